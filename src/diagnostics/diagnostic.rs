@@ -1,0 +1,113 @@
+//! The complaint itself, and the pair of a value and all complaints that every stage returns.
+
+use crate::source::Span;
+
+/// How much a complaint weighs. Only errors make `check` fail and hold back a packet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// The input has a fault.
+    Error,
+    /// Probably not what was meant.
+    Warning,
+    /// Worth knowing.
+    Notice,
+}
+
+impl Severity {
+    /// The word that is printed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Severity::Error => "error",
+            Severity::Warning => "warning",
+            Severity::Notice => "notice",
+        }
+    }
+}
+
+/// A kind of fault: registered once in [`super::codes`], with a paragraph that explains it.
+#[derive(Debug, PartialEq, Eq)]
+pub struct Code {
+    /// `room/fault`.
+    pub name: &'static str,
+    /// Weight of every complaint of this kind.
+    pub severity: Severity,
+    /// A paragraph in plain words: what it means, why it matters, what mends it.
+    pub explanation: &'static str,
+}
+
+/// A place that a complaint points at, with a few words beside it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Label {
+    /// Where.
+    pub span: Span,
+    /// What is to be seen there; may be empty for the first label.
+    pub text: String,
+}
+
+/// One complaint.
+#[derive(Debug, Clone)]
+pub struct Diagnostic {
+    /// What kind of fault.
+    pub code: &'static Code,
+    /// A lower-case fragment that names the thing in backticks.
+    pub message: String,
+    /// The smallest place first, then causes.
+    pub labels: Vec<Label>,
+    /// What to type to mend it.
+    pub help: Option<String>,
+}
+
+impl Diagnostic {
+    /// A complaint without a place yet.
+    pub fn new(code: &'static Code, message: impl Into<String>) -> Self {
+        Diagnostic { code, message: message.into(), labels: Vec::new(), help: None }
+    }
+
+    /// Points at a place; the first call gives the smallest place of the fault, later ones its causes.
+    #[must_use]
+    pub fn at(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.labels.push(Label { span, text: text.into() });
+        self
+    }
+
+    /// Says what would mend it.
+    #[must_use]
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help = Some(text.into());
+        self
+    }
+
+    /// Weight of this complaint.
+    pub fn severity(&self) -> Severity {
+        self.code.severity
+    }
+}
+
+/// What every stage returns: its value together with all complaints, never only the first.
+#[derive(Debug, Clone)]
+pub struct Outcome<T> {
+    /// What could be made of the input, as much as there is.
+    pub value: T,
+    /// Everything there is to say about it.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+impl<T> Outcome<T> {
+    /// A value with nothing to say about it.
+    pub fn clean(value: T) -> Self {
+        Outcome { value, diagnostics: Vec::new() }
+    }
+
+    /// Whether any complaint is an error.
+    pub fn has_errors(&self) -> bool {
+        self.diagnostics.iter().any(|d| d.severity() == Severity::Error)
+    }
+}
+
+/// Puts complaints in the order in which they are shown: by place, then by code and message.
+pub fn sort(diagnostics: &mut [Diagnostic]) {
+    diagnostics.sort_by(|a, b| {
+        let key = |d: &Diagnostic| d.labels.first().map(|l| (l.span.file, l.span.start, l.span.end));
+        (key(a), a.code.name, &a.message).cmp(&(key(b), b.code.name, &b.message))
+    });
+}

@@ -1,0 +1,42 @@
+//! Complaints as one JSON array, for programs.
+
+use serde_json::{Value, json};
+
+use super::Diagnostic;
+use crate::source::Sources;
+
+/// One array; each complaint has `code`, `severity`, `message`, `file`, `labels` (byte range, line and column
+/// from 1, text) and `help` (null if there is none). Ends with a newline.
+pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
+    let array: Vec<Value> = diagnostics.iter().map(|diagnostic| entry(sources, diagnostic)).collect();
+    let mut text = serde_json::to_string_pretty(&array).expect("strings, numbers and arrays always serialise");
+    text.push('\n');
+    text
+}
+
+fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
+    let path = |span: crate::source::Span| sources.file(span.file).path.display().to_string();
+    let labels: Vec<Value> = diagnostic
+        .labels
+        .iter()
+        .map(|label| {
+            let position = sources.file(label.span.file).position(label.span.start);
+            json!({
+                "file": path(label.span),
+                "start": label.span.start,
+                "end": label.span.end,
+                "line": position.line,
+                "column": position.column,
+                "text": label.text,
+            })
+        })
+        .collect();
+    json!({
+        "code": diagnostic.code.name,
+        "severity": diagnostic.severity().word(),
+        "message": diagnostic.message,
+        "file": diagnostic.labels.first().map(|label| path(label.span)),
+        "labels": labels,
+        "help": diagnostic.help,
+    })
+}

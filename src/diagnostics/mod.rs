@@ -1,0 +1,17 @@
+//! One complaint and what becomes of it: a value with a named code, labels and help, and renderers that
+//! turn a list of them into text for a terminal, one line each, or JSON.
+//!
+//! It knows codes and places, and must not know any stage that finds faults.
+
+pub mod codes;
+mod diagnostic;
+mod json;
+mod line;
+mod near;
+mod terminal;
+
+pub use diagnostic::{Code, Diagnostic, Label, Outcome, Severity, sort};
+pub use json::render as render_json;
+pub use line::render as render_lines;
+pub use near::nearest;
+pub use terminal::{Look, render as render_terminal};

@@ -1,0 +1,11 @@
+//! Files in, files out: turns paths into numbered texts with a line index, and bytes into files.
+//!
+//! This is the only room that reads or writes files. It must not know what a text means.
+
+mod files;
+mod span;
+mod write;
+
+pub use files::{FileId, LIMIT_BYTES, ReadFailure, SourceFile, Sources};
+pub use span::{Position, Span, Spanned};
+pub use write::write_atomically;

@@ -1,0 +1,54 @@
+//! Places in a text: byte spans and the line and column that a person counts.
+
+use super::FileId;
+
+/// A run of bytes in one file: `start` inclusive, `end` exclusive.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Span {
+    /// The file the bytes are in.
+    pub file: FileId,
+    /// First byte.
+    pub start: usize,
+    /// One past the last byte.
+    pub end: usize,
+}
+
+impl Span {
+    /// The bytes `start..end` of `file`.
+    pub fn new(file: FileId, start: usize, end: usize) -> Self {
+        Span { file, start, end }
+    }
+
+    /// The smallest span that holds both; `self` if they are in different files.
+    pub fn to(self, other: Span) -> Span {
+        if self.file != other.file {
+            return self;
+        }
+        Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
+    }
+}
+
+/// A value together with the place it was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spanned<T> {
+    /// What was written.
+    pub value: T,
+    /// Where it was written.
+    pub span: Span,
+}
+
+impl<T> Spanned<T> {
+    /// `value`, written at `span`.
+    pub fn new(value: T, span: Span) -> Self {
+        Spanned { value, span }
+    }
+}
+
+/// A place as people count it: both from 1, columns in characters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Position {
+    /// Line, from 1.
+    pub line: usize,
+    /// Column in characters, from 1.
+    pub column: usize,
+}
