@@ -9,7 +9,8 @@ use crate::source::Sources;
 /// from 1, text) and `help` (null if there is none). Ends with a newline.
 pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let array: Vec<Value> = diagnostics.iter().map(|diagnostic| entry(sources, diagnostic)).collect();
-    let mut text = serde_json::to_string_pretty(&array).expect("strings, numbers and arrays always serialise");
+    let mut text =
+        serde_json::to_string_pretty(&array).expect("strings, numbers and arrays always serialise");
     text.push('\n');
     text
 }

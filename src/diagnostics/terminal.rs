@@ -85,11 +85,12 @@ impl miette::Diagnostic for Report<'_> {
 
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
         let first = self.diagnostic.labels.first().map(|label| label.span.file);
-        let elsewhere = self.diagnostic.labels.iter().filter(|label| Some(label.span.file) != first).map(|label| {
-            let file = self.sources.file(label.span.file);
-            let position = file.position(label.span.start);
-            format!("see {}:{}:{}: {}", file.path.display(), position.line, position.column, label.text)
-        });
+        let elsewhere =
+            self.diagnostic.labels.iter().filter(|label| Some(label.span.file) != first).map(|label| {
+                let file = self.sources.file(label.span.file);
+                let position = file.position(label.span.start);
+                format!("see {}:{}:{}: {}", file.path.display(), position.line, position.column, label.text)
+            });
         let lines: Vec<String> = self.diagnostic.help.clone().into_iter().chain(elsewhere).collect();
         if lines.is_empty() { None } else { Some(Box::new(lines.join("\n"))) }
     }

@@ -24,8 +24,9 @@ pub struct SourceFile {
 
 impl SourceFile {
     fn new(path: PathBuf, text: String) -> Self {
-        let line_starts =
-            std::iter::once(0).chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1)).collect();
+        let line_starts = std::iter::once(0)
+            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
+            .collect();
         SourceFile { path, text, line_starts }
     }
 

@@ -1,0 +1,136 @@
+//! The house as data: which room may use which, and which crate belongs to which room.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Rooms in order of dependency: each may use only those before it.
+const ROOMS: [&str; 15] = [
+    "source",
+    "quantity",
+    "diagnostics",
+    "mechanics",
+    "metrology",
+    "language",
+    "procedure",
+    "sequence",
+    "network",
+    "record",
+    "decide",
+    "plan",
+    "packet",
+    "page",
+    "cli",
+];
+
+/// Rooms that stand beside the way: a pure room uses nothing but what is named here.
+const PURE: [(&str, &[&str]); 5] = [
+    ("source", &[]),
+    ("quantity", &[]),
+    ("mechanics", &["quantity"]),
+    ("metrology", &["quantity"]),
+    ("sequence", &[]),
+];
+
+/// A crate and the only rooms that may name it.
+const CRATES: [(&str, &[&str]); 13] = [
+    ("pest", &["language"]),
+    ("pest_derive", &["language"]),
+    ("serde_yaml", &["record"]),
+    ("petgraph", &["sequence"]),
+    ("clap", &["cli"]),
+    ("miette", &["diagnostics"]),
+    ("printpdf", &["page"]),
+    ("lopdf", &["page"]),
+    ("subsetter", &["page"]),
+    ("ttf_parser", &["page"]),
+    ("flate2", &["page"]),
+    ("qrcodegen", &["page"]),
+    ("dejavu", &["page"]),
+];
+
+fn rust_files(folder: &Path) -> Vec<PathBuf> {
+    let mut files = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(rust_files(&path));
+        } else if path.extension().is_some_and(|extension| extension == "rs") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
+}
+
+/// Whether `word` stands in `line` as a whole word.
+fn names(line: &str, word: &str) -> bool {
+    let part_of_word = |c: char| c.is_alphanumeric() || c == '_';
+    line.match_indices(word).any(|(at, _)| {
+        !line[..at].chars().next_back().is_some_and(part_of_word)
+            && !line[at + word.len()..].chars().next().is_some_and(part_of_word)
+    })
+}
+
+#[test]
+fn each_room_uses_only_rooms_above_it_and_crates_of_its_own() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut faults = Vec::new();
+    for (index, room) in ROOMS.iter().enumerate() {
+        let pure = PURE.iter().find(|(name, _)| name == room).map(|(_, allowed)| *allowed);
+        for file in rust_files(&root.join("src").join(room)) {
+            let text = fs::read_to_string(&file).unwrap();
+            for (number, line) in text.lines().enumerate() {
+                let code = line.split("//").next().unwrap_or_default();
+                let place = format!("{}:{}", file.strip_prefix(root).unwrap().display(), number + 1);
+                for (other_index, other) in ROOMS.iter().enumerate() {
+                    let used = code.contains(&format!("crate::{other}::"))
+                        || code.contains(&format!("crate::{other};"))
+                        || (code.contains("use crate::{") && names(code, other));
+                    let allowed = match pure {
+                        Some(list) => other == room || list.contains(other),
+                        None => other_index <= index,
+                    };
+                    if used && !allowed {
+                        faults.push(format!("{place}: `{room}` must not use `{other}`"));
+                    }
+                }
+                for (name, owners) in CRATES {
+                    let used = code.contains(&format!("{name}::"))
+                        && names(code, name)
+                        && !code.contains(&format!("::{name}::"));
+                    if used && !owners.contains(room) {
+                        faults.push(format!(
+                            "{place}: `{room}` must not name the crate `{name}`, which belongs to {owners:?}"
+                        ));
+                    }
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn the_table_of_contents_lists_the_rooms_in_order() {
+    let text = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("src/lib.rs")).unwrap();
+    let listed: Vec<&str> = text
+        .lines()
+        .filter_map(|line| line.strip_prefix("pub mod "))
+        .map(|rest| rest.trim_end_matches(';'))
+        .collect();
+    assert_eq!(listed, ROOMS);
+}
+
+#[test]
+fn every_test_file_runs() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests");
+    let main = fs::read_to_string(folder.join("main.rs")).unwrap();
+    for entry in fs::read_dir(&folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_stem().unwrap().to_string_lossy().into_owned();
+        let is_test = path.extension().is_some_and(|e| e == "rs") || path.join("mod.rs").exists();
+        if is_test && name != "main" {
+            assert!(main.contains(&format!("mod {name};")), "tests/{name} is not listed in tests/main.rs");
+        }
+    }
+}

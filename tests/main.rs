@@ -1,0 +1,3 @@
+//! Every integration test, in one binary. A test file that isn't listed here fails `layering::every_test_file_runs`.
+
+mod layering;
