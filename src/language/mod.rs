@@ -1,1 +1,3 @@
-//! Room under construction.
+//! Text to tree. It must not know what names mean.
+
+pub mod tree;

@@ -1,0 +1,104 @@
+//! Acts: the single things that are done within a step, in order.
+
+use super::{Amount, Quote, Reference, Setting};
+
+/// One act with the instruction that may stand behind it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Act {
+    /// What is done to what.
+    pub kind: ActKind,
+    /// Words to print with it.
+    pub note: Option<Quote>,
+}
+
+/// Direction of turning by hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Turn {
+    /// `clockwise`
+    Clockwise,
+    /// `anticlockwise`
+    Anticlockwise,
+    /// `as it runs`
+    AsItRuns,
+}
+
+/// The kinds of act. References may be lists where a mechanic would say them in one breath.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ActKind {
+    /// `slacken head_nuts`
+    Slacken(Vec<Reference>),
+    /// `undo head`
+    Undo(Vec<Reference>),
+    /// `start by hand head_bolts`
+    StartByHand(Vec<Reference>),
+    /// `nip sump_bolts`
+    Nip(Vec<Reference>),
+    /// `tighten head`, in a trial `tighten rod_bolts to 30 N.m`
+    Tighten {
+        /// Sets or joints.
+        what: Vec<Reference>,
+        /// Torque of a trial.
+        to: Option<Amount>,
+    },
+    /// `take rocker_cover`
+    Take(Vec<Reference>),
+    /// `put back rocker_cover`
+    PutBack(Vec<Reference>),
+    /// `fit cylinder_head`
+    Fit(Vec<Reference>),
+    /// `support cylinder_head`
+    Support(Vec<Reference>),
+    /// `press cam_bearing`
+    Press(Vec<Reference>),
+    /// `heat crank_gear to 120 degC`
+    Heat {
+        /// What.
+        what: Reference,
+        /// To what temperature.
+        to: Amount,
+    },
+    /// `send block`
+    Send(Vec<Reference>),
+    /// `receive block`
+    Receive(Vec<Reference>),
+    /// `accept block`
+    Accept(Vec<Reference>),
+    /// `gauge bore`
+    Gauge(Vec<Reference>),
+    /// `look crank_cracks`
+    Look(Vec<Reference>),
+    /// `set coolant = drained`
+    Set(Setting),
+    /// `put in crank_pin`
+    PutIn(Reference),
+    /// `take out crank_pin`
+    TakeOut(Reference),
+    /// `turn clockwise 720 deg`
+    TurnByHand {
+        /// Which way.
+        direction: Turn,
+        /// How far.
+        angle: Amount,
+    },
+    /// `photo "pipe run behind the pump"`
+    Photo,
+    /// `mark piston "number on the crown"`
+    Mark(Vec<Reference>),
+    /// `cap "injector bores"`
+    Cap,
+    /// `clean block`
+    Clean(Vec<Reference>),
+    /// `chase head_bolts`
+    Chase(Vec<Reference>),
+    /// `isolate "battery, negative first"`
+    Isolate,
+    /// `dispose "old oil" into "the marked oil drum"`
+    Dispose {
+        /// Into what.
+        into: Quote,
+    },
+    /// `wait 30 min "let it cool"`
+    Wait(Amount),
+    /// `do "plain words"`
+    Words,
+}

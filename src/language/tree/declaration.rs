@@ -1,0 +1,662 @@
+//! Declarations and their clauses, each with the spelling it comes from.
+
+use super::{Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
+use crate::source::{Span, Spanned};
+
+/// `axis cyl = 1 .. 3` or `axis valve = inlet, exhaust`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Axis {
+    /// Its id.
+    pub name: Word,
+    /// Positions in order; a range is written out.
+    pub positions: Vec<Word>,
+    /// The whole declaration.
+    pub span: Span,
+}
+
+/// `ask NAME "question" = answer, answer`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ask {
+    /// Its id.
+    pub name: Word,
+    /// The question.
+    pub question: Quote,
+    /// The answers it may have.
+    pub answers: Vec<Word>,
+    /// The whole declaration.
+    pub span: Span,
+}
+
+/// One value of a setup or state, with its marks `(at first)` and `(at build)`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ListedValue {
+    /// The value.
+    pub value: Word,
+    /// Holds when the job starts.
+    pub at_first: bool,
+    /// Holds when the build starts.
+    pub at_build: bool,
+}
+
+/// `setup stand "Engine stand" = upright (at first), inverted, nose_up  change 90 s`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setup {
+    /// Its id.
+    pub name: Word,
+    /// Its title.
+    pub title: Option<Quote>,
+    /// Its values.
+    pub values: Vec<ListedValue>,
+    /// Time of a change.
+    pub change: Option<Amount>,
+    /// The whole declaration.
+    pub span: Span,
+}
+
+/// `state coolant "Coolant" = full (at first), drained`
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Its id.
+    pub name: Word,
+    /// Its title.
+    pub title: Option<Quote>,
+    /// Its values.
+    pub values: Vec<ListedValue>,
+    /// The whole declaration.
+    pub span: Span,
+}
+
+/// Clauses of `family`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FamilyClause {
+    /// `edition 4`
+    Edition(Amount),
+    /// `summary "One line."`
+    Summary(Quote),
+    /// `origin "where its data comes from"`
+    Origin(Quote),
+    /// `identify "pad below the injection pump" reads "BW3-"`
+    Identify {
+        /// Where it is stamped.
+        place: Quote,
+        /// What it must begin with.
+        reads: Quote,
+    },
+    /// `number one at front`
+    NumberOne(Word),
+    /// `turns clockwise seen from front` (or `anticlockwise`)
+    Turns {
+        /// Direction.
+        direction: Word,
+        /// From which end.
+        seen_from: Word,
+    },
+    /// `left and right seen from rear`
+    Sides(Word),
+    /// `firing order 1, 3, 2`
+    FiringOrder(Vec<Word>),
+    /// `capacity "Engine oil" 3.2 L from "demo sheet 1"`, or `capacity "Coolant" unknown`
+    Capacity {
+        /// Of what.
+        name: Quote,
+        /// How much; none for `unknown`.
+        amount: Option<Amount>,
+        /// Where the number comes from.
+        origin: Origin,
+    },
+    /// `lifting limit 20 kg`
+    LiftingLimit(Amount),
+    /// `data "Valve lash, cold, inlet" 0.25 mm from "demo sheet 5"`: a line of the key data page
+    Data {
+        /// What it is.
+        name: Quote,
+        /// Its value; none for `unknown`.
+        amount: Option<AmountRange>,
+        /// Where the number comes from.
+        origin: Origin,
+    },
+}
+
+/// Clauses of `tool`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ToolClause {
+    /// `drive 1/2 in`
+    Drive(Amount),
+    /// `size 13 mm`
+    Size(Amount),
+    /// `range 20 N.m .. 120 N.m`
+    Range(AmountRange),
+    /// `special`: not in a general kit
+    Special,
+    /// `or "slide hammer with an M14 stud" if "the injectors are being renewed"`
+    StandIn {
+        /// What may be used instead.
+        tool: Quote,
+        /// On what condition.
+        condition: Option<Quote>,
+    },
+    /// `kind wrench`: one of socket, spanner, wrench (torque wrench), hoist, puller, measuring, other
+    Kind(Word),
+}
+
+/// Clauses of `supply`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SupplyClause {
+    /// `quantity 80 mL`
+    Quantity(Amount),
+    /// `open time 10 min`
+    OpenTime(Amount),
+    /// `cure time 24 h`
+    CureTime(Amount),
+}
+
+/// In which direction a one-way `under` counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// `to strip`
+    ToStrip,
+    /// `to build`
+    ToBuild,
+}
+
+/// One thing that something is under: `X`, `X to strip`, `X at hole E`, `X at cyl = 2`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cover {
+    /// What covers it.
+    pub by: Reference,
+    /// If it counts in one direction only.
+    pub way: Option<Spanned<Way>>,
+    /// `at hole E`: only that hole of the set is covered.
+    pub hole: Option<Word>,
+    /// `at cyl = 2`: only that position is covered.
+    pub at: Vec<Setting>,
+}
+
+/// What is to become of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fate {
+    /// `renew`
+    Renew,
+    /// `reuse`
+    Reuse,
+    /// `clean then reuse`
+    CleanThenReuse,
+    /// `by GAUGE or LOOK`
+    By(Vec<Reference>),
+    /// `send "what is to be done"`
+    Send(Quote),
+    /// `size by parts in hand`
+    SizeByPartsInHand,
+    /// `keep until settled`
+    KeepUntilSettled,
+    /// `leave out "why"`
+    LeaveOut(Quote),
+    /// `FATE when ASK = answer [and ...], FATE when ..., else FATE`
+    Choice {
+        /// Each fate with the answers that choose it.
+        cases: Vec<(Spanned<Fate>, Vec<Setting>)>,
+        /// What holds otherwise.
+        otherwise: Option<Box<Spanned<Fate>>>,
+    },
+}
+
+/// Clauses of `part`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PartClause {
+    /// `under breather_hose, fan to strip`
+    Under(Vec<Cover>),
+    /// `held by cover_nuts`
+    HeldBy(Vec<Reference>),
+    /// `within cylinder_head`, `within cylinder_head in place too`
+    Within {
+        /// The assembly.
+        host: Reference,
+        /// May be taken out and put in with the host fitted.
+        in_place_too: bool,
+    },
+    /// `sealed by cover_gasket`
+    SealedBy(Vec<Reference>),
+    /// `mass 38 kg`
+    Mass(Amount),
+    /// `lift at "the two eyes"`
+    LiftAt(Quote),
+    /// `falls when stand = inverted`
+    Falls(Setting),
+    /// `worn in`
+    WornIn,
+    /// `way "arrow to the front"`
+    Way(Quote),
+    /// `mark timing "dot on the rim"`; kinds: timing, balance, ours
+    Mark {
+        /// Which kind.
+        kind: Word,
+        /// Where, and with what.
+        text: Quote,
+    },
+    /// `matched with connecting_rod`
+    MatchedWith(Vec<Reference>),
+    /// `select from "shims 0.8 to 1.4 mm by 0.05 mm"`
+    SelectFrom(Quote),
+    /// `releases coolant = full`: taking it lets go what that value of the state holds back
+    Releases(Setting),
+    /// `critical`
+    Critical,
+    /// `crack test LOOK`: taken before it is sent or fitted
+    CrackTest(Reference),
+    /// `fate clean then reuse`
+    Fate(Fate),
+    /// `catalogue "BW3-0410"`
+    Catalogue(Quote),
+    /// `price 12.50 EUR`: the currency stands as the unit
+    Price(Amount),
+    /// `supplier "Harbour Engine Parts" lead time 5 day`
+    Supplier {
+        /// Who.
+        name: Quote,
+        /// How long.
+        lead_time: Option<Amount>,
+    },
+}
+
+/// Lengths of a fastener set.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Lengths {
+    /// `lengths unknown`
+    Unknown,
+    /// `length 40 mm`
+    One(Amount),
+    /// `lengths A 40 mm, B 40 mm, C 55 mm`
+    ByHole(Vec<(Word, Amount)>),
+}
+
+/// Whether a fastener may go back.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reuse {
+    /// `once`
+    Once,
+    /// `reusable`
+    Reusable,
+    /// `reuse by GAUGE`
+    By(Reference),
+    /// `reuse unknown`
+    Unknown,
+}
+
+/// One pass of tightening.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pass {
+    /// A torque or an angle; a range for castle nuts.
+    pub amount: AmountRange,
+}
+
+/// What a set is tightened to.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Tightening {
+    /// `30 N.m, 60 N.m, 90 deg from "demo sheet 3"`
+    Passes {
+        /// In order.
+        passes: Vec<Pass>,
+        /// Where the numbers come from.
+        origin: Origin,
+    },
+    /// `unknown`
+    Unknown,
+    /// `general`: the shop's own table
+    General,
+    /// `by feel`
+    ByFeel,
+}
+
+/// Clauses of `fasteners`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum FastenerClause {
+    /// `kind stud` (bolt, stud, nut, screw, hollow, plug)
+    Kind(Word),
+    /// `thread M12x1.25`, `thread 3/8-16 UNC`
+    Thread(Spanned<String>),
+    /// `class 10.9`, `class SAE 5`
+    Class(Spanned<String>),
+    /// `drive 19 mm`, `drive "10 mm hexagon"`
+    Drive(Drive),
+    /// `length ...`, `lengths ...`
+    Lengths(Spanned<Lengths>),
+    /// `stays`: a stud that is left in place
+    Stays,
+    /// `engagement 18 mm`
+    Engagement(Amount),
+    /// `stand out 95 mm`
+    StandOut(Amount),
+    /// `blind`
+    Blind,
+    /// `to water`
+    ToWater,
+    /// `to oil`
+    ToOil,
+    /// `into iron` (iron, aluminium, insert, steel)
+    Into(Word),
+    /// `left-hand`
+    LeftHand,
+    /// `captive`
+    Captive,
+    /// `locked by split pin` (tab, split pin, wire, stake, thread-locker)
+    LockedBy(Spanned<String>),
+    /// `once`, `reusable`, `reuse by GAUGE`, `reuse unknown`
+    Reuse(Reuse),
+    /// `under fan_cover`
+    Under(Vec<Cover>),
+    /// `oil threads, faces`
+    Oil(Vec<Word>),
+    /// `dry`
+    Dry,
+    /// `apply thread_sealant`
+    Apply(Reference),
+    /// `soft`: a torque that is meant to be low
+    Soft,
+    /// `critical`
+    Critical,
+    /// `friction 0.10 .. 0.16`
+    Friction(AmountRange),
+    /// `tighten ...`, for a set in no joint
+    Tighten(Tightening),
+    /// `catalogue "BW3-0410"`
+    Catalogue(Quote),
+    /// `price 0.80 EUR`
+    Price(Amount),
+}
+
+/// What a tool has to fit.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Drive {
+    /// `19 mm`: across flats.
+    AcrossFlats(Amount),
+    /// `"T45"`: in words.
+    Words(Quote),
+}
+
+/// `(96, 0)`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Point {
+    /// To the right.
+    pub x: f64,
+    /// Up.
+    pub y: f64,
+    /// Both, with the brackets.
+    pub span: Span,
+}
+
+/// Where the holes of a set are.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Layout {
+    /// `at (0,0) (96,0) (192,0) mm`
+    Points {
+        /// In declared order.
+        points: Vec<Point>,
+        /// Unit of all.
+        unit: Word,
+    },
+    /// `circle 6 on 80 mm`, `circle 6 on 80 mm first at 30 deg centre (10, 0) mm`
+    Circle {
+        /// How many.
+        count: Amount,
+        /// Diameter of the hole circle.
+        diameter: Amount,
+        /// Angle of the first, anticlockwise from the right.
+        first: Option<Amount>,
+        /// Centre.
+        centre: Option<(Point, Word)>,
+    },
+    /// `grid 2 x 5 pitch 40 mm by 60 mm`, `... from (0, 0) mm`: columns x rows
+    Grid {
+        /// To the right.
+        columns: Amount,
+        /// Up.
+        rows: Amount,
+        /// To the right.
+        pitch_x: Amount,
+        /// Up.
+        pitch_y: Amount,
+        /// Lower left hole.
+        corner: Option<(Point, Word)>,
+    },
+}
+
+/// Clauses of `joint`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum JointClause {
+    /// `clamps cylinder_head, head_gasket, block`: the last is the base
+    Clamps(Vec<Reference>),
+    /// `seen from top, front left`
+    SeenFrom {
+        /// top, below, front, rear, left, right
+        view: Word,
+        /// Where the front is in that view.
+        front: Option<Word>,
+    },
+    /// `holes head_nuts at (0,0) (96,0) mm`
+    Holes {
+        /// Which set.
+        set: Reference,
+        /// Where.
+        layout: Spanned<Layout>,
+    },
+    /// `gasket "metal, one layer" 1.2 mm`
+    Gasket {
+        /// Material in words.
+        material: Quote,
+        /// Thickness as fitted.
+        thickness: Option<Amount>,
+    },
+    /// `tighten head_nuts 30 N.m, 60 N.m from "demo sheet 3"`
+    Tighten {
+        /// Which set.
+        set: Reference,
+        /// To what.
+        tightening: Spanned<Tightening>,
+    },
+    /// `sequence A, D, B, C from "demo sheet 3"` (tightening), `sequence to undo C, B, D, A`
+    Sequence {
+        /// `to undo`
+        to_undo: bool,
+        /// Hole letters in order.
+        holes: Vec<Word>,
+        /// Where it comes from.
+        origin: Origin,
+    },
+    /// `pass by pass`: passes of the sets run together
+    PassByPass,
+    /// `critical`
+    Critical,
+    /// `friction 0.10 .. 0.16`
+    Friction(AmountRange),
+}
+
+/// A condition that something must be in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Condition {
+    /// `cylinder_head off` (fitted, off, supported; tight, slack, out; in, for a temporary)
+    Thing {
+        /// What.
+        thing: Reference,
+        /// Its condition.
+        condition: Word,
+    },
+    /// `coolant = drained`
+    State(Setting),
+}
+
+/// A small formula over readings.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Formula {
+    /// A number with its unit.
+    Amount(Amount),
+    /// A reading, with position if it has one.
+    Reading(Reference),
+    /// `a + b`, `a - b`, `a * b`, `a / b`
+    Operation {
+        /// One of `+ - * /`.
+        operator: Spanned<char>,
+        /// Left.
+        left: Box<Formula>,
+        /// Right.
+        right: Box<Formula>,
+    },
+    /// `max(a, b)`, `min(...)`, `mean(...)`, and other named functions
+    Call {
+        /// Its name.
+        name: Word,
+        /// Its arguments.
+        arguments: Vec<Formula>,
+    },
+}
+
+/// A band of results: `good 0 mm .. 0.05 mm`, `renew above 0.15 mm`, `tight below 0.02 mm`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Band {
+    /// The result.
+    pub name: Word,
+    /// Lower end; none is open.
+    pub low: Option<Amount>,
+    /// Upper end; none is open.
+    pub high: Option<Amount>,
+}
+
+/// Clauses of `gauge`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum GaugeClause {
+    /// `of cylinder_block`
+    Of(Reference),
+    /// `unit mm`
+    Unit(Word),
+    /// `stations top 10 mm, middle 60 mm, bottom 110 mm` (depths may be left out)
+    Stations(Vec<(Word, Option<Amount>)>),
+    /// `directions along, across`
+    Directions(Vec<Word>),
+    /// `made 80.000 mm .. 80.020 mm from "demo sheet 7"`
+    Made {
+        /// Limits as made.
+        limits: AmountRange,
+        /// Where they come from.
+        origin: Origin,
+    },
+    /// `worn 80.15 mm from "demo sheet 7"`; `worn unknown`
+    Worn {
+        /// Limit as worn.
+        limit: Option<Amount>,
+        /// Where it comes from.
+        origin: Origin,
+    },
+    /// `plausible 79 mm .. 83 mm`
+    Plausible(AmountRange),
+    /// `instrument "bore gauge" resolution 0.01 mm`
+    Instrument {
+        /// What it is read with.
+        name: Quote,
+        /// Smallest step.
+        resolution: Option<Amount>,
+    },
+    /// `taken in place`, `taken off`
+    Taken(Word),
+    /// `needs main_bolts tight, head off`
+    Needs(Vec<Condition>),
+    /// `is max(bore) - min(bore)`
+    Is(Spanned<Formula>),
+    /// `bands good 0 mm .. 0.05 mm, machine 0.05 mm .. 0.30 mm, renew above 0.30 mm`
+    Bands(Vec<Band>),
+    /// `sizes 0.25 mm, 0.50 mm allowance 0.05 mm from "..."`: oversizes or undersizes that exist
+    Sizes {
+        /// Steps.
+        steps: Vec<Amount>,
+        /// What must come off to clean up.
+        allowance: Option<Amount>,
+        /// Where they come from.
+        origin: Origin,
+    },
+}
+
+/// Clauses of `look`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LookClause {
+    /// `of crankshaft`
+    Of(Reference),
+    /// `results sound, cracked`
+    Results(Vec<Word>),
+    /// `by "dye"`: how it is judged
+    By(Quote),
+    /// `taken in place`, `taken off`
+    Taken(Word),
+    /// `needs crankshaft off`
+    Needs(Vec<Condition>),
+}
+
+/// Clauses of `temporary`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum TemporaryClause {
+    /// `into "flywheel housing"`
+    Into(Quote),
+    /// `may stay`
+    MayStay,
+}
+
+/// `hazard falling_mass warning lifting { hazard "..." consequence "..." avoid "..." wear "gloves" }`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hazard {
+    /// Its id.
+    pub name: Word,
+    /// danger, warning, caution, notice
+    pub signal: Word,
+    /// lifting, spring, fuel_jet, pressure, hot, ...
+    pub kind: Word,
+    /// What stands in braces.
+    pub clauses: Vec<Spanned<HazardClause>>,
+    /// The whole declaration.
+    pub span: Span,
+}
+
+/// Clauses of `hazard`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum HazardClause {
+    /// `hazard "The head weighs 24 kg."`
+    Hazard(Quote),
+    /// `consequence "It can crush hands."`
+    Consequence(Quote),
+    /// `avoid "Rig the hoist before the last nut."`
+    Avoid(Quote),
+    /// `wear "gloves", "goggles"`
+    Wear(Vec<Quote>),
+}
+
+/// One side of a rule: a size, or a named set.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RuleSide {
+    /// `smaller`
+    Smaller,
+    /// `larger`
+    Larger,
+    /// A fastener set.
+    Set(Reference),
+}
+
+/// Clauses of `rule`.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RuleClause {
+    /// `undo smaller before larger`, `tighten larger before smaller`, `undo gland_nut before cap_bolts`
+    Order {
+        /// undo or tighten
+        act: Word,
+        /// First.
+        first: Spanned<RuleSide>,
+        /// Then.
+        then: Spanned<RuleSide>,
+    },
+    /// `for every joint`
+    ForEveryJoint,
+    /// `for head, sump`
+    For(Vec<Reference>),
+    /// `except head because "the maker's sheet says so"`
+    Except {
+        /// Which joints.
+        joints: Vec<Reference>,
+        /// Why.
+        because: Quote,
+    },
+}

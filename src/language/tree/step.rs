@@ -1,0 +1,139 @@
+//! Steps, and groups of steps that no order splits.
+
+use super::{Act, Amount, Condition, Quote, Reference, Setting, Word};
+use crate::source::{Span, Spanned};
+
+/// The four stretches of a job, in the order in which they run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Phase {
+    /// Taking apart.
+    Strip,
+    /// Measuring, judging and sending out.
+    Survey,
+    /// Putting together.
+    Build,
+    /// First start and running in.
+    Start,
+}
+
+impl Phase {
+    /// All four, in order.
+    pub const ALL: [Phase; 4] = [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
+
+    /// The word that declares a step of this phase.
+    pub fn word(self) -> &'static str {
+        match self {
+            Phase::Strip => "strip",
+            Phase::Survey => "survey",
+            Phase::Build => "build",
+            Phase::Start => "start",
+        }
+    }
+}
+
+/// `strip open_head "Release and lift the cylinder head" { ... }`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Which phase.
+    pub phase: Phase,
+    /// Its id.
+    pub name: Word,
+    /// Its title.
+    pub title: Option<Quote>,
+    /// Clauses and acts in written order.
+    pub clauses: Vec<Spanned<StepClause>>,
+    /// From the keyword to the closing brace.
+    pub span: Span,
+}
+
+/// What a group of steps is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GroupKind {
+    /// `block`: no order splits it.
+    Block,
+    /// `trial`: put together to measure, and apart again; leaves only readings.
+    Trial,
+}
+
+/// `block lift_and_turn "..." { strip a {...} strip b {...} }`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// Block or trial.
+    pub kind: GroupKind,
+    /// Its id.
+    pub name: Word,
+    /// Its title.
+    pub title: Option<Quote>,
+    /// Steps in written order.
+    pub steps: Vec<Step>,
+    /// From the keyword to the closing brace.
+    pub span: Span,
+}
+
+/// A step named by another: `pull_piston`, `pull_piston[2]`, `all pull_piston`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepReference {
+    /// `all`: every position of it.
+    pub all: bool,
+    /// Which step.
+    pub step: Reference,
+}
+
+/// Clauses of a step.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StepClause {
+    /// `after drain, all pull_injector`
+    After(Vec<StepReference>),
+    /// `before lift_head`
+    Before(Vec<StepReference>),
+    /// `straight after apply_sealant within 10 min`
+    StraightAfter {
+        /// Which step.
+        step: StepReference,
+        /// Within what time.
+        within: Option<Amount>,
+    },
+    /// `when valve_gear = renew and plating = worn`
+    When(Vec<Setting>),
+    /// `each cyl, valve together`, `each cyl apart`
+    Each {
+        /// Axes.
+        axes: Vec<Word>,
+        /// `apart`: a step per position.
+        apart: bool,
+    },
+    /// `tools injector_puller, slide_hammer`
+    Tools(Vec<Reference>),
+    /// `supplies gasket_sealant 20 mL, rag 2`
+    Supplies(Vec<(Reference, Option<Amount>)>),
+    /// `with stand upright, side front`: setups and their values
+    With(Vec<(Word, Word)>),
+    /// `hands 2`
+    Hands(Amount),
+    /// `time 25 min`
+    Time(Amount),
+    /// `hold "a second person checks the marks"`
+    Hold(Quote),
+    /// `hazard falling_mass`: shown before the act that follows
+    Hazard(Reference),
+    /// `needs coolant = drained, crank_pin in`
+    Needs(Vec<Condition>),
+    /// `strip only`: not mirrored in the build
+    StripOnly,
+    /// `if "the gasket grips" do "Tap the lugs with a soft hammer."`
+    If {
+        /// What goes wrong.
+        condition: Quote,
+        /// What to do.
+        action: Quote,
+    },
+    /// `except small_first because "..."`: the step departs from a rule
+    Except {
+        /// The rule.
+        rule: Reference,
+        /// Why.
+        because: Quote,
+    },
+    /// An act.
+    Act(Act),
+}
