@@ -1,3 +1,4 @@
 //! Every integration test, in one binary. A test file that isn't listed here fails `layering::every_test_file_runs`.
 
 mod layering;
+mod sequence;

@@ -1,1 +1,24 @@
-//! Room under construction.
+//! Precedence on integers: turns "x before y" pairs into orders, reachability, reduction, cycles and places.
+//!
+//! Nodes are `0..n`; the room must not know what a node stands for. It is the only room that names petgraph.
+//!
+//! * [`Precedence`] holds the pairs; [`topological_order`] and [`shortest_cycles`] judge them.
+//! * [`Acyclic`] is a precedence that has passed; everything below asks for one.
+//! * [`Before`] answers "must x come before y" at once from the full closure (n²/8 bytes);
+//!   [`before_each`] answers a batch of such questions in O(n) memory.
+//! * [`redundant_edges`], [`windows`], [`fixed_nodes`] and [`shortest_path`] explain an order.
+
+mod acyclic;
+mod bits;
+mod blocks;
+mod cycles;
+mod precedence;
+mod reachability;
+mod windows;
+
+pub use acyclic::{Acyclic, topological_order};
+pub use blocks::{before_each, redundant_edges};
+pub use cycles::{Cycle, feedback_edges, shortest_cycles};
+pub use precedence::Precedence;
+pub use reachability::{Before, shortest_path};
+pub use windows::{Window, fixed_nodes, windows};

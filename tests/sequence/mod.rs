@@ -1,0 +1,3 @@
+//! The sequence room against slow and obvious ways of doing the same.
+
+mod graph;
