@@ -2,3 +2,4 @@
 
 mod layering;
 mod sequence;
+mod quantity;

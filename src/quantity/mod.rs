@@ -1,1 +1,22 @@
-//! Room under construction.
+//! Quantities: text such as `82 N.m` or `7/16 in` to an amount with a dimension, and amounts back to print.
+//!
+//! It knows units and rounding, and must not know what is measured: no parts, no steps, no torque tables.
+
+mod dimension;
+mod errors;
+mod kinds;
+mod numeral;
+mod pair;
+mod unit;
+mod value;
+
+pub use dimension::Dimension;
+pub use errors::{DimensionError, ParseError};
+pub use kinds::{
+    Angle, Area, Duration, Force, Length, Mass, Pressure, Ratio, Speed, Stiffness, Temperature, Torque,
+    Volume,
+};
+pub use numeral::Numeral;
+pub use pair::{Pair, counterpart, pair, range_pair, rounded};
+pub use unit::Unit;
+pub use value::Quantity;

@@ -1,0 +1,94 @@
+//! What can be wrong with a written quantity. Later rooms turn these into diagnostics with a place.
+
+use std::fmt;
+
+use super::{Dimension, Quantity, Unit};
+
+/// A text that isn't a quantity.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ParseError {
+    /// It doesn't begin with a number.
+    NoNumber {
+        /// The whole text.
+        text: String,
+    },
+    /// The number can't be read.
+    NotANumber {
+        /// The part that should be a number.
+        text: String,
+    },
+    /// A number stands alone.
+    NoUnit {
+        /// The number.
+        number: String,
+    },
+    /// The unit isn't one of the language.
+    UnknownUnit {
+        /// As written.
+        symbol: String,
+        /// The unit probably meant.
+        nearest: Option<&'static Unit>,
+    },
+}
+
+impl ParseError {
+    /// What to type instead.
+    pub fn help(&self) -> String {
+        match self {
+            ParseError::NoNumber { .. } | ParseError::NotANumber { .. } => {
+                "write a number and a unit, such as `82 N.m`, `0.05 mm` or `7/16 in`".to_owned()
+            }
+            ParseError::NoUnit { number } => format!("add the unit, such as `{number} N.m` or `{number} mm`"),
+            ParseError::UnknownUnit { nearest: Some(unit), .. } => format!("write `{}`", unit.symbol),
+            ParseError::UnknownUnit { nearest: None, .. } => {
+                let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();
+                format!("the units are {}", symbols.join(", "))
+            }
+        }
+    }
+}
+
+impl fmt::Display for ParseError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            ParseError::NoNumber { text } => write!(f, "`{text}` does not begin with a number"),
+            ParseError::NotANumber { text } => write!(f, "`{text}` is not a number"),
+            ParseError::NoUnit { number } => write!(f, "`{number}` has no unit"),
+            ParseError::UnknownUnit { symbol, .. } => write!(f, "no unit is written `{symbol}`"),
+        }
+    }
+}
+
+impl std::error::Error for ParseError {}
+
+/// A quantity that measures something else than what was asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DimensionError {
+    /// What was written.
+    pub found: Quantity,
+    /// What it should measure.
+    pub expected: Dimension,
+}
+
+impl DimensionError {
+    /// What to type instead.
+    pub fn help(&self) -> String {
+        let symbols: Vec<String> =
+            Unit::measuring(self.expected).map(|unit| format!("`{}`", unit.symbol)).collect();
+        format!("give {} in {}", self.expected.name(), symbols.join(", "))
+    }
+}
+
+impl fmt::Display for DimensionError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "`{}` is {}, where {} was expected",
+            self.found,
+            self.found.dimension().name(),
+            self.expected.name()
+        )
+    }
+}
+
+impl std::error::Error for DimensionError {}

@@ -1,0 +1,169 @@
+//! The units of the language, each with its exact size in base units.
+//!
+//! Factors are exact products of the inch (0.0254 m), the pound (0.45359237 kg) and standard gravity
+//! (9.80665 m/s²), as NIST Special Publication 811, Appendix B gives them.
+
+use std::f64::consts::PI;
+
+use super::Dimension;
+
+/// A unit as it is written in a procedure.
+#[derive(Debug, PartialEq)]
+pub struct Unit {
+    /// As written in the language: `N.m`.
+    pub symbol: &'static str,
+    /// As printed on a sheet: `N·m`.
+    pub printed: &'static str,
+    /// What it measures.
+    pub dimension: Dimension,
+    /// Base units in one of this unit, as numerator and denominator so that both stay exact.
+    size: (f64, f64),
+    /// Added before scaling; only temperature scales have one.
+    offset: f64,
+}
+
+const fn unit(
+    symbol: &'static str,
+    printed: &'static str,
+    dimension: Dimension,
+    numerator: f64,
+    denominator: f64,
+) -> Unit {
+    Unit { symbol, printed, dimension, size: (numerator, denominator), offset: 0.0 }
+}
+
+const POUND_FORCE: f64 = 4.448_221_615_260_5;
+
+/// Every unit there is; within a dimension the one most used at the bench comes first.
+static UNITS: [Unit; 33] = [
+    unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
+    unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
+    unit("cm", "cm", Dimension::LENGTH, 1.0, 1e2),
+    unit("m", "m", Dimension::LENGTH, 1.0, 1.0),
+    unit("in", "in", Dimension::LENGTH, 254.0, 1e4),
+    unit("thou", "thou", Dimension::LENGTH, 254.0, 1e7),
+    unit("N", "N", Dimension::FORCE, 1.0, 1.0),
+    unit("kN", "kN", Dimension::FORCE, 1e3, 1.0),
+    unit("lbf", "lbf", Dimension::FORCE, POUND_FORCE, 1.0),
+    unit("N.m", "N·m", Dimension::TORQUE, 1.0, 1.0),
+    unit("lbf.ft", "lbf·ft", Dimension::TORQUE, POUND_FORCE * 3048.0, 1e4),
+    unit("lbf.in", "lbf·in", Dimension::TORQUE, POUND_FORCE * 254.0, 1e4),
+    unit("kgf.m", "kgf·m", Dimension::TORQUE, 9.80665, 1.0),
+    unit("deg", "°", Dimension::ANGLE, PI, 180.0),
+    unit("turn", "turn", Dimension::ANGLE, 2.0 * PI, 1.0),
+    unit("mL", "mL", Dimension::VOLUME, 1.0, 1e6),
+    unit("L", "L", Dimension::VOLUME, 1.0, 1e3),
+    unit("cm3", "cm³", Dimension::VOLUME, 1.0, 1e6),
+    unit("kg", "kg", Dimension::MASS, 1.0, 1.0),
+    unit("g", "g", Dimension::MASS, 1.0, 1e3),
+    unit("lb", "lb", Dimension::MASS, 45_359_237.0, 1e8),
+    unit("min", "min", Dimension::DURATION, 60.0, 1.0),
+    unit("s", "s", Dimension::DURATION, 1.0, 1.0),
+    unit("h", "h", Dimension::DURATION, 3_600.0, 1.0),
+    unit("day", "day", Dimension::DURATION, 86_400.0, 1.0),
+    unit("bar", "bar", Dimension::PRESSURE, 1e5, 1.0),
+    unit("kPa", "kPa", Dimension::PRESSURE, 1e3, 1.0),
+    unit("MPa", "MPa", Dimension::PRESSURE, 1e6, 1.0),
+    unit("psi", "psi", Dimension::PRESSURE, POUND_FORCE * 1e8, 254.0 * 254.0),
+    Unit {
+        symbol: "degC",
+        printed: "°C",
+        dimension: Dimension::TEMPERATURE,
+        size: (1.0, 1.0),
+        offset: 273.15,
+    },
+    Unit {
+        symbol: "degF",
+        printed: "°F",
+        dimension: Dimension::TEMPERATURE,
+        size: (5.0, 9.0),
+        offset: 459.67,
+    },
+    unit("rpm", "rpm", Dimension::SPEED, PI, 30.0),
+    unit("%", "%", Dimension::RATIO, 1.0, 1e2),
+];
+
+/// What people write instead, and the unit that is meant.
+const SLIPS: [(&str, &str); 38] = [
+    ("ftlb", "lbf.ft"),
+    ("ftlbs", "lbf.ft"),
+    ("ftlbf", "lbf.ft"),
+    ("lbft", "lbf.ft"),
+    ("inlb", "lbf.in"),
+    ("inlbs", "lbf.in"),
+    ("inlbf", "lbf.in"),
+    ("lbin", "lbf.in"),
+    ("kgm", "kgf.m"),
+    ("mkg", "kgf.m"),
+    ("mkp", "kgf.m"),
+    ("kpm", "kgf.m"),
+    ("inch", "in"),
+    ("inches", "in"),
+    ("\"", "in"),
+    ("mil", "thou"),
+    ("mils", "thou"),
+    ("micron", "um"),
+    ("microns", "um"),
+    ("\u{b5}m", "um"),
+    ("\u{3bc}m", "um"),
+    ("\u{b0}", "deg"),
+    ("degree", "deg"),
+    ("degrees", "deg"),
+    ("turns", "turn"),
+    ("cc", "cm3"),
+    ("litre", "L"),
+    ("litres", "L"),
+    ("lbs", "lb"),
+    ("mins", "min"),
+    ("minutes", "min"),
+    ("hour", "h"),
+    ("hours", "h"),
+    ("days", "day"),
+    ("c", "degC"),
+    ("f", "degF"),
+    ("\u{b0}c", "degC"),
+    ("\u{b0}f", "degF"),
+];
+
+impl Unit {
+    /// Every unit there is.
+    pub fn all() -> &'static [Unit] {
+        &UNITS
+    }
+
+    /// The unit written like this, letter for letter.
+    pub fn find(symbol: &str) -> Option<&'static Unit> {
+        UNITS.iter().find(|unit| unit.symbol == symbol)
+    }
+
+    /// The units that measure this dimension, the one most used at the bench first.
+    pub fn measuring(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
+        UNITS.iter().filter(move |unit| unit.dimension == dimension)
+    }
+
+    /// The unit probably meant by a spelling that isn't one: `Nm`, `ft-lb` or `ML`.
+    pub fn nearest(symbol: &str) -> Option<&'static Unit> {
+        let plain = |text: &str| -> String {
+            text.chars().filter(|c| !". -·*_/".contains(*c)).flat_map(char::to_lowercase).collect()
+        };
+        let wanted = plain(symbol);
+        let spelt = UNITS.iter().find(|unit| plain(unit.symbol) == wanted || plain(unit.printed) == wanted);
+        let slip = || SLIPS.iter().find(|(slip, _)| *slip == wanted).and_then(|(_, meant)| Unit::find(meant));
+        spelt.or_else(slip)
+    }
+
+    /// How much a number of this unit is in base units.
+    pub fn to_base(&self, value: f64) -> f64 {
+        (value + self.offset) * self.size.0 / self.size.1
+    }
+
+    /// How many of this unit an amount in base units is.
+    pub fn from_base(&self, base: f64) -> f64 {
+        base * self.size.1 / self.size.0 - self.offset
+    }
+
+    /// How many base units a difference of one of this unit is; for a temperature scale, kelvin in a degree.
+    pub fn scale(&self) -> f64 {
+        self.size.0 / self.size.1
+    }
+}

@@ -1,0 +1,94 @@
+//! A quantity: a number with the unit it was written in.
+
+use std::fmt;
+
+use super::{Dimension, DimensionError, Numeral, ParseError, Unit};
+
+/// A number with its unit. It keeps both as they were written, and gives its amount in base units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Quantity {
+    numeral: Numeral,
+    unit: &'static Unit,
+}
+
+impl Quantity {
+    /// A quantity as written.
+    pub fn new(numeral: Numeral, unit: &'static Unit) -> Self {
+        Quantity { numeral, unit }
+    }
+
+    /// An amount in base units, expressed in `unit` and rounded to so many places.
+    pub fn from_base(base: f64, unit: &'static Unit, places: u8) -> Self {
+        Quantity { numeral: Numeral::rounded(unit.from_base(base), places), unit }
+    }
+
+    /// Reads a number or inch fraction followed by a unit: `82 N.m`, `7/16 in`, `1 1/2 in`, `-5 degC`.
+    ///
+    /// # Errors
+    /// Says which part can't be read, and which unit was probably meant.
+    pub fn parse(text: &str) -> Result<Self, ParseError> {
+        let text = text.trim();
+        let number_part = |c: char| c.is_ascii_digit() || ".-/ ".contains(c);
+        let end = text.find(|c: char| !number_part(c)).unwrap_or(text.len());
+        let (number, symbol) = text.split_at(end);
+        let number = number.trim();
+        if number.is_empty() {
+            return Err(ParseError::NoNumber { text: text.to_owned() });
+        }
+        let numeral =
+            Numeral::parse(number).ok_or_else(|| ParseError::NotANumber { text: number.to_owned() })?;
+        if symbol.is_empty() {
+            return Err(ParseError::NoUnit { number: number.to_owned() });
+        }
+        match Unit::find(symbol) {
+            Some(unit) => Ok(Quantity { numeral, unit }),
+            None => {
+                Err(ParseError::UnknownUnit { symbol: symbol.to_owned(), nearest: Unit::nearest(symbol) })
+            }
+        }
+    }
+
+    /// The number as it was written.
+    pub fn numeral(self) -> Numeral {
+        self.numeral
+    }
+
+    /// The unit it was written in.
+    pub fn unit(self) -> &'static Unit {
+        self.unit
+    }
+
+    /// What it measures.
+    pub fn dimension(self) -> Dimension {
+        self.unit.dimension
+    }
+
+    /// The amount in base units: metres, kilograms, seconds, kelvin, radians and their products.
+    pub fn base(self) -> f64 {
+        self.unit.to_base(self.numeral.value())
+    }
+
+    /// Passes if it measures `expected`.
+    ///
+    /// # Errors
+    /// Names the quantity, what it measures and what was expected.
+    pub fn expect_dimension(self, expected: Dimension) -> Result<Self, DimensionError> {
+        if self.dimension() == expected { Ok(self) } else { Err(DimensionError { found: self, expected }) }
+    }
+
+    /// As it stands on a sheet: `82 N·m`, `90°`, `7/16 in`.
+    pub fn printed(self) -> String {
+        if self.unit.printed == "°" {
+            format!("{}°", self.numeral)
+        } else {
+            format!("{} {}", self.numeral, self.unit.printed)
+        }
+    }
+}
+
+/// As it is written in a procedure: `82 N.m`.
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.numeral, self.unit.symbol)
+    }
+}

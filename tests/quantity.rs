@@ -1,0 +1,193 @@
+//! Units, conversion, parsing and rounding for print.
+
+use benchleaf::quantity::{
+    Angle, Dimension, Duration, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Speed,
+    Temperature, Torque, Unit, Volume, pair, range_pair, rounded,
+};
+use proptest::prelude::*;
+
+fn quantity(text: &str) -> Quantity {
+    Quantity::parse(text).expect("a quantity of the table")
+}
+
+/// Exact factors: NIST SP 811 (2008) Appendix B.8 as products of 0.3048 m, 0.45359237 kg and 9.80665 m/s²;
+/// the digits were read from the output of scipy.constants 1.17.1 and pint 0.25.3.
+const FACTORS: [(&str, f64); 15] = [
+    ("1 lbf.ft", 1.355_817_948_331_400_4),
+    ("1 lbf.in", 0.112_984_829_027_616_7),
+    ("1 kgf.m", 9.806_65),
+    ("1 lbf", 4.448_221_615_260_5),
+    ("1 psi", 6_894.757_293_168_361),
+    ("1 thou", 2.54e-5),
+    ("1 in", 0.0254),
+    ("1 lb", 0.453_592_37),
+    ("1 bar", 1e5),
+    ("1 MPa", 1e6),
+    ("1 cm3", 1e-6),
+    ("1 deg", std::f64::consts::PI / 180.0),
+    ("60 rpm", std::f64::consts::TAU),
+    ("1 day", 86_400.0),
+    ("250 %", 2.5),
+];
+
+#[test]
+fn factors_are_exact() {
+    for (text, expected) in FACTORS {
+        let base = quantity(text).base();
+        assert!((base / expected - 1.0).abs() < 4e-16, "{text}: {base:e} instead of {expected:e}");
+    }
+}
+
+#[test]
+fn temperature_scales_have_their_offsets() {
+    // ISO 1 reference temperature; 32 °F is the melting point of ice by definition of the scale.
+    assert!((Temperature::try_from(quantity("20 degC")).unwrap().fahrenheit() - 68.0).abs() < 1e-9);
+    assert!(Temperature::try_from(quantity("32 degF")).unwrap().celsius().abs() < 1e-9);
+    assert_eq!(pair(quantity("210 degF")).to_string(), "210 °F (99 °C)");
+}
+
+#[test]
+fn numbers_and_inch_fractions_print_back_as_written() {
+    for text in ["82 N.m", "0.050 mm", "7/16 in", "1 1/2 in", "-5 degC", "95.0 lbf.ft", "6 L", "4 min", "0 %"]
+    {
+        assert_eq!(quantity(text).to_string(), text);
+    }
+    assert!((Length::try_from(quantity("7/16 in")).unwrap().mm() - 11.1125).abs() < 1e-12);
+    assert!((Length::try_from(quantity("1 1/2 in")).unwrap().mm() - 38.1).abs() < 1e-12);
+    assert_eq!(quantity("90deg").printed(), "90°");
+    assert_eq!(quantity("82 N.m").printed(), "82 N·m");
+}
+
+#[test]
+fn what_is_no_quantity_says_why() {
+    let nearest = |text: &str| match Quantity::parse(text) {
+        Err(ParseError::UnknownUnit { nearest, .. }) => nearest.map(|unit| unit.symbol),
+        other => panic!("{text}: {other:?}"),
+    };
+    for (text, meant) in [
+        ("82 Nm", "N.m"),
+        ("82 N·m", "N.m"),
+        ("60 ft-lb", "lbf.ft"),
+        ("60 lb.ft", "lbf.ft"),
+        ("50 in.lbs", "lbf.in"),
+        ("6 l", "L"),
+        ("5 ML", "mL"),
+        ("90 degrees", "deg"),
+        ("90°", "deg"),
+        ("30 µm", "um"),
+        ("20 °C", "degC"),
+        ("2 Mpa", "MPa"),
+        ("1/2\"", "in"),
+    ] {
+        assert_eq!(nearest(text), Some(meant), "{text}");
+    }
+    assert_eq!(nearest("3 parsecs"), None);
+    for text in ["1e5 mm", "1,5 mm", "1/0 in", "5- mm", "1..2 mm", ".5 mm", "--5 mm", "1/2/3 in", "1 2 mm"] {
+        assert!(Quantity::parse(text).is_err(), "{text}");
+    }
+    assert_eq!(Quantity::parse("82"), Err(ParseError::NoUnit { number: "82".into() }));
+    assert_eq!(Quantity::parse("N.m"), Err(ParseError::NoNumber { text: "N.m".into() }));
+    assert!(Quantity::parse("").is_err());
+}
+
+#[test]
+fn the_wrong_dimension_names_the_quantity_and_what_was_expected() {
+    let error = Length::try_from(quantity("82 N.m")).unwrap_err();
+    assert_eq!(error.to_string(), "`82 N.m` is a torque, where a length was expected");
+    assert_eq!(error.help(), "give a length in `mm`, `um`, `cm`, `m`, `in`, `thou`");
+}
+
+#[test]
+fn a_torque_is_not_an_energy() {
+    assert_ne!(Dimension::TORQUE, Dimension::FORCE * Dimension::LENGTH);
+    assert_eq!(Dimension::TORQUE * Dimension::ANGLE, Dimension::FORCE * Dimension::LENGTH);
+}
+
+/// What stands on a sheet. Where a source is named, it prints the pair in a manual for the same torque or
+/// length; the rest follow from the rule at the head of `quantity::pair`.
+#[test]
+fn pairs_claim_neither_too_much_nor_too_little() {
+    for (text, expected) in [
+        ("82 N.m", "82 N·m (60 lbf·ft)"),
+        ("40 N.m", "40 N·m (29.5 lbf·ft)"), // US Army TM 10-3930-669-20, read
+        ("41 lbf.ft", "41 lbf·ft (56 N·m)"), // US Army TM 9-2815-255-24, read
+        ("30 lbf.ft", "30 lbf·ft (41 N·m)"), // US Army TB 9-2320-273-13&P-1, read
+        ("100 lbf.in", "100 lbf·in (11.3 N·m)"), // US Army TB 43-0218 prints 11, read
+        ("8 N.m", "8 N·m (71 lbf·in)"),
+        ("24 N.m", "24 N·m (17.7 lbf·ft)"),
+        ("610 N.m", "610 N·m (450 lbf·ft)"),
+        ("10 kgf.m", "10 kgf·m (72 lbf·ft)"),
+        ("0.05 mm", "0.05 mm (0.0020 in)"),
+        ("0.1 mm", "0.1 mm (0.0039 in)"), // US Army TM 10-3930-653-14&P prints 0.004, read
+        ("0.025 mm", "0.025 mm (0.0010 in)"), // US Army TM 5-3805-281-24-2, read
+        ("0.107 mm", "0.107 mm (0.0042 in)"), // the same, read
+        ("0.002 in", "0.002 in (0.051 mm)"),
+        ("0.0135 in", "0.0135 in (0.343 mm)"), // US Army TM 55-1905-223-24-1, read
+        ("0.540 in", "0.540 in (13.72 mm)"),   // US Army TM 5-2815-241-34&P, read
+        ("2 thou", "2 thou (0.051 mm)"),
+        ("7/16 in", "7/16 in (11.11 mm)"),
+        ("50 mm", "50 mm (1.97 in)"),
+        ("1 mm", "1 mm (0.039 in)"),
+        ("0 mm", "0 mm (0.00 in)"),
+        ("38 kg", "38 kg (84 lb)"),
+        ("12 kN", "12 kN (2700 lbf)"),
+        ("3 bar", "3 bar (44 psi)"),
+        ("90 deg", "90°"),
+        ("6 L", "6 L"),
+    ] {
+        assert_eq!(pair(quantity(text)).to_string(), expected, "{text}");
+    }
+    let range = range_pair(quantity("40 N.m"), quantity("60 N.m"));
+    assert_eq!(range.to_string(), "40 to 60 N·m (29.5 to 44 lbf·ft)");
+    assert_eq!(rounded(52_345.6, Unit::find("N").unwrap()).to_string(), "52300 N");
+    assert_eq!(rounded(73.02, Unit::find("N.m").unwrap()).to_string(), "73 N.m");
+}
+
+#[test]
+fn symbols_are_distinct_and_found() {
+    for (index, unit) in Unit::all().iter().enumerate() {
+        assert_eq!(Unit::find(unit.symbol), Some(unit));
+        assert!(Unit::all()[..index].iter().all(|other| other.symbol != unit.symbol), "{}", unit.symbol);
+    }
+}
+
+proptest! {
+    #[test]
+    fn conversions_round_trip(value in -1e6..1e6f64, index in 0..Unit::all().len()) {
+        let unit = &Unit::all()[index];
+        let back = unit.from_base(unit.to_base(value));
+        prop_assert!((back - value).abs() <= 1e-9 + 1e-12 * value.abs(), "{} {}: {}", value, unit.symbol, back);
+    }
+
+    #[test]
+    fn what_is_written_reads_back(digits in 0..1_000_000u32, places in 0..6u8, index in 0..Unit::all().len()) {
+        let value = f64::from(digits) / 10f64.powi(i32::from(places));
+        let written = Quantity::new(Numeral::rounded(value, places), &Unit::all()[index]);
+        prop_assert_eq!(Quantity::parse(&written.to_string()), Ok(written));
+    }
+
+    #[test]
+    fn the_second_unit_is_near_the_first(digits in 1..100_000u32, places in 0..4u8, index in 0..Unit::all().len()) {
+        let value = f64::from(digits) / 10f64.powi(i32::from(places));
+        let first = Quantity::new(Numeral::rounded(value, places), &Unit::all()[index]);
+        if let Some(second) = benchleaf::quantity::counterpart(first) {
+            prop_assert_eq!(second.dimension(), first.dimension());
+            // Half a step of the finest that is shown, or the share by which rounding may move a value.
+            let finest = match second.unit().symbol { "in" => 0.00005, "mm" => 0.0005, "degC" | "degF" => 0.5, _ => 0.0 };
+            let shift = (second.base() - first.base()).abs();
+            let allowed = (finest * second.unit().scale()).max(0.04 / 3.0 * first.base().abs());
+            prop_assert!(shift <= allowed * 1.000_001, "{} became {}", first, second);
+        }
+    }
+
+    #[test]
+    fn kinds_keep_their_amount(value in 0.001..1e4f64) {
+        let near = |a: f64| (a / value - 1.0).abs() < 1e-12;
+        prop_assert!(near(Length::from_mm(value).mm()) && near(Length::from_inches(value).inches()));
+        prop_assert!(near(Torque::from_pound_force_inches(value).pound_force_feet() * 12.0));
+        prop_assert!(near(Force::from_pounds_force(value).pounds_force()) && near(Mass::from_pounds(value).pounds()));
+        prop_assert!(near(Pressure::from_psi(value).psi()) && near(Angle::from_degrees(value).turns() * 360.0));
+        prop_assert!(near(Speed::from_rpm(value).rpm()) && near(Volume::from_litres(value).cubic_centimetres() / 1e3));
+        prop_assert!(near(Duration::from_minutes(value).hours() * 60.0) && near(Ratio::from_percent(value).percent()));
+    }
+}
