@@ -1,0 +1,123 @@
+//! Acts: what is done to what.
+
+use super::{GaugeId, JointId, LookId, PartId, SetId, StateId, Target, TemporaryId};
+pub use crate::language::tree::Turn as TurnDirection;
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// One act.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Act {
+    /// What is done.
+    pub deed: Deed,
+    /// Words to print with it.
+    pub note: Option<String>,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// What is done.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Deed {
+    /// Work on fasteners.
+    Fasten {
+        /// Which work.
+        work: FasteningWork,
+        /// Sets and joints.
+        what: Vec<Fastening>,
+        /// Torque of a trial.
+        to: Option<Quantity>,
+    },
+    /// Work on parts.
+    Part {
+        /// Which work.
+        work: PartWork,
+        /// Parts.
+        what: Vec<Target<PartId>>,
+    },
+    /// Heating a part to a temperature.
+    Heat {
+        /// The part.
+        what: Target<PartId>,
+        /// The temperature.
+        to: Quantity,
+    },
+    /// Cleaning.
+    Clean(Vec<Thing>),
+    /// Marking.
+    Mark(Vec<Thing>),
+    /// Chasing threads.
+    Chase(Vec<Target<SetId>>),
+    /// Taking readings.
+    Gauge(Vec<Target<GaugeId>>),
+    /// Judging by eye or touch.
+    Look(Vec<Target<LookId>>),
+    /// Setting a state to the value with this index.
+    Set(StateId, usize),
+    /// Putting a temporary in.
+    PutIn(Target<TemporaryId>),
+    /// Taking a temporary out.
+    TakeOut(Target<TemporaryId>),
+    /// Turning the engine by hand.
+    TurnByHand {
+        /// Which way.
+        direction: TurnDirection,
+        /// How far.
+        angle: Quantity,
+    },
+    /// Taking a photograph.
+    Photo,
+    /// Capping openings.
+    Cap,
+    /// Isolating an energy.
+    Isolate,
+    /// Disposing into a named container.
+    Dispose(String),
+    /// Waiting.
+    Wait(Quantity),
+    /// Plain words.
+    Words,
+}
+
+/// Work on fasteners.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum FasteningWork {
+    Slacken,
+    Undo,
+    StartByHand,
+    Nip,
+    Tighten,
+}
+
+/// Work on parts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum PartWork {
+    Take,
+    PutBack,
+    Fit,
+    Support,
+    Press,
+    Send,
+    Receive,
+    Accept,
+}
+
+/// A set, or a joint with all its sets.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fastening {
+    /// A set.
+    Set(Target<SetId>),
+    /// A joint.
+    Joint(Target<JointId>),
+}
+
+/// A part or a fastener set.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Thing {
+    /// A part.
+    Part(Target<PartId>),
+    /// A fastener set.
+    Set(Target<SetId>),
+}

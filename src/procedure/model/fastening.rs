@@ -1,0 +1,338 @@
+//! Fasteners and the joints they clamp.
+
+use super::{
+    AxisId, Binding, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
+    parts::bind,
+};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// What a fastener is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum FastenerKind {
+    Bolt,
+    Stud,
+    Nut,
+    Screw,
+    Hollow,
+    Plug,
+}
+
+/// What a fastener is screwed into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum Into {
+    Iron,
+    Steel,
+    Aluminium,
+    Insert,
+}
+
+/// What keeps a fastener from coming loose.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum Locking {
+    Tab,
+    SplitPin,
+    Wire,
+    Stake,
+    ThreadLocker,
+}
+
+impl Locking {
+    /// The word that is printed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Locking::Tab => "tab",
+            Locking::SplitPin => "split pin",
+            Locking::Wire => "wire",
+            Locking::Stake => "stake",
+            Locking::ThreadLocker => "thread-locker",
+        }
+    }
+}
+
+/// Whether a fastener may go back.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reuse {
+    /// New ones each time.
+    Once,
+    /// They go back.
+    Reusable,
+    /// A reading decides.
+    By(Target<GaugeId>),
+    /// Nobody has said.
+    Unknown,
+}
+
+/// Lengths under the head.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Lengths {
+    /// Nobody has said.
+    Unknown,
+    /// All the same.
+    One(Quantity),
+    /// By hole letter.
+    ByHole(Vec<(String, Quantity)>),
+}
+
+/// What a tool has to fit.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Drive {
+    /// A hexagon of this size.
+    AcrossFlats(Quantity),
+    /// In words.
+    Words(String),
+}
+
+/// A set of like fasteners; with axes, one set at each position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FastenerSet {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// How many there are at each position.
+    pub count: u32,
+    /// What they are.
+    pub kind: FastenerKind,
+    /// Thread as written, such as `M12x1.25`.
+    pub thread: Option<(String, Span)>,
+    /// Nominal diameter of the thread.
+    pub diameter: Option<Quantity>,
+    /// Property class or grade as written, such as `8.8` or `SAE 5`.
+    pub class: Option<(String, Span)>,
+    /// What a tool has to fit.
+    pub drive: Option<Drive>,
+    /// Lengths; none where the procedure does not speak of them.
+    pub lengths: Option<(Lengths, Span)>,
+    /// A stud that is left in place.
+    pub stays: bool,
+    /// Thread engagement.
+    pub engagement: Option<Quantity>,
+    /// Length that stands out.
+    pub stand_out: Option<Quantity>,
+    /// In a blind hole.
+    pub blind: bool,
+    /// Hole opens into water.
+    pub to_water: bool,
+    /// Hole opens into oil.
+    pub to_oil: bool,
+    /// What it is screwed into.
+    pub into: Option<Into>,
+    /// Left-hand thread.
+    pub left_hand: bool,
+    /// Stays with its part when slack.
+    pub captive: bool,
+    /// What keeps it from coming loose.
+    pub locked_by: Vec<Locking>,
+    /// Whether it may go back; none where nothing is said, which counts as reusable.
+    pub reuse: Option<(Reuse, Span)>,
+    /// What is over it.
+    pub under: Vec<Cover>,
+    /// Where it is oiled at refit.
+    pub oil: Vec<String>,
+    /// Goes in dry.
+    pub dry: bool,
+    /// Supplies applied at refit.
+    pub apply: Vec<(SupplyId, Span)>,
+    /// A torque that is meant to be low.
+    pub soft: bool,
+    /// Whether a failure endangers people or the engine.
+    pub critical: bool,
+    /// Friction coefficient, from and to.
+    pub friction: Option<(f64, f64)>,
+    /// Tightening, for a set in no joint.
+    pub tightening: Option<Sourced<Tightening>>,
+    /// Part number.
+    pub catalogue: Option<String>,
+    /// Price, with its currency.
+    pub price: Option<(f64, String)>,
+}
+
+impl FastenerSet {
+    /// The binding of its own axes at one of its places.
+    pub fn binding(&self, coordinates: &[usize]) -> Binding {
+        bind(&self.axes, coordinates)
+    }
+}
+
+/// One pass of tightening; a range is for castle nuts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Pass {
+    /// To a torque.
+    Torque(Quantity, Option<Quantity>),
+    /// On by an angle.
+    Angle(Quantity, Option<Quantity>),
+}
+
+/// What a set is tightened to. Its origin stands beside it in [`Sourced`].
+#[derive(Debug, Clone, PartialEq)]
+pub enum Tightening {
+    /// Pass by pass.
+    Passes(Vec<Pass>),
+    /// Nobody has said: an open question.
+    Unknown,
+    /// The shop's own table by thread and class.
+    General,
+    /// By feel.
+    ByFeel,
+}
+
+/// Something clamped by fasteners.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// The parts clamped; the last is the base, the sets hold the others.
+    pub clamps: Vec<Target<PartId>>,
+    /// From where its picture is drawn.
+    pub view: Option<View>,
+    /// Where the front of the engine is in that picture.
+    pub front: Option<Front>,
+    /// Its sets with their holes, in declared order.
+    pub members: Vec<Member>,
+    /// Gasket: material and thickness.
+    pub gasket: Option<(String, Option<Quantity>)>,
+    /// The author's order of tightening, as hole indices.
+    pub tighten_sequence: Option<Sourced<Vec<u32>>>,
+    /// The author's order of undoing, as hole indices.
+    pub undo_sequence: Option<Sourced<Vec<u32>>>,
+    /// Passes of its sets run together.
+    pub pass_by_pass: bool,
+    /// Whether a failure endangers people or the engine.
+    pub critical: bool,
+    /// Friction coefficient, from and to.
+    pub friction: Option<(f64, f64)>,
+}
+
+/// A set in a joint.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// The set.
+    pub set: Target<SetId>,
+    /// Its holes; empty where no layout is given.
+    pub holes: Vec<Hole>,
+    /// What it is tightened to here.
+    pub tightening: Option<Sourced<Tightening>>,
+}
+
+/// A hole: its letter, and where it is as one looks at the face, in millimetres, x to the right and y up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hole {
+    /// Index within the joint, in declared order.
+    pub index: u32,
+    /// A, B, ... Z, AA, AB, ...
+    pub letter: String,
+    /// To the right.
+    pub x: Quantity,
+    /// Up.
+    pub y: Quantity,
+}
+
+/// From where a face is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum View {
+    Top,
+    Below,
+    Front,
+    Rear,
+    Left,
+    Right,
+}
+
+/// Where the front of the engine is in a picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum Front {
+    Left,
+    Right,
+    Up,
+    Down,
+}
+
+/// Letter of the hole with this index: A to Z, then AA, AB, ...
+pub fn hole_letter(index: u32) -> String {
+    let mut letters = Vec::new();
+    let mut rest = index;
+    loop {
+        letters.push(char::from(b'A' + u8::try_from(rest % 26).expect("a remainder of 26 fits")));
+        if rest < 26 {
+            break;
+        }
+        rest = rest / 26 - 1;
+    }
+    letters.iter().rev().collect()
+}
+
+/// An ordering rule beside or instead of the two house rules (undo smaller before larger, tighten larger before
+/// smaller), or exceptions from them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rule {
+    /// Name.
+    pub naming: Naming,
+    /// What it orders.
+    pub orders: Vec<RuleOrder>,
+    /// The joints it is for; empty is every joint.
+    pub joints: Vec<Target<super::JointId>>,
+    /// Joints that depart from it, and why.
+    pub exceptions: Vec<(Target<super::JointId>, String)>,
+}
+
+/// One order of a rule.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RuleOrder {
+    /// Undoing, or tightening.
+    pub undoing: bool,
+    /// What comes first.
+    pub first: RuleSide,
+    /// What comes then.
+    pub then: RuleSide,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// One side of a rule.
+#[derive(Debug, Clone, PartialEq)]
+pub enum RuleSide {
+    /// The smaller of two nominal diameters.
+    Smaller,
+    /// The larger.
+    Larger,
+    /// A set.
+    Set(Target<SetId>),
+}
+
+/// A step's departure from a rule.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Departure {
+    /// The rule; none for the house rules.
+    pub rule: Option<RuleId>,
+    /// Why.
+    pub because: String,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// Parts and sets by what a joint clamps; kept here so that every room reads it the same way.
+impl Joint {
+    /// The parts that its sets hold: all that it clamps but the base.
+    pub fn held(&self) -> &[Target<PartId>] {
+        self.clamps.split_last().map_or(&[], |(_, held)| held)
+    }
+
+    /// Whether this set is one of its own.
+    pub fn has(&self, set: SetId) -> bool {
+        self.members.iter().any(|member| member.set.id == set)
+    }
+
+    /// The origin of a number for a set of this joint.
+    pub fn origin_of(&self, set: SetId) -> Origin {
+        let member = self.members.iter().find(|member| member.set.id == set)?;
+        member.tightening.as_ref().and_then(|tightening| tightening.origin.clone())
+    }
+}

@@ -1,0 +1,210 @@
+//! The domain model: an engine family with its parts, fasteners, joints, readings and steps, every name
+//! resolved, every quantity of the right dimension, nothing expanded.
+//!
+//! What has an axis is one entry here; [`Pattern`] says which of its positions are meant. The model must not
+//! know how it will be ordered or printed.
+
+mod act;
+mod fastening;
+mod ids;
+mod parts;
+mod readings;
+mod shop;
+mod step;
+
+pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirection};
+pub use fastening::*;
+pub use ids::*;
+pub use parts::*;
+pub use readings::*;
+pub use shop::*;
+pub use step::*;
+
+use std::collections::BTreeMap;
+
+use crate::source::{FileId, Span};
+
+/// A name with the words people see for it, and the place where it was declared.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Naming {
+    /// The id, such as `push_rod`.
+    pub id: String,
+    /// The title; the id with spaces for underscores where none was written.
+    pub title: String,
+    /// The name where it is declared.
+    pub span: Span,
+}
+
+/// Everything that is known of one engine family.
+#[derive(Debug, Clone, Default)]
+pub struct Procedure {
+    /// Files that were read, the root first.
+    pub files: Vec<FileId>,
+    /// The family; none if the root declares none (which was complained of).
+    pub family: Option<Family>,
+    /// Sections in written order; steps before the first section belong to none.
+    pub sections: Vec<Section>,
+    /// Axes.
+    pub axes: Vec<Axis>,
+    /// Questions.
+    pub asks: Vec<Ask>,
+    /// Aspects of the bench.
+    pub setups: Vec<Setup>,
+    /// Conditions of the whole.
+    pub states: Vec<State>,
+    /// Tools.
+    pub tools: Vec<Tool>,
+    /// Supplies.
+    pub supplies: Vec<Supply>,
+    /// Parts.
+    pub parts: Vec<Part>,
+    /// Fastener sets.
+    pub sets: Vec<FastenerSet>,
+    /// Joints.
+    pub joints: Vec<Joint>,
+    /// Readings taken with an instrument, and values computed from them.
+    pub gauges: Vec<Gauge>,
+    /// Conditions judged by eye or touch.
+    pub looks: Vec<Look>,
+    /// What must come out again.
+    pub temporaries: Vec<Temporary>,
+    /// Hazards.
+    pub hazards: Vec<Hazard>,
+    /// Ordering rules.
+    pub rules: Vec<Rule>,
+    /// Steps of all phases in written order.
+    pub steps: Vec<Step>,
+    /// Blocks and trials.
+    pub groups: Vec<Group>,
+    /// Every id with what it names.
+    pub names: BTreeMap<String, Name>,
+}
+
+/// What an id names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is the id of what its name says")]
+pub enum Name {
+    Section(SectionId),
+    Axis(AxisId),
+    Ask(AskId),
+    Setup(SetupId),
+    State(StateId),
+    Tool(ToolId),
+    Supply(SupplyId),
+    Part(PartId),
+    Set(SetId),
+    Joint(JointId),
+    Gauge(GaugeId),
+    Look(LookId),
+    Temporary(TemporaryId),
+    Hazard(HazardId),
+    Rule(RuleId),
+    Step(StepId),
+    Group(GroupId),
+}
+
+impl Name {
+    /// What it is, with its article: `a part`, `a fastener set`.
+    pub fn kind(self) -> &'static str {
+        match self {
+            Name::Section(_) => "a section",
+            Name::Axis(_) => "an axis",
+            Name::Ask(_) => "a question",
+            Name::Setup(_) => "a setup",
+            Name::State(_) => "a state",
+            Name::Tool(_) => "a tool",
+            Name::Supply(_) => "a supply",
+            Name::Part(_) => "a part",
+            Name::Set(_) => "a fastener set",
+            Name::Joint(_) => "a joint",
+            Name::Gauge(_) => "a gauge",
+            Name::Look(_) => "a look",
+            Name::Temporary(_) => "a temporary",
+            Name::Hazard(_) => "a hazard",
+            Name::Rule(_) => "a rule",
+            Name::Step(_) => "a step",
+            Name::Group(_) => "a group of steps",
+        }
+    }
+}
+
+impl Procedure {
+    /// How many positions a thing with these axes has; 1 for none.
+    pub fn places(&self, axes: &[AxisId]) -> usize {
+        axes.iter().map(|axis| self.axis(*axis).positions.len()).product()
+    }
+
+    /// The positions along `axes` of place number `place` (the last axis runs fastest).
+    pub fn coordinates(&self, axes: &[AxisId], place: Place) -> Vec<usize> {
+        let mut rest = place.0 as usize;
+        let mut out = vec![0; axes.len()];
+        for (slot, axis) in out.iter_mut().zip(axes).rev() {
+            let length = self.axis(*axis).positions.len();
+            *slot = rest % length;
+            rest /= length;
+        }
+        out
+    }
+
+    /// The names of a place, such as `2, inlet`; empty for a thing without axes.
+    pub fn place_name(&self, axes: &[AxisId], place: Place) -> String {
+        let names: Vec<&str> = axes
+            .iter()
+            .zip(self.coordinates(axes, place))
+            .map(|(axis, at)| self.axis(*axis).positions[at].as_str())
+            .collect();
+        names.join(", ")
+    }
+
+    /// Every place of a thing with `axes` that `pattern` means when the axes in `bound` stand at one position.
+    pub fn matching(&self, axes: &[AxisId], pattern: &Pattern, bound: &Binding) -> Vec<Place> {
+        let mut places = vec![0usize];
+        for (index, axis) in axes.iter().enumerate() {
+            let length = self.axis(*axis).positions.len();
+            let fixed = match pattern.0.get(index) {
+                Some(At::Position(at)) => Some(*at as usize),
+                _ => bound.position(*axis),
+            };
+            let range = fixed.map_or(0..length, |at| at..at + 1);
+            places =
+                places.iter().flat_map(|place| range.clone().map(move |at| place * length + at)).collect();
+        }
+        places.into_iter().map(|place| Place(u32::try_from(place).expect("axes are short"))).collect()
+    }
+}
+
+/// Which positions of a thing are meant, one entry per axis of the thing; missing entries are [`At::Axis`].
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Pattern(pub Vec<At>);
+
+/// One axis of a [`Pattern`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum At {
+    /// The position at which the axis is bound by the step or by the thing that speaks; every position if it
+    /// is not bound.
+    Axis,
+    /// This position.
+    Position(u16),
+}
+
+/// Axes that stand at one position, such as within one repeat of a step.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Binding(pub Vec<(AxisId, u16)>);
+
+impl Binding {
+    /// Where `axis` stands, if it is bound.
+    pub fn position(&self, axis: AxisId) -> Option<usize> {
+        self.0.iter().find(|(bound, _)| *bound == axis).map(|(_, at)| *at as usize)
+    }
+}
+
+/// A use of a thing: which one, which of its positions, and where it is said.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Target<Id> {
+    /// The thing.
+    pub id: Id,
+    /// Its positions.
+    pub pattern: Pattern,
+    /// Where it is said.
+    pub span: Span,
+}

@@ -1,0 +1,176 @@
+//! Parts: what covers them, what holds them, what they are worth.
+
+use super::{
+    AxisId, Binding, GaugeId, Guard, LookId, Naming, Origin, PartId, Pattern, SetId, SetupId, StateId, Target,
+};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// A part; with axes, one at each position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// How many pieces there are at each position; they are one thing.
+    pub count: u32,
+    /// What is over it.
+    pub under: Vec<Cover>,
+    /// What holds it, beside the joints that clamp it.
+    pub held_by: Vec<Target<SetId>>,
+    /// The assembly it belongs to.
+    pub within: Option<Within>,
+    /// What seals it.
+    pub sealed_by: Vec<Target<PartId>>,
+    /// Mass of one piece.
+    pub mass: Option<Quantity>,
+    /// Where the hoist is hooked.
+    pub lift_at: Option<String>,
+    /// It falls when this setup has this value (by index), unless it is steadied.
+    pub falls: Option<(SetupId, usize, Span)>,
+    /// Goes back in its own place, the same way round.
+    pub worn_in: bool,
+    /// Which way round it goes, old and new alike.
+    pub way: Option<String>,
+    /// Marks on it.
+    pub marks: Vec<Mark>,
+    /// Renewed together with these.
+    pub matched_with: Vec<Target<PartId>>,
+    /// Chosen from graded pieces.
+    pub select_from: Option<String>,
+    /// Taking it lets go what this value of the state holds back.
+    pub releases: Vec<(StateId, usize, Span)>,
+    /// Whether a failure endangers people or the engine.
+    pub critical: bool,
+    /// A look that is taken before it is sent or fitted.
+    pub crack_test: Option<Target<LookId>>,
+    /// What is to become of it.
+    pub fate: Option<FateChoice>,
+    /// Part number.
+    pub catalogue: Option<String>,
+    /// Price, with its currency.
+    pub price: Option<(f64, String)>,
+    /// Supplier and lead time.
+    pub supplier: Option<(String, Option<Quantity>)>,
+}
+
+/// What covers a thing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cover {
+    /// The thing on top.
+    pub by: CoverThing,
+    /// Counts when taking apart.
+    pub to_strip: bool,
+    /// Counts when putting together.
+    pub to_build: bool,
+    /// Only this hole of the set is covered.
+    pub hole: Option<u32>,
+    /// Only these positions of the covered thing are.
+    pub at: Pattern,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// A thing that can cover another.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CoverThing {
+    /// A part: gone when it is off.
+    Part(Target<PartId>),
+    /// A fastener set: gone when it is out.
+    Set(Target<SetId>),
+}
+
+/// Membership in an assembly.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Within {
+    /// The assembly.
+    pub host: Target<PartId>,
+    /// Whether it may be taken out and put in with the assembly fitted.
+    pub in_place_too: bool,
+}
+
+/// Kinds of mark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MarkKind {
+    /// Timing marks.
+    Timing,
+    /// Balance marks.
+    Balance,
+    /// Marks that we make.
+    Ours,
+}
+
+/// A mark on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Kind.
+    pub kind: MarkKind,
+    /// Where, and with what.
+    pub text: String,
+}
+
+/// Fates by answers, the first that applies counts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FateChoice {
+    /// Fates under conditions.
+    pub cases: Vec<(Fate, Guard)>,
+    /// What holds otherwise.
+    pub otherwise: Option<Fate>,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// What is to become of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fate {
+    /// A new one goes in.
+    Renew,
+    /// It goes back.
+    Reuse,
+    /// It goes back clean.
+    CleanThenReuse,
+    /// Readings or looks decide.
+    By(Vec<Judge>),
+    /// It is sent out for this.
+    Send(String),
+    /// Bore or grind to the parts in hand.
+    SizeByPartsInHand,
+    /// Kept until it is settled what becomes of it.
+    KeepUntilSettled,
+    /// It does not go back, and why.
+    LeaveOut(String),
+}
+
+/// What decides on a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Judge {
+    /// A gauge with bands.
+    Gauge(Target<GaugeId>),
+    /// A look.
+    Look(Target<LookId>),
+}
+
+/// What is said where, for numbers that have an origin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sourced<T> {
+    /// The value.
+    pub value: T,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Where it is said.
+    pub span: Span,
+}
+
+impl Part {
+    /// The binding of its own axes at one of its places, for what it says of other things.
+    pub fn binding(&self, coordinates: &[usize]) -> Binding {
+        bind(&self.axes, coordinates)
+    }
+}
+
+/// Axes bound to positions.
+pub(super) fn bind(axes: &[AxisId], coordinates: &[usize]) -> Binding {
+    let position = |at: &usize| u16::try_from(*at).expect("an axis has at most a few hundred positions");
+    Binding(axes.iter().copied().zip(coordinates.iter().map(position)).collect())
+}

@@ -1,0 +1,184 @@
+//! Readings: gauges with places, stations and limits; looks with named results; conditions and guards.
+
+use super::{AskId, AxisId, GaugeId, LookId, Naming, PartId, SetId, Sourced, StateId, Target, TemporaryId};
+use crate::quantity::{Dimension, Quantity, Unit};
+use crate::source::Span;
+
+/// A reading, or a value computed from readings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gauge {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// What is measured.
+    pub of: Option<Target<PartId>>,
+    /// Unit in which it is written down.
+    pub unit: Option<&'static Unit>,
+    /// Its dimension, also of a computed value.
+    pub dimension: Option<Dimension>,
+    /// Stations along the part, with their depth.
+    pub stations: Vec<(String, Option<Quantity>)>,
+    /// Directions at each station.
+    pub directions: Vec<String>,
+    /// Limits as made.
+    pub made: Option<Sourced<(Quantity, Option<Quantity>)>>,
+    /// Limit as worn; a value of none is unknown.
+    pub worn: Option<Sourced<Option<Quantity>>>,
+    /// What is plausible, from and to.
+    pub plausible: Option<(Quantity, Quantity)>,
+    /// Instrument and its smallest step.
+    pub instrument: Option<(String, Option<Quantity>)>,
+    /// Whether it is taken with the part off; none where nothing is said.
+    pub taken_off: Option<bool>,
+    /// What must be so when it is taken.
+    pub needs: Vec<Condition>,
+    /// How it is computed; none for a reading.
+    pub formula: Option<(Formula, Span)>,
+    /// Named results.
+    pub bands: Vec<Band>,
+    /// Oversizes or undersizes that exist, and the allowance to clean up.
+    pub sizes: Option<Sourced<(Vec<Quantity>, Option<Quantity>)>>,
+}
+
+/// A named result of a gauge: values from `low` up to `high`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Band {
+    /// The result.
+    pub name: String,
+    /// Lower end; none is open.
+    pub low: Option<Quantity>,
+    /// Upper end; none is open.
+    pub high: Option<Quantity>,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// A small formula over readings, dimensions checked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Formula {
+    /// A number.
+    Amount(Quantity),
+    /// A bare count.
+    Count(f64),
+    /// A reading.
+    Reading(Target<GaugeId>),
+    /// An operation.
+    Operation {
+        /// Which.
+        operator: Operator,
+        /// Left.
+        left: Box<Formula>,
+        /// Right.
+        right: Box<Formula>,
+    },
+    /// A function of all values of its arguments.
+    Call {
+        /// Which.
+        function: Function,
+        /// Its arguments.
+        arguments: Vec<Formula>,
+    },
+}
+
+/// Operations of formulas.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum Operator {
+    Add,
+    Subtract,
+    Multiply,
+    Divide,
+}
+
+/// Functions of formulas.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum Function {
+    Max,
+    Min,
+    Mean,
+    Sum,
+    /// Largest less smallest.
+    Spread,
+    /// Largest spread between directions at one station.
+    OutOfRound,
+    /// Largest spread along one direction between stations.
+    Taper,
+}
+
+/// A condition judged by eye or touch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Look {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// What is looked at.
+    pub of: Option<Target<PartId>>,
+    /// Named results.
+    pub results: Vec<String>,
+    /// How it is judged.
+    pub by: Option<String>,
+    /// Whether it is taken with the part off; none where nothing is said.
+    pub taken_off: Option<bool>,
+    /// What must be so when it is taken.
+    pub needs: Vec<Condition>,
+}
+
+/// A condition that something must be in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Condition {
+    /// A part.
+    Part(Target<PartId>, PartCondition),
+    /// A fastener set.
+    Set(Target<SetId>, SetCondition),
+    /// A temporary, in or not.
+    Temporary(Target<TemporaryId>, bool),
+    /// A state has the value with this index.
+    State(StateId, usize, Span),
+}
+
+/// Conditions of a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum PartCondition {
+    Fitted,
+    Off,
+    Supported,
+}
+
+/// Conditions of a fastener set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum SetCondition {
+    Tight,
+    Slack,
+    Out,
+}
+
+/// A question with finitely many answers: asked of a person, or decided by a reading.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Question {
+    /// An ask.
+    Ask(AskId),
+    /// A gauge, by its bands.
+    Gauge(Target<GaugeId>),
+    /// A look, by its results.
+    Look(Target<LookId>),
+}
+
+/// `QUESTION = answer and ...`: every term must hold. No terms: always.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Guard(pub Vec<GuardTerm>);
+
+/// One term of a guard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GuardTerm {
+    /// The question.
+    pub question: Question,
+    /// Index of the answer, band or result.
+    pub answer: usize,
+    /// Where it is said.
+    pub span: Span,
+}

@@ -1,0 +1,268 @@
+//! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
+
+use super::{AxisId, Naming};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// Where a number comes from, in words.
+pub type Origin = Option<String>;
+
+/// The head of a procedure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Family {
+    /// Name.
+    pub naming: Naming,
+    /// Edition.
+    pub edition: Option<u32>,
+    /// One line about it.
+    pub summary: Option<String>,
+    /// Where its data comes from.
+    pub origin: Option<String>,
+    /// Where the engine is stamped, and what that must begin with.
+    pub identify: Vec<(String, String)>,
+    /// Which end number one is at.
+    pub number_one: Option<End>,
+    /// Direction of rotation, and from which end it is seen.
+    pub turns: Option<(Rotation, End)>,
+    /// From which end left and right are seen.
+    pub sides_seen_from: Option<End>,
+    /// Firing order.
+    pub firing_order: Vec<String>,
+    /// Lines of the key data page: capacities first, then data.
+    pub key_data: Vec<KeyDatum>,
+    /// Mass above which a part must be lifted by a hoist; the shop's own limit may be lower.
+    pub lifting_limit: Option<Quantity>,
+}
+
+/// A line of the key data page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeyDatum {
+    /// What it is.
+    pub name: String,
+    /// A capacity of something.
+    pub capacity: bool,
+    /// Its value, or the lower end of a range; none is unknown.
+    pub low: Option<Quantity>,
+    /// Upper end of a range.
+    pub high: Option<Quantity>,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// An end of the engine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// Front.
+    Front,
+    /// Rear.
+    Rear,
+}
+
+/// A direction of rotation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rotation {
+    /// Clockwise.
+    Clockwise,
+    /// Anticlockwise.
+    Anticlockwise,
+}
+
+/// A stretch of work that belongs together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Section {
+    /// Name.
+    pub naming: Naming,
+}
+
+/// Named positions in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Axis {
+    /// Name.
+    pub naming: Naming,
+    /// Names of the positions.
+    pub positions: Vec<String>,
+}
+
+/// A question that is decided per job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ask {
+    /// Name; the title is the question.
+    pub naming: Naming,
+    /// The answers it may have.
+    pub answers: Vec<String>,
+}
+
+/// An aspect of the bench.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setup {
+    /// Name.
+    pub naming: Naming,
+    /// Its values.
+    pub values: Vec<String>,
+    /// Index of the value at the start.
+    pub at_first: usize,
+    /// Time of a change.
+    pub change: Option<Quantity>,
+}
+
+/// A condition of the whole.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Name.
+    pub naming: Naming,
+    /// Its values.
+    pub values: Vec<String>,
+    /// Index of the value at the start of the job.
+    pub at_first: usize,
+    /// Index of the value at the start of the build, if stated.
+    pub at_build: Option<usize>,
+    /// Where the value at the start is said.
+    pub start_span: Span,
+}
+
+/// What a tool is for the choice of a stand-in and for the shop's crib.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ToolKind {
+    /// A socket or bit.
+    Socket,
+    /// A spanner.
+    Spanner,
+    /// A torque wrench.
+    TorqueWrench,
+    /// A hoist or crane.
+    Hoist,
+    /// A puller.
+    Puller,
+    /// A measuring instrument.
+    Measuring,
+    /// Anything else.
+    Other,
+}
+
+/// A tool.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tool {
+    /// Name.
+    pub naming: Naming,
+    /// What it is.
+    pub kind: ToolKind,
+    /// Size of its square drive.
+    pub drive: Option<Quantity>,
+    /// Its size.
+    pub size: Option<Quantity>,
+    /// What it can do, from and to.
+    pub range: Option<(Quantity, Quantity)>,
+    /// Whether it is not in a general kit.
+    pub special: bool,
+    /// What may be used instead, and on what condition.
+    pub stand_ins: Vec<(String, Option<String>)>,
+}
+
+/// Something that is used up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// Name.
+    pub naming: Naming,
+    /// How much the whole job takes; a count has no unit.
+    pub quantity: Option<Quantity>,
+    /// How long it stays workable.
+    pub open_time: Option<Quantity>,
+    /// How long until it bears load.
+    pub cure_time: Option<Quantity>,
+}
+
+/// Signal word, in the sense of ANSI Z535.6 / ISO 3864-2.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Signal {
+    /// Will result in death or serious injury.
+    Danger,
+    /// Could result in death or serious injury.
+    Warning,
+    /// Could result in minor or moderate injury.
+    Caution,
+    /// Not about injury.
+    Notice,
+}
+
+/// Kinds of hazard that the checker knows, with the word of the language for each.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum HazardKind {
+    Spring,
+    FuelJet,
+    AirStart,
+    Battery,
+    Lifting,
+    Hot,
+    GasketDust,
+    Lead,
+    SealResidue,
+    Sodium,
+    Refrigerant,
+    Runaway,
+    Pressure,
+    Rotating,
+    Chemical,
+    Damage,
+}
+
+impl HazardKind {
+    /// Every kind with its word.
+    pub const WORDS: [(&'static str, HazardKind); 16] = [
+        ("spring", HazardKind::Spring),
+        ("fuel_jet", HazardKind::FuelJet),
+        ("air_start", HazardKind::AirStart),
+        ("battery", HazardKind::Battery),
+        ("lifting", HazardKind::Lifting),
+        ("hot", HazardKind::Hot),
+        ("gasket_dust", HazardKind::GasketDust),
+        ("lead", HazardKind::Lead),
+        ("seal_residue", HazardKind::SealResidue),
+        ("sodium", HazardKind::Sodium),
+        ("refrigerant", HazardKind::Refrigerant),
+        ("runaway", HazardKind::Runaway),
+        ("pressure", HazardKind::Pressure),
+        ("rotating", HazardKind::Rotating),
+        ("chemical", HazardKind::Chemical),
+        ("damage", HazardKind::Damage),
+    ];
+
+    /// The kind's word.
+    pub fn word(self) -> &'static str {
+        HazardKind::WORDS.iter().find(|(_, kind)| *kind == self).expect("every kind has its word").0
+    }
+}
+
+/// A hazard.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hazard {
+    /// Name.
+    pub naming: Naming,
+    /// Signal word.
+    pub signal: Signal,
+    /// Kind.
+    pub kind: HazardKind,
+    /// What it is.
+    pub hazard: String,
+    /// What it does.
+    pub consequence: String,
+    /// How it is avoided.
+    pub avoidance: String,
+    /// What to wear.
+    pub wear: Vec<String>,
+}
+
+/// What must come out again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Temporary {
+    /// Name.
+    pub naming: Naming,
+    /// Axes.
+    pub axes: Vec<AxisId>,
+    /// Where it goes.
+    pub into: Option<String>,
+    /// Whether the engine may be turned, filled and started with it in.
+    pub may_stay: bool,
+}

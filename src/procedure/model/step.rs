@@ -1,0 +1,124 @@
+//! Steps and groups of steps.
+
+use super::{
+    Act, AxisId, Condition, Departure, Guard, HazardId, Naming, Pattern, SectionId, SetupId, StepId,
+    SupplyId, ToolId,
+};
+pub use crate::language::tree::{GroupKind, Phase};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// A step of work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Name.
+    pub naming: Naming,
+    /// Phase.
+    pub phase: Phase,
+    /// The section it belongs to.
+    pub section: Option<SectionId>,
+    /// The block or trial it belongs to.
+    pub group: Option<super::GroupId>,
+    /// Steps that come before it.
+    pub after: Vec<StepLink>,
+    /// Steps that come after it.
+    pub before: Vec<StepLink>,
+    /// The step that it follows at once, and within what time.
+    pub straight_after: Option<(StepLink, Option<Quantity>)>,
+    /// Answers under which it is done.
+    pub when: Guard,
+    /// Where the guard is said.
+    pub when_span: Option<Span>,
+    /// Axes along which it repeats.
+    pub each: Vec<AxisId>,
+    /// Whether each repeat is a step of its own; else one step with a tick box per position.
+    pub apart: bool,
+    /// Tools.
+    pub tools: Vec<(ToolId, Span)>,
+    /// Supplies with the quantity used; a count has no unit.
+    pub supplies: Vec<(SupplyId, Option<Quantity>, Span)>,
+    /// Setups with the index of their value.
+    pub setups: Vec<(SetupId, usize, Span)>,
+    /// People.
+    pub hands: u32,
+    /// Time it takes.
+    pub time: Option<Quantity>,
+    /// What a second person checks before work goes on.
+    pub holds: Vec<(String, Span)>,
+    /// What must be so when it starts.
+    pub needs: Vec<Condition>,
+    /// Not mirrored in the build.
+    pub strip_only: bool,
+    /// What to do if something common goes wrong.
+    pub contingencies: Vec<(String, String)>,
+    /// Departures from rules.
+    pub departures: Vec<Departure>,
+    /// Hazards and acts in the order in which they come.
+    pub lines: Vec<StepLine>,
+    /// Constructs in it that nothing acts on yet; the step prints as held.
+    pub unchecked: Vec<String>,
+    /// From the keyword to the closing brace.
+    pub span: Span,
+}
+
+impl Step {
+    /// Its acts in order.
+    pub fn acts(&self) -> impl Iterator<Item = &Act> {
+        self.lines.iter().filter_map(|line| match line {
+            StepLine::Act(act) => Some(act),
+            StepLine::Hazard(..) => None,
+        })
+    }
+
+    /// Its hazards in order.
+    pub fn hazards(&self) -> impl Iterator<Item = HazardId> {
+        self.lines.iter().filter_map(|line| match line {
+            StepLine::Hazard(hazard, _) => Some(*hazard),
+            StepLine::Act(_) => None,
+        })
+    }
+}
+
+/// One line of a step.
+#[derive(Debug, Clone, PartialEq)]
+pub enum StepLine {
+    /// A hazard, shown before the act that follows.
+    Hazard(HazardId, Span),
+    /// An act.
+    Act(Act),
+}
+
+/// A step named by another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepLink {
+    /// The step or group.
+    pub to: LinkEnd,
+    /// Its position, for steps done apart.
+    pub pattern: Pattern,
+    /// Whether every position is waited for.
+    pub all: bool,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// What a link leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LinkEnd {
+    /// A step.
+    Step(StepId),
+    /// A block or trial.
+    Group(super::GroupId),
+}
+
+/// Steps that no order splits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// Name.
+    pub naming: Naming,
+    /// Block or trial.
+    pub kind: GroupKind,
+    /// Its steps in written order.
+    pub steps: Vec<StepId>,
+    /// From the keyword to the closing brace.
+    pub span: Span,
+}
