@@ -1,8 +1,27 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
 use super::{AxisId, Naming};
-use crate::quantity::Quantity;
+use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
+
+/// A number of pieces, or a measured amount.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Measure {
+    /// A bare number.
+    Count(Numeral),
+    /// A number with its unit.
+    Amount(Quantity),
+}
+
+impl Measure {
+    /// As it stands on a sheet: `2`, `80 mL`.
+    pub fn printed(self) -> String {
+        match self {
+            Measure::Count(number) => number.to_string(),
+            Measure::Amount(quantity) => quantity.printed(),
+        }
+    }
+}
 
 /// Where a number comes from, in words.
 pub type Origin = Option<String>;
@@ -42,9 +61,9 @@ pub struct KeyDatum {
     /// A capacity of something.
     pub capacity: bool,
     /// Its value, or the lower end of a range; none is unknown.
-    pub low: Option<Quantity>,
+    pub low: Option<Measure>,
     /// Upper end of a range.
-    pub high: Option<Quantity>,
+    pub high: Option<Measure>,
     /// Where it comes from.
     pub origin: Origin,
     /// Where it is said.
@@ -165,8 +184,8 @@ pub struct Tool {
 pub struct Supply {
     /// Name.
     pub naming: Naming,
-    /// How much the whole job takes; a count has no unit.
-    pub quantity: Option<Quantity>,
+    /// How much the whole job takes.
+    pub quantity: Option<Measure>,
     /// How long it stays workable.
     pub open_time: Option<Quantity>,
     /// How long until it bears load.
@@ -203,6 +222,7 @@ pub enum HazardKind {
     Refrigerant,
     Runaway,
     Pressure,
+    Puller,
     Rotating,
     Chemical,
     Damage,
@@ -210,7 +230,7 @@ pub enum HazardKind {
 
 impl HazardKind {
     /// Every kind with its word.
-    pub const WORDS: [(&'static str, HazardKind); 16] = [
+    pub const WORDS: [(&'static str, HazardKind); 17] = [
         ("spring", HazardKind::Spring),
         ("fuel_jet", HazardKind::FuelJet),
         ("air_start", HazardKind::AirStart),
@@ -224,6 +244,7 @@ impl HazardKind {
         ("refrigerant", HazardKind::Refrigerant),
         ("runaway", HazardKind::Runaway),
         ("pressure", HazardKind::Pressure),
+        ("puller", HazardKind::Puller),
         ("rotating", HazardKind::Rotating),
         ("chemical", HazardKind::Chemical),
         ("damage", HazardKind::Damage),

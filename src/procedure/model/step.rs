@@ -1,7 +1,7 @@
 //! Steps and groups of steps.
 
 use super::{
-    Act, AxisId, Condition, Departure, Guard, HazardId, Naming, Pattern, SectionId, SetupId, StepId,
+    Act, AxisId, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, SectionId, SetupId, StepId,
     SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
@@ -35,8 +35,8 @@ pub struct Step {
     pub apart: bool,
     /// Tools.
     pub tools: Vec<(ToolId, Span)>,
-    /// Supplies with the quantity used; a count has no unit.
-    pub supplies: Vec<(SupplyId, Option<Quantity>, Span)>,
+    /// Supplies with the quantity used.
+    pub supplies: Vec<(SupplyId, Option<Measure>, Span)>,
     /// Setups with the index of their value.
     pub setups: Vec<(SetupId, usize, Span)>,
     /// People.
