@@ -1,0 +1,186 @@
+//! Answers to questions, as conjunctions: "this question has one of these answers, and that one one of those".
+//!
+//! A [`Case`] is a set of combinations of answers, given as the answers allowed per question. The room asks only
+//! three things of cases: whether two can hold together, what is left of one outside others, and how to say it.
+
+use std::collections::BTreeMap;
+
+/// Number of a question in [`super::Network::questions`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct QuestionId(pub u32);
+
+/// Answers of one question as a set of bits.
+pub type Answers = u64;
+
+/// Most answers a question may have.
+pub const MOST_ANSWERS: usize = 64;
+
+/// A set of combinations of answers: every listed question has one of its listed answers. Nothing listed: all.
+#[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Case(BTreeMap<QuestionId, Answers>);
+
+impl Case {
+    /// Every combination of answers.
+    pub fn always() -> Case {
+        Case::default()
+    }
+
+    /// The combinations in which `question` has one of `answers`.
+    pub fn when(question: QuestionId, answers: Answers) -> Case {
+        Case(BTreeMap::from([(question, answers)]))
+    }
+
+    /// Whether it is every combination.
+    pub fn is_always(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The questions it speaks of, with the answers allowed.
+    pub fn terms(&self) -> impl Iterator<Item = (QuestionId, Answers)> + '_ {
+        self.0.iter().map(|(question, answers)| (*question, *answers))
+    }
+
+    /// The combinations in both, if there are any.
+    pub fn and(&self, other: &Case) -> Option<Case> {
+        if other.0.is_empty() {
+            return Some(self.clone());
+        }
+        let mut both = self.0.clone();
+        for (question, answers) in &other.0 {
+            let left = both.entry(*question).or_insert(u64::MAX);
+            *left &= answers;
+            if *left == 0 {
+                return None;
+            }
+        }
+        Some(Case(both))
+    }
+
+    /// Whether some combination is in both.
+    pub fn meets(&self, other: &Case) -> bool {
+        let (few, many) = if self.0.len() < other.0.len() { (self, other) } else { (other, self) };
+        few.0
+            .iter()
+            .all(|(question, answers)| many.0.get(question).is_none_or(|others| answers & others != 0))
+    }
+
+    /// Whether every combination of it is in `other`.
+    pub fn implies(&self, other: &Case) -> bool {
+        other
+            .0
+            .iter()
+            .all(|(question, allowed)| self.0.get(question).is_some_and(|answers| answers & !allowed == 0))
+    }
+
+    /// What is left of it outside `other`, as disjoint cases; `all_answers` gives the answers a question has.
+    pub fn without(&self, other: &Case, all_answers: impl Fn(QuestionId) -> Answers) -> Vec<Case> {
+        if !self.meets(other) {
+            return vec![self.clone()];
+        }
+        let mut pieces = Vec::new();
+        let mut rest = self.clone();
+        for (question, allowed) in &other.0 {
+            let answers = rest.0.get(question).copied().unwrap_or_else(|| all_answers(*question));
+            if answers & !allowed != 0 {
+                let mut piece = rest.clone();
+                piece.0.insert(*question, answers & !allowed);
+                pieces.push(piece);
+            }
+            rest.0.insert(*question, answers & allowed);
+        }
+        pieces
+    }
+
+    /// The one case that is exactly both together, if there is one: equal, one within the other, or differing in
+    /// one question.
+    pub fn or(&self, other: &Case) -> Option<Case> {
+        if self.implies(other) {
+            return Some(other.clone());
+        }
+        if other.implies(self) {
+            return Some(self.clone());
+        }
+        if !self.0.keys().eq(other.0.keys()) {
+            return None;
+        }
+        let mut differing = self.0.iter().filter(|(question, answers)| other.0[question] != **answers);
+        let (question, answers) = differing.next()?;
+        if differing.next().is_some() {
+            return None;
+        }
+        let mut union = self.clone();
+        union.0.insert(*question, answers | other.0[question]);
+        Some(union)
+    }
+
+    /// The case without questions that allow all of their answers.
+    pub fn tidied(mut self, all_answers: impl Fn(QuestionId) -> Answers) -> Case {
+        self.0.retain(|question, answers| all_answers(*question) & !*answers != 0);
+        self
+    }
+}
+
+/// A search for a combination of answers ran past its limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TooMany;
+
+/// Looks for combinations in `case` that are in none of `others`: the pieces that are left, an empty list if there
+/// is none. `work` counts pieces over all calls and is the limit that keeps the time bounded.
+///
+/// # Errors
+/// [`TooMany`] when `work` runs out.
+pub fn left_over<'a>(
+    case: &Case,
+    others: impl Iterator<Item = &'a Case>,
+    all_answers: impl Fn(QuestionId) -> Answers + Copy,
+    work: &mut u64,
+) -> Result<Vec<Case>, TooMany> {
+    let mut pieces = vec![case.clone()];
+    for other in others {
+        let mut next = Vec::new();
+        for piece in &pieces {
+            next.extend(piece.without(other, all_answers));
+        }
+        *work = work.checked_sub(next.len() as u64 + 1).ok_or(TooMany)?;
+        pieces = next;
+        if pieces.is_empty() {
+            break;
+        }
+    }
+    Ok(pieces)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const THREE: fn(QuestionId) -> Answers = |_| 0b111;
+
+    fn case(terms: &[(u32, u64)]) -> Case {
+        terms.iter().fold(Case::always(), |case, (q, a)| case.and(&Case::when(QuestionId(*q), *a)).unwrap())
+    }
+
+    #[test]
+    fn what_is_left_is_disjoint_and_complete() {
+        let whole = case(&[(0, 0b111)]);
+        let hole = case(&[(0, 0b001), (1, 0b010)]);
+        let left = whole.without(&hole, THREE);
+        for a in 0..3 {
+            for b in 0..3 {
+                let point = case(&[(0, 1 << a), (1, 1 << b)]);
+                let inside = usize::from(point.implies(&hole));
+                assert_eq!(left.iter().filter(|piece| point.implies(piece)).count(), 1 - inside);
+            }
+        }
+    }
+
+    #[test]
+    fn the_limit_is_an_error_and_not_silence() {
+        let others: Vec<Case> = (0..12).map(|q| case(&[(q, 1), (q + 12, 1)])).collect();
+        assert_eq!(left_over(&Case::always(), others.iter(), THREE, &mut 100), Err(TooMany));
+        assert!(
+            left_over(&Case::always(), others.iter().take(3), THREE, &mut 1_000)
+                .is_ok_and(|left| !left.is_empty())
+        );
+    }
+}

@@ -1,0 +1,349 @@
+//! What a procedure becomes: things with values, nodes with needs and results, links with reasons, orders.
+
+use std::collections::BTreeMap;
+
+use super::answers::{Answers, Case, QuestionId};
+use crate::procedure::model::{
+    AskId, Binding, GaugeId, GroupId, LookId, PartId, Phase, Place, RuleId, SectionId, SetId, StateId, Step,
+    StepId, TemporaryId,
+};
+use crate::source::Span;
+
+/// A procedure as acts that need and bring about, in orders that are allowed.
+#[derive(Debug, Clone, Default)]
+pub struct Network {
+    /// What can have a value.
+    pub things: Vec<Thing>,
+    /// Questions whose answers decide what is done.
+    pub questions: Vec<Question>,
+    /// Steps that the build derives, written like any other.
+    pub derived: Vec<DerivedStep>,
+    /// Steps, blocks and trials at each position, phase after phase; within a phase in the author's order, and
+    /// derived steps in the reverse of the strip.
+    pub nodes: Vec<Node>,
+    /// Every link between two nodes of one phase, stated, derived or by rule; several for one pair if there are
+    /// several reasons.
+    pub links: Vec<Link>,
+    /// Per phase, every node once, in the order that keeps all links and otherwise the author's; none where the
+    /// links contradict each other.
+    pub orders: BTreeMap<Phase, Vec<NodeId>>,
+    /// Everything that goes wrong under some answers in some allowed order.
+    pub faults: Vec<Fault>,
+}
+
+/// Number of a thing in [`Network::things`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ThingId(pub u32);
+
+/// Number of a node in [`Network::nodes`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct NodeId(pub u32);
+
+impl ThingId {
+    /// Its index.
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+impl NodeId {
+    /// Its index.
+    pub fn index(self) -> usize {
+        self.0 as usize
+    }
+}
+
+/// Something that has a value at every moment of the job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Thing {
+    /// What it is.
+    pub kind: ThingKind,
+    /// Its value when the job starts.
+    pub start: Value,
+    /// Other values at the start under some answers (what is absent is off or out).
+    pub start_when: Vec<(Case, Value)>,
+}
+
+/// A value as a bit: the values of a thing are few, and a need names a set of them.
+pub type Value = u64;
+
+/// What a thing is. Each names its values.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ThingKind {
+    /// A part: [`FITTED`] or [`OFF`].
+    Part(PartId, Place),
+    /// Where a part is that is sent out: [`HERE`], [`SENT`], [`BACK`], [`ACCEPTED`].
+    Errand(PartId, Place),
+    /// Whether a part is supported: [`NO`] or [`YES`].
+    Support(PartId, Place),
+    /// Whether a part that can fall is steady: [`NO`] or [`YES`].
+    Steady(PartId, Place),
+    /// Whether a part has been cleaned: [`NO`] or [`YES`].
+    Clean(PartId, Place),
+    /// A fastener set, or those of its holes that share covers: [`TIGHT`], [`SLACK`], [`OUT`].
+    Set(SetId, Place, HoleClass),
+    /// A reading: [`NO`] for open, [`YES`] for taken. Sending the part opens it again.
+    Reading(GaugeId, Place),
+    /// A look, likewise.
+    Seen(LookId, Place),
+    /// Whether a question that a reading or look answers has been answered: [`NO`] or [`YES`]; never reopened.
+    Answered(QuestionId),
+    /// A state of the whole; value `i` is the bit `1 << i`.
+    State(StateId),
+    /// A temporary: [`IN`] or [`GONE`].
+    Temporary(TemporaryId, Place),
+}
+
+/// Which holes of a set: those covered alike share one thing; 0 is all holes that no fact names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct HoleClass(pub u32);
+
+/// A part is fitted.
+pub const FITTED: Value = 1;
+/// A part is off.
+pub const OFF: Value = 2;
+/// A part was never sent.
+pub const HERE: Value = 1;
+/// A part is away.
+pub const SENT: Value = 2;
+/// A part is back, not yet accepted.
+pub const BACK: Value = 4;
+/// A part is back and accepted.
+pub const ACCEPTED: Value = 8;
+/// A set is tight.
+pub const TIGHT: Value = 1;
+/// A set is slack.
+pub const SLACK: Value = 2;
+/// A set is out.
+pub const OUT: Value = 4;
+/// No.
+pub const NO: Value = 1;
+/// Yes.
+pub const YES: Value = 2;
+/// A temporary is in.
+pub const IN: Value = 1;
+/// A temporary is not in.
+pub const GONE: Value = 2;
+
+/// A question of the network: an ask, or a reading or look with its bands or results at one place (or over all).
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// What asks it.
+    pub kind: QuestionKind,
+    /// Its answers in words.
+    pub answers: Vec<String>,
+}
+
+/// What asks a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum QuestionKind {
+    /// A person, per job.
+    Ask(AskId),
+    /// A gauge at one place; none for the whole gauge where a guard names no place.
+    Gauge(GaugeId, Option<Place>),
+    /// A look, likewise.
+    Look(LookId, Option<Place>),
+}
+
+impl Question {
+    /// All of its answers as a set.
+    pub fn all(&self) -> Answers {
+        if self.answers.len() >= 64 { u64::MAX } else { (1 << self.answers.len()) - 1 }
+    }
+}
+
+/// A step that the build derives: written like a step of the author's, with ids such as `fit:cylinder_head`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DerivedStep {
+    /// The step, as if the author had written it.
+    pub step: Step,
+    /// Answers under which it is done.
+    pub case: Case,
+    /// The strip step that it mirrors.
+    pub mirrors: Option<NodeId>,
+    /// Its place in the reverse of the strip, for ties.
+    pub rank: u64,
+}
+
+/// A step of the author's, or a derived one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum StepSource {
+    /// In [`crate::procedure::model::Procedure::steps`].
+    Written(StepId),
+    /// Index into [`Network::derived`].
+    Derived(usize),
+}
+
+/// A step at one position, or a block, trial or chain of steps that no order splits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Node {
+    /// Stable id: the step's, with its position, such as `pull_piston[2]`; the group's for a block or trial.
+    pub id: String,
+    /// Phase.
+    pub phase: Phase,
+    /// Section; steps never leave it.
+    pub section: Option<SectionId>,
+    /// The block or trial, if it is one.
+    pub group: Option<GroupId>,
+    /// Whether it is a trial.
+    pub trial: bool,
+    /// Its steps in written order; one for a plain step.
+    pub members: Vec<Member>,
+    /// What its acts need and bring about, in order.
+    pub events: Vec<Event>,
+    /// Where it stands in the author's order, for ties.
+    pub rank: usize,
+    /// Where it is declared.
+    pub span: Span,
+}
+
+/// One step within a node.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// Its id with its position.
+    pub id: String,
+    /// The step.
+    pub step: StepSource,
+    /// Where its axes stand, for steps done apart.
+    pub binding: Binding,
+    /// Answers under which it is done.
+    pub case: Case,
+}
+
+/// One need or result, in the order in which acts come.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Event {
+    /// Which member of the node.
+    pub member: u32,
+    /// Which act of the step, counted from 0; none for what the step itself needs.
+    pub act: Option<u32>,
+    /// Answers under which it counts.
+    pub case: Case,
+    /// What it is about.
+    pub thing: ThingId,
+    /// Need or result.
+    pub effect: Effect,
+    /// Where the act or clause is said.
+    pub span: Span,
+}
+
+/// What an event asks or does.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// The thing must have one of these values.
+    Need(Value, Why),
+    /// The thing has this value from now on.
+    Set(Value),
+}
+
+/// Why something is needed, with the fact that says so.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Why {
+    /// In what sense.
+    pub reason: Reason,
+    /// Where the fact is said; the act's own place where the act itself needs it.
+    pub fact: Span,
+}
+
+/// Reasons for needs and links.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reason {
+    /// Something is over it.
+    Under,
+    /// Fasteners hold it.
+    HeldBy,
+    /// It belongs to an assembly.
+    Within,
+    /// The act itself: a part can only be taken if fitted, a set only undone if not out.
+    Itself,
+    /// It would let go what a state holds back.
+    Releases,
+    /// It is heavy, or would fall.
+    Supported,
+    /// It could fall in this setup.
+    Steady,
+    /// Stated with `needs`.
+    Needs,
+    /// A temporary must not be in, or must be.
+    Temporary,
+    /// A part comes back from an errand.
+    Errand,
+    /// A reading or look must have been taken.
+    Reading,
+    /// The question must be answered.
+    Question,
+    /// It must be clean.
+    Clean,
+    /// Everything must be back at the end.
+    Ledger,
+    /// Stated with `after` or `before`.
+    Stated,
+    /// Stated with `straight after`.
+    StraightAfter,
+    /// A joint rule.
+    Rule(Option<RuleId>),
+    /// A part that is only put back is opened, fitted and tightened in turn.
+    Reopened,
+}
+
+impl Reason {
+    /// The word that names it in reports and on drawings.
+    pub fn word(self) -> &'static str {
+        match self {
+            Reason::Under => "under",
+            Reason::HeldBy => "held by",
+            Reason::Within => "within",
+            Reason::Itself => "its own condition",
+            Reason::Releases => "releases",
+            Reason::Supported => "support",
+            Reason::Steady => "may fall",
+            Reason::Needs => "needs",
+            Reason::Temporary => "temporary",
+            Reason::Errand => "sent out",
+            Reason::Reading => "reading",
+            Reason::Question => "question",
+            Reason::Clean => "clean",
+            Reason::Ledger => "ledger",
+            Reason::Stated => "after",
+            Reason::StraightAfter => "straight after",
+            Reason::Rule(_) => "joint rule",
+            Reason::Reopened => "put back",
+        }
+    }
+}
+
+/// A reason why one node comes before another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Link {
+    /// Comes first.
+    pub from: NodeId,
+    /// Comes later.
+    pub to: NodeId,
+    /// Why.
+    pub reason: Reason,
+    /// What the need is about, for derived links.
+    pub thing: Option<ThingId>,
+    /// `true` if `from` brings about what `to` needs; `false` if `to` undoes what `from` needs.
+    pub brings: bool,
+    /// Where the fact or the clause is said.
+    pub fact: Span,
+}
+
+/// A need that is not met in some allowed order under some answers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fault {
+    /// The node whose need it is; none for the end of the job.
+    pub node: Option<NodeId>,
+    /// Index of the event in the node.
+    pub event: usize,
+    /// What it is about.
+    pub thing: ThingId,
+    /// Values that would do.
+    pub allowed: Value,
+    /// Answers under which it shows, as disjoint cases.
+    pub cases: Vec<Case>,
+    /// The step that leaves the wrong value; none for the value at the start.
+    pub wrong: Option<NodeId>,
+    /// Steps that could bring the right value and do not always come in between.
+    pub right: Vec<NodeId>,
+}
