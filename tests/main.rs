@@ -3,3 +3,4 @@
 mod layering;
 mod sequence;
 mod quantity;
+mod mechanics;

@@ -1,1 +1,17 @@
-//! Room under construction.
+//! Mechanics of the bench: sizes, loads and hole coordinates to torques, patterns, limits and temperatures.
+//!
+//! Pure formulas, one file per subject, each with its source. Nothing here knows a step or a syntax; friction
+//! and nut factor are always inputs with a range, never constants.
+
+pub mod band;
+pub mod citation;
+pub mod class;
+pub mod pattern;
+pub mod thread;
+mod thread_table;
+
+pub use band::Band;
+pub use citation::{Citation, Seen};
+pub use class::{Class, ClassError, Strength};
+pub use pattern::{Pattern, Point};
+pub use thread::{Thread, ThreadError};

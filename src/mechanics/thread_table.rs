@@ -1,0 +1,103 @@
+//! Which pitches belong to which diameters: ISO 261 for metric threads, ASME B1.1 for inch threads.
+//! Both from memory.
+
+use super::thread::{Series, Thread};
+use crate::quantity::Length;
+
+/// A metric diameter and its pitches in millimetres.
+pub(super) struct MetricRow {
+    pub size: &'static str,
+    pub diameter: f64,
+    pub coarse: Option<f64>,
+    pub fine: &'static [f64],
+}
+
+impl MetricRow {
+    pub fn pitches(&self) -> impl Iterator<Item = f64> {
+        self.coarse.into_iter().chain(self.fine.iter().copied())
+    }
+
+    pub fn thread(&self, pitch: f64) -> Thread {
+        let series = if self.coarse == Some(pitch) { Series::MetricCoarse } else { Series::MetricFine };
+        Thread::new(series, self.size, Length::from_mm(self.diameter), pitch)
+    }
+}
+
+/// An inch size and its threads per inch.
+pub(super) struct InchRow {
+    pub size: &'static str,
+    pub diameter: f64,
+    coarse: f64,
+    fine: f64,
+    special: Option<f64>,
+}
+
+impl InchRow {
+    pub fn pitches(&self) -> impl Iterator<Item = (Series, f64)> {
+        let special = self.special.map(|pitch| (Series::UnifiedSpecial, pitch));
+        [(Series::UnifiedCoarse, self.coarse), (Series::UnifiedFine, self.fine)].into_iter().chain(special)
+    }
+
+    pub fn thread(&self, series: Series, pitch: f64) -> Thread {
+        Thread::new(series, self.size, Length::from_inches(self.diameter), pitch)
+    }
+}
+
+const fn metric(size: &'static str, diameter: f64, coarse: Option<f64>, fine: &'static [f64]) -> MetricRow {
+    MetricRow { size, diameter, coarse, fine }
+}
+
+const fn inch(size: &'static str, diameter: f64, coarse: f64, fine: f64) -> InchRow {
+    InchRow { size, diameter, coarse, fine, special: None }
+}
+
+#[rustfmt::skip]
+pub(super) static METRIC: [MetricRow; 27] = [
+    metric("M3",    3.0, Some(0.5),  &[0.35]),
+    metric("M3.5",  3.5, Some(0.6),  &[0.35]),
+    metric("M4",    4.0, Some(0.7),  &[0.5]),
+    metric("M5",    5.0, Some(0.8),  &[0.5]),
+    metric("M6",    6.0, Some(1.0),  &[0.75]),
+    metric("M7",    7.0, Some(1.0),  &[0.75]),
+    metric("M8",    8.0, Some(1.25), &[1.0, 0.75]),
+    metric("M9",    9.0, Some(1.25), &[1.0, 0.75]),
+    metric("M10",  10.0, Some(1.5),  &[1.25, 1.0, 0.75]),
+    metric("M11",  11.0, Some(1.5),  &[1.0, 0.75]),
+    metric("M12",  12.0, Some(1.75), &[1.5, 1.25, 1.0]),
+    metric("M14",  14.0, Some(2.0),  &[1.5, 1.25, 1.0]),
+    metric("M15",  15.0, None,       &[1.5, 1.0]),
+    metric("M16",  16.0, Some(2.0),  &[1.5, 1.0]),
+    metric("M18",  18.0, Some(2.5),  &[2.0, 1.5, 1.0]),
+    metric("M20",  20.0, Some(2.5),  &[2.0, 1.5, 1.0]),
+    metric("M22",  22.0, Some(2.5),  &[2.0, 1.5, 1.0]),
+    metric("M24",  24.0, Some(3.0),  &[2.0, 1.5, 1.0]),
+    metric("M25",  25.0, None,       &[2.0, 1.5, 1.0]),
+    metric("M26",  26.0, None,       &[1.5]),
+    metric("M27",  27.0, Some(3.0),  &[2.0, 1.5, 1.0]),
+    metric("M28",  28.0, None,       &[2.0, 1.5, 1.0]),
+    metric("M30",  30.0, Some(3.5),  &[3.0, 2.0, 1.5, 1.0]),
+    metric("M32",  32.0, None,       &[2.0, 1.5]),
+    metric("M33",  33.0, Some(3.5),  &[3.0, 2.0, 1.5]),
+    metric("M35",  35.0, None,       &[1.5]),
+    metric("M36",  36.0, Some(4.0),  &[3.0, 2.0, 1.5]),
+];
+
+#[rustfmt::skip]
+pub(super) static INCH: [InchRow; 16] = [
+    inch("No. 8",  0.164,  32.0, 36.0),
+    inch("No. 10", 0.190,  24.0, 32.0),
+    inch("No. 12", 0.216,  24.0, 28.0),
+    inch("1/4",    0.25,   20.0, 28.0),
+    inch("5/16",   0.3125, 18.0, 24.0),
+    inch("3/8",    0.375,  16.0, 24.0),
+    inch("7/16",   0.4375, 14.0, 20.0),
+    inch("1/2",    0.5,    13.0, 20.0),
+    inch("9/16",   0.5625, 12.0, 18.0),
+    inch("5/8",    0.625,  11.0, 18.0),
+    inch("3/4",    0.75,   10.0, 16.0),
+    inch("7/8",    0.875,   9.0, 14.0),
+    InchRow { size: "1", diameter: 1.0, coarse: 8.0, fine: 12.0, special: Some(14.0) },
+    inch("1 1/8",  1.125,   7.0, 12.0),
+    inch("1 1/4",  1.25,    7.0, 12.0),
+    inch("1 1/2",  1.5,     6.0, 12.0),
+];
