@@ -3,12 +3,18 @@
 //! Pure formulas, one file per subject, each with its source. Nothing here knows a step or a syntax; friction
 //! and nut factor are always inputs with a range, never constants.
 
+pub mod angle;
+pub mod assess;
 pub mod band;
 pub mod citation;
 pub mod class;
+pub mod engagement;
 pub mod pattern;
+pub mod scatter;
 pub mod thread;
 mod thread_table;
+pub mod torque;
+pub mod wrench;
 
 pub use band::Band;
 pub use citation::{Citation, Seen};

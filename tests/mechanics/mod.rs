@@ -3,6 +3,8 @@
 
 mod pattern;
 mod strength;
+mod torque;
+mod wrench;
 
 /// How a table's figures are known.
 #[derive(Debug, Clone, Copy)]
