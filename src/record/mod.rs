@@ -1,1 +1,32 @@
-//! Room under construction.
+//! The YAML of a job: text to [`Record`], names as they were written, each with its place; and with a procedure
+//! to [`Job`], every name resolved.
+//!
+//! It knows what a record may say, and must not know in what order work is done or how it is printed.
+
+mod bind;
+mod date;
+mod errors;
+mod fields;
+mod job;
+mod read;
+mod written;
+mod yaml;
+
+pub use bind::bind;
+pub use date::{Date, Money};
+pub use job::*;
+pub use read::{LIMIT_BYTES, read};
+pub use written::*;
+
+use std::path::Path;
+
+use crate::diagnostics::Diagnostic;
+
+/// Complains if the procedure named on the command line (`asked`) is not the one that the record at `record_path`
+/// names. Links are followed; a path that does not exist is compared as written.
+pub fn same_procedure(record: &Record, record_path: &Path, asked: &Path) -> Option<Diagnostic> {
+    let written = record.procedure.as_ref()?;
+    let meant = record_path.parent().unwrap_or(Path::new("")).join(&written.value);
+    let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
+    (real(&meant) != real(asked)).then(|| errors::other_procedure(written, &asked.display().to_string()))
+}

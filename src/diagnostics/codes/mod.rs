@@ -1,12 +1,13 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
+pub mod record;
 pub mod source;
 
 use super::Code;
 
 /// Every code, sorted by name.
 pub fn all() -> Vec<&'static Code> {
-    let mut codes: Vec<&'static Code> = [source::ALL].concat();
+    let mut codes: Vec<&'static Code> = [record::ALL, source::ALL].concat();
     codes.sort_by_key(|code| code.name);
     codes
 }

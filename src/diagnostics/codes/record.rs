@@ -1,0 +1,106 @@
+//! Codes for the records of jobs.
+
+use crate::diagnostics::{Code, Severity};
+
+/// Declares codes of this room, all of them errors unless said otherwise.
+macro_rules! codes {
+    ($($(#[$doc:meta])* $name:ident = $text:literal, $severity:ident, $explanation:literal;)*) => {
+        $($(#[$doc])* pub static $name: Code =
+            Code { name: $text, severity: Severity::$severity, explanation: $explanation };)*
+
+        /// All codes of this room.
+        pub static ALL: &[&Code] = &[$(&$name),*];
+    };
+}
+
+codes! {
+    /// There is nothing in the file.
+    EMPTY = "record/empty", Error,
+        "The record has nothing in it but perhaps comments. A record of a job begins with `job: \"2026-001\"` and \
+         `procedure: family.leaf`.";
+    /// The top of the file is no mapping.
+    NOT_A_MAPPING = "record/not-a-mapping", Error,
+        "A record is a list of keys, each with a colon and its value, such as `engine_no: BW3-0412`. This file holds \
+         something else: a single text or a list. Check that the right file was named.";
+    /// More bytes than any record.
+    TOO_LARGE = "record/too-large", Error,
+        "The record is far larger than the record of any job could be, so it is not read. Check that the right file \
+         was named.";
+    /// The text is not YAML.
+    NOT_YAML = "record/not-yaml", Error,
+        "A record is YAML: keys with colons, indented with spaces, lists with dashes. At this place the text can't be \
+         read as such, or could be read in two ways. Often a quotation mark or bracket is missing, or a line is \
+         indented differently from its neighbours.";
+    /// Anchors, aliases, tags.
+    ANCHOR = "record/anchor", Error,
+        "YAML can name a value with `&` and repeat it with `*`, and change its kind with `!`. A record is a plain \
+         account of a job and uses none of these: a few lines of them can unfold into more text than a computer \
+         holds. Write the value out, or put text that begins with such a sign between quotes.";
+    /// Nested too deep.
+    TOO_DEEP = "record/too-deep", Error,
+        "Keys within keys go deeper here than any record needs. Probably brackets are missing.";
+    /// A key twice.
+    DUPLICATE_KEY = "record/duplicate-key", Error,
+        "The same key stands twice in one place, so it is not clear which value counts. Readings are keys too: a \
+         second reading at the same place and on the same occasion is not kept beside the first. Take one away.";
+    /// A key that records don't have.
+    UNKNOWN_KEY = "record/unknown-key", Error,
+        "Records have no such key here. It is an error rather than ignored, because a misspelt key would quietly \
+         lose what stands under it.";
+    /// A key that must be there is not.
+    MISSING_KEY = "record/missing-key", Error,
+        "Something can't be understood without this key.";
+    /// A value of another kind than the key takes.
+    WRONG_TYPE = "record/wrong-type", Error,
+        "The key takes another kind of value: a single value, a list (lines with dashes) or further keys (indented \
+         below it).";
+    /// A quantity that can't be read.
+    NOT_A_QUANTITY = "record/not-a-quantity", Error,
+        "A number of something is written with its unit, such as `80.02 mm` or `3.2 L`. The program never guesses a \
+         unit.";
+    /// A quantity that measures something else.
+    WRONG_DIMENSION = "record/wrong-dimension", Error,
+        "The value is written in a unit that measures something else than what is asked for here.";
+    /// A day that can't be read.
+    NOT_A_DATE = "record/not-a-date", Error,
+        "Days are written year, month, day with dashes, such as `2026-03-05`.";
+    /// A sum that can't be read.
+    NOT_MONEY = "record/not-money", Error,
+        "Sums are written as a number and the three letters of the currency, such as `1800 EUR` or `18.50 GBP`.";
+    /// A count that can't be read.
+    NOT_A_COUNT = "record/not-a-count", Error,
+        "A count is a whole number without a unit, such as `8`.";
+    /// A thing that can't be read.
+    NOT_A_NAME = "record/not-a-name", Error,
+        "Things are named as the procedure names them, with the position in square brackets where there are several: \
+         `push_rod[2, inlet]`; a reading has its station and direction after it: `bore[1] top along`.";
+    /// A name the procedure does not have.
+    UNKNOWN_NAME = "record/unknown-name", Error,
+        "The procedure declares nothing of this name that could stand here. Check the spelling, and that the record \
+         names the right procedure.";
+    /// An answer the question does not have.
+    UNKNOWN_ANSWER = "record/unknown-answer", Error,
+        "The question, look or state has other answers. An answer that does not exist is never taken for an open one.";
+    /// A place the thing does not have.
+    UNKNOWN_PLACE = "record/unknown-place", Error,
+        "The thing has no such position, or a position is missing or too many. Positions are those of the axes that \
+         the procedure gives the thing, in the same order.";
+    /// A station or direction the gauge does not have.
+    UNKNOWN_STATION = "record/unknown-station", Error,
+        "The gauge has no such station or direction, or one is missing. A gauge with stations and directions has a \
+         reading at each of them.";
+    /// A reading twice.
+    DUPLICATE_READING = "record/duplicate-reading", Error,
+        "The same gauge was read twice at the same place on the same occasion. Keep the reading that counts; the \
+         other may go into a note.";
+    /// A reading of what is computed.
+    COMPUTED = "record/computed", Error,
+        "The gauge is computed from other readings, so it is not read. Give the readings that it is computed from.";
+    /// A hole the set does not have.
+    UNKNOWN_HOLE = "record/unknown-hole", Error,
+        "Holes are named by letters in the order in which the procedure declares them: A, B, C and so on.";
+    /// The record is of another procedure.
+    OTHER_PROCEDURE = "record/other-procedure", Error,
+        "The procedure on the command line is not the one that the record names. A record's answers and readings mean \
+         something only for its own procedure.";
+}

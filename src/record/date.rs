@@ -1,0 +1,117 @@
+//! Days of the calendar, and money.
+
+use std::fmt;
+
+/// A day: `2026-03-05`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Date {
+    year: i32,
+    month: u32,
+    day: u32,
+}
+
+impl Date {
+    /// Reads year, month and day as ISO 8601 writes them; none for a day that does not exist.
+    pub fn parse(text: &str) -> Option<Date> {
+        let bytes = text.as_bytes();
+        let shaped = bytes.len() == 10
+            && bytes.iter().enumerate().all(|(at, byte)| match at {
+                4 | 7 => *byte == b'-',
+                _ => byte.is_ascii_digit(),
+            });
+        if !shaped {
+            return None;
+        }
+        let date = Date {
+            year: text[..4].parse().ok()?,
+            month: text[5..7].parse().ok()?,
+            day: text[8..].parse().ok()?,
+        };
+        ((1..=12).contains(&date.month) && (1..=date.month_length()).contains(&date.day)).then_some(date)
+    }
+
+    fn month_length(self) -> u32 {
+        let leap = (self.year % 4 == 0 && self.year % 100 != 0) || self.year % 400 == 0;
+        match self.month {
+            2 if leap => 29,
+            2 => 28,
+            4 | 6 | 9 | 11 => 30,
+            _ => 31,
+        }
+    }
+
+    /// Days since the first of March of the year 0 in the Gregorian calendar carried back: the difference of
+    /// two is the number of days between them. Counting years from March puts the leap day last.
+    pub fn day_number(self) -> i64 {
+        let (year, month) = if self.month > 2 { (self.year, self.month - 3) } else { (self.year - 1, self.month + 9) };
+        let year = i64::from(year);
+        let before = (153 * i64::from(month) + 2) / 5;
+        365 * year + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + before + i64::from(self.day) - 1
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
+
+/// A sum of money in hundredths, with its currency: `1800 EUR`, `18.50 EUR`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Money {
+    /// Hundredths of the currency.
+    pub hundredths: i64,
+    /// Three capital letters, as in ISO 4217.
+    pub currency: String,
+}
+
+impl Money {
+    /// Reads a number with at most two places and a currency of three letters.
+    pub fn parse(text: &str) -> Option<Money> {
+        let (number, currency) = text.trim().split_once(' ')?;
+        let currency = currency.trim();
+        if currency.len() != 3 || !currency.bytes().all(|byte| byte.is_ascii_uppercase()) {
+            return None;
+        }
+        let (whole, part) = number.split_once('.').unwrap_or((number, ""));
+        let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+        if whole.is_empty() || whole.len() > 12 || part.len() > 2 || !digits(whole) || !digits(part) {
+            return None;
+        }
+        let hundredths = whole.parse::<i64>().ok()? * 100 + format!("{part:0<2}").parse::<i64>().ok()?;
+        Some(Money { hundredths, currency: currency.to_owned() })
+    }
+}
+
+impl fmt::Display for Money {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}.{:02} {}", self.hundredths / 100, self.hundredths % 100, self.currency)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_that_exist_are_read_and_counted() {
+        assert_eq!(Date::parse("2026-03-05").map(|date| date.to_string()).as_deref(), Some("2026-03-05"));
+        for wrong in ["2026-02-29", "2026-13-01", "2026-04-31", "26-03-05", "2026-3-5", "2026-00-10", "2026/03/05"] {
+            assert_eq!(Date::parse(wrong), None, "{wrong}");
+        }
+        let number = |text| Date::parse(text).unwrap().day_number();
+        // Between these lie 400 Gregorian years: 146 097 days.
+        assert_eq!(number("2400-03-01") - number("2000-03-01"), 146_097);
+        assert_eq!(number("2024-03-01") - number("2024-02-28"), 2);
+        assert_eq!(number("2026-01-01") - number("2025-12-31"), 1);
+    }
+
+    #[test]
+    fn money_has_a_currency_and_at_most_two_places() {
+        assert_eq!(Money::parse("1800 EUR").map(|sum| sum.to_string()).as_deref(), Some("1800.00 EUR"));
+        assert_eq!(Money::parse("18.5 EUR").map(|sum| sum.hundredths), Some(1850));
+        for wrong in ["1800", "EUR 1800", "1,800 EUR", "18.505 EUR", "-5 EUR", "5 eur"] {
+            assert_eq!(Money::parse(wrong), None, "{wrong}");
+        }
+    }
+}

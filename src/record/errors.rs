@@ -1,0 +1,192 @@
+//! One constructor for each code of this room.
+
+use super::yaml::{Fault, Node};
+use crate::diagnostics::{Diagnostic, codes::record as codes, nearest};
+use crate::quantity::{DimensionError, ParseError};
+use crate::source::{FileId, Span, Spanned};
+
+/// Help that names the nearest candidate, or lists them all where there are few.
+fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clone, what: &str) -> String {
+    if let Some(near) = nearest(wanted, candidates.clone()) {
+        return format!("did you mean `{near}`?");
+    }
+    let mut list: Vec<&str> = candidates.into_iter().collect();
+    list.sort_unstable();
+    if list.is_empty() {
+        return format!("there are no {what}");
+    }
+    let more = list.len().saturating_sub(12);
+    list.truncate(12);
+    let rest = if more == 0 { String::new() } else { format!(" and {more} more") };
+    format!("{what} are `{}`{rest}", list.join("`, `"))
+}
+
+pub(super) fn empty(file: FileId) -> Diagnostic {
+    Diagnostic::new(&codes::EMPTY, "the record is empty")
+        .at(Span::new(file, 0, 0), "nothing stands here")
+        .help("begin with `job: \"2026-001\"` and `procedure: family.leaf`")
+}
+
+pub(super) fn not_a_mapping(node: &Node) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_MAPPING, format!("the record is {}, not keys with values", node.kind()))
+        .at(first_line(node.span), "")
+        .help("begin with `job: \"2026-001\"` and `procedure: family.leaf`, each on its own line")
+}
+
+/// Complaints point at the start of a value; a whole list under a label would hide where it begins.
+fn first_line(span: Span) -> Span {
+    Span { end: span.end.min(span.start + 1).max(span.start), ..span }
+}
+
+pub(super) fn too_large(file: FileId, bytes: usize, limit: usize) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TOO_LARGE,
+        format!("the record has {bytes} bytes; more than {limit} are not read"),
+    )
+    .at(Span::new(file, 0, 0), "")
+    .help("name the file of one job")
+}
+
+pub(super) fn fault(fault: Fault) -> Diagnostic {
+    match fault {
+        Fault::Syntax(span, words) => Diagnostic::new(&codes::NOT_YAML, words)
+            .at(span, "here")
+            .help("write one `key: value` to a line, indented with spaces as its neighbours are"),
+        Fault::Anchor(span) => Diagnostic::new(&codes::ANCHOR, "a record has no anchors, aliases or tags")
+            .at(span, "this is one")
+            .help("write the value out, or put the text between quotes"),
+        Fault::Deep(span) => Diagnostic::new(&codes::TOO_DEEP, "keys and lists are nested too deep")
+            .at(span, "no record goes this deep")
+            .help("check that no bracket is missing before this place"),
+        Fault::Duplicate(key, before) => {
+            Diagnostic::new(&codes::DUPLICATE_KEY, format!("`{}` stands twice", key.value))
+                .at(key.span, "the second time")
+                .at(before, "the first time")
+                .help("take one of the two away")
+        }
+    }
+}
+
+pub(super) fn unknown_key(key: &Spanned<String>, known: &[&str], what: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_KEY, format!("{what} has no key `{}`", key.value))
+        .at(key.span, "not known here")
+        .help(choose(&key.value, known.iter().copied(), "its keys"))
+}
+
+pub(super) fn missing_key(span: Span, key: &str, what: &str, example: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_KEY, format!("{what} has no `{key}`"))
+        .at(span, "")
+        .help(format!("add `{example}`"))
+}
+
+pub(super) fn wrong_type(key: &str, node: &Node, expected: &str, example: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_TYPE, format!("`{key}` is {}, where {expected} was expected", node.kind()))
+        .at(first_line(node.span), "")
+        .help(format!("write it as `{example}`"))
+}
+
+pub(super) fn not_a_quantity(span: Span, error: &ParseError) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_QUANTITY, error.to_string()).at(span, "").help(error.help())
+}
+
+pub(super) fn wrong_dimension(span: Span, error: &DimensionError, cause: Option<Span>) -> Diagnostic {
+    let diagnostic = Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string()).at(span, "").help(error.help());
+    match cause {
+        Some(cause) => diagnostic.at(cause, "what it is a reading of"),
+        None => diagnostic,
+    }
+}
+
+pub(super) fn not_a_date(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_DATE, format!("`{text}` is not a day"))
+        .at(span, "")
+        .help("write year, month and day, such as `2026-03-05`")
+}
+
+pub(super) fn not_money(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_MONEY, format!("`{text}` is not a sum of money"))
+        .at(span, "")
+        .help("write a number and a currency, such as `1800 EUR`")
+}
+
+pub(super) fn not_a_count(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_COUNT, format!("`{text}` is not a count"))
+        .at(span, "")
+        .help("write a whole number, such as `8`")
+}
+
+pub(super) fn not_a_name(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_NAME, format!("`{text}` does not name a thing"))
+        .at(span, "")
+        .help("write it as `push_rod[2, inlet]`, a reading as `bore[1] top along`")
+}
+
+pub(super) fn unknown_name<'a>(
+    span: Span,
+    name: &str,
+    what: &str,
+    candidates: impl IntoIterator<Item = &'a str> + Clone,
+    other: Option<(&'static str, Span)>,
+) -> Diagnostic {
+    let message = match other {
+        Some((kind, _)) => format!("`{name}` is {kind}, where {what} was expected"),
+        None => format!("the procedure has no {} `{name}`", what.trim_start_matches("an ").trim_start_matches("a ")),
+    };
+    let diagnostic = Diagnostic::new(&codes::UNKNOWN_NAME, message)
+        .at(span, "not known")
+        .help(choose(name, candidates, "the names that fit"));
+    match other {
+        Some((_, declared)) => diagnostic.at(declared, "declared here"),
+        None => diagnostic,
+    }
+}
+
+pub(super) fn unknown_answer<'a>(
+    answer: &Spanned<String>,
+    question: &str,
+    answers: impl IntoIterator<Item = &'a str> + Clone,
+    declared: Span,
+) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("`{question}` has no answer `{}`", answer.value))
+        .at(answer.span, "not one of its answers")
+        .at(declared, "declared here")
+        .help(choose(&answer.value, answers, "its answers"))
+}
+
+pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_PLACE, message).at(span, "").at(declared, "declared here").help(help)
+}
+
+pub(super) fn unknown_station(span: Span, message: String, help: String, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_STATION, message).at(span, "").at(declared, "declared here").help(help)
+}
+
+pub(super) fn duplicate_reading(span: Span, what: &str, before: Span) -> Diagnostic {
+    Diagnostic::new(&codes::DUPLICATE_READING, format!("{what} stands twice"))
+        .at(span, "the second time")
+        .at(before, "the first time")
+        .help("keep the one that counts; the other may go into a note")
+}
+
+pub(super) fn computed(span: Span, gauge: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::COMPUTED, format!("`{gauge}` is computed, not read"))
+        .at(span, "")
+        .at(declared, "computed like this")
+        .help("give the readings that it is computed from")
+}
+
+pub(super) fn unknown_hole(hole: &Spanned<String>, set: &str, last: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_HOLE, format!("`{set}` has no hole `{}`", hole.value))
+        .at(hole.span, "")
+        .at(declared, "declared here")
+        .help(format!("its holes are {last}"))
+}
+
+pub(super) fn other_procedure(written: &Spanned<String>, asked: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::OTHER_PROCEDURE,
+        format!("the record is of `{}`, not of `{asked}`", written.value),
+    )
+    .at(written.span, "the procedure of this record")
+    .help(format!("name `{}` on the command line, or another record", written.value))
+}

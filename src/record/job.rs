@@ -1,0 +1,202 @@
+//! The record as it bears on one procedure: every name a number, every reading at its place.
+
+use std::collections::BTreeMap;
+
+use super::{Date, Found, Handover, Intake, Money, Occasion, Print, Signature};
+use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepId, SupplyId};
+use crate::quantity::Quantity;
+use crate::source::{Span, Spanned};
+
+/// A job's record with its names resolved. The default is a job of which nothing is known yet.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Job {
+    /// Number or name of the job.
+    pub name: Option<String>,
+    /// What is stamped on the engine.
+    pub engine_no: Option<Spanned<String>>,
+    /// Whose engine it is.
+    pub customer: Option<String>,
+    /// Index of the answer to each question that is answered, and where it stands.
+    pub answers: BTreeMap<AskId, Spanned<usize>>,
+    /// What was there when the engine came in.
+    pub intake: Intake,
+    /// Readings in written order.
+    pub readings: Vec<Reading>,
+    /// Looks in written order.
+    pub looks: Vec<LookTaken>,
+    /// Bench notes in written order.
+    pub notes: Vec<Note>,
+    /// Steps done in written order.
+    pub done: Vec<Done>,
+    /// Length of a fastener by set, place of the set, and hole letter.
+    pub lengths: BTreeMap<(SetId, Place, String), Spanned<Quantity>>,
+    /// Things ordered.
+    pub orders: BTreeMap<Goods, Order>,
+    /// Parts sent out.
+    pub sent: BTreeMap<(PartId, Place), Sent>,
+    /// What the owner agreed to.
+    pub approvals: Vec<Approval>,
+    /// Packets printed, in written order.
+    pub prints: Vec<Print>,
+    /// What is said when the engine goes back.
+    pub handover: Handover,
+}
+
+/// A reading at its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The gauge.
+    pub gauge: GaugeId,
+    /// Its place.
+    pub place: Place,
+    /// Index of the station; none where the gauge has no stations.
+    pub station: Option<usize>,
+    /// Index of the direction; none where the gauge has no directions.
+    pub direction: Option<usize>,
+    /// When it was taken.
+    pub occasion: Occasion,
+    /// What was read.
+    pub value: Quantity,
+    /// What it was read with, where it was not the gauge's own instrument.
+    pub instrument: Option<String>,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A condition judged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LookTaken {
+    /// The look.
+    pub look: LookId,
+    /// Its place.
+    pub place: Place,
+    /// When it was judged.
+    pub occasion: Occasion,
+    /// Index of the result.
+    pub result: usize,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What a note is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum About {
+    /// A part; every place of it where none is given.
+    Part(PartId, Option<Place>),
+    /// A fastener set.
+    Set(SetId, Option<Place>),
+    /// A joint.
+    Joint(JointId, Option<Place>),
+    /// A step of the procedure.
+    Step(StepId, Option<Place>),
+    /// A step that the program derives, by id; its place stands in the id.
+    Derived(String),
+}
+
+/// A bench note.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note {
+    /// What it is about.
+    pub about: About,
+    /// What is said.
+    pub says: Option<String>,
+    /// What was found different from the procedure.
+    pub found: Vec<Found>,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A step done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done {
+    /// Which.
+    pub step: DoneStep,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Fingerprint of the step as it was printed.
+    pub fingerprint: Option<Spanned<String>>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Which step was done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum DoneStep {
+    /// A step of the procedure; with a place for one repeat of a step done apart.
+    Written(StepId, Option<Place>),
+    /// A step that the program derives, by id, such as `fit:cylinder_head`. Whether there is such a step only
+    /// the network knows.
+    Derived(String),
+}
+
+/// What can be bought; every place of it where none is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Goods {
+    /// A part.
+    Part(PartId, Option<Place>),
+    /// A fastener set.
+    Set(SetId, Option<Place>),
+    /// A supply.
+    Supply(SupplyId),
+}
+
+/// Something ordered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Order {
+    /// When it was ordered.
+    pub ordered: Option<Date>,
+    /// When it should come.
+    pub due: Option<Date>,
+    /// When it came.
+    pub arrived: Option<Date>,
+    /// When it was compared with the old one and found right.
+    pub compared: Option<Date>,
+    /// Its oversize or undersize.
+    pub size: Option<Quantity>,
+    /// How many.
+    pub quantity: Option<u32>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// What it costs altogether.
+    pub cost: Option<Money>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A part sent out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sent {
+    /// To whom.
+    pub to: Option<String>,
+    /// When it left.
+    pub sent: Option<Date>,
+    /// When it came back.
+    pub back: Option<Date>,
+    /// When it passed the goods-back check.
+    pub accepted: Option<Date>,
+    /// Who accepted it.
+    pub by: Option<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What the owner agreed to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Approval {
+    /// Who.
+    pub by: String,
+    /// When.
+    pub date: Option<Date>,
+    /// What; empty is everything.
+    pub items: Vec<Goods>,
+    /// Up to what sum.
+    pub up_to: Option<Money>,
+    /// Where it stands.
+    pub span: Span,
+}

@@ -1,0 +1,266 @@
+//! The record as it was written: names still text, each with its place, quantities read.
+
+use super::{Date, Money};
+use crate::quantity::Quantity;
+use crate::source::{FileId, Span, Spanned};
+
+/// Everything that a job's file says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Record {
+    /// The file.
+    pub file: FileId,
+    /// Number or name of the job.
+    pub job: Option<Spanned<String>>,
+    /// Path of the procedure, relative to the record.
+    pub procedure: Option<Spanned<String>>,
+    /// What is stamped on the engine.
+    pub engine_no: Option<Spanned<String>>,
+    /// Whose engine it is.
+    pub customer: Option<Spanned<String>>,
+    /// Path of a file with prices, relative to the record.
+    pub prices: Option<Spanned<String>>,
+    /// Answers to the procedure's questions.
+    pub answers: Vec<(Spanned<String>, Spanned<String>)>,
+    /// What was there when the engine came in.
+    pub intake: Intake,
+    /// Readings of all kinds in written order.
+    pub readings: Vec<WrittenReading>,
+    /// Looks of all kinds in written order.
+    pub looks: Vec<WrittenLook>,
+    /// Bench notes.
+    pub notes: Vec<WrittenNote>,
+    /// Steps done.
+    pub done: Vec<WrittenDone>,
+    /// Lengths of fasteners as they came out: set, hole letter, length.
+    pub lengths: Vec<(Named, Vec<(Spanned<String>, Spanned<Quantity>)>)>,
+    /// Things ordered.
+    pub orders: Vec<WrittenOrder>,
+    /// Parts sent out.
+    pub sent: Vec<WrittenSent>,
+    /// What the owner agreed to.
+    pub approved: Vec<WrittenApproval>,
+    /// Packets printed.
+    pub prints: Vec<Print>,
+    /// What is said when the engine goes back.
+    pub handover: Handover,
+}
+
+/// A thing named with its place: `push_rod[2, inlet]`, and words that follow it, such as a station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Named {
+    /// The id.
+    pub name: String,
+    /// Positions, in the order of the thing's axes.
+    pub positions: Vec<String>,
+    /// Words after it.
+    pub words: Vec<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// When in the life of a part it was judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Occasion {
+    /// As it came out of the engine.
+    AsFound,
+    /// As it came back from the machine shop.
+    AsReturned,
+    /// As it goes in; new parts are measured like this too.
+    AsBuilt,
+}
+
+impl Occasion {
+    /// Every occasion with its key in a record.
+    pub const KEYS: [(&'static str, Occasion); 3] = [
+        ("as_found", Occasion::AsFound),
+        ("as_returned", Occasion::AsReturned),
+        ("as_built", Occasion::AsBuilt),
+    ];
+
+    /// The words that are printed.
+    pub fn words(self) -> &'static str {
+        match self {
+            Occasion::AsFound => "as found",
+            Occasion::AsReturned => "as returned",
+            Occasion::AsBuilt => "as built",
+        }
+    }
+}
+
+/// Who did something, and when.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Signature {
+    /// Initials.
+    pub by: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
+}
+
+/// A reading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenReading {
+    /// Gauge and place; the words are station and direction.
+    pub gauge: Named,
+    /// When it was taken.
+    pub occasion: Occasion,
+    /// What was read.
+    pub value: Spanned<Quantity>,
+    /// What it was read with.
+    pub instrument: Option<String>,
+    /// Who, and when.
+    pub signature: Signature,
+}
+
+/// A condition judged.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenLook {
+    /// Look and place.
+    pub look: Named,
+    /// When it was judged.
+    pub occasion: Occasion,
+    /// The result.
+    pub result: Spanned<String>,
+    /// Who, and when.
+    pub signature: Signature,
+}
+
+/// A bench note, or what was found different from the procedure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenNote {
+    /// A part, set, joint or step.
+    pub about: Named,
+    /// What is said.
+    pub says: Option<Spanned<String>>,
+    /// What the procedure says otherwise.
+    pub found: Vec<Found>,
+    /// Who, and when.
+    pub signature: Signature,
+}
+
+/// Something found different from what the procedure says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Found {
+    /// Another length.
+    Length(Spanned<Quantity>),
+    /// Another number of pieces.
+    Count(Spanned<u32>),
+    /// Another thread.
+    Thread(Spanned<String>),
+}
+
+/// A step done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenDone {
+    /// The step; derived ones have a colon, such as `fit:cylinder_head`.
+    pub step: Named,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Fingerprint of the step as it was printed.
+    pub fingerprint: Option<Spanned<String>>,
+}
+
+/// Something ordered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenOrder {
+    /// A part, set or supply.
+    pub thing: Named,
+    /// When it was ordered.
+    pub ordered: Option<Date>,
+    /// When it should come.
+    pub due: Option<Date>,
+    /// When it came.
+    pub arrived: Option<Date>,
+    /// When it was compared with the old one and found right.
+    pub compared: Option<Date>,
+    /// Its oversize or undersize.
+    pub size: Option<Spanned<Quantity>>,
+    /// How many.
+    pub quantity: Option<u32>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// What it costs altogether.
+    pub cost: Option<Money>,
+}
+
+/// A part sent out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenSent {
+    /// The part.
+    pub part: Named,
+    /// To whom.
+    pub to: Option<String>,
+    /// When it left.
+    pub sent: Option<Date>,
+    /// When it came back.
+    pub back: Option<Date>,
+    /// When it passed the goods-back check.
+    pub accepted: Option<Date>,
+    /// Who accepted it.
+    pub by: Option<String>,
+}
+
+/// What the owner agreed to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenApproval {
+    /// Who.
+    pub by: Spanned<String>,
+    /// When.
+    pub date: Option<Date>,
+    /// Parts, sets and supplies; empty is everything.
+    pub items: Vec<Named>,
+    /// Up to what sum.
+    pub up_to: Option<Money>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A packet printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Print {
+    /// When.
+    pub date: Option<Date>,
+    /// Which phase.
+    pub phase: Option<Spanned<String>>,
+    /// Fingerprint of the packet.
+    pub fingerprint: Spanned<String>,
+    /// Fingerprints of its sheets.
+    pub sheets: Vec<(String, String)>,
+}
+
+/// What was there when the engine came in.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Intake {
+    /// When.
+    pub received: Option<Date>,
+    /// Hours run.
+    pub hours: Option<Quantity>,
+    /// What the owner says.
+    pub complaint: Option<String>,
+    /// What came with it.
+    pub came_with: Vec<String>,
+    /// What is missing.
+    pub missing: Vec<String>,
+    /// What is broken.
+    pub broken: Vec<String>,
+    /// Photographs by name.
+    pub photographs: Vec<String>,
+    /// Up to what sum work may go without asking.
+    pub spend_limit: Option<Money>,
+    /// Who gave leave to strip.
+    pub leave_to_strip: Option<String>,
+}
+
+/// What is said when the engine goes back.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Handover {
+    /// When.
+    pub date: Option<Date>,
+    /// Work the owner declined.
+    pub declined: Vec<String>,
+    /// Old parts that went back with the engine.
+    pub returned: Vec<String>,
+    /// How it is to be run in.
+    pub running_in: Vec<String>,
+    /// Hours of labour.
+    pub labour: Option<Quantity>,
+}

@@ -1,0 +1,75 @@
+//! YAML text to a tree that knows where every key and value stands.
+//!
+//! serde_yaml says what a text means but not where; [`scan`] finds the places and [`agree`] holds the two
+//! against each other, so a place can never belong to another value than the one that counts. Records are
+//! written by hand and by this program, so only plain YAML is taken: mappings, lists, quoted, plain and block
+//! scalars, comments. Anchors, aliases and tags are refused. It must not know what a key means.
+
+mod agree;
+mod scan;
+
+pub(super) use agree::agree;
+pub(super) use scan::scan;
+
+use crate::source::{Span, Spanned};
+
+/// A value and where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Node {
+    /// From its first to past its last byte; for a value that is missing, the key before it.
+    pub(super) span: Span,
+    /// What it is.
+    pub(super) value: Value,
+}
+
+/// What a value is.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Value {
+    /// Nothing, `~` or `null`.
+    Null,
+    /// Text, as written: `80.030` keeps its last nought.
+    Scalar {
+        /// What was written.
+        text: String,
+        /// Not between quotes and not in a block: it may stand for a number or a truth value.
+        plain: bool,
+    },
+    /// A list.
+    List(Vec<Node>),
+    /// A mapping in written order.
+    Mapping(Vec<Entry>),
+}
+
+/// A key with its value.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Entry {
+    /// The key.
+    pub(super) key: Spanned<String>,
+    /// The value.
+    pub(super) value: Node,
+}
+
+impl Node {
+    /// What it is, with its article, for complaints.
+    pub(super) fn kind(&self) -> &'static str {
+        match &self.value {
+            Value::Null => "nothing",
+            Value::Scalar { .. } => "a single value",
+            Value::List(_) => "a list",
+            Value::Mapping(_) => "a mapping",
+        }
+    }
+}
+
+/// Why a text is not a plain YAML tree.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Fault {
+    /// It is not YAML, or not plain enough; what is wrong in words.
+    Syntax(Span, String),
+    /// An anchor, an alias or a tag.
+    Anchor(Span),
+    /// Nested too deep.
+    Deep(Span),
+    /// A key that stands twice: here, and before at the second place.
+    Duplicate(Spanned<String>, Span),
+}
