@@ -3,4 +3,5 @@
 mod layering;
 mod sequence;
 mod quantity;
+mod record;
 mod mechanics;

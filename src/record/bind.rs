@@ -88,7 +88,9 @@ impl<'a> Binder<'a> {
         let mut seen = BTreeMap::new();
         for written in &record.readings {
             let named = &written.gauge;
-            let Some(Name::Gauge(id)) = self.find(named.span, &named.name, "a gauge", is_gauge) else { continue };
+            let Some(Name::Gauge(id)) = self.find(named.span, &named.name, "a gauge", is_gauge) else {
+                continue;
+            };
             let gauge = self.procedure.gauge(id);
             if let Some((_, formula)) = &gauge.formula {
                 self.diagnostics.push(errors::computed(named.span, &named.name, *formula));
@@ -128,7 +130,9 @@ impl<'a> Binder<'a> {
         let mut seen = BTreeMap::new();
         for written in &record.looks {
             let named = &written.look;
-            let Some(Name::Look(id)) = self.find(named.span, &named.name, "a look", is_look) else { continue };
+            let Some(Name::Look(id)) = self.find(named.span, &named.name, "a look", is_look) else {
+                continue;
+            };
             let look = self.procedure.look(id);
             let place = self.place(named, &look.axes, look.naming.span);
             let place = if self.no_words(named, look.naming.span) { place } else { None };
@@ -136,7 +140,12 @@ impl<'a> Binder<'a> {
             if result.is_none() {
                 let results = look.results.iter().map(String::as_str);
                 let declared = look.naming.span;
-                self.diagnostics.push(errors::unknown_answer(&written.result, &named.name, results, declared));
+                self.diagnostics.push(errors::unknown_answer(
+                    &written.result,
+                    &named.name,
+                    results,
+                    declared,
+                ));
             }
             let (Some(place), Some(result)) = (place, result) else { continue };
             if let Some(before) = seen.insert((id, place, written.occasion), named.span) {
@@ -194,14 +203,15 @@ impl<'a> Binder<'a> {
 
     fn lengths(&mut self, record: &Record, job: &mut Job) {
         for (named, holes) in &record.lengths {
-            let found = self.find(named.span, &named.name, "a fastener set", |name| matches!(name, Name::Set(_)));
+            let found =
+                self.find(named.span, &named.name, "a fastener set", |name| matches!(name, Name::Set(_)));
             let Some(Name::Set(id)) = found else { continue };
             let set = self.procedure.set(id);
             let Some(place) = self.place(named, &set.axes, set.naming.span) else { continue };
             let letters = self.letters(id);
             for (hole, length) in holes {
                 if letters.contains(&hole.value) {
-                    job.lengths.insert((id, place, hole.value.clone()), *length);
+                    job.lengths.insert((id, place, hole.value.clone()), length.clone());
                 } else {
                     let known = letters.join(", ");
                     let declared = set.naming.span;
@@ -237,7 +247,7 @@ impl<'a> Binder<'a> {
                 due: order.due,
                 arrived: order.arrived,
                 compared: order.compared,
-                size: order.size.map(|size| size.value),
+                size: order.size.as_ref().map(|size| size.value),
                 quantity: order.quantity,
                 supplier: order.supplier.clone(),
                 cost: order.cost.clone(),
@@ -368,9 +378,16 @@ impl<'a> Binder<'a> {
     fn place(&mut self, named: &Named, axes: &[AxisId], declared: Span) -> Option<Place> {
         let procedure = self.procedure;
         let example = || {
-            let first: Vec<&str> =
-                axes.iter().filter_map(|axis| procedure.axis(*axis).positions.first()).map(String::as_str).collect();
-            if first.is_empty() { named.name.clone() } else { format!("{}[{}]", named.name, first.join(", ")) }
+            let first: Vec<&str> = axes
+                .iter()
+                .filter_map(|axis| procedure.axis(*axis).positions.first())
+                .map(String::as_str)
+                .collect();
+            if first.is_empty() {
+                named.name.clone()
+            } else {
+                format!("{}[{}]", named.name, first.join(", "))
+            }
         };
         if named.positions.len() != axes.len() {
             let message = match (named.positions.len(), axes.len()) {
@@ -395,7 +412,11 @@ impl<'a> Binder<'a> {
     }
 
     /// Station and direction that the words behind a gauge name.
-    fn station_and_direction(&mut self, named: &Named, gauge: &Gauge) -> Option<(Option<usize>, Option<usize>)> {
+    fn station_and_direction(
+        &mut self,
+        named: &Named,
+        gauge: &Gauge,
+    ) -> Option<(Option<usize>, Option<usize>)> {
         let stations: Vec<&str> = gauge.stations.iter().map(|(name, _)| name.as_str()).collect();
         let directions: Vec<&str> = gauge.directions.iter().map(String::as_str).collect();
         let mut words = named.words.iter();
@@ -411,7 +432,8 @@ impl<'a> Binder<'a> {
             .map(|(what, list)| format!("a {what} ({})", list.join(", ")))
             .collect();
         let (message, help) = if lists.is_empty() {
-            let message = format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
+            let message =
+                format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
             (message, "take the words away".to_owned())
         } else {
             let message = format!("`{named}` does not say where `{}` was read", named.name);

@@ -43,10 +43,15 @@ impl Date {
     /// Days since the first of March of the year 0 in the Gregorian calendar carried back: the difference of
     /// two is the number of days between them. Counting years from March puts the leap day last.
     pub fn day_number(self) -> i64 {
-        let (year, month) = if self.month > 2 { (self.year, self.month - 3) } else { (self.year - 1, self.month + 9) };
+        let (year, month) =
+            if self.month > 2 { (self.year, self.month - 3) } else { (self.year - 1, self.month + 9) };
         let year = i64::from(year);
         let before = (153 * i64::from(month) + 2) / 5;
-        365 * year + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + before + i64::from(self.day) - 1
+        365 * year + year.div_euclid(4) - year.div_euclid(100)
+            + year.div_euclid(400)
+            + before
+            + i64::from(self.day)
+            - 1
     }
 }
 
@@ -96,7 +101,9 @@ mod tests {
     #[test]
     fn days_that_exist_are_read_and_counted() {
         assert_eq!(Date::parse("2026-03-05").map(|date| date.to_string()).as_deref(), Some("2026-03-05"));
-        for wrong in ["2026-02-29", "2026-13-01", "2026-04-31", "26-03-05", "2026-3-5", "2026-00-10", "2026/03/05"] {
+        for wrong in
+            ["2026-02-29", "2026-13-01", "2026-04-31", "26-03-05", "2026-3-5", "2026-00-10", "2026/03/05"]
+        {
             assert_eq!(Date::parse(wrong), None, "{wrong}");
         }
         let number = |text| Date::parse(text).unwrap().day_number();

@@ -90,7 +90,8 @@ pub(super) fn not_a_quantity(span: Span, error: &ParseError) -> Diagnostic {
 }
 
 pub(super) fn wrong_dimension(span: Span, error: &DimensionError, cause: Option<Span>) -> Diagnostic {
-    let diagnostic = Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string()).at(span, "").help(error.help());
+    let diagnostic =
+        Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string()).at(span, "").help(error.help());
     match cause {
         Some(cause) => diagnostic.at(cause, "what it is a reading of"),
         None => diagnostic,
@@ -130,11 +131,16 @@ pub(super) fn unknown_name<'a>(
 ) -> Diagnostic {
     let message = match other {
         Some((kind, _)) => format!("`{name}` is {kind}, where {what} was expected"),
-        None => format!("the procedure has no {} `{name}`", what.trim_start_matches("an ").trim_start_matches("a ")),
+        None => format!(
+            "the procedure has no {} `{name}`",
+            what.trim_start_matches("an ").trim_start_matches("a ")
+        ),
     };
-    let diagnostic = Diagnostic::new(&codes::UNKNOWN_NAME, message)
-        .at(span, "not known")
-        .help(choose(name, candidates, "the names that fit"));
+    let diagnostic = Diagnostic::new(&codes::UNKNOWN_NAME, message).at(span, "not known").help(choose(
+        name,
+        candidates,
+        "the names that fit",
+    ));
     match other {
         Some((_, declared)) => diagnostic.at(declared, "declared here"),
         None => diagnostic,

@@ -3,8 +3,8 @@
 use super::fields::{Fields, Taker};
 use super::yaml::{self, Node, Value};
 use super::{
-    Found, Handover, Intake, Named, Occasion, Print, Record, Signature, WrittenApproval, WrittenDone, WrittenLook,
-    WrittenNote, WrittenOrder, WrittenReading, WrittenSent, errors,
+    Found, Handover, Intake, Named, Occasion, Print, Record, Signature, WrittenApproval, WrittenDone,
+    WrittenLook, WrittenNote, WrittenOrder, WrittenReading, WrittenSent, errors,
 };
 use crate::diagnostics::Outcome;
 use crate::quantity::Dimension;
@@ -190,10 +190,17 @@ fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
     for (occasion, gauge, node) in by_occasion(taker, top, "readings", example) {
         let (value, instrument, signature) = match &node.value {
             Value::Mapping(_) => {
-                let Some(fields) = taker.fields(&gauge.to_string(), node, "a reading", &KEYS) else { continue };
+                let Some(fields) = taker.fields(&gauge.to_string(), node, "a reading", &KEYS) else {
+                    continue;
+                };
                 let value = fields.get("value").and_then(|node| taker.quantity("value", node));
                 if fields.get("value").is_none() {
-                    taker.diagnostics.push(errors::missing_key(gauge.span, "value", "the reading", "value: 80.02 mm"));
+                    taker.diagnostics.push(errors::missing_key(
+                        gauge.span,
+                        "value",
+                        "the reading",
+                        "value: 80.02 mm",
+                    ));
                 }
                 (value, plain(taker.text_of(&fields, "with")), taker.signature(&fields))
             }
@@ -212,7 +219,12 @@ fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
             Value::Mapping(_) => {
                 let Some(fields) = taker.fields(&look.to_string(), node, "a look", &KEYS) else { continue };
                 if fields.get("result").is_none() {
-                    taker.diagnostics.push(errors::missing_key(look.span, "result", "the look", "result: sound"));
+                    taker.diagnostics.push(errors::missing_key(
+                        look.span,
+                        "result",
+                        "the look",
+                        "result: sound",
+                    ));
                 }
                 (taker.text_of(&fields, "result"), taker.signature(&fields))
             }
@@ -234,7 +246,9 @@ fn notes(taker: &mut Taker, top: &Fields) -> Vec<WrittenNote> {
         let about = taker.text_of(&fields, "about").and_then(|text| taker.named(&text));
         let says = taker.text_of(&fields, "says");
         let mut found = Vec::new();
-        if let Some(fields) = fields.get("found").and_then(|node| taker.fields("found", node, "`found`", &FOUND)) {
+        if let Some(fields) =
+            fields.get("found").and_then(|node| taker.fields("found", node, "`found`", &FOUND))
+        {
             found.extend(taker.quantity_of(&fields, "length", Dimension::LENGTH).map(Found::Length));
             found.extend(taker.count_of(&fields, "count").map(Found::Count));
             found.extend(taker.text_of(&fields, "thread").map(Found::Thread));
@@ -321,7 +335,8 @@ fn sent(taker: &mut Taker, top: &Fields) -> Vec<WrittenSent> {
     const KEYS: [&str; 5] = ["to", "sent", "back", "accepted", "by"];
     let Some(node) = top.get("sent") else { return Vec::new() };
     let mut sent = Vec::new();
-    for (key, value) in taker.entries("sent", node, "sent: {cylinder_block: {to: \"...\", sent: 2026-03-05}}") {
+    for (key, value) in taker.entries("sent", node, "sent: {cylinder_block: {to: \"...\", sent: 2026-03-05}}")
+    {
         let Some(part) = taker.named(key) else { continue };
         let Some(fields) = taker.fields(&key.value, value, "work sent out", &KEYS) else { continue };
         sent.push(WrittenSent {

@@ -66,12 +66,17 @@ impl Scanner<'_> {
 
     fn line_begins_with(&self, mark: &str) -> bool {
         self.column() == 0
-            && self.rest().strip_prefix(mark).is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
+            && self
+                .rest()
+                .strip_prefix(mark)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
     }
 
     /// Whether a document marker or directive stands here.
     fn marker(&self) -> bool {
-        self.line_begins_with("---") || self.line_begins_with("...") || (self.column() == 0 && self.peek() == Some('%'))
+        self.line_begins_with("---")
+            || self.line_begins_with("...")
+            || (self.column() == 0 && self.peek() == Some('%'))
     }
 
     /// Goes on over spaces within the line, and a comment that follows them.
@@ -123,11 +128,15 @@ impl Scanner<'_> {
     }
 
     fn dash(&self) -> bool {
-        self.rest().strip_prefix('-').is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
+        self.rest()
+            .strip_prefix('-')
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
     }
 
     fn colon(&self) -> bool {
-        self.rest().strip_prefix(':').is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
+        self.rest()
+            .strip_prefix(':')
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\n', '\r', '\t']))
     }
 
     /// Whatever stands at or right of column `least`; nothing if the text goes on left of it.
@@ -191,9 +200,8 @@ impl Scanner<'_> {
 
     fn mapping(&mut self, column: usize) -> Result<Node, Fault> {
         let start = self.at;
-        let mut end = self.at;
         let mut entries = Entries::default();
-        loop {
+        let end = loop {
             if self.peek() == Some('?') && self.rest()[1..].starts_with([' ', '\n']) {
                 return Err(self.syntax(self.at, "a key is a name and a colon"));
             }
@@ -203,11 +211,11 @@ impl Scanner<'_> {
             }
             let key = self.key()?;
             let value = self.value_of_key(&key, column)?;
-            end = value.span.end;
+            let end = value.span.end;
             entries.add(Entry { key, value })?;
             self.skip_blank()?;
             if self.at >= self.text.len() || self.column() < column || self.marker() {
-                break;
+                break end;
             }
             if self.column() > column {
                 return Err(self.syntax(self.at, "this stands further right than the keys before it"));
@@ -215,7 +223,7 @@ impl Scanner<'_> {
             if self.dash() {
                 return Err(self.syntax(self.at, "a list item stands among keys"));
             }
-        }
+        };
         Ok(Node { span: self.span(start, end), value: Value::Mapping(entries.list) })
     }
 
@@ -277,7 +285,9 @@ impl Scanner<'_> {
                 let length = self.rest().find(char::is_whitespace).unwrap_or(self.rest().len());
                 Err(Fault::Anchor(self.span(self.at, self.at + length)))
             }
-            Some('@' | '`' | '%') => Err(self.syntax(self.at, "put text that begins with this sign between quotes")),
+            Some('@' | '`' | '%') => {
+                Err(self.syntax(self.at, "put text that begins with this sign between quotes"))
+            }
             _ => Ok(()),
         }
     }
@@ -441,19 +451,21 @@ impl Scanner<'_> {
         let start = self.at;
         let folded = self.peek() == Some('>');
         self.at += 1;
-        let chomp = match self.peek() {
-            Some(sign @ ('-' | '+')) => {
-                self.at += 1;
-                Some(sign)
+        let (mut chomp, mut written_indent) = (None, None);
+        while let Some(sign @ ('-' | '+' | '1'..='9')) = self.peek() {
+            self.at += 1;
+            match sign.to_digit(10) {
+                Some(digit) => written_indent = Some(digit as usize),
+                None => chomp = Some(sign),
             }
-            _ => None,
-        };
+        }
         self.skip_line_rest();
         if !self.at_line_end() {
             return Err(self.syntax(self.at, "the text begins on the line below"));
         }
         let least = parent.map_or(0, |parent| parent + 1);
-        let mut indentation = None;
+        let written_indent = written_indent.map(|columns| parent.unwrap_or(0) + columns);
+        let mut indentation = written_indent;
         let mut lines: Vec<&str> = Vec::new();
         let mut end = self.at;
         while self.peek() == Some('\n') {
@@ -465,12 +477,11 @@ impl Scanner<'_> {
             if line_start >= self.text.len() || (!blank && indent < indentation.unwrap_or(least)) {
                 break;
             }
-            let here = *indentation.get_or_insert(if blank { least } else { indent });
-            if blank && lines.is_empty() {
-                // The first line with words sets the indentation, not an empty one above it.
-                indentation = None;
+            // The first line with words sets the indentation, not an empty one above it.
+            if !blank && indentation.is_none() {
+                indentation = Some(indent);
             }
-            lines.push(line.get(here..).unwrap_or_default());
+            lines.push(line.get(indentation.unwrap_or(line.len())..).unwrap_or_default());
             self.at = line_start + line.len();
             self.at += usize::from(self.rest().starts_with('\r'));
             self.line_start = line_start;
@@ -478,7 +489,8 @@ impl Scanner<'_> {
                 end = line_start + line.len();
             }
         }
-        let mut text = if folded { fold_block(&lines) } else { lines.iter().map(|line| format!("{line}\n")).collect() };
+        let mut text =
+            if folded { fold_block(&lines) } else { lines.iter().map(|line| format!("{line}\n")).collect() };
         match chomp {
             Some('+') => {}
             sign => {
@@ -493,9 +505,11 @@ impl Scanner<'_> {
 
     /// `{...}` or `[...]`.
     fn flow(&mut self) -> Result<Node, Fault> {
-        self.deeper(|scanner| {
-            if scanner.peek() == Some('{') { scanner.flow_mapping() } else { scanner.flow_list() }
-        })
+        self.deeper(
+            |scanner| {
+                if scanner.peek() == Some('{') { scanner.flow_mapping() } else { scanner.flow_list() }
+            },
+        )
     }
 
     fn flow_list(&mut self) -> Result<Node, Fault> {
@@ -549,7 +563,11 @@ impl Scanner<'_> {
 
     fn skip_blank_in_flow(&mut self, start: usize) -> Result<(), Fault> {
         self.skip_blank()?;
-        if self.at >= self.text.len() { Err(self.syntax(start, "this bracket is never closed")) } else { Ok(()) }
+        if self.at >= self.text.len() {
+            Err(self.syntax(start, "this bracket is never closed"))
+        } else {
+            Ok(())
+        }
     }
 
     fn flow_comma(&mut self, start: usize, close: char) -> Result<(), Fault> {
@@ -626,7 +644,9 @@ fn fold_block(lines: &[&str]) -> String {
         }
         match last {
             None => text.extend(std::iter::repeat_n('\n', pending)),
-            Some(before) if indented(before) || indented(line) => text.extend(std::iter::repeat_n('\n', pending + 1)),
+            Some(before) if indented(before) || indented(line) => {
+                text.extend(std::iter::repeat_n('\n', pending + 1))
+            }
             Some(_) if pending == 0 => text.push(' '),
             Some(_) => text.extend(std::iter::repeat_n('\n', pending)),
         }

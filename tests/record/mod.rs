@@ -1,0 +1,3 @@
+//! The record of a job: what is read, and what is complained of where.
+
+mod complaints;
