@@ -5,3 +5,4 @@ mod sequence;
 mod quantity;
 mod record;
 mod mechanics;
+mod page;

@@ -1,5 +1,6 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
+pub mod page;
 pub mod record;
 pub mod source;
 
@@ -7,7 +8,7 @@ use super::Code;
 
 /// Every code, sorted by name.
 pub fn all() -> Vec<&'static Code> {
-    let mut codes: Vec<&'static Code> = [record::ALL, source::ALL].concat();
+    let mut codes: Vec<&'static Code> = [page::ALL, record::ALL, source::ALL].concat();
     codes.sort_by_key(|code| code.name);
     codes
 }

@@ -1,0 +1,66 @@
+//! Figures in the flow: the drawing, then its caption.
+
+use super::{Composer, SMALL};
+use crate::packet::sheet::{Drawing, Figure, Text};
+use crate::page::draw::{self, Drawn};
+use crate::page::flow::{Piece, link};
+use crate::page::pages::{ElementId, Mark, Role};
+
+impl Composer {
+    /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next.
+    pub(super) fn figure(&mut self, figure: &Figure, x: f32, width: f32) -> Vec<Piece> {
+        let element = self.element(Role::Figure);
+        self.elements[element.0].alternative = figure.alternative.clone();
+        let page = self.setup.content_height();
+        let characters = &mut self.characters;
+        let mut caption = figure.caption.clone();
+        let mut pieces = match &figure.drawing {
+            Drawing::Joint(joint) => {
+                let (drawn, scale) = draw::joint(joint, width, page * 0.46, characters);
+                for words in [joint.view.as_str(), scale.as_str()] {
+                    let separator = if caption.0.is_empty() { "" } else { " · " };
+                    if !words.is_empty() {
+                        caption = caption.and(format!("{separator}{words}"));
+                    }
+                }
+                vec![placed(drawn, x, element)]
+            }
+            Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
+            Drawing::Order(order) => {
+                let bands = draw::order(order, width, page * 0.9, characters);
+                let mut pieces = Vec::with_capacity(bands.len());
+                for (drawn, nodes) in bands {
+                    let mut piece = placed(drawn, x, element);
+                    for (area, node) in nodes {
+                        let Some(anchor) = order.nodes[node].anchor.clone() else { continue };
+                        let lead = self.element(Role::Link);
+                        self.elements[lead.0].alternative = order.nodes[node].label.clone();
+                        piece.links.push(link(area.moved(x, 0.0), anchor, lead));
+                    }
+                    pieces.push(piece);
+                }
+                pieces
+            }
+        };
+        if !caption.words().trim().is_empty() {
+            if let Some(last) = pieces.last_mut() {
+                last.with_next = true;
+            }
+            pieces.push(self.caption(&caption, x, width));
+        }
+        pieces
+    }
+
+    fn caption(&mut self, caption: &Text, x: f32, width: f32) -> Piece {
+        let mut piece = self.text_piece(Role::Caption, caption, SMALL, x, width);
+        piece.above = 5.0;
+        piece
+    }
+}
+
+fn placed(drawn: Drawn, x: f32, element: ElementId) -> Piece {
+    let mut piece = Piece::new(0.0, drawn.height);
+    piece.add(Mark::Element(element), drawn.items);
+    piece.shift(x, 0.0);
+    piece
+}

@@ -1,0 +1,101 @@
+//! What stands on every page: the foot, and on pages after the first of a sheet its title again.
+
+use crate::packet::sheet::Footer;
+use crate::page::draw;
+use crate::page::flow::Piece;
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Item, Mark, Stroke};
+use crate::page::setup::{BOTTOM, PageSetup};
+use crate::page::words::Characters;
+
+/// Size of the foot: looked up, not read from.
+const FOOT: f32 = 9.0;
+/// Size of the page number and of the title repeated.
+const RUNNING: f32 = 11.0;
+/// Height of the title repeated, with the white space below it.
+const RUNNING_HEIGHT: f32 = 24.0;
+
+/// Furniture of the pages.
+pub(in crate::page) struct Furniture {
+    procedure: String,
+    job: String,
+    fingerprint: String,
+    title: String,
+    first: bool,
+}
+
+impl Furniture {
+    pub(super) fn new(footer: &Footer, characters: &mut Characters) -> Self {
+        Furniture {
+            procedure: characters.line(&footer.procedure),
+            job: characters.line(&footer.job),
+            fingerprint: characters.line(&footer.fingerprint),
+            title: String::new(),
+            first: true,
+        }
+    }
+
+    /// From here on the pages are those of another sheet.
+    pub fn sheet_begins(&mut self, title: &str) {
+        self.title = title.to_string();
+        self.first = true;
+    }
+
+    /// What stands at the top of the next page, if anything.
+    pub fn running_head(&mut self) -> Option<Piece> {
+        if std::mem::take(&mut self.first) || self.title.is_empty() {
+            return None;
+        }
+        let words = shortened(Face::Bold, RUNNING, &self.title, 340.0);
+        let mut items: Vec<Item> = draw::text(0.0, 10.0, Face::Bold, RUNNING, &words).into_iter().collect();
+        let x = fonts::width(Face::Bold, RUNNING, &words) + 5.0;
+        items.extend(draw::text(x, 10.0, Face::Regular, RUNNING, "continued"));
+        let mut piece = Piece::new(0.0, RUNNING_HEIGHT);
+        piece.add(Mark::Artefact, items);
+        Some(piece)
+    }
+
+    /// Height of the running head.
+    pub fn running_head_height(&self) -> f32 {
+        RUNNING_HEIGHT
+    }
+
+    /// The foot of a page, placed.
+    pub fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
+        let (left, width) = (setup.left(number), setup.content_width());
+        let top = setup.size().1 - BOTTOM + 16.0;
+        let (first, second) = (top + 14.0, top + 26.0);
+        let page = format!("page {number} of {count}");
+        let page_width = fonts::width(Face::Bold, RUNNING, &page);
+        let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);
+        let room = width - 20.0;
+        let procedure = shortened(Face::Regular, FOOT, &self.procedure, room - page_width);
+        let fingerprint = shortened(Face::Mono, FOOT, &self.fingerprint, room / 2.0);
+        let job = shortened(Face::Regular, FOOT, &self.job, room - mark_width.min(room / 2.0));
+        let right = left + width;
+        let mut items = vec![draw::line(left, top, right, top, Stroke::solid(0.6))];
+        items.extend(draw::text(left, first, Face::Regular, FOOT, &procedure));
+        items.extend(draw::text(right - page_width, first, Face::Bold, RUNNING, &page));
+        items.extend(draw::text(left, second, Face::Regular, FOOT, &job));
+        let x = right - fonts::width(Face::Mono, FOOT, &fingerprint);
+        items.extend(draw::text(x, second, Face::Mono, FOOT, &fingerprint));
+        items
+    }
+}
+
+/// The words, cut with an ellipsis to fit: they stand in full on the front sheet.
+pub(super) fn shortened(face: Face, size: f32, words: &str, room: f32) -> String {
+    if fonts::width(face, size, words) <= room {
+        return words.to_string();
+    }
+    let mut kept = String::new();
+    let mut used = fonts::width(face, size, "…");
+    for character in words.chars() {
+        used += fonts::width(face, size, character.encode_utf8(&mut [0; 4]));
+        if used > room {
+            break;
+        }
+        kept.push(character);
+    }
+    format!("{}…", kept.trim_end())
+}

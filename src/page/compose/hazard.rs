@@ -1,0 +1,94 @@
+//! Hazard boxes: signal word, then hazard, consequence, avoidance; told apart by the weight of the frame.
+
+use super::Composer;
+use super::prose::frame;
+use crate::packet::sheet::{HazardBox, SignalWord, Text};
+use crate::page::draw;
+use crate::page::flow::Piece;
+use crate::page::pages::{Area, Ink, Item, Mark, Role};
+use crate::page::words::Type;
+
+/// What a signal word looks like.
+struct Look {
+    word: &'static str,
+    /// Weight of the frame.
+    frame: f32,
+    /// Whether the word stands white on black.
+    reversed: bool,
+    /// Whether it has the alert triangle: only where somebody can be hurt.
+    alert: bool,
+}
+
+fn look(word: SignalWord) -> Look {
+    match word {
+        SignalWord::Danger => Look { word: "DANGER", frame: 4.5, reversed: true, alert: true },
+        SignalWord::Warning => Look { word: "WARNING", frame: 3.0, reversed: false, alert: true },
+        SignalWord::Caution => Look { word: "CAUTION", frame: 1.5, reversed: false, alert: true },
+        SignalWord::Notice => Look { word: "NOTICE", frame: 0.7, reversed: false, alert: false },
+    }
+}
+
+/// Width of the column in which the triangle stands.
+const SIGN: f32 = 50.0;
+
+impl Composer {
+    /// The pieces of a box with its left edge at `x`.
+    pub(super) fn hazard(&mut self, hazard: &HazardBox, x: f32, width: f32) -> Vec<Piece> {
+        let look = look(hazard.word);
+        let inset = if look.alert { SIGN } else { 14.0 };
+        let (left, room) = (x + inset, width - inset - 14.0);
+        let mut pieces = self.within(Role::Division, |composer| {
+            let mut pieces = vec![composer.signal_word(&look, left)];
+            let parts = [
+                (hazard.hazard.clone(), Type::bold(12.5, 16.5)),
+                (hazard.consequence.clone(), Type::new(12.5, 16.5)),
+                (hazard.avoidance.clone(), Type::new(12.5, 16.5)),
+                (equipment(&hazard.protective_equipment), Type::bold(12.0, 16.0)),
+            ];
+            for (index, (text, kind)) in parts.into_iter().enumerate() {
+                if text.words().trim().is_empty() {
+                    continue;
+                }
+                let element = composer.element(Role::Paragraph);
+                let mut lines = composer.text_pieces(element, &text, kind, left, room);
+                if let Some(first) = lines.first_mut() {
+                    first.above = if index == 0 { 3.0 } else { 2.0 };
+                }
+                pieces.extend(lines);
+            }
+            pieces
+        });
+        if look.alert {
+            let sign = draw::alert(x + 11.0, 1.0, 25.0, look.reversed);
+            if let Some(first) = pieces.first_mut() {
+                first.add(Mark::Artefact, sign);
+            }
+        }
+        frame(&mut pieces, Area::new(x, 0.0, width, 0.0), look.frame, look.frame + 6.0);
+        pieces
+    }
+
+    fn signal_word(&mut self, look: &Look, x: f32) -> Piece {
+        let kind = Type::bold(15.0, 20.0);
+        let element = self.element(Role::Paragraph);
+        let text = Text::bold(look.word);
+        let mut setting = self.set(&text, kind, 200.0);
+        let mut piece = Piece::new(0.0, kind.leading);
+        let mut at = x;
+        if look.reversed {
+            let plate = Area::new(x, 0.0, setting.width() + 14.0, kind.leading);
+            piece.add(
+                Mark::Artefact,
+                vec![Item::Rectangle { area: plate, fill: Some(Ink::Black), stroke: None }],
+            );
+            setting.kind.ink = Ink::White;
+            at += 7.0;
+        }
+        self.put(&mut piece, element, &setting, &setting.lines, at, 0.0);
+        piece
+    }
+}
+
+fn equipment(names: &[String]) -> Text {
+    if names.is_empty() { Text::default() } else { Text::plain("Wear: ").and(names.join(", ")) }
+}

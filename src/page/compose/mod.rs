@@ -1,0 +1,289 @@
+//! Blocks to units of pieces, and the whole packet to pages.
+
+mod figure;
+mod furniture;
+mod hazard;
+mod label;
+mod prose;
+mod step;
+mod table;
+
+pub(super) use furniture::Furniture;
+
+use super::draw;
+use super::errors;
+use super::flow::{Flow, Piece, Unit, link};
+use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
+use super::setup::PageSetup;
+use super::words::{self, Characters, Line, Refusal, Type};
+use crate::diagnostics::Outcome;
+use crate::packet::sheet::{Block, Packet, Sheet, Text};
+
+/// Running text.
+const BODY: Type = Type::new(11.5, 16.0);
+/// Small facts: still readable at arm's length.
+const SMALL: Type = Type::new(11.0, 14.5);
+/// The work itself.
+const WORK: Type = Type::new(13.0, 17.5);
+
+/// Sets a packet on pages. Every character that can't be set is an error; the pages then hold question marks in
+/// its place and must not be printed.
+pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
+    let mut composer = Composer::new(*setup);
+    let furniture = Furniture::new(&packet.footer, &mut composer.characters);
+    let mut flow = Flow::new(setup, furniture);
+    for sheet in &packet.sheets {
+        composer.sheet(sheet, &mut flow);
+    }
+    if packet.sheets.is_empty() {
+        // A PDF without a page can't be read.
+        flow.begin_sheet("");
+    }
+    let (pages, anchors, bookmarks) = flow.finish();
+    let (width, height) = setup.size();
+    let diagnostics = composer
+        .characters
+        .refused()
+        .map(|(character, refusal, around)| match refusal {
+            Refusal::Missing => errors::missing_glyph(character, around),
+            Refusal::Script(name) => errors::unsupported_script(character, name, around),
+        })
+        .collect();
+    let mut pages = Pages {
+        title: packet.title.clone(),
+        language: packet.language.clone(),
+        fingerprint: packet.footer.fingerprint.clone(),
+        width,
+        height,
+        pages,
+        elements: composer.elements,
+        bookmarks,
+        anchors,
+        attachments: packet.attachments.clone(),
+    };
+    drop_dead_links(&mut pages);
+    Outcome { value: pages, diagnostics }
+}
+
+/// A sheet printed alone may lead to sheets that aren't there.
+fn drop_dead_links(pages: &mut Pages) {
+    let Pages { pages, anchors, elements, .. } = pages;
+    for Page { links, .. } in pages {
+        links.retain(|link| {
+            let alive = anchors.contains_key(&link.to);
+            if !alive {
+                elements[link.element.0].role = Role::Span;
+            }
+            alive
+        });
+    }
+}
+
+/// Words broken into lines, with how they are set.
+struct Setting {
+    lines: Vec<Line>,
+    kind: Type,
+    linked: bool,
+}
+
+impl Setting {
+    fn height(&self) -> f32 {
+        self.lines.len() as f32 * self.kind.leading
+    }
+
+    fn width(&self) -> f32 {
+        self.lines.iter().map(|line| line.width).fold(0.0, f32::max)
+    }
+}
+
+/// Turns blocks into pieces and keeps the tree of meaning.
+struct Composer {
+    setup: PageSetup,
+    characters: Characters,
+    elements: Vec<Element>,
+    /// Elements that are open, outermost first.
+    open: Vec<ElementId>,
+    /// Level of the last heading, for the outline.
+    level: u8,
+}
+
+impl Composer {
+    fn new(setup: PageSetup) -> Self {
+        let root = Element { role: Role::Document, parent: None, alternative: String::new() };
+        Composer {
+            setup,
+            characters: Characters::default(),
+            elements: vec![root],
+            open: vec![ElementId(0)],
+            level: 1,
+        }
+    }
+
+    /// Adds an element under the innermost open one.
+    fn element(&mut self, role: Role) -> ElementId {
+        let parent = self.open.last().copied();
+        self.child(role, parent)
+    }
+
+    fn child(&mut self, role: Role, parent: Option<ElementId>) -> ElementId {
+        self.elements.push(Element { role, parent, alternative: String::new() });
+        ElementId(self.elements.len() - 1)
+    }
+
+    /// Composes with an element open around what is made.
+    fn within<T>(&mut self, role: Role, make: impl FnOnce(&mut Self) -> T) -> T {
+        let element = self.element(role);
+        self.open.push(element);
+        let made = make(self);
+        self.open.pop();
+        made
+    }
+
+    fn set(&mut self, text: &Text, kind: Type, width: f32) -> Setting {
+        let lines = words::set(text, &kind, width, &mut self.characters);
+        Setting { lines, kind, linked: text.0.iter().any(|run| run.link.is_some()) }
+    }
+
+    /// Puts lines into a piece, as content of `element`, their upper left at `x`, `y`.
+    fn put(
+        &mut self,
+        piece: &mut Piece,
+        element: ElementId,
+        setting: &Setting,
+        lines: &[Line],
+        x: f32,
+        y: f32,
+    ) {
+        for (index, line) in lines.iter().enumerate() {
+            let top = y + index as f32 * setting.kind.leading;
+            let last_line = setting.lines.last().is_some_and(|last| std::ptr::eq(last, line));
+            let count = line.parts.len();
+            for (place, part) in line.parts.iter().enumerate() {
+                let mut words = part.words.clone();
+                if place + 1 == count && !last_line {
+                    // Invisible, but it parts the words when the text is taken out of the page.
+                    words.push(' ');
+                }
+                let run = Item::Text(TextRun {
+                    at: Position::new(x + part.x, top + setting.kind.baseline()),
+                    width: part.width,
+                    face: part.face,
+                    size: setting.kind.size,
+                    ink: setting.kind.ink,
+                    text: words,
+                });
+                let mark = match &part.link {
+                    Some(to) => {
+                        let element = self.child(Role::Link, Some(element));
+                        let area = Area::new(x + part.x, top, part.width, setting.kind.leading);
+                        piece.links.push(link(area, to.clone(), element));
+                        element
+                    }
+                    None if setting.linked => self.child(Role::Span, Some(element)),
+                    None => element,
+                };
+                match piece.groups.last_mut() {
+                    Some(group) if group.mark == Mark::Element(mark) => group.items.push(run),
+                    _ => piece.add(Mark::Element(mark), vec![run]),
+                }
+            }
+        }
+    }
+
+    /// One piece per line, so that long text may go on over a page end, but never a single line.
+    fn text_pieces(&mut self, element: ElementId, text: &Text, kind: Type, x: f32, width: f32) -> Vec<Piece> {
+        let setting = self.set(text, kind, width);
+        let count = setting.lines.len();
+        let mut pieces = Vec::with_capacity(count);
+        for (index, line) in setting.lines.iter().enumerate() {
+            let mut piece = Piece::new(0.0, kind.leading);
+            self.put(&mut piece, element, &setting, std::slice::from_ref(line), x, 0.0);
+            piece.with_next = index + 1 < count && (index == 0 || index + 2 == count);
+            pieces.push(piece);
+        }
+        pieces
+    }
+
+    /// All lines in one piece.
+    fn text_piece(&mut self, role: Role, text: &Text, kind: Type, x: f32, width: f32) -> Piece {
+        let element = self.element(role);
+        let setting = self.set(text, kind, width);
+        let mut piece = Piece::new(0.0, setting.height());
+        self.put(&mut piece, element, &setting, &setting.lines, x, 0.0);
+        piece
+    }
+
+    fn sheet(&mut self, sheet: &Sheet, flow: &mut Flow) {
+        let title = self.characters.line(&sheet.title);
+        flow.begin_sheet(&title);
+        self.level = 1;
+        self.within(Role::Section, |composer| {
+            let unit = composer.sheet_title(sheet);
+            flow.place(vec![unit]);
+            match sheet.labels {
+                Some(size) => composer.labels(&sheet.blocks, size, flow),
+                None => {
+                    let units = sheet.blocks.iter().flat_map(|block| composer.block(block)).collect();
+                    flow.place(units);
+                }
+            }
+        });
+    }
+
+    fn sheet_title(&mut self, sheet: &Sheet) -> Unit {
+        let width = self.setup.content_width();
+        let text = Text::bold(&sheet.title);
+        let short = sheet.title.chars().count() <= 80;
+        let kind = if short { Type::bold(26.0, 31.0) } else { Type::bold(16.0, 20.0) };
+        let element = self.element(Role::Heading(1));
+        let mut pieces = self.text_pieces(element, &text, kind, 0.0, width);
+        if let Some(first) = pieces.first_mut() {
+            first.bookmark = Some((1, sheet.title.clone()));
+        }
+        if !sheet.subtitle.is_empty() {
+            let element = self.element(Role::Paragraph);
+            let mut lines =
+                self.text_pieces(element, &Text::plain(&sheet.subtitle), Type::new(13.0, 17.5), 0.0, width);
+            if let Some(first) = lines.first_mut() {
+                first.above = 3.0;
+            }
+            pieces.extend(lines);
+        }
+        let mut rule = Piece::new(8.0, 3.0);
+        rule.add(Mark::Artefact, vec![draw::vertical(0.0, 0.0, width, 3.0)]);
+        pieces.push(rule);
+        for piece in &mut pieces {
+            piece.with_next = true;
+        }
+        Unit { with_next: true, ..Unit::flowing(pieces) }
+    }
+
+    fn block(&mut self, block: &Block) -> Vec<Unit> {
+        match block {
+            Block::Heading { level, text, anchor } => vec![self.heading(*level, text, anchor.as_ref())],
+            Block::Paragraph(text) => self.paragraph(text),
+            Block::Notice(text) => vec![self.notice(text)],
+            Block::List { items, tick } => self.list(items, *tick),
+            Block::Facts(facts) => self.facts(facts),
+            Block::Table(table) => self.table(table, 0.0, self.setup.content_width()),
+            Block::Hazard(hazard) => {
+                let mut pieces = self.hazard(hazard, 0.0, self.setup.content_width());
+                if let Some(first) = pieces.first_mut() {
+                    first.above = 12.0;
+                }
+                vec![Unit::whole(pieces)]
+            }
+            Block::Step(step) => vec![self.step(step)],
+            Block::Figure(figure) => {
+                let mut pieces = self.figure(figure, 0.0, self.setup.content_width());
+                if let Some(first) = pieces.first_mut() {
+                    first.above = 12.0;
+                }
+                vec![Unit::flowing(pieces)]
+            }
+            Block::Lines { label, count } => vec![self.ruled_lines(label, *count)],
+            // A label among other blocks stands on its own, at a usual size of label.
+            Block::Label(label) => vec![Unit::whole(vec![self.label_piece(label)])],
+        }
+    }
+}

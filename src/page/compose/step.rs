@@ -1,0 +1,433 @@
+//! Steps: a large number in a column of its own, tick boxes below it, and the work to the right.
+
+use super::prose::{frame, tick_beside};
+use super::{Composer, SMALL, WORK};
+use crate::packet::sheet::{Boxes, Run, StepBlock, StepLine, Style, Text};
+use crate::page::draw::{self, TICK_BOX};
+use crate::page::flow::{Piece, Unit};
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Area, Dash, ElementId, Ink, Item, Mark, Role, Stroke};
+use crate::page::words::Type;
+
+/// Width of the column of numbers and tick boxes.
+const NUMBERS: f32 = 48.0;
+/// Left edge of the work.
+const LEFT: f32 = NUMBERS + 10.0;
+/// Left edge of the tick boxes.
+const TICKS: f32 = NUMBERS - TICK_BOX;
+/// Type of titles.
+const TITLE: Type = Type::bold(16.0, 20.0);
+/// Type of torques and angles.
+const TORQUE: Type = Type::bold(16.0, 21.0);
+/// Type of remarks.
+const REMARK: Type = Type::new(11.5, 15.5);
+/// Least width of a blank to write a reading in.
+const BLANK: f32 = 84.0;
+
+impl Composer {
+    pub(super) fn step(&mut self, step: &StepBlock) -> Unit {
+        let width = self.setup.content_width() - LEFT;
+        let level = self.level + 1;
+        self.within(Role::Section, |composer| {
+            let mut heads = Vec::new();
+            let mut pieces = composer.step_title(step, level, width);
+            let facts = joined(&step.facts);
+            composer.add_text(&mut pieces, &facts, SMALL, width, 2.0);
+            composer.add_text(&mut pieces, &step.reason, SMALL, width, 1.0);
+            let held = !step.held_by.is_empty();
+            if held {
+                composer.wait(&mut pieces, &step.held_by, width);
+            }
+            for piece in &mut pieces {
+                piece.with_next = true;
+            }
+            for line in &step.lines {
+                composer.step_line(&mut pieces, &mut heads, line, held, width);
+            }
+            if let Some(signed) = &step.signature {
+                if let Some(last) = pieces.last_mut() {
+                    last.with_next = true;
+                }
+                pieces.push(composer.signature(signed, width));
+            }
+            if held {
+                hold_bar(&mut pieces);
+            }
+            let continued = composer.continued(step, width);
+            Unit { heads, continued: Some(continued), ..Unit::whole(pieces) }
+        })
+    }
+
+    fn add_text(&mut self, pieces: &mut Vec<Piece>, text: &Text, kind: Type, width: f32, above: f32) {
+        if text.words().trim().is_empty() {
+            return;
+        }
+        let element = self.element(Role::Paragraph);
+        let mut lines = self.text_pieces(element, text, kind, LEFT, width);
+        if let Some(first) = lines.first_mut() {
+            first.above = above;
+        }
+        pieces.extend(lines);
+    }
+
+    fn step_title(&mut self, step: &StepBlock, level: u8, width: f32) -> Vec<Piece> {
+        let element = self.element(Role::Heading(level));
+        let number = self.characters.line(&step.number);
+        // The number is a part of the heading, so it has to be in an element without children.
+        let (number_element, title_element) =
+            (self.child(Role::Span, Some(element)), self.child(Role::Span, Some(element)));
+        let mut pieces = self.text_pieces(title_element, &step.title, TITLE, LEFT, width);
+        if pieces.is_empty() {
+            pieces.push(Piece::new(0.0, TITLE.leading));
+        }
+        let size = number_size(&number);
+        let baseline = TITLE.baseline() + 1.5;
+        if let Some(first) = pieces.first_mut() {
+            let words = if number.is_empty() { String::new() } else { format!("{number} ") };
+            if let Some(Item::Text(mut run)) = draw::text(0.0, baseline, Face::Bold, size, &words) {
+                run.width = fonts::width(Face::Bold, size, &number);
+                first.groups.insert(
+                    0,
+                    crate::page::pages::Group {
+                        mark: Mark::Element(number_element),
+                        items: vec![Item::Text(run)],
+                    },
+                );
+            }
+            first.above = 26.0;
+            first.anchors.push(step.anchor.clone());
+            let title = step.title.words();
+            first.bookmark = Some((level, format!("{} {title}", step.number).trim().to_string()));
+            // Figures taller than the line of the title stand out above it.
+            first.shift(0.0, 7.0);
+            first.height += 7.0;
+        }
+        pieces
+    }
+
+    /// What stands on top of the next page when a step is longer than one.
+    fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
+        let number = self.characters.line(&step.number);
+        let setting = self.set(&step.title.clone().and(", continued"), Type::bold(13.0, 17.0), width);
+        let mut piece = Piece::new(0.0, setting.height() + 8.0);
+        let size = number_size(&number).min(20.0);
+        piece.add(
+            Mark::Artefact,
+            draw::text(0.0, setting.kind.baseline() + 2.0, Face::Bold, size, &number).into_iter().collect(),
+        );
+        for (row, line) in setting.lines.iter().enumerate() {
+            let y = row as f32 * setting.kind.leading + setting.kind.baseline();
+            for part in &line.parts {
+                let run = draw::text(LEFT + part.x, y, part.face, setting.kind.size, &part.words);
+                piece.add(Mark::Artefact, run.into_iter().collect());
+            }
+        }
+        piece.repeated()
+    }
+
+    /// Says what a held step waits for.
+    fn wait(&mut self, pieces: &mut Vec<Piece>, held_by: &[Text], width: f32) {
+        let mut box_pieces = Vec::new();
+        for (index, reason) in held_by.iter().enumerate() {
+            let element = self.element(Role::Paragraph);
+            let text = if index == 0 { Text::bold("WAIT for ") } else { Text::plain("and for ") };
+            let text = Text(text.0.into_iter().chain(reason.0.iter().cloned()).collect());
+            box_pieces.extend(self.text_pieces(
+                element,
+                &text,
+                Type::new(12.5, 17.0),
+                LEFT + 12.0,
+                width - 24.0,
+            ));
+        }
+        frame(&mut box_pieces, Area::new(LEFT, 0.0, width, 0.0), 2.2, 7.0);
+        if let Some(first) = box_pieces.first_mut() {
+            first.above = 7.0;
+        }
+        pieces.extend(box_pieces);
+    }
+
+    fn step_line(
+        &mut self,
+        pieces: &mut Vec<Piece>,
+        heads: &mut Vec<Piece>,
+        line: &StepLine,
+        held: bool,
+        width: f32,
+    ) {
+        let mut made = match line {
+            StepLine::Hazard(hazard) => {
+                let mut made = self.hazard(hazard, LEFT, width);
+                if let Some(first) = made.first_mut() {
+                    first.above = 10.0;
+                }
+                // A warning stays with the act that it is about.
+                if let Some(last) = made.last_mut() {
+                    last.with_next = true;
+                }
+                made
+            }
+            StepLine::Act { text, boxes } => self.act(text, boxes, held, width),
+            StepLine::Torque { text, value, condition, held: open, boxes } => {
+                self.torque(text, value, condition, *open, held, boxes, width)
+            }
+            StepLine::Reading { text, limit, unit, blanks } => {
+                self.reading(text, limit, unit, blanks, held, width)
+            }
+            StepLine::Figure(figure) => {
+                let mut made = self.figure(figure, LEFT, width);
+                if let Some(first) = made.first_mut() {
+                    first.above = 12.0;
+                }
+                made
+            }
+            StepLine::Table(table) => {
+                let mut made = Vec::new();
+                for band in self.table_bands(table, LEFT, width) {
+                    heads.push(band.head);
+                    made.extend(band.pieces.into_iter().map(|mut piece| {
+                        piece.head = piece.head.map(|_| heads.len() - 1);
+                        piece
+                    }));
+                }
+                made
+            }
+            StepLine::If { condition, action } => {
+                let mut text = Text::bold("If ");
+                text.0.extend(condition.0.iter().cloned());
+                text = text.and(": ");
+                text.0.extend(action.0.iter().cloned());
+                self.remark(&text, width)
+            }
+            StepLine::Note(text) => self.remark(text, width),
+        };
+        pieces.append(&mut made);
+    }
+
+    fn remark(&mut self, text: &Text, width: f32) -> Vec<Piece> {
+        let mut made = Vec::new();
+        self.add_text(&mut made, text, REMARK, width, 5.0);
+        made
+    }
+
+    fn act(&mut self, text: &Text, boxes: &Boxes, held: bool, width: f32) -> Vec<Piece> {
+        let element = self.element(Role::Paragraph);
+        let mut made = self.text_pieces(element, text, WORK, LEFT, width);
+        if held {
+            strike(&mut made);
+            self.wait_mark(&mut made, WORK);
+        } else if *boxes == Boxes::One {
+            tick_beside(&mut made, TICKS, WORK);
+        }
+        if let Some(first) = made.first_mut() {
+            first.above = 8.0;
+        }
+        if let (Boxes::Grid(names), false) = (boxes, held) {
+            self.grid(&mut made, names, width);
+        }
+        made
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
+    fn torque(
+        &mut self,
+        text: &Text,
+        value: &str,
+        condition: &str,
+        open: bool,
+        held: bool,
+        boxes: &Boxes,
+        width: f32,
+    ) -> Vec<Piece> {
+        let mut made =
+            self.act(text, if *boxes == Boxes::One { boxes } else { &Boxes::None }, held || open, width);
+        if let Some(last) = made.last_mut() {
+            last.with_next = true;
+        }
+        let element = self.element(Role::Paragraph);
+        let mut values = if open {
+            let kind = Type::bold(13.0, 17.5);
+            let text = Text::bold("Not known yet: ").and_bold(value);
+            let mut lines = self.text_pieces(element, &text, kind, LEFT + 10.0, width - 20.0);
+            frame(&mut lines, Area::new(LEFT, 0.0, width, 0.0), 1.4, 6.0);
+            lines
+        } else {
+            let gap = "\u{a0}\u{a0} ";
+            let mut run = Text::bold(value);
+            if !condition.is_empty() {
+                run = run.and_bold(gap);
+                run.0.push(Run { text: condition.to_string(), style: Style::Plain, link: None });
+            }
+            self.text_pieces(element, &run, Type { bold: false, ..TORQUE }, LEFT, width)
+        };
+        if let Some(first) = values.first_mut() {
+            first.above = 3.0;
+        }
+        made.append(&mut values);
+        if let (Boxes::Grid(names), false) = (boxes, open || held) {
+            self.grid(&mut made, names, width);
+        }
+        made
+    }
+
+    /// Tick boxes with their names, in rows.
+    fn grid(&mut self, made: &mut Vec<Piece>, names: &[String], width: f32) {
+        let kind = Type::bold(12.0, 16.0);
+        let room = width - TICK_BOX - 6.0;
+        let settings: Vec<_> =
+            names.iter().map(|name| self.set(&Text::bold(name), kind, room.min(240.0))).collect();
+        let widest = settings.iter().map(|setting| setting.width()).fold(0.0, f32::max);
+        let cell = TICK_BOX + 5.0 + widest + 14.0;
+        let columns = ((width + 14.0) / cell).floor().max(1.0) as usize;
+        if let Some(last) = made.last_mut() {
+            last.with_next = true;
+        }
+        let element = self.element(Role::Paragraph);
+        for row in settings.chunks(columns) {
+            let tallest = row.iter().map(|setting| setting.height()).fold(TICK_BOX, f32::max);
+            let mut piece = Piece::new(7.0, tallest);
+            for (column, setting) in row.iter().enumerate() {
+                let x = LEFT + column as f32 * cell;
+                piece.add(Mark::Element(element), vec![draw::tick_box(x, 0.0)]);
+                let y = (TICK_BOX - kind.leading) / 2.0;
+                self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
+            }
+            made.push(piece);
+        }
+    }
+
+    fn reading(
+        &mut self,
+        text: &Text,
+        limit: &str,
+        unit: &str,
+        blanks: &[String],
+        held: bool,
+        width: f32,
+    ) -> Vec<Piece> {
+        let mut made = self.act(text, &Boxes::None, held, width);
+        let element = self.element(Role::Paragraph);
+        let kind = Type::bold(12.0, 16.0);
+        let single = blanks.len() == 1;
+        let unit = self.set(&Text::plain(unit), Type::new(12.0, 16.0), width / 3.0);
+        let limit =
+            self.set(&Text::plain(limit), Type::new(12.0, 16.0), if single { width * 0.4 } else { width });
+        let names: Vec<_> =
+            blanks.iter().map(|name| self.set(&Text::bold(name), kind, width * 0.4)).collect();
+        let widest = names.iter().map(|name| name.width()).fold(0.0, f32::max);
+        let name_room = if widest > 0.0 { widest + 6.0 } else { 0.0 };
+        let unit_room = if unit.lines.is_empty() { 0.0 } else { unit.width() + 5.0 };
+        let cell = name_room + BLANK + unit_room + 18.0;
+        let columns = ((width + 18.0) / cell).floor().max(1.0) as usize;
+        let (limit_beside, limit_height) = (single, limit.height());
+        if !limit_beside && limit_height > 0.0 {
+            let mut piece = Piece::new(2.0, limit_height);
+            self.put(&mut piece, element, &limit, &limit.lines, LEFT, 0.0);
+            made.push(piece);
+        }
+        for piece in &mut made {
+            piece.with_next = true;
+        }
+        for row in names.chunks(columns) {
+            let tallest = row.iter().map(|name| name.height()).fold(16.0, f32::max);
+            let height = tallest.max(if limit_beside { limit_height } else { 0.0 }) + 12.0;
+            let mut piece = Piece::new(1.0, height);
+            let base = height - 4.0;
+            for (column, name) in row.iter().enumerate() {
+                let x = LEFT + column as f32 * cell;
+                self.put(&mut piece, element, name, &name.lines, x, base - name.height() + 4.0);
+                let (from, to) = (x + name_room, x + name_room + BLANK);
+                piece.add(Mark::Element(element), vec![draw::line(from, base, to, base, Stroke::solid(0.8))]);
+                self.put(&mut piece, element, &unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
+                if limit_beside {
+                    let x = to + unit_room + 16.0;
+                    self.put(&mut piece, element, &limit, &limit.lines, x, base - limit.height() + 4.0);
+                }
+            }
+            made.push(piece);
+        }
+        made
+    }
+
+    fn signature(&mut self, signed: &Text, width: f32) -> Piece {
+        let element = self.element(Role::Paragraph);
+        let setting = self.set(signed, SMALL, width * 0.42);
+        let height = setting.height().max(18.0) + 18.0;
+        let mut piece = Piece::new(6.0, height);
+        let base = height - 5.0;
+        let top = base - setting.height() + 4.0;
+        self.put(&mut piece, element, &setting, &setting.lines, LEFT, top);
+        let mut x = LEFT + setting.width() + 14.0;
+        let right = LEFT + width;
+        let mut items = Vec::new();
+        let room = (right - x) * 0.62;
+        for (label, end) in [("done by ", x + room), ("date ", right)] {
+            items.extend(draw::text(x, base - 0.5, Face::Regular, SMALL.size, label));
+            let from = x + fonts::width(Face::Regular, SMALL.size, label) + 3.0;
+            items.push(draw::line(from, base, end, base, Stroke::solid(0.8)));
+            x = end + 14.0;
+        }
+        let field = self.child_span(element, setting.linked);
+        piece.add(Mark::Element(field), items);
+        piece
+    }
+
+    /// The element itself, or a part of it if it has parts.
+    fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
+        if parted { self.child(Role::Span, Some(element)) } else { element }
+    }
+
+    /// The word "wait" where the tick box would be.
+    fn wait_mark(&mut self, made: &mut [Piece], kind: Type) {
+        let Some(first) = made.first_mut() else { return };
+        let size = 11.0;
+        let x = NUMBERS - fonts::width(Face::Bold, size, "wait");
+        let items: Vec<Item> =
+            draw::text(x, kind.baseline(), Face::Bold, size, "wait ").into_iter().collect();
+        match first.groups.first_mut() {
+            Some(group) => group.items.splice(0..0, items).for_each(drop),
+            None => first.add(Mark::Artefact, items),
+        }
+    }
+}
+
+/// Size at which a number fits its column.
+fn number_size(number: &str) -> f32 {
+    const LARGE: f32 = 30.0;
+    let width = fonts::width(Face::Bold, LARGE, number);
+    if width <= NUMBERS { LARGE } else { LARGE * NUMBERS / width }
+}
+
+fn joined(facts: &[Text]) -> Text {
+    let mut all = Text::default();
+    for (index, fact) in facts.iter().enumerate() {
+        if index > 0 {
+            all = all.and(" · ");
+        }
+        all.0.extend(fact.0.iter().cloned());
+    }
+    all
+}
+
+/// Draws a line through all words.
+fn strike(pieces: &mut [Piece]) {
+    for piece in pieces {
+        let mut lines = Vec::new();
+        for item in piece.groups.iter().flat_map(|group| &group.items) {
+            if let Item::Text(run) = item {
+                let y = run.at.y - run.size * 0.26;
+                lines.push(draw::line(run.at.x, y, run.at.x + run.width, y, Stroke::solid(0.9)));
+            }
+        }
+        piece.add(Mark::Artefact, lines);
+    }
+}
+
+/// A broken bar down the left of a held step, to be seen while leafing.
+fn hold_bar(pieces: &mut [Piece]) {
+    for piece in pieces.iter_mut().skip(1) {
+        piece.close_gap();
+        let stroke = Stroke { width: 4.0, ink: Ink::Black, dash: Dash::Dashed };
+        piece.add(Mark::Artefact, vec![draw::line(4.0, 0.0, 4.0, piece.height, stroke)]);
+    }
+}

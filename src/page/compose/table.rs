@@ -1,0 +1,309 @@
+//! Tables: column widths, rows that are never cut, heads that come again, and tables wider than the page.
+
+use super::{Composer, SMALL, Setting};
+use crate::packet::sheet::{Cell, Column, Table, Text};
+use crate::page::draw::{self, TICK_BOX};
+use crate::page::flow::{Piece, Unit};
+use crate::page::pages::{Item, Mark, Role, Stroke};
+use crate::page::words::{self, Type};
+
+/// Type of headings.
+const HEAD: Type = Type::bold(11.0, 14.0);
+/// White space above and below the words of a row.
+const PADDING: f32 = 4.0;
+/// White space between columns.
+const GAP: f32 = 12.0;
+/// Least width of a blank to write a reading in.
+const BLANK: f32 = 62.0;
+/// Room that a long word may claim before it is cut.
+const WIDEST_WORD: f32 = 170.0;
+
+/// A part of a table that fits the width: its pieces, and the head that comes again after a page end.
+pub(super) struct Band {
+    pub pieces: Vec<Piece>,
+    pub head: Piece,
+}
+
+/// A column as laid out.
+struct Place {
+    index: usize,
+    x: f32,
+    width: f32,
+}
+
+impl Composer {
+    pub(super) fn table(&mut self, table: &Table, x: f32, width: f32) -> Vec<Unit> {
+        let bands = self.table_bands(table, x, width);
+        bands
+            .into_iter()
+            .map(|band| {
+                let mut pieces = band.pieces;
+                for piece in &mut pieces {
+                    piece.head = piece.head.map(|_| 0);
+                }
+                Unit { heads: vec![band.head], ..Unit::flowing(pieces) }
+            })
+            .collect()
+    }
+
+    /// A table wider than the page comes in several bands, one below the other, each with the first column.
+    pub(super) fn table_bands(&mut self, table: &Table, x: f32, width: f32) -> Vec<Band> {
+        if table.columns.is_empty() {
+            return Vec::new();
+        }
+        let least = self.least_widths(table, width);
+        let mut bands = Vec::new();
+        let groups = groups(&least, width);
+        let count = groups.len();
+        for (number, group) in groups.into_iter().enumerate() {
+            let places = places(&group, &least, &table.columns, x, width);
+            let band =
+                self.within(Role::Table, |composer| composer.band(table, &places, number, count, x, width));
+            bands.push(band);
+        }
+        bands
+    }
+
+    fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
+        let mut least = Vec::with_capacity(table.columns.len());
+        for (index, column) in table.columns.iter().enumerate() {
+            let mut widest =
+                words::widest_word(&Text::bold(&column.heading), &HEAD, &mut self.characters).max(18.0);
+            for cell in table.rows.iter().filter_map(|row| row.get(index)) {
+                let cell = match cell {
+                    Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
+                    Cell::Tick => TICK_BOX,
+                    Cell::Blank(unit) => {
+                        BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
+                    }
+                };
+                widest = widest.max(cell);
+            }
+            least.push(widest.min(WIDEST_WORD).min(width) + 0.5);
+        }
+        least
+    }
+
+    fn band(
+        &mut self,
+        table: &Table,
+        places: &[Place],
+        number: usize,
+        count: usize,
+        x: f32,
+        width: f32,
+    ) -> Band {
+        let mut pieces = Vec::new();
+        let mut caption = table.caption.clone();
+        if count > 1 {
+            caption = if number == 0 { caption } else { caption.and(" ").and("(further columns)") };
+        }
+        if !caption.words().trim().is_empty() {
+            let element = self.element(Role::Caption);
+            pieces = self.text_pieces(element, &caption, Type::bold(12.0, 16.0), x, width);
+            for piece in &mut pieces {
+                piece.with_next = true;
+            }
+        }
+        let mut head = self.head(table, places, x, width);
+        head.above = if pieces.is_empty() { 0.0 } else { 4.0 };
+        let again = head.repeated();
+        head.with_next = true;
+        pieces.push(head);
+        if let Some(first) = pieces.first_mut() {
+            first.above = 14.0;
+        }
+        let last = table.rows.len();
+        for (index, row) in table.rows.iter().enumerate() {
+            let mut row_pieces = self.row(row, table, places);
+            if let Some(end) = row_pieces.last_mut() {
+                let weight = if index + 1 == last { 0.9 } else { 0.35 };
+                let y = end.height;
+                end.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(weight))]);
+            }
+            for piece in &mut row_pieces {
+                piece.head = Some(0);
+            }
+            pieces.extend(row_pieces);
+        }
+        Band { pieces, head: again }
+    }
+
+    fn head(&mut self, table: &Table, places: &[Place], x: f32, width: f32) -> Piece {
+        self.within(Role::TableRow, |composer| {
+            let settings: Vec<Setting> = places
+                .iter()
+                .map(|place| {
+                    let heading = Text::bold(&table.columns[place.index].heading);
+                    composer.set(&heading, HEAD, place.width)
+                })
+                .collect();
+            let tallest = settings.iter().map(Setting::height).fold(HEAD.leading, f32::max);
+            let mut piece = Piece::new(0.0, tallest + PADDING + 1.0);
+            for (place, setting) in places.iter().zip(&settings) {
+                let element = composer.element(Role::ColumnHeading);
+                let y = tallest - setting.height();
+                let right = table.columns[place.index].to_the_right;
+                composer.put_cell(&mut piece, element, setting, 0..setting.lines.len(), place, y, right);
+            }
+            let y = piece.height - 0.6;
+            piece.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(1.2))]);
+            piece
+        })
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "a cell is a place, words, and which of them")]
+    fn put_cell(
+        &mut self,
+        piece: &mut Piece,
+        element: crate::page::pages::ElementId,
+        setting: &Setting,
+        lines: std::ops::Range<usize>,
+        place: &Place,
+        y: f32,
+        right: bool,
+    ) {
+        for (row, line) in setting.lines[lines].iter().enumerate() {
+            let x = if right { place.x + place.width - line.width } else { place.x };
+            let y = y + row as f32 * setting.kind.leading;
+            self.put(piece, element, setting, std::slice::from_ref(line), x, y);
+        }
+    }
+
+    /// A row is one piece, unless it is so high that it would hardly fit a page.
+    fn row(&mut self, row: &[Cell], table: &Table, places: &[Place]) -> Vec<Piece> {
+        let limit = ((self.setup.content_height() * 0.5) / SMALL.leading) as usize;
+        self.within(Role::TableRow, |composer| {
+            let empty = Cell::Text(Text::default());
+            let mut cells = Vec::new();
+            for place in places {
+                let cell = row.get(place.index).unwrap_or(&empty);
+                let setting = match cell {
+                    Cell::Text(text) => composer.set(text, SMALL, place.width),
+                    Cell::Tick => composer.set(&Text::default(), SMALL, place.width),
+                    Cell::Blank(unit) => composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6),
+                };
+                let role = if place.index == 0 { Role::RowHeading } else { Role::TableCell };
+                cells.push((place, cell, setting, composer.element(role)));
+            }
+            let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
+            let by_hand = cells.iter().any(|(_, cell, _, _)| !matches!(cell, Cell::Text(_)));
+            let blank = cells.iter().any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_)));
+            let mut pieces = Vec::new();
+            let mut start = 0;
+            while start < lines {
+                let end = (start + limit).min(lines);
+                let height = (end - start) as f32 * SMALL.leading + 2.0 * PADDING;
+                let least = if start > 0 || !by_hand {
+                    0.0
+                } else if blank {
+                    29.0
+                } else {
+                    TICK_BOX + 7.0
+                };
+                let mut piece = Piece::new(0.0, height.max(least));
+                let middle = if by_hand && start == 0 && lines == 1 {
+                    (piece.height - SMALL.leading) / 2.0
+                } else {
+                    PADDING
+                };
+                for (place, cell, setting, element) in &cells {
+                    let mark = Mark::Element(*element);
+                    match cell {
+                        Cell::Tick if start == 0 => {
+                            let right = table.columns[place.index].to_the_right;
+                            let x = if right { place.x + place.width - TICK_BOX } else { place.x };
+                            let y = middle + (SMALL.leading - TICK_BOX) / 2.0;
+                            piece.add(mark, vec![draw::tick_box(x, y.max(2.0))]);
+                        }
+                        Cell::Blank(_) if start == 0 => {
+                            let unit = setting.width();
+                            let y = piece.height - 6.0;
+                            let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
+                            let line: Item = draw::line(place.x, y, end, y, Stroke::solid(0.7));
+                            piece.add(mark, vec![line]);
+                            let top =
+                                (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
+                            composer.put(&mut piece, *element, setting, &setting.lines, end + 4.0, top);
+                        }
+                        Cell::Text(_) => {
+                            let shown = start.min(setting.lines.len())..end.min(setting.lines.len());
+                            let right = table.columns[place.index].to_the_right;
+                            composer.put_cell(&mut piece, *element, setting, shown, place, middle, right);
+                        }
+                        _ => {}
+                    }
+                }
+                pieces.push(piece);
+                start = end;
+            }
+            pieces
+        })
+    }
+}
+
+/// Columns that stand side by side, band by band.
+fn groups(least: &[f32], width: f32) -> Vec<Vec<usize>> {
+    let all: f32 = least.iter().sum::<f32>() + GAP * (least.len() - 1) as f32;
+    if all <= width || least.len() < 3 {
+        return vec![(0..least.len()).collect()];
+    }
+    let mut groups = Vec::new();
+    let mut group = vec![0];
+    let mut used = least[0];
+    for (index, needed) in least.iter().enumerate().skip(1) {
+        if group.len() > 1 && used + GAP + needed > width {
+            groups.push(std::mem::replace(&mut group, vec![0]));
+            used = least[0];
+        }
+        used += GAP + needed;
+        group.push(index);
+    }
+    groups.push(group);
+    groups
+}
+
+/// Gives each column its share of the width, but no less than its longest word needs.
+fn places(group: &[usize], least: &[f32], columns: &[Column], x: f32, width: f32) -> Vec<Place> {
+    let room = width - GAP * (group.len() - 1) as f32;
+    let share = |index: usize| {
+        let share = columns[index].share as f32;
+        if share.is_finite() && share > 0.0 { share } else { 1.0 }
+    };
+    let needed: f32 = group.iter().map(|index| least[*index]).sum();
+    let mut widths: Vec<f32> = if needed > room {
+        group.iter().map(|index| least[*index] * room / needed).collect()
+    } else {
+        // Columns that need more than their share take what they need; the rest is shared among the others.
+        let mut fixed = vec![false; group.len()];
+        loop {
+            let taken: f32 =
+                group.iter().zip(&fixed).filter(|(_, fixed)| **fixed).map(|(index, _)| least[*index]).sum();
+            let shares: f32 =
+                group.iter().zip(&fixed).filter(|(_, fixed)| !**fixed).map(|(index, _)| share(*index)).sum();
+            let each = |index: usize| (room - taken) * share(index) / shares;
+            let tight =
+                group.iter().zip(&fixed).position(|(index, fixed)| !*fixed && each(*index) < least[*index]);
+            match tight {
+                Some(place) => fixed[place] = true,
+                None => {
+                    break group
+                        .iter()
+                        .zip(&fixed)
+                        .map(|(index, fixed)| if *fixed { least[*index] } else { each(*index) })
+                        .collect();
+                }
+            }
+        }
+    };
+    let mut at = x;
+    group
+        .iter()
+        .zip(widths.drain(..))
+        .map(|(index, width)| {
+            let place = Place { index: *index, x: at, width };
+            at += width + GAP;
+            place
+        })
+        .collect()
+}

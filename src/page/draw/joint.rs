@@ -1,0 +1,275 @@
+//! A joint's holes, to scale: a shape per size of fastener, the number in the order of work large inside it,
+//! the letter of the hole small beside it.
+
+use super::shapes::{circle, polygon, polyline_arrow, regular, text};
+use super::{Drawn, text_centred};
+use crate::packet::sheet::{HoleMark, JointDrawing, Toward};
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Area, Ink, Item, Position, Stroke};
+use crate::page::setup::points;
+use crate::page::words::{CAPITALS, Characters};
+
+/// Scales that are used, as paper over engine: the largest that fits is taken.
+const SCALES: [(f32, &str); 18] = [
+    (5.0, "5 : 1"),
+    (4.0, "4 : 1"),
+    (3.0, "3 : 1"),
+    (2.0, "2 : 1"),
+    (1.5, "1.5 : 1"),
+    (1.0, "1 : 1"),
+    (1.0 / 1.25, "1 : 1.25"),
+    (1.0 / 1.5, "1 : 1.5"),
+    (0.5, "1 : 2"),
+    (0.4, "1 : 2.5"),
+    (1.0 / 3.0, "1 : 3"),
+    (0.25, "1 : 4"),
+    (0.2, "1 : 5"),
+    (1.0 / 6.0, "1 : 6"),
+    (0.125, "1 : 8"),
+    (0.1, "1 : 10"),
+    (0.05, "1 : 20"),
+    (0.02, "1 : 50"),
+];
+
+/// Radius of a mark whose number can be read at arm's length.
+const RADIUS: f32 = 12.0;
+/// Room for letters and notes around the outermost holes.
+const MARGIN: f32 = 30.0;
+/// Size of letters and notes.
+const LETTER: f32 = 9.0;
+/// Height of the arrow to the front, with its word.
+const FRONT: f32 = 26.0;
+
+/// Draws the joint in at most this room, and says its scale in words.
+pub(in crate::page) fn draw(
+    joint: &JointDrawing,
+    width: f32,
+    height: f32,
+    characters: &mut Characters,
+) -> (Drawn, String) {
+    let holes: Vec<&HoleMark> =
+        joint.holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect();
+    if holes.is_empty() {
+        return (Drawn::default(), String::new());
+    }
+    let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
+    let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
+    let (left, right) = (low(|h| h.x), high(|h| h.x));
+    let (bottom, top) = (low(|h| h.y), high(|h| h.y));
+    let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
+    let side = match joint.front {
+        Some(Toward::Left | Toward::Right) => 62.0,
+        _ => 0.0,
+    };
+    let above = match joint.front {
+        Some(Toward::Up | Toward::Down | Toward::Reader | Toward::Away) => FRONT + 6.0,
+        _ => 0.0,
+    };
+    let room = (width - 2.0 * MARGIN - side, height - 2.0 * MARGIN - above);
+    let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
+    // No larger than needed for the marks to stand clear of each other.
+    let nearest = nearest(&holes);
+    let comfortable = |scale: f32| nearest * scale >= 3.2 * RADIUS;
+    let fitting: Vec<_> = SCALES.iter().copied().filter(|(scale, _)| fits(*scale)).collect();
+    let (scale, name) = fitting
+        .iter()
+        .rev()
+        .copied()
+        .find(|(scale, _)| comfortable(*scale))
+        .or(fitting.first().copied())
+        .unwrap_or_else(|| ((room.0 / wide.max(1.0)).min(room.1 / tall.max(1.0)), ""));
+    let words = if name.is_empty() { "drawn smaller to fit".to_string() } else { format!("scale {name}") };
+
+    let x0 = MARGIN + if joint.front == Some(Toward::Left) { side } else { 0.0 };
+    let y0 = MARGIN + if above > 0.0 && joint.front != Some(Toward::Down) { above } else { 0.0 };
+    let at = |hole: &HoleMark| {
+        Position::new(x0 + points((hole.x - left) as f32) * scale, y0 + points((top - hole.y) as f32) * scale)
+    };
+    let radius = RADIUS.min(nearest * scale * 0.46).max(2.5);
+    let mut drawn = Drawn {
+        items: Vec::new(),
+        width: wide * scale + 2.0 * MARGIN + side,
+        height: tall * scale + 2.0 * MARGIN + above,
+    };
+    let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius)).collect();
+    for hole in &holes {
+        drawn.items.push(mark(at(hole), radius, hole.size));
+    }
+    for hole in &holes {
+        let number = characters.line(&hole.number);
+        let letter = characters.line(&hole.letter);
+        let note = characters.line(&hole.note);
+        let centre = at(hole);
+        // Two figures fill a circle at 1.15 times its radius.
+        let widest = fonts::width(Face::Bold, 1.0, &number).max(0.9);
+        let size = (radius * 1.62 / widest).min(radius * 1.35);
+        if size >= 7.0 {
+            drawn.items.extend(text_centred(centre, Face::Bold, size, &number));
+        } else {
+            beside(&mut drawn, &mut taken, centre, radius, Face::Bold, 10.0, &number);
+        }
+        beside(&mut drawn, &mut taken, centre, radius, Face::Mono, LETTER, &letter);
+        beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
+    }
+    front(&mut drawn, joint.front);
+    legend(&mut drawn, &joint.sizes, width, characters);
+    (drawn, words)
+}
+
+/// Least distance of two holes in points at full size.
+fn nearest(holes: &[&HoleMark]) -> f32 {
+    let mut nearest = f64::INFINITY;
+    for (index, a) in holes.iter().enumerate() {
+        for b in &holes[index + 1..] {
+            let distance = (a.x - b.x).hypot(a.y - b.y);
+            if distance > 0.01 {
+                nearest = nearest.min(distance);
+            }
+        }
+    }
+    if nearest.is_finite() { points(nearest as f32) } else { points(40.0) }
+}
+
+fn around(centre: Position, radius: f32) -> Area {
+    Area::new(centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius)
+}
+
+/// The mark of a size: sizes are told apart by shape.
+fn mark(centre: Position, radius: f32, size: usize) -> Item {
+    let (fill, stroke) = (Some(Ink::White), Some(Stroke::solid(1.3)));
+    match size % 6 {
+        0 => circle(centre, radius, fill, stroke),
+        1 => regular(centre, radius * 1.2, 4, 45.0, fill, stroke),
+        2 => regular(centre, radius * 1.08, 6, 0.0, fill, stroke),
+        3 => regular(centre, radius * 1.25, 4, 0.0, fill, stroke),
+        4 => regular(centre, radius * 1.1, 8, 22.5, fill, stroke),
+        _ => regular(centre, radius * 1.12, 5, -90.0, fill, stroke),
+    }
+}
+
+/// Puts words beside a mark, where they cover least of what is there already.
+fn beside(
+    drawn: &mut Drawn,
+    taken: &mut Vec<Area>,
+    centre: Position,
+    radius: f32,
+    face: Face,
+    size: f32,
+    words: &str,
+) {
+    if words.is_empty() {
+        return;
+    }
+    let (width, height) = (fonts::width(face, size, words), size * 0.96);
+    let near = radius * 0.72 + 1.0;
+    let places = [
+        (centre.x + near, centre.y + near - 1.0),
+        (centre.x + near, centre.y - near - height + 1.0),
+        (centre.x - near - width, centre.y + near - 1.0),
+        (centre.x - near - width, centre.y - near - height + 1.0),
+        (centre.x - width / 2.0, centre.y + radius + 2.5),
+        (centre.x - width / 2.0, centre.y - radius - height - 2.5),
+        (centre.x + radius + 3.0, centre.y - height / 2.0),
+        (centre.x - radius - width - 3.0, centre.y - height / 2.0),
+    ];
+    let cost = |area: &Area| {
+        let covered: f32 = taken.iter().map(|other| other.overlap(area)).sum();
+        let outside = area.x < 0.0
+            || area.y < 0.0
+            || area.x + area.width > drawn.width
+            || area.y + area.height > drawn.height;
+        covered + if outside { 1000.0 } else { 0.0 }
+    };
+    let best = places
+        .iter()
+        .map(|(x, y)| Area::new(*x, *y, width, height))
+        .min_by(|a, b| cost(a).total_cmp(&cost(b)));
+    if let Some(area) = best {
+        drawn.items.extend(text(area.x, area.y + size * 0.76, face, size, words));
+        taken.push(area);
+    }
+}
+
+/// The arrow to the engine's front, or the words where it points at the reader.
+fn front(drawn: &mut Drawn, toward: Option<Toward>) {
+    let Some(toward) = toward else { return };
+    let (width, height) = (drawn.width, drawn.height);
+    let stroke = Stroke::solid(2.2);
+    let size = 11.0;
+    let word = |drawn: &mut Drawn, x: f32, y: f32, words: &str| {
+        drawn.items.extend(text_centred(Position::new(x, y), Face::Bold, size, words));
+    };
+    let arrow = |drawn: &mut Drawn, from: Position, to: Position| {
+        drawn.items.extend(polyline_arrow(&[from, to], 11.0, stroke));
+    };
+    match toward {
+        Toward::Left => {
+            arrow(drawn, Position::new(52.0, height / 2.0), Position::new(4.0, height / 2.0));
+            word(drawn, 30.0, height / 2.0 - 12.0, "FRONT");
+        }
+        Toward::Right => {
+            arrow(drawn, Position::new(width - 52.0, height / 2.0), Position::new(width - 4.0, height / 2.0));
+            word(drawn, width - 30.0, height / 2.0 - 12.0, "FRONT");
+        }
+        Toward::Up => {
+            arrow(drawn, Position::new(width / 2.0, FRONT), Position::new(width / 2.0, 0.0));
+            word(drawn, width / 2.0 + 30.0, FRONT / 2.0, "FRONT");
+        }
+        Toward::Down => {
+            arrow(drawn, Position::new(width / 2.0, height - FRONT), Position::new(width / 2.0, height));
+            word(drawn, width / 2.0 + 30.0, height - FRONT / 2.0, "FRONT");
+        }
+        Toward::Reader | Toward::Away => {
+            let words = if toward == Toward::Reader { "FRONT towards you" } else { "FRONT away from you" };
+            let room = fonts::width(Face::Bold, size, words);
+            drawn.width = drawn.width.max(room + 24.0);
+            let centre = Position::new(9.0, FRONT / 2.0);
+            drawn.items.push(circle(centre, 7.0, None, Some(Stroke::solid(1.4))));
+            if toward == Toward::Reader {
+                drawn.items.push(circle(centre, 2.4, Some(Ink::Black), None));
+            } else {
+                let d = 4.4;
+                drawn.items.push(polygon(
+                    &[Position::new(centre.x - d, centre.y - d), Position::new(centre.x + d, centre.y + d)],
+                    None,
+                    Some(Stroke::solid(1.4)),
+                ));
+                drawn.items.push(polygon(
+                    &[Position::new(centre.x - d, centre.y + d), Position::new(centre.x + d, centre.y - d)],
+                    None,
+                    Some(Stroke::solid(1.4)),
+                ));
+            }
+            drawn.items.extend(text(22.0, FRONT / 2.0 + CAPITALS * size / 2.0, Face::Bold, size, words));
+        }
+    }
+}
+
+/// Which shape is which size, below the drawing.
+fn legend(drawn: &mut Drawn, sizes: &[String], width: f32, characters: &mut Characters) {
+    const ROW: f32 = 18.0;
+    const SIZE: f32 = 11.0;
+    if sizes.is_empty() {
+        return;
+    }
+    let (mut x, mut y) = (0.0, drawn.height + 4.0);
+    for (index, size) in sizes.iter().enumerate() {
+        let words = characters.line(size);
+        let entry = 20.0 + fonts::width(Face::Regular, SIZE, &words) + 18.0;
+        if x > 0.0 && x + entry - 18.0 > width {
+            x = 0.0;
+            y += ROW;
+        }
+        drawn.items.push(mark(Position::new(x + 7.0, y + ROW / 2.0), 5.5, index));
+        drawn.items.extend(text(
+            x + 20.0,
+            y + ROW / 2.0 + CAPITALS * SIZE / 2.0,
+            Face::Regular,
+            SIZE,
+            &words,
+        ));
+        x += entry;
+        drawn.width = drawn.width.max(x - 18.0);
+    }
+    drawn.height = y + ROW;
+}

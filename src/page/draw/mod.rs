@@ -1,0 +1,28 @@
+//! Drawings: plain shapes, symbols, and the figures made of them.
+//!
+//! Each function gives items in a frame of its own, the origin in the upper left.
+
+mod bars;
+mod joint;
+mod order;
+mod shapes;
+mod symbols;
+
+pub(super) use bars::draw as bars;
+pub(super) use joint::draw as joint;
+pub(super) use order::draw as order;
+pub(super) use shapes::{TICK_BOX, circle, line, text, text_centred, tick_box, vertical};
+pub(super) use symbols::alert;
+
+use super::pages::Item;
+
+/// A drawing and the room that it takes.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Drawn {
+    /// What is painted.
+    pub items: Vec<Item>,
+    /// Width.
+    pub width: f32,
+    /// Height.
+    pub height: f32,
+}

@@ -1,0 +1,116 @@
+//! Plain shapes.
+
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Area, Ink, Item, Position, Ring, Segment, Stroke, TextRun};
+use crate::page::words::CAPITALS;
+
+/// A straight line.
+pub(in crate::page) fn line(x1: f32, y1: f32, x2: f32, y2: f32, stroke: Stroke) -> Item {
+    Item::Line { from: Position::new(x1, y1), to: Position::new(x2, y2), stroke }
+}
+
+/// An upright line as a filled bar.
+pub(in crate::page) fn vertical(x: f32, y: f32, width: f32, height: f32) -> Item {
+    Item::Rectangle { area: Area::new(x, y, width, height), fill: Some(Ink::Black), stroke: None }
+}
+
+/// A rectangle with its line inside the area.
+pub(in crate::page) fn rectangle(area: Area, width: f32) -> Item {
+    let half = width / 2.0;
+    Item::Rectangle {
+        area: Area::new(area.x + half, area.y + half, area.width - width, area.height - width),
+        fill: None,
+        stroke: Some(Stroke::solid(width)),
+    }
+}
+
+/// Side of a tick box: 5.5 mm.
+pub(in crate::page) const TICK_BOX: f32 = 15.6;
+
+/// An empty tick box, 5.5 mm from outer edge to outer edge.
+pub(in crate::page) fn tick_box(x: f32, y: f32) -> Item {
+    rectangle(Area::new(x, y, TICK_BOX, TICK_BOX), 1.1)
+}
+
+/// A closed outline through points.
+pub(in crate::page) fn polygon(points: &[Position], fill: Option<Ink>, stroke: Option<Stroke>) -> Item {
+    let mut rest = points.iter().copied();
+    let start = rest.next().unwrap_or_default();
+    Item::Shape { rings: vec![Ring { start, segments: rest.map(Segment::Line).collect() }], fill, stroke }
+}
+
+/// A circle of four curves.
+pub(in crate::page) fn circle(
+    centre: Position,
+    radius: f32,
+    fill: Option<Ink>,
+    stroke: Option<Stroke>,
+) -> Item {
+    // Length of the handles for a quarter of a circle: 4/3 · (√2 − 1).
+    let handle = radius * 0.552_284_8;
+    let at = |dx: f32, dy: f32| Position::new(centre.x + dx, centre.y + dy);
+    let segments = vec![
+        Segment::Curve(at(radius, handle), at(handle, radius), at(0.0, radius)),
+        Segment::Curve(at(-handle, radius), at(-radius, handle), at(-radius, 0.0)),
+        Segment::Curve(at(-radius, -handle), at(-handle, -radius), at(0.0, -radius)),
+        Segment::Curve(at(handle, -radius), at(radius, -handle), at(radius, 0.0)),
+    ];
+    Item::Shape { rings: vec![Ring { start: at(radius, 0.0), segments }], fill, stroke }
+}
+
+/// A regular polygon; `turn` is the direction of its first corner in degrees, clockwise from the right.
+pub(in crate::page) fn regular(
+    centre: Position,
+    radius: f32,
+    corners: usize,
+    turn: f32,
+    fill: Option<Ink>,
+    stroke: Option<Stroke>,
+) -> Item {
+    let points: Vec<Position> = (0..corners)
+        .map(|corner| {
+            let angle = (turn + 360.0 * corner as f32 / corners as f32).to_radians();
+            Position::new(centre.x + radius * angle.cos(), centre.y + radius * angle.sin())
+        })
+        .collect();
+    polygon(&points, fill, stroke)
+}
+
+/// Lines through points with an arrow head at the last.
+pub(in crate::page) fn polyline_arrow(points: &[Position], head: f32, stroke: Stroke) -> Vec<Item> {
+    let mut items: Vec<Item> =
+        points.windows(2).map(|ends| Item::Line { from: ends[0], to: ends[1], stroke }).collect();
+    if let [.., before, tip] = points {
+        let (dx, dy) = (tip.x - before.x, tip.y - before.y);
+        let length = dx.hypot(dy).max(0.001);
+        let (ux, uy) = (dx / length, dy / length);
+        let corner = |side: f32| {
+            Position::new(
+                tip.x - ux * head - uy * head * 0.4 * side,
+                tip.y - uy * head + ux * head * 0.4 * side,
+            )
+        };
+        items.push(polygon(&[*tip, corner(1.0), corner(-1.0)], Some(stroke.ink), None));
+    }
+    items
+}
+
+/// Words on one line, from a left end on a baseline. None if there are no words.
+pub(in crate::page) fn text(x: f32, baseline: f32, face: Face, size: f32, words: &str) -> Option<Item> {
+    (!words.is_empty()).then(|| {
+        Item::Text(TextRun {
+            at: Position::new(x, baseline),
+            width: fonts::width(face, size, words),
+            face,
+            size,
+            ink: Ink::Black,
+            text: words.to_string(),
+        })
+    })
+}
+
+/// Words on one line with their middle at a point.
+pub(in crate::page) fn text_centred(middle: Position, face: Face, size: f32, words: &str) -> Option<Item> {
+    let x = middle.x - fonts::width(face, size, words) / 2.0;
+    text(x, middle.y + CAPITALS * size / 2.0, face, size, words)
+}

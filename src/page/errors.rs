@@ -1,0 +1,25 @@
+//! Complaints of this room. Sheets carry no places in the source, so each names the words around the fault.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::page as codes;
+
+/// No face has a glyph for `character`.
+pub(super) fn missing_glyph(character: char, around: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::MISSING_GLYPH,
+        format!("no letter in the fonts for `{character}` (U+{:04X}) in `{around}`", u32::from(character)),
+    )
+    .help("write it in words, or with a letter of the Latin, Greek or Cyrillic alphabet")
+}
+
+/// `character` belongs to a script that can't be set.
+pub(super) fn unsupported_script(character: char, script: &str, around: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::UNSUPPORTED_SCRIPT,
+        format!(
+            "{script} writing can't be set: `{character}` (U+{:04X}) in `{around}`",
+            u32::from(character)
+        ),
+    )
+    .help("write it in the Latin, Greek or Cyrillic alphabet")
+}

@@ -1,0 +1,309 @@
+//! Pieces in, pages out: what stays together, what is repeated after a page end, and what stands on every page.
+//!
+//! It must not know what is inside a piece.
+
+use super::compose::Furniture;
+use super::pages::{Area, Bookmark, ElementId, Group, Item, Link, Mark, Page, Place};
+use super::setup::{PageSetup, TOP};
+use crate::packet::sheet::Anchor;
+use std::collections::BTreeMap;
+
+/// Something that is never cut: placed items in a frame of their own, its origin in the upper left.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Piece {
+    /// White space above it, dropped at the top of a page.
+    pub above: f32,
+    /// Height.
+    pub height: f32,
+    /// What is painted.
+    pub groups: Vec<Group>,
+    /// Areas that lead elsewhere.
+    pub links: Vec<Link>,
+    /// Anchors that lead to the top of this piece.
+    pub anchors: Vec<Anchor>,
+    /// Entry of the outline: level and words.
+    pub bookmark: Option<(u8, String)>,
+    /// Stays on the page of the next piece.
+    pub with_next: bool,
+    /// Index into [`Unit::heads`] of what is repeated above this piece when it comes first on a page.
+    pub head: Option<usize>,
+}
+
+impl Piece {
+    /// An empty piece.
+    pub fn new(above: f32, height: f32) -> Self {
+        Piece { above, height, ..Piece::default() }
+    }
+
+    /// Adds items of one meaning.
+    pub fn add(&mut self, mark: Mark, items: Vec<Item>) {
+        if !items.is_empty() {
+            self.groups.push(Group { mark, items });
+        }
+    }
+
+    /// Height with the white space above.
+    pub fn extent(&self) -> f32 {
+        self.above + self.height
+    }
+
+    /// Makes the white space above a part of the piece, so that a line drawn beside it has no gap.
+    pub fn close_gap(&mut self) {
+        let above = std::mem::take(&mut self.above);
+        self.shift(0.0, above);
+        self.height += above;
+    }
+
+    /// Moves everything inside.
+    pub fn shift(&mut self, dx: f32, dy: f32) {
+        for group in &mut self.groups {
+            for item in &mut group.items {
+                item.shift(dx, dy);
+            }
+        }
+        for link in &mut self.links {
+            link.area = link.area.moved(dx, dy);
+        }
+    }
+
+    /// The same to look at, but skipped by a screen reader: it has been read before.
+    pub fn repeated(&self) -> Self {
+        let groups = self.groups.iter().map(|g| Group { mark: Mark::Artefact, items: g.items.clone() });
+        Piece { above: self.above, height: self.height, groups: groups.collect(), ..Piece::default() }
+    }
+
+    /// Takes in the content of another piece.
+    pub fn absorb(&mut self, other: Piece) {
+        self.groups.extend(other.groups);
+        self.links.extend(other.links);
+        self.anchors.extend(other.anchors);
+        self.bookmark = self.bookmark.take().or(other.bookmark);
+    }
+}
+
+/// Pieces that belong together.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Unit {
+    /// From top to bottom.
+    pub pieces: Vec<Piece>,
+    /// Never parted by a page end unless longer than a page.
+    pub whole: bool,
+    /// Stays on the page of what follows.
+    pub with_next: bool,
+    /// What may be repeated above a piece after a page end.
+    pub heads: Vec<Piece>,
+    /// What stands first on the page after a page end.
+    pub continued: Option<Piece>,
+}
+
+impl Unit {
+    /// Pieces that are never parted.
+    pub fn whole(pieces: Vec<Piece>) -> Self {
+        Unit { pieces, whole: true, ..Unit::default() }
+    }
+
+    /// Pieces that may be parted.
+    pub fn flowing(pieces: Vec<Piece>) -> Self {
+        Unit { pieces, ..Unit::default() }
+    }
+
+    fn height(&self) -> f32 {
+        self.pieces.iter().map(Piece::extent).sum()
+    }
+
+    /// Height that must be there below `above` so that the unit may begin on a page.
+    fn least(&self, page: f32) -> f32 {
+        let whole = self.height();
+        if self.whole && whole <= page {
+            whole
+        } else {
+            chains(&self.pieces, page).first().copied().unwrap_or(0.0)
+        }
+    }
+}
+
+/// For each piece the height of it and of all that stays with it.
+fn chains(pieces: &[Piece], page: f32) -> Vec<f32> {
+    let mut chains = vec![0.0; pieces.len()];
+    let mut next = 0.0;
+    for (index, piece) in pieces.iter().enumerate().rev() {
+        let alone = piece.extent();
+        chains[index] = if piece.with_next && alone + next <= page { alone + next } else { alone };
+        next = chains[index];
+    }
+    chains
+}
+
+/// Pages as they grow.
+pub(super) struct Flow<'a> {
+    setup: &'a PageSetup,
+    furniture: Furniture,
+    /// Finished and open pages.
+    pub pages: Vec<Page>,
+    /// Where anchors are.
+    pub anchors: BTreeMap<Anchor, Place>,
+    /// Outline.
+    pub bookmarks: Vec<Bookmark>,
+    /// Distance from the top of the content to the end of what is placed.
+    y: f32,
+    /// Whether something is on the open page besides its furniture.
+    begun: bool,
+}
+
+impl<'a> Flow<'a> {
+    /// Nothing yet.
+    pub fn new(setup: &'a PageSetup, furniture: Furniture) -> Self {
+        Flow {
+            setup,
+            furniture,
+            pages: Vec::new(),
+            anchors: BTreeMap::new(),
+            bookmarks: Vec::new(),
+            y: 0.0,
+            begun: false,
+        }
+    }
+
+    /// Begins a sheet on a new page; printed on both sides, on a right-hand one.
+    pub fn begin_sheet(&mut self, title: &str) {
+        if self.setup.two_sided && self.pages.len() % 2 == 1 {
+            self.pages.push(Page::default());
+        }
+        self.furniture.sheet_begins(title);
+        self.open_page();
+    }
+
+    fn open_page(&mut self) {
+        self.pages.push(Page::default());
+        self.begun = false;
+        self.y = 0.0;
+        if let Some(head) = self.furniture.running_head() {
+            self.paint(head);
+            self.begun = false;
+        }
+    }
+
+    fn page_height(&self) -> f32 {
+        self.setup.content_height() - self.furniture.running_head_height()
+    }
+
+    fn room(&self) -> f32 {
+        self.setup.content_height() - self.y
+    }
+
+    /// Places units from top to bottom.
+    pub fn place(&mut self, units: Vec<Unit>) {
+        let page = self.page_height();
+        // Height that each unit needs to begin: its own, and of what it stays with.
+        let mut needs: Vec<f32> = Vec::with_capacity(units.len());
+        let mut next = 0.0;
+        for unit in units.iter().rev() {
+            let need = if unit.with_next && unit.height() + next <= page {
+                unit.height() + next
+            } else {
+                unit.least(page)
+            };
+            needs.push(need);
+            next = need;
+        }
+        for (unit, need) in units.into_iter().zip(needs.into_iter().rev()) {
+            let above = if self.begun { 0.0 } else { unit.pieces.first().map_or(0.0, |piece| piece.above) };
+            if need - above > self.room() + TOLERANCE && self.begun {
+                self.open_page();
+            }
+            self.place_unit(unit);
+        }
+    }
+
+    fn place_unit(&mut self, unit: Unit) {
+        let Unit { pieces, heads, continued, .. } = unit;
+        let chains = chains(&pieces, self.page_height());
+        for (index, (piece, chain)) in pieces.into_iter().zip(chains).enumerate() {
+            let needed = if self.begun { chain } else { chain - piece.above };
+            if index > 0 && needed > self.room() + TOLERANCE && self.begun {
+                self.open_page();
+                if let Some(continued) = &continued {
+                    self.paint(continued.clone());
+                }
+                if let Some(head) = piece.head {
+                    self.paint(heads[head].clone());
+                }
+            }
+            self.paint(piece);
+        }
+    }
+
+    fn paint(&mut self, mut piece: Piece) {
+        if self.begun {
+            self.y += piece.above;
+        }
+        let number = self.pages.len();
+        let (dx, dy) = (self.setup.left(number), TOP + self.y);
+        piece.shift(dx, dy);
+        let place = Place { page: number - 1, y: dy };
+        for anchor in piece.anchors {
+            self.anchors.entry(anchor).or_insert(place);
+        }
+        if let Some((level, title)) = piece.bookmark {
+            self.bookmarks.push(Bookmark { level, title, place });
+        }
+        self.add(piece.groups, piece.links);
+        self.y += piece.height;
+        self.begun = true;
+    }
+
+    /// Puts a piece where it is told to stand on the open page, as cut-out labels are.
+    pub fn place_at(&mut self, mut piece: Piece, area: Area) {
+        let number = self.pages.len();
+        piece.shift(area.x, area.y);
+        self.add(piece.groups, piece.links);
+        for anchor in piece.anchors {
+            self.anchors.entry(anchor).or_insert(Place { page: number - 1, y: area.y });
+        }
+    }
+
+    /// Adds groups to the open page; neighbours of one meaning become one group.
+    fn add(&mut self, groups: Vec<Group>, links: Vec<Link>) {
+        let Some(page) = self.pages.last_mut() else { return };
+        for group in groups {
+            match page.groups.last_mut() {
+                Some(last) if last.mark == group.mark => last.items.extend(group.items),
+                _ => page.groups.push(group),
+            }
+        }
+        page.links.extend(links);
+    }
+
+    /// Begins a new page of the same sheet.
+    pub fn next_page(&mut self) {
+        self.open_page();
+    }
+
+    /// Distance from the top of the content to the end of what is placed.
+    pub fn used(&self) -> f32 {
+        self.y
+    }
+
+    /// Number of the open page, from 1.
+    pub fn number(&self) -> usize {
+        self.pages.len()
+    }
+
+    /// Puts the feet under all pages.
+    pub fn finish(mut self) -> (Vec<Page>, BTreeMap<Anchor, Place>, Vec<Bookmark>) {
+        let count = self.pages.len();
+        for (index, page) in self.pages.iter_mut().enumerate() {
+            let foot = self.furniture.foot(index + 1, count, self.setup);
+            page.groups.push(Group { mark: Mark::Artefact, items: foot });
+        }
+        (self.pages, self.anchors, self.bookmarks)
+    }
+}
+
+/// Rounding may not open a page.
+const TOLERANCE: f32 = 0.01;
+
+/// An area of a piece that leads elsewhere.
+pub(super) fn link(area: Area, to: Anchor, element: ElementId) -> Link {
+    Link { area, to, element }
+}

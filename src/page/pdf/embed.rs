@@ -1,0 +1,129 @@
+//! Fonts cut down to the letters that are used.
+
+use crate::page::fonts::{Face, measured};
+use crate::page::pages::{Item, Pages};
+use printpdf::{
+    FontId, FontMetrics, FontType, ParsedFont, PdfDocument, PdfFont, PdfFontMetricsStub, PrintpdfFontMeta,
+};
+use std::collections::{BTreeMap, BTreeSet};
+use subsetter::GlyphRemapper;
+
+/// Name of a face in the content of pages: short, and not one of those that printpdf keeps for its own fonts.
+pub(super) fn resource(face: Face) -> FontId {
+    FontId(
+        match face {
+            Face::Regular => "R",
+            Face::Bold => "B",
+            Face::Mono => "M",
+        }
+        .to_string(),
+    )
+}
+
+/// The faces in use with the letters that are used of each.
+pub(super) struct Fonts {
+    /// Fonts by name; their programs are cut down to the letters used.
+    pub map: BTreeMap<FontId, PdfFont>,
+    /// The letters of each face.
+    pub letters: BTreeMap<Face, String>,
+}
+
+impl Fonts {
+    /// The same faces without their programs, for content that is written apart from the fonts.
+    pub fn without_programs(&self) -> BTreeMap<FontId, PdfFont> {
+        let mut map = self.map.clone();
+        for font in map.values_mut() {
+            font.parsed_font.original_bytes = Vec::new();
+        }
+        map
+    }
+
+    /// A document of printpdf with these fonts and no pages.
+    pub fn document(map: BTreeMap<FontId, PdfFont>) -> PdfDocument {
+        let mut document = PdfDocument::new("");
+        document.resources.fonts.map = map;
+        document
+    }
+}
+
+/// Finds the letters that are used and cuts the fonts down to them.
+pub(super) fn fonts(pages: &Pages) -> Fonts {
+    let mut used: BTreeMap<Face, BTreeSet<char>> = BTreeMap::new();
+    let mut last: Option<(Face, BTreeSet<char>)> = None;
+    for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
+        let Item::Text(run) = item else { continue };
+        if last.as_ref().is_none_or(|(face, _)| *face != run.face) {
+            if let Some((face, letters)) = last.take() {
+                used.insert(face, letters);
+            }
+            last = Some((run.face, used.remove(&run.face).unwrap_or_default()));
+        }
+        if let Some((_, letters)) = &mut last {
+            letters.extend(run.text.chars());
+        }
+    }
+    if let Some((face, letters)) = last {
+        used.insert(face, letters);
+    }
+    let mut map = BTreeMap::new();
+    let mut letters = BTreeMap::new();
+    for (face, characters) in used {
+        map.insert(
+            resource(face),
+            PdfFont::with_meta(subset(face, &characters), PrintpdfFontMeta::default()),
+        );
+        letters.insert(face, characters.into_iter().collect());
+    }
+    Fonts { map, letters }
+}
+
+fn subset(face: Face, characters: &BTreeSet<char>) -> ParsedFont {
+    let measured = measured(face);
+    let mut remapper = GlyphRemapper::new();
+    let mut codepoint_to_glyph = BTreeMap::new();
+    let mut glyph_widths = BTreeMap::new();
+    for character in characters {
+        let Some(glyph) = measured.glyph(*character) else { continue };
+        let new = remapper.remap(glyph.0);
+        codepoint_to_glyph.insert(u32::from(*character), new);
+        glyph_widths.insert(new, measured.file().glyph_hor_advance(glyph).unwrap_or(0));
+    }
+    let program = subsetter::subset(face.data(), 0, &remapper)
+        .expect("the fonts that are linked in are sound, and every glyph comes from them");
+    let file = measured.file();
+    let bounds = file.global_bounding_box();
+    let name = format!("{}+{}", tag(face, characters), face.name());
+    ParsedFont {
+        original_bytes: program,
+        font_index: 0,
+        font_name: Some(name),
+        codepoint_to_glyph,
+        glyph_widths,
+        units_per_em: file.units_per_em(),
+        font_metrics: FontMetrics { ascent: file.ascender(), descent: file.descender() },
+        font_type: FontType::TrueType,
+        pdf_font_metrics: PdfFontMetricsStub {
+            units_per_em: file.units_per_em(),
+            x_min: bounds.x_min,
+            y_min: bounds.y_min,
+            x_max: bounds.x_max,
+            y_max: bounds.y_max,
+            caret_slope_rise: 1,
+            caret_slope_run: 0,
+            us_weight_class: if face == Face::Bold { 700 } else { 400 },
+        },
+    }
+}
+
+/// Six letters that differ between subsets (ISO 32000-1, 9.6.4).
+fn tag(face: Face, characters: &BTreeSet<char>) -> String {
+    let letters: String = characters.iter().collect();
+    let mut hash = super::bytes::fingerprint(&[face.name().as_bytes(), letters.as_bytes()])[0];
+    (0..6)
+        .map(|_| {
+            let letter = char::from(b'A' + (hash % 26) as u8);
+            hash /= 26;
+            letter
+        })
+        .collect()
+}

@@ -1,0 +1,22 @@
+//! Placed items to the bytes of a PDF: paints, and adds what makes it a document.
+//!
+//! printpdf writes the content of pages and the fonts; what it can't do (tags, nested outline, page labels,
+//! links, attachments, an identity that depends on the content) is added on its object graph; the bytes are
+//! written here, so that the same pages give the same bytes, in one process twice and in any other.
+
+mod bytes;
+mod embed;
+mod graph;
+mod outline;
+mod paint;
+mod structure;
+
+use super::pages::Pages;
+
+/// The bytes of a PDF 1.7 file. The same pages give the same bytes.
+pub fn write_pdf(pages: &Pages) -> Vec<u8> {
+    let fonts = embed::fonts(pages);
+    let painted = paint::pages(pages, &fonts);
+    let document = graph::document(pages, &fonts, painted);
+    bytes::write(document)
+}

@@ -1,0 +1,181 @@
+//! The tree of meaning, so that a screen reader follows the order of work (ISO 32000-1, 14.7 and 14.8).
+
+use super::graph::text;
+use super::outline::destination;
+use crate::page::pages::{ElementId, Mark, Pages, Role};
+use lopdf::{Document, Object, ObjectId, dictionary};
+
+/// What was added.
+pub(super) struct Tags {
+    /// Root of the tree.
+    pub root: ObjectId,
+    /// Link annotations of each page.
+    pub links: Vec<Vec<ObjectId>>,
+}
+
+/// Adds the tree, the way back from content to it, and the links.
+pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId]) -> Tags {
+    let count = pages.elements.len();
+    let root = document.new_object_id();
+    let ids: Vec<ObjectId> = (0..count).map(|_| document.new_object_id()).collect();
+    let mut kids: Vec<Vec<Object>> = vec![Vec::new(); count];
+    // The page of an element's first content, so that most content needs only its number.
+    let mut first_page: Vec<Option<usize>> = vec![None; count];
+    let mut ways_back: Vec<Object> = Vec::with_capacity(pages.pages.len() * 2);
+    for (index, page) in pages.pages.iter().enumerate() {
+        let mut marks: Vec<Object> = Vec::new();
+        for group in &page.groups {
+            let Mark::Element(ElementId(element)) = group.mark else { continue };
+            let number = marks.len() as i64;
+            marks.push(Object::Reference(ids[element]));
+            let own = *first_page[element].get_or_insert(index);
+            kids[element].push(if own == index {
+                Object::Integer(number)
+            } else {
+                Object::Dictionary(dictionary! {
+                    "Type" => "MCR",
+                    "Pg" => Object::Reference(page_ids[index]),
+                    "MCID" => number,
+                })
+            });
+        }
+        ways_back.push((index as i64).into());
+        ways_back.push(Object::Array(marks));
+    }
+    let links = add_links(document, pages, page_ids, &ids, &mut kids, &mut ways_back);
+    // Children come after what stands in the element itself, and each element has only one of the two.
+    let empty = empty(pages, &kids);
+    for (index, element) in pages.elements.iter().enumerate() {
+        if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
+            kids[parent].push(Object::Reference(ids[index]));
+        }
+    }
+    for (index, element) in pages.elements.iter().enumerate() {
+        if empty[index] && element.parent.is_some() {
+            continue;
+        }
+        let parent = element.parent.map_or(root, |ElementId(parent)| ids[parent]);
+        let mut entry = dictionary! {
+            "S" => name(element.role),
+            "P" => Object::Reference(parent),
+        };
+        if let Some(page) = first_page[index] {
+            entry.set("Pg", Object::Reference(page_ids[page]));
+        }
+        let mut own = std::mem::take(&mut kids[index]);
+        match own.len() {
+            0 => {}
+            1 => entry.set("K", own.remove(0)),
+            _ => entry.set("K", own),
+        }
+        if !element.alternative.is_empty() {
+            entry.set("Alt", text(&element.alternative));
+        }
+        let scope = match element.role {
+            Role::ColumnHeading => Some("Column"),
+            Role::RowHeading => Some("Row"),
+            _ => None,
+        };
+        if let Some(scope) = scope {
+            entry.set("A", dictionary! { "O" => "Table", "Scope" => scope });
+        }
+        document.set_object(ids[index], entry);
+    }
+    let next_key = (pages.pages.len() + links.iter().map(Vec::len).sum::<usize>()) as i64;
+    let ways_back = document.add_object(dictionary! { "Nums" => ways_back });
+    document.set_object(
+        root,
+        dictionary! {
+            "Type" => "StructTreeRoot",
+            "K" => Object::Reference(ids[0]),
+            "ParentTree" => Object::Reference(ways_back),
+            "ParentTreeNextKey" => next_key,
+        },
+    );
+    Tags { root, links }
+}
+
+fn add_links(
+    document: &mut Document,
+    pages: &Pages,
+    page_ids: &[ObjectId],
+    ids: &[ObjectId],
+    kids: &mut [Vec<Object>],
+    ways_back: &mut Vec<Object>,
+) -> Vec<Vec<ObjectId>> {
+    let mut key = pages.pages.len() as i64;
+    let mut all = Vec::with_capacity(pages.pages.len());
+    for (index, page) in pages.pages.iter().enumerate() {
+        let mut links = Vec::with_capacity(page.links.len());
+        for link in &page.links {
+            let Some(place) = pages.anchors.get(&link.to) else { continue };
+            let rectangle = [
+                link.area.x,
+                pages.height - link.area.y - link.area.height,
+                link.area.x + link.area.width,
+                pages.height - link.area.y,
+            ];
+            let annotation = document.add_object(dictionary! {
+                "Type" => "Annot",
+                "Subtype" => "Link",
+                "Rect" => rectangle.map(|side| Object::Real((side * 100.0).round() / 100.0)).to_vec(),
+                "Border" => vec![0.into(), 0.into(), 0.into()],
+                "F" => 4,
+                "Contents" => text(&link.to.0),
+                "Dest" => destination(pages, page_ids, place.page, place.y),
+                "StructParent" => key,
+            });
+            kids[link.element.0].push(Object::Dictionary(dictionary! {
+                "Type" => "OBJR",
+                "Obj" => Object::Reference(annotation),
+                "Pg" => Object::Reference(page_ids[index]),
+            }));
+            ways_back.push(key.into());
+            ways_back.push(Object::Reference(ids[link.element.0]));
+            key += 1;
+            links.push(annotation);
+        }
+        all.push(links);
+    }
+    all
+}
+
+/// Elements in which nothing stands: an empty list, a caption without words.
+fn empty(pages: &Pages, kids: &[Vec<Object>]) -> Vec<bool> {
+    let mut empty: Vec<bool> = kids
+        .iter()
+        .zip(&pages.elements)
+        .map(|(kids, element)| kids.is_empty() && !matches!(element.role, Role::TableCell | Role::RowHeading))
+        .collect();
+    for (index, element) in pages.elements.iter().enumerate().rev() {
+        if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
+            empty[parent] = false;
+        }
+    }
+    empty
+}
+
+fn name(role: Role) -> &'static str {
+    match role {
+        Role::Document => "Document",
+        Role::Section => "Sect",
+        Role::Division => "Div",
+        Role::Heading(1) => "H1",
+        Role::Heading(2) => "H2",
+        Role::Heading(3) => "H3",
+        Role::Heading(4) => "H4",
+        Role::Heading(_) => "H5",
+        Role::Paragraph => "P",
+        Role::List => "L",
+        Role::ListItem => "LI",
+        Role::ListBody => "LBody",
+        Role::Table => "Table",
+        Role::TableRow => "TR",
+        Role::ColumnHeading | Role::RowHeading => "TH",
+        Role::TableCell => "TD",
+        Role::Figure => "Figure",
+        Role::Caption => "Caption",
+        Role::Span => "Span",
+        Role::Link => "Link",
+    }
+}

@@ -1,0 +1,116 @@
+//! Where lines may break, and where they do.
+//!
+//! Opportunities follow UAX #14; those that would part a number from its unit, or cut a part number or a range
+//! of values, are taken out. There is no hyphenation: a hyphen in a part number means something.
+
+use super::Letter;
+use std::ops::Range;
+use unicode_linebreak::linebreaks;
+
+/// Units that stay with the number before them.
+const UNITS: [&str; 51] = [
+    "N·m", "Nm", "lbf·ft", "lbf·in", "mm", "µm", "μm", "cm", "m", "in", "ft", "kg", "g", "t", "lb", "oz",
+    "L", "l", "ml", "mL", "cc", "cm³", "mm²", "°", "°C", "°F", "%", "bar", "mbar", "kPa", "MPa", "GPa", "Pa",
+    "psi", "rev/min", "min", "h", "s", "V", "A", "Ω", "Hz", "kW", "W", "N", "kN", "dB", "thou", "pt",
+    "pages", "turns",
+];
+
+/// Ranges of letters, one per line, none wider than `width` thousandths of the size unless a single letter is.
+pub(super) fn lines(letters: &[Letter], width: u32) -> Vec<Range<usize>> {
+    let mut lines = Vec::new();
+    let mut start = 0;
+    let mut end = 0;
+    let mut used = 0;
+    for piece in pieces(letters) {
+        let visible = trimmed(letters, piece.clone());
+        if end > start && used + wide(&letters[visible.clone()]) > width {
+            lines.push(trimmed(letters, start..end));
+            start = piece.start;
+            used = 0;
+        }
+        if used == 0 && wide(&letters[visible.clone()]) > width {
+            // A word wider than the line is cut where the line ends.
+            for index in visible {
+                let advance = u32::from(letters[index].advance);
+                if used + advance > width && index > start {
+                    lines.push(start..index);
+                    start = index;
+                    used = 0;
+                }
+                used += advance;
+            }
+        } else {
+            used += wide(&letters[piece.clone()]);
+        }
+        end = piece.end;
+    }
+    if end > start {
+        lines.push(trimmed(letters, start..end));
+    }
+    lines.retain(|line| !line.is_empty());
+    lines
+}
+
+/// Width in thousandths of the widest unbreakable piece.
+pub(super) fn widest(letters: &[Letter]) -> u32 {
+    pieces(letters).into_iter().map(|piece| wide(&letters[trimmed(letters, piece)])).max().unwrap_or(0)
+}
+
+fn wide(letters: &[Letter]) -> u32 {
+    letters.iter().map(|letter| u32::from(letter.advance)).sum()
+}
+
+fn trimmed(letters: &[Letter], range: Range<usize>) -> Range<usize> {
+    let spaces = letters[range.clone()].iter().rev().take_while(|letter| letter.character == ' ').count();
+    range.start..range.end - spaces
+}
+
+/// Unbreakable pieces, each with the spaces after it.
+fn pieces(letters: &[Letter]) -> Vec<Range<usize>> {
+    let words: String = letters.iter().map(|letter| letter.character).collect();
+    let mut pieces = Vec::new();
+    let (mut start, mut index, mut byte) = (0, 0, 0);
+    for (place, _) in linebreaks(&words) {
+        while byte < place {
+            byte += letters[index].character.len_utf8();
+            index += 1;
+        }
+        if index == letters.len() || may_break(letters, index) {
+            if index > start {
+                pieces.push(start..index);
+            }
+            start = index;
+        }
+    }
+    pieces
+}
+
+/// Whether a line may end before the letter at `index`, where UAX #14 would allow it.
+fn may_break(letters: &[Letter], index: usize) -> bool {
+    let at = |i: usize| letters.get(i).map_or(' ', |letter| letter.character);
+    let before = at(index - 1);
+    if before != ' ' {
+        return match before {
+            // Ranges and part numbers: 0.05–0.11, BW-1042.
+            '-' | '–' | '‐' => {
+                !at(index).is_alphanumeric() || index < 2 || !at(index - 2).is_alphanumeric()
+            }
+            '/' | '·' => false,
+            _ => true,
+        };
+    }
+    if index < 2 {
+        return true;
+    }
+    let last = at(index - 2);
+    // A sign that belongs to what follows.
+    if matches!(last, '±' | '≤' | '≥' | '<' | '>' | '⌀' | '×' | '=' | '~' | '≈' | '№') {
+        return false;
+    }
+    if last.is_ascii_digit() || matches!(last, '½' | '¼' | '¾' | '⅛' | '⅜' | '⅝' | '⅞') {
+        let next: String = (index..letters.len()).map(at).take_while(|c| *c != ' ').collect();
+        let next = next.trim_end_matches([')', ',', '.', ';', ':', ']', '?', '!']);
+        return !(UNITS.contains(&next) || matches!(next, "×" | "±"));
+    }
+    true
+}

@@ -1,0 +1,26 @@
+//! The file as a document: the same bytes each time, and what outside readers make of it.
+
+use super::demo;
+use benchleaf::page::{PageSetup, Paper, lay_out, write_pdf};
+
+fn demo_pdf(setup: &PageSetup) -> Vec<u8> {
+    let outcome = lay_out(&demo::packet(), setup);
+    assert!(outcome.diagnostics.is_empty(), "{:?}", outcome.diagnostics);
+    write_pdf(&outcome.value)
+}
+
+#[test]
+fn the_same_packet_gives_the_same_bytes() {
+    let setup = PageSetup::default();
+    assert!(demo_pdf(&setup) == demo_pdf(&setup));
+}
+
+/// Writes the packet where `BENCHLEAF_DEMO` says, to be looked at.
+#[test]
+fn the_packet_can_be_looked_at() {
+    let Some(folder) = std::env::var_os("BENCHLEAF_DEMO") else { return };
+    for (name, paper, two_sided) in [("a4", Paper::A4, false), ("letter", Paper::Letter, true)] {
+        let bytes = demo_pdf(&PageSetup { paper, two_sided });
+        std::fs::write(std::path::Path::new(&folder).join(format!("{name}.pdf")), bytes).unwrap();
+    }
+}

@@ -1,0 +1,4 @@
+//! From sheets to pages and to PDF.
+
+mod demo;
+mod document;
