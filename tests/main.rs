@@ -6,3 +6,4 @@ mod quantity;
 mod record;
 mod mechanics;
 mod page;
+mod syntax;

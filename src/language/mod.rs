@@ -1,3 +1,64 @@
-//! Text to tree. It must not know what names mean.
+//! Text to tree, with every fault of spelling in one go. It must not know what names mean.
+//!
+//! The way through: [`scan`] looks at characters (comments, quotes, depth), [`stretch`] cuts the text where
+//! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch, [`build`] makes the
+//! tree of the matches. A stretch that doesn't match is gone through clause by clause by [`recover`].
+//!
+//! pest is used in this room only.
 
+mod build;
+mod errors;
+mod grammar;
+mod recover;
+mod scan;
+mod shape;
+mod stretch;
 pub mod tree;
+
+use crate::diagnostics::{Outcome, sort};
+use crate::source::{FileId, Span};
+use build::Builder;
+use grammar::{Rule, read};
+use tree::Tree;
+
+/// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
+const LARGEST: usize = 16 * 1024 * 1024;
+
+/// Faults that are told of one file; after so many the rest says nothing new.
+const MOST_FAULTS: usize = 100;
+
+/// Reads the text of a `.leaf` file. There is always a tree: what could not be understood is left out of it, and
+/// complained of at the smallest place.
+pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
+    let mut tree = Tree { file, items: Vec::new(), comments: Vec::new() };
+    if text.len() > LARGEST {
+        let start = Span::new(file, 0, 0);
+        return Outcome { value: tree, diagnostics: vec![errors::too_large(start, "this file")] };
+    }
+    let scan::Scanned { text: mut mended, comments, mut faults, mut faulty_lines, hopeless } =
+        scan::scan(file, text);
+    tree.comments = comments;
+    if hopeless {
+        return Outcome { value: tree, diagnostics: faults };
+    }
+    let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
+    let mut builder = Builder::new(file);
+    for stretch in &stretches {
+        builder.start_at(stretch.start);
+        let piece = &mended[stretch.start..stretch.end];
+        match read(Rule::stretch, piece) {
+            Ok(node) => tree.items.extend(
+                node.into_inner()
+                    .filter(|child| child.as_rule() != Rule::EOI)
+                    .map(|child| builder.item(&child)),
+            ),
+            Err(failure) => recover::recover(&builder, piece, failure, &mut faults),
+        }
+    }
+    faults.extend(builder.finish());
+    if stretches.is_empty() && faults.is_empty() {
+        faults.push(errors::empty(Span::new(file, 0, 0)));
+    }
+    sort(&mut faults);
+    Outcome { value: tree, diagnostics: faults }
+}

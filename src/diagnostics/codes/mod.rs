@@ -1,5 +1,6 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
+pub mod language;
 pub mod page;
 pub mod record;
 pub mod source;
@@ -8,7 +9,15 @@ use super::Code;
 
 /// Every code, sorted by name.
 pub fn all() -> Vec<&'static Code> {
-    let mut codes: Vec<&'static Code> = [page::ALL, record::ALL, source::ALL].concat();
+    // One room a line, so that rooms can be added side by side.
+    #[rustfmt::skip]
+    let rooms: Vec<&[&'static Code]> = vec![
+        language::ALL,
+        page::ALL,
+        record::ALL,
+        source::ALL,
+    ];
+    let mut codes = rooms.concat();
     codes.sort_by_key(|code| code.name);
     codes
 }

@@ -1,0 +1,38 @@
+//! The head that declarations share, and what is made of a head and its clauses.
+
+use super::Builder;
+use crate::language::grammar::{Node, Rule, find};
+use crate::language::tree::{Amount, Declaration, Quote, Word};
+use crate::source::{Span, Spanned};
+
+/// `KEYWORD NAME[axes] COUNT "Title"`.
+#[derive(Debug, Clone, PartialEq)]
+pub(in crate::language) struct Head {
+    /// Its id.
+    pub name: Word,
+    /// Axes in square brackets.
+    pub axes: Vec<Word>,
+    /// How many.
+    pub count: Option<Amount>,
+    /// Its title.
+    pub title: Option<Quote>,
+}
+
+impl Head {
+    /// The declaration with this head.
+    pub(in crate::language) fn with<C>(self, clauses: Vec<Spanned<C>>, span: Span) -> Declaration<C> {
+        Declaration { name: self.name, axes: self.axes, count: self.count, title: self.title, clauses, span }
+    }
+}
+
+impl Builder {
+    /// A match of one of the `*_head` rules.
+    pub(in crate::language) fn head(&self, node: &Node<'_>) -> Head {
+        Head {
+            name: self.name_in(node),
+            axes: find(node, Rule::axes).map(|axes| self.names_in(&axes, Rule::name)).unwrap_or_default(),
+            count: find(node, Rule::count).map(|count| self.count(&count)),
+            title: self.title_in(node),
+        }
+    }
+}

@@ -1,0 +1,215 @@
+//! The first look at a text, before the grammar: what is comment and what is quoted, where a stretch of
+//! declarations ends, and the faults that would throw everything behind them out of step.
+//!
+//! The text that comes out has the length of the text that went in (and a line end behind it), so that every byte
+//! keeps its place: comments, tabs and strange characters become spaces, an unclosed text is closed at the end of
+//! its line, an unclosed brace in the space before the next declaration.
+
+use std::collections::BTreeSet;
+
+use super::errors;
+use crate::diagnostics::Diagnostic;
+use crate::source::{FileId, Span, Spanned};
+
+/// Braces, and brackets in a clause, that may be open at once. The language itself needs two.
+const DEEPEST: usize = 32;
+
+/// A text that the grammar can be asked about, and what was left out of it.
+#[derive(Debug)]
+pub(super) struct Scanned {
+    /// The mended text.
+    pub text: String,
+    /// Comments in order.
+    pub comments: Vec<Spanned<String>>,
+    /// What was wrong.
+    pub faults: Vec<Diagnostic>,
+    /// Starts of the lines on which something was wrong: other complaints about them follow from it.
+    pub faulty_lines: BTreeSet<usize>,
+    /// Nothing behind this fault can be understood.
+    pub hopeless: bool,
+}
+
+/// Looks through `text` once.
+pub(super) fn scan(file: FileId, text: &str) -> Scanned {
+    let mut scanner = Scanner {
+        file,
+        text,
+        mended: text.as_bytes().to_vec(),
+        line: 0,
+        braces: 0,
+        brackets: 0,
+        done: Scanned {
+            text: String::new(),
+            comments: Vec::new(),
+            faults: Vec::new(),
+            faulty_lines: BTreeSet::new(),
+            hopeless: false,
+        },
+    };
+    scanner.mended.push(b'\n');
+    let mut at = 0;
+    while at < text.len() && !scanner.done.hopeless {
+        at = scanner.step(at);
+    }
+    let mut done = scanner.done;
+    done.text = String::from_utf8(scanner.mended).expect("only whole characters are replaced, by ASCII");
+    done
+}
+
+struct Scanner<'t> {
+    file: FileId,
+    text: &'t str,
+    mended: Vec<u8>,
+    /// Start of the line at hand.
+    line: usize,
+    braces: usize,
+    brackets: usize,
+    done: Scanned,
+}
+
+impl Scanner<'_> {
+    /// Deals with what stands at `at` and gives the place behind it.
+    fn step(&mut self, at: usize) -> usize {
+        let bytes = self.text.as_bytes();
+        match bytes[at] {
+            b'\n' => {
+                self.line = at + 1;
+                at + 1
+            }
+            b'\t' | b'\r' => self.blank(at, at + 1),
+            b'-' if bytes.get(at + 1) == Some(&b'-') => self.comment(at),
+            b'"' => self.quoted(at),
+            open @ (b'{' | b'(' | b'[') => {
+                if open == b'{' {
+                    self.braces += 1;
+                    self.brackets = 0;
+                } else {
+                    self.brackets += 1;
+                }
+                if self.braces > DEEPEST || self.brackets > DEEPEST {
+                    self.fault(errors::too_deep(self.span(at, at + 1)));
+                    self.done.hopeless = true;
+                }
+                at + 1
+            }
+            b'}' => {
+                self.braces = self.braces.saturating_sub(1);
+                self.brackets = 0;
+                at + 1
+            }
+            b')' | b']' => {
+                self.brackets = self.brackets.saturating_sub(1);
+                at + 1
+            }
+            byte if byte.is_ascii() && !byte.is_ascii_control() => at + 1,
+            _ => self.strange(at),
+        }
+    }
+
+    fn span(&self, start: usize, end: usize) -> Span {
+        Span::new(self.file, start, end)
+    }
+
+    fn fault(&mut self, fault: Diagnostic) {
+        self.done.faulty_lines.insert(self.line);
+        if self.done.faults.len() <= super::MOST_FAULTS {
+            self.done.faults.push(fault);
+        }
+    }
+
+    fn blank(&mut self, start: usize, end: usize) -> usize {
+        self.mended[start..end].fill(b' ');
+        end
+    }
+
+    /// The end of the line that `at` stands in, before its line end.
+    fn line_end(&self, at: usize) -> usize {
+        self.text[at..].find('\n').map_or(self.text.len(), |length| at + length)
+    }
+
+    fn comment(&mut self, at: usize) -> usize {
+        let end = self.line_end(at);
+        let comment = self.text[at..end].trim_end();
+        self.done.comments.push(Spanned::new(comment.to_owned(), self.span(at, at + comment.len())));
+        self.blank(at, end)
+    }
+
+    fn quoted(&mut self, start: usize) -> usize {
+        let bytes = self.text.as_bytes();
+        let mut at = start + 1;
+        while let Some(byte) = bytes.get(at) {
+            match byte {
+                b'"' => return at + 1,
+                b'\n' => break,
+                b'\\' if matches!(bytes.get(at + 1), Some(b'"' | b'\\')) => at += 2,
+                b'\\' => {
+                    self.mended[at] = b'/';
+                    self.fault(errors::bad_escape(self.span(at, at + 1)));
+                    at += 1;
+                }
+                _ => at += 1,
+            }
+        }
+        self.unclosed(start)
+    }
+
+    /// Closes a text where its line ends, or before the brace that ends its line.
+    fn unclosed(&mut self, start: usize) -> usize {
+        let line_end = self.line_end(start);
+        let written = self.text[start..line_end].trim_end();
+        let before_brace =
+            written.strip_suffix(['{', '}', ';']).filter(|rest| rest.ends_with(' ') && rest.len() > 2);
+        let words = before_brace.unwrap_or(written).trim_end();
+        self.fault(errors::unclosed_text(self.span(start, start + words.len())));
+        let close = start + if before_brace.is_some() { words.len() } else { written.len() };
+        if close < line_end || !self.text[line_end..].starts_with('\n') {
+            self.mended[close] = b'"';
+            if before_brace.is_some() { close + 1 } else { line_end }
+        } else {
+            self.mended[line_end] = b'"';
+            self.line = line_end + 1;
+            line_end + 1
+        }
+    }
+
+    /// What no keyboard for procedures has.
+    fn strange(&mut self, at: usize) -> usize {
+        let letter = self.text[at..].chars().next().unwrap_or_default();
+        let end = at + letter.len_utf8();
+        if letter == '\u{a0}' || (letter == '\u{feff}' && at == 0) {
+            return self.blank(at, end);
+        }
+        if let Some(close) = closing_quote(letter) {
+            let rest = &self.text[end..self.line_end(at)];
+            if let Some((length, closer)) = rest.char_indices().find(|(_, c)| close.contains(c)) {
+                let closed = end + length;
+                let behind = closed + closer.len_utf8();
+                self.fault(errors::wrong_quotes(self.span(at, behind)));
+                self.blank(at, end);
+                self.mended[end - 1] = b'"';
+                self.blank(closed, behind);
+                self.mended[closed] = b'"';
+                for (index, _) in rest[..length].char_indices().filter(|(_, c)| *c == '\\') {
+                    self.mended[end + index] = b'/';
+                }
+                return behind;
+            }
+        }
+        let run = &self.text[at..];
+        let same = run.chars().take_while(|c| !c.is_ascii() || (c.is_ascii_control() && *c != '\n'));
+        let end = at + same.map(char::len_utf8).sum::<usize>();
+        self.fault(errors::bad_character(self.span(at, at + letter.len_utf8()), letter));
+        self.blank(at, end)
+    }
+}
+
+/// The marks that close what a typographic quote opened.
+fn closing_quote(open: char) -> Option<&'static [char]> {
+    match open {
+        '“' | '”' | '„' => Some(&['“', '”', '"']),
+        '‘' | '’' => Some(&['’']),
+        '«' => Some(&['»']),
+        '»' => Some(&['«']),
+        _ => None,
+    }
+}

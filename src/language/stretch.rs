@@ -1,0 +1,312 @@
+//! Cuts a scanned text into stretches, each of one or more whole declarations, and sees to braces that don't match.
+//!
+//! A declaration starts on a line of its own, at the depth of the one before it or less deep. Some words start a
+//! declaration and never a clause: where one stands at the start of a line inside braces, a brace was forgotten.
+
+use std::collections::BTreeSet;
+
+use super::errors;
+use super::shape::is_declaration;
+use crate::diagnostics::Diagnostic;
+use crate::source::{FileId, Span};
+
+/// A part of the text that starts and ends with whole declarations, as far as can be told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Stretch {
+    /// Its first byte.
+    pub start: usize,
+    /// One past its last.
+    pub end: usize,
+}
+
+/// Cuts `text`, mending in place the braces that don't match. `faulty_lines` gains the lines of those.
+pub(super) fn cut(
+    file: FileId,
+    text: &mut String,
+    faults: &mut Vec<Diagnostic>,
+    faulty_lines: &mut BTreeSet<usize>,
+) -> Vec<Stretch> {
+    let mut cutter = Cutter {
+        file,
+        text: std::mem::take(text).into_bytes(),
+        open: Vec::new(),
+        stretches: Vec::new(),
+        at_hand: None,
+        last: b'\n',
+        unknown: 0,
+        faults,
+        faulty_lines,
+    };
+    cutter.run();
+    let Cutter { text: mended, stretches, .. } = cutter;
+    *text = String::from_utf8(mended).expect("only ASCII was replaced, by ASCII");
+    stretches
+}
+
+/// An open brace.
+#[derive(Debug, Clone, Copy)]
+struct Open {
+    at: usize,
+    /// Spaces before the first word of its line.
+    indent: usize,
+    /// It belongs to a block or a trial, so steps may stand in it.
+    group: bool,
+}
+
+/// The stretch at hand.
+#[derive(Debug, Clone, Copy)]
+struct Current {
+    start: usize,
+    indent: usize,
+    /// It had a brace.
+    braced: bool,
+    /// Its last brace is closed, so whatever starts a line starts a new stretch.
+    closed: bool,
+}
+
+struct Cutter<'f> {
+    file: FileId,
+    text: Vec<u8>,
+    open: Vec<Open>,
+    stretches: Vec<Stretch>,
+    at_hand: Option<Current>,
+    /// The last byte that isn't space.
+    last: u8,
+    /// Stretches that start with no known word: each will be complained of.
+    unknown: usize,
+    faults: &'f mut Vec<Diagnostic>,
+    faulty_lines: &'f mut BTreeSet<usize>,
+}
+
+impl Cutter<'_> {
+    fn run(&mut self) {
+        let balanced = balanced(&self.text);
+        let mut line = Line { start: 0, indent: 0, group: false };
+        let mut fresh = true;
+        let mut at = 0;
+        while at < self.text.len()
+            && self.unknown <= super::MOST_FAULTS
+            && self.faults.len() <= super::MOST_FAULTS
+        {
+            let byte = self.text[at];
+            if byte == b'\n' {
+                line.start = at + 1;
+                fresh = true;
+                at += 1;
+                continue;
+            }
+            if byte == b' ' {
+                at += 1;
+                continue;
+            }
+            if fresh {
+                fresh = false;
+                line.indent = at - line.start;
+                // A brace on a line of its own belongs to the head on the line before.
+                if byte != b'{' {
+                    line.group = matches!(word_at(&self.text, at), "block" | "trial");
+                }
+                self.line_starts(at, line, balanced);
+            }
+            at = match byte {
+                b'"' => behind_quote(&self.text, at),
+                b'{' => {
+                    self.open.push(Open { at, indent: line.indent, group: line.group });
+                    if let Some(current) = &mut self.at_hand {
+                        current.braced = true;
+                        current.closed = false;
+                    }
+                    at + 1
+                }
+                b'}' => {
+                    self.close(at, line);
+                    at + 1
+                }
+                _ => at + 1,
+            };
+            self.last = byte;
+        }
+        self.end_of_text();
+    }
+
+    /// Decides whether the line whose first word stands at `at` starts a new stretch.
+    fn line_starts(&mut self, at: usize, line: Line, balanced: bool) {
+        if !self.open.is_empty() && starts_declaration(&self.text, at) {
+            let step = matches!(word_at(&self.text, at), "strip" | "survey" | "build" | "start");
+            let inside_group = self.open.last().is_some_and(|open| open.group);
+            let forgotten = if !step {
+                self.open.len()
+            } else if inside_group && (balanced || self.open.iter().all(|open| open.indent < line.indent)) {
+                0
+            } else {
+                let kept =
+                    self.open.iter().take_while(|open| open.group && open.indent < line.indent).count();
+                self.open.len() - kept
+            };
+            self.forget(forgotten, at, line);
+        }
+        if !self.open.is_empty() {
+            return;
+        }
+        let starts = match self.at_hand {
+            None => true,
+            Some(current) => {
+                current.closed || (line.indent <= current.indent && !matches!(self.last, b',' | b'='))
+            }
+        };
+        if starts && self.text[at] != b'{' && (self.text[at] != b'}' || self.at_hand.is_none()) {
+            self.end_stretch(line.start);
+            if !is_declaration(word_at(&self.text, at)) {
+                self.unknown += 1;
+            }
+            self.at_hand = Some(Current { start: at, indent: line.indent, braced: false, closed: false });
+        }
+    }
+
+    /// The innermost `count` open braces were never closed before the declaration at `at`: closes them there.
+    fn forget(&mut self, count: usize, at: usize, line: Line) {
+        let mut place = at;
+        for _ in 0..count {
+            let Some(open) = self.open.pop() else { return };
+            let word = word_at(&self.text, at).len();
+            let noticed = Span::new(self.file, at, at + word);
+            self.complain(errors::unclosed_brace(self.span(open.at), Some(noticed)), open.at);
+            let free = (0..place).rev().find(|index| matches!(self.text[*index], b' ' | b'\n'));
+            if let Some(free) = free {
+                self.text[free] = b'}';
+                place = free;
+            }
+        }
+        if count > 0 && self.open.is_empty() {
+            self.end_stretch(line.start.max(place + 1));
+        }
+    }
+
+    fn close(&mut self, at: usize, line: Line) {
+        if self.open.pop().is_some() {
+            if self.open.is_empty()
+                && let Some(current) = &mut self.at_hand
+            {
+                current.closed = true;
+            }
+            return;
+        }
+        match &mut self.at_hand {
+            // A head without its opening brace: the grammar finds that out, and this brace belongs to it.
+            Some(current) if !current.braced => {
+                current.braced = true;
+                current.closed = true;
+            }
+            _ => {
+                self.text[at] = b' ';
+                if self.last != b'}' || self.faults.is_empty() {
+                    self.complain(errors::stray_brace(self.span(at)), line.start);
+                }
+                if self.at_hand.is_some_and(|current| current.start == at) {
+                    self.at_hand = None;
+                }
+            }
+        }
+    }
+
+    fn end_of_text(&mut self) {
+        let open = std::mem::take(&mut self.open);
+        for brace in open.iter().rev() {
+            self.complain(errors::unclosed_brace(self.span(brace.at), None), brace.at);
+            self.text.push(b'}');
+        }
+        self.end_stretch(self.text.len());
+    }
+
+    fn end_stretch(&mut self, end: usize) {
+        if let Some(current) = self.at_hand.take() {
+            self.stretches.push(Stretch { start: current.start, end });
+        }
+    }
+
+    fn span(&self, at: usize) -> Span {
+        Span::new(self.file, at, at + 1)
+    }
+
+    fn complain(&mut self, fault: Diagnostic, at: usize) {
+        let line = self.text[..at].iter().rposition(|byte| *byte == b'\n').map_or(0, |end| end + 1);
+        self.faulty_lines.insert(line);
+        self.faults.push(fault);
+    }
+}
+
+/// The line at hand.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    start: usize,
+    indent: usize,
+    /// A brace on it opens a block or a trial.
+    group: bool,
+}
+
+/// The word of small letters at `at`.
+fn word_at(text: &[u8], at: usize) -> &str {
+    let length = text[at..].iter().take_while(|byte| byte.is_ascii_alphanumeric() || **byte == b'_').count();
+    std::str::from_utf8(&text[at..at + length]).unwrap_or_default()
+}
+
+/// One past the quote that closes the text opened at `at`; the scan has closed every text on its line.
+fn behind_quote(text: &[u8], at: usize) -> usize {
+    let mut next = at + 1;
+    while let Some(byte) = text.get(next) {
+        match byte {
+            b'"' => return next + 1,
+            b'\\' => next += 2,
+            _ => next += 1,
+        }
+    }
+    text.len()
+}
+
+/// Whether what starts at `at`, at the start of a line inside braces, can only be a declaration.
+fn starts_declaration(text: &[u8], at: usize) -> bool {
+    let word = word_at(text, at);
+    if !is_declaration(word) {
+        return false;
+    }
+    let end = text[at..].iter().position(|byte| *byte == b'\n').map_or(text.len(), |length| at + length);
+    let line = &text[at + word.len()..end];
+    let named = line.iter().find(|byte| **byte != b' ').is_some_and(u8::is_ascii_alphabetic);
+    let braced = outside_quotes(line, b'{');
+    match word {
+        "use" => line.iter().find(|byte| **byte != b' ') == Some(&b'"'),
+        // These also start clauses: `hazard X`, `gauge X "..."`, `look X "..."`, `start by hand X`, `strip only`.
+        "hazard" | "gauge" | "look" | "start" | "strip" => named && braced,
+        _ => named,
+    }
+}
+
+fn outside_quotes(line: &[u8], wanted: u8) -> bool {
+    let mut at = 0;
+    while at < line.len() {
+        if line[at] == wanted {
+            return true;
+        }
+        at = if line[at] == b'"' { behind_quote(line, at) } else { at + 1 };
+    }
+    false
+}
+
+/// Whether every brace has its partner.
+fn balanced(text: &[u8]) -> bool {
+    let mut depth = 0usize;
+    let mut at = 0;
+    while at < text.len() {
+        match text[at] {
+            b'"' => {
+                at = behind_quote(text, at);
+                continue;
+            }
+            b'{' => depth += 1,
+            b'}' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        at += 1;
+    }
+    depth == 0
+}
