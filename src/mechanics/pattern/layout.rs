@@ -119,7 +119,7 @@ fn clockwise_angle(middle: Point, hole: Point) -> f64 {
 pub fn ring_positions(count: usize) -> Vec<usize> {
     match count {
         0 => Vec::new(),
-        _ if count % 4 == 0 => {
+        _ if count.is_multiple_of(4) => {
             let quarter = count / 4;
             let starts: Vec<usize> = if quarter < 4 {
                 (0..quarter).collect()
@@ -131,7 +131,7 @@ pub fn ring_positions(count: usize) -> Vec<usize> {
                 .flat_map(|start| [start, start + 2 * quarter, start + quarter, start + 3 * quarter])
                 .collect()
         }
-        _ if count % 2 == 0 => {
+        _ if count.is_multiple_of(2) => {
             let pairs = count / 2;
             let stride = ((pairs - 1) / 2).max(1);
             (0..pairs)

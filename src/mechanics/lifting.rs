@@ -1,0 +1,210 @@
+//! How much a person should lift, by the revised NIOSH lifting equation, and who or what should lift a mass.
+//!
+//! Not for one hand, seated or kneeling work, restricted space, unstable loads, carrying, or fast lifts: the
+//! source excludes them, and nothing here can see them.
+
+use std::fmt;
+
+use super::band::Band;
+use super::citation::{Citation, Seen};
+use crate::quantity::{Angle, Length, Mass, Ratio};
+
+/// The equation and its limits.
+pub const EQUATION_SOURCE: Citation = Citation::new(
+    "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg · HM · VM · DM · AM · FM · CM; quoted in public pages",
+    Seen::Read,
+);
+/// The table of frequency multipliers.
+pub const FREQUENCY_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 5", Seen::FromMemory);
+/// Two people.
+pub const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
+
+/// Most that the equation recommends under the best conditions.
+const LOAD_CONSTANT: Mass = Mass::from_kilograms(23.0);
+/// Share of two people's limits together that two may lift.
+const TWO_PEOPLE_SHARE: f64 = 2.0 / 3.0;
+
+/// How well the load can be gripped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grip {
+    /// Handles or good hand-holds.
+    Good,
+    /// Hand-holds less than good, or a smooth box gripped from below.
+    Fair,
+    /// Bulky, sharp or without hand-holds.
+    Poor,
+}
+
+/// How long lifting goes on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stretch {
+    /// Up to one hour.
+    OneHour,
+    /// Up to two hours.
+    TwoHours,
+    /// Up to eight hours.
+    EightHours,
+}
+
+/// A lift.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lift {
+    /// H: hands to the middle between the ankles, level.
+    pub reach: Length,
+    /// V: height of the hands above the floor at the start.
+    pub height: Length,
+    /// D: how far it is moved up or down.
+    pub travel: Length,
+    /// A: how far the body is twisted.
+    pub twist: Angle,
+    /// F: lifts in a minute; 0.2 or less counts as 0.2.
+    pub per_minute: f64,
+    /// How long it goes on.
+    pub stretch: Stretch,
+    /// How well it can be gripped.
+    pub grip: Grip,
+}
+
+/// The six multipliers and what they make of the load constant.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Recommended {
+    /// HM = 25 cm / H.
+    pub horizontal: Ratio,
+    /// VM = 1 − 0.003 |V − 75 cm|.
+    pub vertical: Ratio,
+    /// DM = 0.82 + 4.5 cm / D.
+    pub distance: Ratio,
+    /// AM = 1 − 0.0032 A.
+    pub asymmetry: Ratio,
+    /// FM, from the table.
+    pub frequency: Ratio,
+    /// CM, from the table.
+    pub coupling: Ratio,
+    /// Recommended weight for one person.
+    pub weight: Mass,
+}
+
+/// The recommended weight of a lift; nothing where the source says that it must not be done by hand.
+pub fn recommended(lift: &Lift) -> Recommended {
+    let cm = |length: Length| length.mm() / 10.0;
+    let reach = cm(lift.reach).max(25.0);
+    let horizontal = if reach > 63.0 { 0.0 } else { 25.0 / reach };
+    let height = cm(lift.height);
+    let vertical = if (0.0..=175.0).contains(&height) { 1.0 - 0.003 * (height - 75.0).abs() } else { 0.0 };
+    let travel = cm(lift.travel.abs()).max(25.0);
+    let distance = if travel > 175.0 { 0.0 } else { 0.82 + 4.5 / travel };
+    let twist = lift.twist.abs().degrees();
+    let asymmetry = if twist > 135.0 { 0.0 } else { 1.0 - 0.0032 * twist };
+    let high = height >= 75.0;
+    let frequency = frequency_multiplier(lift.per_minute, lift.stretch, high);
+    let coupling = match (lift.grip, high) {
+        (Grip::Good, _) | (Grip::Fair, true) => 1.0,
+        (Grip::Fair, false) => 0.95,
+        (Grip::Poor, _) => 0.90,
+    };
+    let product = horizontal * vertical * distance * asymmetry * frequency * coupling;
+    Recommended {
+        horizontal: Ratio::from_fraction(horizontal),
+        vertical: Ratio::from_fraction(vertical),
+        distance: Ratio::from_fraction(distance),
+        asymmetry: Ratio::from_fraction(asymmetry),
+        frequency: Ratio::from_fraction(frequency),
+        coupling: Ratio::from_fraction(coupling),
+        weight: LOAD_CONSTANT * product,
+    }
+}
+
+/// Lifts per minute, then multipliers for one hour (hands low, high), two hours and eight hours.
+#[rustfmt::skip]
+const FREQUENCIES: [(f64, [f64; 6]); 18] = [
+    (0.2,  [1.00, 1.00, 0.95, 0.95, 0.85, 0.85]),
+    (0.5,  [0.97, 0.97, 0.92, 0.92, 0.81, 0.81]),
+    (1.0,  [0.94, 0.94, 0.88, 0.88, 0.75, 0.75]),
+    (2.0,  [0.91, 0.91, 0.84, 0.84, 0.65, 0.65]),
+    (3.0,  [0.88, 0.88, 0.79, 0.79, 0.55, 0.55]),
+    (4.0,  [0.84, 0.84, 0.72, 0.72, 0.45, 0.45]),
+    (5.0,  [0.80, 0.80, 0.60, 0.60, 0.35, 0.35]),
+    (6.0,  [0.75, 0.75, 0.50, 0.50, 0.27, 0.27]),
+    (7.0,  [0.70, 0.70, 0.42, 0.42, 0.22, 0.22]),
+    (8.0,  [0.60, 0.60, 0.35, 0.35, 0.18, 0.18]),
+    (9.0,  [0.52, 0.52, 0.30, 0.30, 0.00, 0.15]),
+    (10.0, [0.45, 0.45, 0.26, 0.26, 0.00, 0.13]),
+    (11.0, [0.41, 0.41, 0.00, 0.23, 0.00, 0.00]),
+    (12.0, [0.37, 0.37, 0.00, 0.21, 0.00, 0.00]),
+    (13.0, [0.00, 0.34, 0.00, 0.00, 0.00, 0.00]),
+    (14.0, [0.00, 0.31, 0.00, 0.00, 0.00, 0.00]),
+    (15.0, [0.00, 0.28, 0.00, 0.00, 0.00, 0.00]),
+    (16.0, [0.00, 0.00, 0.00, 0.00, 0.00, 0.00]),
+];
+
+/// From the table, straight between its rows.
+fn frequency_multiplier(per_minute: f64, stretch: Stretch, high: bool) -> f64 {
+    let column = match stretch {
+        Stretch::OneHour => 0,
+        Stretch::TwoHours => 2,
+        Stretch::EightHours => 4,
+    } + usize::from(high);
+    let wanted = per_minute.max(FREQUENCIES[0].0);
+    for pair in FREQUENCIES.windows(2) {
+        let ((from, low), (to, up)) = (&pair[0], &pair[1]);
+        if wanted <= *to {
+            let share = (wanted - from) / (to - from);
+            return low[column] + share * (up[column] - low[column]);
+        }
+    }
+    0.0
+}
+
+/// Who or what should lift a mass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Lifter {
+    /// One person.
+    OnePerson,
+    /// Two people.
+    TwoPeople,
+    /// A hoist.
+    Hoist,
+}
+
+impl fmt::Display for Lifter {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Lifter::OnePerson => "one person",
+            Lifter::TwoPeople => "two people",
+            Lifter::Hoist => "a hoist",
+        })
+    }
+}
+
+/// What two limits make of a mass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Advice {
+    /// The least that will do.
+    pub lifter: Lifter,
+    /// Limits for one and for two people.
+    pub limits: Band<Mass>,
+    /// Mass over the recommended weight for one person; more than any number where that weight is nothing.
+    pub lifting_index: f64,
+    /// Whether the shop's own limit was the lower one.
+    pub shop_decides: bool,
+}
+
+/// Advice for a mass. The shop's own limit for one person counts where it is lower, never where it is higher.
+pub fn advise(mass: Mass, recommended: &Recommended, shop_limit: Option<Mass>) -> Advice {
+    let shop_decides = shop_limit.is_some_and(|limit| limit < recommended.weight);
+    let one = shop_limit.map_or(recommended.weight, |limit| limit.min(recommended.weight));
+    let two = one * (2.0 * TWO_PEOPLE_SHARE);
+    let lifter = if mass <= one {
+        Lifter::OnePerson
+    } else if mass <= two {
+        Lifter::TwoPeople
+    } else {
+        Lifter::Hoist
+    };
+    Advice {
+        lifter,
+        limits: Band { low: one, high: two },
+        lifting_index: mass / recommended.weight,
+        shop_decides,
+    }
+}
