@@ -1,1 +1,179 @@
-//! Room under construction.
+//! Network and decisions to the plan of this job: every step in its chosen place, every repeat expanded, each
+//! present, absent, done, or held by named questions, with the reasons for its place in words.
+//!
+//! It must not know pages: what a step looks like on paper is decided further on.
+
+mod expand;
+mod hold;
+mod reason;
+mod settled;
+mod standing;
+mod types;
+pub mod words;
+
+pub use hold::{tightened, tightening_of};
+pub use reason::{line_of, reason_words};
+pub use settled::Settled;
+pub use types::*;
+
+use std::collections::BTreeMap;
+
+use crate::network::{Network, NodeId, StepSource};
+use crate::procedure::model::{Phase, Procedure, SetupId, Step};
+use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
+
+/// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
+pub fn plan(procedure: &Procedure, network: &Network, settled: &Settled) -> Plan {
+    // Each phase starts with the bench as the last one left it.
+    let mut bench = Bench::at_first(procedure);
+    let phases = network
+        .orders
+        .iter()
+        .map(|(phase, order)| plan_phase(procedure, network, settled, &mut bench, *phase, order))
+        .collect();
+    Plan { phases }
+}
+
+/// The step as its author, or the build, wrote it.
+pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepSource) -> &'a Step {
+    match source {
+        StepSource::Written(id) => procedure.step(id),
+        StepSource::Derived(index) => &network.derived[index].step,
+    }
+}
+
+fn plan_phase(
+    procedure: &Procedure,
+    network: &Network,
+    settled: &Settled,
+    bench: &mut Bench,
+    phase: Phase,
+    order: &[NodeId],
+) -> PhasePlan {
+    let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
+    let structure = Structure::of(network, order, &places);
+    let mut steps: Vec<PlannedStep> = Vec::new();
+    let mut number = 0;
+    for (place, node_id) in order.iter().enumerate() {
+        let node = &network.nodes[node_id.index()];
+        for (index, member) in node.members.iter().enumerate() {
+            let step = step_of(procedure, network, member.step);
+            let lines = expand::lines(procedure, step, &member.binding);
+            let standing = standing::standing(procedure, network, settled, node, member, step, &lines);
+            let present = standing != Standing::Absent;
+            if present {
+                number += 1;
+            }
+            let changes = if present { bench.change_to(step) } else { Vec::new() };
+            steps.push(PlannedStep {
+                id: member.id.clone(),
+                node: *node_id,
+                member: index,
+                source: member.step,
+                binding: member.binding.clone(),
+                number: present.then_some(number),
+                setups: bench.values.clone(),
+                changes,
+                window: structure
+                    .windows
+                    .get(place)
+                    .copied()
+                    .unwrap_or(Window { earliest: 1, latest: order.len() }),
+                reasons: if index == 0 { structure.reasons[place].clone() } else { Vec::new() },
+                waits_for: Vec::new(),
+                standing,
+                lines,
+            });
+        }
+    }
+    mark_waiting(&mut steps, &structure, order);
+    PhasePlan { phase, order: order.to_vec(), edges: structure.edges, steps }
+}
+
+/// What the links of a phase say about its order; nodes are counted by their place in it.
+struct Structure {
+    edges: Vec<(usize, usize)>,
+    windows: Vec<Window>,
+    reasons: Vec<Vec<Reasoned>>,
+    graph: Precedence,
+}
+
+impl Structure {
+    fn of(network: &Network, order: &[NodeId], places: &BTreeMap<NodeId, usize>) -> Structure {
+        let mut reasons: Vec<Vec<Reasoned>> = vec![Vec::new(); order.len()];
+        let mut pairs = Vec::new();
+        for (index, link) in network.links.iter().enumerate() {
+            if let (Some(from), Some(to)) = (places.get(&link.from), places.get(&link.to)) {
+                pairs.push((*from, *to));
+                reasons[*to].push(Reasoned { from: *from, link: index });
+            }
+        }
+        let graph = Precedence::new(order.len(), pairs);
+        let (edges, windows) = match Acyclic::new(graph.clone()) {
+            Ok(acyclic) => {
+                let redundant = redundant_edges(&acyclic);
+                let kept = graph.edges().iter().filter(|edge| redundant.binary_search(edge).is_err());
+                (kept.copied().collect(), windows(&acyclic))
+            }
+            Err(_) => (graph.edges().to_vec(), Vec::new()),
+        };
+        for reasons in &mut reasons {
+            reasons.sort_by_key(|reasoned| (std::cmp::Reverse(reasoned.from), reasoned.link));
+        }
+        Structure { edges, windows, reasons, graph }
+    }
+}
+
+/// How the bench stands while the order is walked through: a step that demands nothing keeps what was.
+struct Bench {
+    values: Vec<(SetupId, usize)>,
+}
+
+impl Bench {
+    fn at_first(procedure: &Procedure) -> Bench {
+        let values = (0u32..).map(SetupId).zip(&procedure.setups);
+        Bench { values: values.map(|(id, setup)| (id, setup.at_first)).collect() }
+    }
+
+    /// Puts the bench as the step demands and tells what had to be changed.
+    fn change_to(&mut self, step: &Step) -> Vec<(SetupId, usize)> {
+        let mut changes = Vec::new();
+        for (setup, value, _) in &step.setups {
+            for (known, now) in &mut self.values {
+                if known == setup && now != value {
+                    *now = *value;
+                    changes.push((*setup, *value));
+                }
+            }
+        }
+        changes
+    }
+}
+
+/// Tells each step which held steps stand before it in every order: until they are settled it can't be reached.
+fn mark_waiting(steps: &mut [PlannedStep], structure: &Structure, order: &[NodeId]) {
+    let mut held: Vec<Vec<usize>> = vec![Vec::new(); order.len()];
+    let mut at = 0;
+    for place in 0..order.len() {
+        let mut waits: Vec<usize> = Vec::new();
+        for before in structure.graph.predecessors(place) {
+            // In the order of a graph without cycles a predecessor has been visited.
+            waits.extend(&held[*before]);
+        }
+        waits.sort_unstable();
+        waits.dedup();
+        let first = at;
+        while at < steps.len() && steps[at].node == order[place] {
+            at += 1;
+        }
+        for index in first..at {
+            steps[index].waits_for.clone_from(&waits);
+        }
+        for index in first..at {
+            if matches!(steps[index].standing, Standing::Held(_)) {
+                waits.push(index);
+            }
+        }
+        held[place] = waits;
+    }
+}

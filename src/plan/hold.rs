@@ -1,0 +1,102 @@
+//! What holds a step though its answers are known: an unknown torque, an open fate, a set of which nobody has said
+//! whether it may be used again.
+
+use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
+use super::{Settled, words};
+use crate::network::Node;
+use crate::procedure::model::{
+    Deed, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId, Sourced, Tightening,
+};
+
+/// Everything that holds the acts of a step.
+pub(super) fn holds(
+    procedure: &Procedure,
+    settled: &Settled,
+    node: &Node,
+    lines: &[PlannedLine],
+) -> Vec<Hold> {
+    let mut holds = Vec::new();
+    for line in lines {
+        let PlannedLine::Act(act) = line else { continue };
+        match &act.act.deed {
+            // A trial states its own torque, and old fasteners serve.
+            Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } if !node.trial => {
+                tightening_holds(procedure, act, &mut holds);
+            }
+            Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
+                fate_holds(procedure, settled, act, &mut holds);
+            }
+            _ => {}
+        }
+    }
+    holds
+}
+
+fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hold>) {
+    for (set, tightening) in tightened(procedure, &act.things) {
+        let one = procedure.set(set);
+        let name = words::the_many(&one.naming.title, one.count);
+        match tightening.map(|sourced| &sourced.value) {
+            None | Some(Tightening::Unknown) => holds.push(Hold {
+                cause: HoldCause::Torque(set),
+                text: format!("the tightening torque of {name} is not known"),
+            }),
+            Some(Tightening::General) => holds.push(Hold {
+                cause: HoldCause::Torque(set),
+                text: format!("{name}: the torque comes from the shop's own table, which was not given"),
+            }),
+            Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
+        }
+        if let Some((Reuse::Unknown, _)) = one.reuse {
+            holds.push(Hold {
+                cause: HoldCause::Reuse(set),
+                text: format!("nobody has said whether {name} may be used again"),
+            });
+        }
+    }
+}
+
+fn fate_holds(procedure: &Procedure, settled: &Settled, act: &PlannedAct, holds: &mut Vec<Hold>) {
+    for placed in &act.things {
+        let PlacedKind::Part(id) = placed.kind else { continue };
+        let part = procedure.part(id);
+        let Some(choice) = &part.fate else { continue };
+        let open: Vec<Place> =
+            placed.places.iter().copied().filter(|place| settled.fate(choice, *place).is_none()).collect();
+        if !open.is_empty() {
+            let name = words::the_many(&part.naming.title, part.count * placed.places.len() as u32);
+            holds.push(Hold {
+                cause: HoldCause::Fate(id),
+                text: format!("it is not decided what becomes of {name}"),
+            });
+        }
+    }
+}
+
+/// The sets that are tightened, each with what it is tightened to, if anybody has said.
+pub fn tightened<'a>(
+    procedure: &'a Procedure,
+    things: &[Placed],
+) -> Vec<(SetId, Option<&'a Sourced<Tightening>>)> {
+    let mut found = Vec::new();
+    for thing in things {
+        match thing.kind {
+            PlacedKind::Joint(id) => {
+                for member in &procedure.joint(id).members {
+                    let own = procedure.set(member.set.id).tightening.as_ref();
+                    found.push((member.set.id, member.tightening.as_ref().or(own)));
+                }
+            }
+            PlacedKind::Set(id) => found.push((id, tightening_of(procedure, id))),
+            _ => {}
+        }
+    }
+    found
+}
+
+/// What a set is tightened to, by itself or as a member of its joint.
+pub fn tightening_of(procedure: &Procedure, set: SetId) -> Option<&Sourced<Tightening>> {
+    let members = procedure.joints.iter().flat_map(|joint| &joint.members);
+    let stated = members.filter(|member| member.set.id == set).find_map(|member| member.tightening.as_ref());
+    procedure.set(set).tightening.as_ref().or(stated)
+}

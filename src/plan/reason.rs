@@ -1,0 +1,223 @@
+//! Links in words: why one step stands before another, for a person at the bench.
+
+use super::{step_of, words};
+use crate::network::{
+    ACCEPTED, BACK, Effect, FITTED, GONE, HERE, IN, Link, NO, Network, Node, OFF, OUT, Reason, SENT, SLACK,
+    TIGHT, ThingId, ThingKind, Value, YES,
+};
+use crate::procedure::model::{Act, Deed, Fastening, Procedure, Thing as Named};
+use crate::source::{Sources, Span};
+
+/// Why `link` puts its later node behind its earlier one, as a clause without a capital or a full stop: "the rocker
+/// cover must be off first, because the rocker shaft is under it".
+pub fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> String {
+    match link.reason {
+        Reason::Stated => return "the author says so".to_owned(),
+        Reason::StraightAfter => return "it follows at once".to_owned(),
+        Reason::Rule(None) => {
+            return "joint rule: undo the smaller fasteners before the larger, tighten the larger first"
+                .to_owned();
+        }
+        Reason::Rule(Some(rule)) => {
+            return format!("rule: {}", words::inner(&procedure.rule(rule).naming.title));
+        }
+        Reason::Reopened => return "it is opened, fitted and tightened in this order".to_owned(),
+        _ => {}
+    }
+    let needing = if link.brings { link.to } else { link.from };
+    let Some(thing) = link.thing else { return format!("it is needed ({})", link.reason.word()) };
+    let node = &network.nodes[needing.index()];
+    let need = need_of(node, thing, link);
+    let value = need.map_or(0, |(value, _)| value);
+    let owner = need.and_then(|(_, act)| act).map(|act| act_object(procedure, network, node, act));
+    let name = thing_name(procedure, network, thing);
+    let condition = condition(network.things[thing.index()].kind, procedure, value);
+    if !link.brings {
+        let title = node_title(procedure, network, node);
+        return format!("“{title}” comes first, because it needs {name} {condition}");
+    }
+    let because = owner.filter(|owner| !owner.is_empty()).map(|owner| because(link.reason, value, &owner));
+    let plain = format!("{name} must be {condition} first");
+    match because {
+        Some(because) if !because.is_empty() => format!("{plain}, because {because}"),
+        _ => plain,
+    }
+}
+
+/// The value that a node needs of a thing for this link's reason, and the act that needs it.
+fn need_of(node: &Node, thing: ThingId, link: &Link) -> Option<(Value, Option<(u32, u32)>)> {
+    let needs =
+        node.events.iter().filter(|event| event.thing == thing).filter_map(|event| match &event.effect {
+            Effect::Need(value, why) => Some((event, *value, why)),
+            Effect::Set(_) => None,
+        });
+    let mut found = None;
+    for (event, value, why) in needs {
+        let act = event.act.map(|act| (event.member, act));
+        if why.reason == link.reason && why.fact == link.fact {
+            return Some((value, act));
+        }
+        found.get_or_insert((value, act));
+    }
+    found
+}
+
+/// What an act is done to, as the object of a sentence.
+fn act_object(procedure: &Procedure, network: &Network, node: &Node, (member, act): (u32, u32)) -> String {
+    let Some(member) = node.members.get(member as usize) else { return String::new() };
+    let step = step_of(procedure, network, member.step);
+    step.acts().nth(act as usize).map(|act| object_words(procedure, act)).unwrap_or_default()
+}
+
+/// The things of an act with their article.
+pub(crate) fn object_words(procedure: &Procedure, act: &Act) -> String {
+    let part = |id| words::the(&procedure.part(id).naming.title);
+    let set = |id| {
+        let set = procedure.set(id);
+        words::the_many(&set.naming.title, set.count)
+    };
+    let names: Vec<String> = match &act.deed {
+        Deed::Fasten { what, .. } => what
+            .iter()
+            .map(|one| match one {
+                Fastening::Set(target) => set(target.id),
+                Fastening::Joint(target) => {
+                    format!("the joint “{}”", words::inner(&procedure.joint(target.id).naming.title))
+                }
+            })
+            .collect(),
+        Deed::Part { what, .. } => what.iter().map(|target| part(target.id)).collect(),
+        Deed::Heat { what, .. } => vec![part(what.id)],
+        Deed::Clean(what) | Deed::Mark(what) => what
+            .iter()
+            .map(|one| match one {
+                Named::Part(target) => part(target.id),
+                Named::Set(target) => set(target.id),
+            })
+            .collect(),
+        Deed::Chase(what) => what.iter().map(|target| set(target.id)).collect(),
+        Deed::Gauge(what) => {
+            what.iter().map(|target| words::the(&procedure.gauge(target.id).naming.title)).collect()
+        }
+        Deed::Look(what) => {
+            what.iter().map(|target| words::the(&procedure.look(target.id).naming.title)).collect()
+        }
+        Deed::PutIn(target) | Deed::TakeOut(target) => {
+            vec![words::the(&procedure.temporary(target.id).naming.title)]
+        }
+        _ => Vec::new(),
+    };
+    if names.len() > 3 {
+        return format!("{} and {} others", names[0], names.len() - 1);
+    }
+    words::list(&names)
+}
+
+/// A thing of the network with its article and place.
+pub fn thing_name(procedure: &Procedure, network: &Network, thing: ThingId) -> String {
+    let placed = |title: &str, place: String| {
+        if place.is_empty() { words::the(title) } else { format!("{} {place}", words::the(title)) }
+    };
+    match network.things[thing.index()].kind {
+        ThingKind::Part(id, place)
+        | ThingKind::Errand(id, place)
+        | ThingKind::Support(id, place)
+        | ThingKind::Steady(id, place)
+        | ThingKind::Clean(id, place) => {
+            let part = procedure.part(id);
+            placed(&part.naming.title, procedure.place_name(&part.axes, place))
+        }
+        ThingKind::Set(id, place, _) => {
+            let set = procedure.set(id);
+            let place = procedure.place_name(&set.axes, place);
+            let name = words::the_many(&set.naming.title, set.count);
+            if place.is_empty() { name } else { format!("{name} at {place}") }
+        }
+        ThingKind::Reading(id, place) => {
+            let gauge = procedure.gauge(id);
+            placed(&gauge.naming.title, procedure.place_name(&gauge.axes, place))
+        }
+        ThingKind::Seen(id, place) => {
+            let look = procedure.look(id);
+            placed(&look.naming.title, procedure.place_name(&look.axes, place))
+        }
+        ThingKind::Answered(question) => {
+            let question = &network.questions[question.0 as usize];
+            format!("the choice between {}", words::list(&question.answers))
+        }
+        ThingKind::State(id) => words::the(&procedure.state(id).naming.title),
+        ThingKind::Temporary(id, place) => {
+            let temporary = procedure.temporary(id);
+            placed(&temporary.naming.title, procedure.place_name(&temporary.axes, place))
+        }
+    }
+}
+
+/// The values that would do, in words.
+pub fn condition(kind: ThingKind, procedure: &Procedure, value: Value) -> String {
+    let named = |names: &[(Value, &str)]| {
+        let words: Vec<String> =
+            names.iter().filter(|(bit, _)| value & bit != 0).map(|(_, word)| (*word).to_owned()).collect();
+        words::alternatives(&words)
+    };
+    match kind {
+        ThingKind::Part(..) => named(&[(FITTED, "fitted"), (OFF, "off")]),
+        ThingKind::Errand(..) => {
+            named(&[(HERE, "here"), (SENT, "sent"), (BACK, "back"), (ACCEPTED, "accepted")])
+        }
+        ThingKind::Support(..) => named(&[(NO, "free of its support"), (YES, "supported")]),
+        ThingKind::Steady(..) => named(&[(NO, "loose"), (YES, "steady")]),
+        ThingKind::Clean(..) => named(&[(NO, "not yet clean"), (YES, "clean")]),
+        ThingKind::Set(..) => named(&[(TIGHT, "tight"), (SLACK, "slack"), (OUT, "out")]),
+        ThingKind::Reading(..) => named(&[(NO, "open"), (YES, "taken")]),
+        ThingKind::Seen(..) => named(&[(NO, "open"), (YES, "judged")]),
+        ThingKind::Answered(_) => named(&[(NO, "open"), (YES, "made")]),
+        ThingKind::Temporary(..) => named(&[(IN, "in"), (GONE, "out")]),
+        ThingKind::State(id) => {
+            let names = procedure.state(id).values.iter().enumerate();
+            let words: Vec<String> = names
+                .filter(|(bit, _)| value >> bit & 1 == 1)
+                .map(|(_, name)| name.replace('_', " "))
+                .collect();
+            words::alternatives(&words)
+        }
+    }
+}
+
+/// Why the thing must be in that condition, where `owner` is what the needing act is done to.
+fn because(reason: Reason, value: Value, owner: &str) -> String {
+    let gone = value & (FITTED | TIGHT) == 0;
+    match reason {
+        Reason::Under if gone => format!("{owner} is under it"),
+        Reason::Under => format!("it is under {owner}"),
+        Reason::HeldBy if gone => format!("it holds {owner}"),
+        Reason::HeldBy => format!("{owner} holds it"),
+        Reason::Within if gone => format!("{owner} is inside it"),
+        Reason::Within => format!("{owner} belongs to it"),
+        Reason::Releases => format!("opening {owner} would let it go"),
+        Reason::Supported => "it is heavy or would fall".to_owned(),
+        Reason::Steady => "it could fall with the stand like this".to_owned(),
+        Reason::Errand => "it comes back from the machine shop first".to_owned(),
+        _ => String::new(),
+    }
+}
+
+/// The title of a node: its step's, or its group's.
+pub fn node_title(procedure: &Procedure, network: &Network, node: &Node) -> String {
+    if let Some(group) = node.group {
+        return procedure.group(group).naming.title.clone();
+    }
+    let member = node.members.first();
+    member.map(|member| step_of(procedure, network, member.step).naming.title.clone()).unwrap_or_default()
+}
+
+/// Where something is said, as `line 41`, with the file's name if it is not the first file.
+pub fn line_of(sources: &Sources, span: Span) -> String {
+    let file = sources.file(span.file);
+    let line = file.position(span.start).line;
+    if span.file.0 == 0 {
+        return format!("line {line}");
+    }
+    let name = file.path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    format!("{name} line {line}")
+}

@@ -1,0 +1,157 @@
+//! What a plan is: phases, and in them steps with their place, standing, work and reasons.
+
+use crate::network::answers::QuestionId;
+use crate::network::{NodeId, StepSource};
+use crate::procedure::model::{
+    Act, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, SetId, SetupId, TemporaryId,
+};
+use crate::sequence::Window;
+
+/// The work of a job, phase by phase.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Plan {
+    /// The phases that have an order, in their own order.
+    pub phases: Vec<PhasePlan>,
+}
+
+impl Plan {
+    /// The plan of one phase.
+    pub fn phase(&self, phase: Phase) -> Option<&PhasePlan> {
+        self.phases.iter().find(|plan| plan.phase == phase)
+    }
+
+    /// Every step of every phase.
+    pub fn steps(&self) -> impl Iterator<Item = (&PhasePlan, &PlannedStep)> {
+        self.phases.iter().flat_map(|phase| phase.steps.iter().map(move |step| (phase, step)))
+    }
+}
+
+/// The work of one phase in its chosen order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhasePlan {
+    /// The phase.
+    pub phase: Phase,
+    /// Its nodes in order; "place" below counts in this list, from 0.
+    pub order: Vec<NodeId>,
+    /// Links between places that no other links imply, sorted.
+    pub edges: Vec<(usize, usize)>,
+    /// Its steps in order, those of one block one after the other.
+    pub steps: Vec<PlannedStep>,
+}
+
+/// A step at its place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlannedStep {
+    /// Stable id with its position, such as `pull_piston[2]`.
+    pub id: String,
+    /// Its node.
+    pub node: NodeId,
+    /// Which member of the node it is.
+    pub member: usize,
+    /// The step itself.
+    pub source: StepSource,
+    /// Where its axes stand.
+    pub binding: Binding,
+    /// Number in the order of work, from 1; none for an absent step.
+    pub number: Option<usize>,
+    /// Whether it is done in this job.
+    pub standing: Standing,
+    /// How the bench stands while it is done.
+    pub setups: Vec<(SetupId, usize)>,
+    /// What is changed at the bench before it.
+    pub changes: Vec<(SetupId, usize)>,
+    /// Its hazards and acts, every repeat expanded.
+    pub lines: Vec<PlannedLine>,
+    /// Links that put it behind others, the binding one (from the latest place) first. For a step within a block
+    /// they stand with the block's first step.
+    pub reasons: Vec<Reasoned>,
+    /// Held steps, as indices into [`PhasePlan::steps`], that come before it in every order.
+    pub waits_for: Vec<usize>,
+    /// Places its node can take in some order.
+    pub window: Window,
+}
+
+/// A link that puts a step behind another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Reasoned {
+    /// Place of what comes first.
+    pub from: usize,
+    /// Index into [`crate::network::Network::links`].
+    pub link: usize,
+}
+
+/// Whether a step is done in this job.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Standing {
+    /// To be done.
+    Present,
+    /// The answers leave it out.
+    Absent,
+    /// Done, as the record says.
+    Done,
+    /// Not before these are settled.
+    Held(Vec<Hold>),
+}
+
+/// Something that must be settled first.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Hold {
+    /// What kind of thing.
+    pub cause: HoldCause,
+    /// What must be settled, as a sentence without its full stop.
+    pub text: String,
+}
+
+/// Kinds of hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum HoldCause {
+    /// A question of the network is open.
+    Question(QuestionId),
+    /// What a set is tightened to is unknown.
+    Torque(SetId),
+    /// Whether a set may be used again is unknown.
+    Reuse(SetId),
+    /// What becomes of a part is undecided.
+    Fate(PartId),
+    /// The step uses a construct that nothing checks yet.
+    Unchecked,
+}
+
+/// A line of a planned step.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PlannedLine {
+    /// A hazard, before the act that follows.
+    Hazard(HazardId),
+    /// An act.
+    Act(PlannedAct),
+}
+
+/// An act with the things it is done to at all their places.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlannedAct {
+    /// The act as written.
+    pub act: Act,
+    /// What it is done to; empty for acts on nothing in particular.
+    pub things: Vec<Placed>,
+}
+
+/// A thing at the places that are meant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Placed {
+    /// The thing.
+    pub kind: PlacedKind,
+    /// Its places, ascending; a thing without axes has one.
+    pub places: Vec<Place>,
+}
+
+/// What can be worked on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum PlacedKind {
+    Part(PartId),
+    Set(SetId),
+    Joint(JointId),
+    Gauge(GaugeId),
+    Look(LookId),
+    Temporary(TemporaryId),
+}

@@ -1,0 +1,138 @@
+//! Words for things: titles within a sentence, plurals, lists. English, as the trade speaks it.
+
+use crate::procedure::model::{AxisId, Naming, Place, Procedure};
+
+/// Words that keep their capital wherever they stand.
+const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];
+/// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
+const LINKS: [&str; 11] = ["with", "of", "for", "to", "in", "on", "at", "from", "and", "under", "between"];
+
+/// A title as it stands within a sentence: `Cylinder head` to `cylinder head`; `TDC pin` stays.
+pub fn inner(title: &str) -> String {
+    let first = title.split_whitespace().next().unwrap_or_default();
+    let is_code = first.chars().skip(1).any(|c| c.is_uppercase() || c.is_ascii_digit());
+    if is_code || first.chars().count() == 1 && first != "A" || NAMES.contains(&first) {
+        return title.to_owned();
+    }
+    let mut characters = title.chars();
+    match characters.next() {
+        Some(first) => first.to_lowercase().chain(characters).collect(),
+        None => String::new(),
+    }
+}
+
+/// A sentence's first letter as a capital.
+pub fn capital(text: &str) -> String {
+    let mut characters = text.chars();
+    match characters.next() {
+        Some(first) => first.to_uppercase().chain(characters).collect(),
+        None => String::new(),
+    }
+}
+
+/// The thing with its article: `the cylinder head`.
+pub fn the(title: &str) -> String {
+    format!("the {}", inner(title))
+}
+
+/// One or many with the article: `the cylinder head`, `the 8 head nuts`.
+pub fn the_many(title: &str, count: u32) -> String {
+    if count == 1 { the(title) } else { format!("the {}", many(title, count)) }
+}
+
+/// One or many with their number: `head nut`, `8 head nuts`.
+pub fn many(title: &str, count: u32) -> String {
+    if count == 1 { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
+}
+
+/// More than one: `head nuts`, `pulleys`, `assemblies`, `valves with springs off`.
+pub fn plural(noun: &str) -> String {
+    let words: Vec<&str> = noun.split(' ').collect();
+    let end = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0).unwrap_or(words.len());
+    let mut words: Vec<String> = words.into_iter().map(str::to_owned).collect();
+    let Some(word) = words.get_mut(end - 1) else { return noun.to_owned() };
+    let tail = word.trim_end_matches([',', ';']).len();
+    let mark = word.split_off(tail);
+    *word = plural_word(word) + &mark;
+    words.join(" ")
+}
+
+fn plural_word(word: &str) -> String {
+    let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
+    if ends(&["ss", "sh", "ch", "x", "z"]) {
+        return format!("{word}es");
+    }
+    if word.ends_with('s') {
+        return word.to_owned();
+    }
+    if let Some(stem) = word.strip_suffix('y')
+        && !ends(&["ay", "ey", "oy", "uy"])
+    {
+        return format!("{stem}ies");
+    }
+    if word.ends_with("half") {
+        return format!("{}halves", word.trim_end_matches("half"));
+    }
+    format!("{word}s")
+}
+
+/// `a`, `a and b`, `a, b and c`.
+pub fn list(items: &[String]) -> String {
+    join(items, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+pub fn alternatives(items: &[String]) -> String {
+    join(items, "or")
+}
+
+fn join(items: &[String], word: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} {word} {last}", rest.join(", ")),
+    }
+}
+
+/// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; without one, its title.
+pub fn at_place(procedure: &Procedure, naming: &Naming, axes: &[AxisId], place: Option<Place>) -> String {
+    let name = place.map(|place| procedure.place_name(axes, place)).unwrap_or_default();
+    if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
+}
+
+/// A sentence: a capital at its start, a full stop at its end.
+pub fn sentence(text: &str) -> String {
+    let text = text.trim();
+    if text.is_empty() || text.ends_with(['.', '!', '?', ':']) {
+        capital(text)
+    } else {
+        format!("{}.", capital(text))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn titles_bend_as_the_trade_says_them() {
+        assert_eq!(the_many("Head nut", 8), "the 8 head nuts");
+        assert_eq!(the("TDC pin"), "the TDC pin");
+        assert_eq!(the("Woodruff key"), "the Woodruff key");
+        assert_eq!(the("M14 stud"), "the M14 stud");
+        assert_eq!(many("Valve with spring", 6), "6 valves with spring");
+        assert_eq!(many("Main bearing shell half", 8), "8 main bearing shell halves");
+        assert_eq!(many("Rocker assembly", 3), "3 rocker assemblies");
+        assert_eq!(many("Pulley", 2), "2 pulleys");
+        assert_eq!(many("Glass", 2), "2 glasses");
+        assert_eq!(many("Bolt, edge", 3), "3 bolt, edges");
+    }
+
+    #[test]
+    fn lists_read_aloud() {
+        let items = ["a", "b", "c"].map(str::to_owned);
+        assert_eq!(list(&items), "a, b and c");
+        assert_eq!(alternatives(&items[..2]), "a or b");
+        assert_eq!(list(&[]), "");
+    }
+}
