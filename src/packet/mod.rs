@@ -1,3 +1,81 @@
 //! Plan to sheets: what is printed, in words, tables and figures. It must not know millimetres of paper or fonts.
 
+mod bench;
+mod fastener;
+mod fingerprint;
+mod front;
+mod hazard;
+mod instruct;
+mod joint_figure;
+mod kit;
+mod questions;
+mod reading;
 pub mod sheet;
+mod steps;
+mod text;
+mod tighten;
+
+pub use bench::{JobFacts, Material};
+pub use fingerprint::fingerprint;
+pub use text::plain_text;
+
+use crate::procedure::model::Phase;
+use bench::Bench;
+use sheet::{Footer, Packet, Sheet};
+
+/// What to print.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PacketOptions {
+    /// The phase that is worked.
+    pub phase: Phase,
+    /// Names of the sheets; empty is everything that the phase needs.
+    pub sheets: Vec<String>,
+}
+
+/// A kind of sheet: its name on the command line, what it is, and what makes it.
+struct Kind {
+    name: &'static str,
+    phases: &'static [Phase],
+    make: fn(&Bench) -> Vec<Sheet>,
+}
+
+const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
+
+/// Every kind of sheet in the order in which they lie in a packet.
+const KINDS: &[Kind] = &[
+    Kind { name: "front", phases: ALL, make: front::front },
+    Kind { name: "kit", phases: ALL, make: kit::kit },
+    Kind { name: "questions", phases: ALL, make: questions::questions },
+    Kind { name: "steps", phases: ALL, make: steps::sheets },
+];
+
+/// Names of the sheets that a phase prints unless it is told otherwise.
+pub fn sheet_names(phase: Phase) -> Vec<&'static str> {
+    KINDS.iter().filter(|kind| kind.phases.contains(&phase)).map(|kind| kind.name).collect()
+}
+
+/// Makes the sheets of one phase.
+pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
+    let bench = Bench::new(material, options.phase);
+    let wanted = |kind: &&Kind| {
+        if options.sheets.is_empty() {
+            kind.phases.contains(&options.phase)
+        } else {
+            options.sheets.iter().any(|name| name == kind.name)
+        }
+    };
+    let sheets: Vec<Sheet> = KINDS.iter().filter(wanted).flat_map(|kind| (kind.make)(&bench)).collect();
+    let mut packet = Packet {
+        title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
+        language: "en".to_owned(),
+        footer: Footer {
+            procedure: bench.edition_line(),
+            job: material.job.name.clone(),
+            fingerprint: String::new(),
+        },
+        sheets,
+        attachments: Vec::new(),
+    };
+    packet.footer.fingerprint = fingerprint(&packet);
+    packet
+}

@@ -1,0 +1,189 @@
+//! What every sheet is made from, and the questions that several sheets ask of it.
+
+use std::collections::BTreeMap;
+
+use super::sheet::{Anchor, Text};
+use crate::network::Network;
+use crate::plan::{
+    PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Settled, Standing, step_of,
+};
+use crate::procedure::model::{PartId, Phase, Place, Procedure, Step};
+use crate::source::Sources;
+
+/// What is known of the job beyond the procedure, as it is printed.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct JobFacts {
+    /// What the job is called; empty without one.
+    pub name: String,
+    /// Number stamped on the engine.
+    pub engine_no: Option<String>,
+}
+
+/// Everything that sheets are made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Material<'a> {
+    /// The texts, for line numbers.
+    pub sources: &'a Sources,
+    /// The engine family.
+    pub procedure: &'a Procedure,
+    /// Its acts and links.
+    pub network: &'a Network,
+    /// What the job has settled.
+    pub settled: &'a Settled,
+    /// The plan made of these.
+    pub plan: &'a Plan,
+    /// The job.
+    pub job: &'a JobFacts,
+}
+
+/// The material of one phase with what is looked up often.
+pub(super) struct Bench<'a> {
+    pub(super) material: &'a Material<'a>,
+    pub(super) procedure: &'a Procedure,
+    pub(super) network: &'a Network,
+    pub(super) phase: Phase,
+    /// The plan of the phase; empty if the procedure has no step for it.
+    pub(super) plan: PhasePlan,
+    /// Numbers of the rack places for what goes back in its own place.
+    pub(super) racks: BTreeMap<(PartId, Place), usize>,
+}
+
+impl<'a> Bench<'a> {
+    pub(super) fn new(material: &'a Material<'a>, phase: Phase) -> Bench<'a> {
+        let empty = PhasePlan { phase, order: Vec::new(), edges: Vec::new(), steps: Vec::new() };
+        let plan = material.plan.phase(phase).cloned().unwrap_or(empty);
+        let procedure = material.procedure;
+        let mut racks = BTreeMap::new();
+        for (id, part) in (0u32..).map(PartId).zip(&procedure.parts).filter(|(_, part)| part.worn_in) {
+            for place in 0..procedure.places(&part.axes) {
+                let number = racks.len() + 1;
+                racks.insert((id, Place(u32::try_from(place).expect("places are few"))), number);
+            }
+        }
+        Bench { material, procedure, network: material.network, phase, plan, racks }
+    }
+
+    /// Steps that the answers leave in: to be done, done or held.
+    pub(super) fn steps(&self) -> impl Iterator<Item = &PlannedStep> {
+        self.plan.steps.iter().filter(|step| step.standing != Standing::Absent)
+    }
+
+    /// Steps that are still to be done or held.
+    pub(super) fn open_steps(&self) -> impl Iterator<Item = &PlannedStep> {
+        self.steps().filter(|step| step.standing != Standing::Done)
+    }
+
+    /// The step as written.
+    pub(super) fn step(&self, planned: &PlannedStep) -> &'a Step {
+        step_of(self.procedure, self.network, planned.source)
+    }
+
+    pub(super) fn family_title(&self) -> String {
+        self.procedure.family.as_ref().map(|family| family.naming.title.clone()).unwrap_or_default()
+    }
+
+    /// Procedure and edition, for the foot of every sheet.
+    pub(super) fn edition_line(&self) -> String {
+        let Some(family) = &self.procedure.family else { return String::new() };
+        match family.edition {
+            Some(edition) => format!("{}, edition {edition}", family.naming.title),
+            None => family.naming.title.clone(),
+        }
+    }
+
+    /// The step's title with its position: `Push the piston and rod out: 2`.
+    pub(super) fn step_title(&self, planned: &PlannedStep) -> String {
+        let title = &self.step(planned).naming.title;
+        let places: Vec<String> = planned
+            .binding
+            .0
+            .iter()
+            .map(|(axis, at)| {
+                let axis = self.procedure.axis(*axis);
+                let position = axis.positions.get(*at as usize).map(String::as_str).unwrap_or_default();
+                // A bare number says nothing without the name of what it counts.
+                if position.chars().all(|c| c.is_ascii_digit()) {
+                    format!("{} {position}", axis_word(&axis.naming.id, &axis.naming.title))
+                } else {
+                    position.to_owned()
+                }
+            })
+            .collect();
+        if places.is_empty() { title.clone() } else { format!("{title}: {}", places.join(", ")) }
+    }
+
+    /// Steps as numbers that lead to them: `3, 7 and 12`.
+    pub(super) fn step_numbers(&self, steps: &[&PlannedStep]) -> Text {
+        let mut text = Text::default();
+        let last = steps.len().saturating_sub(1);
+        for (index, step) in steps.iter().enumerate() {
+            if index > 0 {
+                text = text.and(", ");
+            }
+            // A long row of numbers helps nobody: the first few tell where to look.
+            if index == 8 && last > 9 {
+                return text.and(format!("and {} more", last + 1 - index));
+            }
+            let number = step.number.map(|number| number.to_string()).unwrap_or_default();
+            text = text.and_link(number, anchor_of(step));
+        }
+        text
+    }
+
+    /// Acts of a step with the things they are done to.
+    pub(super) fn acts<'b>(&self, planned: &'b PlannedStep) -> impl Iterator<Item = &'b PlannedAct> {
+        planned.lines.iter().filter_map(|line| match line {
+            PlannedLine::Act(act) => Some(act),
+            PlannedLine::Hazard(_) => None,
+        })
+    }
+
+    /// Names of places, for tick boxes: `1, inlet`. One without a name for a thing without axes.
+    pub(super) fn place_names(&self, placed: &Placed) -> Vec<String> {
+        let procedure = self.procedure;
+        let axes = match placed.kind {
+            PlacedKind::Part(id) => &procedure.part(id).axes,
+            PlacedKind::Set(id) => &procedure.set(id).axes,
+            PlacedKind::Joint(id) => &procedure.joint(id).axes,
+            PlacedKind::Gauge(id) => &procedure.gauge(id).axes,
+            PlacedKind::Look(id) => &procedure.look(id).axes,
+            PlacedKind::Temporary(id) => &procedure.temporary(id).axes,
+        };
+        placed.places.iter().map(|place| procedure.place_name(axes, *place)).collect()
+    }
+
+    /// The value of the setup called `stand` while a step is done.
+    pub(super) fn stand(&self, planned: &PlannedStep) -> Option<&'a str> {
+        let (setup, value) =
+            planned.setups.iter().find(|(setup, _)| self.procedure.setup(*setup).naming.id == "stand")?;
+        self.procedure.setup(*setup).values.get(*value).map(String::as_str)
+    }
+}
+
+/// What a numbered axis counts: its title unless that is only its id.
+fn axis_word(id: &str, title: &str) -> String {
+    match id {
+        "cyl" if title == "cyl" => "cylinder".to_owned(),
+        _ => crate::plan::words::inner(title),
+    }
+}
+
+/// Where links to a step lead.
+pub(super) fn anchor_of(step: &PlannedStep) -> Anchor {
+    Anchor(format!("step:{}", step.id))
+}
+
+/// The phase as a heading.
+pub(super) fn phase_title(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Strip => "strip",
+        Phase::Survey => "survey",
+        Phase::Build => "build",
+        Phase::Start => "start",
+    }
+}
+
+/// An id's words: `nose_up` to `nose up`.
+pub(super) fn spaced(id: &str) -> String {
+    id.replace('_', " ")
+}

@@ -1,0 +1,130 @@
+//! Fasteners in words: what they are, what turns them, what is special about them.
+
+use super::sheet::{HazardBox, SignalWord, Text};
+use crate::plan::words;
+use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, Locking, Procedure, Reuse, SetId};
+
+/// Thread as it is printed: `M12×1.25`.
+pub(super) fn thread(set: &FastenerSet) -> Option<String> {
+    set.thread.as_ref().map(|(thread, _)| {
+        let metric = thread.starts_with('M');
+        if metric { thread.replacen('x', "×", 1) } else { thread.clone() }
+    })
+}
+
+/// What turns them: `19 mm across flats`.
+pub(super) fn drive(set: &FastenerSet) -> Option<String> {
+    set.drive.as_ref().map(|drive| match drive {
+        Drive::AcrossFlats(size) => format!("{} across flats", size.printed()),
+        Drive::Words(words) => words.clone(),
+    })
+}
+
+/// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.
+pub(super) fn facts(set: &FastenerSet) -> String {
+    let mut facts: Vec<String> = Vec::new();
+    let length = match &set.lengths {
+        Some((Lengths::One(length), _)) => Some(length.printed()),
+        _ => None,
+    };
+    match (thread(set), length) {
+        (Some(thread), Some(length)) => facts.push(format!("{thread} × {length}")),
+        (Some(thread), None) => facts.push(thread),
+        (None, Some(length)) => facts.push(format!("{length} long")),
+        (None, None) => {}
+    }
+    facts.extend(drive(set));
+    facts.join(", ")
+}
+
+/// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
+pub(super) fn object(procedure: &Procedure, id: SetId, places: usize) -> String {
+    let set = procedure.set(id);
+    let count = set.count * u32::try_from(places).expect("places are few");
+    let name = words::the_many(&set.naming.title, count);
+    let facts = facts(set);
+    if facts.is_empty() { name } else { format!("{name} ({facts})") }
+}
+
+/// What is to be known before work on it starts, as short sentences.
+pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> Vec<Text> {
+    let set = procedure.set(id);
+    let undoing = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
+    let mut remarks = Vec::new();
+    if undoing && !set.locked_by.is_empty() {
+        let locks: Vec<String> = set.locked_by.iter().map(|lock| locked(*lock).to_owned()).collect();
+        remarks.push(Text::plain(format!("Locked by {}.", words::list(&locks))));
+    }
+    if work == FasteningWork::Undo {
+        match set.reuse.as_ref().map(|(reuse, _)| reuse) {
+            Some(Reuse::Once) => remarks.push(Text::bold("Use once.").and(if set.count == 1 {
+                " This one does not go back: a new one goes in."
+            } else {
+                " These do not go back: new ones go in."
+            })),
+            Some(Reuse::By(gauge)) => remarks.push(Text::bold("Keep them.").and(format!(
+                " They go back only if measured good: {}.",
+                words::inner(&procedure.gauge(gauge.id).naming.title)
+            ))),
+            Some(Reuse::Unknown) => {
+                remarks.push(Text::bold("Keep them.").and(" Nobody has said yet whether they may go back."));
+            }
+            Some(Reuse::Reusable) | None => {}
+        }
+    }
+    if undoing && set.captive {
+        remarks.push(Text::plain("They stay with their part when slack."));
+    }
+    remarks
+}
+
+/// What the locking device is called with its article.
+fn locked(lock: Locking) -> &'static str {
+    match lock {
+        Locking::Tab => "a tab washer",
+        Locking::SplitPin => "a split pin",
+        Locking::Wire => "lock wire",
+        Locking::Stake => "staking",
+        Locking::ThreadLocker => "thread-locker",
+    }
+}
+
+/// The loud box for a left-hand thread, where it has one.
+pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<HazardBox> {
+    if !set.left_hand {
+        return None;
+    }
+    let (direction, wrong) = match work {
+        FasteningWork::Undo | FasteningWork::Slacken => ("CLOCKWISE to undo", "it only gets tighter"),
+        _ => ("ANTICLOCKWISE to tighten", "it only comes undone"),
+    };
+    Some(HazardBox {
+        word: SignalWord::Notice,
+        hazard: Text::bold("LEFT-HAND THREAD.")
+            .and(format!(" {}.", words::capital(&words::the(&set.naming.title)))),
+        consequence: Text::plain(format!("Turned the usual way {wrong}.")),
+        avoidance: Text::bold(format!("Turn it {direction}.")),
+        protective_equipment: Vec::new(),
+    })
+}
+
+/// The condition in which a torque holds, as it stands beside it.
+pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
+    let mut parts = Vec::new();
+    if !set.oil.is_empty() {
+        parts.push(format!("{} oiled", words::list(&set.oil)));
+    } else if set.dry {
+        parts.push("dry".to_owned());
+    }
+    for (supply, _) in &set.apply {
+        parts.push(format!("with {}", words::inner(&procedure.supply(*supply).naming.title)));
+    }
+    if parts.is_empty() { "oiled or dry: not stated".to_owned() } else { parts.join(", ") }
+}
+
+/// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.
+pub(super) fn legend(set: &FastenerSet) -> String {
+    let facts = facts(set);
+    let name = words::capital(&words::many(&set.naming.title, set.count));
+    if facts.is_empty() { name } else { format!("{name}: {facts}") }
+}

@@ -1,0 +1,327 @@
+//! The front sheet: which job, which engine, what is decided and what is not, what can hurt, how long it takes.
+
+use std::collections::BTreeMap;
+
+use super::bench::{Bench, anchor_of, phase_title};
+use super::hazard;
+use super::questions::{columns, holds};
+use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::steps::hours;
+use crate::plan::words::{capital, list, sentence};
+use crate::plan::{PlacedKind, PlannedStep, Standing};
+use crate::procedure::model::{AskId, Deed, End, HazardId, PartId, PartWork, Rotation};
+use crate::quantity::pair;
+
+/// What stands on every front sheet, whatever the job.
+const SAFETY: [&str; 4] = [
+    "The engine maker's own data comes first, then the law and local codes, then the judgement of whoever is \
+     licensed or trained for the work. Where this packet differs from them, stop and follow them.",
+    "Nothing unknown has been filled in. A blank is to be measured or asked for; a hold means that work stops there.",
+    "Nobody works under a load, in front of a loaded puller or spring, or alone at a step that asks for two.",
+    "If a step can't be done as written, stop, write down what is different, and find out why before going on.",
+];
+
+/// The front sheet of a phase.
+pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
+    let mut blocks = vec![Block::Facts(job_facts(bench))];
+    blocks.extend(identity(bench));
+    blocks.extend(answers(bench));
+    blocks.extend(hold_list(bench));
+    blocks.push(heading("Before anything else"));
+    blocks.push(Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false });
+    blocks.extend(hazards(bench));
+    blocks.extend(lifts(bench));
+    vec![Sheet {
+        name: "front".to_owned(),
+        title: bench.family_title(),
+        subtitle: format!("{} packet", capital(phase_title(bench.phase))),
+        blocks,
+        labels: None,
+    }]
+}
+
+fn heading(text: &str) -> Block {
+    Block::Heading { level: 2, text: Text::plain(text), anchor: None }
+}
+
+fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
+    let fact = |name: &str, value: String| (Text::plain(name), Text::plain(value));
+    let job = bench.material.job;
+    let mut facts = Vec::new();
+    if job.name.is_empty() {
+        facts.push((Text::plain("Job"), Text::bold("none: printed without a job record")));
+    } else {
+        facts.push((Text::plain("Job"), Text::bold(job.name.clone())));
+    }
+    if let Some(family) = &bench.procedure.family {
+        if let Some(summary) = &family.summary {
+            facts.push(fact("Engine", summary.clone()));
+        }
+        let origin = family.origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
+        facts.push(fact("Procedure", format!("{}{origin}", bench.edition_line())));
+        if let Some(end) = family.number_one {
+            facts.push(fact("Number one", format!("at the {}", end_word(end))));
+        }
+        if let Some((rotation, end)) = family.turns {
+            let way = match rotation {
+                Rotation::Clockwise => "clockwise",
+                Rotation::Anticlockwise => "anticlockwise",
+            };
+            facts.push(fact("Turns", format!("{way}, seen from the {}", end_word(end))));
+        }
+    }
+    facts.push(fact("Engine no.", job.engine_no.clone().unwrap_or_else(|| "not in the record".to_owned())));
+    facts.push(fact("Work", work_line(bench)));
+    facts.push(fact("Time", time_line(bench)));
+    facts
+}
+
+pub(super) fn end_word(end: End) -> &'static str {
+    match end {
+        End::Front => "front",
+        End::Rear => "rear",
+    }
+}
+
+fn work_line(bench: &Bench) -> String {
+    let count = |wanted: fn(&Standing) -> bool| bench.steps().filter(|step| wanted(&step.standing)).count();
+    let done = count(|standing| *standing == Standing::Done);
+    let held = count(|standing| matches!(standing, Standing::Held(_)));
+    let open = bench.open_steps().count();
+    let people = bench.open_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
+    let mut line = format!("{open} steps");
+    if done > 0 {
+        line += &format!(" left, {done} done");
+    }
+    if held > 0 {
+        line += &format!(", {held} of them held");
+    }
+    let two: Vec<String> = bench
+        .open_steps()
+        .filter(|step| bench.step(step).hands > 1)
+        .filter_map(|step| step.number.map(|number| number.to_string()))
+        .collect();
+    if people > 1 {
+        let word = if two.len() == 1 { "step" } else { "steps" };
+        line += &format!("; {people} people at {word} {}", list(&two));
+    }
+    line
+}
+
+fn time_line(bench: &Bench) -> String {
+    match hours(bench) {
+        (None, _) => "not stated".to_owned(),
+        (Some(total), 0) => format!("{} in all, as the procedure states it", total.printed()),
+        (Some(total), silent) => format!("{} where stated; {silent} steps state none", total.printed()),
+    }
+}
+
+/// How the engine is known to be of this family, with room to write what it reads.
+fn identity(bench: &Bench) -> Vec<Block> {
+    let Some(family) = bench.procedure.family.as_ref().filter(|family| !family.identify.is_empty()) else {
+        return Vec::new();
+    };
+    let row = |(place, reads): &(String, String)| {
+        vec![
+            Cell::Text(Text::plain(capital(place))),
+            Cell::Text(Text::bold(format!("{reads}…"))),
+            Cell::Blank(String::new()),
+            Cell::Tick,
+        ]
+    };
+    vec![
+        heading("Is it this engine?"),
+        Block::Table(Table {
+            caption: Text::plain(
+                "Read the engine, not the paperwork. If it reads otherwise, stop: this packet is not for it.",
+            ),
+            columns: columns(&[
+                ("Where it is stamped", 4.0),
+                ("Must begin with", 2.0),
+                ("It reads", 3.0),
+                ("Agrees", 1.0),
+            ]),
+            rows: family.identify.iter().map(row).collect(),
+        }),
+    ]
+}
+
+fn answers(bench: &Bench) -> Vec<Block> {
+    if bench.procedure.asks.is_empty() {
+        return Vec::new();
+    }
+    let rows = (0u32..).map(AskId).zip(&bench.procedure.asks).map(|(id, ask)| {
+        let answer = bench.material.settled.answers.get(&id).and_then(|answer| ask.answers.get(*answer));
+        let answer =
+            answer.map_or_else(|| Text::plain("open"), |answer| Text::bold(answer.replace('_', " ")));
+        vec![Cell::Text(Text::plain(ask.naming.title.clone())), Cell::Text(answer)]
+    });
+    vec![
+        heading("What has been decided"),
+        Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[("Question", 5.0), ("Answer", 2.0)]),
+            rows: rows.collect(),
+        }),
+    ]
+}
+
+fn hold_list(bench: &Bench) -> Vec<Block> {
+    let holds = holds(bench);
+    let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
+        return vec![Block::Paragraph(
+            Text::bold("Nothing is held: ").and("every step of this packet can be worked."),
+        )];
+    };
+    let free = bench
+        .open_steps()
+        .filter(|step| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty())
+        .count();
+    let items = holds
+        .iter()
+        .map(|(hold, steps)| {
+            let word = if steps.len() == 1 { ": step " } else { ": steps " };
+            let mut text = Text::plain(capital(&hold.text)).and(word);
+            text.0.extend(bench.step_numbers(steps).0);
+            text
+        })
+        .collect();
+    let number = first.number.unwrap_or_default();
+    let how_far = if number > 1 {
+        format!(
+            "Work may go on in order up to step {}, and {free} steps in all don't wait for anything.",
+            number - 1
+        )
+    } else {
+        format!("The first step waits; {free} steps don't wait for anything.")
+    };
+    vec![
+        heading("What is held"),
+        Block::Notice(Text::bold("Holds. ").and(how_far)),
+        Block::List { items, tick: false },
+    ]
+}
+
+fn hazards(bench: &Bench) -> Vec<Block> {
+    let mut at: BTreeMap<HazardId, Vec<&PlannedStep>> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for hazard in hazard::hazards_of(planned) {
+            let steps = at.entry(hazard).or_default();
+            if steps.last().is_none_or(|last| last.id != planned.id) {
+                steps.push(planned);
+            }
+        }
+    }
+    if at.is_empty() {
+        return Vec::new();
+    }
+    let mut list: Vec<(HazardId, Vec<&PlannedStep>)> = at.into_iter().collect();
+    // The gravest first; within a word, as they are met.
+    list.sort_by_key(|(id, steps)| {
+        (bench.procedure.hazard(*id).signal, steps.first().and_then(|step| step.number))
+    });
+    let mut wear: Vec<String> = Vec::new();
+    for (id, _) in &list {
+        for item in &bench.procedure.hazard(*id).wear {
+            if !wear.contains(item) {
+                wear.push(item.clone());
+            }
+        }
+    }
+    let rows = list
+        .iter()
+        .map(|(id, steps)| {
+            let hazard = bench.procedure.hazard(*id);
+            vec![
+                Cell::Text(Text::bold(hazard::word(hazard.signal))),
+                Cell::Text(Text::plain(sentence(&hazard.hazard))),
+                Cell::Text(bench.step_numbers(steps)),
+            ]
+        })
+        .collect();
+    let mut blocks = vec![
+        heading("What can hurt"),
+        Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[("", 1.5), ("Hazard", 6.0), ("Steps", 2.0)]),
+            rows,
+        }),
+    ];
+    if !wear.is_empty() {
+        blocks.push(Block::Paragraph(Text::bold("Protective equipment to have at the bench: ").and(
+            format!("{}. The sheets say where each is put on and where it may come off.", wear.join(", ")),
+        )));
+    }
+    blocks
+}
+
+/// Parts that are supported or lifted, with their mass and where the hoist is hooked.
+fn lifts(bench: &Bench) -> Vec<Block> {
+    let mut found: BTreeMap<PartId, &PlannedStep> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for act in bench.acts(planned) {
+            if !matches!(
+                act.act.deed,
+                Deed::Part { work: PartWork::Support | PartWork::Take | PartWork::Fit, .. }
+            ) {
+                continue;
+            }
+            for placed in &act.things {
+                if let PlacedKind::Part(id) = placed.kind {
+                    let part = bench.procedure.part(id);
+                    if part.mass.is_some() || part.lift_at.is_some() {
+                        found.entry(id).or_insert(planned);
+                    }
+                }
+            }
+        }
+    }
+    let limit = bench.procedure.family.as_ref().and_then(|family| family.lifting_limit);
+    let mut rows: Vec<(Option<usize>, Vec<Cell>)> = Vec::new();
+    for (id, planned) in found {
+        let part = bench.procedure.part(id);
+        let heavy = match (part.mass, limit) {
+            (Some(mass), Some(limit)) => mass.base() > limit.base(),
+            _ => part.lift_at.is_some(),
+        };
+        let how = match (&part.lift_at, heavy) {
+            (Some(at), _) => format!("hoist, at {at}"),
+            (None, true) => "hoist, where is not stated".to_owned(),
+            (None, false) => format!("by hand, {} at the step", people(bench.step(planned).hands)),
+        };
+        let mass = part.mass.map_or_else(|| "not stated".to_owned(), |mass| pair(mass).to_string());
+        let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+        rows.push((
+            planned.number,
+            vec![
+                Cell::Text(Text::plain(part.naming.title.clone())),
+                Cell::Text(if heavy { Text::bold(mass) } else { Text::plain(mass) }),
+                Cell::Text(Text::plain(how)),
+                Cell::Text(Text::default().and_link(number, anchor_of(planned))),
+            ],
+        ));
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    rows.sort_by_key(|(number, _)| *number);
+    let caption = match limit {
+        Some(limit) => format!(
+            "Above {} by hoist: the limit that the procedure sets. A lower limit of the shop goes first.",
+            pair(limit)
+        ),
+        None => String::new(),
+    };
+    vec![
+        heading("Lifts"),
+        Block::Table(Table {
+            caption: Text::plain(caption),
+            columns: columns(&[("Part", 4.0), ("Mass", 2.0), ("How", 4.0), ("Step", 1.0)]),
+            rows: rows.into_iter().map(|(_, row)| row).collect(),
+        }),
+    ]
+}
+
+fn people(hands: u32) -> String {
+    if hands == 1 { "1 person".to_owned() } else { format!("{hands} people") }
+}

@@ -1,0 +1,91 @@
+//! Hazards: their boxes, and the stretches of work over which protective equipment is worn.
+
+use std::collections::BTreeMap;
+
+use super::bench::Bench;
+use super::sheet::{HazardBox, SignalWord, Text};
+use crate::plan::words::sentence;
+use crate::plan::{PlannedLine, PlannedStep};
+use crate::procedure::model::{Hazard, HazardId, Signal};
+
+/// The box of a hazard. What to wear is said once where it begins, not in every box.
+pub(super) fn hazard_box(hazard: &Hazard) -> HazardBox {
+    HazardBox {
+        word: signal_word(hazard.signal),
+        hazard: Text::bold(sentence(&hazard.hazard)),
+        consequence: Text::plain(sentence(&hazard.consequence)),
+        avoidance: Text::plain(sentence(&hazard.avoidance)),
+        protective_equipment: Vec::new(),
+    }
+}
+
+fn signal_word(signal: Signal) -> SignalWord {
+    match signal {
+        Signal::Danger => SignalWord::Danger,
+        Signal::Warning => SignalWord::Warning,
+        Signal::Caution => SignalWord::Caution,
+        Signal::Notice => SignalWord::Notice,
+    }
+}
+
+/// The signal word as printed.
+pub(super) fn word(signal: Signal) -> &'static str {
+    match signal {
+        Signal::Danger => "DANGER",
+        Signal::Warning => "WARNING",
+        Signal::Caution => "CAUTION",
+        Signal::Notice => "NOTICE",
+    }
+}
+
+/// Hazards of a step in order.
+pub(super) fn hazards_of(planned: &PlannedStep) -> impl Iterator<Item = HazardId> {
+    planned.lines.iter().filter_map(|line| match line {
+        PlannedLine::Hazard(hazard) => Some(*hazard),
+        PlannedLine::Act(_) => None,
+    })
+}
+
+/// What is put on before a step and what may come off after it; indices into the steps given.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(super) struct Wear {
+    /// Put on before this step, with the number of the last step for which it is worn.
+    pub(super) on: BTreeMap<usize, Vec<(String, usize)>>,
+    /// May come off after this step.
+    pub(super) off: BTreeMap<usize, Vec<String>>,
+}
+
+/// Steps apart over which a thing is rather kept on than taken off and put on again.
+const KEEP_ON: usize = 3;
+
+/// Where protective equipment begins and ends over a stretch of steps.
+pub(super) fn wear(bench: &Bench, steps: &[&PlannedStep]) -> Wear {
+    let mut uses: BTreeMap<String, Vec<usize>> = BTreeMap::new();
+    for (index, planned) in steps.iter().enumerate() {
+        for hazard in hazards_of(planned) {
+            for item in &bench.procedure.hazard(hazard).wear {
+                let list = uses.entry(item.clone()).or_default();
+                if list.last() != Some(&index) {
+                    list.push(index);
+                }
+            }
+        }
+    }
+    let mut wear = Wear::default();
+    for (item, at) in uses {
+        let mut run: Option<(usize, usize)> = None;
+        for index in at.into_iter().map(Some).chain([None]) {
+            match (run, index) {
+                (Some((first, last)), Some(next)) if next - last <= KEEP_ON => run = Some((first, next)),
+                (previous, next) => {
+                    if let Some((first, last)) = previous {
+                        wear.on.entry(first).or_default().push((item.clone(), last));
+                        wear.off.entry(last).or_default().push(item.clone());
+                    }
+                    run = next.map(|next| (next, next));
+                }
+            }
+        }
+    }
+    wear
+}

@@ -1,0 +1,278 @@
+//! The figure of a joint: its holes to scale, turned as the fitter sees them in the step's stand position, with the
+//! order of work in numbers. Turned, never mirrored.
+
+use super::bench::{Bench, spaced};
+use super::fastener;
+use super::sheet::{Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
+use crate::mechanics::pattern::{Point, tightening_by_size};
+use crate::plan::PlannedStep;
+use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, View};
+use crate::quantity::Length;
+
+/// Which way round the fasteners are worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    /// Undoing or slackening.
+    Release,
+    /// Tightening.
+    Tighten,
+}
+
+/// Quarter turns of a picture, anticlockwise.
+type Quarters = u8;
+
+/// Every hole of a joint with its set, in declared order.
+pub(super) fn holes<'a>(
+    procedure: &'a Procedure,
+    joint: &'a Joint,
+) -> Vec<(&'a Hole, &'a FastenerSet, usize)> {
+    joint
+        .members
+        .iter()
+        .enumerate()
+        .flat_map(|(size, member)| {
+            let set = procedure.set(member.set.id);
+            member.holes.iter().map(move |hole| (hole, set, size))
+        })
+        .collect()
+}
+
+/// Indices into [`holes`] in the order of work, and where that order comes from if the author states it.
+pub(super) fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usize>, Option<String>) {
+    let holes = holes(procedure, joint);
+    let stated = match way {
+        Way::Release => joint.undo_sequence.as_ref().map(|sequence| (sequence, false)),
+        Way::Tighten => None,
+    };
+    // Release is the reverse of tightening, and the author's tightening sequence tells both.
+    let stated = stated.or(joint.tighten_sequence.as_ref().map(|sequence| (sequence, way == Way::Release)));
+    let Some((sequence, reversed)) = stated else {
+        let sized: Vec<(Point, Length)> =
+            holes.iter().map(|(hole, set, _)| (point(hole), diameter(set).unwrap_or(Length::ZERO))).collect();
+        let mut order = tightening_by_size(&sized);
+        if way == Way::Release {
+            order.reverse();
+        }
+        return (order, None);
+    };
+    let mut order: Vec<usize> = sequence
+        .value
+        .iter()
+        .filter_map(|index| holes.iter().position(|(hole, _, _)| hole.index == *index))
+        .collect();
+    if reversed {
+        order.reverse();
+    }
+    let rest: Vec<usize> = (0..holes.len()).filter(|index| !order.contains(index)).collect();
+    order.extend(rest);
+    (order, sequence.origin.clone())
+}
+
+fn point(hole: &Hole) -> Point {
+    Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3)
+}
+
+fn diameter(set: &FastenerSet) -> Option<Length> {
+    set.diameter.and_then(|diameter| Length::try_from(diameter).ok())
+}
+
+/// The figure of a joint for a step; none if no holes are laid out.
+pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: Way) -> Option<Figure> {
+    let procedure = bench.procedure;
+    let holes = holes(procedure, joint);
+    if holes.len() < 2 {
+        return None;
+    }
+    let (order, _) = order_of_work(procedure, joint, way);
+    let mut numbers = vec![0; holes.len()];
+    for (place, hole) in order.iter().enumerate() {
+        numbers[*hole] = place + 1;
+    }
+    let front = front_in_picture(procedure, joint);
+    let turn = quarters(joint.view, front, bench.stand(planned));
+    let marks: Vec<HoleMark> = holes
+        .iter()
+        .zip(&numbers)
+        .map(|((hole, set, size), number)| {
+            let at = point(hole);
+            let (x, y) = turned(at.x.mm(), at.y.mm(), turn);
+            HoleMark {
+                x,
+                y,
+                diameter: diameter(set).map_or(8.0, Length::mm),
+                letter: hole.letter.clone(),
+                number: number.to_string(),
+                size: *size,
+                note: length_note(set, &hole.letter),
+            }
+        })
+        .collect();
+    let front = front.map(|front| turned_front(front, turn));
+    let view = view_words(joint.view, bench.stand(planned));
+    let what = match way {
+        Way::Release => "order of undoing",
+        Way::Tighten => "order of tightening",
+    };
+    let sequence: Vec<String> =
+        order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect();
+    Some(Figure {
+        caption: Text::bold(format!("{}: {what}.", joint.naming.title)).and(format!(
+            " {}{}.",
+            crate::plan::words::capital(&view),
+            front_words(front)
+        )),
+        alternative: format!(
+            "Map of {} holes of the joint {}, {view}. Number in the {what} and hole letter: {}.",
+            holes.len(),
+            joint.naming.title,
+            sequence.join(", ")
+        ),
+        drawing: Drawing::Joint(JointDrawing {
+            holes: marks,
+            view,
+            front,
+            sizes: joint
+                .members
+                .iter()
+                .map(|member| fastener::legend(procedure.set(member.set.id)))
+                .collect(),
+        }),
+    })
+}
+
+/// A length where it differs from hole to hole, or `?` where nobody knows it.
+fn length_note(set: &FastenerSet, letter: &str) -> String {
+    match &set.lengths {
+        Some((Lengths::ByHole(lengths), _)) => lengths
+            .iter()
+            .find(|(hole, _)| hole == letter)
+            .map_or_else(|| "?".to_owned(), |(_, length)| length.printed()),
+        Some((Lengths::Unknown, _)) => "?".to_owned(),
+        Some((Lengths::One(_), _)) | None => String::new(),
+    }
+}
+
+/// Where the front is in the picture as declared: stated, or following from the side it is seen from.
+fn front_in_picture(procedure: &Procedure, joint: &Joint) -> Option<Toward> {
+    let stated = joint.front.map(|front| match front {
+        Front::Left => Toward::Left,
+        Front::Right => Toward::Right,
+        Front::Up => Toward::Up,
+        Front::Down => Toward::Down,
+    });
+    let sides = procedure.family.as_ref().and_then(|family| family.sides_seen_from);
+    stated.or(match (joint.view?, sides) {
+        (View::Front, _) => Some(Toward::Reader),
+        (View::Rear, _) => Some(Toward::Away),
+        // Facing the side that is on the right as seen from the rear, the front is to one's right.
+        (View::Right, Some(End::Rear)) | (View::Left, Some(End::Front)) => Some(Toward::Right),
+        (View::Left, Some(End::Rear)) | (View::Right, Some(End::Front)) => Some(Toward::Left),
+        _ => None,
+    })
+}
+
+/// How far the picture is turned for the stand position. Turned about the crank axis, what is seen from above or
+/// below keeps its front where it was; the ends and sides turn over.
+fn quarters(view: Option<View>, front: Option<Toward>, stand: Option<&str>) -> Quarters {
+    let to = |wanted: Toward| {
+        (0..4).find(|turn| front.map(|front| turned_front(front, *turn)) == Some(wanted)).unwrap_or(0)
+    };
+    let end = matches!(view, Some(View::Front | View::Rear));
+    match stand {
+        Some("inverted") if !matches!(view, Some(View::Top | View::Below) | None) => 2,
+        Some("nose_up" | "front_up") if !end => to(Toward::Up),
+        Some("nose_down" | "rear_up") if !end => to(Toward::Down),
+        _ => 0,
+    }
+}
+
+fn turned(x: f64, y: f64, turn: Quarters) -> (f64, f64) {
+    match turn % 4 {
+        1 => (-y, x),
+        2 => (-x, -y),
+        3 => (y, -x),
+        _ => (x, y),
+    }
+}
+
+fn turned_front(front: Toward, turn: Quarters) -> Toward {
+    let once = |front| match front {
+        Toward::Right => Toward::Up,
+        Toward::Up => Toward::Left,
+        Toward::Left => Toward::Down,
+        Toward::Down => Toward::Right,
+        Toward::Reader | Toward::Away => front,
+    };
+    (0..turn % 4).fold(front, |front, _| once(front))
+}
+
+fn view_words(view: Option<View>, stand: Option<&str>) -> String {
+    let view = match view {
+        Some(View::Top) => "seen from above",
+        Some(View::Below) => "seen from below",
+        Some(View::Front) => "seen from the front",
+        Some(View::Rear) => "seen from the rear",
+        Some(View::Left) => "seen from the left side",
+        Some(View::Right) => "seen from the right side",
+        None => "view not stated",
+    };
+    match stand {
+        None | Some("upright") => view.to_owned(),
+        Some(stand) => {
+            format!("{view} of the engine, as it lies before you with the stand {}", spaced(stand))
+        }
+    }
+}
+
+fn front_words(front: Option<Toward>) -> &'static str {
+    match front {
+        Some(Toward::Left) => ", front of the engine to the left",
+        Some(Toward::Right) => ", front of the engine to the right",
+        Some(Toward::Up) => ", front of the engine up",
+        Some(Toward::Down) => ", front of the engine down",
+        Some(Toward::Reader | Toward::Away) | None => "",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn pictures_are_turned_and_never_mirrored() {
+        for turn in 0..4 {
+            // The turn from the x axis to the y axis stays anticlockwise.
+            let (a, b) = turned(1.0, 0.0, turn);
+            let (c, d) = turned(0.0, 1.0, turn);
+            assert_eq!(a * d - b * c, 1.0);
+        }
+    }
+
+    #[test]
+    fn the_front_turns_with_the_holes() {
+        for (front, x, y) in [
+            (Toward::Left, -1.0, 0.0),
+            (Toward::Right, 1.0, 0.0),
+            (Toward::Up, 0.0, 1.0),
+            (Toward::Down, 0.0, -1.0),
+        ] {
+            for turn in 0..4 {
+                let expected = match turned(x, y, turn) {
+                    (x, _) if x < -0.5 => Toward::Left,
+                    (x, _) if x > 0.5 => Toward::Right,
+                    (_, y) if y > 0.5 => Toward::Up,
+                    _ => Toward::Down,
+                };
+                assert_eq!(turned_front(front, turn), expected);
+            }
+        }
+    }
+
+    #[test]
+    fn nose_up_puts_the_front_on_top() {
+        let turn = quarters(Some(View::Below), Some(Toward::Left), Some("nose_up"));
+        assert_eq!(turned_front(Toward::Left, turn), Toward::Up);
+        assert_eq!(quarters(Some(View::Below), Some(Toward::Left), Some("inverted")), 0);
+        assert_eq!(quarters(Some(View::Front), Some(Toward::Reader), Some("inverted")), 2);
+    }
+}

@@ -1,0 +1,327 @@
+//! The kit sheet: everything to lay out before the work starts, and what may stand in for it.
+
+use std::collections::BTreeMap;
+
+use super::bench::Bench;
+use super::fastener;
+use super::questions::{columns, sets_of};
+use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::plan::words::{self, capital};
+use crate::plan::{PlacedKind, PlannedStep};
+use crate::procedure::model::{
+    Deed, Drive, Fate, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
+};
+use crate::quantity::{Numeral, Quantity};
+
+/// Steps that use a thing, each once.
+type Uses<'b, Id> = BTreeMap<Id, Vec<&'b PlannedStep>>;
+
+fn note<'b, Id: Ord>(uses: &mut Uses<'b, Id>, id: Id, step: &'b PlannedStep) {
+    let steps = uses.entry(id).or_default();
+    if steps.last().is_none_or(|last| last.id != step.id) {
+        steps.push(step);
+    }
+}
+
+/// The kit sheet of a phase.
+pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
+    let mut tools: Uses<ToolId> = BTreeMap::new();
+    let mut temporaries: Uses<TemporaryId> = BTreeMap::new();
+    let mut sets: Uses<SetId> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for (tool, _) in &bench.step(planned).tools {
+            note(&mut tools, *tool, planned);
+        }
+        for act in bench.acts(planned) {
+            if let Deed::PutIn(target) = &act.act.deed {
+                note(&mut temporaries, target.id, planned);
+            }
+            if matches!(act.act.deed, Deed::Fasten { .. }) {
+                for set in sets_of(bench, &act.things) {
+                    note(&mut sets, set, planned);
+                }
+            }
+        }
+    }
+    let mut blocks = vec![Block::Paragraph(Text::plain(
+        "Lay these out before the first step. Numbers are the steps that ask for them.",
+    ))];
+    blocks.extend(special_tools(bench, &tools));
+    blocks.extend(general_tools(bench, &tools));
+    blocks.extend(drives(bench, &sets));
+    blocks.extend(supplies(bench));
+    blocks.extend(new_parts(bench, &sets));
+    blocks.extend(temporary_table(bench, &temporaries));
+    vec![Sheet {
+        name: "kit".to_owned(),
+        title: "Kit".to_owned(),
+        subtitle: format!("Tools and supplies for the {}", super::bench::phase_title(bench.phase)),
+        blocks,
+        labels: None,
+    }]
+}
+
+fn titled(title: &str, table: Table) -> Vec<Block> {
+    if table.rows.is_empty() {
+        return Vec::new();
+    }
+    vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
+}
+
+fn special_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for (id, steps) in tools {
+        let tool = bench.procedure.tool(*id);
+        if !tool.special {
+            continue;
+        }
+        let stand_ins: Vec<String> = tool
+            .stand_ins
+            .iter()
+            .map(|(name, condition)| match condition {
+                Some(condition) => format!("{name}, only if {condition}"),
+                None => name.clone(),
+            })
+            .collect();
+        let stand_in =
+            if stand_ins.is_empty() { "none stated".to_owned() } else { capital(&stand_ins.join("; or ")) };
+        rows.push(vec![
+            Cell::Tick,
+            Cell::Text(Text::bold(tool.naming.title.clone())),
+            Cell::Text(Text::plain(stand_in)),
+            Cell::Text(bench.step_numbers(steps)),
+        ]);
+    }
+    titled(
+        "Special tools: have these before you start",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.6), ("Tool", 4.0), ("What may stand in", 5.0), ("Steps", 2.0)]),
+            rows,
+        },
+    )
+}
+
+fn general_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for (id, steps) in tools {
+        let tool = bench.procedure.tool(*id);
+        if tool.special {
+            continue;
+        }
+        let mut name = Text::plain(tool.naming.title.clone());
+        for (stand_in, condition) in &tool.stand_ins {
+            let condition =
+                condition.as_ref().map(|condition| format!(", only if {condition}")).unwrap_or_default();
+            name = name.and(format!(" (or {stand_in}{condition})"));
+        }
+        rows.push(vec![Cell::Tick, Cell::Text(name), Cell::Text(bench.step_numbers(steps))]);
+    }
+    titled(
+        "Tools",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.6), ("Tool", 7.0), ("Steps", 3.0)]),
+            rows,
+        },
+    )
+}
+
+/// What the fasteners of the phase ask for, whatever the tool lists say.
+fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
+    let mut by_drive: Vec<(String, f64, Vec<String>)> = Vec::new();
+    for id in sets.keys() {
+        let set = bench.procedure.set(*id);
+        let Some(drive) = fastener::drive(set) else { continue };
+        let size = match &set.drive {
+            Some(Drive::AcrossFlats(size)) => size.base(),
+            _ => f64::INFINITY,
+        };
+        let name = words::many(&set.naming.title, set.count);
+        let thread = fastener::thread(set).map(|thread| format!(" {thread}")).unwrap_or_default();
+        let hand = if set.left_hand { ", left-hand" } else { "" };
+        let entry = format!("{name}{thread}{hand}");
+        match by_drive.iter_mut().find(|(known, _, _)| *known == drive) {
+            Some((_, _, names)) => names.push(entry),
+            None => by_drive.push((drive, size, vec![entry])),
+        }
+    }
+    by_drive.sort_by(|a, b| a.1.total_cmp(&b.1).then_with(|| a.0.cmp(&b.0)));
+    let rows = by_drive
+        .into_iter()
+        .map(|(drive, _, names)| {
+            vec![
+                Cell::Tick,
+                Cell::Text(Text::bold(drive)),
+                Cell::Text(Text::plain(capital(&names.join("; ")))),
+            ]
+        })
+        .collect();
+    titled(
+        "What the fasteners ask for",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.6), ("Size", 2.2), ("Fasteners", 8.0)]),
+            rows,
+        },
+    )
+}
+
+fn supplies(bench: &Bench) -> Vec<Block> {
+    let mut uses: Uses<SupplyId> = BTreeMap::new();
+    let mut amounts: BTreeMap<SupplyId, Vec<Option<Measure>>> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for (supply, amount, _) in &bench.step(planned).supplies {
+            note(&mut uses, *supply, planned);
+            amounts.entry(*supply).or_default().push(*amount);
+        }
+    }
+    let rows = uses
+        .iter()
+        .map(|(id, steps)| {
+            let supply = bench.procedure.supply(*id);
+            let amount = match supply.quantity {
+                Some(whole) => format!("{} for the job", whole.printed()),
+                None => total(&amounts[id]),
+            };
+            vec![
+                Cell::Tick,
+                Cell::Text(Text::plain(supply.naming.title.clone())),
+                Cell::Text(Text::plain(amount)),
+                Cell::Text(bench.step_numbers(steps)),
+            ]
+        })
+        .collect();
+    titled(
+        "Supplies",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.6), ("Supply", 5.0), ("Amount", 2.0), ("Steps", 3.0)]),
+            rows,
+        },
+    )
+}
+
+/// The sum of amounts; where some are not stated it says so.
+fn total(amounts: &[Option<Measure>]) -> String {
+    let mut count = 0.0;
+    let mut measured: Option<(f64, Quantity)> = None;
+    let mut silent = 0;
+    for amount in amounts {
+        match amount {
+            Some(Measure::Count(number)) => count += number.value(),
+            Some(Measure::Amount(quantity)) => {
+                let (sum, first) = measured.unwrap_or((0.0, *quantity));
+                measured = Some((sum + quantity.base(), first));
+            }
+            None => silent += 1,
+        }
+    }
+    let mut parts = Vec::new();
+    if count > 0.0 {
+        parts.push(Numeral::rounded(count, u8::from(count.fract() != 0.0)).to_string());
+    }
+    if let Some((sum, first)) = measured {
+        let whole = (first.unit().from_base(sum)).fract().abs() < 1e-6;
+        parts.push(Quantity::from_base(sum, first.unit(), if whole { 0 } else { 2 }).printed());
+    }
+    if parts.is_empty() {
+        "as needed".to_owned()
+    } else if silent > 0 {
+        format!("{}, and more as needed", parts.join(" and "))
+    } else {
+        parts.join(" and ")
+    }
+}
+
+/// What must be in hand new before the build: parts that are renewed for certain and fasteners that serve once.
+fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
+    if bench.phase != Phase::Build {
+        return Vec::new();
+    }
+    let mut rows = Vec::new();
+    let mut parts: BTreeMap<PartId, (u32, Vec<&PlannedStep>)> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for act in bench.acts(planned) {
+            if !matches!(act.act.deed, Deed::Part { work: PartWork::Fit, .. }) {
+                continue;
+            }
+            for placed in &act.things {
+                let PlacedKind::Part(id) = placed.kind else { continue };
+                let part = bench.procedure.part(id);
+                let Some(choice) = &part.fate else { continue };
+                let renewed = placed
+                    .places
+                    .iter()
+                    .filter(|place| bench.material.settled.fate(choice, **place) == Some(&Fate::Renew))
+                    .count();
+                if renewed > 0 {
+                    let entry = parts.entry(id).or_default();
+                    entry.0 += part.count * u32::try_from(renewed).expect("places are few");
+                    entry.1.push(planned);
+                }
+            }
+        }
+    }
+    for (id, (count, steps)) in &parts {
+        let part = bench.procedure.part(*id);
+        rows.push((part.naming.title.clone(), *count, part.catalogue.clone(), steps.clone()));
+    }
+    for (id, steps) in sets {
+        let set = bench.procedure.set(*id);
+        if matches!(set.reuse, Some((Reuse::Once, _))) {
+            let places = u32::try_from(bench.procedure.places(&set.axes)).expect("places are few");
+            rows.push((set.naming.title.clone(), set.count * places, set.catalogue.clone(), steps.clone()));
+        }
+    }
+    let rows = rows
+        .into_iter()
+        .map(|(title, count, catalogue, steps)| {
+            vec![
+                Cell::Tick,
+                Cell::Text(Text::plain(title)),
+                Cell::Text(Text::plain(count.to_string())),
+                Cell::Text(Text::plain(catalogue.unwrap_or_default())),
+                Cell::Text(bench.step_numbers(&steps)),
+            ]
+        })
+        .collect();
+    titled(
+        "New parts and fasteners to have in hand",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.6), ("Part", 5.0), ("Pieces", 1.2), ("Part no.", 2.2), ("Steps", 2.0)]),
+            rows,
+        },
+    )
+}
+
+fn temporary_table(bench: &Bench, temporaries: &Uses<TemporaryId>) -> Vec<Block> {
+    let rows = temporaries
+        .iter()
+        .map(|(id, steps)| {
+            let temporary = bench.procedure.temporary(*id);
+            vec![
+                Cell::Tick,
+                Cell::Text(Text::bold(temporary.naming.title.clone())),
+                Cell::Text(Text::plain(temporary.into.clone().unwrap_or_default())),
+                Cell::Text(bench.step_numbers(steps)),
+                Cell::Tick,
+            ]
+        })
+        .collect();
+    titled(
+        "Temporaries: what goes in must come out again",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[
+                ("Laid out", 1.2),
+                ("What", 4.0),
+                ("Where it goes", 4.0),
+                ("Goes in at", 1.4),
+                ("Out again", 1.3),
+            ]),
+            rows,
+        },
+    )
+}

@@ -1,0 +1,174 @@
+//! Open questions: what nobody has said yet, what waits for it, and room for the answer.
+
+use std::collections::BTreeMap;
+
+use super::bench::Bench;
+use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use crate::network::QuestionKind;
+use crate::plan::words::{self, capital, sentence};
+use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
+use crate::procedure::model::{Lengths, Reuse, SetId};
+
+/// Every hold of the phase with the steps that it holds, in order of the first.
+pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
+    let mut found: Vec<(Hold, Vec<&PlannedStep>)> = Vec::new();
+    for planned in bench.steps() {
+        let Standing::Held(holds) = &planned.standing else { continue };
+        for hold in holds {
+            match found.iter_mut().find(|(known, _)| known == hold) {
+                Some((_, steps)) => steps.push(planned),
+                None => found.push((hold.clone(), vec![planned])),
+            }
+        }
+    }
+    found
+}
+
+/// The sheet of open questions; none if nothing is open.
+pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
+    let holds = holds(bench);
+    let mut blocks = Vec::new();
+    let asked: Vec<&(Hold, Vec<&PlannedStep>)> =
+        holds.iter().filter(|(hold, _)| is_ask(bench, hold)).collect();
+    if !asked.is_empty() {
+        blocks.push(heading("To be decided"));
+        blocks.push(Block::Paragraph(Text::plain(
+            "Tick an answer, write it into the job record, and print again: the steps below wait for it.",
+        )));
+        blocks.push(Block::Table(ask_table(bench, &asked)));
+    }
+    let others: Vec<&(Hold, Vec<&PlannedStep>)> =
+        holds.iter().filter(|(hold, _)| !is_ask(bench, hold)).collect();
+    if !others.is_empty() {
+        blocks.push(heading("To be found out"));
+        let row = |(hold, steps): &&(Hold, Vec<&PlannedStep>)| {
+            vec![
+                Cell::Text(Text::plain(sentence(&hold.text))),
+                Cell::Text(bench.step_numbers(steps)),
+                Cell::Blank(String::new()),
+            ]
+        };
+        blocks.push(Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[
+                ("What is not known", 5.0),
+                ("Steps that wait", 2.0),
+                ("Found, and from where", 3.0),
+            ]),
+            rows: others.iter().map(row).collect(),
+        }));
+    }
+    let unknown = unknowns(bench);
+    if !unknown.is_empty() {
+        blocks.push(heading("To be written down as it comes apart"));
+        blocks.push(Block::Paragraph(Text::plain(
+            "The procedure doesn't know these. They hold nothing in this packet; the steps have blanks for them.",
+        )));
+        let row = |(text, steps): (String, Vec<&PlannedStep>)| {
+            vec![Cell::Text(Text::plain(text)), Cell::Text(bench.step_numbers(&steps))]
+        };
+        blocks.push(Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[("What", 5.0), ("At step", 1.0)]),
+            rows: unknown.into_iter().map(row).collect(),
+        }));
+    }
+    if blocks.is_empty() {
+        return Vec::new();
+    }
+    vec![Sheet {
+        name: "questions".to_owned(),
+        title: "Open questions".to_owned(),
+        subtitle: String::new(),
+        blocks,
+        labels: None,
+    }]
+}
+
+fn heading(text: &str) -> Block {
+    Block::Heading { level: 2, text: Text::plain(text), anchor: None }
+}
+
+pub(super) fn columns(headings: &[(&str, f64)]) -> Vec<Column> {
+    headings
+        .iter()
+        .map(|(heading, share)| Column { heading: (*heading).to_owned(), share: *share, to_the_right: false })
+        .collect()
+}
+
+fn is_ask(bench: &Bench, hold: &Hold) -> bool {
+    matches!(hold.cause, HoldCause::Question(id)
+        if matches!(bench.network.questions[id.0 as usize].kind, QuestionKind::Ask(_)))
+}
+
+fn ask_table(bench: &Bench, asked: &[&(Hold, Vec<&PlannedStep>)]) -> Table {
+    let mut rows = Vec::new();
+    for (hold, steps) in asked {
+        let HoldCause::Question(id) = hold.cause else { continue };
+        let question = &bench.network.questions[id.0 as usize];
+        let QuestionKind::Ask(ask) = question.kind else { continue };
+        for (index, answer) in question.answers.iter().enumerate() {
+            let first = index == 0;
+            let title = if first { bench.procedure.ask(ask).naming.title.clone() } else { String::new() };
+            let steps = if first { bench.step_numbers(steps) } else { Text::default() };
+            rows.push(vec![
+                Cell::Text(Text::plain(title)),
+                Cell::Tick,
+                Cell::Text(Text::bold(answer.replace('_', " "))),
+                Cell::Text(steps),
+            ]);
+        }
+    }
+    Table {
+        caption: Text::default(),
+        columns: columns(&[("Question", 5.0), ("", 0.7), ("Answer", 2.0), ("Steps that wait", 2.0)]),
+        rows,
+    }
+}
+
+/// What is unknown of the fasteners that this phase works on, without holding anything.
+fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
+    let mut sets: BTreeMap<SetId, Vec<&PlannedStep>> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for act in bench.acts(planned) {
+            for set in sets_of(bench, &act.things) {
+                let steps = sets.entry(set).or_default();
+                if steps.last().is_none_or(|last| last.id != planned.id) {
+                    steps.push(planned);
+                }
+            }
+        }
+    }
+    let mut found = Vec::new();
+    for (id, steps) in sets {
+        let set = bench.procedure.set(id);
+        let mut what = Vec::new();
+        if matches!(set.lengths, Some((Lengths::Unknown, _))) {
+            what.push("lengths".to_owned());
+        }
+        if matches!(set.reuse, Some((Reuse::Unknown, _))) {
+            what.push("whether they may go back".to_owned());
+        }
+        if !what.is_empty() {
+            let name = capital(&words::many(&set.naming.title, set.count));
+            found.push((format!("{name}: {}", words::list(&what)), steps));
+        }
+    }
+    found.sort_by_key(|(_, steps)| steps.first().and_then(|step| step.number));
+    found
+}
+
+/// The fastener sets among things, joints taken apart into theirs.
+pub(super) fn sets_of(bench: &Bench, things: &[Placed]) -> Vec<SetId> {
+    let mut sets = Vec::new();
+    for placed in things {
+        match placed.kind {
+            PlacedKind::Set(id) => sets.push(id),
+            PlacedKind::Joint(id) => {
+                sets.extend(bench.procedure.joint(id).members.iter().map(|member| member.set.id));
+            }
+            _ => {}
+        }
+    }
+    sets
+}

@@ -1,0 +1,242 @@
+//! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
+//! beside their step, and boxes to tick.
+
+use super::bench::{Bench, anchor_of, phase_title, spaced};
+use super::hazard::{self, hazard_box};
+use super::instruct;
+use super::sheet::{Block, Sheet, StepBlock, StepLine, Text};
+use crate::plan::words::{self, capital, inner, sentence};
+use crate::plan::{PlannedLine, PlannedStep, Standing};
+use crate::procedure::model::{GroupKind, SectionId, Step};
+use crate::quantity::Quantity;
+
+/// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
+const STEPS_WORTH_A_SHEET: usize = 3;
+
+/// The work of a phase: a sheet for each section of some size, small ones together.
+pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
+    let steps: Vec<&PlannedStep> = bench.open_steps().collect();
+    let mut runs: Vec<(Option<SectionId>, Vec<&PlannedStep>)> = Vec::new();
+    for step in steps {
+        let section = bench.step(step).section;
+        match runs.last_mut() {
+            Some((last, run)) if *last == section => run.push(step),
+            _ => runs.push((section, vec![step])),
+        }
+    }
+    let mut sheets: Vec<Vec<(Option<SectionId>, Vec<&PlannedStep>)>> = Vec::new();
+    for run in runs {
+        let long = run.1.len() >= STEPS_WORTH_A_SHEET;
+        match sheets.last_mut() {
+            Some(sheet)
+                if !long
+                    || sheet.iter().map(|(_, steps)| steps.len()).sum::<usize>() < STEPS_WORTH_A_SHEET =>
+            {
+                sheet.push(run);
+            }
+            _ => sheets.push(vec![run]),
+        }
+    }
+    let count = sheets.len();
+    sheets.into_iter().enumerate().map(|(index, runs)| sheet(bench, &runs, index + 1, count)).collect()
+}
+
+fn sheet(
+    bench: &Bench,
+    runs: &[(Option<SectionId>, Vec<&PlannedStep>)],
+    index: usize,
+    count: usize,
+) -> Sheet {
+    let all: Vec<&PlannedStep> = runs.iter().flat_map(|(_, steps)| steps.iter().copied()).collect();
+    let wear = hazard::wear(bench, &all);
+    let mut blocks = Vec::new();
+    let mut at = 0;
+    let mut group = None;
+    for (section, steps) in runs {
+        if runs.len() > 1 {
+            blocks.push(Block::Heading {
+                level: 2,
+                text: Text::plain(section_title(bench, *section)),
+                anchor: None,
+            });
+        }
+        for planned in steps {
+            let now = bench.step(planned).group;
+            if now != group {
+                blocks.extend(now.map(|id| group_notice(bench, id, steps)));
+                group = now;
+            }
+            if let Some(items) = wear.on.get(&at) {
+                blocks.push(put_on(&all, at, items));
+            }
+            blocks.push(Block::Step(step_block(bench, planned)));
+            if let Some(items) = wear.off.get(&at) {
+                let items = words::list(items);
+                blocks.push(Block::Paragraph(Text::plain(format!("No longer called for: {items}."))));
+            }
+            at += 1;
+        }
+    }
+    let first = all.first().and_then(|step| step.number).unwrap_or_default();
+    let last = all.last().and_then(|step| step.number).unwrap_or_default();
+    let steps = if first == last { format!("step {first}") } else { format!("steps {first} to {last}") };
+    let mut titles: Vec<String> = Vec::new();
+    for (section, _) in runs {
+        let title = section_title(bench, *section);
+        if !titles.contains(&title) {
+            titles.push(title);
+        }
+    }
+    Sheet {
+        name: "steps".to_owned(),
+        title: titles.first().cloned().unwrap_or_default(),
+        subtitle: format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase))),
+        blocks,
+        labels: None,
+    }
+}
+
+fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
+    match section {
+        Some(id) => bench.procedure.section(id).naming.title.clone(),
+        None => capital(phase_title(bench.phase)),
+    }
+}
+
+fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> Block {
+    // Things worn for the same stretch are said in one breath.
+    let mut stretches: Vec<(usize, Vec<String>)> = Vec::new();
+    for (item, last) in items {
+        match stretches.iter_mut().find(|(end, _)| end == last) {
+            Some((_, names)) => names.push(item.clone()),
+            None => stretches.push((*last, vec![item.clone()])),
+        }
+    }
+    stretches.sort();
+    let mut text = Text::bold("Put on: ");
+    for (index, (last, names)) in stretches.iter().enumerate() {
+        let number = steps[*last].number.unwrap_or_default();
+        let until =
+            if *last == at { "for this step".to_owned() } else { format!("until step {number} is done") };
+        let comma = if index == 0 { "" } else { "; " };
+        text = text.and(format!("{comma}{} {until}", words::list(names)));
+    }
+    Block::Notice(text.and("."))
+}
+
+fn group_notice(bench: &Bench, id: crate::procedure::model::GroupId, steps: &[&PlannedStep]) -> Block {
+    let group = bench.procedure.group(id);
+    let count = steps.iter().filter(|step| bench.step(step).group == Some(id)).count();
+    let title = &group.naming.title;
+    let words = match group.kind {
+        GroupKind::Block => {
+            format!(" The next {count} steps belong together: nothing else comes between them.")
+        }
+        GroupKind::Trial => format!(
+            " The next {count} steps are a trial: it is put together, read and taken apart again. Old fasteners serve; nothing counts as fitted."
+        ),
+    };
+    Block::Notice(Text::bold(format!("{title}.")).and(words))
+}
+
+/// One step as it stands on a sheet.
+pub(super) fn step_block(bench: &Bench, planned: &PlannedStep) -> StepBlock {
+    let step = bench.step(planned);
+    let mut lines: Vec<StepLine> = step
+        .holds
+        .iter()
+        .map(|(hold, _)| StepLine::Note(Text::bold("Hold point: ").and(sentence(hold))))
+        .collect();
+    for line in &planned.lines {
+        match line {
+            PlannedLine::Hazard(id) => lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id)))),
+            PlannedLine::Act(act) => lines.extend(instruct::lines(bench, planned, act)),
+        }
+    }
+    for (condition, action) in &step.contingencies {
+        lines.push(StepLine::If {
+            condition: Text::plain(condition.clone()),
+            action: Text::plain(sentence(action)),
+        });
+    }
+    let held_by = match &planned.standing {
+        Standing::Held(holds) => holds.iter().map(|hold| Text::plain(sentence(&hold.text))).collect(),
+        Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
+    };
+    let signature = (!step.holds.is_empty()).then(|| Text::plain("hold point seen by a second person"));
+    StepBlock {
+        number: planned.number.map(|number| number.to_string()).unwrap_or_default(),
+        title: Text::plain(bench.step_title(planned)),
+        anchor: anchor_of(planned),
+        facts: facts(bench, planned, step),
+        reason: waiting(bench, planned),
+        held_by,
+        lines,
+        signature,
+    }
+}
+
+/// What the step waits for beyond its own questions: held steps that come before it in every order.
+fn waiting(bench: &Bench, planned: &PlannedStep) -> Text {
+    let waits: Vec<&PlannedStep> = planned.waits_for.iter().map(|index| &bench.plan.steps[*index]).collect();
+    if waits.is_empty() {
+        return Text::default();
+    }
+    let word = if waits.len() == 1 { "step" } else { "steps" };
+    let mut text = Text::plain(format!("Not before {word} "));
+    text.0.extend(bench.step_numbers(&waits).0);
+    text.and(if waits.len() == 1 { ", which waits." } else { ", which wait." })
+}
+
+fn facts(bench: &Bench, planned: &PlannedStep, step: &Step) -> Vec<Text> {
+    let procedure = bench.procedure;
+    let mut facts = Vec::new();
+    for (setup, value, _) in &step.setups {
+        let changed = planned.changes.contains(&(*setup, *value));
+        let setup = procedure.setup(*setup);
+        let value = setup.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
+        let title = format!("{}: ", setup.naming.title);
+        facts.push(if changed { Text::plain(title).and_bold(value) } else { Text::plain(title + &value) });
+    }
+    if step.hands > 1 {
+        facts.push(Text::bold(format!("{} people", step.hands)));
+    }
+    if let Some(time) = step.time {
+        facts.push(Text::plain(format!("about {}", time.printed())));
+    }
+    if !step.tools.is_empty() {
+        let tools: Vec<String> =
+            step.tools.iter().map(|(tool, _)| inner(&procedure.tool(*tool).naming.title)).collect();
+        facts.push(Text::plain(format!("Tools: {}", tools.join("; "))));
+    }
+    if !step.supplies.is_empty() {
+        let supplies: Vec<String> = step
+            .supplies
+            .iter()
+            .map(|(supply, amount, _)| {
+                let title = inner(&procedure.supply(*supply).naming.title);
+                match amount {
+                    Some(amount) => format!("{title}, {}", amount.printed()),
+                    None => title,
+                }
+            })
+            .collect();
+        facts.push(Text::plain(format!("Supplies: {}", supplies.join("; "))));
+    }
+    facts
+}
+
+/// Total of the stated times, and how many steps state none.
+pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
+    let mut seconds = 0.0;
+    let mut silent = 0;
+    for planned in bench.open_steps() {
+        match bench.step(planned).time {
+            Some(time) => seconds += time.base(),
+            None => silent += 1,
+        }
+    }
+    let unit = crate::quantity::Unit::find(if seconds >= 5_400.0 { "h" } else { "min" });
+    let places = u8::from(seconds >= 5_400.0);
+    (unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, places)), silent)
+}

@@ -1,0 +1,196 @@
+//! Sheets as plain text: everything that a packet says, in reading order. Used for fingerprints, for comparing two
+//! packets, and by whoever wants to read one in a terminal.
+
+use std::fmt::Write;
+
+use super::sheet::*;
+
+/// The whole packet as text.
+pub fn plain_text(packet: &Packet) -> String {
+    let mut out = String::new();
+    let footer = &packet.footer;
+    let _ =
+        writeln!(out, "{} | {} | {} | {}", packet.title, footer.procedure, footer.job, footer.fingerprint);
+    for sheet in &packet.sheets {
+        let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.name);
+        if !sheet.subtitle.is_empty() {
+            let _ = writeln!(out, "{}", sheet.subtitle);
+        }
+        for block in &sheet.blocks {
+            self::block(&mut out, block);
+        }
+    }
+    out
+}
+
+// Writing to a String can't fail, so the results of `writeln!` are dropped throughout.
+fn block(out: &mut String, block: &Block) {
+    match block {
+        Block::Heading { level, text, .. } => {
+            let _ = writeln!(out, "\n{} {}", "#".repeat(usize::from(*level)), text.words());
+        }
+        Block::Paragraph(text) => {
+            let _ = writeln!(out, "{}", text.words());
+        }
+        Block::Notice(text) => {
+            let _ = writeln!(out, "[!] {}", text.words());
+        }
+        Block::List { items, tick } => {
+            for item in items {
+                let _ = writeln!(out, "{} {}", if *tick { "[ ]" } else { "-" }, item.words());
+            }
+        }
+        Block::Facts(facts) => {
+            for (name, value) in facts {
+                let _ = writeln!(out, "{}: {}", name.words(), value.words());
+            }
+        }
+        Block::Table(table) => self::table(out, table, ""),
+        Block::Hazard(hazard) => self::hazard(out, hazard, ""),
+        Block::Step(step) => self::step(out, step),
+        Block::Figure(figure) => self::figure(out, figure, ""),
+        Block::Lines { label, count } => {
+            let _ = writeln!(out, "{}: {}", label.words(), "____ ".repeat(*count).trim_end());
+        }
+        Block::Label(label) => {
+            let _ = writeln!(
+                out,
+                "<{}> {} | {} | {}",
+                label.number,
+                label.title,
+                label.lines.join(" | "),
+                label.code_text
+            );
+        }
+    }
+}
+
+fn step(out: &mut String, step: &StepBlock) {
+    let _ = writeln!(out, "\n{} {}", step.number, step.title.words());
+    if !step.facts.is_empty() {
+        let facts: Vec<String> = step.facts.iter().map(Text::words).collect();
+        let _ = writeln!(out, "  ({})", facts.join(" | "));
+    }
+    if !step.reason.0.is_empty() {
+        let _ = writeln!(out, "  because {}", step.reason.words());
+    }
+    for hold in &step.held_by {
+        let _ = writeln!(out, "  WAIT: {}", hold.words());
+    }
+    for line in &step.lines {
+        step_line(out, line);
+    }
+    if let Some(signature) = &step.signature {
+        let _ = writeln!(out, "  signed, {}: ____", signature.words());
+    }
+}
+
+fn step_line(out: &mut String, line: &StepLine) {
+    match line {
+        StepLine::Hazard(hazard) => self::hazard(out, hazard, "  "),
+        StepLine::Act { text, boxes } => {
+            let _ = writeln!(out, "  {}{}", text.words(), self::boxes(boxes));
+        }
+        StepLine::Torque { text, value, condition, held, boxes } => {
+            let mark = if *held { "HOLD " } else { "" };
+            let _ = writeln!(out, "  {}: {mark}{value} ({condition}){}", text.words(), self::boxes(boxes));
+        }
+        StepLine::Reading { text, limit, unit, blanks } => {
+            let blanks: Vec<String> = blanks.iter().map(|blank| format!("{blank} ____ {unit}")).collect();
+            let limit = if limit.is_empty() { String::new() } else { format!(" ({limit})") };
+            let _ = writeln!(out, "  {}{limit}: {}", text.words(), blanks.join("; "));
+        }
+        StepLine::Figure(figure) => self::figure(out, figure, "  "),
+        StepLine::Table(table) => self::table(out, table, "  "),
+        StepLine::If { condition, action } => {
+            let _ = writeln!(out, "  if {}: {}", condition.words(), action.words());
+        }
+        StepLine::Note(text) => {
+            let _ = writeln!(out, "  ({})", text.words());
+        }
+    }
+}
+
+fn boxes(boxes: &Boxes) -> String {
+    match boxes {
+        Boxes::None => String::new(),
+        Boxes::One => " [ ]".to_owned(),
+        Boxes::Grid(names) => names.iter().map(|name| format!(" [ ]{name}")).collect(),
+    }
+}
+
+fn hazard(out: &mut String, hazard: &HazardBox, indent: &str) {
+    let word = match hazard.word {
+        SignalWord::Danger => "DANGER",
+        SignalWord::Warning => "WARNING",
+        SignalWord::Caution => "CAUTION",
+        SignalWord::Notice => "NOTICE",
+    };
+    let _ = write!(
+        out,
+        "{indent}{word}: {} {} {}",
+        hazard.hazard.words(),
+        hazard.consequence.words(),
+        hazard.avoidance.words()
+    );
+    if !hazard.protective_equipment.is_empty() {
+        let _ = write!(out, " Wear: {}.", hazard.protective_equipment.join(", "));
+    }
+    out.push('\n');
+}
+
+fn table(out: &mut String, table: &Table, indent: &str) {
+    if !table.caption.0.is_empty() {
+        let _ = writeln!(out, "{indent}{}", table.caption.words());
+    }
+    let headings: Vec<&str> = table.columns.iter().map(|column| column.heading.as_str()).collect();
+    let _ = writeln!(out, "{indent}| {} |", headings.join(" | "));
+    for row in &table.rows {
+        let cells: Vec<String> = row
+            .iter()
+            .map(|cell| match cell {
+                Cell::Text(text) => text.words(),
+                Cell::Tick => "[ ]".to_owned(),
+                Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),
+            })
+            .collect();
+        let _ = writeln!(out, "{indent}| {} |", cells.join(" | "));
+    }
+}
+
+fn figure(out: &mut String, figure: &Figure, indent: &str) {
+    let _ = writeln!(out, "{indent}Figure: {}", figure.caption.words());
+    match &figure.drawing {
+        Drawing::Joint(joint) => {
+            let _ = writeln!(
+                out,
+                "{indent}  {}; front {:?}; {}",
+                joint.view,
+                joint.front,
+                joint.sizes.join("; ")
+            );
+            for hole in &joint.holes {
+                let _ = writeln!(
+                    out,
+                    "{indent}  {} {} at ({:.3}, {:.3}) d {:.3} size {} {}",
+                    hole.number, hole.letter, hole.x, hole.y, hole.diameter, hole.size, hole.note
+                );
+            }
+        }
+        Drawing::Order(order) => {
+            for node in &order.nodes {
+                let _ = writeln!(out, "{indent}  layer {} place {}: {}", node.layer, node.place, node.label);
+            }
+            for (from, to, kind) in &order.links {
+                let kind = order.kinds.get(*kind).map(String::as_str).unwrap_or_default();
+                let _ = writeln!(out, "{indent}  {from} -> {to} ({kind})");
+            }
+        }
+        Drawing::Bars(bars) => {
+            for (row, start, end, label) in &bars.bars {
+                let row = bars.rows.get(*row).map(String::as_str).unwrap_or_default();
+                let _ = writeln!(out, "{indent}  {row}: {start:.1} to {end:.1} {label}");
+            }
+        }
+    }
+}

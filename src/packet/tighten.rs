@@ -1,0 +1,149 @@
+//! Tightening: one line per pass with the torque or angle, its condition, its origin and a box per hole. An unknown
+//! torque prints as a hold, never as a number.
+
+use super::bench::Bench;
+use super::fastener;
+use super::instruct::{members_in_order, numbered_holes, places, with_note};
+use super::joint_figure::{self, Way};
+use super::sheet::{Boxes, StepLine, Text};
+use crate::plan::words;
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, tightening_of};
+use crate::procedure::model::{FasteningWork, Joint, Pass, SetId, Sourced, Tightening};
+use crate::quantity::{Quantity, pair, range_pair};
+
+/// The lines of a tightening; `to` is the torque of a trial.
+pub(super) fn lines(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+    to: Option<Quantity>,
+) -> Vec<StepLine> {
+    let mut lines = Vec::new();
+    if let Some(note) = act.act.note.as_deref() {
+        lines.push(StepLine::Note(with_note(Text::default(), Some(note))));
+    }
+    for placed in &act.things {
+        match placed.kind {
+            PlacedKind::Set(id) => {
+                let boxes = set_boxes(bench, placed, id);
+                set(bench, id, tightening_of(bench.procedure, id), to, &boxes, &mut lines);
+            }
+            PlacedKind::Joint(id) => joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines),
+            _ => {}
+        }
+    }
+    lines
+}
+
+fn set_boxes(bench: &Bench, placed: &Placed, id: SetId) -> Boxes {
+    let count = bench.procedure.set(id).count;
+    if placed.places.len() > 1 {
+        places(bench, std::slice::from_ref(placed))
+    } else if count > 1 {
+        Boxes::Grid((1..=count).map(|number| number.to_string()).collect())
+    } else {
+        Boxes::One
+    }
+}
+
+fn joint(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    joint: &Joint,
+    to: Option<Quantity>,
+    lines: &mut Vec<StepLine>,
+) {
+    let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, Way::Tighten);
+    let figure = joint_figure::figure(bench, planned, joint, Way::Tighten);
+    if let (Some(figure), Some(origin)) = (&figure, origin) {
+        lines.push(StepLine::Note(Text::plain(format!("Order of tightening stated by {origin}."))));
+        lines.push(StepLine::Figure(figure.clone()));
+    } else {
+        lines.extend(figure.clone().map(StepLine::Figure));
+    }
+    let holes = joint_figure::holes(bench.procedure, joint);
+    for set_id in members_in_order(bench, joint, Way::Tighten) {
+        let member = joint.members.iter().find(|member| member.set.id == set_id);
+        let own = bench.procedure.set(set_id).tightening.as_ref();
+        let tightening = member.and_then(|member| member.tightening.as_ref()).or(own);
+        let boxes = if placed.places.len() > 1 {
+            Boxes::Grid(bench.place_names(placed))
+        } else if figure.is_some() {
+            let names = numbered_holes(bench, joint, &order);
+            let size = joint.members.iter().position(|member| member.set.id == set_id);
+            let own_holes = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);
+            Boxes::Grid(own_holes.map(|(_, name)| name).collect())
+        } else {
+            set_boxes(bench, placed, set_id)
+        };
+        set(bench, set_id, tightening, to, &boxes, lines);
+    }
+}
+
+fn set(
+    bench: &Bench,
+    id: SetId,
+    tightening: Option<&Sourced<Tightening>>,
+    to: Option<Quantity>,
+    boxes: &Boxes,
+    lines: &mut Vec<StepLine>,
+) {
+    let set = bench.procedure.set(id);
+    if let Some(warning) = fastener::left_hand(set, FasteningWork::Tighten) {
+        lines.push(StepLine::Hazard(warning));
+    }
+    let name = words::capital(&words::many(&set.naming.title, set.count));
+    let condition = fastener::condition(bench.procedure, set);
+    let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {
+        text: Text::plain(text),
+        value,
+        condition: condition.to_owned(),
+        held,
+        boxes: boxes.clone(),
+    };
+    if let Some(torque) = to {
+        lines.push(line(format!("{name}, trial only"), pair(torque).to_string(), false, &condition));
+        return;
+    }
+    match tightening.map(|sourced| &sourced.value) {
+        Some(Tightening::Passes(passes)) => {
+            for (index, pass) in passes.iter().enumerate() {
+                let text = match passes.len() {
+                    1 => name.clone(),
+                    many => format!("{name}, pass {} of {many}", index + 1),
+                };
+                lines.push(line(text, pass_value(pass), false, &condition));
+            }
+            if let Some(origin) = tightening.and_then(|sourced| sourced.origin.as_ref()) {
+                lines.push(StepLine::Note(Text::plain(format!("Torque from {origin}."))));
+            }
+        }
+        Some(Tightening::ByFeel) => lines.push(line(name, "by feel".to_owned(), false, "")),
+        Some(Tightening::General) => {
+            lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
+        }
+        Some(Tightening::Unknown) | None => {
+            lines.push(line(name, "torque not known".to_owned(), true, &condition))
+        }
+    }
+    for lock in &set.locked_by {
+        let text = match lock {
+            crate::procedure::model::Locking::ThreadLocker => {
+                "Thread-locker applied before it went in.".to_owned()
+            }
+            other => format!("Lock with a new {}.", other.word()),
+        };
+        lines.push(StepLine::Act { text: Text::plain(text), boxes: boxes.clone() });
+    }
+}
+
+/// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`.
+pub(super) fn pass_value(pass: &Pass) -> String {
+    match pass {
+        Pass::Torque(low, None) => pair(*low).to_string(),
+        Pass::Torque(low, Some(high)) => format!("{}, on to the next slot", range_pair(*low, *high)),
+        Pass::Angle(low, None) => format!("on by {}", low.printed()),
+        Pass::Angle(low, Some(high)) => format!("on by {} to {}", low.printed(), high.printed()),
+    }
+}
