@@ -1,8 +1,29 @@
 //! Procedure to network: acts with needs and results, derived links, the proof, the derived build.
 //!
 //! It must not know a job, a torque value or a page.
+//!
+//! The way through: [`facts`] spreads what is stated over all places; [`expand`] turns steps into nodes and
+//! [`acts`] writes what each act needs and brings about; [`links`] and [`rules`] settle the order of a phase;
+//! [`values`] walks through it; [`build`] derives the way back; [`proof`] tests every need; [`report`] says what
+//! was found.
 
+mod acts;
 pub mod answers;
+mod build;
+mod connect;
+mod errors;
+mod expand;
+mod facts;
+mod links;
+mod proof;
+mod reach;
+mod report;
+mod rules;
+mod support;
 mod types;
+mod values;
+pub mod words;
 
+pub use connect::connect;
+pub use facts::lifting_limit;
 pub use types::*;

@@ -60,8 +60,8 @@ pub struct Thing {
     pub kind: ThingKind,
     /// Its value when the job starts.
     pub start: Value,
-    /// Other values at the start under some answers (what is absent is off or out).
-    pub start_when: Vec<(Case, Value)>,
+    /// The value that a state is said to have when the build starts.
+    pub at_build: Option<Value>,
 }
 
 /// A value as a bit: the values of a thing are few, and a need names a set of them.

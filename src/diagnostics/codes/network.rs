@@ -1,0 +1,95 @@
+//! Codes for what is wrong with the order of work.
+
+use crate::diagnostics::{Code, Severity};
+
+macro_rules! codes {
+    ($($(#[$doc:meta])* $item:ident $name:literal $severity:ident $explanation:literal;)*) => {
+        $($(#[$doc])* pub static $item: Code =
+            Code { name: $name, severity: Severity::$severity, explanation: $explanation };)*
+        /// All codes of this room.
+        pub static ALL: &[&Code] = &[$(&$item),*];
+    };
+}
+
+codes! {
+    /// A need that nothing brings about.
+    NOTHING_FREES "network/nothing-frees" Error
+        "An act needs something that no earlier step brings about: a part is taken while a set that holds it is never \
+         undone, a gauge is put on a face that is never uncovered, a part is fitted that never came off. Add the act \
+         that is missing, or correct the fact (`under`, `held by`, `within`, `needs`) if it is not true.";
+    /// A need that only some orders meet.
+    ORDER_OPEN "network/order-open" Error
+        "An act needs something that a step brings about, but the order is not settled: some orders that the \
+         procedure allows do the act too early. Where the facts leave a choice, the author settles it: write `after` \
+         in the step that has to wait.";
+    /// A step may fall between and undo what another relies on.
+    UNDONE_BETWEEN "network/undone-between" Error
+        "A step relies on something, and another step, which may come just before it, undoes that. Say which comes \
+         first with `after` or `before`, or bring it about again in between.";
+    /// Links that go round in a ring.
+    CONTRADICTION "network/contradiction" Error
+        "Steps that each have to come before the next, and the last before the first: the work can't be done in any \
+         order. Every link of the shortest such ring is shown with the line that says so; one of them is not true, or \
+         one of the steps has to be written as two.";
+    /// A link that leads back into an earlier phase.
+    PHASE_ORDER "network/phase-order" Error
+        "The phases run strip, survey, build, start. A step can't come before one of an earlier phase, or after one of \
+         a later phase.";
+    /// A joint rule not kept.
+    RULE_DEPARTED "network/rule-departed" Error
+        "Fasteners of a joint are undone smaller first and tightened larger first, so that the small ones never carry \
+         the whole joint. The order stated here does the opposite. If the maker's sheet asks for it, write `except \
+         smaller_first because \"...\"` (or `larger_first` when tightening) in the step, or give the joint the maker's \
+         `sequence` with its origin.";
+    /// A part taken while what it holds back is there.
+    STATE_RELEASED "network/state-released" Error
+        "Taking this part, or loosening what holds it, lets go what a state holds back: fluid runs out, a spring flies \
+         off. The state must have another value first: drain it, let the spring down.";
+    /// The last set of a heavy part undone without support.
+    UNSUPPORTED "network/unsupported" Error
+        "The last fasteners of a part that is heavy, or that would fall, are undone while nothing carries it. Support it \
+         in the step before, with `support PART`.";
+    /// A part can fall in this setup.
+    MAY_FALL "network/may-fall" Error
+        "In this position of the stand a part could fall out: its fasteners are undone or not yet nipped. Take it, nip \
+         or tighten what holds it, or support it before the stand is turned.";
+    /// A temporary is still in.
+    TEMPORARY_IN "network/temporary-in" Error
+        "Something that must come out again (a locking pin, a plug, a rag) is in, or may still be in, when the engine is \
+         turned, filled or started. Take it out before, or say `may stay` where it is declared.";
+    /// A part sent out and fitted without being accepted.
+    NOT_ACCEPTED "network/not-accepted" Error
+        "A part that goes out to be machined is fitted only after it came back and was accepted: `send`, `receive`, \
+         measure again, `accept`.";
+    /// A decision before its reading.
+    DECIDED_TOO_SOON "network/decided-too-soon" Error
+        "Whether this step is done, or what becomes of this part, is decided by a reading or a look that has not been \
+         taken by then. Take it in an earlier step.";
+    /// A reading that is needed and not taken.
+    READING_MISSING "network/reading-missing" Error
+        "A reading is needed here and not taken by then: a part is sent out before it was measured as found, accepted \
+         before it was measured as returned, or a value is computed from a reading that no step takes.";
+    /// Something is not back at the end.
+    UNBALANCED_LEDGER "network/unbalanced-ledger" Error
+        "When the job ends, everything that came off must be back or left out for a stated reason, every set tight, and \
+         no temporary left in. This one is not.";
+    /// A single-use set tightened again.
+    SINGLE_USE_BACK "network/single-use-back" Error
+        "These fasteners may be tightened once only. They are tightened again before the build, where no new ones are \
+         fitted. Do it inside a `trial`, which old fasteners serve for, or nip them only.";
+    /// A trial that does not take apart what it put together.
+    TRIAL_LEAVES "network/trial-leaves" Error
+        "A trial leaves only readings: everything that it fits or tightens it also takes apart again, so that it ends as \
+         it began.";
+    /// Too many combinations of answers.
+    TOO_MANY_ANSWERS "network/too-many-answers" Error
+        "There are so many combinations of answers on which this act depends that they can't all be tried. Let it depend \
+         on fewer questions at once.";
+    /// A step whose answers exclude each other.
+    NEVER_DONE "network/never-done" Warning
+        "The answers in this `when` exclude each other, so the step is never done.";
+    /// An `after` that the facts imply.
+    AFTER_IMPLIED "network/after-implied" Notice
+        "What is said here already follows from the physical facts. It does no harm, but a link that is stated and not \
+         needed hides the reason.";
+}

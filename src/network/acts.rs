@@ -1,0 +1,739 @@
+//! The table of acts: what each needs and what each brings about, as events on things.
+//!
+//! This file is "What it means" of the language reference, row by row.
+
+use super::answers::Case;
+use super::facts::{Facts, Piece, joint_binding};
+use super::types::*;
+use crate::procedure::model::*;
+use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
+use crate::source::Span;
+
+/// Where an act stands: what the events that it makes are marked with.
+pub(super) struct Scene<'s> {
+    /// The step.
+    pub step: &'s Step,
+    /// Positions of its axes.
+    pub binding: &'s Binding,
+    /// Answers under which it is done.
+    pub case: &'s Case,
+    /// Whether it is inside a trial.
+    pub trial: bool,
+    /// Which member of the node it is.
+    pub member: u32,
+}
+
+/// What the whole procedure says that single acts depend on.
+pub(super) struct Habits {
+    /// Parts that some step sends.
+    pub sent: std::collections::BTreeSet<PartId>,
+    /// Parts that some step cleans.
+    pub cleaned: std::collections::BTreeSet<PartId>,
+    /// Parts that some step supports, that are heavy, or that can fall.
+    pub supported: std::collections::BTreeSet<PartId>,
+    /// Gauges that some step takes.
+    pub taken: std::collections::BTreeSet<GaugeId>,
+    /// Values of states that parts let go: reaching one is filling.
+    pub released: std::collections::BTreeSet<(StateId, usize)>,
+}
+
+impl Habits {
+    /// Reads them off the steps.
+    pub fn of(procedure: &Procedure, heavy: impl Fn(PartId) -> bool) -> Habits {
+        let mut habits = Habits {
+            sent: Default::default(),
+            cleaned: Default::default(),
+            supported: Default::default(),
+            taken: Default::default(),
+            released: Default::default(),
+        };
+        for act in procedure.steps.iter().flat_map(Step::acts) {
+            match &act.deed {
+                Deed::Part { work: PartWork::Send, what } => {
+                    habits.sent.extend(what.iter().map(|target| target.id))
+                }
+                Deed::Part { work: PartWork::Support, what } => {
+                    habits.supported.extend(what.iter().map(|t| t.id))
+                }
+                Deed::Clean(what) => habits.cleaned.extend(what.iter().filter_map(|thing| match thing {
+                    Worked::Part(target) => Some(target.id),
+                    Worked::Set(_) => None,
+                })),
+                Deed::Gauge(what) => habits.taken.extend(what.iter().map(|target| target.id)),
+                _ => {}
+            }
+        }
+        for (index, part) in (0u32..).zip(&procedure.parts) {
+            let id = PartId(index);
+            if heavy(id) || part.falls.is_some() {
+                habits.supported.insert(id);
+            }
+            habits.released.extend(part.releases.iter().map(|(state, value, _)| (*state, *value)));
+        }
+        habits
+    }
+}
+
+/// Writes the events of one step.
+pub(super) struct Writer<'f, 'p, 's> {
+    pub facts: &'f mut Facts<'p>,
+    pub habits: &'f Habits,
+    pub scene: Scene<'s>,
+    pub events: Vec<Event>,
+    pub act: Option<u32>,
+    pub span: Span,
+}
+
+impl Writer<'_, '_, '_> {
+    /// Every event of the step, in the order of its acts.
+    pub fn write(mut self) -> Vec<Event> {
+        let step = self.scene.step;
+        self.span = step.naming.span;
+        self.step_needs(step);
+        for (index, act) in (0u32..).zip(step.acts()) {
+            self.act = Some(index);
+            self.span = act.span;
+            self.write_act(act);
+        }
+        self.events
+    }
+
+    fn push(&mut self, thing: ThingId, effect: Effect, span: Span, case: Case) {
+        self.events.push(Event { member: self.scene.member, act: self.act, case, thing, effect, span });
+    }
+
+    fn set(&mut self, kind: ThingKind, value: Value) {
+        let thing = self.facts.thing(kind);
+        self.push(thing, Effect::Set(value), self.span, self.scene.case.clone());
+    }
+
+    fn need(&mut self, kind: ThingKind, allowed: Value, reason: Reason, fact: Span) {
+        let thing = self.facts.thing(kind);
+        self.need_thing(thing, allowed, reason, fact);
+    }
+
+    fn need_thing(&mut self, thing: ThingId, allowed: Value, reason: Reason, fact: Span) {
+        self.push(thing, Effect::Need(allowed, Why { reason, fact }), self.span, self.scene.case.clone());
+    }
+
+    /// A need that is dropped for a part that is left out.
+    fn need_fitted(&mut self, part: PartId, place: Place, reason: Reason, fact: Span) {
+        let thing = self.facts.thing(ThingKind::Part(part, place));
+        let mut pieces = vec![self.scene.case.clone()];
+        for left_out in self.facts.left_out(part, place) {
+            let questions = &self.facts.questions;
+            pieces =
+                pieces.iter().flat_map(|p| p.without(&left_out, |q| questions[q.0 as usize].all())).collect();
+        }
+        for piece in pieces {
+            self.push(thing, Effect::Need(FITTED, Why { reason, fact }), self.span, piece);
+        }
+    }
+
+    fn need_piece_off(&mut self, piece: Piece, reason: Reason, fact: Span) {
+        match piece {
+            Piece::Part(part, place) => self.need(ThingKind::Part(part, place), OFF, reason, fact),
+            Piece::Set(set, place) => {
+                for (_, thing) in self.facts.set_things(set, place) {
+                    self.need_thing(thing, OUT, reason, fact);
+                }
+            }
+        }
+    }
+
+    fn covers_off(&mut self, piece: Piece, class: HoleClass, building: bool) {
+        let covers: Vec<(Piece, Span)> =
+            self.facts.covers(piece, class, building).map(|fact| (fact.upper, fact.span)).collect();
+        for (upper, span) in covers {
+            self.need_piece_off(upper, Reason::Under, span);
+        }
+    }
+
+    fn step_needs(&mut self, step: &Step) {
+        self.question_needs(step);
+        for condition in &step.needs {
+            self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
+        }
+        for (setup, value, span) in &step.setups {
+            for (index, part) in (0u32..).zip(&self.facts.procedure.parts) {
+                if part.falls.is_some_and(|(s, v, _)| (s, v) == (*setup, *value)) {
+                    let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
+                    self.span = *span;
+                    for place in places(self.facts.procedure, &part.axes) {
+                        self.need(ThingKind::Steady(PartId(index), place), YES, Reason::Steady, fact);
+                    }
+                    self.span = step.naming.span;
+                }
+            }
+        }
+        if step.phase == Phase::Start && !self.scene.trial {
+            self.temporaries_out();
+        }
+    }
+
+    /// What decides whether the step is done at all must have been read before it.
+    fn question_needs(&mut self, step: &Step) {
+        for term in &step.when.0 {
+            let others = Guard(step.when.0.iter().filter(|other| *other != term).cloned().collect());
+            let Some(case) = self.facts.case(&others, self.scene.binding) else { continue };
+            let (gauges, looks) = match &term.question {
+                Question::Ask(_) => continue,
+                Question::Gauge(target) => {
+                    (readings(self.facts.procedure, target, self.scene.binding), vec![])
+                }
+                Question::Look(target) => {
+                    let axes = &self.facts.procedure.look(target.id).axes;
+                    let at = self.facts.procedure.matching(axes, &target.pattern, self.scene.binding);
+                    (vec![], at.into_iter().map(|place| (target.id, place)).collect())
+                }
+            };
+            let kinds = gauges
+                .into_iter()
+                .map(|(gauge, place)| QuestionKind::Gauge(gauge, Some(place)))
+                .chain(looks.into_iter().map(|(look, place)| QuestionKind::Look(look, Some(place))));
+            for kind in kinds.collect::<Vec<_>>() {
+                let question = self.facts.question(kind);
+                let thing = self.facts.thing(ThingKind::Answered(question));
+                let why = Why { reason: Reason::Question, fact: term.span };
+                self.push(thing, Effect::Need(YES, why), term.span, case.clone());
+            }
+        }
+    }
+
+    fn condition(&mut self, condition: &Condition, binding: &Binding, reason: Reason, fact: Option<Span>) {
+        let procedure = self.facts.procedure;
+        match condition {
+            Condition::Part(target, wanted) => {
+                let at = fact.unwrap_or(target.span);
+                for place in procedure.matching(&procedure.part(target.id).axes, &target.pattern, binding) {
+                    match wanted {
+                        PartCondition::Fitted => self.need_fitted(target.id, place, reason, at),
+                        PartCondition::Off => self.need(ThingKind::Part(target.id, place), OFF, reason, at),
+                        PartCondition::Supported => {
+                            self.need(ThingKind::Support(target.id, place), YES, reason, at)
+                        }
+                    }
+                }
+            }
+            Condition::Set(target, wanted) => {
+                let allowed = match wanted {
+                    SetCondition::Tight => TIGHT,
+                    SetCondition::Slack => SLACK,
+                    SetCondition::Out => OUT,
+                };
+                let at = fact.unwrap_or(target.span);
+                for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, binding) {
+                    for (_, thing) in self.facts.set_things(target.id, place) {
+                        self.need_thing(thing, allowed, reason, at);
+                    }
+                }
+            }
+            Condition::Temporary(target, inside) => {
+                let at = fact.unwrap_or(target.span);
+                for place in
+                    procedure.matching(&procedure.temporary(target.id).axes, &target.pattern, binding)
+                {
+                    self.need(
+                        ThingKind::Temporary(target.id, place),
+                        if *inside { IN } else { GONE },
+                        reason,
+                        at,
+                    );
+                }
+            }
+            Condition::State(state, value, span) => {
+                self.need(ThingKind::State(*state), 1 << value, reason, fact.unwrap_or(*span));
+            }
+        }
+    }
+
+    fn temporaries_out(&mut self) {
+        let procedure = self.facts.procedure;
+        for (index, temporary) in (0u32..).zip(&procedure.temporaries) {
+            if !temporary.may_stay {
+                for place in places(procedure, &temporary.axes) {
+                    let kind = ThingKind::Temporary(TemporaryId(index), place);
+                    self.need(kind, GONE, Reason::Temporary, temporary.naming.span);
+                }
+            }
+        }
+    }
+
+    fn write_act(&mut self, act: &Act) {
+        let procedure = self.facts.procedure;
+        let binding = self.scene.binding.clone();
+        match &act.deed {
+            Deed::Fasten { work, what, .. } => {
+                for (set, place, span) in fastened(procedure, *work, what, &binding) {
+                    self.fasten(*work, set, place, span);
+                }
+            }
+            Deed::Part { work, what } => {
+                for target in what {
+                    for place in
+                        procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
+                    {
+                        self.part(*work, target.id, place, target.span);
+                    }
+                }
+            }
+            Deed::Clean(what) => {
+                for thing in what {
+                    let Worked::Part(target) = thing else { continue };
+                    for place in
+                        procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
+                    {
+                        self.set(ThingKind::Clean(target.id, place), YES);
+                    }
+                }
+            }
+            Deed::Gauge(what) => {
+                for target in what {
+                    for place in
+                        procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, &binding)
+                    {
+                        self.gauge(target.id, place, target.span);
+                    }
+                }
+            }
+            Deed::Look(what) => {
+                for target in what {
+                    for place in
+                        procedure.matching(&procedure.look(target.id).axes, &target.pattern, &binding)
+                    {
+                        self.look(target.id, place, target.span);
+                    }
+                }
+            }
+            Deed::Set(state, value) => {
+                if self.habits.released.contains(&(*state, *value)) {
+                    self.temporaries_out();
+                }
+                self.set(ThingKind::State(*state), 1 << value);
+            }
+            Deed::PutIn(target) => self.temporary(target, GONE, IN, &binding),
+            Deed::TakeOut(target) => self.temporary(target, IN, GONE, &binding),
+            Deed::TurnByHand { .. } => self.temporaries_out(),
+            Deed::Heat { .. }
+            | Deed::Mark(_)
+            | Deed::Chase(_)
+            | Deed::Photo
+            | Deed::Cap
+            | Deed::Isolate
+            | Deed::Dispose(_)
+            | Deed::Wait(_)
+            | Deed::Words => {}
+        }
+    }
+
+    fn temporary(&mut self, target: &Target<TemporaryId>, from: Value, to: Value, binding: &Binding) {
+        let procedure = self.facts.procedure;
+        for place in procedure.matching(&procedure.temporary(target.id).axes, &target.pattern, binding) {
+            let kind = ThingKind::Temporary(target.id, place);
+            self.need(kind, from, Reason::Itself, target.span);
+            self.set(kind, to);
+        }
+    }
+
+    fn fasten(&mut self, work: FasteningWork, set: SetId, place: Place, span: Span) {
+        let piece = Piece::Set(set, place);
+        let (from, to, building) = match work {
+            FasteningWork::Slacken => (TIGHT, SLACK, false),
+            FasteningWork::Undo => (TIGHT | SLACK, OUT, false),
+            FasteningWork::StartByHand => (OUT, SLACK, true),
+            FasteningWork::Nip => (SLACK | OUT, SLACK, true),
+            FasteningWork::Tighten => (SLACK | OUT, TIGHT, true),
+        };
+        let things = self.facts.set_things(set, place);
+        for (class, thing) in &things {
+            self.need_thing(*thing, from, Reason::Itself, span);
+            self.covers_off(piece, *class, building);
+        }
+        let held: Vec<((PartId, Place), Span)> =
+            self.facts.held(set, place).map(|hold| (hold.part, hold.span)).collect();
+        for ((part, at), fact) in &held {
+            match work {
+                FasteningWork::Slacken | FasteningWork::Undo => self.releases(*part),
+                // Nipping only needs the way to be free: what it holds may have been put back or not moved at all.
+                FasteningWork::Nip => {}
+                FasteningWork::Tighten if self.scene.trial => {}
+                FasteningWork::StartByHand | FasteningWork::Tighten => {
+                    self.need_fitted(*part, *at, Reason::HeldBy, *fact);
+                }
+            }
+        }
+        for (_, thing) in &things {
+            self.push(*thing, Effect::Set(to), self.span, self.scene.case.clone());
+        }
+        for ((part, at), _) in held {
+            let Some((setup, value, _)) = self.facts.procedure.part(part).falls else { continue };
+            let would_fall = self.scene.step.setups.iter().any(|(s, v, _)| (*s, *v) == (setup, value));
+            match work {
+                FasteningWork::Undo if !would_fall => self.set(ThingKind::Steady(part, at), NO),
+                FasteningWork::Nip | FasteningWork::Tighten => self.set(ThingKind::Steady(part, at), YES),
+                _ => {}
+            }
+        }
+    }
+
+    fn releases(&mut self, part: PartId) {
+        let procedure = self.facts.procedure;
+        for (state, value, fact) in &procedure.part(part).releases {
+            let all = (1 << procedure.state(*state).values.len()) - 1;
+            self.need(ThingKind::State(*state), all & !(1 << value), Reason::Releases, *fact);
+        }
+    }
+
+    fn part(&mut self, work: PartWork, part: PartId, place: Place, span: Span) {
+        let kind = ThingKind::Part(part, place);
+        let errand = ThingKind::Errand(part, place);
+        match work {
+            PartWork::Take => {
+                self.need(kind, FITTED, Reason::Itself, span);
+                self.held_out(part, place);
+                self.covers_off(Piece::Part(part, place), HoleClass(0), false);
+                self.host_off(part, place);
+                if self.facts.heavy(part) {
+                    let fact = self.facts.procedure.part(part).naming.span;
+                    self.need(ThingKind::Support(part, place), YES, Reason::Supported, fact);
+                }
+                self.releases(part);
+                self.set(kind, OFF);
+                self.supports(part, place, NO, YES);
+            }
+            PartWork::Fit if !self.scene.trial => {
+                self.need(kind, OFF, Reason::Itself, span);
+                self.covers_off(Piece::Part(part, place), HoleClass(0), true);
+                self.underneath_in(part, place);
+                for inside in self.facts.contents(part, place).to_vec() {
+                    if !inside.in_place_too {
+                        self.need_fitted(inside.part.0, inside.part.1, Reason::Within, inside.span);
+                    }
+                }
+                self.host_off(part, place);
+                self.back_from_errand(part, place);
+                self.judged(part, place);
+                self.set(kind, FITTED);
+                self.supports(part, place, NO, NO);
+            }
+            PartWork::Fit | PartWork::PutBack => {
+                self.need(kind, OFF, Reason::Itself, span);
+                self.covers_off(Piece::Part(part, place), HoleClass(0), true);
+                self.set(kind, FITTED);
+                self.supports(part, place, NO, NO);
+            }
+            PartWork::Support => {
+                self.need_fitted(part, place, Reason::Itself, span);
+                self.supports(part, place, YES, YES);
+            }
+            PartWork::Send => {
+                self.need(kind, OFF, Reason::Itself, span);
+                self.need(errand, HERE, Reason::Errand, span);
+                for gauge in self.gauges_of(part, place) {
+                    self.need(ThingKind::Reading(gauge.0, gauge.1), YES, Reason::Reading, span);
+                }
+                if self.habits.cleaned.contains(&part) && self.fate_cleans(part) {
+                    self.need(ThingKind::Clean(part, place), YES, Reason::Clean, span);
+                }
+                self.crack_tested(part, place);
+                self.set(errand, SENT);
+                for gauge in self.gauges_of(part, place) {
+                    self.set(ThingKind::Reading(gauge.0, gauge.1), NO);
+                }
+            }
+            PartWork::Receive => {
+                self.need(errand, SENT, Reason::Errand, span);
+                self.set(errand, BACK);
+            }
+            PartWork::Accept => {
+                self.need(errand, BACK, Reason::Errand, span);
+                for gauge in self.gauges_of(part, place) {
+                    self.need(ThingKind::Reading(gauge.0, gauge.1), YES, Reason::Reading, span);
+                }
+                self.set(errand, ACCEPTED);
+            }
+            PartWork::Press => {}
+        }
+    }
+
+    fn supports(&mut self, part: PartId, place: Place, support: Value, steady: Value) {
+        if self.habits.supported.contains(&part) {
+            self.set(ThingKind::Support(part, place), support);
+            if self.facts.procedure.part(part).falls.is_some() {
+                self.set(ThingKind::Steady(part, place), steady);
+            }
+        }
+    }
+
+    fn held_out(&mut self, part: PartId, place: Place) {
+        let holds: Vec<((SetId, Place), Span)> =
+            self.facts.holders(part, place).map(|hold| (hold.set, hold.span)).collect();
+        for ((set, at), fact) in holds {
+            let allowed = if self.facts.procedure.set(set).captive { SLACK | OUT } else { OUT };
+            for (_, thing) in self.facts.set_things(set, at) {
+                self.need_thing(thing, allowed, Reason::HeldBy, fact);
+            }
+        }
+    }
+
+    fn host_off(&mut self, part: PartId, place: Place) {
+        if let Some(host) = self.facts.host(part, place)
+            && !host.in_place_too
+        {
+            self.need(ThingKind::Part(host.host.0, host.host.1), OFF, Reason::Within, host.span);
+        }
+    }
+
+    fn underneath_in(&mut self, part: PartId, place: Place) {
+        let lower: Vec<(Piece, Option<HoleClass>, Span)> = self
+            .facts
+            .covered(Piece::Part(part, place))
+            .map(|fact| (fact.lower, fact.class, fact.span))
+            .collect();
+        for (piece, class, fact) in lower {
+            match piece {
+                Piece::Part(below, at) => self.need_fitted(below, at, Reason::Under, fact),
+                Piece::Set(below, at) => {
+                    for (its_class, thing) in self.facts.set_things(below, at) {
+                        if class.is_none_or(|only| only == its_class) {
+                            self.need_thing(thing, TIGHT, Reason::Under, fact);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// What was sent must be accepted; what is to be sent must have been.
+    fn back_from_errand(&mut self, part: PartId, place: Place) {
+        let fact = self.facts.procedure.part(part).fate.as_ref().map_or(self.span, |fate| fate.span);
+        let errand = self.facts.thing(ThingKind::Errand(part, place));
+        let must_go = self.facts.fate_cases(part, place, |fate| matches!(fate, Fate::Send(_)));
+        for case in &must_go {
+            if let Some(case) = case.and(self.scene.case) {
+                self.push(
+                    errand,
+                    Effect::Need(ACCEPTED, Why { reason: Reason::Errand, fact }),
+                    self.span,
+                    case,
+                );
+            }
+        }
+        if self.habits.sent.contains(&part) {
+            self.need_thing(errand, HERE | ACCEPTED, Reason::Errand, fact);
+        }
+    }
+
+    /// A part whose fate a reading decides is fitted only after that reading.
+    fn judged(&mut self, part: PartId, place: Place) {
+        let procedure = self.facts.procedure;
+        let Some(choice) = &procedure.part(part).fate else { return };
+        let binding = procedure.part(part).binding(&procedure.coordinates(&procedure.part(part).axes, place));
+        let fates = choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise);
+        let judges: Vec<&Judge> = fates
+            .filter_map(|fate| match fate {
+                Fate::By(judges) => Some(judges),
+                _ => None,
+            })
+            .flatten()
+            .collect();
+        for judge in judges {
+            let questions: Vec<QuestionKind> = match judge {
+                Judge::Gauge(target) => readings(procedure, target, &binding)
+                    .into_iter()
+                    .map(|(gauge, at)| QuestionKind::Gauge(gauge, Some(at)))
+                    .collect(),
+                Judge::Look(target) => procedure
+                    .matching(&procedure.look(target.id).axes, &target.pattern, &binding)
+                    .into_iter()
+                    .map(|at| QuestionKind::Look(target.id, Some(at)))
+                    .collect(),
+            };
+            for kind in questions {
+                let question = self.facts.question(kind);
+                self.need(ThingKind::Answered(question), YES, Reason::Question, choice.span);
+            }
+        }
+        self.crack_tested(part, place);
+    }
+
+    fn crack_tested(&mut self, part: PartId, place: Place) {
+        let procedure = self.facts.procedure;
+        let Some(target) = &procedure.part(part).crack_test else { return };
+        let binding = procedure.part(part).binding(&procedure.coordinates(&procedure.part(part).axes, place));
+        for at in procedure.matching(&procedure.look(target.id).axes, &target.pattern, &binding) {
+            self.need(ThingKind::Seen(target.id, at), YES, Reason::Reading, target.span);
+        }
+    }
+
+    fn fate_cleans(&self, part: PartId) -> bool {
+        let choice = &self.facts.procedure.part(part).fate;
+        choice.as_ref().is_some_and(|choice| {
+            choice
+                .cases
+                .iter()
+                .map(|(fate, _)| fate)
+                .chain(&choice.otherwise)
+                .any(|fate| *fate == Fate::CleanThenReuse)
+        })
+    }
+
+    /// Readings of a part that can be taken while it is off and that some step takes.
+    fn gauges_of(&self, part: PartId, place: Place) -> Vec<(GaugeId, Place)> {
+        let procedure = self.facts.procedure;
+        let mut found = Vec::new();
+        for (index, gauge) in (0u32..).zip(&procedure.gauges) {
+            let id = GaugeId(index);
+            let Some(of) = &gauge.of else { continue };
+            if of.id != part
+                || gauge.formula.is_some()
+                || gauge.taken_off == Some(false)
+                || !self.habits.taken.contains(&id)
+            {
+                continue;
+            }
+            for at in places(procedure, &gauge.axes) {
+                let binding = binding_of(procedure, &gauge.axes, at);
+                if procedure.matching(&procedure.part(part).axes, &of.pattern, &binding).contains(&place) {
+                    found.push((id, at));
+                }
+            }
+        }
+        found
+    }
+
+    fn gauge(&mut self, gauge: GaugeId, place: Place, span: Span) {
+        let procedure = self.facts.procedure;
+        let what = procedure.gauge(gauge);
+        let binding = binding_of(procedure, &what.axes, place);
+        for condition in &what.needs {
+            self.condition(condition, &binding, Reason::Needs, None);
+        }
+        self.taken(what.of.as_ref(), what.taken_off, &binding);
+        if what.formula.is_some() {
+            let target = Target { id: gauge, pattern: Pattern::default(), span };
+            for (input, at) in readings(procedure, &target, &binding) {
+                self.need(ThingKind::Reading(input, at), YES, Reason::Reading, span);
+            }
+        } else {
+            self.set(ThingKind::Reading(gauge, place), YES);
+            let question = self.facts.question(QuestionKind::Gauge(gauge, Some(place)));
+            self.set(ThingKind::Answered(question), YES);
+        }
+    }
+
+    fn look(&mut self, look: LookId, place: Place, _span: Span) {
+        let procedure = self.facts.procedure;
+        let what = procedure.look(look);
+        let binding = binding_of(procedure, &what.axes, place);
+        for condition in &what.needs {
+            self.condition(condition, &binding, Reason::Needs, None);
+        }
+        self.taken(what.of.as_ref(), what.taken_off, &binding);
+        self.set(ThingKind::Seen(look, place), YES);
+        let question = self.facts.question(QuestionKind::Look(look, Some(place)));
+        self.set(ThingKind::Answered(question), YES);
+    }
+
+    fn taken(&mut self, of: Option<&Target<PartId>>, off: Option<bool>, binding: &Binding) {
+        let procedure = self.facts.procedure;
+        let (Some(of), Some(off)) = (of, off) else { return };
+        for place in procedure.matching(&procedure.part(of.id).axes, &of.pattern, binding) {
+            if off {
+                self.need(ThingKind::Part(of.id, place), OFF, Reason::Needs, of.span);
+            } else {
+                self.need_fitted(of.id, place, Reason::Needs, of.span);
+            }
+        }
+    }
+}
+
+/// All places of a thing with these axes.
+pub(super) fn places(procedure: &Procedure, axes: &[AxisId]) -> impl Iterator<Item = Place> + use<> {
+    (0..u32::try_from(procedure.places(axes)).expect("axes are short")).map(Place)
+}
+
+/// Axes bound to one place.
+pub(super) fn binding_of(procedure: &Procedure, axes: &[AxisId], place: Place) -> Binding {
+    let coordinates = procedure.coordinates(axes, place);
+    let position = |at: usize| u16::try_from(at).expect("axes are short");
+    Binding(axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
+}
+
+/// The readings behind a gauge: itself, or those that its formula uses, with their places.
+pub(super) fn readings(
+    procedure: &Procedure,
+    target: &Target<GaugeId>,
+    binding: &Binding,
+) -> Vec<(GaugeId, Place)> {
+    let mut found = Vec::new();
+    let mut waiting = vec![(target.clone(), binding.clone(), 0usize)];
+    while let Some((target, binding, depth)) = waiting.pop() {
+        let gauge = procedure.gauge(target.id);
+        for place in procedure.matching(&gauge.axes, &target.pattern, &binding) {
+            match &gauge.formula {
+                // Formulas that use each other in a ring were complained of; the depth keeps this finite.
+                Some((formula, _)) if depth < procedure.gauges.len() => {
+                    let inner = binding_of(procedure, &gauge.axes, place);
+                    let inputs = formula_inputs(formula);
+                    waiting.extend(inputs.into_iter().map(|input| (input.clone(), inner.clone(), depth + 1)));
+                }
+                Some(_) => {}
+                None => found.push((target.id, place)),
+            }
+        }
+    }
+    found.sort();
+    found.dedup();
+    found
+}
+
+/// The gauges that a formula reads.
+pub(super) fn formula_inputs(formula: &Formula) -> Vec<&Target<GaugeId>> {
+    match formula {
+        Formula::Amount(_) | Formula::Count(_) => Vec::new(),
+        Formula::Reading(target) => vec![target],
+        Formula::Operation { left, right, .. } => [formula_inputs(left), formula_inputs(right)].concat(),
+        Formula::Call { arguments, .. } => arguments.iter().flat_map(formula_inputs).collect(),
+    }
+}
+
+/// The sets that an act works on, in the order in which it does: a joint's in rule order.
+pub(super) fn fastened(
+    procedure: &Procedure,
+    work: FasteningWork,
+    what: &[Fastening],
+    binding: &Binding,
+) -> Vec<(SetId, Place, Span)> {
+    let mut found = Vec::new();
+    for fastening in what {
+        match fastening {
+            Fastening::Set(target) => {
+                for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, binding) {
+                    found.push((target.id, place, target.span));
+                }
+            }
+            Fastening::Joint(target) => {
+                let joint = procedure.joint(target.id);
+                let mut members: Vec<&JointMember> = joint.members.iter().collect();
+                let diameter =
+                    |member: &&JointMember| procedure.set(member.set.id).diameter.map_or(0.0, |d| d.base());
+                let loosening = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
+                members.sort_by(|a, b| {
+                    let order = diameter(a).total_cmp(&diameter(b));
+                    if loosening { order } else { order.reverse() }
+                });
+                for place in procedure.matching(&joint.axes, &target.pattern, binding) {
+                    let own = joint_binding(procedure, joint, place);
+                    for member in &members {
+                        let axes = &procedure.set(member.set.id).axes;
+                        for at in procedure.matching(axes, &member.set.pattern, &own) {
+                            found.push((member.set.id, at, target.span));
+                        }
+                    }
+                }
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,283 @@
+//! The entry: one phase after another is expanded, settled and walked through; then everything is tested.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::acts::{Habits, fastened};
+use super::answers::Case;
+use super::build::Builder;
+use super::expand::Nodes;
+use super::facts::Facts;
+use super::links::{Contradiction, Settled, settle, stated};
+use super::proof::{Proof, Verdicts};
+use super::reach::PhaseOrder;
+use super::report::Findings;
+use super::rules::rule_links;
+use super::support::add_support_needs;
+use super::types::*;
+use super::values::Values;
+use crate::diagnostics::Outcome;
+use crate::procedure::model::*;
+
+/// Turns a procedure into its network and says everything that is wrong with its order.
+pub fn connect(procedure: &Procedure) -> Outcome<Network> {
+    let mut facts = Facts::new(procedure);
+    let heavy: BTreeSet<PartId> =
+        (0u32..).map(PartId).take(procedure.parts.len()).filter(|part| facts.heavy(*part)).collect();
+    let habits = Habits::of(procedure, |part| heavy.contains(&part));
+    let mut work = Work {
+        nodes: Nodes::default(),
+        values: Values::default(),
+        derived: Vec::new(),
+        orders: BTreeMap::new(),
+        chosen: BTreeMap::new(),
+        links: Vec::new(),
+        contradictions: Vec::new(),
+        departures: Vec::new(),
+        backwards: Vec::new(),
+    };
+    for phase in Phase::ALL {
+        if phase == Phase::Build {
+            work.start_build(&mut facts);
+        }
+        work.phase(&mut facts, &habits, phase);
+    }
+    let at_end = ledger_needs(&mut facts, &work.nodes);
+    let sound = work.contradictions.is_empty() && work.backwards.is_empty();
+    let verdicts = if sound {
+        let proof = Proof {
+            things: &facts.things,
+            questions: &facts.questions,
+            nodes: &work.nodes.nodes,
+            orders: &mut work.orders,
+            at_end: &at_end,
+        };
+        proof.test()
+    } else {
+        Verdicts { faults: Vec::new(), given_up: Vec::new() }
+    };
+    let network = Network {
+        things: facts.things,
+        questions: facts.questions,
+        derived: work.derived,
+        nodes: work.nodes.nodes,
+        links: work.links,
+        orders: work.chosen,
+        faults: verdicts.faults,
+    };
+    let findings = Findings {
+        procedure,
+        network: &network,
+        contradictions: &work.contradictions,
+        departures: &work.departures,
+        backwards: &work.backwards,
+        given_up: &verdicts.given_up,
+        never: &work.nodes.never,
+        orders: &work.orders,
+    };
+    let diagnostics = findings.report();
+    Outcome { value: network, diagnostics }
+}
+
+struct Work {
+    nodes: Nodes,
+    values: Values,
+    derived: Vec<DerivedStep>,
+    orders: BTreeMap<Phase, PhaseOrder>,
+    chosen: BTreeMap<Phase, Vec<NodeId>>,
+    links: Vec<Link>,
+    contradictions: Vec<Contradiction>,
+    departures: Vec<Link>,
+    backwards: Vec<(Link, Phase)>,
+}
+
+impl Work {
+    fn phase(&mut self, facts: &mut Facts<'_>, habits: &Habits, phase: Phase) {
+        let procedure = facts.procedure;
+        self.nodes.add_phase(facts, habits, &self.derived, phase);
+        if phase == Phase::Build {
+            self.rank_build();
+        }
+        let (mut stated, backwards) = stated(procedure, &self.nodes, phase);
+        self.backwards.extend(backwards);
+        if phase == Phase::Build {
+            stated.extend(self.reopening(facts));
+        }
+        let (rules, within) = rule_links(procedure, &self.nodes, &self.derived, phase);
+        self.departures.extend(within);
+        let mut settled =
+            settle(&facts.things, &self.nodes.nodes, phase, &self.values, &stated, rules.clone());
+        if add_support_needs(facts, &mut self.nodes.nodes, &self.derived, &settled.order, phase) {
+            settled = settle(&facts.things, &self.nodes.nodes, phase, &self.values, &stated, rules);
+        }
+        let Settled { links, order, contradictions, departures } = settled;
+        let chosen = order.order(|node| self.nodes.nodes[node.index()].rank);
+        for node in &chosen {
+            let questions = &facts.questions;
+            let all = |question: super::answers::QuestionId| questions[question.0 as usize].all();
+            self.values.pass(&facts.things, *node, &self.nodes.nodes[node.index()].events, all);
+        }
+        self.links.extend(links);
+        self.contradictions.extend(contradictions);
+        self.departures.extend(departures);
+        self.chosen.insert(phase, chosen);
+        self.orders.insert(phase, order);
+    }
+
+    /// Sets what states are said to be when the build starts, and derives the way back.
+    fn start_build(&mut self, facts: &mut Facts<'_>) {
+        for (index, state) in (0u32..).zip(&facts.procedure.states) {
+            if let Some(value) = state.at_build {
+                let thing = facts.thing(ThingKind::State(StateId(index)));
+                self.values.set_start(thing, 1 << value);
+            }
+        }
+        let done: BTreeMap<NodeId, usize> = [Phase::Strip, Phase::Survey]
+            .iter()
+            .filter_map(|phase| self.chosen.get(phase))
+            .flatten()
+            .enumerate()
+            .map(|(place, node)| (*node, place))
+            .collect();
+        self.derived = Builder { facts, nodes: &self.nodes, values: &self.values, done: &done }.derive();
+    }
+
+    /// Author's build steps keep their order; each stands where the derived act that it replaces would, and
+    /// derived steps stand in the reverse of the strip.
+    fn rank_build(&mut self) {
+        let mut order: Vec<(u64, usize, usize)> = Vec::new();
+        let mut last = 0;
+        for (index, node) in
+            self.nodes.nodes.iter().enumerate().filter(|(_, node)| node.phase == Phase::Build)
+        {
+            match node.members.first().map(|member| member.step) {
+                Some(StepSource::Derived(derived)) => order.push((self.derived[derived].rank, 1, index)),
+                _ => {
+                    let own = self.mirrored_rank(node).unwrap_or(last);
+                    last = last.max(own);
+                    order.push((last, 0, index));
+                }
+            }
+        }
+        order.sort_unstable();
+        let first = order.iter().map(|(_, _, index)| *index).min().unwrap_or(0);
+        for (place, (_, _, index)) in order.into_iter().enumerate() {
+            self.nodes.nodes[index].rank = first + place;
+        }
+    }
+
+    /// Where in the reverse of the strip the first part fitted or set tightened by this node came loose.
+    fn mirrored_rank(&self, node: &Node) -> Option<u64> {
+        let mirrored = |thing: ThingId| {
+            let strip = self.chosen.get(&Phase::Strip)?;
+            let place = strip.iter().rposition(|id| {
+                let events = &self.nodes.nodes[id.index()].events;
+                events
+                    .iter()
+                    .any(|event| event.thing == thing && matches!(event.effect, Effect::Set(OFF | OUT)))
+            })?;
+            Some(((u64::MAX >> 8) - ((place as u64) << 16)) * 4)
+        };
+        node.events
+            .iter()
+            .filter(|event| matches!(event.effect, Effect::Set(FITTED)))
+            .find_map(|event| mirrored(event.thing))
+    }
+
+    /// What was only put back is opened, fitted and tightened in that order.
+    fn reopening(&self, facts: &Facts<'_>) -> Vec<Link> {
+        let procedure = facts.procedure;
+        let mut opened: BTreeMap<(PartId, Place), NodeId> = BTreeMap::new();
+        let mut fitted: BTreeMap<(PartId, Place), NodeId> = BTreeMap::new();
+        let mut tightened: BTreeMap<(SetId, Place), NodeId> = BTreeMap::new();
+        for (id, node) in
+            (0u32..).map(NodeId).zip(&self.nodes.nodes).filter(|(_, node)| node.phase == Phase::Build)
+        {
+            let Some(StepSource::Derived(index)) = node.members.first().map(|member| member.step) else {
+                continue;
+            };
+            for act in self.derived[index].step.acts() {
+                match &act.deed {
+                    Deed::Part { work, what } => {
+                        for target in what {
+                            let axes = &procedure.part(target.id).axes;
+                            for place in procedure.matching(axes, &target.pattern, &Binding::default()) {
+                                let into = if *work == PartWork::Take { &mut opened } else { &mut fitted };
+                                into.insert((target.id, place), id);
+                            }
+                        }
+                    }
+                    Deed::Fasten { work: FasteningWork::Tighten, what, .. } => {
+                        for (set, place, _) in
+                            fastened(procedure, FasteningWork::Tighten, what, &Binding::default())
+                        {
+                            tightened.insert((set, place), id);
+                        }
+                    }
+                    _ => {}
+                }
+            }
+        }
+        let mut links = Vec::new();
+        for (part, open) in &opened {
+            let Some(fit) = fitted.get(part) else { continue };
+            let fact = self.nodes.nodes[fit.index()].span;
+            let link = |from: NodeId, to: NodeId| Link {
+                from,
+                to,
+                reason: Reason::Reopened,
+                thing: None,
+                brings: true,
+                fact,
+            };
+            links.push(link(*open, *fit));
+            for hold in facts.holders(part.0, part.1) {
+                links.extend(tightened.get(&hold.set).map(|tighten| link(*fit, *tighten)));
+            }
+        }
+        links
+    }
+}
+
+/// What must hold when the job ends: everything back, every set tight, no temporary in.
+fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Value, Case)> {
+    let procedure = facts.procedure;
+    let touched: BTreeSet<ThingId> = nodes
+        .nodes
+        .iter()
+        .flat_map(|node| &node.events)
+        .filter(|event| matches!(event.effect, Effect::Set(_)))
+        .map(|event| event.thing)
+        .collect();
+    let mut needs = Vec::new();
+    for thing in touched {
+        let (value, gone) = match facts.things[thing.index()].kind {
+            ThingKind::Part(part, place) => (FITTED, facts.left_out(part, place)),
+            ThingKind::Set(set, place, _) => {
+                let held: Vec<(PartId, Place)> = facts.held(set, place).map(|hold| hold.part).collect();
+                let mut gone: Option<Vec<Case>> = None;
+                for (part, at) in held {
+                    let out = facts.left_out(part, at);
+                    gone = Some(match gone {
+                        None => out,
+                        Some(before) => {
+                            before.iter().flat_map(|a| out.iter().filter_map(|b| a.and(b))).collect()
+                        }
+                    });
+                }
+                (TIGHT, gone.unwrap_or_default())
+            }
+            ThingKind::Temporary(temporary, _) if !procedure.temporary(temporary).may_stay => {
+                (GONE, Vec::new())
+            }
+            _ => continue,
+        };
+        let mut pieces = vec![Case::always()];
+        for case in gone {
+            let questions = &facts.questions;
+            pieces =
+                pieces.iter().flat_map(|p| p.without(&case, |q| questions[q.0 as usize].all())).collect();
+        }
+        needs.extend(pieces.into_iter().map(|case| (thing, value, case)));
+    }
+    needs
+}

@@ -1,0 +1,212 @@
+//! One function per complaint of this room, named as its code.
+
+use crate::diagnostics::codes::network as codes;
+use crate::diagnostics::{Code, Diagnostic};
+use crate::source::Span;
+
+/// Words of a need that is not met, ready to be put into a message.
+pub(super) struct Unmet {
+    /// Ids of the steps it shows in, the first to be named.
+    pub steps: Vec<String>,
+    /// Names of the things needed.
+    pub things: Vec<String>,
+    /// Values that would do, in words.
+    pub wanted: String,
+    /// Where the act is said.
+    pub act: Span,
+    /// Where the fact is said, with words for it.
+    pub fact: (Span, String),
+    /// Answers under which it shows; empty for all.
+    pub answers: Vec<String>,
+    /// A step to be added, as it would be typed.
+    pub mend: String,
+}
+
+impl Unmet {
+    fn subject(&self) -> String {
+        let more = self.steps.len().saturating_sub(1);
+        let first = self.steps.first().map_or("the end of the job", String::as_str);
+        if more == 0 { format!("`{first}`") } else { format!("`{first}` and {more} more like it") }
+    }
+
+    fn need(&self) -> String {
+        let shown: Vec<String> = self.things.iter().take(3).map(|thing| format!("`{thing}`")).collect();
+        let more = self.things.len().saturating_sub(3);
+        let more = if more == 0 { String::new() } else { format!(" and {more} more") };
+        format!("{}{more} {}", shown.join(", "), self.wanted)
+    }
+
+    fn diagnostic(&self, code: &'static Code, message: String) -> Diagnostic {
+        let answers = match self.answers.as_slice() {
+            [] => String::new(),
+            answers => format!(" (when {})", answers.join("; or when ")),
+        };
+        let label = format!("needs {}", self.need());
+        let diagnostic = Diagnostic::new(code, format!("{message}{answers}")).at(self.act, label);
+        if self.fact.0 == self.act { diagnostic } else { diagnostic.at(self.fact.0, self.fact.1.clone()) }
+    }
+}
+
+/// Nothing brings the need about; `later` names a step that does, but only afterwards.
+pub(super) fn nothing_frees(code: &'static Code, unmet: &Unmet, later: Option<(&str, Span)>) -> Diagnostic {
+    let message = match later {
+        Some((step, _)) => format!(
+            "{} needs {}, and only `{step}` brings that about, which comes later",
+            unmet.subject(),
+            unmet.need()
+        ),
+        None => format!("{} needs {}, and nothing brings that about", unmet.subject(), unmet.need()),
+    };
+    let diagnostic = unmet.diagnostic(code, message);
+    match later {
+        Some((step, span)) => diagnostic.at(span, "brought about here").help(format!(
+            "move the act out of `{step}` into a step that comes before, such as `{}`",
+            unmet.mend
+        )),
+        None => diagnostic
+            .help(format!("add to an earlier step, or to this one before the act: `{}`", unmet.mend)),
+    }
+}
+
+/// Only some allowed orders meet the need.
+pub(super) fn order_open(
+    code: &'static Code,
+    unmet: &Unmet,
+    right: &[(String, Span)],
+    wrong_order: &str,
+) -> Diagnostic {
+    let (step, span) = &right[0];
+    let others = if right.len() > 1 { format!(" (or {} more)", right.len() - 1) } else { String::new() };
+    let message = format!(
+        "{} needs {}, which `{step}`{others} brings about, but not every allowed order does that first",
+        unmet.subject(),
+        unmet.need()
+    );
+    unmet.diagnostic(code, message).at(*span, "brought about here").help(format!(
+        "write `after {step}` in `{}`; one order that goes wrong: {wrong_order}",
+        unmet.steps.first().map_or("the step", String::as_str)
+    ))
+}
+
+/// A step may fall between and undo what is relied on.
+pub(super) fn undone_between(
+    code: &'static Code,
+    unmet: &Unmet,
+    wrong: (&str, Span),
+    wrong_order: &str,
+) -> Diagnostic {
+    let (step, span) = wrong;
+    let first = unmet.steps.first().map_or("the end of the job", String::as_str);
+    let message = format!(
+        "{} needs {}, but `{step}` may come before it and undoes that",
+        unmet.subject(),
+        unmet.need()
+    );
+    unmet
+        .diagnostic(code, message)
+        .at(span, "undone here")
+        .help(format!("write `after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
+}
+
+/// Links in a ring, each with its words.
+pub(super) fn contradiction(steps: &[String], links: &[(Span, String)]) -> Diagnostic {
+    let ring: Vec<String> = steps.iter().chain(steps.first()).map(|step| format!("`{step}`")).collect();
+    let message = format!("these steps each have to come before the next: {}", ring.join(", then "));
+    let diagnostic = Diagnostic::new(&codes::CONTRADICTION, message);
+    links
+        .iter()
+        .fold(diagnostic, |diagnostic, (span, words)| diagnostic.at(*span, words.clone()))
+        .help("one of these lines is not true, or one of the steps must be written as two")
+}
+
+/// A link that leads back into an earlier phase.
+pub(super) fn phase_order(first: &str, then: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::PHASE_ORDER,
+        format!("`{first}` can't come before `{then}`: its phase comes later"),
+    )
+    .at(span, "stated here")
+    .help("take this link away; the phases run strip, survey, build, start")
+}
+
+/// A joint rule that is not kept.
+pub(super) fn rule_departed(first: &str, then: &str, undoing: bool, place: Span, fact: Span) -> Diagnostic {
+    let (rule, what) = if undoing {
+        ("smaller_first", "the smaller fasteners of a joint are undone before the larger")
+    } else {
+        ("larger_first", "the larger fasteners of a joint are tightened before the smaller")
+    };
+    let message = if first == then {
+        format!("`{first}` departs from the rule that {what}")
+    } else {
+        format!("`{first}` has to come before `{then}` by the rule that {what}, and can't")
+    };
+    let diagnostic = Diagnostic::new(&codes::RULE_DEPARTED, message).at(place, "departs from the rule here");
+    let diagnostic =
+        if fact == place { diagnostic } else { diagnostic.at(fact, "the joint is declared here") };
+    diagnostic.help(format!("change the order, or write `except {rule} because \"...\"` in `{then}`"))
+}
+
+/// A single-use set tightened again before the build.
+pub(super) fn single_use_back(step: &str, set: &str, act: Span, declared: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SINGLE_USE_BACK,
+        format!("`{step}` tightens `{set}`, which may be tightened once only"),
+    )
+    .at(act, "tightened again here")
+    .at(declared, "declared `once` here")
+    .help(format!("put the step inside a `trial`, or write `nip {set}`"))
+}
+
+/// A trial that ends otherwise than it began.
+pub(super) fn trial_leaves(
+    trial: &str,
+    thing: &str,
+    value: &str,
+    span: Span,
+    act: Span,
+    mend: &str,
+) -> Diagnostic {
+    Diagnostic::new(&codes::TRIAL_LEAVES, format!("the trial `{trial}` leaves `{thing}` {value}"))
+        .at(act, format!("left {value} here"))
+        .at(span, "a trial leaves only readings")
+        .help(format!("add at the end of the trial: `{mend}`"))
+}
+
+/// Too many combinations of answers.
+pub(super) fn too_many_answers(step: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TOO_MANY_ANSWERS,
+        format!("`{step}` depends on more combinations of answers than can be tried"),
+    )
+    .at(span, "not proved")
+    .help("let fewer questions decide on what this act needs, or write the work as separate steps")
+}
+
+/// A step that is never done.
+pub(super) fn never_done(step: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_DONE, format!("`{step}` is never done: its answers exclude each other"))
+        .at(span, "these can't hold together")
+        .help("leave one of the answers out, or write two steps")
+}
+
+/// An `after` or `before` that follows from the facts.
+pub(super) fn after_implied(first: &str, then: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::AFTER_IMPLIED,
+        format!("that `{first}` comes before `{then}` already follows from the facts"),
+    )
+    .at(span, "not needed")
+    .help(format!("leave it out; `benchleaf why` shows the reason: `benchleaf why PROCEDURE {first} {then}`"))
+}
+
+/// A formula uses a reading that no step takes.
+pub(super) fn reading_never_taken(formula: &str, reading: &str, used: Span, declared: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::READING_MISSING,
+        format!("`{formula}` is computed from `{reading}`, which no step takes"),
+    )
+    .at(used, "used here")
+    .at(declared, "declared here")
+    .help(format!("add to a survey step: `gauge {reading}`"))
+}

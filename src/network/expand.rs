@@ -1,0 +1,200 @@
+//! Steps to nodes: one per position of a step done apart, one for a block, trial or chain that no order splits.
+
+use std::collections::BTreeMap;
+
+use super::acts::{Habits, Scene, Writer};
+use super::answers::Case;
+use super::facts::Facts;
+use super::types::Member;
+use super::types::*;
+use crate::procedure::model::*;
+
+/// Nodes, and where each step went.
+#[derive(Default)]
+pub(super) struct Nodes {
+    pub nodes: Vec<Node>,
+    /// Of each step: its positions with node and member.
+    pub of_step: BTreeMap<StepSource, Vec<(Binding, NodeId, u32)>>,
+    /// Of each block or trial.
+    pub of_group: BTreeMap<GroupId, NodeId>,
+    /// Steps whose answers exclude each other, so that they are never done.
+    pub never: Vec<StepId>,
+}
+
+/// One step at one position, before it is known to which node it belongs.
+#[derive(Clone)]
+struct Piece {
+    step: StepSource,
+    binding: Binding,
+}
+
+impl Nodes {
+    /// Adds the nodes of one phase: the author's steps, and for the build the derived ones.
+    pub fn add_phase(
+        &mut self,
+        facts: &mut Facts<'_>,
+        habits: &Habits,
+        derived: &[DerivedStep],
+        phase: Phase,
+    ) {
+        let procedure = facts.procedure;
+        let mut pieces: Vec<Piece> = Vec::new();
+        let mut of_step: BTreeMap<StepSource, Vec<usize>> = BTreeMap::new();
+        let written = (0u32..).zip(&procedure.steps).map(|(i, step)| (StepSource::Written(StepId(i)), step));
+        let mirrored = derived.iter().enumerate().map(|(i, derived)| (StepSource::Derived(i), &derived.step));
+        let both =
+            written.chain(mirrored.filter(|_| phase == Phase::Build)).filter(|(_, step)| step.phase == phase);
+        for (source, step) in both {
+            for binding in positions(procedure, step) {
+                of_step.entry(source).or_default().push(pieces.len());
+                pieces.push(Piece { step: source, binding });
+            }
+        }
+        for chain in chains(procedure, &pieces, &of_step) {
+            self.add_node(facts, habits, derived, phase, &pieces, &chain);
+        }
+    }
+
+    fn add_node(
+        &mut self,
+        facts: &mut Facts<'_>,
+        habits: &Habits,
+        derived: &[DerivedStep],
+        phase: Phase,
+        pieces: &[Piece],
+        chain: &[usize],
+    ) {
+        let procedure = facts.procedure;
+        let step_of = |source: StepSource| match source {
+            StepSource::Written(id) => procedure.step(id),
+            StepSource::Derived(index) => &derived[index].step,
+        };
+        let id = NodeId(u32::try_from(self.nodes.len()).expect("fewer nodes than that"));
+        let first = step_of(pieces[chain[0]].step);
+        let group = first.group;
+        let trial = group.is_some_and(|group| procedure.group(group).kind == GroupKind::Trial);
+        let mut node = Node {
+            id: group.map_or_else(
+                || piece_id(procedure, first, &pieces[chain[0]].binding),
+                |group| procedure.group(group).naming.id.clone(),
+            ),
+            phase,
+            section: first.section,
+            group,
+            trial,
+            members: Vec::new(),
+            events: Vec::new(),
+            rank: id.index(),
+            span: group.map_or(first.naming.span, |group| procedure.group(group).naming.span),
+        };
+        for index in chain {
+            let piece = &pieces[*index];
+            let step = step_of(piece.step);
+            let case = match piece.step {
+                StepSource::Written(_) => facts.case(&step.when, &piece.binding),
+                StepSource::Derived(index) => Some(derived[index].case.clone()),
+            };
+            let member = u32::try_from(node.members.len()).expect("a block has few steps");
+            self.of_step.entry(piece.step).or_default().push((piece.binding.clone(), id, member));
+            match (&case, piece.step) {
+                (None, StepSource::Written(step)) if !self.never.contains(&step) => self.never.push(step),
+                _ => {}
+            }
+            if let Some(case) = &case {
+                let scene = Scene { step, binding: &piece.binding, case, trial, member };
+                let writer =
+                    Writer { facts, habits, scene, events: Vec::new(), act: None, span: step.naming.span };
+                node.events.extend(writer.write());
+            }
+            node.members.push(Member {
+                id: piece_id(procedure, step, &piece.binding),
+                step: piece.step,
+                binding: piece.binding.clone(),
+                case: case.unwrap_or_else(Case::always),
+            });
+        }
+        if let Some(group) = group {
+            self.of_group.insert(group, id);
+        }
+        self.nodes.push(node);
+    }
+}
+
+/// Where the axes of a step stand at each of its positions: one empty binding for a step that is one.
+fn positions(procedure: &Procedure, step: &Step) -> Vec<Binding> {
+    if !step.apart || step.each.is_empty() {
+        return vec![Binding::default()];
+    }
+    super::acts::places(procedure, &step.each)
+        .map(|place| super::acts::binding_of(procedure, &step.each, place))
+        .collect()
+}
+
+/// Id of a step at a position, such as `pull_piston[2]`.
+fn piece_id(procedure: &Procedure, step: &Step, binding: &Binding) -> String {
+    if binding.0.is_empty() {
+        return step.naming.id.clone();
+    }
+    let names: Vec<&str> = binding
+        .0
+        .iter()
+        .map(|(axis, at)| procedure.axis(*axis).positions[usize::from(*at)].as_str())
+        .collect();
+    format!("{}[{}]", step.naming.id, names.join(", "))
+}
+
+/// Pieces that no order splits, each list in the order in which they are done: blocks and trials in written
+/// order, and a step that comes straight after another behind it. Lists stand in written order of their firsts.
+fn chains(
+    procedure: &Procedure,
+    pieces: &[Piece],
+    of_step: &BTreeMap<StepSource, Vec<usize>>,
+) -> Vec<Vec<usize>> {
+    let mut chain_of: Vec<usize> = (0..pieces.len()).collect();
+    let mut chains: Vec<Vec<usize>> = (0..pieces.len()).map(|index| vec![index]).collect();
+    let mut join = |chains: &mut Vec<Vec<usize>>, first: usize, then: usize| {
+        let (into, from) = (chain_of[first], chain_of[then]);
+        if into != from {
+            let moved = std::mem::take(&mut chains[from]);
+            let at =
+                chains[into].iter().position(|index| *index == first).map_or(chains[into].len(), |at| at + 1);
+            for index in &moved {
+                chain_of[*index] = into;
+            }
+            chains[into].splice(at..at, moved);
+        }
+    };
+    for group in &procedure.groups {
+        let members: Vec<usize> = group
+            .steps
+            .iter()
+            .filter_map(|step| of_step.get(&StepSource::Written(*step)))
+            .flatten()
+            .copied()
+            .collect();
+        for pair in members.windows(2) {
+            join(&mut chains, pair[0], pair[1]);
+        }
+    }
+    for (source, places) in of_step {
+        let StepSource::Written(id) = source else { continue };
+        let Some((link, _)) = &procedure.step(*id).straight_after else { continue };
+        let LinkEnd::Step(target) = link.to else { continue };
+        let Some(targets) = of_step.get(&StepSource::Written(target)) else { continue };
+        for place in places {
+            let wanted =
+                targets.iter().find(|target| agree(&pieces[**target].binding, &pieces[*place].binding));
+            if let Some(first) = wanted {
+                join(&mut chains, *first, *place);
+            }
+        }
+    }
+    let mut chains: Vec<Vec<usize>> = chains.into_iter().filter(|chain| !chain.is_empty()).collect();
+    chains.sort_by_key(|chain| chain.iter().min().copied());
+    chains
+}
+
+/// Whether two positions name the same place on every axis that both have.
+pub(super) fn agree(a: &Binding, b: &Binding) -> bool {
+    a.0.iter().all(|(axis, at)| b.position(*axis).is_none_or(|other| other == usize::from(*at)))
+}

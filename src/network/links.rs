@@ -1,0 +1,343 @@
+//! Links of one phase: stated ones, derived ones where the facts leave no choice, and joint rules.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::answers::Case;
+use super::expand::{Nodes, agree};
+use super::reach::{PhaseOrder, precedence};
+use super::types::Thing;
+use super::types::*;
+use super::values::Values;
+use crate::procedure::model::*;
+use crate::sequence::{Acyclic, shortest_cycles};
+
+/// Links that contradict each other: each leads to the next, the last back to the first.
+pub(super) struct Contradiction(pub Vec<Link>);
+
+/// Links of one phase and the order they allow.
+pub(super) struct Settled {
+    /// Every link that counts.
+    pub links: Vec<Link>,
+    /// The order; what contradicted is left out of it.
+    pub order: PhaseOrder,
+    /// Contradictions among what is stated and what the facts say.
+    pub contradictions: Vec<Contradiction>,
+    /// Rule links that facts or stated links turn round.
+    pub departures: Vec<Link>,
+}
+
+/// Links the author stated for the steps of a phase; a link into another phase is reported if it leads back.
+pub(super) fn stated(procedure: &Procedure, nodes: &Nodes, phase: Phase) -> (Vec<Link>, Vec<(Link, Phase)>) {
+    let mut links = Vec::new();
+    let mut backwards = Vec::new();
+    for (source, places) in &nodes.of_step {
+        let StepSource::Written(id) = source else { continue };
+        let step = procedure.step(*id);
+        if step.phase != phase {
+            continue;
+        }
+        let straight = step.straight_after.as_ref().map(|(link, _)| link);
+        let after = step.after.iter().map(|link| (link, true, Reason::Stated));
+        let before = step.before.iter().map(|link| (link, false, Reason::Stated));
+        let straight = straight.into_iter().map(|link| (link, true, Reason::StraightAfter));
+        for (link, comes_after, reason) in after.chain(before).chain(straight) {
+            for (binding, node, _) in places {
+                for (other, other_phase) in ends(procedure, nodes, link, binding) {
+                    let (from, to) = if comes_after { (other, *node) } else { (*node, other) };
+                    let found = Link { from, to, reason, thing: None, brings: true, fact: link.span };
+                    if other_phase == phase {
+                        if from != to {
+                            links.push(found);
+                        }
+                    } else if (other_phase > phase) == comes_after {
+                        backwards.push((found, other_phase));
+                    }
+                }
+            }
+        }
+    }
+    (links, backwards)
+}
+
+/// The nodes that a stated link leads to, for the step at one position.
+fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding) -> Vec<(NodeId, Phase)> {
+    match link.to {
+        LinkEnd::Group(group) => {
+            let found = nodes.of_group.get(&group).into_iter();
+            found.map(|node| (*node, nodes.nodes[node.index()].phase)).collect()
+        }
+        LinkEnd::Step(target) => {
+            let step = procedure.step(target);
+            let places = nodes.of_step.get(&StepSource::Written(target)).into_iter().flatten();
+            places
+                .filter(|(other, _, _)| {
+                    let named =
+                        step.each.iter().enumerate().all(|(index, axis)| match link.pattern.0.get(index) {
+                            Some(At::Position(at)) => {
+                                other.position(*axis).is_none_or(|here| here == usize::from(*at))
+                            }
+                            _ => true,
+                        });
+                    named && (link.all || !link.pattern.0.is_empty() || agree(other, binding))
+                })
+                .map(|(_, node, _)| (*node, step.phase))
+                .collect()
+        }
+    }
+}
+
+/// What one thing is needed for and who sets it, within one phase.
+#[derive(Default)]
+struct Traffic {
+    needs: Vec<(NodeId, usize)>,
+    sets: Vec<(NodeId, usize)>,
+}
+
+/// Settles a phase: adds derived links to the stated ones, then the rules, and looks for contradictions at each
+/// stage, so that a fact wins over a rule.
+pub(super) fn settle(
+    things: &[Thing],
+    nodes: &[Node],
+    phase: Phase,
+    values: &Values,
+    stated: &[Link],
+    rules: Vec<Link>,
+) -> Settled {
+    let members: Vec<NodeId> = node_ids(nodes, phase);
+    let traffic = traffic(nodes, &members);
+    let mut derived = Derived { nodes, things, values, found: Vec::new(), undoing: Vec::new() };
+    for (thing, traffic) in &traffic {
+        derived.thing(*thing, traffic);
+    }
+    let (found, undoing) = (derived.found, derived.undoing);
+    let mut contradictions = Vec::new();
+    let mut links: Vec<Link> = stated.to_vec();
+    links.extend(found);
+    let graph = acyclic(&members, &mut links, &mut contradictions);
+    let mut order = PhaseOrder::new(members.clone(), graph);
+    order.ask(undoing.iter().flat_map(|undo| undo.bringers.iter().map(|bringer| (undo.link.to, *bringer))));
+    let added = undoing
+        .into_iter()
+        .filter(|undo| {
+            undo.from_start || undo.bringers.iter().any(|bringer| !order.before(undo.link.to, *bringer))
+        })
+        .map(|undo| undo.link);
+    links.extend(added);
+    unique(&mut links);
+    acyclic(&members, &mut links, &mut contradictions);
+    let departures = add_rules(&members, &mut links, rules);
+    let graph = acyclic(&members, &mut links, &mut contradictions);
+    Settled { order: PhaseOrder::new(members, graph), links, contradictions, departures }
+}
+
+/// The nodes of a phase.
+pub(super) fn node_ids(nodes: &[Node], phase: Phase) -> Vec<NodeId> {
+    (0u32..).map(NodeId).zip(nodes).filter(|(_, node)| node.phase == phase).map(|(id, _)| id).collect()
+}
+
+fn traffic(nodes: &[Node], members: &[NodeId]) -> BTreeMap<ThingId, Traffic> {
+    let mut traffic: BTreeMap<ThingId, Traffic> = BTreeMap::new();
+    for id in members {
+        for (index, event) in nodes[id.index()].events.iter().enumerate() {
+            let entry = traffic.entry(event.thing).or_default();
+            match event.effect {
+                Effect::Need(..) => entry.needs.push((*id, index)),
+                Effect::Set(_) => entry.sets.push((*id, index)),
+            }
+        }
+    }
+    traffic
+}
+
+/// One link per pair, reason and thing is enough to explain an order.
+fn unique(links: &mut Vec<Link>) {
+    let mut seen = BTreeSet::new();
+    links.retain(|link| seen.insert((link.from, link.to, link.reason, link.fact, link.brings)));
+}
+
+/// A graph of the links; each cycle is taken out as a contradiction, and its links with it, until none is left.
+fn acyclic(members: &[NodeId], links: &mut Vec<Link>, contradictions: &mut Vec<Contradiction>) -> Acyclic {
+    loop {
+        match Acyclic::new(precedence(members, links.iter())) {
+            Ok(graph) => return graph,
+            Err(_) => {
+                for cycle in shortest_cycles(&precedence(members, links.iter())) {
+                    let mut chosen = Vec::new();
+                    for (from, to) in cycle.edges() {
+                        let (from, to) = (members[from], members[to]);
+                        // Among several reasons for one pair, what the author stated is the likelier slip.
+                        let best = links
+                            .iter()
+                            .filter(|l| l.from == from && l.to == to)
+                            .min_by_key(|l| l.reason != Reason::Stated);
+                        chosen.extend(best.cloned());
+                    }
+                    let pairs: BTreeSet<(NodeId, NodeId)> =
+                        chosen.iter().map(|link| (link.from, link.to)).collect();
+                    links.retain(|link| !pairs.contains(&(link.from, link.to)));
+                    contradictions.push(Contradiction(chosen));
+                }
+            }
+        }
+    }
+}
+
+/// Adds rule links; those that close a cycle are left out and given back.
+fn add_rules(members: &[NodeId], links: &mut Vec<Link>, mut rules: Vec<Link>) -> Vec<Link> {
+    unique(&mut rules);
+    let mut departures: Vec<Link> = Vec::new();
+    loop {
+        let graph = precedence(members, links.iter().chain(&rules));
+        if Acyclic::new(graph.clone()).is_ok() {
+            links.append(&mut rules);
+            return departures;
+        }
+        let mut left_out: BTreeSet<(NodeId, NodeId)> = BTreeSet::new();
+        for cycle in shortest_cycles(&graph) {
+            for (from, to) in cycle.edges() {
+                let pair = (members[from], members[to]);
+                let by_rule_only = rules.iter().any(|rule| (rule.from, rule.to) == pair)
+                    && !links.iter().any(|link| (link.from, link.to) == pair);
+                if by_rule_only {
+                    left_out.insert(pair);
+                }
+            }
+        }
+        let (out, kept): (Vec<Link>, Vec<Link>) =
+            rules.into_iter().partition(|rule| left_out.contains(&(rule.from, rule.to)));
+        departures.extend(out);
+        rules = kept;
+    }
+}
+
+/// A link from a step that relies on something to a step that undoes it, before it is known whether that step
+/// comes earlier anyway.
+struct Undoing {
+    link: Link,
+    /// Steps that bring about what is relied on.
+    bringers: Vec<NodeId>,
+    /// Whether the value at the start of the phase may be what is relied on.
+    from_start: bool,
+}
+
+struct Derived<'a> {
+    nodes: &'a [Node],
+    things: &'a [Thing],
+    values: &'a Values,
+    found: Vec<Link>,
+    undoing: Vec<Undoing>,
+}
+
+impl Derived<'_> {
+    fn event(&self, at: (NodeId, usize)) -> &Event {
+        &self.nodes[at.0.index()].events[at.1]
+    }
+
+    fn thing(&mut self, thing: ThingId, traffic: &Traffic) {
+        if traffic.needs.is_empty() || self.values.is_blurred(thing) {
+            return;
+        }
+        let sets = self.net(&traffic.sets);
+        let start = self.values.of(self.things, thing);
+        for need in &traffic.needs {
+            self.need(thing, *need, &sets, &start);
+        }
+    }
+
+    /// Results that are still there when their step ends.
+    fn net(&self, sets: &[(NodeId, usize)]) -> Vec<(NodeId, Value, Case)> {
+        let mut net = Vec::new();
+        for (position, at) in sets.iter().enumerate() {
+            let event = self.event(*at);
+            let overridden = sets[position + 1..]
+                .iter()
+                .take_while(|later| later.0 == at.0)
+                .any(|later| event.case.implies(&self.event(*later).case));
+            if let (false, Effect::Set(value)) = (overridden, &event.effect) {
+                net.push((at.0, *value, event.case.clone()));
+            }
+        }
+        net
+    }
+
+    fn need(
+        &mut self,
+        thing: ThingId,
+        at: (NodeId, usize),
+        sets: &[(NodeId, Value, Case)],
+        start: &[super::values::Held],
+    ) {
+        let event = self.event(at);
+        let Effect::Need(allowed, why) = &event.effect else { return };
+        let (allowed, why, case) = (*allowed, why.clone(), event.case.clone());
+        let own = &self.nodes[at.0.index()].events[..at.1];
+        let settled = own.iter().any(|earlier| {
+            earlier.thing == thing && matches!(earlier.effect, Effect::Set(_)) && case.implies(&earlier.case)
+        });
+        if settled {
+            return;
+        }
+        let right: Vec<&(NodeId, Value, Case)> = sets
+            .iter()
+            .filter(|(node, value, set)| *node != at.0 && value & allowed != 0 && set.meets(&case))
+            .collect();
+        let right_start: Vec<Case> = start
+            .iter()
+            .filter(|held| held.value & allowed != 0)
+            .filter_map(|held| held.case.and(&case))
+            .collect();
+        if !self.exclusive(&right, &right_start, &case) {
+            return;
+        }
+        for (node, _, _) in &right {
+            self.found.push(Link {
+                from: *node,
+                to: at.0,
+                reason: why.reason,
+                thing: Some(thing),
+                brings: true,
+                fact: why.fact,
+            });
+        }
+        if right.is_empty() && right_start.is_empty() {
+            return;
+        }
+        for (node, value, set) in sets {
+            if *node == at.0 || value & allowed != 0 {
+                continue;
+            }
+            let Some(both) = set.and(&case) else { continue };
+            let bringers: Vec<NodeId> =
+                right.iter().filter(|(_, _, c)| c.meets(&both)).map(|(node, _, _)| *node).collect();
+            let from_start = right_start.iter().any(|c| c.meets(&both)) && {
+                // The start is relied on only where no step brings the same about.
+                let brought = right.iter().filter_map(|(_, _, c)| c.and(&both));
+                let brought: Vec<Case> = brought.collect();
+                right_start.iter().filter_map(|c| c.and(&both)).any(|c| !brought.iter().any(|b| c.implies(b)))
+            };
+            let link = Link {
+                from: at.0,
+                to: *node,
+                reason: why.reason,
+                thing: Some(thing),
+                brings: false,
+                fact: why.fact,
+            };
+            self.undoing.push(Undoing { link, bringers, from_start });
+        }
+    }
+
+    /// Whether no answers give the need two things that bring it about.
+    fn exclusive(&self, right: &[&(NodeId, Value, Case)], start: &[Case], case: &Case) -> bool {
+        for (index, (node, _, first)) in right.iter().enumerate() {
+            let Some(first) = first.and(case) else { continue };
+            if start.iter().any(|start| start.meets(&first)) {
+                return false;
+            }
+            if right[..index].iter().any(|(other, _, second)| other != node && second.meets(&first)) {
+                return false;
+            }
+        }
+        true
+    }
+}

@@ -1,0 +1,262 @@
+//! The exact test: for every need, under every combination of answers, in every allowed order.
+//!
+//! A need "x has a value in V" holds in every allowed order if and only if every step d that leaves a wrong value
+//! and is not after the needing step c is followed by some right step w with d < w < c. The value at the start
+//! counts as a step before all others. Under answers, a wrong step counts where it is done, and a right one only
+//! covers the answers under which it is. A causal link explains an order; it is never the test.
+
+use std::collections::BTreeMap;
+
+use super::answers::{Case, TooMany, left_over};
+use super::reach::PhaseOrder;
+use super::types::Thing;
+use super::types::*;
+use crate::procedure::model::Phase;
+
+/// Most pieces of answers that one whole proof may look at.
+const MOST_WORK: u64 = 20_000_000;
+
+/// Something that gives a thing a value.
+#[derive(Debug, Clone)]
+struct Setter {
+    at: Moment,
+    case: Case,
+    value: Value,
+}
+
+/// When something happens: before the job, before the build, or in a node.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Moment {
+    Start,
+    BuildStart,
+    At(NodeId, usize),
+}
+
+/// What the test found.
+pub(super) struct Verdicts {
+    pub faults: Vec<Fault>,
+    /// Needs that were given up on: too many answers.
+    pub given_up: Vec<(Option<NodeId>, usize)>,
+}
+
+pub(super) struct Proof<'a> {
+    pub things: &'a [Thing],
+    pub questions: &'a [Question],
+    pub nodes: &'a [Node],
+    pub orders: &'a mut BTreeMap<Phase, PhaseOrder>,
+    /// What must hold when the job ends: thing, values, answers.
+    pub at_end: &'a [(ThingId, Value, Case)],
+}
+
+#[derive(Default)]
+struct Traffic {
+    sets: Vec<Setter>,
+    needs: Vec<(NodeId, usize)>,
+    end: Vec<usize>,
+}
+
+impl Proof<'_> {
+    /// Tests every need.
+    pub fn test(mut self) -> Verdicts {
+        let traffic = self.traffic();
+        self.ask(&traffic);
+        let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new() };
+        let mut work = MOST_WORK;
+        for (thing, traffic) in &traffic {
+            for (node, index) in &traffic.needs {
+                let event = &self.nodes[node.index()].events[*index];
+                let Effect::Need(allowed, _) = &event.effect else { continue };
+                let here = Some((*node, *index));
+                match self.judge(*thing, &traffic.sets, here, *allowed, &event.case, &mut work) {
+                    Ok(fault) => verdicts.faults.extend(fault),
+                    Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
+                }
+            }
+            for index in &traffic.end {
+                let (_, allowed, case) = &self.at_end[*index];
+                match self.judge(*thing, &traffic.sets, None, *allowed, case, &mut work) {
+                    Ok(fault) => verdicts.faults.extend(fault),
+                    Err(TooMany) => verdicts.given_up.push((None, *index)),
+                }
+            }
+        }
+        verdicts
+    }
+
+    fn traffic(&self) -> BTreeMap<ThingId, Traffic> {
+        let mut traffic: BTreeMap<ThingId, Traffic> = BTreeMap::new();
+        for (id, node) in (0u32..).map(NodeId).zip(self.nodes) {
+            for (index, event) in node.events.iter().enumerate() {
+                let entry = traffic.entry(event.thing).or_default();
+                match &event.effect {
+                    Effect::Need(..) => entry.needs.push((id, index)),
+                    Effect::Set(value) => {
+                        entry.sets.push(Setter {
+                            at: Moment::At(id, index),
+                            case: event.case.clone(),
+                            value: *value,
+                        });
+                    }
+                }
+            }
+        }
+        for (index, (thing, _, _)) in self.at_end.iter().enumerate() {
+            traffic.entry(*thing).or_default().end.push(index);
+        }
+        for (id, entry) in &mut traffic {
+            let thing = &self.things[id.index()];
+            let at = Moment::Start;
+            let mut starts = vec![Setter { at, case: Case::always(), value: thing.start }];
+            if let Some(value) = thing.at_build {
+                starts.push(Setter { at: Moment::BuildStart, case: Case::always(), value });
+            }
+            entry.sets.splice(0..0, starts);
+        }
+        traffic
+    }
+
+    fn ask(&mut self, traffic: &BTreeMap<ThingId, Traffic>) {
+        let mut pairs: BTreeMap<Phase, Vec<(NodeId, NodeId)>> = BTreeMap::new();
+        for entry in traffic.values() {
+            let nodes = |at: Moment| match at {
+                Moment::At(node, _) => Some(node),
+                _ => None,
+            };
+            let setters: Vec<NodeId> = entry.sets.iter().filter_map(|setter| nodes(setter.at)).collect();
+            for a in &setters {
+                let phase = self.nodes[a.index()].phase;
+                let into = pairs.entry(phase).or_default();
+                let others = setters.iter().copied().chain(entry.needs.iter().map(|(node, _)| *node));
+                for b in others.filter(|b| b != a && self.nodes[b.index()].phase == phase) {
+                    into.push((*a, b));
+                    into.push((b, *a));
+                }
+            }
+        }
+        for (phase, pairs) in pairs {
+            if let Some(order) = self.orders.get_mut(&phase) {
+                order.ask(pairs.into_iter());
+            }
+        }
+    }
+
+    /// Whether `a` comes before `b` in every allowed order.
+    fn before(&self, a: Moment, b: Moment) -> bool {
+        let rank = |moment: Moment| match moment {
+            Moment::Start => 0,
+            Moment::BuildStart => 5,
+            Moment::At(node, _) => match self.nodes[node.index()].phase {
+                Phase::Strip => 2,
+                Phase::Survey => 4,
+                Phase::Build => 6,
+                Phase::Start => 8,
+            },
+        };
+        match (a, b) {
+            (Moment::At(x, i), Moment::At(y, j)) if x == y => i < j,
+            (Moment::At(x, _), Moment::At(y, _)) if rank(a) == rank(b) => {
+                self.orders.get(&self.nodes[x.index()].phase).is_some_and(|order| order.before(x, y))
+            }
+            _ => rank(a) < rank(b),
+        }
+    }
+
+    /// Whether, whenever `d` comes before `c`, `w` comes between them: before the end of a node counts as between
+    /// for acts of the node that `d` or `c` is in, since no order splits a node.
+    fn between(&self, d: Moment, w: Moment, c: Option<Moment>) -> bool {
+        let node = |moment: Moment| match moment {
+            Moment::At(node, _) => Some(node),
+            _ => None,
+        };
+        let same = |a: Moment, b: Moment| node(a).is_some() && node(a) == node(b);
+        let Some(c) = c else { return self.before(d, w) };
+        if same(w, c) && same(w, d) {
+            return self.before(d, w) && self.before(w, c);
+        }
+        if same(w, c) {
+            return self.before(w, c);
+        }
+        if same(w, d) {
+            return self.before(d, w);
+        }
+        self.before(d, w) && self.before(w, c)
+    }
+
+    fn judge(
+        &self,
+        thing: ThingId,
+        setters: &[Setter],
+        need: Option<(NodeId, usize)>,
+        allowed: Value,
+        case: &Case,
+        work: &mut u64,
+    ) -> Result<Option<Fault>, TooMany> {
+        let c = need.map(|(node, index)| Moment::At(node, index));
+        let all = |question: super::answers::QuestionId| self.questions[question.0 as usize].all();
+        let mut cases: Vec<Case> = Vec::new();
+        let mut wrong = None;
+        for d in setters {
+            if d.value & allowed != 0 || c.is_some_and(|c| self.before(c, d.at)) {
+                continue;
+            }
+            let Some(both) = d.case.and(case) else { continue };
+            let rights = setters
+                .iter()
+                .filter(|w| w.value & allowed != 0 && w.case.meets(&both) && self.between(d.at, w.at, c))
+                .map(|w| &w.case);
+            let left = left_over(&both, rights, all, work)?;
+            if !left.is_empty() {
+                // A step that leaves the wrong value says more than the value at the start.
+                if wrong.is_none_or(|seen| seen == Moment::Start) {
+                    wrong = Some(d.at);
+                }
+                cases.extend(left);
+            }
+        }
+        let Some(wrong) = wrong else { return Ok(None) };
+        let at = |moment: Moment| match moment {
+            Moment::At(node, _) => Some(node),
+            _ => None,
+        };
+        let mut right: Vec<NodeId> = setters
+            .iter()
+            .filter(|w| w.value & allowed != 0 && cases.iter().any(|case| w.case.meets(case)))
+            .filter_map(|w| at(w.at))
+            .filter(|node| need.is_none_or(|(own, _)| own != *node))
+            .collect();
+        right.sort();
+        right.dedup();
+        Ok(Some(Fault {
+            node: need.map(|(node, _)| node),
+            event: need.map_or(0, |(_, event)| event),
+            thing,
+            allowed,
+            cases: irredundant(cases, all),
+            wrong: at(wrong),
+            right,
+        }))
+    }
+}
+
+/// The same answers without repeats, joined where two are one question apart.
+fn irredundant(
+    cases: Vec<Case>,
+    all: impl Fn(super::answers::QuestionId) -> super::answers::Answers + Copy,
+) -> Vec<Case> {
+    let mut kept: Vec<Case> = Vec::new();
+    let mut waiting = cases;
+    while let Some(case) = waiting.pop() {
+        if kept.iter().any(|other| case.implies(other)) {
+            continue;
+        }
+        match kept.iter().position(|other| case.or(other).is_some()) {
+            Some(at) => {
+                let other = kept.remove(at);
+                waiting.extend(case.or(&other).map(|joined| joined.tidied(all)));
+            }
+            None => kept.push(case),
+        }
+    }
+    kept.sort();
+    kept
+}

@@ -1,0 +1,68 @@
+//! "Must x come before y" for the nodes of one phase: at once for phases of ordinary size, in batches beyond.
+
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+
+use super::types::*;
+use crate::sequence::{Acyclic, Before, Precedence, before_each};
+
+/// Largest phase whose closure is kept whole (n²/8 bytes: 32 MB).
+const WHOLE: usize = 16_000;
+
+/// The nodes of one phase with the precedence that their links make.
+pub(super) struct PhaseOrder {
+    /// Nodes of the phase; their index here is their number in the precedence.
+    pub nodes: Vec<NodeId>,
+    index: BTreeMap<NodeId, usize>,
+    graph: Acyclic,
+    closure: Option<Before>,
+    asked: HashSet<(usize, usize)>,
+}
+
+impl PhaseOrder {
+    /// From links that have no cycle.
+    pub fn new(nodes: Vec<NodeId>, graph: Acyclic) -> PhaseOrder {
+        let index = nodes.iter().copied().enumerate().map(|(at, node)| (node, at)).collect();
+        let closure = (nodes.len() <= WHOLE).then(|| Before::new(&graph));
+        PhaseOrder { nodes, index, graph, closure, asked: HashSet::new() }
+    }
+
+    /// Prepares answers for these pairs, where they can't be had at once.
+    pub fn ask(&mut self, pairs: impl Iterator<Item = (NodeId, NodeId)>) {
+        if self.closure.is_some() {
+            return;
+        }
+        let pairs: Vec<(usize, usize)> = pairs
+            .filter_map(|(x, y)| Some((*self.index.get(&x)?, *self.index.get(&y)?)))
+            .filter(|(x, y)| self.graph.place(*x) < self.graph.place(*y))
+            .collect::<BTreeSet<_>>()
+            .into_iter()
+            .collect();
+        let answers = before_each(&self.graph, &pairs);
+        self.asked.extend(pairs.into_iter().zip(answers).filter(|(_, before)| *before).map(|(pair, _)| pair));
+    }
+
+    /// Whether `x` comes before `y` in every order. In a phase beyond [`WHOLE`] the pair must have been asked.
+    pub fn before(&self, x: NodeId, y: NodeId) -> bool {
+        let (Some(x), Some(y)) = (self.index.get(&x), self.index.get(&y)) else { return false };
+        match &self.closure {
+            Some(closure) => closure.before(*x, *y),
+            None => self.asked.contains(&(*x, *y)),
+        }
+    }
+
+    /// The order that keeps all links and otherwise the ranks given.
+    pub fn order(&self, rank: impl Fn(NodeId) -> usize) -> Vec<NodeId> {
+        let ranks: Vec<usize> = self.nodes.iter().map(|node| rank(*node)).collect();
+        self.graph.order_by_rank(&ranks).into_iter().map(|at| self.nodes[at]).collect()
+    }
+}
+
+/// The precedence that links make on the nodes of a phase.
+pub(super) fn precedence<'l>(nodes: &[NodeId], links: impl Iterator<Item = &'l Link>) -> Precedence {
+    let index: BTreeMap<NodeId, usize> =
+        nodes.iter().copied().enumerate().map(|(at, node)| (node, at)).collect();
+    Precedence::new(
+        nodes.len(),
+        links.filter_map(|link| Some((*index.get(&link.from)?, *index.get(&link.to)?))),
+    )
+}

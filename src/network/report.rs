@@ -1,0 +1,461 @@
+//! Findings to complaints: faults of one kind at one act are one complaint that lists places and answers.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::acts::{fastened, formula_inputs};
+use super::answers::Case;
+use super::errors::{self, Unmet};
+use super::links::Contradiction;
+use super::reach::{PhaseOrder, precedence};
+use super::types::*;
+use super::words;
+use crate::diagnostics::codes::network as codes;
+use crate::diagnostics::{Code, Diagnostic};
+use crate::procedure::model::*;
+use crate::sequence::{Acyclic, before_each};
+use crate::source::Span;
+
+/// Everything that was found, and what is needed to say it.
+pub(super) struct Findings<'a> {
+    pub procedure: &'a Procedure,
+    pub network: &'a Network,
+    pub contradictions: &'a [Contradiction],
+    pub departures: &'a [Link],
+    pub backwards: &'a [(Link, Phase)],
+    pub given_up: &'a [(Option<NodeId>, usize)],
+    pub never: &'a [StepId],
+    pub orders: &'a BTreeMap<Phase, PhaseOrder>,
+}
+
+/// What went wrong with a need, in kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Sort {
+    Nothing,
+    Later,
+    Open,
+    Between,
+}
+
+impl Findings<'_> {
+    /// All complaints, in no particular order.
+    pub fn report(&self) -> Vec<Diagnostic> {
+        let mut found = Vec::new();
+        found.extend(self.contradictions.iter().map(|ring| self.ring(ring)));
+        found.extend(self.backwards.iter().map(|(link, _)| {
+            errors::phase_order(&self.node(link.from).id, &self.node(link.to).id, link.fact)
+        }));
+        found.extend(self.departed());
+        found.extend(self.unmet_needs());
+        found.extend(self.single_use());
+        found.extend(self.trials());
+        found.extend(self.too_many());
+        found.extend(self.never.iter().map(|step| {
+            let step = self.procedure.step(*step);
+            errors::never_done(&step.naming.id, step.when_span.unwrap_or(step.naming.span))
+        }));
+        found.extend(self.implied());
+        found.extend(self.formulas());
+        found
+    }
+
+    fn node(&self, id: NodeId) -> &Node {
+        &self.network.nodes[id.index()]
+    }
+
+    fn thing(&self, id: ThingId) -> String {
+        words::thing_name(self.procedure, &self.network.questions, &self.network.things[id.index()])
+    }
+
+    fn ring(&self, ring: &Contradiction) -> Diagnostic {
+        let steps: Vec<String> = ring.0.iter().map(|link| self.node(link.from).id.clone()).collect();
+        let links: Vec<(Span, String)> = ring
+            .0
+            .iter()
+            .map(|link| {
+                let (from, to) = (&self.node(link.from).id, &self.node(link.to).id);
+                (link.fact, format!("`{from}` before `{to}`: {}", self.reason(link)))
+            })
+            .collect();
+        errors::contradiction(&steps, &links)
+    }
+
+    /// A link's reason in a few words.
+    fn reason(&self, link: &Link) -> String {
+        match (link.thing, link.brings) {
+            (Some(thing), true) => format!("{} `{}`", link.reason.word(), self.thing(thing)),
+            (Some(thing), false) => format!("it relies on `{}` ({})", self.thing(thing), link.reason.word()),
+            (None, _) => link.reason.word().to_owned(),
+        }
+    }
+
+    fn departed(&self) -> Vec<Diagnostic> {
+        let mut seen = BTreeSet::new();
+        let mut found = Vec::new();
+        for link in self.departures {
+            let (from, to) = (self.node(link.from), self.node(link.to));
+            let base = |node: &Node| node.id.split('[').next().unwrap_or(&node.id).to_owned();
+            if !seen.insert((base(from), base(to), link.fact)) {
+                continue;
+            }
+            let undoing = matches!(from.phase, Phase::Strip | Phase::Survey);
+            let place = if link.from == link.to { link.fact } else { to.span };
+            found.push(errors::rule_departed(&from.id, &to.id, undoing, place, link.fact));
+        }
+        found
+    }
+
+    fn unmet_needs(&self) -> Vec<Diagnostic> {
+        let mut groups: BTreeMap<(Span, Span, Reason, Sort, String), Vec<&Fault>> = BTreeMap::new();
+        for fault in &self.network.faults {
+            let (act, why) = self.place(fault);
+            let key = (act, why.fact, why.reason, self.sort(fault), self.base(fault.thing));
+            groups.entry(key).or_default().push(fault);
+        }
+        groups
+            .into_iter()
+            .map(|((_, _, reason, sort, _), faults)| self.unmet(reason, sort, &faults))
+            .collect()
+    }
+
+    fn place(&self, fault: &Fault) -> (Span, Why) {
+        if let Some(node) = fault.node {
+            let event = &self.node(node).events[fault.event];
+            if let Effect::Need(_, why) = &event.effect {
+                return (event.span, why.clone());
+            }
+        }
+        let declared = self.declared(fault.thing);
+        let act = fault.wrong.map_or(declared, |wrong| self.setting(wrong, fault.thing));
+        (act, Why { reason: Reason::Ledger, fact: declared })
+    }
+
+    fn declared(&self, thing: ThingId) -> Span {
+        let procedure = self.procedure;
+        match self.network.things[thing.index()].kind {
+            ThingKind::Part(part, _)
+            | ThingKind::Errand(part, _)
+            | ThingKind::Support(part, _)
+            | ThingKind::Steady(part, _)
+            | ThingKind::Clean(part, _) => procedure.part(part).naming.span,
+            ThingKind::Set(set, _, _) => procedure.set(set).naming.span,
+            ThingKind::Reading(gauge, _) => procedure.gauge(gauge).naming.span,
+            ThingKind::Seen(look, _) => procedure.look(look).naming.span,
+            ThingKind::Answered(question) => match self.network.questions[question.0 as usize].kind {
+                QuestionKind::Ask(ask) => procedure.ask(ask).naming.span,
+                QuestionKind::Gauge(gauge, _) => procedure.gauge(gauge).naming.span,
+                QuestionKind::Look(look, _) => procedure.look(look).naming.span,
+            },
+            ThingKind::State(state) => procedure.state(state).start_span,
+            ThingKind::Temporary(temporary, _) => procedure.temporary(temporary).naming.span,
+        }
+    }
+
+    /// The name without its place, so that places of one thing are told together.
+    fn base(&self, thing: ThingId) -> String {
+        let name = self.thing(thing);
+        name.split('[').next().unwrap_or(&name).to_owned()
+    }
+
+    /// Where a node gives a thing its value.
+    fn setting(&self, node: NodeId, thing: ThingId) -> Span {
+        let node = self.node(node);
+        let sets = node.events.iter().rev().find(|e| e.thing == thing && matches!(e.effect, Effect::Set(_)));
+        sets.map_or(node.span, |event| event.span)
+    }
+
+    fn before(&self, x: NodeId, y: NodeId) -> bool {
+        let (a, b) = (self.node(x).phase, self.node(y).phase);
+        if a == b { self.orders.get(&a).is_some_and(|order| order.before(x, y)) } else { a < b }
+    }
+
+    fn sort(&self, fault: &Fault) -> Sort {
+        if fault.right.is_empty() {
+            return Sort::Nothing;
+        }
+        let Some(node) = fault.node else {
+            return if fault.wrong.is_some() { Sort::Between } else { Sort::Open };
+        };
+        if fault.right.iter().all(|right| self.before(node, *right)) {
+            return Sort::Later;
+        }
+        match fault.wrong {
+            Some(wrong) if !self.before(wrong, node) => Sort::Between,
+            _ => Sort::Open,
+        }
+    }
+
+    fn code(reason: Reason, sort: Sort) -> &'static Code {
+        match (reason, sort) {
+            (Reason::Releases, _) => &codes::STATE_RELEASED,
+            (Reason::Supported, _) => &codes::UNSUPPORTED,
+            (Reason::Steady, _) => &codes::MAY_FALL,
+            (Reason::Temporary, _) => &codes::TEMPORARY_IN,
+            (Reason::Errand, _) => &codes::NOT_ACCEPTED,
+            (Reason::Question, _) => &codes::DECIDED_TOO_SOON,
+            (Reason::Reading, _) => &codes::READING_MISSING,
+            (Reason::Ledger, _) => &codes::UNBALANCED_LEDGER,
+            (_, Sort::Nothing | Sort::Later) => &codes::NOTHING_FREES,
+            (_, Sort::Open) => &codes::ORDER_OPEN,
+            (_, Sort::Between) => &codes::UNDONE_BETWEEN,
+        }
+    }
+
+    fn unmet(&self, reason: Reason, sort: Sort, faults: &[&Fault]) -> Diagnostic {
+        let first = faults[0];
+        let (act, why) = self.place(first);
+        let kind = self.network.things[first.thing.index()].kind;
+        let name = |fault: &&Fault| fault.node.map(|node| self.step_of(node, fault.event));
+        let mut steps: Vec<String> = faults.iter().filter_map(name).collect();
+        steps.dedup();
+        let mut things: Vec<String> = faults.iter().map(|fault| self.thing(fault.thing)).collect();
+        things.sort();
+        things.dedup();
+        let unmet = Unmet {
+            steps,
+            things,
+            wanted: words::values(self.procedure, kind, first.allowed),
+            act,
+            fact: (why.fact, self.fact_words(reason)),
+            answers: self.answers(faults),
+            mend: words::mend(
+                self.procedure,
+                &self.network.questions,
+                &self.network.things[first.thing.index()],
+                first.allowed,
+            ),
+        };
+        let code = Self::code(reason, sort);
+        let right: Vec<(String, Span)> = first
+            .right
+            .iter()
+            .map(|node| (self.node(*node).id.clone(), self.setting(*node, first.thing)))
+            .collect();
+        match (sort, first.wrong) {
+            (Sort::Later, _) => {
+                errors::nothing_frees(code, &unmet, right.first().map(|(id, span)| (id.as_str(), *span)))
+            }
+            (Sort::Open, _) => errors::order_open(code, &unmet, &right, &self.wrong_order(first)),
+            (Sort::Between, Some(wrong)) => {
+                let id = &self.node(wrong).id;
+                let span = self.setting(wrong, first.thing);
+                errors::undone_between(code, &unmet, (id, span), &self.wrong_order(first))
+            }
+            _ => errors::nothing_frees(code, &unmet, None),
+        }
+    }
+
+    /// The id of the step within a node that an event belongs to.
+    fn step_of(&self, node: NodeId, event: usize) -> String {
+        let node = self.node(node);
+        let member = node.events[event].member as usize;
+        node.members.get(member).map_or_else(|| node.id.clone(), |member| member.id.clone())
+    }
+
+    fn fact_words(&self, reason: Reason) -> String {
+        match reason {
+            Reason::Under => "this says what is over it",
+            Reason::HeldBy => "this says what holds it",
+            Reason::Within => "this says what it belongs to",
+            Reason::Releases => "this says what it holds back",
+            Reason::Supported => "this is why it must be supported",
+            Reason::Steady => "this says when it falls",
+            Reason::Temporary | Reason::Ledger => "declared here",
+            Reason::Errand => "this says what becomes of it",
+            Reason::Question => "this depends on it",
+            _ => "this asks for it",
+        }
+        .to_owned()
+    }
+
+    fn answers(&self, faults: &[&Fault]) -> Vec<String> {
+        let cases: BTreeSet<&Case> = faults.iter().flat_map(|fault| &fault.cases).collect();
+        if cases.iter().any(|case| case.is_always()) {
+            return Vec::new();
+        }
+        let mut said: Vec<String> =
+            cases.iter().map(|case| words::case(self.procedure, &self.network.questions, case)).collect();
+        if said.len() > 4 {
+            let more = said.len() - 3;
+            said.truncate(3);
+            said.push(format!("{more} more combinations"));
+        }
+        said
+    }
+
+    /// An allowed order in which the need is not met, told by the steps that matter: the wrong step before the
+    /// needing one, and what could mend it only afterwards.
+    fn wrong_order(&self, fault: &Fault) -> String {
+        let mut order: Vec<String> = Vec::new();
+        if let Some(wrong) = fault.wrong {
+            order.push(format!("`{}`", self.node(wrong).id));
+        }
+        order.push(
+            fault.node.map_or_else(|| "the end".to_owned(), |node| format!("`{}`", self.node(node).id)),
+        );
+        if let (Some(right), Some(node)) = (fault.right.first(), fault.node)
+            && !self.before(*right, node)
+        {
+            order.push(format!("`{}`", self.node(*right).id));
+        }
+        order.join(", then ")
+    }
+
+    fn single_use(&self) -> Vec<Diagnostic> {
+        let mut found = Vec::new();
+        for step in &self.procedure.steps {
+            let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
+            if trial || !matches!(step.phase, Phase::Strip | Phase::Survey) {
+                continue;
+            }
+            for act in step.acts() {
+                let Deed::Fasten { work: FasteningWork::Tighten, what, .. } = &act.deed else { continue };
+                let mut sets: Vec<SetId> =
+                    fastened(self.procedure, FasteningWork::Tighten, what, &Binding::default())
+                        .into_iter()
+                        .map(|(set, _, _)| set)
+                        .collect();
+                sets.dedup();
+                for set in sets {
+                    let set = self.procedure.set(set);
+                    if let Some((Reuse::Once, span)) = &set.reuse {
+                        found.push(errors::single_use_back(&step.naming.id, &set.naming.id, act.span, *span));
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    fn trials(&self) -> Vec<Diagnostic> {
+        let mut found = Vec::new();
+        for node in self.network.nodes.iter().filter(|node| node.trial) {
+            let mut last: BTreeMap<ThingId, (Value, Span)> = BTreeMap::new();
+            let mut first: BTreeMap<ThingId, Value> = BTreeMap::new();
+            for event in &node.events {
+                let kind = self.network.things[event.thing.index()].kind;
+                if !matches!(kind, ThingKind::Part(..) | ThingKind::Set(..)) {
+                    continue;
+                }
+                match &event.effect {
+                    Effect::Need(allowed, why) if why.reason == Reason::Itself => {
+                        first.entry(event.thing).or_insert(*allowed);
+                    }
+                    Effect::Set(value) => {
+                        last.insert(event.thing, (*value, event.span));
+                    }
+                    Effect::Need(..) => {}
+                }
+            }
+            let mut told = BTreeSet::new();
+            for (thing, (value, act)) in last {
+                let began = first.get(&thing).copied().unwrap_or(value);
+                if value & began == 0 && told.insert((self.base(thing), act)) {
+                    let kind = self.network.things[thing.index()].kind;
+                    let mend = words::mend(
+                        self.procedure,
+                        &self.network.questions,
+                        &self.network.things[thing.index()],
+                        began,
+                    );
+                    let value = words::values(self.procedure, kind, value);
+                    found.push(errors::trial_leaves(
+                        &node.id,
+                        &self.thing(thing),
+                        &value,
+                        node.span,
+                        act,
+                        &mend,
+                    ));
+                }
+            }
+        }
+        found
+    }
+
+    fn too_many(&self) -> Vec<Diagnostic> {
+        let mut seen = BTreeSet::new();
+        let mut found = Vec::new();
+        for (node, index) in self.given_up {
+            match node {
+                Some(node) => {
+                    let event = &self.node(*node).events[*index];
+                    if seen.insert(event.span) {
+                        found.push(errors::too_many_answers(&self.step_of(*node, *index), event.span));
+                    }
+                }
+                None => {
+                    if let Some(family) = &self.procedure.family
+                        && seen.insert(family.naming.span)
+                    {
+                        found.push(errors::too_many_answers(&family.naming.id, family.naming.span));
+                    }
+                }
+            }
+        }
+        found
+    }
+
+    /// Stated links that follow from the facts and rules alone; a clause is told only if all it says follows.
+    fn implied(&self) -> Vec<Diagnostic> {
+        let mut clauses: BTreeMap<Span, (bool, String, String)> = BTreeMap::new();
+        for (phase, order) in self.orders {
+            let of_phase = |link: &&Link| self.node(link.from).phase == *phase;
+            let facts =
+                self.network.links.iter().filter(of_phase).filter(|link| link.reason != Reason::Stated);
+            let Ok(graph) = Acyclic::new(precedence(&order.nodes, facts)) else { continue };
+            let index: BTreeMap<NodeId, usize> =
+                order.nodes.iter().copied().enumerate().map(|(at, id)| (id, at)).collect();
+            let stated: Vec<&Link> = self
+                .network
+                .links
+                .iter()
+                .filter(of_phase)
+                .filter(|link| link.reason == Reason::Stated)
+                .collect();
+            let pairs: Vec<(usize, usize)> =
+                stated.iter().map(|link| (index[&link.from], index[&link.to])).collect();
+            for (link, implied) in stated.iter().zip(before_each(&graph, &pairs)) {
+                let entry = clauses.entry(link.fact).or_insert_with(|| {
+                    (true, self.node(link.from).id.clone(), self.node(link.to).id.clone())
+                });
+                entry.0 &= implied;
+            }
+        }
+        clauses
+            .into_iter()
+            .filter(|(_, (implied, _, _))| *implied)
+            .map(|(span, (_, first, then))| errors::after_implied(&first, &then, span))
+            .collect()
+    }
+
+    fn formulas(&self) -> Vec<Diagnostic> {
+        let taken: BTreeSet<GaugeId> = self
+            .procedure
+            .steps
+            .iter()
+            .flat_map(Step::acts)
+            .filter_map(|act| match &act.deed {
+                Deed::Gauge(what) => Some(what),
+                _ => None,
+            })
+            .flatten()
+            .map(|target| target.id)
+            .collect();
+        let mut found = Vec::new();
+        for gauge in &self.procedure.gauges {
+            let Some((formula, _)) = &gauge.formula else { continue };
+            for input in formula_inputs(formula) {
+                let read = self.procedure.gauge(input.id);
+                if read.formula.is_none() && !taken.contains(&input.id) {
+                    found.push(errors::reading_never_taken(
+                        &gauge.naming.id,
+                        &read.naming.id,
+                        input.span,
+                        read.naming.span,
+                    ));
+                }
+            }
+        }
+        found
+    }
+}

@@ -1,0 +1,113 @@
+//! Who carries the load: the last set that holds a heavy part, or one that would fall, is undone only with the
+//! part supported. Which set is last follows from links, so these needs are added once those are known.
+
+use super::acts::fastened;
+use super::facts::Facts;
+use super::reach::PhaseOrder;
+use super::types::*;
+use crate::procedure::model::*;
+
+/// Adds the needs to the nodes of the phase; `true` if there were any.
+pub(super) fn add_support_needs(
+    facts: &mut Facts<'_>,
+    nodes: &mut [Node],
+    derived: &[DerivedStep],
+    order: &PhaseOrder,
+    phase: Phase,
+) -> bool {
+    let procedure = facts.procedure;
+    let undone = undone(facts, nodes, derived, phase);
+    let mut added = false;
+    for entry in &undone {
+        let holds: Vec<(PartId, Place)> =
+            facts.held(entry.set.0, entry.set.1).map(|hold| hold.part).collect();
+        for (part, place) in holds {
+            let falls = procedure.part(part).falls;
+            let would_fall = falls.is_some_and(|(setup, value, _)| entry.setups.contains(&(setup, value)));
+            if !would_fall && !facts.heavy(part) {
+                continue;
+            }
+            let others: Vec<(SetId, Place)> =
+                facts.holders(part, place).map(|hold| hold.set).filter(|set| *set != entry.set).collect();
+            let held_on = others.iter().any(|other| {
+                undone.iter().filter(|later| later.set == *other).any(|later| {
+                    if later.node == entry.node {
+                        later.at > entry.at
+                    } else {
+                        order.before(entry.node, later.node)
+                    }
+                })
+            });
+            if held_on {
+                continue;
+            }
+            let thing = facts.thing(ThingKind::Support(part, place));
+            let fact =
+                falls.filter(|_| would_fall).map_or(procedure.part(part).naming.span, |(_, _, span)| span);
+            let why = Why { reason: Reason::Supported, fact };
+            let node = &mut nodes[entry.node.index()];
+            let index = node
+                .events
+                .iter()
+                .position(|event| (event.member, event.act) == (entry.member, Some(entry.act)))
+                .unwrap_or(node.events.len());
+            let case = node.members[entry.member as usize].case.clone();
+            node.events.insert(
+                index,
+                Event {
+                    member: entry.member,
+                    act: Some(entry.act),
+                    case,
+                    thing,
+                    effect: Effect::Need(YES, why),
+                    span: entry.span,
+                },
+            );
+            added = true;
+        }
+    }
+    added
+}
+
+struct Undone {
+    node: NodeId,
+    member: u32,
+    act: u32,
+    at: usize,
+    set: (SetId, Place),
+    setups: Vec<(SetupId, usize)>,
+    span: crate::source::Span,
+}
+
+fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Phase) -> Vec<Undone> {
+    let procedure = facts.procedure;
+    let mut found = Vec::new();
+    for (id, node) in (0u32..).map(NodeId).zip(nodes) {
+        if node.phase != phase {
+            continue;
+        }
+        let mut at = 0;
+        for (member_index, member) in (0u32..).zip(&node.members) {
+            let step = match member.step {
+                StepSource::Written(step) => procedure.step(step),
+                StepSource::Derived(index) => &derived[index].step,
+            };
+            for (act_index, act) in (0u32..).zip(step.acts()) {
+                let Deed::Fasten { work: FasteningWork::Undo, what, .. } = &act.deed else { continue };
+                for (set, place, span) in fastened(procedure, FasteningWork::Undo, what, &member.binding) {
+                    at += 1;
+                    found.push(Undone {
+                        node: id,
+                        member: member_index,
+                        act: act_index,
+                        at,
+                        set: (set, place),
+                        setups: step.setups.iter().map(|(setup, value, _)| (*setup, *value)).collect(),
+                        span,
+                    });
+                }
+            }
+        }
+    }
+    found
+}
