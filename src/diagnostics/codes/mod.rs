@@ -1,6 +1,7 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
 pub mod language;
+pub mod network;
 pub mod page;
 pub mod record;
 pub mod source;
@@ -13,6 +14,7 @@ pub fn all() -> Vec<&'static Code> {
     #[rustfmt::skip]
     let rooms: Vec<&[&'static Code]> = vec![
         language::ALL,
+        network::ALL,
         page::ALL,
         record::ALL,
         source::ALL,
