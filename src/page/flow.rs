@@ -222,11 +222,14 @@ impl<'a> Flow<'a> {
             let needed = if self.begun { chain } else { chain - piece.above };
             if index > 0 && needed > self.room() + TOLERANCE && self.begun {
                 self.open_page();
-                if let Some(continued) = &continued {
-                    self.paint(continued.clone());
-                }
-                if let Some(head) = piece.head {
-                    self.paint(heads[head].clone());
+                // What is repeated gives way to a piece that needs the whole page.
+                let mut spare = self.room() - piece.extent();
+                let head = piece.head.map(|head| &heads[head]);
+                for repeated in [continued.as_ref(), head].into_iter().flatten() {
+                    if repeated.extent() <= spare {
+                        spare -= repeated.extent();
+                        self.paint(repeated.clone());
+                    }
                 }
             }
             self.paint(piece);

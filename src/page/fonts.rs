@@ -108,3 +108,20 @@ pub(super) fn width(face: Face, size: f32, words: &str) -> f32 {
     let thousandths: u32 = words.chars().map(|c| u32::from(face.advance(c).unwrap_or(0))).sum();
     thousandths as f32 * size / 1000.0
 }
+
+/// The words, cut with an ellipsis where they don't fit: only for words that stand in full elsewhere.
+pub(super) fn shortened(face: Face, size: f32, words: &str, room: f32) -> String {
+    if width(face, size, words) <= room {
+        return words.to_string();
+    }
+    let mut kept = String::new();
+    let mut used = width(face, size, "…");
+    for character in words.chars() {
+        used += width(face, size, character.encode_utf8(&mut [0; 4]));
+        if used > room {
+            break;
+        }
+        kept.push(character);
+    }
+    format!("{}…", kept.trim_end())
+}

@@ -15,12 +15,11 @@ fn the_same_packet_gives_the_same_bytes() {
     assert!(demo_pdf(&setup) == demo_pdf(&setup));
 }
 
-/// Writes the packet where `BENCHLEAF_DEMO` says, to be looked at.
 #[test]
-fn the_packet_can_be_looked_at() {
-    let Some(folder) = std::env::var_os("BENCHLEAF_DEMO") else { return };
+fn the_packet_fits_both_papers() {
     for (name, paper, two_sided) in [("a4", Paper::A4, false), ("letter", Paper::Letter, true)] {
-        let bytes = demo_pdf(&PageSetup { paper, two_sided });
-        std::fs::write(std::path::Path::new(&folder).join(format!("{name}.pdf")), bytes).unwrap();
+        let outcome = lay_out(&demo::packet(), &PageSetup { paper, two_sided });
+        assert_eq!(super::placing::faults(&outcome.value), Vec::<String>::new());
+        super::show(name, &outcome.value);
     }
 }

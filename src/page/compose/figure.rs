@@ -7,8 +7,9 @@ use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
 
 impl Composer {
-    /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next.
-    pub(super) fn figure(&mut self, figure: &Figure, x: f32, width: f32) -> Vec<Piece> {
+    /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next. A joint may
+    /// go further to the left by `spare`, where that lets it be larger.
+    pub(super) fn figure(&mut self, figure: &Figure, x: f32, width: f32, spare: f32) -> Vec<Piece> {
         let element = self.element(Role::Figure);
         self.elements[element.0].alternative = figure.alternative.clone();
         let page = self.setup.content_height();
@@ -16,7 +17,8 @@ impl Composer {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let (drawn, scale) = draw::joint(joint, width, page * 0.46, characters);
+                let (drawn, scale) = draw::joint(joint, width + spare, page * 0.46, characters);
+                let x = x - (drawn.width - width).max(0.0);
                 for words in [joint.view.as_str(), scale.as_str()] {
                     let separator = if caption.0.is_empty() { "" } else { " · " };
                     if !words.is_empty() {

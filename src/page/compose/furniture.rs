@@ -46,7 +46,7 @@ impl Furniture {
         if std::mem::take(&mut self.first) || self.title.is_empty() {
             return None;
         }
-        let words = shortened(Face::Bold, RUNNING, &self.title, 340.0);
+        let words = fonts::shortened(Face::Bold, RUNNING, &self.title, 340.0);
         let mut items: Vec<Item> = draw::text(0.0, 10.0, Face::Bold, RUNNING, &words).into_iter().collect();
         let x = fonts::width(Face::Bold, RUNNING, &words) + 5.0;
         items.extend(draw::text(x, 10.0, Face::Regular, RUNNING, "continued"));
@@ -69,9 +69,9 @@ impl Furniture {
         let page_width = fonts::width(Face::Bold, RUNNING, &page);
         let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);
         let room = width - 20.0;
-        let procedure = shortened(Face::Regular, FOOT, &self.procedure, room - page_width);
-        let fingerprint = shortened(Face::Mono, FOOT, &self.fingerprint, room / 2.0);
-        let job = shortened(Face::Regular, FOOT, &self.job, room - mark_width.min(room / 2.0));
+        let procedure = fonts::shortened(Face::Regular, FOOT, &self.procedure, room - page_width);
+        let fingerprint = fonts::shortened(Face::Mono, FOOT, &self.fingerprint, room / 2.0);
+        let job = fonts::shortened(Face::Regular, FOOT, &self.job, room - mark_width.min(room / 2.0));
         let right = left + width;
         let mut items = vec![draw::line(left, top, right, top, Stroke::solid(0.6))];
         items.extend(draw::text(left, first, Face::Regular, FOOT, &procedure));
@@ -81,21 +81,4 @@ impl Furniture {
         items.extend(draw::text(x, second, Face::Mono, FOOT, &fingerprint));
         items
     }
-}
-
-/// The words, cut with an ellipsis to fit: they stand in full on the front sheet.
-pub(super) fn shortened(face: Face, size: f32, words: &str, room: f32) -> String {
-    if fonts::width(face, size, words) <= room {
-        return words.to_string();
-    }
-    let mut kept = String::new();
-    let mut used = fonts::width(face, size, "…");
-    for character in words.chars() {
-        used += fonts::width(face, size, character.encode_utf8(&mut [0; 4]));
-        if used > room {
-            break;
-        }
-        kept.push(character);
-    }
-    format!("{}…", kept.trim_end())
 }

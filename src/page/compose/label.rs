@@ -15,6 +15,9 @@ const PADDING: f32 = 9.0;
 const CODE: f32 = 42.6;
 /// Least side of a module: 0.4 mm.
 const MODULE: f32 = 1.14;
+/// Least width and height that words need beside or above a code.
+const NARROWEST: f32 = 62.0;
+const LOWEST: f32 = 60.0;
 /// Size of label where a label stands outside a sheet of labels.
 const USUAL: LabelSize = LabelSize { width: 100.0, height: 60.0 };
 
@@ -57,16 +60,30 @@ impl Composer {
         piece.add(Mark::Artefact, cut_marks(width, height));
         self.within(Role::Division, |composer| {
             let code = code(&label.code_text, height - 2.0 * PADDING);
-            let code_room = code.as_ref().map_or(0.0, |(side, _)| side + PADDING * 0.5);
+            let side = code.as_ref().map_or(0.0, |(side, _)| *side);
             let room = width - 2.0 * PADDING;
-            let bottom = height - PADDING;
-            let mut y = PADDING;
-            // The name keeps its size as long as it finds room; beside the code only where the label is low.
-            let beside = room - code_room;
+            let beside = room - if side > 0.0 { side + 2.0 } else { 0.0 };
+            // On a narrow label the code has the lower end for itself; if that leaves too little for the words,
+            // it is left out: they say the same.
+            let narrow = beside < NARROWEST;
+            let (code, side) = if narrow && height - side < LOWEST { (None, 0.0) } else { (code, side) };
+            let (beside, bottom) = match (&code, narrow) {
+                (Some(_), true) => (room, height - side),
+                (Some(_), false) => (beside, height - PADDING),
+                (None, _) => (room, height - PADDING),
+            };
+            // The title takes the whole width if the code still fits below it, and keeps its size as long as
+            // there is room.
+            let mut y = PADDING - 2.0;
             for size in [24.0, 21.0, 18.0, 15.0, 12.0, 10.0, 8.0, 6.0] {
                 let kind = Type::bold(size, size * 1.15);
-                let setting = composer.set(&Text::bold(&label.title), kind, beside);
-                if y + setting.height() <= bottom - 20.0 || size == 6.0 {
+                let above = composer.set(&Text::bold(&label.title), kind, room);
+                let setting = if y + above.height() + side <= height {
+                    above
+                } else {
+                    composer.set(&Text::bold(&label.title), kind, beside)
+                };
+                if y + setting.height() <= bottom - 34.0 || size == 6.0 {
                     let element = composer.element(Role::Paragraph);
                     let fitting = ((bottom - y) / kind.leading) as usize;
                     let lines = &setting.lines[..setting.lines.len().min(fitting)];
@@ -75,14 +92,16 @@ impl Composer {
                     break;
                 }
             }
-            let mut lines: Vec<Text> = label.lines.iter().map(Text::plain).collect();
+            let mut lines: Vec<(Text, Type)> =
+                label.lines.iter().map(|line| (Text::plain(line), Type::new(11.0, 14.0))).collect();
             if !label.number.is_empty() {
-                lines.insert(0, Text::bold(format!("no. {}", label.number)));
+                lines.insert(0, (Text::bold(format!("no. {}", label.number)), Type::bold(15.0, 19.0)));
             }
-            for text in lines {
-                let kind = Type::new(11.0, 14.0);
-                let setting = composer.set(&text, kind, beside);
-                let fitting = (((bottom - y) / kind.leading).max(0.0)) as usize;
+            for (text, kind) in lines {
+                let wide = composer.set(&text, kind, room);
+                let setting =
+                    if y + wide.height() + side <= height { wide } else { composer.set(&text, kind, beside) };
+                let fitting = ((bottom - y) / kind.leading).max(0.0) as usize;
                 let shown = &setting.lines[..setting.lines.len().min(fitting)];
                 if shown.is_empty() {
                     continue;
@@ -92,7 +111,7 @@ impl Composer {
                 y += shown.len() as f32 * kind.leading;
             }
             if let Some((side, mut shape)) = code {
-                shape.shift(width - PADDING * 0.5 - side, (height - side) / 2.0);
+                shape.shift(width - side, height - side);
                 let element = composer.element(Role::Figure);
                 composer.elements[element.0].alternative = format!("Code that reads: {}", label.code_text);
                 piece.add(Mark::Element(element), vec![shape]);

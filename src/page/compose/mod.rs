@@ -275,7 +275,7 @@ impl Composer {
             }
             Block::Step(step) => vec![self.step(step)],
             Block::Figure(figure) => {
-                let mut pieces = self.figure(figure, 0.0, self.setup.content_width());
+                let mut pieces = self.figure(figure, 0.0, self.setup.content_width(), 0.0);
                 if let Some(first) = pieces.first_mut() {
                     first.above = 12.0;
                 }

@@ -22,7 +22,7 @@ const TORQUE: Type = Type::bold(16.0, 21.0);
 /// Type of remarks.
 const REMARK: Type = Type::new(11.5, 15.5);
 /// Least width of a blank to write a reading in.
-const BLANK: f32 = 84.0;
+const BLANK: f32 = 68.0;
 
 impl Composer {
     pub(super) fn step(&mut self, step: &StepBlock) -> Unit {
@@ -108,21 +108,25 @@ impl Composer {
     /// What stands on top of the next page when a step is longer than one.
     fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
         let number = self.characters.line(&step.number);
-        let setting = self.set(&step.title.clone().and(", continued"), Type::bold(13.0, 17.0), width);
-        let mut piece = Piece::new(0.0, setting.height() + 8.0);
+        let kind = Type::bold(13.0, 17.0);
+        let title =
+            fonts::shortened(Face::Bold, kind.size, &self.characters.line(&step.title.words()), width - 80.0);
+        let mut piece = Piece::new(0.0, kind.leading + 8.0);
+        let baseline = kind.baseline() + 2.0;
         let size = number_size(&number).min(20.0);
-        piece.add(
-            Mark::Artefact,
-            draw::text(0.0, setting.kind.baseline() + 2.0, Face::Bold, size, &number).into_iter().collect(),
-        );
-        for (row, line) in setting.lines.iter().enumerate() {
-            let y = row as f32 * setting.kind.leading + setting.kind.baseline();
-            for part in &line.parts {
-                let run = draw::text(LEFT + part.x, y, part.face, setting.kind.size, &part.words);
-                piece.add(Mark::Artefact, run.into_iter().collect());
-            }
-        }
-        piece.repeated()
+        let words = [
+            draw::text(0.0, baseline, Face::Bold, size, &number),
+            draw::text(LEFT, baseline, Face::Bold, kind.size, &title),
+            draw::text(
+                LEFT + fonts::width(Face::Bold, kind.size, &title) + 5.0,
+                baseline,
+                Face::Regular,
+                SMALL.size,
+                "continued",
+            ),
+        ];
+        piece.add(Mark::Artefact, words.into_iter().flatten().collect());
+        piece
     }
 
     /// Says what a held step waits for.
@@ -175,7 +179,7 @@ impl Composer {
                 self.reading(text, limit, unit, blanks, held, width)
             }
             StepLine::Figure(figure) => {
-                let mut made = self.figure(figure, LEFT, width);
+                let mut made = self.figure(figure, LEFT, width, LEFT);
                 if let Some(first) = made.first_mut() {
                     first.above = 12.0;
                 }
@@ -278,7 +282,7 @@ impl Composer {
             names.iter().map(|name| self.set(&Text::bold(name), kind, room.min(240.0))).collect();
         let widest = settings.iter().map(|setting| setting.width()).fold(0.0, f32::max);
         let cell = TICK_BOX + 5.0 + widest + 14.0;
-        let columns = ((width + 14.0) / cell).floor().max(1.0) as usize;
+        let columns = balanced(names.len(), ((width + 14.0) / cell) as usize);
         if let Some(last) = made.last_mut() {
             last.with_next = true;
         }
@@ -317,9 +321,12 @@ impl Composer {
         let widest = names.iter().map(|name| name.width()).fold(0.0, f32::max);
         let name_room = if widest > 0.0 { widest + 6.0 } else { 0.0 };
         let unit_room = if unit.lines.is_empty() { 0.0 } else { unit.width() + 5.0 };
-        let cell = name_room + BLANK + unit_room + 18.0;
-        let columns = ((width + 18.0) / cell).floor().max(1.0) as usize;
-        let (limit_beside, limit_height) = (single, limit.height());
+        let least = name_room + BLANK + unit_room + 14.0;
+        let columns = balanced(names.len(), ((width + 14.0) / least) as usize);
+        let blank = (((width + 14.0) / columns as f32).min(least + 40.0) - (least - BLANK)).max(BLANK);
+        let cell = least - BLANK + blank;
+        let left = name_room + blank + unit_room + 16.0;
+        let (limit_beside, limit_height) = (single && left + limit.width() <= width, limit.height());
         if !limit_beside && limit_height > 0.0 {
             let mut piece = Piece::new(2.0, limit_height);
             self.put(&mut piece, element, &limit, &limit.lines, LEFT, 0.0);
@@ -329,14 +336,14 @@ impl Composer {
             piece.with_next = true;
         }
         for row in names.chunks(columns) {
-            let tallest = row.iter().map(|name| name.height()).fold(16.0, f32::max);
+            let tallest = row.iter().map(|name| name.height()).fold(unit.height().max(16.0), f32::max);
             let height = tallest.max(if limit_beside { limit_height } else { 0.0 }) + 12.0;
             let mut piece = Piece::new(1.0, height);
             let base = height - 4.0;
             for (column, name) in row.iter().enumerate() {
                 let x = LEFT + column as f32 * cell;
                 self.put(&mut piece, element, name, &name.lines, x, base - name.height() + 4.0);
-                let (from, to) = (x + name_room, x + name_room + BLANK);
+                let (from, to) = (x + name_room, x + name_room + blank);
                 piece.add(Mark::Element(element), vec![draw::line(from, base, to, base, Stroke::solid(0.8))]);
                 self.put(&mut piece, element, &unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
                 if limit_beside {
@@ -389,6 +396,12 @@ impl Composer {
             None => first.add(Mark::Artefact, items),
         }
     }
+}
+
+/// Columns of a grid with at most `most` of them, so that its rows are of about the same length.
+fn balanced(count: usize, most: usize) -> usize {
+    let rows = count.div_ceil(most.max(1)).max(1);
+    count.div_ceil(rows).max(1)
 }
 
 /// Size at which a number fits its column.

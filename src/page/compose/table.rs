@@ -176,6 +176,8 @@ impl Composer {
         self.within(Role::TableRow, |composer| {
             let empty = Cell::Text(Text::default());
             let mut cells = Vec::new();
+            // The first words of a row name it.
+            let name = row.iter().position(|cell| matches!(cell, Cell::Text(text) if !text.0.is_empty()));
             for place in places {
                 let cell = row.get(place.index).unwrap_or(&empty);
                 let setting = match cell {
@@ -183,7 +185,7 @@ impl Composer {
                     Cell::Tick => composer.set(&Text::default(), SMALL, place.width),
                     Cell::Blank(unit) => composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6),
                 };
-                let role = if place.index == 0 { Role::RowHeading } else { Role::TableCell };
+                let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
                 cells.push((place, cell, setting, composer.element(role)));
             }
             let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
@@ -199,7 +201,7 @@ impl Composer {
                 } else if blank {
                     29.0
                 } else {
-                    TICK_BOX + 7.0
+                    TICK_BOX + 9.0
                 };
                 let mut piece = Piece::new(0.0, height.max(least));
                 let middle = if by_hand && start == 0 && lines == 1 {
@@ -218,7 +220,7 @@ impl Composer {
                         }
                         Cell::Blank(_) if start == 0 => {
                             let unit = setting.width();
-                            let y = piece.height - 6.0;
+                            let y = middle + SMALL.baseline() + 3.0;
                             let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
                             let line: Item = draw::line(place.x, y, end, y, Stroke::solid(0.7));
                             piece.add(mark, vec![line]);

@@ -16,7 +16,7 @@ const BAR: f32 = 30.0;
 /// Height of the scale of times.
 const SCALE: f32 = 22.0;
 /// Steps of the scale in minutes.
-const STEPS: [f64; 9] = [5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 1440.0];
+const STEPS: [f64; 10] = [5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 240.0, 480.0, 1440.0, 14400.0];
 
 /// Draws the bars in at most this room.
 pub(in crate::page) fn draw(
@@ -45,7 +45,7 @@ pub(in crate::page) fn draw(
     let room = width - left - 2.0;
     let at = |minutes: f64| left + (minutes / latest) as f32 * room;
     let mut drawn = Drawn { items: Vec::new(), width, height: bottom + SCALE };
-    let step = STEPS.into_iter().find(|step| latest / step <= 10.0).unwrap_or(latest / 8.0);
+    let step = STEPS.into_iter().find(|step| (step / latest) as f32 * room >= 52.0).unwrap_or(latest);
     let mut time = 0.0;
     while time <= latest {
         let x = at(time);
@@ -53,14 +53,16 @@ pub(in crate::page) fn draw(
         drawn.items.push(line(x, 0.0, x, bottom, stroke));
         let words = clock(time);
         let half = fonts::width(Face::Regular, NAME, &words) / 2.0;
-        let middle = Position::new(x.min(width - half), bottom + SCALE / 2.0);
-        drawn.items.extend(text_centred(middle, Face::Regular, NAME, &words));
+        if x + half <= width {
+            let middle = Position::new(x, bottom + SCALE / 2.0);
+            drawn.items.extend(text_centred(middle, Face::Regular, NAME, &words));
+        }
         time += step;
     }
     for (index, name) in names.iter().enumerate() {
         let middle = index as f32 * row + row / 2.0;
-        let shown = cut(name, Face::Bold, NAME, left - 10.0);
-        drawn.items.extend(text(0.0, middle + CAPITALS * NAME / 2.0, Face::Bold, NAME, shown));
+        let shown = fonts::shortened(Face::Bold, NAME, name, left - 10.0);
+        drawn.items.extend(text(0.0, middle + CAPITALS * NAME / 2.0, Face::Bold, NAME, &shown));
     }
     for (index, start, end, label) in bars {
         let top = *index as f32 * row + (row - bar) / 2.0;
@@ -89,13 +91,4 @@ pub(in crate::page) fn draw(
 fn clock(minutes: f64) -> String {
     let whole = minutes.round() as u64;
     format!("{}:{:02} h", whole / 60, whole % 60)
-}
-
-/// As much of the words as fits.
-fn cut(words: &str, face: Face, size: f32, room: f32) -> &str {
-    let mut end = words.len();
-    while end > 0 && fonts::width(face, size, &words[..end]) > room {
-        end = words[..end].char_indices().next_back().map_or(0, |(at, _)| at);
-    }
-    &words[..end]
 }

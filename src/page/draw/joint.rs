@@ -32,9 +32,11 @@ const SCALES: [(f32, &str); 18] = [
 ];
 
 /// Radius of a mark whose number can be read at arm's length.
-const RADIUS: f32 = 12.0;
+const RADIUS: f32 = 13.0;
+/// Share of the height that a joint with room between its holes may take.
+const MODEST: f32 = 0.62;
 /// Room for letters and notes around the outermost holes.
-const MARGIN: f32 = 30.0;
+const MARGIN: f32 = 26.0;
 /// Size of letters and notes.
 const LETTER: f32 = 9.0;
 /// Height of the arrow to the front, with its word.
@@ -58,7 +60,7 @@ pub(in crate::page) fn draw(
     let (bottom, top) = (low(|h| h.y), high(|h| h.y));
     let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
     let side = match joint.front {
-        Some(Toward::Left | Toward::Right) => 62.0,
+        Some(Toward::Left | Toward::Right) => 56.0,
         _ => 0.0,
     };
     let above = match joint.front {
@@ -67,16 +69,14 @@ pub(in crate::page) fn draw(
     };
     let room = (width - 2.0 * MARGIN - side, height - 2.0 * MARGIN - above);
     let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
-    // No larger than needed for the marks to stand clear of each other.
+    // As large as the width allows and a third of a page, or larger where the marks would touch.
     let nearest = nearest(&holes);
-    let comfortable = |scale: f32| nearest * scale >= 3.2 * RADIUS;
-    let fitting: Vec<_> = SCALES.iter().copied().filter(|(scale, _)| fits(*scale)).collect();
+    let modest = |scale: f32| tall * scale <= room.1 * MODEST || nearest * scale < 2.8 * RADIUS;
+    let fitting = SCALES.iter().copied().filter(|(scale, _)| fits(*scale));
     let (scale, name) = fitting
-        .iter()
-        .rev()
-        .copied()
-        .find(|(scale, _)| comfortable(*scale))
-        .or(fitting.first().copied())
+        .clone()
+        .find(|(scale, _)| modest(*scale))
+        .or(fitting.clone().next_back())
         .unwrap_or_else(|| ((room.0 / wide.max(1.0)).min(room.1 / tall.max(1.0)), ""));
     let words = if name.is_empty() { "drawn smaller to fit".to_string() } else { format!("scale {name}") };
 
@@ -85,13 +85,14 @@ pub(in crate::page) fn draw(
     let at = |hole: &HoleMark| {
         Position::new(x0 + points((hole.x - left) as f32) * scale, y0 + points((top - hole.y) as f32) * scale)
     };
-    let radius = RADIUS.min(nearest * scale * 0.46).max(2.5);
+    // Between the marks there must be room for their letters.
+    let radius = RADIUS.min(nearest * scale * 0.31).max(2.5);
     let mut drawn = Drawn {
         items: Vec::new(),
         width: wide * scale + 2.0 * MARGIN + side,
         height: tall * scale + 2.0 * MARGIN + above,
     };
-    let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius)).collect();
+    let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius * 0.78)).collect();
     for hole in &holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
@@ -160,34 +161,57 @@ fn beside(
     if words.is_empty() {
         return;
     }
-    let (width, height) = (fonts::width(face, size, words), size * 0.96);
-    let near = radius * 0.72 + 1.0;
-    let places = [
-        (centre.x + near, centre.y + near - 1.0),
-        (centre.x + near, centre.y - near - height + 1.0),
-        (centre.x - near - width, centre.y + near - 1.0),
-        (centre.x - near - width, centre.y - near - height + 1.0),
-        (centre.x - width / 2.0, centre.y + radius + 2.5),
-        (centre.x - width / 2.0, centre.y - radius - height - 2.5),
-        (centre.x + radius + 3.0, centre.y - height / 2.0),
-        (centre.x - radius - width - 3.0, centre.y - height / 2.0),
-    ];
+    let free = |area: &Area| {
+        area.x >= 0.0
+            && area.y >= 0.0
+            && area.x + area.width <= drawn.width
+            && area.y + area.height <= drawn.height
+    };
     let cost = |area: &Area| {
         let covered: f32 = taken.iter().map(|other| other.overlap(area)).sum();
-        let outside = area.x < 0.0
-            || area.y < 0.0
-            || area.x + area.width > drawn.width
-            || area.y + area.height > drawn.height;
-        covered + if outside { 1000.0 } else { 0.0 }
+        covered + if free(area) { 0.0 } else { 1000.0 }
     };
-    let best = places
-        .iter()
-        .map(|(x, y)| Area::new(*x, *y, width, height))
-        .min_by(|a, b| cost(a).total_cmp(&cost(b)));
-    if let Some(area) = best {
+    // Smaller only where there is no room for the usual size.
+    let mut best: Option<(f32, f32, Area)> = None;
+    for size in [size, size * 0.9, size * 0.8, size * 0.7] {
+        for area in places(centre, radius, fonts::width(face, size, words), size * 0.96) {
+            let cost = cost(&area);
+            if best.is_none_or(|(least, _, _)| cost < least - 0.01) {
+                best = Some((cost, size, area));
+            }
+        }
+        if best.is_some_and(|(least, _, _)| least <= 0.01) {
+            break;
+        }
+    }
+    if let Some((_, size, area)) = best {
         drawn.items.extend(text(area.x, area.y + size * 0.76, face, size, words));
         taken.push(area);
     }
+}
+
+/// Where words of this size may stand beside a mark, the best place first.
+fn places(centre: Position, radius: f32, width: f32, height: f32) -> Vec<Area> {
+    let near = radius * 0.78 + 0.5;
+    let (right, left) = (centre.x + near, centre.x - near - width);
+    let (below, above) = (centre.y + near - 1.0, centre.y - near - height + 1.0);
+    let middle = (centre.x - width / 2.0, centre.y - height / 2.0);
+    let (under, over) = (centre.y + radius + 2.5, centre.y - radius - height - 2.5);
+    let places = [
+        (right, below),
+        (right, above),
+        (left, below),
+        (left, above),
+        (middle.0, under),
+        (middle.0, over),
+        (centre.x + radius + 3.0, middle.1),
+        (centre.x - radius - width - 3.0, middle.1),
+        (centre.x, under),
+        (centre.x - width, under),
+        (centre.x, over),
+        (centre.x - width, over),
+    ];
+    places.into_iter().map(|(x, y)| Area::new(x, y, width, height)).collect()
 }
 
 /// The arrow to the engine's front, or the words where it points at the reader.
@@ -254,7 +278,7 @@ fn legend(drawn: &mut Drawn, sizes: &[String], width: f32, characters: &mut Char
     }
     let (mut x, mut y) = (0.0, drawn.height + 4.0);
     for (index, size) in sizes.iter().enumerate() {
-        let words = characters.line(size);
+        let words = fonts::shortened(Face::Regular, SIZE, &characters.line(size), width - 20.0);
         let entry = 20.0 + fonts::width(Face::Regular, SIZE, &words) + 18.0;
         if x > 0.0 && x + entry - 18.0 > width {
             x = 0.0;

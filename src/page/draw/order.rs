@@ -3,7 +3,7 @@
 use super::Drawn;
 use super::shapes::{line, polyline_arrow, rectangle, text};
 use crate::packet::sheet::{OrderDrawing, Text};
-use crate::page::fonts::Face;
+use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Dash, Ink, Item, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};
 
@@ -171,8 +171,8 @@ fn key(order: &OrderDrawing, width: f32, characters: &mut Characters) -> Drawn {
     let mut drawn = Drawn::default();
     let (mut x, mut y) = (0.0, 0.0);
     for (kind, name) in order.kinds.iter().enumerate() {
-        let words = characters.line(name);
-        let entry = 42.0 + crate::page::fonts::width(Face::Regular, SIZE, &words) + 20.0;
+        let words = fonts::shortened(Face::Regular, SIZE, &characters.line(name), width - 42.0);
+        let entry = 42.0 + fonts::width(Face::Regular, SIZE, &words) + 20.0;
         if x > 0.0 && x + entry - 20.0 > width {
             x = 0.0;
             y += ROW;

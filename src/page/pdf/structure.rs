@@ -145,7 +145,10 @@ fn empty(pages: &Pages, kids: &[Vec<Object>]) -> Vec<bool> {
     let mut empty: Vec<bool> = kids
         .iter()
         .zip(&pages.elements)
-        .map(|(kids, element)| kids.is_empty() && !matches!(element.role, Role::TableCell | Role::RowHeading))
+        .map(|(kids, element)| {
+            let cell = matches!(element.role, Role::TableCell | Role::RowHeading | Role::ColumnHeading);
+            kids.is_empty() && !cell
+        })
         .collect();
     for (index, element) in pages.elements.iter().enumerate().rev() {
         if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
