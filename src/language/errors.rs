@@ -92,23 +92,217 @@ pub(super) fn bad_name(place: Span, written: &str) -> Diagnostic {
         .help(format!("type `{proper}`: names have small letters, digits and `_`, and begin with a letter"))
 }
 
-/// A number without a value.
-pub(super) fn bad_number(place: Span, written: &str) -> Diagnostic {
-    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number"))
-        .at(place, "")
-        .help("write numbers as `12`, `0.05`, `7/16` or `1 1/2`")
+/// Digits that make no number.
+pub(super) fn bad_number(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
+    let help = match meant {
+        Some(meant) => format!("type `{meant}`"),
+        None => "write numbers as `12`, `0.05`, `7/16` or `1 1/2`".to_owned(),
+    };
+    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number")).at(place, "").help(help)
 }
 
 /// A range that runs backwards or without end.
 pub(super) fn bad_range(place: Span, written: &str) -> Diagnostic {
-    Diagnostic::new(&codes::BAD_RANGE, format!("`{written}` is not a range of positions"))
+    Diagnostic::new(&codes::BAD_RANGE, format!("`{written}` makes no range"))
         .at(place, "")
-        .help("write the first and the last position, such as `1 .. 3`")
+        .help("write the first, two points and the last, such as `1 .. 3` or `20 N.m .. 120 N.m`")
+}
+
+/// A number that runs into its unit.
+pub(super) fn missing_space(place: Span, written: &str, meant: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_SPACE, format!("`{written}` has no space before its unit"))
+        .at(place, "")
+        .help(format!("type `{meant}`"))
+}
+
+/// A word behind a number that is no unit.
+pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
+    let fault = Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{written}` is not a unit")).at(place, "");
+    match meant {
+        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        None => fault.help(format!("the units are {}", super::vocabulary::UNITS.join(", "))),
+    }
+}
+
+/// A word that starts no declaration.
+pub(super) fn unknown_declaration(place: Span, word: &str, meant: Option<&str>) -> Diagnostic {
+    let fault = Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("nothing is declared with `{word}`"))
+        .at(place, "");
+    match meant {
+        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        None => fault.help(format!(
+            "begin with one of {}",
+            super::vocabulary::one_of(&super::shape::declaration_words().collect::<Vec<_>>())
+        )),
+    }
+}
+
+/// A clause that stands outside any braces.
+pub(super) fn clause_outside(place: Span, word: &str, owner: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("`{word}` stands outside any braces"))
+        .at(place, "")
+        .help(format!("move it between the `{{` and `}}` of the `{owner}` it belongs to; a `}}` above may be one too many"))
+}
+
+/// A word that starts no clause of this declaration.
+pub(super) fn unknown_clause(
+    place: Span,
+    word: &str,
+    owner: &str,
+    clauses: &[&str],
+    meant: Option<&str>,
+) -> Diagnostic {
+    let fault =
+        Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `{owner}`")).at(place, "");
+    match meant {
+        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        None => fault.help(format!("here `{owner}` knows {}", super::vocabulary::one_of(clauses))),
+    }
+}
+
+/// A clause that belongs to another declaration.
+pub(super) fn clause_of_other(place: Span, word: &str, owner: &str, other: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `{owner}`"))
+        .at(place, format!("this is said of `{other}`"))
+        .help(format!("move it between the braces of the `{other}` it belongs to"))
+}
+
+/// A declaration inside another.
+pub(super) fn misplaced(place: Span, word: &str, owner: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISPLACED, format!("`{word}` can't stand inside `{owner}`"))
+        .at(place, "")
+        .help(format!("close the `{owner}` with `}}` before it, or move it out"))
+}
+
+/// A fixed word inside a clause that is spelt wrong.
+pub(super) fn unknown_word(place: Span, word: &str, meant: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
+        .at(place, "")
+        .help(format!("did you mean `{meant}`?"))
+}
+
+/// A word that is none of a closed list.
+pub(super) fn not_of_list(place: Span, word: &str, list: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
+        .at(place, "")
+        .help(format!("type {list}"))
+}
+
+/// A fixed word that was left out.
+pub(super) fn missing_word(place: Span, word: &str, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_WORD, format!("`{word}` is missing behind `{before}`"))
+        .at(place, "")
+        .help(format!("type `{}`", format!("{before} {word} {after}").trim_end()))
+}
+
+/// Two members of a list without a comma.
+pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_COMMA, format!("no comma between `{before}` and `{after}`"))
+        .at(place, "")
+        .help(format!("type `{before}, {after}`, or take one of them out"))
+}
+
+/// A comma that parts nothing.
+pub(super) fn loose_comma(place: Span) -> Diagnostic {
+    Diagnostic::new(&codes::LOOSE_COMMA, "this `,` parts nothing")
+        .at(place, "")
+        .help("take it out: commas stand between the members of one list")
+}
+
+/// No `=` where a value is given.
+pub(super) fn missing_equals(place: Span, before: &str, after: &str) -> Diagnostic {
+    let shown = if after.chars().all(|c| c.is_ascii_punctuation()) { "..." } else { after };
+    Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`"))
+        .at(place, "")
+        .help(format!("type `{before} = {shown}`"))
+}
+
+/// Words without quotes, or no words at all.
+pub(super) fn missing_text(place: Span, words: Option<&str>) -> Diagnostic {
+    let fault = Diagnostic::new(&codes::MISSING_TEXT, "a text in quotes is missing here").at(place, "");
+    match words {
+        Some(words) => fault.help(format!("type `\"{words}\"`")),
+        None => fault.help("type the words in straight double quotes: `\"like this\"`"),
+    }
+}
+
+/// A text that no clause asks for.
+pub(super) fn loose_text(place: Span, in_step: bool) -> Diagnostic {
+    Diagnostic::new(&codes::LOOSE_TEXT, "this text belongs to nothing").at(place, "").help(if in_step {
+        "type `do` before it to print it as an act, or put it behind the act it explains"
+    } else {
+        "put a word before it that says what it is, such as `way` or `lift at`, or take it out"
+    })
+}
+
+/// No name where one is needed.
+pub(super) fn missing_name(place: Span, before: &str, meant: Option<&str>) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_NAME, format!("no name behind `{before}`")).at(place, "").help(
+        match meant {
+            Some(meant) => format!("type a name such as `{before} {meant}`, then the text"),
+            None if super::shape::is_declaration(before) => {
+                format!("type a name of your own behind it, in small letters: `{before} my_name`")
+            }
+            None => format!("type `{before}` and the name of what is meant"),
+        },
+    )
+}
+
+/// No number where one is needed.
+pub(super) fn missing_number(place: Span, before: &str, expected: &str) -> Diagnostic {
+    let example = super::vocabulary::example_number(before);
+    let help = match expected.strip_prefix("a number with its unit") {
+        Some(rest) => format!("type a number with its unit, such as {example}{rest}"),
+        None if expected == "a whole number" => format!("type a whole number, such as {example}"),
+        None => format!("type {expected}"),
+    };
+    Diagnostic::new(&codes::MISSING_NUMBER, format!("no number behind `{before}`")).at(place, "").help(help)
+}
+
+/// Clauses without the brace that opens them.
+pub(super) fn missing_brace(place: Span, owner: &str, clause: Span) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_BRACE, format!("no `{{` before the clauses of this `{owner}`"))
+        .at(place, "")
+        .at(clause, "the clauses begin here")
+        .help("type `{` here, and `}` behind the last clause")
+}
+
+/// A block or trial without steps.
+pub(super) fn no_steps(place: Span, owner: &str) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_BRACE, format!("this `{owner}` has no steps"))
+        .at(place, "")
+        .help("type its steps between `{` and `}`")
+}
+
+/// A comment as other languages write it.
+pub(super) fn not_a_comment(place: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_COMMENT, "comments don't begin like this")
+        .at(place, "")
+        .help("type `--` before a comment; it runs to the end of its line")
 }
 
 /// Something that doesn't belong where it stands.
 pub(super) fn unexpected(place: Span, found: &str, expected: &str) -> Diagnostic {
-    Diagnostic::new(&codes::UNEXPECTED, format!("`{found}` doesn't belong here"))
-        .at(place, format!("expected {expected}"))
-        .help(format!("type {expected} here"))
+    let fault = Diagnostic::new(&codes::UNEXPECTED, format!("`{found}` doesn't belong here"));
+    if expected.is_empty() {
+        return fault.at(place, "").help("take it out");
+    }
+    fault.at(place, "").help(format!("type {expected}, or take it out"))
+}
+
+/// A clause that stops too early.
+pub(super) fn unfinished(place: Span, before: &str, expected: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNEXPECTED, format!("something is missing behind `{before}`"))
+        .at(place, "")
+        .help(format!("type {expected}"))
+}
+
+/// So many faults that the rest is not told.
+pub(super) fn too_many(place: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TOO_MANY,
+        format!("more than {} faults; the rest of this file was not read", super::MOST_FAULTS),
+    )
+    .at(place, "")
+    .help("mend these first, then check again")
 }

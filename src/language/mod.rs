@@ -7,18 +7,24 @@
 //! pest is used in this room only.
 
 mod build;
+mod diagnose;
 mod errors;
+mod expected;
 mod grammar;
+mod lexeme;
 mod recover;
 mod scan;
 mod shape;
 mod stretch;
 pub mod tree;
+mod vocabulary;
 
 use crate::diagnostics::{Outcome, sort};
 use crate::source::{FileId, Span};
 use build::Builder;
+use diagnose::Place;
 use grammar::{Rule, read};
+use recover::Recovery;
 use tree::Tree;
 
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
@@ -42,8 +48,11 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         return Outcome { value: tree, diagnostics: faults };
     }
     let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
-    let mut builder = Builder::new(file);
+    let builder = Builder::new(file);
     for stretch in &stretches {
+        if faults.len() > MOST_FAULTS {
+            break;
+        }
         builder.start_at(stretch.start);
         let piece = &mended[stretch.start..stretch.end];
         match read(Rule::stretch, piece) {
@@ -52,13 +61,27 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
                     .filter(|child| child.as_rule() != Rule::EOI)
                     .map(|child| builder.item(&child)),
             ),
-            Err(failure) => recover::recover(&builder, piece, failure, &mut faults),
+            Err(_) => {
+                let mut recovery = Recovery {
+                    builder: &builder,
+                    faults: &mut faults,
+                    faulty_lines: &faulty_lines,
+                    whole: &mended,
+                    owner: "",
+                };
+                tree.items.extend(recovery.stretch(Place { file, base: stretch.start, text: piece }));
+            }
         }
     }
     faults.extend(builder.finish());
-    if stretches.is_empty() && faults.is_empty() {
+    if tree.items.is_empty() && faults.is_empty() {
         faults.push(errors::empty(Span::new(file, 0, 0)));
     }
     sort(&mut faults);
+    if faults.len() > MOST_FAULTS {
+        faults.truncate(MOST_FAULTS);
+        let last = faults.last().and_then(|fault| fault.labels.first()).map(|label| label.span);
+        faults.extend(last.map(errors::too_many));
+    }
     Outcome { value: tree, diagnostics: faults }
 }

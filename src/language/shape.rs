@@ -62,6 +62,16 @@ static PLAIN: [(&str, Rule); 6] = [
 ];
 
 impl Shape {
+    /// All of them.
+    pub(super) fn all() -> impl Iterator<Item = &'static Shape> {
+        SHAPES.iter()
+    }
+
+    /// The word that starts it, or the first of several.
+    pub(super) fn word(&self) -> &'static str {
+        self.words.first().copied().unwrap_or_default()
+    }
+
     /// The shape of the declaration that this rule matches.
     pub(super) fn of(declaration: Rule) -> Option<&'static Shape> {
         SHAPES.iter().find(|shape| shape.declaration == declaration)

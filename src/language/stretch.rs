@@ -134,9 +134,11 @@ impl Cutter<'_> {
         if !self.open.is_empty() && starts_declaration(&self.text, at) {
             let step = matches!(word_at(&self.text, at), "strip" | "survey" | "build" | "start");
             let inside_group = self.open.last().is_some_and(|open| open.group);
+            let deeper = self.open.iter().all(|open| open.indent < line.indent);
             let forgotten = if !step {
-                self.open.len()
-            } else if inside_group && (balanced || self.open.iter().all(|open| open.indent < line.indent)) {
+                // Well set out and well closed, it is only in the wrong place.
+                if balanced && deeper { 0 } else { self.open.len() }
+            } else if inside_group && (balanced || deeper) {
                 0
             } else {
                 let kept =

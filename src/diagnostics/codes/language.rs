@@ -97,8 +97,140 @@ pub static BAD_NUMBER: Code = Code {
 pub static BAD_RANGE: Code = Code {
     name: "language/bad-range",
     severity: Severity::Error,
-    explanation: "A range of positions runs upwards from the first to the last, such as `1 .. 3`, and has at most a \
-                  thousand positions.",
+    explanation: "A range is written with two points between its ends: `1 .. 3`, `20 N.m .. 120 N.m`. A range of \
+                  positions runs upwards and has at most a thousand of them.",
+};
+
+/// A number without space before its unit.
+pub static MISSING_SPACE: Code = Code {
+    name: "language/missing-space",
+    severity: Severity::Error,
+    explanation: "A number and its unit are two words: `30 N.m`, not `30N.m`. So neither is ever misread.",
+};
+
+/// A unit that isn't known.
+pub static UNKNOWN_UNIT: Code = Code {
+    name: "language/unknown-unit",
+    severity: Severity::Error,
+    explanation: "Behind a number stands its unit, spelt in one way only, so that 30 of one thing is never taken \
+                  for 30 of another. The language reference lists the units. A number without a unit is a count.",
+};
+
+/// A word that declares nothing.
+pub static UNKNOWN_DECLARATION: Code = Code {
+    name: "language/unknown-declaration",
+    severity: Severity::Error,
+    explanation: "Outside braces, each line begins something: a part, a set of fasteners, a step and so on, with \
+                  the word for it. This word is none of them.",
+};
+
+/// A word that starts no clause here.
+pub static UNKNOWN_CLAUSE: Code = Code {
+    name: "language/unknown-clause",
+    severity: Severity::Error,
+    explanation: "Between the braces of a declaration each clause begins with its own word, and each kind of \
+                  declaration has its own clauses. This word begins none of them: it may be spelt wrong, or \
+                  belong to another kind of declaration.",
+};
+
+/// A declaration inside another.
+pub static MISPLACED: Code = Code {
+    name: "language/misplaced",
+    severity: Severity::Error,
+    explanation: "Parts, fasteners, steps and the rest stand side by side, not inside each other; only a block or \
+                  a trial holds steps. Usually the closing `}` of what stands above was forgotten.",
+};
+
+/// A fixed word spelt wrong.
+pub static UNKNOWN_WORD: Code = Code {
+    name: "language/unknown-word",
+    severity: Severity::Error,
+    explanation: "Inside a clause some words are fixed, such as `by` in `held by`, or one of a short list, such \
+                  as `bolt` or `stud`. This word is none of those that may stand here.",
+};
+
+/// A fixed word left out.
+pub static MISSING_WORD: Code = Code {
+    name: "language/missing-word",
+    severity: Severity::Error,
+    explanation: "Some clauses are two words or more, such as `held by` or `number one at`. One of them is \
+                  missing.",
+};
+
+/// Two members of a list without a comma.
+pub static MISSING_COMMA: Code = Code {
+    name: "language/missing-comma",
+    severity: Severity::Error,
+    explanation: "The members of a list are parted by commas, wherever its lines end. Without one, the next word \
+                  would begin a new clause, and this one doesn't.",
+};
+
+/// A comma that parts nothing.
+pub static LOOSE_COMMA: Code = Code {
+    name: "language/loose-comma",
+    severity: Severity::Error,
+    explanation: "A comma parts the members of a list. Here there is no list, or no member behind the comma.",
+};
+
+/// No equals sign.
+pub static MISSING_EQUALS: Code = Code {
+    name: "language/missing-equals",
+    severity: Severity::Error,
+    explanation: "What something is, is said with `=`: `axis cyl = 1 .. 3`, `when valve_gear = renew`, `set \
+                  coolant = drained`.",
+};
+
+/// No text in quotes.
+pub static MISSING_TEXT: Code = Code {
+    name: "language/missing-text",
+    severity: Severity::Error,
+    explanation: "Words that are printed as they stand are put in straight double quotes, on one line.",
+};
+
+/// A text without a clause.
+pub static LOOSE_TEXT: Code = Code {
+    name: "language/loose-text",
+    severity: Severity::Error,
+    explanation: "A text in quotes always belongs to a word before it: the title behind a name, the instruction \
+                  behind an act, `do \"...\"` for plain words. This one stands alone.",
+};
+
+/// No name.
+pub static MISSING_NAME: Code = Code {
+    name: "language/missing-name",
+    severity: Severity::Error,
+    explanation: "A name is missing: of what is being declared (right behind the first word, before the title), \
+                  or of what a clause speaks of.",
+};
+
+/// No number.
+pub static MISSING_NUMBER: Code = Code {
+    name: "language/missing-number",
+    severity: Severity::Error,
+    explanation: "A number is missing. If it is not known, don't make one up: torques, worn limits, capacities, \
+                  lengths and key data may be given as `unknown`, and any other clause can be left out.",
+};
+
+/// No opening brace.
+pub static MISSING_BRACE: Code = Code {
+    name: "language/missing-brace",
+    severity: Severity::Error,
+    explanation: "What belongs to a declaration stands between `{` and `}`, behind its name and title.",
+};
+
+/// A comment as other languages write it.
+pub static NOT_A_COMMENT: Code = Code {
+    name: "language/not-a-comment",
+    severity: Severity::Error,
+    explanation: "A comment begins with `--` and runs to the end of its line.",
+};
+
+/// So many faults that the rest is not told.
+pub static TOO_MANY: Code = Code {
+    name: "language/too-many",
+    severity: Severity::Notice,
+    explanation: "A file with so many faults is probably not a procedure, or one slip has thrown much of it out \
+                  of step. Mend the first ones and check again.",
 };
 
 /// Something out of place.
@@ -123,5 +255,22 @@ pub static ALL: &[&Code] = &[
     &BAD_NAME,
     &BAD_NUMBER,
     &BAD_RANGE,
+    &MISSING_SPACE,
+    &UNKNOWN_UNIT,
+    &UNKNOWN_DECLARATION,
+    &UNKNOWN_CLAUSE,
+    &MISPLACED,
+    &UNKNOWN_WORD,
+    &MISSING_WORD,
+    &MISSING_COMMA,
+    &LOOSE_COMMA,
+    &MISSING_EQUALS,
+    &MISSING_TEXT,
+    &LOOSE_TEXT,
+    &MISSING_NAME,
+    &MISSING_NUMBER,
+    &MISSING_BRACE,
+    &NOT_A_COMMENT,
+    &TOO_MANY,
     &UNEXPECTED,
 ];

@@ -7,7 +7,7 @@ use crate::source::{Span, Spanned};
 
 /// `KEYWORD NAME[axes] COUNT "Title"`.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::language) struct Head {
+pub(super) struct Head {
     /// Its id.
     pub name: Word,
     /// Axes in square brackets.
@@ -20,14 +20,14 @@ pub(in crate::language) struct Head {
 
 impl Head {
     /// The declaration with this head.
-    pub(in crate::language) fn with<C>(self, clauses: Vec<Spanned<C>>, span: Span) -> Declaration<C> {
+    pub(super) fn with<C>(self, clauses: Vec<Spanned<C>>, span: Span) -> Declaration<C> {
         Declaration { name: self.name, axes: self.axes, count: self.count, title: self.title, clauses, span }
     }
 }
 
 impl Builder {
     /// A match of one of the `*_head` rules.
-    pub(in crate::language) fn head(&self, node: &Node<'_>) -> Head {
+    pub(super) fn head(&self, node: &Node<'_>) -> Head {
         Head {
             name: self.name_in(node),
             axes: find(node, Rule::axes).map(|axes| self.names_in(&axes, Rule::name)).unwrap_or_default(),

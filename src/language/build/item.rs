@@ -1,7 +1,8 @@
 //! Declarations, steps and groups.
 
-use super::{Builder, Head};
-use crate::language::grammar::{Node, Rule, all, find, has, need};
+use super::Builder;
+use super::declaration::Head;
+use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::shape::Shape;
 use crate::language::tree::{
     Ask, Axis, Group, GroupKind, Hazard, Item, ListedValue, Phase, Setup, State, Step, Word,
@@ -37,27 +38,30 @@ impl Builder {
                 values: self.listed_values(node),
                 span,
             }),
-            rule => {
-                let shape = Shape::of(rule).expect("every other declaration has a head and clauses");
+            declaration => {
+                let shape = Shape::of(declaration).expect("every other declaration has a head and clauses");
                 let head = need(node, shape.head);
-                let body = find(node, shape.body).map(|body| need(&body, shape.clauses));
-                self.with_clauses(shape, &head, body.as_slice(), span)
+                let run = find(node, shape.body).map(|body| Run {
+                    base: self.base.get(),
+                    until: usize::MAX,
+                    clauses: need(&body, shape.clauses),
+                });
+                self.from_parts(shape, &head, run.as_slice(), Vec::new(), span)
             }
         }
     }
 
-    /// A declaration from its head and the runs of sound clauses that were found in its braces.
-    pub(in crate::language) fn with_clauses(
+    /// A declaration from its head and the runs of sound clauses that stand in its braces. The steps of a block may
+    /// be given one by one. Places of the head are meant in the text at hand.
+    pub(in crate::language) fn from_parts(
         &self,
         shape: &Shape,
-        head: &Node<'_>,
-        runs: &[Node<'_>],
+        node: &Node<'_>,
+        runs: &[Run<'_>],
+        steps: Vec<Step>,
         span: Span,
     ) -> Item {
-        self.from_head(shape, head, self.head(head), runs, span)
-    }
-
-    fn from_head(&self, shape: &Shape, node: &Node<'_>, head: Head, runs: &[Node<'_>], span: Span) -> Item {
+        let head = self.head(node);
         let clause = shape.clause;
         match shape.declaration {
             Rule::family => Item::Family(head.with(self.runs(runs, clause, Self::family_clause), span)),
@@ -74,57 +78,66 @@ impl Builder {
                 Item::Temporary(head.with(self.runs(runs, clause, Self::temporary_clause), span))
             }
             Rule::ordering_rule => Item::Rule(head.with(self.runs(runs, clause, Self::rule_clause), span)),
-            Rule::hazard => Item::Hazard(Hazard {
-                name: head.name,
-                signal: self.word(&need(node, Rule::signal)),
-                kind: all(node, Rule::name)
-                    .nth(1)
-                    .map(|kind| self.name(&kind))
-                    .expect("the grammar demands a kind"),
-                clauses: self.runs(runs, clause, Self::hazard_clause),
-                span,
-            }),
-            Rule::group => {
-                let steps: Vec<Item> =
-                    runs.iter().flat_map(|run| all(run, Rule::step)).map(|step| self.item(&step)).collect();
-                self.group(node, head, steps, span)
+            Rule::hazard => {
+                let signal = self.word(&need(node, Rule::signal));
+                let kind = all(node, Rule::name).nth(1).map(|kind| self.name(&kind));
+                Item::Hazard(Hazard {
+                    name: head.name,
+                    signal,
+                    kind: kind.expect("the grammar demands a kind"),
+                    clauses: self.runs(runs, clause, Self::hazard_clause),
+                    span,
+                })
             }
-            _ => Item::Step(Step {
-                phase: phase(node),
-                name: head.name,
-                title: head.title,
-                clauses: self.runs(runs, clause, Self::step_clause),
-                span,
-            }),
+            Rule::group => {
+                let kind = if has(node, Rule::key_block) { GroupKind::Block } else { GroupKind::Trial };
+                let mut steps = steps;
+                for run in runs {
+                    self.start_at(run.base);
+                    steps.extend(all(&run.clauses, Rule::step).map(|step| self.step(&step)));
+                }
+                steps.sort_by_key(|step| step.span.start);
+                Item::Group(Group { kind, name: head.name, title: head.title, steps, span })
+            }
+            _ => Item::Step(self.step_from(node, head, runs, span)),
         }
     }
 
-    /// A group from its head and its steps, which may have been recovered one by one.
-    pub(in crate::language) fn group(
-        &self,
-        node: &Node<'_>,
-        head: Head,
-        steps: Vec<Item>,
-        span: Span,
-    ) -> Item {
-        let kind = if has(node, Rule::key_block) { GroupKind::Block } else { GroupKind::Trial };
-        let steps = steps
-            .into_iter()
-            .filter_map(|item| match item {
-                Item::Step(step) => Some(step),
-                _ => None,
-            })
-            .collect();
-        Item::Group(Group { kind, name: head.name, title: head.title, steps, span })
+    /// A match of `step`.
+    fn step(&self, node: &Node<'_>) -> Step {
+        let head = need(node, Rule::step_head);
+        let run = find(node, Rule::step_body).map(|body| Run {
+            base: self.base.get(),
+            until: usize::MAX,
+            clauses: need(&body, Rule::step_clauses),
+        });
+        self.step_from(&head, self.head(&head), run.as_slice(), self.span(node))
     }
 
+    fn step_from(&self, node: &Node<'_>, head: Head, runs: &[Run<'_>], span: Span) -> Step {
+        Step {
+            phase: phase(node),
+            name: head.name,
+            title: head.title,
+            clauses: self.runs(runs, Rule::step_clause, Self::step_clause),
+            span,
+        }
+    }
+
+    /// Each clause of the runs, built by `build` from what stands inside it.
     fn runs<'i, C>(
         &self,
-        runs: &[Node<'i>],
+        runs: &[Run<'i>],
         clause: Rule,
         build: impl Fn(&Self, &Node<'i>) -> C,
     ) -> Vec<Spanned<C>> {
-        runs.iter().flat_map(|run| self.clauses(run, clause, &build)).collect()
+        let mut built = Vec::new();
+        for run in runs {
+            self.start_at(run.base);
+            let sound = all(&run.clauses, clause).filter(|node| node.as_span().end() <= run.until);
+            built.extend(sound.map(|node| self.spanned(&node, build(self, &inside(&node)))));
+        }
+        built
     }
 
     fn axis_positions(&self, node: &Node<'_>) -> Vec<Word> {
@@ -157,6 +170,17 @@ impl Builder {
             })
             .collect()
     }
+}
+
+/// A run of sound clauses: a match of one of the `*_clauses` rules.
+#[derive(Debug)]
+pub(in crate::language) struct Run<'i> {
+    /// Where the text it was matched in starts in the file.
+    pub base: usize,
+    /// Clauses that end behind this byte of the text are left out.
+    pub until: usize,
+    /// The match.
+    pub clauses: Node<'i>,
 }
 
 /// Positions that a range such as `1 .. 3` may have: more is a slip of the finger, not an engine.

@@ -11,21 +11,21 @@ mod rule;
 mod step;
 mod words;
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
-use super::grammar::{Node, Rule, all};
+use super::grammar::Node;
 use crate::diagnostics::Diagnostic;
 use crate::source::{FileId, Span, Spanned};
 
-pub(super) use declaration::Head;
-pub(super) use words::proper_name;
+pub(super) use item::Run;
+pub(super) use words::{name_for_title, proper_name};
 
 /// Builds the tree of one file, stretch by stretch.
 pub(super) struct Builder {
     file: FileId,
-    /// Where the stretch at hand starts in the file.
-    base: usize,
+    /// Where the text of the matches at hand starts in the file.
+    base: Cell<usize>,
     /// Misspelt names with their first place: each is complained of once.
     names: RefCell<BTreeMap<String, Span>>,
     faults: RefCell<Vec<Diagnostic>>,
@@ -34,12 +34,13 @@ pub(super) struct Builder {
 impl Builder {
     /// For this file.
     pub(super) fn new(file: FileId) -> Self {
-        Builder { file, base: 0, names: RefCell::default(), faults: RefCell::default() }
+        Builder { file, base: Cell::new(0), names: RefCell::default(), faults: RefCell::default() }
     }
 
-    /// Places given from now on are behind this byte.
-    pub(super) fn start_at(&mut self, base: usize) {
-        self.base = base;
+    /// The text of the matches given from now on starts at this byte of the file. It may wrap below nought where a
+    /// longer word was put in the place of a misspelt one: only places behind that word are asked for.
+    pub(super) fn start_at(&self, base: usize) {
+        self.base.set(base);
     }
 
     /// What was found while building, and that no grammar can say.
@@ -50,9 +51,10 @@ impl Builder {
         faults
     }
 
-    /// Bytes `start..end` of the stretch at hand.
-    pub(super) fn place(&self, start: usize, end: usize) -> Span {
-        Span::new(self.file, self.base + start, self.base + end)
+    /// Bytes `start..end` of the text at hand.
+    fn place(&self, start: usize, end: usize) -> Span {
+        let base = self.base.get();
+        Span::new(self.file, base.wrapping_add(start), base.wrapping_add(end))
     }
 
     /// The place of a match, without the spaces behind it that pest may count in.
@@ -64,17 +66,5 @@ impl Builder {
     /// `value` with the place of the match it comes from.
     fn spanned<T>(&self, node: &Node<'_>, value: T) -> Spanned<T> {
         Spanned::new(value, self.span(node))
-    }
-
-    /// Each clause in `clauses` (a `*_clauses` match) built by `build` from what stands inside it.
-    pub(super) fn clauses<'i, C>(
-        &self,
-        clauses: &Node<'i>,
-        clause: Rule,
-        build: impl Fn(&Self, &Node<'i>) -> C,
-    ) -> Vec<Spanned<C>> {
-        all(clauses, clause)
-            .map(|node| self.spanned(&node, build(self, &super::grammar::inside(&node))))
-            .collect()
     }
 }

@@ -85,7 +85,7 @@ impl Builder {
         if value.is_finite() {
             return value;
         }
-        self.faults.borrow_mut().push(crate::language::errors::bad_number(self.span(node), written));
+        self.faults.borrow_mut().push(crate::language::errors::bad_number(self.span(node), written, None));
         0.0
     }
 
@@ -179,4 +179,12 @@ pub(in crate::language) fn proper_name(written: &str) -> String {
     }
     let trimmed = proper.trim_start_matches('_');
     if trimmed.is_empty() { "unnamed".to_owned() } else { trimmed.to_owned() }
+}
+
+/// A name made of the first words of a title.
+pub(in crate::language) fn name_for_title(title: &str) -> String {
+    let words = title.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).take(3);
+    let name = words.map(str::to_ascii_lowercase).collect::<Vec<_>>().join("_");
+    let name = name.trim_start_matches(|c: char| !c.is_ascii_lowercase());
+    if name.is_empty() { "my_name".to_owned() } else { name.to_owned() }
 }

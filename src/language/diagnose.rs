@@ -1,0 +1,449 @@
+//! From the furthest place that the grammar reached, and what it looked for there, to one complaint in plain words.
+//!
+//! The checks run from the most telling to the least: a number with something wrong about it, a unit, a clause word
+//! taken for a name, then by what stands there, and at last what should have stood there.
+
+use super::errors;
+use super::expected::Expected;
+use super::grammar::Rule;
+use super::lexeme::{Kind, Lexeme, end_before, lexeme, line_end, unit_run, word_before};
+use super::shape::{Shape, declaration_words, is_declaration};
+use super::vocabulary::{UNITS, clause_words, meant_unit, meant_word, near_unit};
+use crate::diagnostics::Diagnostic;
+use crate::source::{FileId, Span};
+
+/// A stretch of text and where it stands.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place<'t> {
+    /// Its file.
+    pub file: FileId,
+    /// Where it starts in the file.
+    pub base: usize,
+    /// Its text.
+    pub text: &'t str,
+}
+
+impl Place<'_> {
+    /// Bytes of the stretch as a place in the file.
+    pub(super) fn span(&self, start: usize, end: usize) -> Span {
+        Span::new(self.file, self.base + start, self.base + end)
+    }
+
+    fn of(&self, lexeme: &Lexeme<'_>) -> Span {
+        self.span(lexeme.start, lexeme.end)
+    }
+
+    /// Just behind the last thing before `at`.
+    fn behind(&self, at: usize) -> Span {
+        let end = end_before(self.text, at);
+        self.span(end, end)
+    }
+}
+
+/// Where reading goes on after a fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Resume {
+    /// At the next word that starts a clause, or the next line.
+    NextClause,
+    /// On the next line: what is left of this one are words without quotes.
+    NextLine,
+    /// Here.
+    At(usize),
+}
+
+/// A complaint and where to read on.
+type Verdict = (Diagnostic, Resume);
+
+/// The complaint about what stands at `at`, and where to read on.
+pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> Verdict {
+    let found = lexeme(place.text, at);
+    let case = Case {
+        place,
+        found,
+        expected,
+        new_line: place.text[end_before(place.text, at)..found.start].contains('\n'),
+        before: before(place.text, found.start),
+        behind: place.behind(found.start),
+        known: expected.shape.map_or(&[], clause_words),
+    };
+    case.number()
+        .or_else(|| case.unit())
+        .or_else(|| case.keyword_as_name())
+        .or_else(|| match found.kind {
+            Kind::Word => case.word(),
+            Kind::Text => case.text(),
+            Kind::Number => case.digits(),
+            Kind::Mark => case.mark(),
+            Kind::End => None,
+        })
+        .or_else(|| case.missing())
+        .unwrap_or_else(|| next(errors::unexpected(place.of(&found), shown(&found), &expected.phrase())))
+}
+
+/// Reading goes on at the next clause.
+fn next(fault: Diagnostic) -> Verdict {
+    (fault, Resume::NextClause)
+}
+
+/// One fault, with what is asked about it again and again.
+struct Case<'t> {
+    place: Place<'t>,
+    found: Lexeme<'t>,
+    expected: Expected<'t>,
+    /// What was found begins a line.
+    new_line: bool,
+    /// The word, number or text before it.
+    before: String,
+    /// The place behind that.
+    behind: Span,
+    /// Words that start clauses of the declaration at hand.
+    known: &'static [&'static str],
+}
+
+impl Case<'_> {
+    /// Digits with something wrong about them: no space before the unit, a point without digits.
+    fn number(&self) -> Option<Verdict> {
+        let found = &self.found;
+        if found.kind != Kind::Number {
+            return None;
+        }
+        let text = found.text;
+        let digits_end = text
+            .char_indices()
+            .find(|(at, c)| !(c.is_ascii_digit() || matches!(c, '.' | '/') || (*at == 0 && *c == '-')))
+            .map_or(text.len(), |(at, _)| at);
+        let (digits, rest) = text.split_at(digits_end);
+        let sound = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+        let size = digits.trim_start_matches('-');
+        let whole = match (size.split_once('/'), size.split_once('.')) {
+            (Some((over, under)), _) => sound(over) && sound(under),
+            (None, Some((whole, fraction))) => sound(whole) && sound(fraction),
+            (None, None) => sound(size),
+        };
+        if !whole {
+            let trimmed = digits.trim_end_matches(['.', '/']);
+            let guess = if size.starts_with('.') { format!("0{size}") } else { trimmed.to_owned() };
+            let simple = guess.matches(['.', '/']).count() <= 1;
+            return Some(next(errors::bad_number(
+                self.place.of(found),
+                text,
+                simple.then_some(guess.as_str()),
+            )));
+        }
+        if rest.is_empty() || !self.expected.number() {
+            return None;
+        }
+        let unit = meant_unit(rest).unwrap_or(rest);
+        Some(next(if UNITS.contains(&unit) {
+            let place = self.place.span(found.start + digits_end, found.end);
+            errors::missing_space(place, text, &format!("{digits} {unit}"))
+        } else {
+            errors::bad_number(self.place.of(found), text, None)
+        }))
+    }
+
+    /// A word behind a number that isn't a unit.
+    fn unit(&self) -> Option<Verdict> {
+        let found = &self.found;
+        let possible = found.kind == Kind::Word && !self.new_line && self.expected.has(&[Rule::unit]);
+        if !possible || self.known.contains(&found.text) {
+            return None;
+        }
+        let written = unit_run(self.place.text, found.start);
+        let span = self.place.span(found.start, found.start + written.len());
+        if let Some(unit) = meant_unit(written).or_else(|| near_unit(written)) {
+            return Some(next(errors::unknown_unit(span, written, Some(unit))));
+        }
+        let fixed = self.expected.words();
+        let words: Vec<&str> = fixed.iter().map(String::as_str).chain(self.known.iter().copied()).collect();
+        let other = meant_word(found.text, &words).is_some() || is_range_word(found.text);
+        if other || (self.expected.clause() && found.text.contains('_')) {
+            return None;
+        }
+        Some(next(errors::unknown_unit(span, written, None)))
+    }
+
+    /// The word before was taken for a name, though it starts a clause: what should have stood there was left out, or
+    /// a comma before it is one too many.
+    fn keyword_as_name(&self) -> Option<Verdict> {
+        let shape = self.expected.shape?;
+        if !self.expected.has(&[Rule::comma, Rule::equals, Rule::condition, Rule::positions, shape.clause]) {
+            return None;
+        }
+        let text = self.place.text;
+        let (start, word) = word_before(text, self.found.start);
+        if !self.known.contains(&word) {
+            return None;
+        }
+        let end = end_before(text, start);
+        if text[..end].ends_with(',') {
+            let goes_on = matches!(self.found.text, "," | "}" | ";");
+            let comma = errors::loose_comma(self.place.span(end - 1, end));
+            return (!goes_on).then_some((comma, Resume::At(start)));
+        }
+        let line_start = text[..start].rfind('\n').map_or(0, |at| at + 1);
+        let (keyword_start, keyword) = word_before(text, start);
+        if !text[line_start..start].trim().is_empty() || !self.known.contains(&keyword) {
+            return None;
+        }
+        Some((errors::missing_name(self.place.span(keyword_start, end), keyword, None), Resume::At(start)))
+    }
+
+    fn word(&self) -> Option<Verdict> {
+        let found = &self.found;
+        let word = found.text;
+        let expected = self.expected;
+        let span = self.place.of(found);
+        let clauses = if expected.clause() { self.known } else { &[] };
+        if is_declaration(word) && expected.clause() && !clauses.contains(&word) && self.begins_declaration()
+        {
+            return Some(next(errors::misplaced(span, word, expected.owner)));
+        }
+        // A sound clause begins here: the one before stopped too early.
+        if self.known.contains(&word)
+            && !expected.clause()
+            && let Some((fault, _)) = self.missing()
+        {
+            return Some((fault, Resume::At(found.start)));
+        }
+        if expected.has(&[Rule::dots]) && is_range_word(word) {
+            return Some(next(errors::bad_range(span, word)));
+        }
+        let ends_list = self.ends_list();
+        let listed = expected.has(&[Rule::comma]) && ends_list;
+        let fixed = expected.words();
+        let fixed: Vec<&str> = fixed.iter().map(String::as_str).collect();
+        let of_clauses = meant_word(word, clauses).filter(|_| !listed || self.new_line);
+        let of_fixed = meant_word(word, &fixed).map(|meant| errors::unknown_word(span, word, meant));
+        let of_clauses =
+            of_clauses.map(|meant| errors::unknown_clause(span, word, expected.owner, clauses, Some(meant)));
+        let slip = if self.new_line { of_clauses.or(of_fixed) } else { of_fixed.or(of_clauses) };
+        if let Some(fault) = slip {
+            return Some(next(fault));
+        }
+        if expected.has(&[Rule::equals]) && !expected.has(&[Rule::comma]) {
+            return Some(next(self.no_equals()));
+        }
+        let other = other_shape(word);
+        if listed || (expected.has(&[Rule::comma]) && !self.new_line && other.is_none()) {
+            return Some(next(errors::missing_comma(self.behind, &self.before, word)));
+        }
+        if expected.clause() {
+            return Some(next(match other {
+                Some(other) => errors::clause_of_other(span, word, expected.owner, other.word()),
+                None => errors::unknown_clause(span, word, expected.owner, clauses, None),
+            }));
+        }
+        if expected.text() && !expected.name() {
+            let words = words_until(self.place.text, found.start);
+            let place = self.place.span(found.start, found.start + words.len());
+            return Some((errors::missing_text(place, Some(words)), Resume::NextLine));
+        }
+        if let Some(only) = self.only_word() {
+            return Some(next(errors::missing_word(self.behind, &only, &self.before, word)));
+        }
+        if expected.number() && !expected.name() {
+            return Some(next(errors::missing_number(span, &self.before, &expected.phrase())));
+        }
+        let list = expected.phrase();
+        (!fixed.is_empty() && list.starts_with('`')).then(|| next(errors::not_of_list(span, word, &list)))
+    }
+
+    /// Whether what was found can be the last or the next member of a list: nothing follows that it would begin.
+    fn ends_list(&self) -> bool {
+        let behind = lexeme(self.place.text, self.found.end);
+        behind.kind == Kind::End
+            || matches!(behind.text, "," | "}" | ";")
+            || self.known.contains(&behind.text)
+            || behind.start > line_end(self.place.text, self.found.end)
+    }
+
+    /// Whether a name and a title or brace follow, as in a declaration.
+    fn begins_declaration(&self) -> bool {
+        let name = lexeme(self.place.text, self.found.end);
+        name.kind == Kind::Word && !matches!(lexeme(self.place.text, name.end).text, "," | "}" | ";" | "")
+    }
+
+    fn no_equals(&self) -> Diagnostic {
+        errors::missing_equals(self.behind, &self.before, rest(self.place.text, self.found.start))
+    }
+
+    /// The one fixed word that could stand here, if nothing else could.
+    fn only_word(&self) -> Option<String> {
+        let mut words = self.expected.words();
+        let only = words.len() == 1 && !self.expected.number() && !self.expected.clause();
+        words.pop().filter(|_| only)
+    }
+
+    fn text(&self) -> Option<Verdict> {
+        let found = &self.found;
+        let expected = self.expected;
+        if expected.has(&[Rule::name, Rule::reference, Rule::references]) {
+            let name = super::build::name_for_title(found.text.trim_matches('"'));
+            return Some(next(errors::missing_name(self.behind, &self.before, Some(&name))));
+        }
+        if expected.has(&[Rule::comma]) {
+            return Some(next(errors::missing_comma(self.behind, &self.before, shown(found))));
+        }
+        if expected.has(&[Rule::equals]) {
+            return Some(next(self.no_equals()));
+        }
+        if let Some(only) = self.only_word() {
+            return Some(next(errors::missing_word(self.behind, &only, &self.before, shown(found))));
+        }
+        expected.clause().then(|| {
+            let in_step = expected.shape.is_some_and(|shape| shape.declaration == Rule::step);
+            (errors::loose_text(self.place.of(found), in_step), Resume::At(found.end))
+        })
+    }
+
+    fn digits(&self) -> Option<Verdict> {
+        let found = &self.found;
+        if self.expected.has(&[Rule::equals]) {
+            return Some(next(self.no_equals()));
+        }
+        if self.expected.has(&[Rule::comma]) {
+            return Some(next(errors::missing_comma(self.behind, &self.before, found.text)));
+        }
+        if self.expected.has(&[Rule::dots]) {
+            return Some(next(errors::bad_range(self.place.of(found), found.text)));
+        }
+        let only = self.only_word()?;
+        Some(next(errors::missing_word(self.behind, &only, &self.before, found.text)))
+    }
+
+    fn mark(&self) -> Option<Verdict> {
+        let found = &self.found;
+        let text = self.place.text;
+        let expected = self.expected;
+        let span = self.place.of(found);
+        let following = lexeme(text, found.end);
+        match found.text {
+            ":" if expected.has(&[Rule::equals]) => {
+                Some(next(errors::missing_equals(span, &self.before, rest(text, following.start))))
+            }
+            "." if text[..found.start].ends_with(|c: char| c.is_ascii_digit()) => {
+                let (start, digits) = word_before(text, found.start);
+                let place = self.place.span(start, found.end);
+                Some(next(errors::bad_number(place, &format!("{digits}."), Some(digits))))
+            }
+            "-" | "~" if expected.has(&[Rule::dots]) => Some(next(errors::bad_range(span, found.text))),
+            "," => Some(next(self.decimal_comma(&following).unwrap_or_else(|| errors::loose_comma(span)))),
+            "'" | "`" => {
+                let place = self.place.span(found.start, line_end(text, found.start));
+                Some((errors::missing_text(place, None), Resume::NextLine))
+            }
+            "#" | "/" | "*" if !expected.has(&[Rule::product_sign]) => {
+                Some((errors::not_a_comment(span), Resume::NextLine))
+            }
+            "}" | "{" | ";" => None,
+            ")" | "]" | "(" | "[" => Some(next(errors::unexpected(span, found.text, &expected.phrase()))),
+            _ => expected.has(&[Rule::equals]).then(|| next(self.no_equals())),
+        }
+    }
+
+    /// A comma between digits that was meant as a point.
+    fn decimal_comma(&self, following: &Lexeme<'_>) -> Option<Diagnostic> {
+        let (start, whole) = word_before(self.place.text, self.found.start);
+        let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+        let touching = following.kind == Kind::Number && following.start == self.found.end;
+        if !touching || !digits(whole) {
+            return None;
+        }
+        let length = following.text.find(|c: char| !c.is_ascii_digit()).unwrap_or(following.text.len());
+        let number = format!("{whole},{}", &following.text[..length]);
+        let place = self.place.span(start, following.start + length);
+        Some(errors::bad_number(place, &number, Some(&number.replace(',', "."))))
+    }
+
+    /// What should have stood before the end, a brace, or something that can't be it.
+    fn missing(&self) -> Option<Verdict> {
+        let found = &self.found;
+        let expected = self.expected;
+        let stops = found.kind == Kind::End || matches!(found.text, "}" | ";" | "{");
+        let resume = if stops { Resume::At(found.start) } else { Resume::NextClause };
+        let fault = if self.before == "," {
+            let end = end_before(self.place.text, found.start);
+            errors::loose_comma(self.place.span(end - 1, end))
+        } else if expected.has(&[Rule::equals]) && !expected.has(&[Rule::comma]) {
+            errors::missing_equals(self.behind, &self.before, "...")
+        } else if expected.text() && !expected.name() {
+            errors::missing_text(self.behind, None)
+        } else if expected.number() {
+            errors::missing_number(self.behind, &self.before, &expected.phrase())
+        } else if expected.name() && !expected.clause() {
+            errors::missing_name(self.behind, &self.before, None)
+        } else if let Some(only) = self.only_word() {
+            errors::missing_word(self.behind, &only, &self.before, "")
+        } else if stops && !expected.phrase().is_empty() {
+            errors::unfinished(self.behind, &self.before, &expected.phrase())
+        } else {
+            return None;
+        };
+        Some((fault, resume))
+    }
+}
+
+/// Words that people put between the ends of a range.
+fn is_range_word(word: &str) -> bool {
+    matches!(word, "to" | "till" | "until" | "and" | "through")
+}
+
+/// The letters of what was found, cut to a readable length.
+fn shown<'t>(found: &Lexeme<'t>) -> &'t str {
+    let cut = found.text.char_indices().nth(40).map_or(found.text.len(), |(at, _)| at);
+    &found.text[..cut]
+}
+
+/// The declaration that has a clause of this name, for a word used in another.
+fn other_shape(word: &str) -> Option<&'static Shape> {
+    Shape::all().find(|shape| shape.declaration != Rule::group && clause_words(shape).contains(&word))
+}
+
+/// Words without quotes, up to what ends them.
+fn words_until(text: &str, from: usize) -> &str {
+    let line = &text[from..line_end(text, from)];
+    line[..line.find(['"', '{', '}', ';']).unwrap_or(line.len())].trim_end()
+}
+
+/// What is left of the line from `from`, up to a wide gap or a brace.
+fn rest(text: &str, from: usize) -> &str {
+    let line = &text[from..line_end(text, from)];
+    let end = ["  ", "{", "}", ";"].iter().filter_map(|mark| line.find(mark)).min();
+    line[..end.unwrap_or(line.len())].trim_end()
+}
+
+/// The word, number or text that ends before `at`.
+fn before(text: &str, at: usize) -> String {
+    let text = &text[..end_before(text, at)];
+    if let Some(inner) = text.strip_suffix('"') {
+        let words = &inner[inner.rfind(['"', '\n']).map_or(0, |open| open + 1)..];
+        return if words.chars().count() <= 30 { format!("\"{words}\"") } else { "\"...\"".to_owned() };
+    }
+    let part = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '.' | '/' | '-' | '%');
+    match &text
+        [text.rfind(|c| !part(c)).map_or(0, |at| at + text[at..].chars().next().map_or(1, char::len_utf8))..]
+    {
+        "" => text.chars().next_back().map(String::from).unwrap_or_default(),
+        word => word.to_owned(),
+    }
+}
+
+/// The complaint about a word that starts no declaration, and the declaration that was meant, if that can be told.
+pub(super) fn unknown_declaration(
+    place: Place<'_>,
+    found: &Lexeme<'_>,
+) -> (Diagnostic, Option<&'static str>) {
+    let span = place.of(found);
+    let words: Vec<&'static str> = declaration_words().collect();
+    if let Some(meant) = meant_word(found.text, &words) {
+        return (errors::unknown_declaration(span, found.text, Some(meant)), Some(meant));
+    }
+    let fault = match (found.kind, other_shape(found.text)) {
+        (Kind::Word, Some(shape)) => errors::clause_outside(span, found.text, shape.word()),
+        (Kind::Mark, _) if matches!(found.text, "#" | "/" | "*") => errors::not_a_comment(span),
+        (Kind::Word, None) => errors::unknown_declaration(span, found.text, None),
+        _ => errors::unexpected(span, shown(found), "a declaration such as `part` or `strip`"),
+    };
+    (fault, None)
+}
