@@ -1,9 +1,51 @@
 //! Command line: arguments to stages, one file per command, exit codes.
+//!
+//! A command is a variant of [`Command`] and a file of its name with a `run`. Exit codes: 0 fine, 1 faults in the
+//! input, 2 wrong use or a file that can't be read.
+
+mod check;
+mod checked;
+mod errors;
+mod explain;
+mod output;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
 
-/// Runs one command line and gives the code to exit with: 0 fine, 1 faults in the input, 2 wrong use.
-pub fn run(_arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    ExitCode::SUCCESS
+use clap::{Parser, Subcommand};
+
+/// Turns engine rebuild procedures into printed work packets for the bench.
+#[derive(Debug, Parser)]
+#[command(name = "benchleaf", version, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+/// The commands, in the order in which they are listed.
+#[derive(Debug, Subcommand)]
+enum Command {
+    Check(check::Check),
+    Explain(explain::Explain),
+}
+
+impl Command {
+    fn run(&self) -> ExitCode {
+        match self {
+            Command::Check(command) => command.run(),
+            Command::Explain(command) => command.run(),
+        }
+    }
+}
+
+/// Runs one command line and gives the code to exit with.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments.command.run(),
+        Err(answer) => {
+            // Asked-for help goes to the standard output, wrong use to the error output. A closed pipe is no fault.
+            let _ = answer.print();
+            if answer.use_stderr() { output::WRONG_USE.into() } else { ExitCode::SUCCESS }
+        }
+    }
 }

@@ -5,12 +5,14 @@
 
 pub mod codes;
 mod diagnostic;
+mod files;
 mod json;
 mod line;
 mod near;
 mod terminal;
 
 pub use diagnostic::{Code, Diagnostic, Label, Outcome, Severity, sort};
+pub use files::unreadable;
 pub use json::render as render_json;
 pub use line::render as render_lines;
 pub use near::nearest;

@@ -1,4 +1,148 @@
 //! Tree to domain model: names resolved across files, units and dimensions checked. It must not know how a
 //! procedure will be ordered or printed.
+//!
+//! [`collect`] numbers every declared name; then the clauses are read, each in the file of its kind, by the
+//! [`resolver`], which looks names up and notes what is used. What rests on an earlier fault is left out without
+//! a further complaint.
 
+mod acts;
+mod bench;
+mod blank;
+mod collect;
+mod conditions;
+mod errors;
+mod expected;
+mod family;
+mod fasteners;
+mod files;
+mod formulas;
+mod instructions;
+mod joints;
+mod layouts;
 pub mod model;
+mod parts;
+mod quantities;
+mod readings;
+mod resolver;
+mod rules;
+mod steps;
+mod unchecked;
+mod unused;
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use crate::diagnostics::{Outcome, sort};
+use crate::language::tree::Tree;
+use crate::source::{Sources, Span};
+use collect::Declared;
+pub use files::roots;
+use model::*;
+use resolver::Resolver;
+
+/// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
+/// only complaint is then one of `source`.
+pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
+    let (loaded, faults) = files::load(sources, root);
+    let Some(loaded) = loaded else { return Outcome { value: None, diagnostics: faults } };
+    let troubled = files::troubled_words(sources, &loaded.diagnostics);
+    let mut outcome = resolve_around(&loaded.trees, troubled);
+    outcome.diagnostics.extend(loaded.diagnostics);
+    sort(&mut outcome.diagnostics);
+    Outcome { value: Some(outcome.value), diagnostics: outcome.diagnostics }
+}
+
+/// Resolves trees that were parsed without fault, in the order in which their declarations come in; the root, the
+/// only one with a family, stands last.
+pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
+    let mut outcome = resolve_around(trees, BTreeSet::new());
+    sort(&mut outcome.diagnostics);
+    outcome
+}
+
+/// Resolves trees, passing over names among `troubled`, the words near faults of spelling.
+fn resolve_around(trees: &[Tree], troubled: BTreeSet<String>) -> Outcome<Procedure> {
+    let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
+    let collected = collect::collect(trees);
+    let declared = collected.declared;
+    let mut resolver = Resolver::new(collected.procedure, troubled);
+    resolver.procedure.files = std::iter::once(root)
+        .chain(trees.iter().map(|tree| tree.file).filter(|file| *file != root))
+        .collect();
+    resolver.diagnostics = collected.diagnostics;
+    resolver.bench(&declared);
+    resolver.headers(&declared);
+    resolver.clauses(&declared);
+    resolver.report_unknown();
+    resolver.critical_torques();
+    resolver.not_yet_checked();
+    resolver.safety_lints(&declared);
+    resolver.unused(root);
+    let family_unreadable = resolver.is_troubled("family");
+    if resolver.procedure.family.is_none() && !family_unreadable {
+        resolver.complain(errors::no_family(Span::new(root, 0, 0)));
+    }
+    Outcome { value: resolver.procedure, diagnostics: resolver.diagnostics }
+}
+
+/// Every entry of a list of declarations with its number.
+fn numbered<'a, T, Id>(list: &'a [&'a T], id: impl Fn(u32) -> Id) -> impl Iterator<Item = (Id, &'a T)> {
+    (0u32..).map(id).zip(list.iter().copied())
+}
+
+impl Resolver {
+    /// What needs nothing but names: the family and the bench.
+    fn bench(&mut self, declared: &Declared) {
+        declared.families.iter().for_each(|family| self.family(family));
+        numbered(&declared.axes, AxisId).for_each(|(id, axis)| self.axis(id, axis));
+        numbered(&declared.asks, AskId).for_each(|(id, ask)| self.ask(id, ask));
+        numbered(&declared.setups, SetupId).for_each(|(id, setup)| self.setup_values(id, setup));
+        numbered(&declared.states, StateId).for_each(|(id, state)| self.state_values(id, state));
+        numbered(&declared.tools, ToolId).for_each(|(id, tool)| self.tool(id, tool));
+        numbered(&declared.supplies, SupplyId).for_each(|(id, supply)| self.supply(id, supply));
+        numbered(&declared.hazards, HazardId).for_each(|(id, hazard)| self.hazard(id, hazard));
+    }
+
+    /// What positions need: the axes of everything, and the counts of sets.
+    fn headers(&mut self, declared: &Declared) {
+        for (id, part) in numbered(&declared.parts, PartId) {
+            self.procedure.parts[id.index()].axes = self.axes(Name::Part(id), &part.axes);
+        }
+        for (id, set) in numbered(&declared.sets, SetId) {
+            let axes = self.axes(Name::Set(id), &set.axes);
+            let count = set.count.as_ref().and_then(|count| self.count(count, "fasteners"));
+            let entry = &mut self.procedure.sets[id.index()];
+            entry.axes = axes;
+            entry.count = count.unwrap_or(1);
+        }
+        for (id, joint) in numbered(&declared.joints, JointId) {
+            self.procedure.joints[id.index()].axes = self.axes(Name::Joint(id), &joint.axes);
+        }
+        for (id, gauge) in numbered(&declared.gauges, GaugeId) {
+            self.procedure.gauges[id.index()].axes = self.axes(Name::Gauge(id), &gauge.axes);
+        }
+        for (id, look) in numbered(&declared.looks, LookId) {
+            self.procedure.looks[id.index()].axes = self.axes(Name::Look(id), &look.axes);
+        }
+        for (id, temporary) in numbered(&declared.temporaries, TemporaryId) {
+            self.procedure.temporaries[id.index()].axes = self.axes(Name::Temporary(id), &temporary.axes);
+        }
+        numbered(&declared.steps, StepId).for_each(|(id, step)| self.step_axes(id, step));
+    }
+
+    /// Clauses, each kind after those it looks into: joints before what speaks of their holes and sets, readings
+    /// before what asks for their bands.
+    fn clauses(&mut self, declared: &Declared) {
+        numbered(&declared.joints, JointId).for_each(|(id, joint)| self.joint_clauses(id, joint));
+        self.index_joints();
+        numbered(&declared.gauges, GaugeId).for_each(|(id, gauge)| self.gauge_measure(id, gauge));
+        self.formula_dimensions();
+        numbered(&declared.gauges, GaugeId).for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
+        numbered(&declared.looks, LookId).for_each(|(id, look)| self.look_clauses(id, look));
+        numbered(&declared.sets, SetId).for_each(|(id, set)| self.set_clauses(id, set));
+        numbered(&declared.parts, PartId).for_each(|(id, part)| self.part_clauses(id, part));
+        numbered(&declared.temporaries, TemporaryId).for_each(|(id, t)| self.temporary_clauses(id, t));
+        numbered(&declared.rules, RuleId).for_each(|(id, rule)| self.rule_clauses(id, rule));
+        numbered(&declared.steps, StepId).for_each(|(id, step)| self.step_clauses(id, step));
+    }
+}

@@ -1,8 +1,10 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
+pub mod cli;
 pub mod language;
 pub mod network;
 pub mod page;
+pub mod procedure;
 pub mod record;
 pub mod source;
 
@@ -13,9 +15,11 @@ pub fn all() -> Vec<&'static Code> {
     // One room a line, so that rooms can be added side by side.
     #[rustfmt::skip]
     let rooms: Vec<&[&'static Code]> = vec![
+        cli::ALL,
         language::ALL,
         network::ALL,
         page::ALL,
+        procedure::ALL,
         record::ALL,
         source::ALL,
     ];

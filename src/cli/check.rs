@@ -1,0 +1,40 @@
+//! `check`: everything that can be said about procedures, without making anything of them.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+
+use super::checked::{checked, procedures, together};
+use super::output::{self, Format};
+use crate::source::Sources;
+
+/// Check procedures: names, units, order, and what is missing
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Procedures, or folders with procedures in them
+    #[arg(required = true, value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
+}
+
+impl Check {
+    pub fn run(&self) -> ExitCode {
+        let mut sources = Sources::new();
+        let found = procedures(&mut sources, &self.paths);
+        let mut diagnostics = found.diagnostics;
+        for path in &found.value {
+            diagnostics.extend(checked(&mut sources, path).diagnostics);
+        }
+        let diagnostics = together(diagnostics);
+        output::report(&sources, &diagnostics, self.format);
+        if self.format == Format::Text {
+            let count = found.value.len();
+            let procedures = if count == 1 { "procedure" } else { "procedures" };
+            output::complain(&format!("{count} {procedures}: {}\n", output::summary(&diagnostics)));
+        }
+        output::exit_code(&diagnostics)
+    }
+}

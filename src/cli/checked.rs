@@ -1,0 +1,51 @@
+//! The stages that every command on a procedure begins with: reading, resolving and proving it.
+
+use std::path::{Path, PathBuf};
+
+use super::errors;
+use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
+use crate::procedure::{self, model::Procedure};
+use crate::source::Sources;
+
+/// A procedure with everything there is to say about it; none if it can't be read.
+pub fn checked(sources: &mut Sources, path: &Path) -> Outcome<Option<Procedure>> {
+    procedure::load(sources, path)
+}
+
+/// The procedures meant by paths: a file is one, a folder holds some. Each once, in the order given.
+pub fn procedures(sources: &mut Sources, paths: &[PathBuf]) -> Outcome<Vec<PathBuf>> {
+    let mut found: Vec<PathBuf> = Vec::new();
+    let mut diagnostics = Vec::new();
+    for path in paths {
+        let here = if path.is_dir() {
+            match procedure::roots(sources, path) {
+                Ok(roots) if roots.is_empty() => {
+                    diagnostics.push(errors::no_procedure(path));
+                    continue;
+                }
+                Ok(roots) => roots,
+                Err(failure) => {
+                    diagnostics.push(unreadable(path, &failure));
+                    continue;
+                }
+            }
+        } else {
+            vec![path.clone()]
+        };
+        for path in here {
+            if !found.contains(&path) {
+                found.push(path);
+            }
+        }
+    }
+    Outcome { value: found, diagnostics }
+}
+
+/// Puts complaints of several procedures together; one that comes from a file they share stands once.
+pub fn together(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    sort(&mut diagnostics);
+    diagnostics.dedup_by(|a, b| {
+        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.help == b.help
+    });
+    diagnostics
+}

@@ -1,0 +1,93 @@
+//! What goes out: reports of complaints, and plain text; with the exit code that follows.
+
+use std::io::{IsTerminal, Write};
+use std::process::ExitCode;
+
+use clap::ValueEnum;
+
+use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
+use crate::source::Sources;
+
+/// Exit code of faults in the input.
+pub const FAULTS: u8 = 1;
+/// Exit code of wrong use, and of files that can't be read.
+pub const WRONG_USE: u8 = 2;
+
+/// Most complaints drawn with their text. Past this a list serves better than pictures.
+const MOST_DRAWN: usize = 100;
+/// Columns where nothing says how wide the terminal is.
+const WIDTH: usize = 100;
+
+/// In which form complaints are given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// With the lines they point at, on the error output
+    Text,
+    /// One JSON array, on the standard output
+    Json,
+    /// One line each, on the standard output
+    Line,
+}
+
+/// Gives out complaints in one form.
+pub fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
+    match format {
+        Format::Json => print(&render_json(sources, diagnostics)),
+        Format::Line => print(&render_lines(sources, diagnostics)),
+        Format::Text => {
+            let drawn = &diagnostics[..diagnostics.len().min(MOST_DRAWN)];
+            complain(&render_terminal(sources, drawn, look()));
+            if diagnostics.len() > MOST_DRAWN {
+                let rest = diagnostics.len() - MOST_DRAWN;
+                complain(&format!("... and {rest} more: `--format line` lists them all\n"));
+            }
+        }
+    }
+}
+
+/// The code that a run with these complaints exits with.
+pub fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
+    let errors = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error);
+    let mut code = 0;
+    for error in errors {
+        let unreadable = error.code.name.starts_with("source/") || error.code.name.starts_with("cli/");
+        code = code.max(if unreadable { WRONG_USE } else { FAULTS });
+    }
+    code.into()
+}
+
+/// `2 errors, 1 warning, no notices`
+pub fn summary(diagnostics: &[Diagnostic]) -> String {
+    let counted = |severity: Severity| match diagnostics
+        .iter()
+        .filter(|diagnostic| diagnostic.severity() == severity)
+        .count()
+    {
+        0 => format!("no {}s", severity.word()),
+        1 => format!("1 {}", severity.word()),
+        n => format!("{n} {}s", severity.word()),
+    };
+    [Severity::Error, Severity::Warning, Severity::Notice].map(counted).join(", ")
+}
+
+/// Writes to the standard output. A reader that has gone away is no fault of ours.
+pub fn print(text: &str) {
+    let mut out = std::io::stdout().lock();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// Writes to the error output.
+pub fn complain(text: &str) {
+    let _ = std::io::stderr().lock().write_all(text.as_bytes());
+}
+
+/// How complaints are drawn: in colour only for a person at a terminal who hasn't asked for none.
+fn look() -> Look {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    let columns = std::env::var_os("COLUMNS").and_then(|text| text.to_str()?.parse().ok());
+    Look {
+        colour: std::io::stderr().is_terminal() && !set("NO_COLOR") && !dumb,
+        width: columns.unwrap_or(WIDTH).clamp(40, 240),
+    }
+}

@@ -1,0 +1,222 @@
+//! The bench: axes, questions, setups, states, tools, supplies, temporaries and hazards.
+
+use super::errors;
+use super::model::*;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{
+    self, Declaration, HazardClause, ListedValue, SupplyClause, TemporaryClause, ToolClause,
+};
+use crate::quantity::{Dimension, Quantity};
+use crate::source::Span;
+
+const TOOL_KINDS: [(&str, ToolKind); 7] = [
+    ("socket", ToolKind::Socket),
+    ("spanner", ToolKind::Spanner),
+    ("wrench", ToolKind::TorqueWrench),
+    ("hoist", ToolKind::Hoist),
+    ("puller", ToolKind::Puller),
+    ("measuring", ToolKind::Measuring),
+    ("other", ToolKind::Other),
+];
+
+const SIGNALS: [(&str, Signal); 4] = [
+    ("danger", Signal::Danger),
+    ("warning", Signal::Warning),
+    ("caution", Signal::Caution),
+    ("notice", Signal::Notice),
+];
+
+/// Values of a setup or state with the marked ones.
+struct Values {
+    values: Vec<String>,
+    at_first: Option<(usize, Span)>,
+    at_build: Option<usize>,
+}
+
+impl Resolver {
+    pub fn axis(&mut self, id: AxisId, declaration: &tree::Axis) {
+        let positions = self.list(&declaration.positions, "position");
+        self.procedure.axes[id.index()].positions = positions;
+    }
+
+    pub fn ask(&mut self, id: AskId, declaration: &tree::Ask) {
+        let answers = self.list(&declaration.answers, "answer");
+        self.procedure.asks[id.index()].answers = answers;
+    }
+
+    fn values(&mut self, listed: &[ListedValue]) -> Values {
+        let words: Vec<tree::Word> = listed.iter().map(|listed| listed.value.clone()).collect();
+        let values = self.list(&words, "value");
+        let index = |listed: &ListedValue| values.iter().position(|value| *value == listed.value.value);
+        let mut marked = |mark: &str, is_marked: fn(&ListedValue) -> bool| {
+            let mut found = listed.iter().filter(|listed| is_marked(listed));
+            let first = found.next()?;
+            for second in found {
+                self.complain(errors::two_starts(&second.value, &first.value, mark));
+            }
+            Some((index(first)?, first.value.span))
+        };
+        let at_first = marked("(at first)", |listed| listed.at_first);
+        let at_build = marked("(at build)", |listed| listed.at_build).map(|(index, _)| index);
+        Values { values, at_first, at_build }
+    }
+
+    pub fn setup_values(&mut self, id: SetupId, declaration: &tree::Setup) {
+        let values = self.values(&declaration.values);
+        let change =
+            declaration.change.as_ref().and_then(|change| self.positive(change, Dimension::DURATION));
+        let setup = &mut self.procedure.setups[id.index()];
+        setup.values = values.values;
+        setup.at_first = values.at_first.map_or(0, |(index, _)| index);
+        setup.change = change;
+    }
+
+    pub fn state_values(&mut self, id: StateId, declaration: &tree::State) {
+        let values = self.values(&declaration.values);
+        let state = &mut self.procedure.states[id.index()];
+        let first = declaration.values.first().map(|listed| (0, listed.value.span));
+        if let Some((index, span)) = values.at_first.or(first) {
+            state.at_first = index;
+            state.start_span = span;
+        }
+        state.values = values.values;
+        state.at_build = values.at_build;
+    }
+
+    pub fn tool(&mut self, id: ToolId, declaration: &Declaration<ToolClause>) {
+        let mut tool = self.procedure.tool(id).clone();
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            let once = match &clause.value {
+                ToolClause::Drive(_) => Some("drive"),
+                ToolClause::Size(_) => Some("size"),
+                ToolClause::Range(_) => Some("range"),
+                ToolClause::Special => Some("special"),
+                ToolClause::Kind(_) => Some("kind"),
+                ToolClause::StandIn { .. } => None,
+            };
+            if once.is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                ToolClause::Drive(amount) => tool.drive = self.positive(amount, Dimension::LENGTH),
+                ToolClause::Size(amount) => tool.size = self.positive(amount, Dimension::LENGTH),
+                ToolClause::Range(range) => tool.range = self.tool_range(range, declaration),
+                ToolClause::Special => tool.special = true,
+                ToolClause::Kind(word) => {
+                    tool.kind = self.word(word, "a kind of tool", &TOOL_KINDS).unwrap_or(ToolKind::Other);
+                }
+                ToolClause::StandIn { tool: other, condition } => {
+                    let condition = condition.as_ref().map(|condition| condition.value.clone());
+                    tool.stand_ins.push((other.value.clone(), condition));
+                }
+            }
+        }
+        self.procedure.tools[id.index()] = tool;
+    }
+
+    /// The range of a torque wrench is in torques; that of another tool in whatever it measures.
+    fn tool_range(
+        &mut self,
+        range: &tree::AmountRange,
+        declaration: &Declaration<ToolClause>,
+    ) -> Option<(Quantity, Quantity)> {
+        let says_wrench = declaration
+            .clauses
+            .iter()
+            .any(|clause| matches!(&clause.value, ToolClause::Kind(word) if word.value == "wrench"));
+        if says_wrench {
+            return self.full_range(range, Dimension::TORQUE);
+        }
+        match self.measure_range(range)? {
+            (Measure::Amount(low), Some(Measure::Amount(high))) => Some((low, high)),
+            (Measure::Amount(low), _) => Some((low, low)),
+            (Measure::Count(_), _) => {
+                self.complain(errors::no_unit(&range.low, None));
+                None
+            }
+        }
+    }
+
+    pub fn supply(&mut self, id: SupplyId, declaration: &Declaration<SupplyClause>) {
+        let mut supply = self.procedure.supply(id).clone();
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            let name = match &clause.value {
+                SupplyClause::Quantity(_) => "quantity",
+                SupplyClause::OpenTime(_) => "open time",
+                SupplyClause::CureTime(_) => "cure time",
+            };
+            if !seen.first(self, name, clause.span) {
+                continue;
+            }
+            match &clause.value {
+                SupplyClause::Quantity(amount) => supply.quantity = self.measure(amount),
+                SupplyClause::OpenTime(amount) => {
+                    supply.open_time = self.positive(amount, Dimension::DURATION)
+                }
+                SupplyClause::CureTime(amount) => {
+                    supply.cure_time = self.positive(amount, Dimension::DURATION)
+                }
+            }
+        }
+        self.procedure.supplies[id.index()] = supply;
+    }
+
+    pub fn temporary_clauses(&mut self, id: TemporaryId, declaration: &Declaration<TemporaryClause>) {
+        let mut temporary = self.procedure.temporary(id).clone();
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            let name = match &clause.value {
+                TemporaryClause::Into(_) => "into",
+                TemporaryClause::MayStay => "may stay",
+            };
+            if !seen.first(self, name, clause.span) {
+                continue;
+            }
+            match &clause.value {
+                TemporaryClause::Into(place) => temporary.into = Some(place.value.clone()),
+                TemporaryClause::MayStay => temporary.may_stay = true,
+            }
+        }
+        self.procedure.temporaries[id.index()] = temporary;
+    }
+
+    pub fn hazard(&mut self, id: HazardId, declaration: &tree::Hazard) {
+        let signal = self.word(&declaration.signal, "a signal word", &SIGNALS);
+        let kind = self.word(&declaration.kind, "a kind of hazard", &HazardKind::WORDS);
+        let mut hazard = self.procedure.hazard(id).clone();
+        hazard.signal = signal.unwrap_or(hazard.signal);
+        hazard.kind = kind.unwrap_or(hazard.kind);
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            let name = match &clause.value {
+                HazardClause::Hazard(_) => "hazard",
+                HazardClause::Consequence(_) => "consequence",
+                HazardClause::Avoid(_) => "avoid",
+                HazardClause::Wear(_) => "wear",
+            };
+            if !seen.first(self, name, clause.span) {
+                continue;
+            }
+            match &clause.value {
+                HazardClause::Hazard(text) => hazard.hazard.clone_from(&text.value),
+                HazardClause::Consequence(text) => hazard.consequence.clone_from(&text.value),
+                HazardClause::Avoid(text) => hazard.avoidance.clone_from(&text.value),
+                HazardClause::Wear(texts) => {
+                    hazard.wear = texts.iter().map(|text| text.value.clone()).collect();
+                }
+            }
+        }
+        // A box on a sheet that doesn't say what threatens, or how to be safe, warns of nothing.
+        for (missing, clause) in
+            [(hazard.hazard.is_empty(), "hazard"), (hazard.avoidance.is_empty(), "avoid")]
+        {
+            if missing {
+                let example = format!("{clause} \"...\"");
+                self.complain(errors::missing_clause("hazard", &declaration.name, clause, &example));
+            }
+        }
+        self.procedure.hazards[id.index()] = hazard;
+    }
+}

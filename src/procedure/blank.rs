@@ -1,0 +1,214 @@
+//! Each kind of thing as it stands with every clause left out: the defaults of the language in one place.
+
+use super::model::*;
+use crate::source::Span;
+
+pub(super) fn family(naming: Naming) -> Family {
+    Family {
+        naming,
+        edition: None,
+        summary: None,
+        origin: None,
+        identify: Vec::new(),
+        number_one: None,
+        turns: None,
+        sides_seen_from: None,
+        firing_order: Vec::new(),
+        key_data: Vec::new(),
+        lifting_limit: None,
+    }
+}
+
+pub(super) fn axis(naming: Naming) -> Axis {
+    Axis { naming, positions: Vec::new() }
+}
+
+pub(super) fn ask(naming: Naming) -> Ask {
+    Ask { naming, answers: Vec::new() }
+}
+
+pub(super) fn setup(naming: Naming) -> Setup {
+    Setup { naming, values: Vec::new(), at_first: 0, change: None }
+}
+
+pub(super) fn state(naming: Naming) -> State {
+    let start_span = naming.span;
+    State { naming, values: Vec::new(), at_first: 0, at_build: None, start_span }
+}
+
+pub(super) fn tool(naming: Naming) -> Tool {
+    Tool {
+        naming,
+        kind: ToolKind::Other,
+        drive: None,
+        size: None,
+        range: None,
+        special: false,
+        stand_ins: Vec::new(),
+    }
+}
+
+pub(super) fn supply(naming: Naming) -> Supply {
+    Supply { naming, quantity: None, open_time: None, cure_time: None }
+}
+
+pub(super) fn part(naming: Naming) -> Part {
+    Part {
+        naming,
+        axes: Vec::new(),
+        count: 1,
+        under: Vec::new(),
+        held_by: Vec::new(),
+        within: None,
+        sealed_by: Vec::new(),
+        mass: None,
+        lift_at: None,
+        falls: None,
+        worn_in: false,
+        way: None,
+        marks: Vec::new(),
+        matched_with: Vec::new(),
+        select_from: None,
+        releases: Vec::new(),
+        critical: false,
+        crack_test: None,
+        fate: None,
+        catalogue: None,
+        price: None,
+        supplier: None,
+    }
+}
+
+pub(super) fn set(naming: Naming) -> FastenerSet {
+    FastenerSet {
+        naming,
+        axes: Vec::new(),
+        count: 1,
+        kind: FastenerKind::Bolt,
+        thread: None,
+        diameter: None,
+        class: None,
+        drive: None,
+        lengths: None,
+        stays: false,
+        engagement: None,
+        stand_out: None,
+        blind: false,
+        to_water: false,
+        to_oil: false,
+        into: None,
+        left_hand: false,
+        captive: false,
+        locked_by: Vec::new(),
+        reuse: None,
+        under: Vec::new(),
+        oil: Vec::new(),
+        dry: false,
+        apply: Vec::new(),
+        soft: false,
+        critical: false,
+        friction: None,
+        tightening: None,
+        catalogue: None,
+        price: None,
+    }
+}
+
+pub(super) fn joint(naming: Naming) -> Joint {
+    Joint {
+        naming,
+        axes: Vec::new(),
+        clamps: Vec::new(),
+        view: None,
+        front: None,
+        members: Vec::new(),
+        gasket: None,
+        tighten_sequence: None,
+        undo_sequence: None,
+        pass_by_pass: false,
+        critical: false,
+        friction: None,
+    }
+}
+
+pub(super) fn gauge(naming: Naming) -> Gauge {
+    Gauge {
+        naming,
+        axes: Vec::new(),
+        of: None,
+        unit: None,
+        dimension: None,
+        stations: Vec::new(),
+        directions: Vec::new(),
+        made: None,
+        worn: None,
+        plausible: None,
+        instrument: None,
+        taken_off: None,
+        needs: Vec::new(),
+        formula: None,
+        bands: Vec::new(),
+        sizes: None,
+    }
+}
+
+pub(super) fn look(naming: Naming) -> Look {
+    Look {
+        naming,
+        axes: Vec::new(),
+        of: None,
+        results: Vec::new(),
+        by: None,
+        taken_off: None,
+        needs: Vec::new(),
+    }
+}
+
+pub(super) fn temporary(naming: Naming) -> Temporary {
+    Temporary { naming, axes: Vec::new(), into: None, may_stay: false }
+}
+
+pub(super) fn hazard(naming: Naming) -> Hazard {
+    Hazard {
+        naming,
+        signal: Signal::Warning,
+        kind: HazardKind::Damage,
+        hazard: String::new(),
+        consequence: String::new(),
+        avoidance: String::new(),
+        wear: Vec::new(),
+    }
+}
+
+pub(super) fn rule(naming: Naming) -> Rule {
+    Rule { naming, orders: Vec::new(), joints: Vec::new(), exceptions: Vec::new() }
+}
+
+pub(super) fn step(naming: Naming, phase: Phase, span: Span) -> Step {
+    Step {
+        naming,
+        phase,
+        section: None,
+        group: None,
+        after: Vec::new(),
+        before: Vec::new(),
+        straight_after: None,
+        when: Guard::default(),
+        when_span: None,
+        each: Vec::new(),
+        apart: false,
+        tools: Vec::new(),
+        supplies: Vec::new(),
+        setups: Vec::new(),
+        hands: 1,
+        time: None,
+        holds: Vec::new(),
+        needs: Vec::new(),
+        strip_only: false,
+        contingencies: Vec::new(),
+        departures: Vec::new(),
+        lines: Vec::new(),
+        unchecked: Vec::new(),
+        span,
+    }
+}

@@ -1,0 +1,69 @@
+//! Complaints about clauses of declarations and steps.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::Word;
+use crate::source::Span;
+
+pub(in crate::procedure) fn duplicate_clause(clause: &str, again: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::DUPLICATE_CLAUSE, format!("`{clause}` is said twice"))
+        .at(again, "said again here")
+        .at(first, "first said here")
+        .help(format!("keep one `{clause}`"))
+}
+
+pub(in crate::procedure) fn missing_clause(
+    kind: &str,
+    name: &Word,
+    clause: &str,
+    example: &str,
+) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_CLAUSE, format!("{kind} `{}` has no `{clause}`", name.value))
+        .at(name.span, "declared here")
+        .help(format!("add `{example}`"))
+}
+
+pub(in crate::procedure) fn repeated_entry(name: &str, again: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::REPEATED_ENTRY, format!("`{name}` is listed twice"))
+        .at(again, "listed again here")
+        .at(first, "first listed here")
+        .help("leave one of them out")
+}
+
+/// `relation` reads on from "is", such as `after`, `under`, `within`.
+pub(in crate::procedure) fn links_itself(thing: &Word, relation: &str, at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::LINKS_ITSELF, format!("`{}` is {relation} itself", thing.value))
+        .at(at, "names what it stands in")
+        .help(format!("name something else, or take this out of `{relation}`"))
+}
+
+pub(in crate::procedure) fn not_apart(at: Span, step: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_APART, format!("`{}` is one step for all of its positions", step.value))
+        .at(at, "a single position can't be named")
+        .at(step.span, "not declared `apart`")
+        .help(format!("write `{}`, or let it say `each AXIS apart`", step.value))
+}
+
+pub(in crate::procedure) fn idle_axis(axis: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::IDLE_AXIS, format!("nothing in the step has the axis `{}`", axis.value))
+        .at(axis.span, "every position would be the same work")
+        .help(format!("take `{}` out of `each`, or work on a thing that has it", axis.value))
+}
+
+pub(in crate::procedure) fn trial_only(at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::TRIAL_ONLY, "a trial torque stands outside a trial")
+        .at(at, "only steps in a `trial { }` have one")
+        .help("state the torque in the joint: `tighten SET 30 N.m from \"where it stands\"`")
+}
+
+pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::EMPTY_STEP, format!("step `{}` has no acts", step.value))
+        .at(step.span, "nothing is to be done")
+        .help("say what is done, such as `do \"Note the engine number.\"`")
+}
+
+pub(in crate::procedure) fn not_yet_checked(construct: &str, at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_YET_CHECKED, format!("`{construct}` is not acted on yet"))
+        .at(at, "steps that use this are printed as held")
+        .help("it may stay: it is kept, and takes effect in an edition of this program that acts on it")
+}

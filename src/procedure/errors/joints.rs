@@ -1,0 +1,158 @@
+//! Complaints about fasteners and joints.
+
+use super::quoted;
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::Word;
+use crate::mechanics::{ClassError, ThreadError};
+use crate::source::{Span, Spanned};
+
+pub(in crate::procedure) fn unknown_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_THREAD, error.to_string())
+        .at(thread.span, "a thread designation is wanted here")
+        .help(error.help())
+}
+
+pub(in crate::procedure) fn unusual_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
+    Diagnostic::new(&codes::UNUSUAL_THREAD, error.to_string())
+        .at(thread.span, "not in the tables")
+        .help(error.help())
+}
+
+pub(in crate::procedure) fn unknown_class(class: &Spanned<String>, error: &ClassError) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_CLASS, error.to_string())
+        .at(class.span, "its strength is not known")
+        .help(error.help())
+}
+
+pub(in crate::procedure) fn hole_count(
+    layout: Span,
+    holes: usize,
+    set: &Word,
+    fasteners: usize,
+) -> Diagnostic {
+    let plural = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
+    Diagnostic::new(
+        &codes::HOLE_COUNT,
+        format!("{} for {} of `{}`", plural(holes, "hole"), plural(fasteners, "fastener"), set.value),
+    )
+    .at(layout, plural(holes, "hole"))
+    .at(set.span, plural(fasteners, "fastener"))
+    .help("give each fastener one hole, or correct the count")
+}
+
+pub(in crate::procedure) fn unknown_hole(
+    letter: &Word,
+    place: Span,
+    joint: &str,
+    last: Option<&str>,
+) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::UNKNOWN_HOLE, format!("`{joint}` has no hole `{}`", letter.value))
+            .at(letter.span, "no such hole")
+            .at(place, "its holes are listed here");
+    match last {
+        Some("A") => complaint.help("its only hole is `A`"),
+        Some(last) => {
+            complaint.help(format!("its holes are `A` to `{last}`, in the order in which they are listed"))
+        }
+        None => complaint.help("give the joint its holes first: `holes SET at (0,0) mm`"),
+    }
+}
+
+pub(in crate::procedure) fn hole_of_other_set(letter: &Word, set: &Word, letters: &[String]) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_HOLE, format!("hole `{}` is not one of `{}`", letter.value, set.value))
+        .at(letter.span, "a hole of another set")
+        .at(set.span, "the set is declared here")
+        .help(format!("its holes are {}", quoted(letters)))
+}
+
+pub(in crate::procedure) fn no_holes(at: Span, thing: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_HOLE, format!("`{}` has no holes that could be named", thing.value))
+        .at(at, "names a hole")
+        .at(thing.span, "declared here")
+        .help("only a fastener set that has its holes in a joint can name one")
+}
+
+pub(in crate::procedure) fn holes_coincide(later: Span, earlier: Span, a: &str, b: &str) -> Diagnostic {
+    Diagnostic::new(&codes::HOLES_COINCIDE, format!("holes `{a}` and `{b}` are at the same place"))
+        .at(later, format!("`{b}` is here"))
+        .at(earlier, format!("`{a}` is here"))
+        .help("correct one of the two places")
+}
+
+pub(in crate::procedure) fn sequence_repeats(again: &Word, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::SEQUENCE_HOLES, format!("hole `{}` stands twice in the sequence", again.value))
+        .at(again.span, "named again here")
+        .at(first, "first named here")
+        .help("name each hole once")
+}
+
+pub(in crate::procedure) fn sequence_misses(clause: Span, missing: &[String]) -> Diagnostic {
+    let count = if missing.len() == 1 { "hole" } else { "holes" };
+    Diagnostic::new(&codes::SEQUENCE_HOLES, format!("the sequence leaves out {count} {}", quoted(missing)))
+        .at(clause, "must name each hole once")
+        .help(format!("add `{}` where it belongs", missing.join(", ")))
+}
+
+pub(in crate::procedure) fn second_holes(what: &str, set: &Word, again: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::SECOND_HOLES, format!("`{}` has its {what} twice in this joint", set.value))
+        .at(again, "again here")
+        .at(first, "first here")
+        .help(format!("keep one `{what}` for each set"))
+}
+
+pub(in crate::procedure) fn set_without_holes(set: &Word, joint: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SET_WITHOUT_HOLES,
+        format!("`{}` is tightened in `{}`, but has no holes there", set.value, joint.value),
+    )
+    .at(set.span, "has no holes in this joint")
+    .at(joint.span, "the joint")
+    .help(format!("add `holes {} at (0,0) mm`, with a place for each", set.value))
+}
+
+pub(in crate::procedure) fn tighten_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TIGHTEN_IN_JOINT,
+        format!("`{}` is in joint `{}` and states a torque of its own", set.value, joint.value),
+    )
+    .at(at, "belongs in the joint")
+    .at(joint.span, "its joint")
+    .help(format!("move it there: `tighten {} ...`", set.value))
+}
+
+pub(in crate::procedure) fn critical_torque(at: Span, way: &str, what: &str, because: Span) -> Diagnostic {
+    Diagnostic::new(&codes::CRITICAL_TORQUE, format!("{what} is critical and can't be tightened {way}"))
+        .at(at, "not enough for what is critical")
+        .at(because, "declared critical here")
+        .help("state the torque with its origin, such as `45 N.m from \"...\"`, or write `unknown` until it is found")
+}
+
+pub(in crate::procedure) fn no_origin(at: Span, what: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NO_ORIGIN, format!("{what} doesn't say where it comes from"))
+        .at(at, "no origin")
+        .help("add `from \"...\"`: the book, sheet or person that says so")
+}
+
+pub(in crate::procedure) fn passes_fall(pass: Span, before: Span) -> Diagnostic {
+    Diagnostic::new(&codes::PASSES_FALL, "a pass is not higher than the one before it")
+        .at(pass, "this pass")
+        .at(before, "the pass before it")
+        .help("list passes in the order in which they are done, each higher than the last")
+}
+
+pub(in crate::procedure) fn angle_first(pass: Span) -> Diagnostic {
+    Diagnostic::new(&codes::PASSES_FALL, "an angle is the first pass")
+        .at(pass, "turned by an angle before any torque")
+        .help("begin with the torque from which the angle counts, such as `30 N.m, 90 deg`")
+}
+
+pub(in crate::procedure) fn no_front(view: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NO_FRONT,
+        format!("nothing says where the front of the engine is, seen from `{}`", view.value),
+    )
+    .at(view.span, "the figure could be read the wrong way round")
+    .help(format!("write `seen from {}, front left` (or right, up, down)", view.value))
+}

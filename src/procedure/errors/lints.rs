@@ -1,0 +1,61 @@
+//! Complaints about what is probably not meant.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::Word;
+use crate::source::Span;
+
+pub(in crate::procedure) fn unused(kind: &str, name: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::UNUSED, format!("nothing uses {kind} `{}`", name.value))
+        .at(name.span, "declared here")
+        .help("name it where it is needed, or take it out")
+}
+
+pub(in crate::procedure) fn long_instruction(at: Span, words: usize) -> Diagnostic {
+    Diagnostic::new(&codes::LONG_INSTRUCTION, format!("a sentence of {words} words"))
+        .at(at, "more than 20 words")
+        .help("make two sentences of it")
+}
+
+pub(in crate::procedure) fn two_actions(at: Span, second: &str) -> Diagnostic {
+    Diagnostic::new(&codes::TWO_ACTIONS, format!("an instruction goes on to a second action with `{second}`"))
+        .at(at, "two actions")
+        .help("make two acts of it, so that each has its own tick")
+}
+
+pub(in crate::procedure) fn no_family_origin(name: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NO_FAMILY_ORIGIN,
+        format!("family `{}` doesn't say where its data comes from", name.value),
+    )
+    .at(name.span, "no origin")
+    .help("add `origin \"...\"`")
+}
+
+pub(in crate::procedure) fn hazard_expected(at: Span, cause: &str, kind: &str) -> Diagnostic {
+    Diagnostic::new(&codes::HAZARD_EXPECTED, format!("{cause}, and no step names a hazard of kind `{kind}`"))
+        .at(at, "the hazard is to be expected here")
+        .help(format!(
+            "declare `hazard NAME warning {kind} {{ ... }}` and name it in the step: `hazard NAME`"
+        ))
+}
+
+pub(in crate::procedure) fn no_lift_at(part: &Word, mass: Span, limit: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NO_LIFT_AT,
+        format!("`{}` is above the lifting limit of {limit} and has no `lift at`", part.value),
+    )
+    .at(mass, "needs a hoist")
+    .at(part.span, "declared here")
+    .help("add `lift at \"where the hoist is hooked\"`")
+}
+
+pub(in crate::procedure) fn new_part_way(part: &Word, worn_in: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NEW_PART_WAY,
+        format!("a new `{}` may go in, and nothing says which way round", part.value),
+    )
+    .at(part.span, "may be renewed")
+    .at(worn_in, "the old one goes back as it was")
+    .help("add `way \"...\"`, such as `way \"arrow to the front\"`")
+}

@@ -1,0 +1,37 @@
+//! One constructor per complaint of this room, named as its code.
+
+mod clauses;
+mod joints;
+mod lints;
+mod names;
+mod quantities;
+mod readings;
+
+pub(super) use clauses::*;
+pub(super) use joints::*;
+pub(super) use lints::*;
+pub(super) use names::*;
+pub(super) use quantities::*;
+pub(super) use readings::*;
+
+/// `a`, `a or b`, `a, b or c`.
+fn either<S: AsRef<str>>(words: &[S]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.as_ref().to_owned(),
+        [most @ .., last] => {
+            let most: Vec<&str> = most.iter().map(AsRef::as_ref).collect();
+            format!("{} or {}", most.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// Words in backticks, joined as a choice; a long list is cut.
+fn quoted<S: AsRef<str>>(words: &[S]) -> String {
+    const MOST: usize = 12;
+    let mut shown: Vec<String> = words.iter().take(MOST).map(|word| format!("`{}`", word.as_ref())).collect();
+    if words.len() > MOST {
+        shown.push(format!("{} more", words.len() - MOST));
+    }
+    either(&shown)
+}

@@ -1,0 +1,201 @@
+//! Complaints about names, positions and values.
+
+use super::{either, quoted};
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::{Quote, Word};
+use crate::source::Span;
+
+pub(in crate::procedure) fn duplicate_name(name: &Word, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::DUPLICATE_NAME, format!("`{}` is declared twice", name.value))
+        .at(name.span, "declared again here")
+        .at(first, "first declared here")
+        .help(format!("rename one of them, such as `{}_2`", name.value))
+}
+
+/// `uses`: every place where the name is used, the first at the front.
+pub(in crate::procedure) fn unknown_name(
+    name: &str,
+    uses: &[Span],
+    wanted: &[&str],
+    nearest: Option<(&str, Span)>,
+    declaration: &str,
+) -> Diagnostic {
+    const MOST: usize = 4;
+    let mut complaint = Diagnostic::new(&codes::UNKNOWN_NAME, format!("nothing is called `{name}`"));
+    for (index, span) in uses.iter().take(MOST).enumerate() {
+        let text = match index {
+            0 => format!("{} is wanted here", either(wanted)),
+            MOST_INDEX if uses.len() > MOST => format!("also here, and at {} more places", uses.len() - MOST),
+            _ => "also here".to_owned(),
+        };
+        complaint = complaint.at(*span, text);
+    }
+    match nearest {
+        Some((near, declared)) => complaint
+            .at(declared, format!("`{near}` is declared here"))
+            .help(format!("did you mean `{near}`?")),
+        None => complaint.help(format!("declare it: `{declaration}`")),
+    }
+}
+
+/// Index of the last label that is shown for a use.
+const MOST_INDEX: usize = 3;
+
+pub(in crate::procedure) fn wrong_kind(
+    name: &Word,
+    kind: &str,
+    wanted: &[&str],
+    declared: Span,
+) -> Diagnostic {
+    let wanted = either(wanted);
+    Diagnostic::new(&codes::WRONG_KIND, format!("`{}` is {kind}; {wanted} is wanted here", name.value))
+        .at(name.span, format!("{wanted} is wanted here"))
+        .at(declared, format!("declared as {kind} here"))
+        .help(format!("name {wanted}"))
+}
+
+pub(in crate::procedure) fn unknown_position(
+    position: &Word,
+    axis: &Word,
+    positions: &[String],
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::UNKNOWN_POSITION,
+        format!("`{}` has no position `{}`", axis.value, position.value),
+    )
+    .at(position.span, "no such position")
+    .at(axis.span, "the axis is declared here")
+    .help(format!("write {}, or `{}` for the position the step is at", quoted(positions), axis.value))
+}
+
+pub(in crate::procedure) fn wrong_axis(
+    position: &Word,
+    belongs_to: &str,
+    wanted: &str,
+    thing: &Word,
+    shape: &str,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WRONG_AXIS,
+        format!("`{}` belongs to `{belongs_to}`; `{}` has `{wanted}` here", position.value, thing.value),
+    )
+    .at(position.span, format!("a position of `{wanted}` is wanted here"))
+    .at(thing.span, format!("declared with `{shape}` here"))
+    .help(format!("give positions in the order `{shape}`"))
+}
+
+pub(in crate::procedure) fn too_many_positions(extra: Span, thing: &Word, axes: usize) -> Diagnostic {
+    let has = match axes {
+        0 => "has no axis".to_owned(),
+        1 => "has one axis".to_owned(),
+        _ => format!("has {axes} axes"),
+    };
+    Diagnostic::new(&codes::TOO_MANY_POSITIONS, format!("`{}` {has}", thing.value))
+        .at(extra, "one position too many")
+        .at(thing.span, "declared here")
+        .help(if axes == 0 {
+            format!("write `{}` without brackets", thing.value)
+        } else {
+            format!("leave out what stands behind position {axes}")
+        })
+}
+
+pub(in crate::procedure) fn axis_not_here(axis: &Word, thing: &Word, shape: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_AXIS, format!("`{}` is no axis of `{}`", axis.value, thing.value))
+        .at(axis.span, "not one of its axes")
+        .at(thing.span, format!("declared as `{shape}` here"))
+        .help(format!("name an axis of `{}`, or leave this out", thing.value))
+}
+
+pub(in crate::procedure) fn too_many_places(thing: &Word, places: usize, most: usize) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_MANY_PLACES, format!("`{}` has {places} positions", thing.value))
+        .at(thing.span, format!("more than {most}"))
+        .help("shorten its axes")
+}
+
+pub(in crate::procedure) fn unknown_value(
+    value: &Word,
+    owner: &Word,
+    what: &str,
+    known: &[String],
+    nearest: Option<&str>,
+) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_VALUE, format!("`{}` has no {what} `{}`", owner.value, value.value))
+        .at(value.span, format!("not one of `{}`", owner.value))
+        .at(owner.span, "declared here")
+        .help(match nearest {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("write {}", quoted(known)),
+        })
+}
+
+pub(in crate::procedure) fn unknown_word(
+    word: &Word,
+    what: &str,
+    known: &[&str],
+    nearest: Option<&str>,
+) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{}` is not {what}", word.value))
+        .at(word.span, format!("{what} is wanted here"))
+        .help(match nearest {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("write {}", quoted(known)),
+        })
+}
+
+pub(in crate::procedure) fn duplicate_value(word: &Word, what: &str, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::DUPLICATE_VALUE, format!("{what} `{}` is listed twice", word.value))
+        .at(word.span, "listed again here")
+        .at(first, "first listed here")
+        .help("leave one of them out")
+}
+
+pub(in crate::procedure) fn two_starts(second: &Word, first: &Word, mark: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TWO_STARTS,
+        format!("`{}` and `{}` are both marked `{mark}`", first.value, second.value),
+    )
+    .at(second.span, format!("also marked `{mark}`"))
+    .at(first.span, "marked here")
+    .help(format!("keep `{mark}` on the value that holds then"))
+}
+
+pub(in crate::procedure) fn use_unreadable(path: &Quote, reason: &str) -> Diagnostic {
+    Diagnostic::new(&codes::USE_UNREADABLE, format!("`{}` can't be read: {reason}", path.value))
+        .at(path.span, "brought in here")
+        .help("the path is relative to the folder of this file")
+}
+
+pub(in crate::procedure) fn use_cycle(path: &Quote, circle: &[String], earlier: Option<Span>) -> Diagnostic {
+    let complaint = Diagnostic::new(
+        &codes::USE_CYCLE,
+        format!("`{}` brings itself in: {}", path.value, circle.join(" uses ")),
+    )
+    .at(path.span, "closes the circle");
+    let complaint = match earlier {
+        Some(span) => complaint.at(span, "and was brought in here"),
+        None => complaint,
+    };
+    complaint.help(format!("take out `use \"{}\"`", path.value))
+}
+
+pub(in crate::procedure) fn no_family(start: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NO_FAMILY, "the file declares no family")
+        .at(start, "")
+        .help("begin it with `family NAME \"Title\" { }`, or check the file that brings this one in by `use`")
+}
+
+pub(in crate::procedure) fn second_family(name: &Word, first: Option<Span>) -> Diagnostic {
+    let complaint = match first {
+        Some(first) => Diagnostic::new(&codes::SECOND_FAMILY, format!("`{}` is a second family", name.value))
+            .at(name.span, "declared here")
+            .at(first, "the first is declared here"),
+        None => Diagnostic::new(
+            &codes::SECOND_FAMILY,
+            format!("family `{}` stands in a file that is brought in by `use`", name.value),
+        )
+        .at(name.span, "only the root file has a family"),
+    };
+    complaint.help("keep one family, in the file that the command is given")
+}

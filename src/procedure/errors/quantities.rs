@@ -1,0 +1,120 @@
+//! Complaints about numbers and their units.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::{Amount, AmountRange, Word};
+use crate::quantity::{Dimension, DimensionError, ParseError, Quantity, Unit};
+
+pub(in crate::procedure) fn no_unit(amount: &Amount, expected: Option<Dimension>) -> Diagnostic {
+    let digits = &amount.digits;
+    let complaint = Diagnostic::new(&codes::NO_UNIT, format!("`{digits}` has no unit"));
+    match expected {
+        Some(dimension) => {
+            let units: Vec<String> =
+                Unit::measuring(dimension).map(|unit| format!("`{digits} {}`", unit.symbol)).collect();
+            complaint
+                .at(amount.span, format!("{} is wanted here", dimension.name()))
+                .help(format!("write {}", super::either(&units)))
+        }
+        None => complaint
+            .at(amount.span, "a quantity is wanted here")
+            .help(ParseError::NoUnit { number: digits.clone() }.help()),
+    }
+}
+
+pub(in crate::procedure) fn unknown_unit(unit: &Word, expected: Option<Dimension>) -> Diagnostic {
+    let nearest = Unit::nearest(&unit.value);
+    let help = match (nearest, expected) {
+        (None, Some(dimension)) => format!("{} is written in {}", dimension.name(), {
+            let units: Vec<&str> = Unit::measuring(dimension).map(|unit| unit.symbol).collect();
+            super::quoted(&units)
+        }),
+        _ => ParseError::UnknownUnit { symbol: unit.value.clone(), nearest }.help(),
+    };
+    Diagnostic::new(&codes::UNKNOWN_UNIT, format!("no unit is written `{}`", unit.value))
+        .at(unit.span, "not a unit")
+        .help(help)
+}
+
+pub(in crate::procedure) fn wrong_dimension(amount: &Amount, error: DimensionError) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string())
+        .at(amount.span, format!("{} is wanted here", error.expected.name()))
+        .help(error.help())
+}
+
+pub(in crate::procedure) fn torque_or_angle(amount: &Amount, found: Quantity) -> Diagnostic {
+    let name = found.dimension().name();
+    Diagnostic::new(
+        &codes::WRONG_DIMENSION,
+        format!("`{found}` is {name}, where a torque or an angle was expected"),
+    )
+    .at(amount.span, "a torque or an angle is wanted here")
+    .help("tighten to a torque such as `30 N.m`, or on by an angle such as `90 deg`")
+}
+
+pub(in crate::procedure) fn not_a_count(amount: &Amount, what: &str) -> Diagnostic {
+    let written = written(amount);
+    let complaint = Diagnostic::new(&codes::NOT_A_COUNT, format!("`{written}` is not a count of {what}"))
+        .at(amount.span, "a whole number of at least one is wanted here");
+    match (&amount.unit, amount.value) {
+        (Some(_), value) if value >= 1.0 && value.fract() == 0.0 => {
+            complaint.help(format!("write `{}`, without unit", amount.digits))
+        }
+        _ => complaint.help("write a whole number, such as `1`"),
+    }
+}
+
+pub(in crate::procedure) fn not_a_number(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_NUMBER, format!("`{}` is not a number", amount.digits))
+        .at(amount.span, "can't be read")
+        .help("write it like `82`, `0.05` or `7/16`")
+}
+
+pub(in crate::procedure) fn not_positive(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_POSITIVE, format!("`{}` is not more than nothing", written(amount)))
+        .at(amount.span, "must be more than nothing")
+        .help(format!(
+            "give its value, such as `1 {}`",
+            amount.unit.as_ref().map_or("mm", |unit| &unit.value)
+        ))
+}
+
+pub(in crate::procedure) fn range_reversed(range: &AmountRange, high: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::RANGE_REVERSED, format!("`{}` is above `{}`", written(&range.low), written(high)))
+        .at(range.low.span.to(high.span), "the lower end stands first")
+        .help(format!("write `{} .. {}`", written(high), written(&range.low)))
+}
+
+fn written(amount: &Amount) -> String {
+    match &amount.unit {
+        Some(unit) => format!("{} {}", amount.digits, unit.value),
+        None => amount.digits.clone(),
+    }
+}
+
+pub(in crate::procedure) fn friction_unit(unit: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_DIMENSION, "a coefficient of friction has no unit")
+        .at(unit.span, "a bare number is wanted here")
+        .help("write it like `friction 0.10 .. 0.16`")
+}
+
+pub(in crate::procedure) fn no_currency(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::NO_UNIT, format!("`{}` has no currency", amount.digits))
+        .at(amount.span, "a price is wanted here")
+        .help(format!("write `{} EUR`", amount.digits))
+}
+
+pub(in crate::procedure) fn too_many_holes(amount: &Amount, most: u32) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_COUNT, format!("`{}` holes are more than a joint can have", amount.digits))
+        .at(amount.span, format!("more than {most}"))
+        .help("correct the count")
+}
+
+pub(in crate::procedure) fn not_a_length_unit(word: &Word, unit: &Unit) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WRONG_DIMENSION,
+        format!("`{}` measures {}, where a length was expected", word.value, unit.dimension.name()),
+    )
+    .at(word.span, "places of holes are lengths")
+    .help("write `mm` or `in`")
+}

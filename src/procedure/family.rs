@@ -1,0 +1,99 @@
+//! The family: what the engine is and where its data comes from.
+
+use super::errors;
+use super::model::*;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{Declaration, FamilyClause};
+use crate::quantity::Dimension;
+
+pub(super) const ENDS: [(&str, End); 2] = [("front", End::Front), ("rear", End::Rear)];
+
+const ROTATIONS: [(&str, Rotation); 2] =
+    [("clockwise", Rotation::Clockwise), ("anticlockwise", Rotation::Anticlockwise)];
+
+/// The name of a clause that may stand once.
+fn once(clause: &FamilyClause) -> Option<&'static str> {
+    Some(match clause {
+        FamilyClause::Edition(_) => "edition",
+        FamilyClause::Summary(_) => "summary",
+        FamilyClause::Origin(_) => "origin",
+        FamilyClause::NumberOne(_) => "number one at",
+        FamilyClause::Turns { .. } => "turns",
+        FamilyClause::Sides(_) => "left and right seen from",
+        FamilyClause::FiringOrder(_) => "firing order",
+        FamilyClause::LiftingLimit(_) => "lifting limit",
+        FamilyClause::Identify { .. } | FamilyClause::Capacity { .. } | FamilyClause::Data { .. } => {
+            return None;
+        }
+    })
+}
+
+impl Resolver {
+    /// Reads the clauses of the family.
+    pub fn family(&mut self, declaration: &Declaration<FamilyClause>) {
+        let Some(mut family) = self.procedure.family.take() else { return };
+        let mut seen = Seen::default();
+        let mut capacities = Vec::new();
+        let mut data = Vec::new();
+        for clause in &declaration.clauses {
+            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                FamilyClause::Edition(amount) => family.edition = self.count(amount, "editions"),
+                FamilyClause::Summary(text) => family.summary = Some(text.value.clone()),
+                FamilyClause::Origin(text) => family.origin = Some(text.value.clone()),
+                FamilyClause::Identify { place, reads } => {
+                    family.identify.push((place.value.clone(), reads.value.clone()));
+                }
+                FamilyClause::NumberOne(end) => family.number_one = self.word(end, "an end", &ENDS),
+                FamilyClause::Turns { direction, seen_from } => {
+                    let direction = self.word(direction, "a direction of rotation", &ROTATIONS);
+                    let end = self.word(seen_from, "an end", &ENDS);
+                    family.turns = direction.zip(end);
+                }
+                FamilyClause::Sides(end) => family.sides_seen_from = self.word(end, "an end", &ENDS),
+                FamilyClause::FiringOrder(cylinders) => {
+                    family.firing_order = self.list(cylinders, "cylinder");
+                }
+                FamilyClause::LiftingLimit(amount) => {
+                    family.lifting_limit = self.positive(amount, Dimension::MASS);
+                }
+                FamilyClause::Capacity { name, amount, origin } => {
+                    let low = amount.as_ref().map(|amount| self.positive(amount, Dimension::VOLUME));
+                    if amount.is_some() && origin.is_none() {
+                        self.complain(errors::no_origin(clause.span, &format!("capacity `{}`", name.value)));
+                    }
+                    // A value that can't be read is complained of, and unknown from here on.
+                    capacities.push(KeyDatum {
+                        name: name.value.clone(),
+                        capacity: true,
+                        low: low.flatten().map(Measure::Amount),
+                        high: None,
+                        origin: origin.as_ref().map(|origin| origin.value.clone()),
+                        span: clause.span,
+                    });
+                }
+                FamilyClause::Data { name, amount, origin } => {
+                    let range = amount.as_ref().and_then(|amount| self.measure_range(amount));
+                    if amount.is_some() && origin.is_none() {
+                        self.complain(errors::no_origin(clause.span, &format!("`{}`", name.value)));
+                    }
+                    data.push(KeyDatum {
+                        name: name.value.clone(),
+                        capacity: false,
+                        low: range.map(|(low, _)| low),
+                        high: range.and_then(|(_, high)| high),
+                        origin: origin.as_ref().map(|origin| origin.value.clone()),
+                        span: clause.span,
+                    });
+                }
+            }
+        }
+        if !declaration.clauses.iter().any(|clause| matches!(clause.value, FamilyClause::Origin(_))) {
+            self.complain(errors::no_family_origin(&declaration.name));
+        }
+        family.key_data = capacities.into_iter().chain(data).collect();
+        self.procedure.family = Some(family);
+    }
+}

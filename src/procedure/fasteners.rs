@@ -1,0 +1,250 @@
+//! Fastener sets, and what they are tightened to.
+
+use super::errors;
+use super::model::*;
+use super::readings::sourced;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{self, Declaration, FastenerClause, Word};
+use crate::mechanics::{Class, Thread};
+use crate::quantity::{Dimension, Numeral, Quantity, Unit};
+use crate::source::{Span, Spanned};
+
+const KINDS: [(&str, FastenerKind); 6] = [
+    ("bolt", FastenerKind::Bolt),
+    ("stud", FastenerKind::Stud),
+    ("nut", FastenerKind::Nut),
+    ("screw", FastenerKind::Screw),
+    ("hollow", FastenerKind::Hollow),
+    ("plug", FastenerKind::Plug),
+];
+
+const MATERIALS: [(&str, Into); 4] =
+    [("iron", Into::Iron), ("steel", Into::Steel), ("aluminium", Into::Aluminium), ("insert", Into::Insert)];
+
+const LOCKS: [(&str, Locking); 5] = [
+    ("tab", Locking::Tab),
+    ("split pin", Locking::SplitPin),
+    ("wire", Locking::Wire),
+    ("stake", Locking::Stake),
+    ("thread-locker", Locking::ThreadLocker),
+];
+
+/// Classes of nuts, and grades of stainless steel: known to the trade, without strengths in our tables.
+/// From memory: ISO 898-2 (nuts), ISO 3506 (stainless steel).
+const OTHER_CLASSES: [&str; 13] =
+    ["4", "5", "6", "8", "9", "10", "12", "A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
+
+/// The name of a clause that may stand once.
+fn once(clause: &FastenerClause) -> Option<&'static str> {
+    Some(match clause {
+        FastenerClause::Kind(_) => "kind",
+        FastenerClause::Thread(_) => "thread",
+        FastenerClause::Class(_) => "class",
+        FastenerClause::Drive(_) => "drive",
+        FastenerClause::Lengths(_) => "lengths",
+        FastenerClause::Stays => "stays",
+        FastenerClause::Engagement(_) => "engagement",
+        FastenerClause::StandOut(_) => "stand out",
+        FastenerClause::Blind => "blind",
+        FastenerClause::ToWater => "to water",
+        FastenerClause::ToOil => "to oil",
+        FastenerClause::Into(_) => "into",
+        FastenerClause::LeftHand => "left-hand",
+        FastenerClause::Captive => "captive",
+        FastenerClause::Reuse(_) => "reuse",
+        FastenerClause::Oil(_) => "oil",
+        FastenerClause::Dry => "dry",
+        FastenerClause::Soft => "soft",
+        FastenerClause::Critical => "critical",
+        FastenerClause::Friction(_) => "friction",
+        FastenerClause::Tighten(_) => "tighten",
+        FastenerClause::Catalogue(_) => "catalogue",
+        FastenerClause::Price(_) => "price",
+        FastenerClause::LockedBy(_) | FastenerClause::Under(_) | FastenerClause::Apply(_) => return None,
+    })
+}
+
+impl Resolver {
+    pub fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
+        let mut set = self.procedure.set(id).clone();
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                FastenerClause::Kind(word) => {
+                    set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);
+                }
+                FastenerClause::Thread(thread) => {
+                    set.diameter = self.thread(thread);
+                    set.thread = Some((thread.value.clone(), thread.span));
+                }
+                FastenerClause::Class(class) => {
+                    self.class(class);
+                    set.class = Some((class.value.clone(), class.span));
+                }
+                FastenerClause::Drive(tree::Drive::AcrossFlats(amount)) => {
+                    set.drive = self.positive(amount, Dimension::LENGTH).map(Drive::AcrossFlats);
+                }
+                FastenerClause::Drive(tree::Drive::Words(text)) => {
+                    set.drive = Some(Drive::Words(text.value.clone()));
+                }
+                FastenerClause::Lengths(lengths) => {
+                    set.lengths = self.lengths(id, &lengths.value).map(|found| (found, lengths.span));
+                }
+                FastenerClause::Stays => set.stays = true,
+                FastenerClause::Engagement(amount) => {
+                    set.engagement = self.positive(amount, Dimension::LENGTH);
+                }
+                FastenerClause::StandOut(amount) => set.stand_out = self.positive(amount, Dimension::LENGTH),
+                FastenerClause::Blind => set.blind = true,
+                FastenerClause::ToWater => set.to_water = true,
+                FastenerClause::ToOil => set.to_oil = true,
+                FastenerClause::Into(word) => set.into = self.word(word, "a material", &MATERIALS),
+                FastenerClause::LeftHand => set.left_hand = true,
+                FastenerClause::Captive => set.captive = true,
+                FastenerClause::LockedBy(word) => {
+                    set.locked_by.extend(self.word(word, "a way of locking", &LOCKS));
+                }
+                FastenerClause::Reuse(reuse) => {
+                    set.reuse = self.reuse(reuse).map(|reuse| (reuse, clause.span));
+                }
+                FastenerClause::Under(covers) => {
+                    let covers = self.covers(Name::Set(id), covers);
+                    set.under.extend(covers);
+                }
+                FastenerClause::Oil(words) => set.oil = self.list(words, "place"),
+                FastenerClause::Dry => set.dry = true,
+                FastenerClause::Apply(reference) => {
+                    if let Some((Name::Supply(supply), _)) = self.thing(reference, &["a supply"]) {
+                        set.apply.push((supply, reference.span));
+                    }
+                }
+                FastenerClause::Soft => set.soft = true,
+                FastenerClause::Critical => set.critical = true,
+                FastenerClause::Friction(range) => set.friction = self.friction(range),
+                FastenerClause::Tighten(tightening) => {
+                    if let Some(joint) = self.joints_of(id).first().copied() {
+                        let joint = self.declared(Name::Joint(joint));
+                        self.complain(errors::tighten_in_joint(clause.span, &declaration.name, &joint));
+                    }
+                    set.tightening = self.tightening(tightening, clause.span);
+                }
+                FastenerClause::Catalogue(text) => set.catalogue = Some(text.value.clone()),
+                FastenerClause::Price(amount) => set.price = self.price(amount),
+            }
+        }
+        self.procedure.sets[id.index()] = set;
+    }
+
+    fn reuse(&mut self, reuse: &tree::Reuse) -> Option<Reuse> {
+        Some(match reuse {
+            tree::Reuse::Once => Reuse::Once,
+            tree::Reuse::Reusable => Reuse::Reusable,
+            tree::Reuse::Unknown => Reuse::Unknown,
+            tree::Reuse::By(gauge) => Reuse::By(self.gauge(gauge)?),
+        })
+    }
+
+    /// The nominal diameter of a thread.
+    fn thread(&mut self, thread: &Spanned<String>) -> Option<Quantity> {
+        match Thread::parse(&thread.value) {
+            Ok(known) => {
+                let metric = known.series().is_metric();
+                let unit = Unit::find(if metric { "mm" } else { "in" })?;
+                known.diameter().in_unit(unit, if metric { 2 } else { 4 }).ok()
+            }
+            Err(error) => {
+                let diameter = nominal_diameter(&thread.value);
+                self.complain(match diameter {
+                    Some(_) => errors::unusual_thread(thread, &error),
+                    None => errors::unknown_thread(thread, &error),
+                });
+                diameter
+            }
+        }
+    }
+
+    fn class(&mut self, class: &Spanned<String>) {
+        if OTHER_CLASSES.contains(&class.value.as_str()) {
+            return;
+        }
+        if let Err(error) = Class::parse(&class.value) {
+            self.complain(errors::unknown_class(class, &error));
+        }
+    }
+
+    fn lengths(&mut self, set: SetId, lengths: &tree::Lengths) -> Option<Lengths> {
+        match lengths {
+            tree::Lengths::Unknown => Some(Lengths::Unknown),
+            tree::Lengths::One(amount) => self.positive(amount, Dimension::LENGTH).map(Lengths::One),
+            tree::Lengths::ByHole(lengths) => {
+                let letters: Vec<Word> = lengths.iter().map(|(letter, _)| letter.clone()).collect();
+                self.list(&letters, "hole");
+                let by_hole = lengths.iter().map(|(letter, amount)| {
+                    let hole = self.hole_of_set(set, letter);
+                    let length = self.positive(amount, Dimension::LENGTH);
+                    hole.zip(length).map(|(_, length)| (letter.value.clone(), length))
+                });
+                Some(Lengths::ByHole(by_hole.collect::<Vec<_>>().into_iter().flatten().collect()))
+            }
+        }
+    }
+
+    /// What something is tightened to, with its origin.
+    pub fn tightening(&mut self, tightening: &tree::Tightening, span: Span) -> Option<Sourced<Tightening>> {
+        let (value, origin) = match tightening {
+            tree::Tightening::Unknown => (Tightening::Unknown, &None),
+            tree::Tightening::General => (Tightening::General, &None),
+            tree::Tightening::ByFeel => (Tightening::ByFeel, &None),
+            tree::Tightening::Passes { passes, origin } => {
+                let found: Vec<Option<Pass>> = passes.iter().map(|pass| self.pass(pass)).collect();
+                self.needs_origin(origin, span, "a torque");
+                let found = found.into_iter().collect::<Option<Vec<Pass>>>()?;
+                self.rising_passes(passes, &found);
+                (Tightening::Passes(found), origin)
+            }
+        };
+        Some(sourced(value, origin, span))
+    }
+
+    fn pass(&mut self, pass: &tree::Pass) -> Option<Pass> {
+        let (low, high) = self.torque_or_angle(&pass.amount)?;
+        Some(if low.dimension() == Dimension::ANGLE {
+            Pass::Angle(low, high)
+        } else {
+            Pass::Torque(low, high)
+        })
+    }
+
+    /// Complains of torques that don't rise, and of an angle that nothing comes before.
+    fn rising_passes(&mut self, written: &[tree::Pass], passes: &[Pass]) {
+        let span = |index: usize| {
+            let amount = &written[index].amount;
+            amount.high.as_ref().map_or(amount.low.span, |high| amount.low.span.to(high.span))
+        };
+        if matches!(passes.first(), Some(Pass::Angle(..))) {
+            self.complain(errors::angle_first(span(0)));
+        }
+        let mut before: Option<(usize, f64)> = None;
+        for (index, pass) in passes.iter().enumerate() {
+            if let Pass::Torque(low, _) = pass {
+                if let Some((earlier, _)) = before.filter(|(_, torque)| low.base() <= *torque) {
+                    self.complain(errors::passes_fall(span(index), span(earlier)));
+                }
+                before = Some((index, low.base()));
+            }
+        }
+    }
+}
+
+/// The nominal diameter of a thread that isn't in the tables, as far as the designation says it.
+fn nominal_diameter(designation: &str) -> Option<Quantity> {
+    let (number, unit) = match designation.trim().strip_prefix('M') {
+        Some(rest) => (rest.split(['x', '×']).next()?, "mm"),
+        None => (designation.trim().split('-').next()?, "in"),
+    };
+    let numeral = Numeral::parse(number.trim()).filter(|numeral| numeral.value() > 0.0)?;
+    Some(Quantity::new(numeral, Unit::find(unit)?))
+}

@@ -1,0 +1,153 @@
+//! Reading a procedure: the root file and, once each, every file that it brings in.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::errors;
+use crate::diagnostics::{Diagnostic, Severity, unreadable};
+use crate::language;
+use crate::language::tree::{Item, Quote, Tree};
+use crate::source::{FileId, ReadFailure, Sources, Span};
+
+/// Trees in the order in which their declarations come in: a file before the one that brings it in, the root last.
+pub(super) struct Loaded {
+    pub trees: Vec<Tree>,
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// A file whose own `use` lines are being followed.
+struct Open {
+    tree: Tree,
+    uses: Vec<Quote>,
+    next: usize,
+    /// Where it was brought in; none for the root.
+    brought_in: Option<Span>,
+}
+
+/// Reads `root` and what it brings in; none if the root can't be read.
+pub(super) fn load(sources: &mut Sources, root: &Path) -> (Option<Loaded>, Vec<Diagnostic>) {
+    let id = match sources.read(root) {
+        Ok(id) => id,
+        Err(failure) => return (None, vec![unreadable(root, &failure)]),
+    };
+    let mut loader = Loader { sources, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
+    loader.follow(id);
+    (Some(Loaded { trees: loader.done, diagnostics: loader.diagnostics }), Vec::new())
+}
+
+/// The procedures below a folder, sorted by path: every `.leaf` file with a line that begins a family. One that
+/// can't be read is among them, so that it is complained of.
+///
+/// # Errors
+/// The folder can't be read.
+pub fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+    let files = Sources::leaf_files(folder)?;
+    let begins_family = |line: &str| {
+        line.trim_start().strip_prefix("family").is_some_and(|rest| rest.starts_with(char::is_whitespace))
+    };
+    let is_root = |path: &PathBuf| match sources.read(path) {
+        Ok(file) => sources.file(file).text.lines().any(begins_family),
+        Err(_) => true,
+    };
+    Ok(files.into_iter().filter(is_root).collect())
+}
+
+struct Loader<'a> {
+    sources: &'a mut Sources,
+    /// Whether a file is still open; absent if it hasn't been met.
+    state: BTreeMap<FileId, bool>,
+    done: Vec<Tree>,
+    diagnostics: Vec<Diagnostic>,
+}
+
+impl Loader<'_> {
+    /// Depth first, with a stack of its own: a chain of files may be long.
+    fn follow(&mut self, root: FileId) {
+        let mut stack = vec![self.open(root, None)];
+        while let Some(top) = stack.last_mut() {
+            let Some(path) = top.uses.get(top.next).cloned() else {
+                if let Some(open) = stack.pop() {
+                    self.state.insert(open.tree.file, false);
+                    self.done.push(open.tree);
+                }
+                continue;
+            };
+            top.next += 1;
+            let Some(file) = self.read(top.tree.file, &path) else { continue };
+            match self.state.get(&file) {
+                None => {
+                    let open = self.open(file, Some(path.span));
+                    stack.push(open);
+                }
+                Some(true) => self.circle(&stack, file, &path),
+                Some(false) => {}
+            }
+        }
+    }
+
+    fn open(&mut self, file: FileId, brought_in: Option<Span>) -> Open {
+        let outcome = language::parse(file, &self.sources.file(file).text);
+        self.diagnostics.extend(outcome.diagnostics);
+        self.state.insert(file, true);
+        let tree = outcome.value;
+        let uses = tree.items.iter().filter_map(|item| match item {
+            Item::Use(path) => Some(path.clone()),
+            _ => None,
+        });
+        Open { uses: uses.collect(), tree, next: 0, brought_in }
+    }
+
+    /// The file at a path relative to the file that names it.
+    fn read(&mut self, from: FileId, path: &Quote) -> Option<FileId> {
+        let folder = self.sources.file(from).path.parent().map(Path::to_path_buf).unwrap_or_default();
+        match self.sources.read(&folder.join(&path.value)) {
+            Ok(file) => Some(file),
+            Err(failure) => {
+                self.diagnostics.push(errors::use_unreadable(path, &reason(&failure)));
+                None
+            }
+        }
+    }
+
+    fn circle(&mut self, stack: &[Open], file: FileId, path: &Quote) {
+        let start = stack.iter().position(|open| open.tree.file == file).unwrap_or(0);
+        let shown = |file: FileId| format!("`{}`", self.sources.file(file).path.display());
+        let mut names: Vec<String> = stack[start..].iter().map(|open| shown(open.tree.file)).collect();
+        names.push(shown(file));
+        let earlier = stack[start..].iter().find_map(|open| open.brought_in);
+        self.diagnostics.push(errors::use_cycle(path, &names, earlier));
+    }
+}
+
+/// Why a file can't be had, in words.
+fn reason(failure: &ReadFailure) -> String {
+    match failure {
+        ReadFailure::Unreadable(words) => words.clone(),
+        ReadFailure::NotText(at) => format!("it is not UTF-8 text (byte {at})"),
+        ReadFailure::TooLarge(limit) => format!("it is larger than {} MiB", limit / (1024 * 1024)),
+        ReadFailure::Folder => "it is a folder".to_owned(),
+    }
+}
+
+/// Words on the lines of faults that kept something from being parsed: a name among them may be declared or used
+/// there, so nothing is complained of that rests on its absence.
+pub(super) fn troubled_words(
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+) -> std::collections::BTreeSet<String> {
+    let mut words = std::collections::BTreeSet::new();
+    for diagnostic in diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error) {
+        for label in &diagnostic.labels {
+            let text = &sources.file(label.span.file).text;
+            let start =
+                text.get(..label.span.start).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
+            let rest = text.get(label.span.end..).unwrap_or_default();
+            let end = label.span.end + rest.find('\n').unwrap_or(rest.len());
+            let line = text.get(start..end).unwrap_or_default();
+            let part_of_word = |c: char| c.is_alphanumeric() || c == '_';
+            let found = line.split(|c: char| !part_of_word(c)).filter(|word| !word.is_empty());
+            words.extend(found.map(str::to_owned));
+        }
+    }
+    words
+}

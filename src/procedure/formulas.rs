@@ -1,0 +1,179 @@
+//! Formulas of computed gauges: names resolved, dimensions checked, circles found.
+
+use std::collections::VecDeque;
+
+use super::errors;
+use super::model::*;
+use super::resolver::Resolver;
+use crate::language::tree;
+use crate::quantity::Dimension;
+use crate::source::Span;
+
+const FUNCTIONS: [(&str, Function); 7] = [
+    ("max", Function::Max),
+    ("min", Function::Min),
+    ("mean", Function::Mean),
+    ("sum", Function::Sum),
+    ("spread", Function::Spread),
+    ("out_of_round", Function::OutOfRound),
+    ("taper", Function::Taper),
+];
+
+impl Resolver {
+    /// A formula with its names resolved; none if any part of it can't be.
+    pub fn formula(&mut self, formula: &tree::Formula) -> Option<Formula> {
+        match formula {
+            tree::Formula::Amount(amount) => match self.measure(amount)? {
+                Measure::Amount(quantity) => Some(Formula::Amount(quantity)),
+                Measure::Count(number) => Some(Formula::Count(number.value())),
+            },
+            tree::Formula::Reading(reference) => self.gauge(reference).map(Formula::Reading),
+            tree::Formula::Operation { operator, left, right } => {
+                let left = self.formula(left);
+                let right = self.formula(right);
+                let operator = match operator.value {
+                    '+' => Operator::Add,
+                    '-' => Operator::Subtract,
+                    '*' => Operator::Multiply,
+                    _ => Operator::Divide,
+                };
+                Some(Formula::Operation { operator, left: Box::new(left?), right: Box::new(right?) })
+            }
+            tree::Formula::Call { name, arguments } => {
+                let function = self.word(name, "a function", &FUNCTIONS);
+                let arguments: Vec<Option<Formula>> =
+                    arguments.iter().map(|argument| self.formula(argument)).collect();
+                let arguments = arguments.into_iter().collect::<Option<Vec<Formula>>>()?;
+                Some(Formula::Call { function: function?, arguments })
+            }
+        }
+    }
+
+    /// Works out the dimension of every computed gauge, each after those it needs, and complains of circles.
+    pub fn formula_dimensions(&mut self) {
+        let count = self.procedure.gauges.len();
+        let needs: Vec<Vec<GaugeId>> = self.procedure.gauges.iter().map(readings_of).collect();
+        let mut users: Vec<Vec<usize>> = vec![Vec::new(); count];
+        let mut open: Vec<usize> = needs.iter().map(Vec::len).collect();
+        for (user, needed) in needs.iter().enumerate() {
+            for gauge in needed {
+                users[gauge.index()].push(user);
+            }
+        }
+        let mut ready: VecDeque<usize> = (0..count).filter(|gauge| open[*gauge] == 0).collect();
+        while let Some(gauge) = ready.pop_front() {
+            self.formula_dimension(gauge);
+            for user in &users[gauge] {
+                open[*user] -= 1;
+                if open[*user] == 0 {
+                    ready.push_back(*user);
+                }
+            }
+        }
+        self.circles(&needs, &open);
+    }
+
+    /// Complains once of each circle among gauges that never became ready.
+    fn circles(&mut self, needs: &[Vec<GaugeId>], open: &[usize]) {
+        let mut walked: Vec<usize> = vec![0; needs.len()];
+        for start in 0..needs.len() {
+            let mut path = Vec::new();
+            let mut here = start;
+            while open[here] > 0 && walked[here] == 0 {
+                walked[here] = start + 1;
+                path.push(here);
+                let stuck = needs[here].iter().find(|needed| open[needed.index()] > 0);
+                let Some(next) = stuck else { break };
+                here = next.index();
+            }
+            if let Some(entry) = path.iter().position(|gauge| *gauge == here && open[here] > 0) {
+                let names: Vec<String> = path[entry..]
+                    .iter()
+                    .map(|gauge| self.procedure.gauges[*gauge].naming.id.clone())
+                    .collect();
+                let at = self.procedure.gauges[path[entry]].formula.as_ref().map(|(_, span)| *span);
+                if let Some(at) = at {
+                    self.complain(errors::formula_circle(at, &names));
+                }
+            }
+        }
+    }
+
+    /// The dimension of one gauge, once those it needs are known.
+    fn formula_dimension(&mut self, index: usize) {
+        let Some((formula, span)) = self.procedure.gauges[index].formula.clone() else { return };
+        let Some(found) = self.dimension(&formula, span) else { return };
+        let gauge = &mut self.procedure.gauges[index];
+        match gauge.unit {
+            None => gauge.dimension = Some(found),
+            Some(unit) if unit.dimension != found => {
+                let message =
+                    format!("the formula gives {}, and the gauge is in `{}`", found.name(), unit.symbol);
+                let help = format!(
+                    "correct the formula, or the unit: `{}` measures {}",
+                    unit.symbol,
+                    unit.dimension.name()
+                );
+                self.complain(errors::formula_dimension(span, &message, &help));
+            }
+            Some(_) => {}
+        }
+    }
+
+    /// What a formula gives; none if that isn't known or was complained of.
+    fn dimension(&mut self, formula: &Formula, span: Span) -> Option<Dimension> {
+        match formula {
+            Formula::Amount(quantity) => Some(quantity.dimension()),
+            Formula::Count(_) => Some(Dimension::RATIO),
+            Formula::Reading(target) => self.procedure.gauge(target.id).dimension,
+            Formula::Operation { operator, left, right } => {
+                let left = self.dimension(left, span);
+                let right = self.dimension(right, span);
+                let (left, right) = (left?, right?);
+                match operator {
+                    Operator::Multiply => Some(left * right),
+                    Operator::Divide => Some(left / right),
+                    Operator::Add | Operator::Subtract => self.alike(left, right, span),
+                }
+            }
+            Formula::Call { arguments, .. } => {
+                let dimensions: Vec<Option<Dimension>> =
+                    arguments.iter().map(|argument| self.dimension(argument, span)).collect();
+                let dimensions = dimensions.into_iter().collect::<Option<Vec<Dimension>>>()?;
+                let first = *dimensions.first()?;
+                dimensions.into_iter().try_fold(first, |first, next| self.alike(first, next, span))
+            }
+        }
+    }
+
+    fn alike(&mut self, left: Dimension, right: Dimension, span: Span) -> Option<Dimension> {
+        if left != right {
+            let message =
+                format!("{} and {} can't be added, subtracted or compared", left.name(), right.name());
+            self.complain(errors::formula_dimension(
+                span,
+                &message,
+                "combine readings that measure the same",
+            ));
+            return None;
+        }
+        Some(left)
+    }
+}
+
+/// The gauges that a formula reads, each once.
+fn readings_of(gauge: &Gauge) -> Vec<GaugeId> {
+    let mut found = Vec::new();
+    let mut waiting: Vec<&Formula> = gauge.formula.iter().map(|(formula, _)| formula).collect();
+    while let Some(formula) = waiting.pop() {
+        match formula {
+            Formula::Amount(_) | Formula::Count(_) => {}
+            Formula::Reading(target) => found.push(target.id),
+            Formula::Operation { left, right, .. } => waiting.extend([left.as_ref(), right.as_ref()]),
+            Formula::Call { arguments, .. } => waiting.extend(arguments),
+        }
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}

@@ -1,0 +1,357 @@
+//! Joints: what is clamped, where the holes are, how each set is tightened.
+
+use std::collections::BTreeMap;
+
+use super::errors;
+use super::layouts::MOST_HOLES;
+use super::model::*;
+use super::readings::sourced;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{self, Declaration, JointClause, Word};
+use crate::quantity::Dimension;
+use crate::source::{Span, Spanned};
+
+const VIEWS: [(&str, View); 6] = [
+    ("top", View::Top),
+    ("below", View::Below),
+    ("front", View::Front),
+    ("rear", View::Rear),
+    ("left", View::Left),
+    ("right", View::Right),
+];
+
+const FRONTS: [(&str, Front); 4] =
+    [("left", Front::Left), ("right", Front::Right), ("up", Front::Up), ("down", Front::Down)];
+
+/// The name of a clause that may stand once.
+fn once(clause: &JointClause) -> Option<&'static str> {
+    Some(match clause {
+        JointClause::Clamps(_) => "clamps",
+        JointClause::SeenFrom { .. } => "seen from",
+        JointClause::Gasket { .. } => "gasket",
+        JointClause::Sequence { to_undo: false, .. } => "sequence",
+        JointClause::Sequence { to_undo: true, .. } => "sequence to undo",
+        JointClause::PassByPass => "pass by pass",
+        JointClause::Critical => "critical",
+        JointClause::Friction(_) => "friction",
+        JointClause::Holes { .. } | JointClause::Tighten { .. } => return None,
+    })
+}
+
+/// A joint while its clauses are read.
+struct Draft<'a> {
+    joint: Joint,
+    /// Where the holes of each member are said, and where its torque is.
+    said: Vec<(Span, Option<Span>)>,
+    declaration: &'a Declaration<JointClause>,
+}
+
+impl Resolver {
+    pub fn joint_clauses(&mut self, id: JointId, declaration: &Declaration<JointClause>) {
+        let mut draft = Draft { joint: self.procedure.joint(id).clone(), said: Vec::new(), declaration };
+        let mut seen = Seen::default();
+        // Holes first: torques and sequences speak of them, wherever they stand.
+        let mut holes_known = true;
+        for clause in &declaration.clauses {
+            if let JointClause::Holes { set, layout } = &clause.value {
+                holes_known &= self.holes(&mut draft, set, layout);
+            }
+        }
+        for clause in &declaration.clauses {
+            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                JointClause::Holes { .. } => {}
+                JointClause::Clamps(parts) => {
+                    draft.joint.clamps = parts.iter().filter_map(|part| self.part(part)).collect();
+                    if parts.len() < 2 {
+                        let example = "clamps PART, BASE";
+                        self.complain(errors::missing_clause("joint", &declaration.name, "base", example));
+                    }
+                }
+                JointClause::SeenFrom { view, front } => {
+                    self.seen_from(&mut draft.joint, view, front.as_ref())
+                }
+                JointClause::Gasket { material, thickness } => {
+                    let thickness = thickness.as_ref().and_then(|t| self.positive(t, Dimension::LENGTH));
+                    draft.joint.gasket = Some((material.value.clone(), thickness));
+                }
+                JointClause::Tighten { set, tightening } => {
+                    self.tighten_member(&mut draft, set, tightening, clause.span);
+                }
+                JointClause::Sequence { to_undo, holes, origin } => {
+                    self.needs_origin(origin, clause.span, "a sequence");
+                    let order =
+                        if holes_known { self.sequence(&draft.joint, holes, clause.span) } else { None };
+                    let order = order.map(|order| sourced(order, origin, clause.span));
+                    if *to_undo {
+                        draft.joint.undo_sequence = order;
+                    } else {
+                        draft.joint.tighten_sequence = order;
+                    }
+                }
+                JointClause::PassByPass => draft.joint.pass_by_pass = true,
+                JointClause::Critical => draft.joint.critical = true,
+                JointClause::Friction(range) => draft.joint.friction = self.friction(range),
+            }
+        }
+        let clauses = &declaration.clauses;
+        if !clauses.iter().any(|clause| matches!(clause.value, JointClause::Clamps(_))) {
+            let example = "clamps PART, BASE";
+            self.complain(errors::missing_clause("joint", &declaration.name, "clamps", example));
+        }
+        let speaks_of_sets = |clause: &Spanned<JointClause>| {
+            matches!(clause.value, JointClause::Holes { .. } | JointClause::Tighten { .. })
+        };
+        if !clauses.iter().any(speaks_of_sets) {
+            let example = "holes SET at (0,0) (40,0) mm";
+            self.complain(errors::missing_clause("joint", &declaration.name, "holes", example));
+        }
+        self.procedure.joints[id.index()] = draft.joint;
+    }
+
+    fn seen_from(&mut self, joint: &mut Joint, view: &Word, front: Option<&Word>) {
+        let found = self.word(view, "a side to look from", &VIEWS);
+        joint.view = found;
+        joint.front = front.and_then(|front| self.word(front, "a place of the front", &FRONTS));
+        if front.is_none() && !matches!(found, None | Some(View::Front | View::Rear)) {
+            self.complain(errors::no_front(view));
+        }
+    }
+
+    /// Places the holes of one set; whether the letters that follow can be relied on.
+    fn holes(
+        &mut self,
+        draft: &mut Draft,
+        reference: &tree::Reference,
+        layout: &Spanned<tree::Layout>,
+    ) -> bool {
+        let set = self.set(reference);
+        let places = self.layout(&layout.value);
+        let (Some(set), Some(places)) = (set, places) else { return false };
+        let entry = self.procedure.set(set.id);
+        let bound = |index: usize, axis: &AxisId| {
+            draft.joint.axes.contains(axis) || matches!(set.pattern.0.get(index), Some(At::Position(_)))
+        };
+        let free = entry.axes.iter().enumerate().filter(|(index, axis)| !bound(*index, axis));
+        let positions: usize = free.map(|(_, axis)| self.procedure.axis(*axis).positions.len()).product();
+        let wanted = (entry.count as usize).saturating_mul(positions);
+        if places.len() != wanted {
+            let word = self.declared(Name::Set(set.id));
+            self.complain(errors::hole_count(layout.span, places.len(), &word, wanted));
+            return false;
+        }
+        let same = |member: &Member| member.set.id == set.id && member.set.pattern == set.pattern;
+        if let Some(index) = draft.joint.members.iter().position(same) {
+            let first = draft.said[index].0;
+            self.complain(errors::second_holes("holes", &reference.name, layout.span, first));
+            return false;
+        }
+        let next = draft.joint.members.iter().map(|member| member.holes.len()).sum::<usize>();
+        let holes = places.into_iter().enumerate().map(|(offset, (x, y))| {
+            let index = u32::try_from(next + offset).expect("layouts are bounded");
+            Hole { index, letter: hole_letter(index), x, y }
+        });
+        let member = Member { set, holes: holes.collect(), tightening: None };
+        self.coinciding(draft, &member, layout.span);
+        draft.joint.members.push(member);
+        draft.said.push((layout.span, None));
+        true
+    }
+
+    /// Complains of holes at the same place, to a thousandth of a millimetre.
+    fn coinciding(&mut self, draft: &Draft, new: &Member, span: Span) {
+        let key = |hole: &Hole| ((hole.x.base() * 1e6).round() as i64, (hole.y.base() * 1e6).round() as i64);
+        let mut taken: BTreeMap<(i64, i64), (&str, Span)> = BTreeMap::new();
+        for (member, (said, _)) in draft.joint.members.iter().zip(&draft.said) {
+            taken.extend(member.holes.iter().map(|hole| (key(hole), (hole.letter.as_str(), *said))));
+        }
+        for hole in &new.holes {
+            if let Some((other, said)) = taken.insert(key(hole), (&hole.letter, span)) {
+                self.complain(errors::holes_coincide(span, said, other, &hole.letter));
+            }
+        }
+    }
+
+    fn tighten_member(
+        &mut self,
+        draft: &mut Draft,
+        reference: &tree::Reference,
+        tightening: &Spanned<tree::Tightening>,
+        span: Span,
+    ) {
+        let value = self.tightening(&tightening.value, tightening.span);
+        let Some(set) = self.set(reference) else { return };
+        let whole = reference.positions.is_empty();
+        let meant: Vec<usize> = (0..draft.joint.members.len())
+            .filter(|index| {
+                let member = &draft.joint.members[*index];
+                member.set.id == set.id && (whole || member.set.pattern == set.pattern)
+            })
+            .collect();
+        let lists_holes =
+            draft.declaration.clauses.iter().any(|clause| matches!(clause.value, JointClause::Holes { .. }));
+        if meant.is_empty() && lists_holes {
+            let named = |clause: &Spanned<JointClause>| matches!(&clause.value, JointClause::Holes { set, .. } if set.name.value == reference.name.value);
+            // Holes that were complained of are not missing.
+            if !draft.declaration.clauses.iter().any(named) {
+                self.complain(errors::set_without_holes(&reference.name, &draft.declaration.name));
+            }
+            return;
+        }
+        if meant.is_empty() {
+            // A joint without any layout: naming the torque of a set puts the set in the joint.
+            draft.joint.members.push(Member { set, holes: Vec::new(), tightening: value });
+            draft.said.push((span, Some(span)));
+            return;
+        }
+        for index in meant {
+            match draft.said[index].1 {
+                Some(first) => {
+                    self.complain(errors::second_holes("tighten", &reference.name, span, first));
+                }
+                None => {
+                    draft.said[index].1 = Some(span);
+                    draft.joint.members[index].tightening.clone_from(&value);
+                }
+            }
+        }
+    }
+
+    /// The author's sequence as hole indices: each hole once.
+    fn sequence(&mut self, joint: &Joint, letters: &[Word], span: Span) -> Option<Vec<u32>> {
+        let count = joint.members.iter().map(|member| member.holes.len()).sum::<usize>();
+        let last = count.checked_sub(1).and_then(|last| u32::try_from(last).ok()).map(hole_letter);
+        let mut order = Vec::new();
+        let mut first: BTreeMap<u32, Span> = BTreeMap::new();
+        let mut sound = true;
+        for letter in letters {
+            let Some(index) = hole_index(&letter.value).filter(|index| (*index as usize) < count) else {
+                let place = joint.naming.span;
+                self.complain(errors::unknown_hole(letter, place, &joint.naming.id, last.as_deref()));
+                sound = false;
+                continue;
+            };
+            if let Some(earlier) = first.get(&index) {
+                self.complain(errors::sequence_repeats(letter, *earlier));
+                sound = false;
+                continue;
+            }
+            first.insert(index, letter.span);
+            order.push(index);
+        }
+        // A letter that is wrong or doubled leaves another one out: one complaint is enough.
+        if sound && order.len() < count {
+            let all = 0..u32::try_from(count).expect("layouts are bounded");
+            let missing: Vec<String> =
+                all.filter(|index| !first.contains_key(index)).map(hole_letter).collect();
+            self.complain(errors::sequence_misses(span, &missing));
+            sound = false;
+        }
+        sound.then_some(order)
+    }
+
+    /// Notes in which joints each set is, for what sets say of their holes.
+    pub fn index_joints(&mut self) {
+        self.joints_of = vec![Vec::new(); self.procedure.sets.len()];
+        for (index, joint) in self.procedure.joints.iter().enumerate() {
+            let id = JointId(u32::try_from(index).expect("as many as were declared"));
+            for member in &joint.members {
+                let joints = &mut self.joints_of[member.set.id.index()];
+                if joints.last() != Some(&id) {
+                    joints.push(id);
+                }
+            }
+        }
+    }
+
+    /// The joints that a set is in.
+    pub fn joints_of(&self, set: SetId) -> &[JointId] {
+        self.joints_of.get(set.index()).map_or(&[], Vec::as_slice)
+    }
+
+    /// The index of a hole of a set, in its joint, or within the set if it is in none.
+    pub fn hole_of_set(&mut self, set: SetId, letter: &Word) -> Option<u32> {
+        let word = self.declared(Name::Set(set));
+        let joints = self.joints_of(set).to_vec();
+        let members = joints.iter().flat_map(|joint| &self.procedure.joint(*joint).members);
+        let holes: Vec<&Hole> =
+            members.filter(|member| member.set.id == set).flat_map(|member| &member.holes).collect();
+        let index = hole_index(&letter.value);
+        if holes.is_empty() {
+            let count = self.procedure.set(set).count;
+            let found = index.filter(|index| *index < count);
+            if found.is_none() {
+                let last = count.min(MOST_HOLES).checked_sub(1).map(hole_letter);
+                self.complain(errors::unknown_hole(letter, word.span, &word.value, last.as_deref()));
+            }
+            return found;
+        }
+        let found = holes.iter().find(|hole| hole.letter == letter.value).map(|hole| hole.index);
+        if found.is_none() {
+            let letters: Vec<String> = holes.iter().map(|hole| hole.letter.clone()).collect();
+            self.complain(errors::hole_of_other_set(letter, &word, &letters));
+        }
+        found
+    }
+
+    /// Complains where what is critical is tightened by table or feel; runs when all parts and sets are known.
+    pub fn critical_torques(&mut self) {
+        let mut complaints = Vec::new();
+        for joint in &self.procedure.joints {
+            let critical_part = joint
+                .clamps
+                .iter()
+                .map(|part| self.procedure.part(part.id))
+                .find(|part| part.critical)
+                .map(|part| &part.naming);
+            for member in &joint.members {
+                let set = self.procedure.set(member.set.id);
+                let own = set.critical.then_some(&set.naming);
+                let because = own.or(joint.critical.then_some(&joint.naming)).or(critical_part);
+                complaints.extend(careless(member.tightening.as_ref(), because));
+            }
+        }
+        for set in self.procedure.sets.iter().filter(|set| set.critical) {
+            complaints.extend(careless(set.tightening.as_ref(), Some(&set.naming)));
+        }
+        for part in self.procedure.parts.iter().filter(|part| part.critical) {
+            for held in &part.held_by {
+                let set = self.procedure.set(held.id);
+                if !set.critical {
+                    complaints.extend(careless(set.tightening.as_ref(), Some(&part.naming)));
+                }
+            }
+        }
+        self.diagnostics.extend(complaints);
+    }
+}
+
+/// The complaint about a critical thing tightened by table or feel.
+fn careless(
+    tightening: Option<&Sourced<Tightening>>,
+    because: Option<&Naming>,
+) -> Option<crate::diagnostics::Diagnostic> {
+    let tightening = tightening?;
+    let because = because?;
+    let way = match tightening.value {
+        Tightening::General => "by the general table",
+        Tightening::ByFeel => "by feel",
+        Tightening::Passes(_) | Tightening::Unknown => return None,
+    };
+    let what = format!("`{}`", because.id);
+    Some(errors::critical_torque(tightening.span, way, &what, because.span))
+}
+
+/// The index of a hole letter: A is 0, Z is 25, AA is 26.
+fn hole_index(letter: &str) -> Option<u32> {
+    let mut index: u32 = 0;
+    for byte in letter.bytes() {
+        if !byte.is_ascii_uppercase() {
+            return None;
+        }
+        index = index.checked_mul(26)?.checked_add(u32::from(byte - b'A') + 1)?;
+    }
+    index.checked_sub(1)
+}

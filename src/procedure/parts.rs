@@ -1,0 +1,245 @@
+//! Parts: what covers and holds them, and what becomes of them.
+
+use super::errors;
+use super::model::*;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Setting, Way, Word};
+use crate::quantity::Dimension;
+use crate::source::{Span, Spanned};
+
+const MARK_KINDS: [(&str, MarkKind); 3] =
+    [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
+
+/// The name of a clause that may stand once.
+fn once(clause: &PartClause) -> Option<&'static str> {
+    Some(match clause {
+        PartClause::Within { .. } => "within",
+        PartClause::Mass(_) => "mass",
+        PartClause::LiftAt(_) => "lift at",
+        PartClause::Falls(_) => "falls when",
+        PartClause::WornIn => "worn in",
+        PartClause::Way(_) => "way",
+        PartClause::SelectFrom(_) => "select from",
+        PartClause::Critical => "critical",
+        PartClause::CrackTest(_) => "crack test",
+        PartClause::Fate(_) => "fate",
+        PartClause::Catalogue(_) => "catalogue",
+        PartClause::Price(_) => "price",
+        PartClause::Supplier { .. } => "supplier",
+        PartClause::Under(_)
+        | PartClause::HeldBy(_)
+        | PartClause::SealedBy(_)
+        | PartClause::Mark { .. }
+        | PartClause::MatchedWith(_)
+        | PartClause::Releases(_) => return None,
+    })
+}
+
+impl Resolver {
+    pub fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
+        let mut part = self.procedure.part(id).clone();
+        if let Some(count) = &declaration.count {
+            part.count = self.count(count, "parts").unwrap_or(1);
+        }
+        let name = &declaration.name;
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                PartClause::Under(covers) => {
+                    let covers = self.covers(Name::Part(id), covers);
+                    part.under.extend(covers);
+                }
+                PartClause::HeldBy(sets) => {
+                    part.held_by.extend(sets.iter().filter_map(|set| self.set(set)));
+                }
+                PartClause::Within { host, in_place_too } => {
+                    self.not_itself(name, host, "within");
+                    part.within = self.part(host).map(|host| Within { host, in_place_too: *in_place_too });
+                }
+                PartClause::SealedBy(parts) => {
+                    part.sealed_by.extend(parts.iter().filter_map(|part| self.part(part)));
+                }
+                PartClause::Mass(amount) => part.mass = self.positive(amount, Dimension::MASS),
+                PartClause::LiftAt(text) => part.lift_at = Some(text.value.clone()),
+                PartClause::Falls(setting) => {
+                    let falls = self.setup(&setting.name.name, &setting.value);
+                    let span = setting.name.span.to(setting.value.span);
+                    part.falls = falls.map(|(setup, value)| (setup, value, span));
+                }
+                PartClause::WornIn => part.worn_in = true,
+                PartClause::Way(text) => part.way = Some(text.value.clone()),
+                PartClause::Mark { kind, text } => {
+                    if let Some(kind) = self.word(kind, "a kind of mark", &MARK_KINDS) {
+                        part.marks.push(Mark { kind, text: text.value.clone() });
+                    }
+                }
+                PartClause::MatchedWith(parts) => {
+                    for other in parts {
+                        self.not_itself(name, other, "matched with");
+                        part.matched_with.extend(self.part(other));
+                    }
+                }
+                PartClause::SelectFrom(text) => part.select_from = Some(text.value.clone()),
+                PartClause::Releases(setting) => {
+                    let span = setting.name.span.to(setting.value.span);
+                    let released = self.state(setting).map(|(state, value)| (state, value, span));
+                    part.releases.extend(released);
+                }
+                PartClause::Critical => part.critical = true,
+                PartClause::CrackTest(look) => part.crack_test = self.look(look),
+                PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),
+                PartClause::Catalogue(text) => part.catalogue = Some(text.value.clone()),
+                PartClause::Price(amount) => part.price = self.price(amount),
+                PartClause::Supplier { name, lead_time } => {
+                    let time = lead_time.as_ref().and_then(|time| self.positive(time, Dimension::DURATION));
+                    part.supplier = Some((name.value.clone(), time));
+                }
+            }
+        }
+        self.procedure.parts[id.index()] = part;
+    }
+
+    /// Complains where a thing names itself as a whole; another of its positions may be meant.
+    fn not_itself(&mut self, own: &Word, other: &Reference, relation: &str) {
+        if own.value == other.name.value && other.positions.is_empty() {
+            self.complain(errors::links_itself(own, relation, other.span));
+        }
+    }
+
+    /// What covers a part or a set.
+    pub fn covers(&mut self, covered: Name, covers: &[tree::Cover]) -> Vec<Cover> {
+        covers.iter().filter_map(|cover| self.cover(covered, cover)).collect()
+    }
+
+    fn cover(&mut self, covered: Name, cover: &tree::Cover) -> Option<Cover> {
+        let own = self.declared(covered);
+        self.not_itself(&own, &cover.by, "under");
+        let span = cover.by.span;
+        let by = match self.thing(&cover.by, &["a part", "a fastener set"]) {
+            Some((Name::Part(id), pattern)) => Some(CoverThing::Part(Target { id, pattern, span })),
+            Some((Name::Set(id), pattern)) => Some(CoverThing::Set(Target { id, pattern, span })),
+            _ => None,
+        };
+        let hole = cover.hole.as_ref().map(|hole| self.covered_hole(covered, hole));
+        let at = self.covered_positions(covered, &cover.at);
+        let way = cover.way.as_ref().map(|way| way.value);
+        Some(Cover {
+            by: by?,
+            to_strip: way != Some(Way::ToBuild),
+            to_build: way != Some(Way::ToStrip),
+            hole: match hole {
+                Some(hole) => Some(hole?),
+                None => None,
+            },
+            at: at?,
+            span,
+        })
+    }
+
+    fn covered_hole(&mut self, covered: Name, letter: &Word) -> Option<u32> {
+        match covered {
+            Name::Set(set) => self.hole_of_set(set, letter),
+            _ => {
+                let thing = self.declared(covered);
+                self.complain(errors::no_holes(letter.span, &thing));
+                None
+            }
+        }
+    }
+
+    /// `at cyl = 2`: positions of the covered thing along its own axes.
+    fn covered_positions(&mut self, covered: Name, at: &[Setting]) -> Option<Pattern> {
+        if at.is_empty() {
+            return Some(Pattern::default());
+        }
+        let axes = self.axes_of(covered).to_vec();
+        let mut pattern = vec![At::Axis; axes.len()];
+        for setting in at {
+            let name = self.lookup(&setting.name.name, &["an axis"])?;
+            let Name::Axis(axis) = name else { return None };
+            let Some(slot) = axes.iter().position(|own| *own == axis) else {
+                let thing = self.declared(covered);
+                let shape = self.shape(covered);
+                self.complain(errors::axis_not_here(&setting.name.name, &thing, &shape));
+                return None;
+            };
+            let positions = self.procedure.axis(axis).positions.clone();
+            let position = self.value(name, "position", &positions, &setting.value)?;
+            pattern[slot] = At::Position(u16::try_from(position).ok()?);
+        }
+        Some(Pattern(pattern))
+    }
+
+    /// A price with its currency, which stands where a unit does.
+    pub fn price(&mut self, amount: &Amount) -> Option<(f64, String)> {
+        let Some(currency) = &amount.unit else {
+            self.complain(errors::no_currency(amount));
+            return None;
+        };
+        if amount.value < 0.0 {
+            self.complain(errors::not_positive(amount));
+            return None;
+        }
+        Some((amount.value, currency.value.clone()))
+    }
+
+    fn fate_choice(&mut self, fate: &tree::Fate, span: Span) -> FateChoice {
+        match fate {
+            tree::Fate::Choice { cases, otherwise } => {
+                let mut resolved = Vec::new();
+                for (fate, settings) in cases {
+                    let guard = self.guard(settings);
+                    // A condition that can't be read must not turn into "always".
+                    let whole = guard.0.len() == settings.len();
+                    if let (Some(fate), true) = (self.fate(fate), whole) {
+                        resolved.push((fate, guard));
+                    }
+                }
+                let otherwise = otherwise.as_deref().and_then(|fate| self.fate(fate));
+                FateChoice { cases: resolved, otherwise, span }
+            }
+            _ => {
+                let otherwise = self.fate(&Spanned::new(fate.clone(), span));
+                FateChoice { cases: Vec::new(), otherwise, span }
+            }
+        }
+    }
+
+    /// A single fate; a choice within a choice has no spelling.
+    fn fate(&mut self, fate: &Spanned<tree::Fate>) -> Option<Fate> {
+        Some(match &fate.value {
+            tree::Fate::Renew => Fate::Renew,
+            tree::Fate::Reuse => Fate::Reuse,
+            tree::Fate::CleanThenReuse => Fate::CleanThenReuse,
+            tree::Fate::By(judges) => {
+                let judges: Vec<Judge> = judges.iter().filter_map(|judge| self.judge(judge)).collect();
+                if judges.is_empty() {
+                    return None;
+                }
+                Fate::By(judges)
+            }
+            tree::Fate::Send(text) => Fate::Send(text.value.clone()),
+            tree::Fate::SizeByPartsInHand => Fate::SizeByPartsInHand,
+            tree::Fate::KeepUntilSettled => Fate::KeepUntilSettled,
+            tree::Fate::LeaveOut(text) => Fate::LeaveOut(text.value.clone()),
+            tree::Fate::Choice { otherwise, .. } => {
+                return otherwise.as_deref().and_then(|fate| self.fate(fate));
+            }
+        })
+    }
+
+    fn judge(&mut self, reference: &Reference) -> Option<Judge> {
+        let span = reference.span;
+        match self.thing(reference, &["a gauge", "a look"])? {
+            (Name::Gauge(id), pattern) => {
+                self.must_have_bands(id, span)?;
+                Some(Judge::Gauge(Target { id, pattern, span }))
+            }
+            (Name::Look(id), pattern) => Some(Judge::Look(Target { id, pattern, span })),
+            _ => None,
+        }
+    }
+}

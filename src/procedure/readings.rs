@@ -1,0 +1,249 @@
+//! Gauges and looks: units, limits, bands and results.
+
+use super::errors;
+use super::model::*;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{self, Amount, AmountRange, Declaration, GaugeClause, LookClause, Word};
+use crate::quantity::{Dimension, Quantity};
+
+/// `taken off` or `taken in place`.
+fn taken_off(word: &Word) -> bool {
+    word.value == "off"
+}
+
+/// The name of a clause of a gauge; each may stand once, but `needs`.
+fn name_of(clause: &GaugeClause) -> Option<&'static str> {
+    Some(match clause {
+        GaugeClause::Of(_) => "of",
+        GaugeClause::Unit(_) => "unit",
+        GaugeClause::Stations(_) => "stations",
+        GaugeClause::Directions(_) => "directions",
+        GaugeClause::Made { .. } => "made",
+        GaugeClause::Worn { .. } => "worn",
+        GaugeClause::Plausible(_) => "plausible",
+        GaugeClause::Instrument { .. } => "instrument",
+        GaugeClause::Taken(_) => "taken",
+        GaugeClause::Is(_) => "is",
+        GaugeClause::Bands(_) => "bands",
+        GaugeClause::Sizes { .. } => "sizes",
+        GaugeClause::Needs(_) => return None,
+    })
+}
+
+impl Resolver {
+    /// The unit and the formula, from which the dimension of everything else in the gauge follows.
+    pub fn gauge_measure(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+        for clause in &declaration.clauses {
+            match &clause.value {
+                GaugeClause::Unit(word) if self.procedure.gauge(id).unit.is_none() => {
+                    let unit = self.lone_unit(word);
+                    let gauge = &mut self.procedure.gauges[id.index()];
+                    gauge.unit = unit;
+                    gauge.dimension = unit.map(|unit| unit.dimension);
+                }
+                GaugeClause::Is(formula) if self.procedure.gauge(id).formula.is_none() => {
+                    let resolved = self.formula(&formula.value);
+                    self.procedure.gauges[id.index()].formula =
+                        resolved.map(|formula_| (formula_, formula.span));
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// The other clauses, once the dimension is known.
+    pub fn gauge_clauses(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+        let mut gauge = self.procedure.gauge(id).clone();
+        let mut seen = Seen::default();
+        let has = |wanted: &str| {
+            declaration.clauses.iter().any(|clause| name_of(&clause.value).is_some_and(|name| name == wanted))
+        };
+        if !has("unit") && !has("is") {
+            self.complain(errors::no_gauge_unit(&declaration.name));
+        }
+        let dimension = gauge.dimension;
+        for clause in &declaration.clauses {
+            if name_of(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                GaugeClause::Unit(_) | GaugeClause::Is(_) => {}
+                GaugeClause::Of(part) => gauge.of = self.part(part),
+                GaugeClause::Stations(stations) => gauge.stations = self.stations(stations),
+                GaugeClause::Directions(words) => gauge.directions = self.list(words, "direction"),
+                GaugeClause::Made { limits, origin } => {
+                    self.needs_origin(origin, clause.span, "a limit");
+                    gauge.made =
+                        self.range_of(limits, dimension).map(|value| sourced(value, origin, clause.span));
+                }
+                GaugeClause::Worn { limit, origin } => {
+                    let value = match limit {
+                        Some(amount) => {
+                            self.needs_origin(origin, clause.span, "a limit");
+                            self.amount_of(amount, dimension).map(Some)
+                        }
+                        None => Some(None),
+                    };
+                    gauge.worn = value.map(|value| sourced(value, origin, clause.span));
+                }
+                GaugeClause::Plausible(range) => {
+                    gauge.plausible =
+                        self.range_of(range, dimension).map(|(low, high)| (low, high.unwrap_or(low)));
+                }
+                GaugeClause::Instrument { name, resolution } => {
+                    let resolution = resolution.as_ref().and_then(|step| self.amount_of(step, dimension));
+                    gauge.instrument = Some((name.value.clone(), resolution));
+                }
+                GaugeClause::Taken(word) => gauge.taken_off = Some(taken_off(word)),
+                GaugeClause::Needs(conditions) => gauge.needs.extend(self.conditions(conditions)),
+                GaugeClause::Bands(bands) => gauge.bands = self.bands(bands, dimension),
+                GaugeClause::Sizes { steps, allowance, origin } => {
+                    self.needs_origin(origin, clause.span, "a list of sizes");
+                    let steps = steps.iter().filter_map(|step| self.amount_of(step, dimension)).collect();
+                    let allowance = allowance.as_ref().and_then(|amount| self.amount_of(amount, dimension));
+                    gauge.sizes = Some(sourced((steps, allowance), origin, clause.span));
+                }
+            }
+        }
+        self.procedure.gauges[id.index()] = gauge;
+    }
+
+    pub fn look_clauses(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
+        let mut look = self.procedure.look(id).clone();
+        let mut seen = Seen::default();
+        for clause in &declaration.clauses {
+            let once = match &clause.value {
+                LookClause::Of(_) => Some("of"),
+                LookClause::Results(_) => Some("results"),
+                LookClause::By(_) => Some("by"),
+                LookClause::Taken(_) => Some("taken"),
+                LookClause::Needs(_) => None,
+            };
+            if once.is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                LookClause::Of(part) => look.of = self.part(part),
+                LookClause::Results(words) => look.results = self.list(words, "result"),
+                LookClause::By(text) => look.by = Some(text.value.clone()),
+                LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),
+                LookClause::Needs(conditions) => look.needs.extend(self.conditions(conditions)),
+            }
+        }
+        if look.results.is_empty() {
+            self.complain(errors::missing_clause(
+                "look",
+                &declaration.name,
+                "results",
+                "results sound, cracked",
+            ));
+        }
+        self.procedure.looks[id.index()] = look;
+    }
+
+    /// Complains of a number that doesn't say where it comes from.
+    pub fn needs_origin(&mut self, origin: &tree::Origin, at: crate::source::Span, what: &str) {
+        if origin.is_none() {
+            self.complain(errors::no_origin(at, what));
+        }
+    }
+
+    fn amount_of(&mut self, amount: &Amount, dimension: Option<Dimension>) -> Option<Quantity> {
+        match dimension {
+            Some(dimension) => self.quantity(amount, dimension),
+            None => self.any_quantity(amount),
+        }
+    }
+
+    fn range_of(
+        &mut self,
+        range: &AmountRange,
+        dimension: Option<Dimension>,
+    ) -> Option<(Quantity, Option<Quantity>)> {
+        match dimension {
+            Some(dimension) => self.range(range, dimension),
+            None => {
+                let ends = [Some(&range.low), range.high.as_ref()];
+                let end = ends.into_iter().flatten().find(|end| end.unit.is_some()).unwrap_or(&range.low);
+                let dimension = self.any_quantity(end)?.dimension();
+                self.range(range, dimension)
+            }
+        }
+    }
+
+    fn stations(&mut self, stations: &[(Word, Option<Amount>)]) -> Vec<(String, Option<Quantity>)> {
+        let words: Vec<Word> = stations.iter().map(|(word, _)| word.clone()).collect();
+        let names = self.list(&words, "station");
+        let depth = |resolver: &mut Self, name: &String| {
+            let (_, depth) = stations.iter().find(|(word, _)| word.value == *name)?;
+            depth.as_ref().and_then(|depth| resolver.quantity(depth, Dimension::LENGTH))
+        };
+        names
+            .into_iter()
+            .map(|name| {
+                let depth = depth(self, &name);
+                (name, depth)
+            })
+            .collect()
+    }
+
+    fn bands(&mut self, bands: &[tree::Band], dimension: Option<Dimension>) -> Vec<Band> {
+        let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
+        let names = self.list(&words, "band");
+        let mut out: Vec<Band> = Vec::new();
+        let mut sound = true;
+        for band in bands {
+            if !names.contains(&band.name.value) || out.iter().any(|known| known.name == band.name.value) {
+                continue;
+            }
+            let end = |resolver: &mut Self, amount: &Option<Amount>| {
+                amount.as_ref().map(|amount| resolver.amount_of(amount, dimension))
+            };
+            let (low, high) = match (&band.low, &band.high) {
+                (Some(low), Some(high)) => {
+                    let range = AmountRange { low: low.clone(), high: Some(high.clone()) };
+                    let range = self.range_of(&range, dimension);
+                    (Some(range.map(|(low, _)| low)), Some(range.and_then(|(_, high)| high)))
+                }
+                (low, high) => (end(self, low), end(self, high)),
+            };
+            sound &= low != Some(None) && high != Some(None);
+            let last = band.high.as_ref().or(band.low.as_ref()).map_or(band.name.span, |amount| amount.span);
+            out.push(Band {
+                name: band.name.value.clone(),
+                low: low.flatten(),
+                high: high.flatten(),
+                span: band.name.span.to(last),
+            });
+        }
+        if sound {
+            self.neighbouring_bands(&out);
+        }
+        out
+    }
+
+    /// Complains of gaps and overlaps between bands, taken in order of their lower ends.
+    fn neighbouring_bands(&mut self, bands: &[Band]) {
+        let low = |band: &Band| band.low.map_or(f64::NEG_INFINITY, Quantity::base);
+        let high = |band: &Band| band.high.map_or(f64::INFINITY, Quantity::base);
+        let mut sorted: Vec<&Band> = bands.iter().collect();
+        sorted.sort_by(|a, b| low(a).total_cmp(&low(b)).then(high(a).total_cmp(&high(b))));
+        for pair in sorted.windows(2) {
+            let [below, above] = pair else { continue };
+            let (end, start) = (high(below), low(above));
+            // Ends written in different units may differ by the rounding of the conversion.
+            let tolerance = 1e-9 * end.abs().max(start.abs()).min(f64::MAX);
+            if let (true, Some(end), Some(start)) = (start - end > tolerance, below.high, above.low) {
+                let (from, to) = (end.to_string(), start.to_string());
+                self.complain(errors::bands_gap(above.span, below.span, &from, &to));
+            } else if end - start > tolerance || end.is_infinite() || start.is_infinite() {
+                self.complain(errors::bands_overlap(above.span, below.span, &below.name, &above.name));
+            }
+        }
+    }
+}
+
+/// A value with its origin and place.
+pub(super) fn sourced<T>(value: T, origin: &tree::Origin, span: crate::source::Span) -> Sourced<T> {
+    Sourced { value, origin: origin.as_ref().map(|origin| origin.value.clone()), span }
+}

@@ -1,0 +1,382 @@
+//! Second pass, the common part: looking up names, positions and words, and noting what is used.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::errors;
+use super::model::*;
+use crate::diagnostics::{Diagnostic, nearest};
+use crate::language::tree::{Reference, Setting, Word};
+use crate::source::Span;
+
+/// How many unknown names are compared with the known ones. A file with more slips than this is better served
+/// by a quick answer, and comparing all with all would take quadratic time.
+const MOST_SUGGESTIONS: usize = 200;
+
+/// What is known while clauses are read.
+pub(super) struct Resolver {
+    pub procedure: Procedure,
+    pub diagnostics: Vec<Diagnostic>,
+    /// What something refers to.
+    used: BTreeSet<Name>,
+    /// Things whose own axes couldn't be resolved: their positions are not judged.
+    unsound: BTreeSet<Name>,
+    /// Words that stand where the text couldn't be parsed: what is declared there is known to someone.
+    troubled: BTreeSet<String>,
+    unknown: BTreeMap<String, Unknown>,
+    /// For each set, the joints it is in.
+    pub joints_of: Vec<Vec<JointId>>,
+}
+
+/// Uses of one unknown name.
+struct Unknown {
+    wanted: Vec<&'static str>,
+    uses: Vec<Span>,
+}
+
+/// An example of a declaration for each kind of thing.
+fn example(kind: &str, name: &str) -> String {
+    match kind {
+        "an axis" => format!("axis {name} = 1 .. 4"),
+        "a question" => format!("ask {name} \"...?\" = yes, no"),
+        "a setup" => format!("setup {name} = upright (at first), inverted"),
+        "a state" => format!("state {name} = full (at first), drained"),
+        "a tool" => format!("tool {name} \"...\""),
+        "a supply" => format!("supply {name} \"...\""),
+        "a fastener set" => format!("fasteners {name} 4 \"...\" {{ thread M8 }}"),
+        "a joint" => format!("joint {name} \"...\" {{ clamps PART, BASE }}"),
+        "a gauge" => format!("gauge {name} \"...\" {{ unit mm }}"),
+        "a look" => format!("look {name} \"...\" {{ results sound, cracked }}"),
+        "a temporary" => format!("temporary {name} \"...\""),
+        "a hazard" => format!("hazard {name} warning damage {{ hazard \"...\" avoid \"...\" }}"),
+        "a rule" => format!("rule {name} {{ undo smaller before larger }}"),
+        "a step" => format!("strip {name} \"...\" {{ }}"),
+        _ => format!("part {name} \"...\""),
+    }
+}
+
+impl Resolver {
+    pub fn new(procedure: Procedure, troubled: BTreeSet<String>) -> Self {
+        Resolver {
+            procedure,
+            diagnostics: Vec::new(),
+            used: BTreeSet::new(),
+            unsound: BTreeSet::new(),
+            troubled,
+            unknown: BTreeMap::new(),
+            joints_of: Vec::new(),
+        }
+    }
+
+    pub fn complain(&mut self, diagnostic: Diagnostic) {
+        self.diagnostics.push(diagnostic);
+    }
+
+    /// Whether anything refers to this, or may do so where the text couldn't be parsed.
+    pub fn is_used(&self, name: Name, id: &str) -> bool {
+        self.used.contains(&name) || self.troubled.contains(id)
+    }
+
+    /// Whether this word stands near a fault of spelling.
+    pub fn is_troubled(&self, word: &str) -> bool {
+        self.troubled.contains(word)
+    }
+
+    /// The word and place of a declared name.
+    pub fn declared(&self, name: Name) -> Word {
+        let naming = match name {
+            Name::Section(id) => &self.procedure.section(id).naming,
+            Name::Axis(id) => &self.procedure.axis(id).naming,
+            Name::Ask(id) => &self.procedure.ask(id).naming,
+            Name::Setup(id) => &self.procedure.setup(id).naming,
+            Name::State(id) => &self.procedure.state(id).naming,
+            Name::Tool(id) => &self.procedure.tool(id).naming,
+            Name::Supply(id) => &self.procedure.supply(id).naming,
+            Name::Part(id) => &self.procedure.part(id).naming,
+            Name::Set(id) => &self.procedure.set(id).naming,
+            Name::Joint(id) => &self.procedure.joint(id).naming,
+            Name::Gauge(id) => &self.procedure.gauge(id).naming,
+            Name::Look(id) => &self.procedure.look(id).naming,
+            Name::Temporary(id) => &self.procedure.temporary(id).naming,
+            Name::Hazard(id) => &self.procedure.hazard(id).naming,
+            Name::Rule(id) => &self.procedure.rule(id).naming,
+            Name::Step(id) => &self.procedure.step(id).naming,
+            Name::Group(id) => &self.procedure.group(id).naming,
+        };
+        Word::new(naming.id.clone(), naming.span)
+    }
+
+    /// What a name stands for, if it is of a wanted kind; kinds are those of [`Name::kind`].
+    pub fn lookup(&mut self, word: &Word, wanted: &[&'static str]) -> Option<Name> {
+        match self.procedure.names.get(&word.value).copied() {
+            Some(name) => {
+                self.used.insert(name);
+                if wanted.contains(&name.kind()) {
+                    return Some(name);
+                }
+                let declared = self.declared(name).span;
+                self.complain(errors::wrong_kind(word, name.kind(), wanted, declared));
+                None
+            }
+            None if self.troubled.contains(&word.value) => None,
+            None => {
+                let unknown = self
+                    .unknown
+                    .entry(word.value.clone())
+                    .or_insert_with(|| Unknown { wanted: wanted.to_vec(), uses: Vec::new() });
+                unknown.uses.push(word.span);
+                None
+            }
+        }
+    }
+
+    /// Complains of every unknown name once. What was probably meant counts as used.
+    pub fn report_unknown(&mut self) {
+        let unknown = std::mem::take(&mut self.unknown);
+        for (index, (name, Unknown { wanted, uses })) in unknown.into_iter().enumerate() {
+            let near = (index < MOST_SUGGESTIONS).then(|| self.nearest_name(&name, &wanted)).flatten();
+            let near = near.map(|near| {
+                self.used.insert(near);
+                self.declared(near)
+            });
+            let near = near.as_ref().map(|word| (word.value.as_str(), word.span));
+            let declaration = example(wanted.first().unwrap_or(&"a part"), &name);
+            self.complain(errors::unknown_name(&name, &uses, &wanted, near, &declaration));
+        }
+    }
+
+    /// The nearest name of a wanted kind, or else of any kind.
+    fn nearest_name(&self, name: &str, wanted: &[&str]) -> Option<Name> {
+        let names = &self.procedure.names;
+        let fits = names.iter().filter(|(_, known)| wanted.contains(&known.kind()));
+        let near = nearest(name, fits.map(|(id, _)| id.as_str()))
+            .or_else(|| nearest(name, names.keys().map(String::as_str)))?;
+        names.get(near).copied()
+    }
+
+    /// Axes in the header of a declaration; `name` is then judged by them.
+    pub fn axes(&mut self, name: Name, words: &[Word]) -> Vec<AxisId> {
+        const MOST_PLACES: usize = 10_000;
+        let mut axes: Vec<AxisId> = Vec::new();
+        for word in words {
+            match self.lookup(word, &["an axis"]) {
+                Some(Name::Axis(id)) if axes.contains(&id) => {
+                    let first = words.iter().find(|other| other.value == word.value).unwrap_or(word).span;
+                    self.complain(errors::duplicate_value(word, "axis", first));
+                }
+                Some(Name::Axis(id)) => axes.push(id),
+                _ => {
+                    self.unsound.insert(name);
+                }
+            }
+        }
+        let lengths = axes.iter().map(|axis| self.procedure.axis(*axis).positions.len());
+        let places = lengths.fold(1, usize::saturating_mul);
+        if places > MOST_PLACES {
+            let thing = self.declared(name);
+            self.complain(errors::too_many_places(&thing, places, MOST_PLACES));
+            self.unsound.insert(name);
+            axes.clear();
+        }
+        axes
+    }
+
+    /// The axes of a thing.
+    pub fn axes_of(&self, name: Name) -> &[AxisId] {
+        match name {
+            Name::Part(id) => &self.procedure.part(id).axes,
+            Name::Set(id) => &self.procedure.set(id).axes,
+            Name::Joint(id) => &self.procedure.joint(id).axes,
+            Name::Gauge(id) => &self.procedure.gauge(id).axes,
+            Name::Look(id) => &self.procedure.look(id).axes,
+            Name::Temporary(id) => &self.procedure.temporary(id).axes,
+            Name::Step(id) => &self.procedure.step(id).each,
+            _ => &[],
+        }
+    }
+
+    /// The name of a thing with its axes, as in its declaration.
+    pub fn shape(&self, name: Name) -> String {
+        let axes = self.axes_of(name);
+        let ids: Vec<&str> = axes.iter().map(|axis| self.procedure.axis(*axis).naming.id.as_str()).collect();
+        let id = self.declared(name).value;
+        if ids.is_empty() { id } else { format!("{id}[{}]", ids.join(", ")) }
+    }
+
+    /// Which positions of `name` the words in brackets mean.
+    pub fn pattern(&mut self, name: Name, positions: &[Word]) -> Option<Pattern> {
+        if positions.is_empty() || self.unsound.contains(&name) {
+            return Some(Pattern::default());
+        }
+        let axes = self.axes_of(name).to_vec();
+        if let Some(extra) = positions.get(axes.len()) {
+            let thing = self.declared(name);
+            self.complain(errors::too_many_positions(extra.span, &thing, axes.len()));
+            return None;
+        }
+        let at: Vec<Option<At>> =
+            positions.iter().zip(&axes).map(|(word, axis)| self.position(name, &axes, *axis, word)).collect();
+        at.into_iter().collect::<Option<Vec<At>>>().map(Pattern)
+    }
+
+    fn position(&mut self, name: Name, axes: &[AxisId], axis: AxisId, word: &Word) -> Option<At> {
+        let here = self.procedure.axis(axis);
+        if here.naming.id == word.value {
+            self.used.insert(Name::Axis(axis));
+            return Some(At::Axis);
+        }
+        if let Some(index) = position_of(here, &word.value) {
+            self.used.insert(Name::Axis(axis));
+            return Some(At::Position(index));
+        }
+        let wanted = here.naming.id.clone();
+        let other = axes
+            .iter()
+            .map(|other| self.procedure.axis(*other))
+            .find(|other| other.naming.id == word.value || position_of(other, &word.value).is_some())
+            .map(|other| other.naming.id.clone())
+            .or_else(|| match self.procedure.names.get(&word.value) {
+                Some(Name::Axis(_)) => Some(word.value.clone()),
+                _ => None,
+            });
+        if let Some(other) = other {
+            let thing = self.declared(name);
+            let shape = self.shape(name);
+            self.complain(errors::wrong_axis(word, &other, &wanted, &thing, &shape));
+        } else {
+            let declared = self.declared(Name::Axis(axis));
+            let positions = self.procedure.axis(axis).positions.clone();
+            self.complain(errors::unknown_position(word, &declared, &positions));
+        }
+        None
+    }
+
+    /// A use of a thing of one of the wanted kinds, with its positions.
+    pub fn thing(&mut self, reference: &Reference, wanted: &[&'static str]) -> Option<(Name, Pattern)> {
+        let name = self.lookup(&reference.name, wanted)?;
+        Some((name, self.pattern(name, &reference.positions)?))
+    }
+
+    pub fn part(&mut self, reference: &Reference) -> Option<Target<PartId>> {
+        match self.thing(reference, &["a part"])? {
+            (Name::Part(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    pub fn set(&mut self, reference: &Reference) -> Option<Target<SetId>> {
+        match self.thing(reference, &["a fastener set"])? {
+            (Name::Set(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    pub fn joint(&mut self, reference: &Reference) -> Option<Target<JointId>> {
+        match self.thing(reference, &["a joint"])? {
+            (Name::Joint(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    pub fn gauge(&mut self, reference: &Reference) -> Option<Target<GaugeId>> {
+        match self.thing(reference, &["a gauge"])? {
+            (Name::Gauge(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    pub fn look(&mut self, reference: &Reference) -> Option<Target<LookId>> {
+        match self.thing(reference, &["a look"])? {
+            (Name::Look(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    pub fn temporary(&mut self, reference: &Reference) -> Option<Target<TemporaryId>> {
+        match self.thing(reference, &["a temporary"])? {
+            (Name::Temporary(id), pattern) => Some(Target { id, pattern, span: reference.span }),
+            _ => None,
+        }
+    }
+
+    /// Index of `value` among the values of `owner`.
+    pub fn value(&mut self, owner: Name, what: &str, known: &[String], value: &Word) -> Option<usize> {
+        let found = known.iter().position(|known| *known == value.value);
+        // An owner without any values was complained of where it is declared.
+        if found.is_none() && !known.is_empty() {
+            let near = nearest(&value.value, known.iter().map(String::as_str));
+            let owner = self.declared(owner);
+            self.complain(errors::unknown_value(value, &owner, what, known, near));
+        }
+        found
+    }
+
+    /// `STATE = VALUE`.
+    pub fn state(&mut self, setting: &Setting) -> Option<(StateId, usize)> {
+        let (name, _) = self.thing(&setting.name, &["a state"])?;
+        let Name::State(id) = name else { return None };
+        let known = self.procedure.state(id).values.clone();
+        Some((id, self.value(name, "value", &known, &setting.value)?))
+    }
+
+    /// `SETUP = VALUE`, or `SETUP VALUE` in a step.
+    pub fn setup(&mut self, setup: &Word, value: &Word) -> Option<(SetupId, usize)> {
+        let name = self.lookup(setup, &["a setup"])?;
+        let Name::Setup(id) = name else { return None };
+        let known = self.procedure.setup(id).values.clone();
+        Some((id, self.value(name, "value", &known, value)?))
+    }
+
+    /// One of a fixed list of words.
+    pub fn word<T: Copy>(&mut self, word: &Word, what: &str, known: &[(&str, T)]) -> Option<T> {
+        let found = known.iter().find(|(known, _)| *known == word.value).map(|(_, value)| *value);
+        if found.is_none() {
+            let words: Vec<&str> = known.iter().map(|(word, _)| *word).collect();
+            let near = nearest(&word.value, words.iter().copied());
+            self.complain(errors::unknown_word(word, what, &words, near));
+        }
+        found
+    }
+
+    /// The words of a list as texts, each once.
+    pub fn list(&mut self, words: &[Word], what: &str) -> Vec<String> {
+        let mut first: BTreeMap<&str, Span> = BTreeMap::new();
+        let mut out = Vec::new();
+        for word in words {
+            match first.get(word.value.as_str()) {
+                Some(span) => {
+                    let complaint = errors::duplicate_value(word, what, *span);
+                    self.complain(complaint);
+                }
+                None => {
+                    first.insert(&word.value, word.span);
+                    out.push(word.value.clone());
+                }
+            }
+        }
+        out
+    }
+}
+
+fn position_of(axis: &Axis, word: &str) -> Option<u16> {
+    axis.positions.iter().position(|known| known == word).and_then(|index| u16::try_from(index).ok())
+}
+
+/// Watches that a clause which may stand once stands once.
+#[derive(Default)]
+pub(super) struct Seen(BTreeMap<String, Span>);
+
+impl Seen {
+    /// Whether this clause is the first of its name; complains if not.
+    pub fn first(&mut self, resolver: &mut Resolver, clause: &str, span: Span) -> bool {
+        match self.0.get(clause) {
+            Some(first) => {
+                resolver.complain(errors::duplicate_clause(clause, span, *first));
+                false
+            }
+            None => {
+                self.0.insert(clause.to_owned(), span);
+                true
+            }
+        }
+    }
+}

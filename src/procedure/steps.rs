@@ -1,0 +1,204 @@
+//! Steps: links, guards, setups, tools, and their acts in order.
+
+use std::collections::BTreeMap;
+
+use super::errors;
+use super::model::*;
+use super::resolver::{Resolver, Seen};
+use crate::language::tree::{self, Reference, StepClause, StepReference};
+use crate::quantity::Dimension;
+use crate::source::Span;
+
+/// The name of a clause that may stand once.
+fn once(clause: &StepClause) -> Option<&'static str> {
+    Some(match clause {
+        StepClause::StraightAfter { .. } => "straight after",
+        StepClause::When(_) => "when",
+        StepClause::Each { .. } => "each",
+        StepClause::Hands(_) => "hands",
+        StepClause::Time(_) => "time",
+        StepClause::StripOnly => "strip only",
+        StepClause::After(_)
+        | StepClause::Before(_)
+        | StepClause::Tools(_)
+        | StepClause::Supplies(_)
+        | StepClause::With(_)
+        | StepClause::Hold(_)
+        | StepClause::Hazard(_)
+        | StepClause::Needs(_)
+        | StepClause::If { .. }
+        | StepClause::Except { .. }
+        | StepClause::Act(_) => return None,
+    })
+}
+
+impl Resolver {
+    /// The axes of a step, which others need to name its positions.
+    pub fn step_axes(&mut self, id: StepId, declaration: &tree::Step) {
+        let each = declaration.clauses.iter().find_map(|clause| match &clause.value {
+            StepClause::Each { axes, apart } => Some((axes, *apart)),
+            _ => None,
+        });
+        if let Some((words, apart)) = each {
+            let axes = self.axes(Name::Step(id), words);
+            let step = &mut self.procedure.steps[id.index()];
+            step.each = axes;
+            step.apart = apart;
+        }
+    }
+
+    pub fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) {
+        let mut step = self.procedure.step(id).clone();
+        let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
+        let mut seen = Seen::default();
+        let mut listed = Listed::default();
+        for clause in &declaration.clauses {
+            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
+                continue;
+            }
+            match &clause.value {
+                StepClause::After(links) => {
+                    step.after.extend(links.iter().filter_map(|link| self.link(id, link, "after")));
+                }
+                StepClause::Before(links) => {
+                    step.before.extend(links.iter().filter_map(|link| self.link(id, link, "before")));
+                }
+                StepClause::StraightAfter { step: link, within } => {
+                    let within = within.as_ref().and_then(|time| self.positive(time, Dimension::DURATION));
+                    let link = self.link(id, link, "straight after");
+                    step.straight_after = link.map(|link| (link, within));
+                }
+                StepClause::When(settings) => {
+                    step.when = self.guard(settings);
+                    step.when_span = Some(clause.span);
+                }
+                StepClause::Each { .. } => {}
+                StepClause::Tools(tools) => {
+                    for tool in tools {
+                        if let Some((Name::Tool(id), _)) = self.thing(tool, &["a tool"]) {
+                            if listed.first(self, tool) {
+                                step.tools.push((id, tool.span));
+                            }
+                        }
+                    }
+                }
+                StepClause::Supplies(supplies) => {
+                    for (supply, amount) in supplies {
+                        let amount = amount.as_ref().map(|amount| self.measure(amount));
+                        if let Some((Name::Supply(id), _)) = self.thing(supply, &["a supply"]) {
+                            if listed.first(self, supply) {
+                                step.supplies.push((id, amount.flatten(), supply.span));
+                            }
+                        }
+                    }
+                }
+                StepClause::With(settings) => {
+                    for (setup, value) in settings {
+                        let span = setup.span.to(value.span);
+                        if seen.first(self, &format!("with {}", setup.value), span) {
+                            let found = self.setup(setup, value);
+                            step.setups.extend(found.map(|(setup, value)| (setup, value, span)));
+                        }
+                    }
+                }
+                StepClause::Hands(amount) => step.hands = self.count(amount, "people").unwrap_or(1),
+                StepClause::Time(amount) => step.time = self.positive(amount, Dimension::DURATION),
+                StepClause::Hold(text) => step.holds.push((text.value.clone(), clause.span)),
+                StepClause::Hazard(hazard) => {
+                    if let Some((Name::Hazard(id), _)) = self.thing(hazard, &["a hazard"]) {
+                        step.lines.push(StepLine::Hazard(id, hazard.span));
+                    }
+                }
+                StepClause::Needs(conditions) => step.needs.extend(self.conditions(conditions)),
+                StepClause::StripOnly => step.strip_only = true,
+                StepClause::If { condition, action } => {
+                    self.instruction(action);
+                    step.contingencies.push((condition.value.clone(), action.value.clone()));
+                }
+                StepClause::Except { rule, because } => {
+                    step.departures.extend(self.departure(rule, because, clause.span));
+                }
+                StepClause::Act(act) => {
+                    if let Some(act) = self.act(act, clause.span, trial) {
+                        step.lines.push(StepLine::Act(act));
+                    }
+                }
+            }
+        }
+        if !declaration.clauses.iter().any(|clause| matches!(clause.value, StepClause::Act(_))) {
+            self.complain(errors::empty_step(&declaration.name));
+        }
+        self.procedure.steps[id.index()] = step;
+        self.idle_axes(id, declaration);
+    }
+
+    /// A step or group named by another step.
+    fn link(&mut self, own: StepId, reference: &StepReference, relation: &str) -> Option<StepLink> {
+        let span = reference.step.span;
+        let (name, pattern) = self.thing(&reference.step, &["a step", "a group of steps"])?;
+        let to = match name {
+            Name::Step(id) if id == own && reference.step.positions.is_empty() => {
+                let own = self.declared(name);
+                self.complain(errors::links_itself(&own, relation, span));
+                return None;
+            }
+            Name::Step(id) => LinkEnd::Step(id),
+            Name::Group(id) => LinkEnd::Group(id),
+            _ => return None,
+        };
+        if let (LinkEnd::Step(id), false) = (to, reference.step.positions.is_empty()) {
+            if !self.procedure.step(id).apart {
+                let step = self.declared(name);
+                self.complain(errors::not_apart(span, &step));
+                return None;
+            }
+        }
+        Some(StepLink { to, pattern, all: reference.all, span })
+    }
+
+    /// Warns of axes to repeat along that no act has; plain words and the like may well be said per position.
+    fn idle_axes(&mut self, id: StepId, declaration: &tree::Step) {
+        let step = self.procedure.step(id);
+        if step.each.is_empty() || step.acts().count() == 0 {
+            return;
+        }
+        let mut touched = Vec::new();
+        for act in step.acts() {
+            match self.axes_touched(&act.deed) {
+                Some(axes) => touched.extend(axes),
+                None => return,
+            }
+        }
+        let idle: Vec<AxisId> = step.each.iter().copied().filter(|axis| !touched.contains(axis)).collect();
+        let words = declaration.clauses.iter().find_map(|clause| match &clause.value {
+            StepClause::Each { axes, .. } => Some(axes),
+            _ => None,
+        });
+        for word in words.into_iter().flatten() {
+            let id = self.procedure.names.get(&word.value);
+            if idle.iter().any(|axis| id == Some(&Name::Axis(*axis))) {
+                self.complain(errors::idle_axis(word));
+            }
+        }
+    }
+}
+
+/// Watches that a tool or supply is listed once in a step.
+#[derive(Default)]
+struct Listed(BTreeMap<String, Span>);
+
+impl Listed {
+    fn first(&mut self, resolver: &mut Resolver, reference: &Reference) -> bool {
+        let name = &reference.name.value;
+        match self.0.get(name) {
+            Some(first) => {
+                resolver.complain(errors::repeated_entry(name, reference.span, *first));
+                false
+            }
+            None => {
+                self.0.insert(name.clone(), reference.span);
+                true
+            }
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! What the root file declares and nothing uses. Files that are brought in may hold what other families use.
+
+use super::errors;
+use super::model::*;
+use super::resolver::Resolver;
+use crate::source::FileId;
+
+impl Resolver {
+    pub fn unused(&mut self, root: FileId) {
+        let names: Vec<(String, Name)> =
+            self.procedure.names.iter().map(|(id, name)| (id.clone(), *name)).collect();
+        for (id, name) in names {
+            let kind = match name {
+                Name::Axis(_) => "axis",
+                Name::Ask(_) => "question",
+                Name::Setup(_) => "setup",
+                Name::State(_) => "state",
+                Name::Tool(_) => "tool",
+                Name::Supply(_) => "supply",
+                Name::Temporary(_) => "temporary",
+                Name::Hazard(_) => "hazard",
+                // Parts, sets, joints and readings that no step touches are judged by what is done to them, and
+                // rules hold without being named.
+                Name::Section(_)
+                | Name::Part(_)
+                | Name::Set(_)
+                | Name::Joint(_)
+                | Name::Gauge(_)
+                | Name::Look(_)
+                | Name::Rule(_)
+                | Name::Step(_)
+                | Name::Group(_) => continue,
+            };
+            let word = self.declared(name);
+            if word.span.file == root && !self.is_used(name, &id) {
+                self.complain(errors::unused(kind, &word));
+            }
+        }
+    }
+}
