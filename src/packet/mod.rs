@@ -7,16 +7,23 @@ mod front;
 mod hazard;
 mod instruct;
 mod joint_figure;
+mod key_data;
 mod kit;
+mod ledger;
+mod overview;
 mod questions;
+mod rack;
 mod reading;
 pub mod sheet;
 mod steps;
 mod text;
 mod tighten;
+mod torques;
 
 pub use bench::{JobFacts, Material};
 pub use fingerprint::fingerprint;
+pub use ledger::step_list;
+pub use overview::{Picture, dot, picture_of, svg};
 pub use text::plain_text;
 
 use crate::procedure::model::Phase;
@@ -46,7 +53,13 @@ const KINDS: &[Kind] = &[
     Kind { name: "front", phases: ALL, make: front::front },
     Kind { name: "kit", phases: ALL, make: kit::kit },
     Kind { name: "questions", phases: ALL, make: questions::questions },
+    Kind { name: "key", phases: ALL, make: key_data::key_data },
     Kind { name: "steps", phases: ALL, make: steps::sheets },
+    Kind { name: "rack", phases: &[Phase::Strip], make: rack::rack },
+    Kind { name: "tags", phases: &[Phase::Strip], make: rack::tags },
+    Kind { name: "torques", phases: &[Phase::Build], make: torques::torques },
+    Kind { name: "ledger", phases: &[Phase::Strip, Phase::Build], make: ledger::ledger },
+    Kind { name: "overview", phases: ALL, make: overview::overview },
 ];
 
 /// Names of the sheets that a phase prints unless it is told otherwise.

@@ -5,6 +5,7 @@
 
 mod expand;
 mod hold;
+mod ledger;
 mod reason;
 mod settled;
 mod standing;
@@ -12,6 +13,7 @@ mod types;
 pub mod words;
 
 pub use hold::{tightened, tightening_of};
+pub use ledger::{LedgerLine, LedgerStep, ledger};
 pub use reason::{line_of, reason_words};
 pub use settled::Settled;
 pub use types::*;
@@ -69,6 +71,7 @@ fn plan_phase(
                 id: member.id.clone(),
                 node: *node_id,
                 member: index,
+                trial: node.trial,
                 source: member.step,
                 binding: member.binding.clone(),
                 number: present.then_some(number),

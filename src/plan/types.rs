@@ -48,6 +48,8 @@ pub struct PlannedStep {
     pub node: NodeId,
     /// Which member of the node it is.
     pub member: usize,
+    /// Whether it belongs to a trial.
+    pub trial: bool,
     /// The step itself.
     pub source: StepSource,
     /// Where its axes stand.

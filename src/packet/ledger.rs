@@ -1,0 +1,99 @@
+//! The ledger as a sheet: what comes off, where it goes, where it is back, with a box for each.
+
+use super::bench::Bench;
+use super::questions::columns;
+use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
+use crate::procedure::model::Phase;
+
+/// The ledger sheet.
+pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
+    let lines = crate::plan::ledger(bench.procedure, bench.material.settled, bench.material.plan);
+    let lines: Vec<LedgerLine> =
+        lines.into_iter().filter(|line| !line.off.is_empty() || !line.back.is_empty()).collect();
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let of_kind = |wanted: fn(PlacedKind) -> bool| lines.iter().filter(move |line| wanted(line.kind));
+    let mut blocks = vec![Block::Paragraph(Text::plain(
+        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S strip, V survey, B build, \
+         R start.",
+    ))];
+    blocks.extend(section("Parts", of_kind(|kind| matches!(kind, PlacedKind::Part(_)))));
+    blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, PlacedKind::Set(_)))));
+    blocks.extend(section(
+        "Temporaries: in, and out again",
+        of_kind(|kind| matches!(kind, PlacedKind::Temporary(_))),
+    ));
+    vec![Sheet {
+        name: "ledger".to_owned(),
+        title: "Ledger".to_owned(),
+        subtitle: "What comes off, where it goes, and that it is back".to_owned(),
+        blocks,
+        labels: None,
+    }]
+}
+
+fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<Block> {
+    let rows: Vec<Vec<Cell>> = lines.map(row).collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let mut table = Table {
+        caption: Text::default(),
+        columns: columns(&[
+            ("What", 4.2),
+            ("Pieces", 1.1),
+            ("Off at", 1.5),
+            ("", 0.7),
+            ("Goes", 3.2),
+            ("Back at", 1.5),
+            ("As", 1.5),
+            ("", 0.7),
+        ]),
+        rows,
+    };
+    table.columns[1].to_the_right = true;
+    vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
+}
+
+fn row(line: &LedgerLine) -> Vec<Cell> {
+    let text = |text: String| Cell::Text(Text::plain(text));
+    vec![
+        text(line.title.clone()),
+        text(line.pieces.to_string()),
+        text(step_list(&line.off)),
+        Cell::Tick,
+        text(line.goes.clone()),
+        text(step_list(&line.back)),
+        text(line.comes_back.clone()),
+        Cell::Tick,
+    ]
+}
+
+/// `S 12`, or `S 31, 34, 37`; nothing where no step does it.
+pub fn step_list(steps: &[LedgerStep]) -> String {
+    let mut out = String::new();
+    let mut phase = None;
+    for step in steps {
+        if !out.is_empty() {
+            out.push_str(", ");
+        }
+        if phase != Some(step.phase) {
+            out.push_str(letter(step.phase));
+            out.push(' ');
+            phase = Some(step.phase);
+        }
+        out.push_str(&step.number.map(|number| number.to_string()).unwrap_or_default());
+    }
+    if out.is_empty() { "–".to_owned() } else { out }
+}
+
+fn letter(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Strip => "S",
+        Phase::Survey => "V",
+        Phase::Build => "B",
+        Phase::Start => "R",
+    }
+}

@@ -1,0 +1,190 @@
+//! The order of a phase as a picture: steps in layers, each below all that must come before it, with only the links
+//! that no others imply. One drawing for the packet, a `.dot` and an `.svg` for the screen.
+
+mod dot;
+mod layers;
+mod svg;
+
+pub use dot::dot;
+pub use svg::svg;
+
+use std::collections::BTreeMap;
+
+use super::bench::{Bench, Material, anchor_of, capital_phase};
+use super::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
+use crate::network::{Link, Reason};
+use crate::plan::{PlannedStep, Standing, reason_words};
+use crate::procedure::model::Phase;
+use crate::sequence::{Acyclic, Precedence, redundant_edges};
+
+/// Kinds of reason, gravest first: where a link has several, the first of them names it.
+pub(super) const KINDS: [&str; 4] = [
+    "a fact: under, held by, within",
+    "a condition: state, reading, temporary",
+    "joint rule",
+    "the author says so",
+];
+
+/// Index into [`KINDS`].
+pub(super) fn kind_of(reason: Reason) -> usize {
+    match reason {
+        Reason::Under
+        | Reason::HeldBy
+        | Reason::Within
+        | Reason::Itself
+        | Reason::Releases
+        | Reason::Errand => 0,
+        Reason::Supported
+        | Reason::Steady
+        | Reason::Needs
+        | Reason::Temporary
+        | Reason::Reading
+        | Reason::Question
+        | Reason::Clean
+        | Reason::Ledger => 1,
+        Reason::Rule(_) => 2,
+        Reason::Stated | Reason::StraightAfter | Reason::Reopened => 3,
+    }
+}
+
+/// The steps of a phase that are done in this job, and the links between them that no others imply.
+pub struct Picture<'b> {
+    /// Title of the phase.
+    pub(super) title: String,
+    /// Number and title of each node.
+    pub(super) nodes: Vec<(String, String)>,
+    /// First step of each node.
+    pub(super) steps: Vec<&'b PlannedStep>,
+    /// Links: from, to, kind, reason in words.
+    pub(super) links: Vec<(usize, usize, usize, String)>,
+}
+
+/// The picture of a phase.
+pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
+    // Places of the order with a step that is done in this job.
+    let mut first: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
+    let mut last: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
+    for step in bench.plan.steps.iter().filter(|step| step.standing != Standing::Absent) {
+        let Some(place) = bench.plan.order.iter().position(|node| *node == step.node) else { continue };
+        first.entry(place).or_insert(step);
+        last.insert(place, step);
+    }
+    let visible: Vec<usize> = first.keys().copied().collect();
+    let index: BTreeMap<usize, usize> = visible.iter().enumerate().map(|(at, place)| (*place, at)).collect();
+    let edges = between(&bench.plan.edges, bench.plan.order.len(), &index);
+    let nodes = visible
+        .iter()
+        .map(|place| {
+            let number =
+                |step: &PlannedStep| step.number.map(|number| number.to_string()).unwrap_or_default();
+            let (from, to) = (number(first[place]), number(last[place]));
+            let numbers = if from == to { from } else { format!("{from}–{to}") };
+            let node = &bench.network.nodes[bench.plan.order[*place].index()];
+            let title = match node.group {
+                Some(group) => bench.procedure.group(group).naming.title.clone(),
+                None => bench.step_title(first[place]),
+            };
+            (numbers, title)
+        })
+        .collect();
+    let links = edges
+        .into_iter()
+        .map(|(from, to)| {
+            let ends = (bench.plan.order[visible[from]], bench.plan.order[visible[to]]);
+            let mut reasons: Vec<&Link> =
+                bench.network.links.iter().filter(|link| (link.from, link.to) == ends).collect();
+            reasons.sort_by_key(|link| kind_of(link.reason));
+            match reasons.first() {
+                Some(link) => {
+                    (from, to, kind_of(link.reason), reason_words(bench.procedure, bench.network, link))
+                }
+                None => (from, to, 3, "through a step that this job leaves out".to_owned()),
+            }
+        })
+        .collect();
+    Picture {
+        title: format!("{}: order of the {}", bench.family_title(), super::bench::phase_title(bench.phase)),
+        nodes,
+        steps: visible.iter().map(|place| first[place]).collect(),
+        links,
+    }
+}
+
+/// Links between visible places, through hidden ones too, reduced again.
+fn between(edges: &[(usize, usize)], places: usize, index: &BTreeMap<usize, usize>) -> Vec<(usize, usize)> {
+    let mut after: Vec<Vec<usize>> = vec![Vec::new(); places];
+    for (from, to) in edges {
+        after[*from].push(*to);
+    }
+    let mut pairs = Vec::new();
+    for (place, from) in index {
+        let mut waiting = after[*place].clone();
+        let mut seen = vec![false; places];
+        while let Some(next) = waiting.pop() {
+            if std::mem::replace(&mut seen[next], true) {
+                continue;
+            }
+            match index.get(&next) {
+                Some(to) => pairs.push((*from, *to)),
+                None => waiting.extend(&after[next]),
+            }
+        }
+    }
+    let graph = Precedence::new(index.len(), pairs);
+    let Ok(acyclic) = Acyclic::new(graph.clone()) else { return graph.edges().to_vec() };
+    let redundant = redundant_edges(&acyclic);
+    graph.edges().iter().copied().filter(|edge| redundant.binary_search(edge).is_err()).collect()
+}
+
+/// The picture of a phase, for the screen.
+pub fn picture_of<T>(material: &Material, phase: Phase, draw: impl FnOnce(&Picture) -> T) -> T {
+    let bench = Bench::new(material, phase);
+    draw(&picture(&bench))
+}
+
+/// The overview sheet; none for a phase without steps.
+pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
+    let picture = picture(bench);
+    if picture.nodes.is_empty() {
+        return Vec::new();
+    }
+    let pairs: Vec<(usize, usize)> = picture.links.iter().map(|(from, to, _, _)| (*from, *to)).collect();
+    let places = layers::places(picture.nodes.len(), &pairs);
+    let nodes = picture
+        .nodes
+        .iter()
+        .zip(&picture.steps)
+        .zip(places)
+        .map(|(((number, title), step), (layer, place))| OrderNode {
+            label: format!("{number} {title}"),
+            layer,
+            place,
+            anchor: Some(anchor_of(step)),
+        })
+        .collect();
+    let drawing = OrderDrawing {
+        nodes,
+        links: picture.links.iter().map(|(from, to, kind, _)| (*from, *to, *kind)).collect(),
+        kinds: KINDS.iter().map(|kind| (*kind).to_owned()).collect(),
+    };
+    let figure = Figure {
+        caption: Text::plain(
+            "A step stands below everything that must come before it. Steps with no line between them, even through \
+             others, may be worked in either order.",
+        ),
+        alternative: format!(
+            "The {} steps of the {} in layers from top to bottom, with {} links.",
+            picture.nodes.len(),
+            super::bench::phase_title(bench.phase),
+            picture.links.len()
+        ),
+        drawing: Drawing::Order(drawing),
+    };
+    vec![Sheet {
+        name: "overview".to_owned(),
+        title: "Overview of the order".to_owned(),
+        subtitle: format!("{}: what must come before what", capital_phase(bench.phase)),
+        blocks: vec![Block::Figure(figure)],
+        labels: None,
+    }]
+}

@@ -1,0 +1,64 @@
+//! The torque register: every tightening of the phase on one list, with what it was done with and by whom.
+
+use super::bench::{Bench, anchor_of};
+use super::fastener;
+use super::questions::columns;
+use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::tighten::pass_value;
+use crate::plan::{tightened, words};
+use crate::procedure::model::{Deed, FasteningWork, Tightening};
+
+/// The register; none if the phase tightens nothing to a torque.
+pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
+    let mut rows = Vec::new();
+    for planned in bench.open_steps().filter(|planned| !planned.trial) {
+        for act in bench.acts(planned) {
+            if !matches!(act.act.deed, Deed::Fasten { work: FasteningWork::Tighten, to: None, .. }) {
+                continue;
+            }
+            for (id, tightening) in tightened(bench.procedure, &act.things) {
+                let set = bench.procedure.set(id);
+                let value = match tightening.map(|sourced| &sourced.value) {
+                    Some(Tightening::ByFeel) => continue,
+                    Some(Tightening::Passes(passes)) => {
+                        Text::bold(passes.iter().map(pass_value).collect::<Vec<_>>().join(", then "))
+                    }
+                    Some(Tightening::General) => Text::plain("held: the shop's own table was not given"),
+                    Some(Tightening::Unknown) | None => Text::plain("held: not known"),
+                };
+                let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
+                let count = set.count;
+                let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+                rows.push(vec![
+                    Cell::Text(Text::default().and_link(number, anchor_of(planned))),
+                    Cell::Text(Text::plain(words::capital(&words::many(&set.naming.title, count)) + &thread)),
+                    Cell::Text(value),
+                    Cell::Text(Text::plain(fastener::condition(bench.procedure, set))),
+                    Cell::Blank(String::new()),
+                    Cell::Blank(String::new()),
+                ]);
+            }
+        }
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    vec![Sheet {
+        name: "torques".to_owned(),
+        title: "Torque register".to_owned(),
+        subtitle: "Filled in as each is done, not afterwards".to_owned(),
+        blocks: vec![Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[
+                ("Step", 0.9),
+                ("Fasteners", 3.4),
+                ("To", 3.6),
+                ("Condition", 2.4),
+                ("Wrench", 1.6),
+                ("Done by, date", 2.2),
+            ]),
+            rows,
+        })],
+        labels: None,
+    }]
+}
