@@ -7,7 +7,7 @@ use crate::network::Network;
 use crate::plan::{
     PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Settled, Standing, step_of,
 };
-use crate::procedure::model::{PartId, Phase, Place, Procedure, Step};
+use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
 use crate::source::Sources;
 
 /// What is known of the job beyond the procedure, as it is printed.
@@ -149,7 +149,20 @@ impl<'a> Bench<'a> {
             PlacedKind::Look(id) => &procedure.look(id).axes,
             PlacedKind::Temporary(id) => &procedure.temporary(id).axes,
         };
-        placed.places.iter().map(|place| procedure.place_name(axes, *place)).collect()
+        placed.places.iter().map(|place| self.place_name(axes, *place)).collect()
+    }
+
+    /// A place as it is printed: `2 inlet`.
+    pub(super) fn place_name(&self, axes: &[AxisId], place: Place) -> String {
+        self.procedure.place_name(axes, place).replace(", ", " ")
+    }
+
+    /// Whether the step supports the part, so that its mass has been told.
+    pub(super) fn supported(&self, planned: &PlannedStep, part: PartId) -> bool {
+        self.acts(planned).any(|act| {
+            matches!(act.act.deed, Deed::Part { work: PartWork::Support, .. })
+                && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
+        })
     }
 
     /// The value of the setup called `stand` while a step is done.

@@ -72,9 +72,6 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> 
             Some(Reuse::Reusable) | None => {}
         }
     }
-    if undoing && set.captive {
-        remarks.push(Text::plain("They stay with their part when slack."));
-    }
     remarks
 }
 

@@ -40,6 +40,25 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     }]
 }
 
+/// Adds to the front sheet, if it is printed, what the packet holds.
+pub(super) fn list_contents(sheets: &mut [Sheet]) {
+    let items = sheets
+        .iter()
+        .filter(|sheet| sheet.name != "front")
+        .map(|sheet| {
+            let steps = sheet.subtitle.split_once(": ").map(|(_, steps)| steps);
+            match steps.filter(|_| sheet.name == "steps") {
+                Some(steps) => Text::plain(format!("{}: {steps}", sheet.title)),
+                None => Text::plain(sheet.title.clone()),
+            }
+        })
+        .collect();
+    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.name == "front") {
+        front.blocks.push(heading("What is in this packet"));
+        front.blocks.push(Block::List { items, tick: false });
+    }
+}
+
 fn heading(text: &str) -> Block {
     Block::Heading { level: 2, text: Text::plain(text), anchor: None }
 }

@@ -5,9 +5,11 @@ use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Sheet, Table, Text};
-use super::tighten::pass_value;
+use super::tighten::passes_value;
 use crate::plan::words;
-use crate::procedure::model::{End, FastenerSet, KeyDatum, Measure, Rotation, SetId, Sourced, Tightening};
+use crate::procedure::model::{
+    End, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
+};
 use crate::quantity::{pair, range_pair};
 
 /// The key data sheet; none if the family states nothing of the kind.
@@ -41,19 +43,17 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
             rows,
         }));
     }
-    let torques = torques(bench);
+    let (torques, origins) = torques(bench);
     if !torques.is_empty() {
         blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
         blocks.push(Block::Table(Table {
             caption: Text::default(),
-            columns: columns(&[
-                ("Fasteners", 4.0),
-                ("Torque, pass by pass", 5.0),
-                ("Condition", 3.0),
-                ("From", 2.0),
-            ]),
+            columns: columns(&[("Fasteners", 4.2), ("Torque, pass by pass", 5.4), ("Condition", 3.0)]),
             rows: torques,
         }));
+        if !origins.is_empty() {
+            blocks.push(Block::Paragraph(Text::plain(format!("Torques from {}.", words::list(&origins)))));
+        }
     }
     vec![Sheet {
         name: "key".to_owned(),
@@ -81,35 +81,41 @@ fn datum(datum: &KeyDatum) -> Vec<Cell> {
     ]
 }
 
-/// Stated torques of what is critical; if nothing is marked so, of every joint.
-fn torques(bench: &Bench) -> Vec<Vec<Cell>> {
+/// Stated torques of what is critical, and where they come from; if nothing is marked critical, of every joint.
+fn torques(bench: &Bench) -> (Vec<Vec<Cell>>, Vec<String>) {
     let procedure = bench.procedure;
-    let stated: Vec<(SetId, &FastenerSet, &Sourced<Tightening>)> = (0u32..)
+    let stated: Vec<(SetId, &FastenerSet, &Sourced<Tightening>, &[Pass])> = (0u32..)
         .map(SetId)
         .zip(&procedure.sets)
         .filter_map(|(id, set)| {
-            let tightening = crate::plan::tightening_of(procedure, id)?;
-            matches!(tightening.value, Tightening::Passes(_)).then_some((id, set, tightening))
+            let sourced = crate::plan::tightening_of(procedure, id)?;
+            match &sourced.value {
+                Tightening::Passes(passes) => Some((id, set, sourced, passes.as_slice())),
+                _ => None,
+            }
         })
         .collect();
     let critical = |id: SetId, set: &FastenerSet| {
         set.critical || procedure.joints.iter().any(|joint| joint.critical && joint.has(id))
     };
-    let some_critical = stated.iter().any(|(id, set, _)| critical(*id, set));
-    stated
-        .iter()
-        .filter(|(id, set, _)| !some_critical || critical(*id, set))
-        .map(|(_, set, tightening)| {
-            let Tightening::Passes(passes) = &tightening.value else { return Vec::new() };
-            let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
-            let name = words::capital(&words::many(&set.naming.title, set.count));
-            let passes: Vec<String> = passes.iter().map(pass_value).collect();
-            vec![
-                Cell::Text(Text::plain(name + &thread)),
-                Cell::Text(Text::bold(passes.join(", then "))),
-                Cell::Text(Text::plain(fastener::condition(procedure, set))),
-                Cell::Text(Text::plain(tightening.origin.clone().unwrap_or_else(|| "not stated".to_owned()))),
-            ]
-        })
-        .collect()
+    let some_critical = stated.iter().any(|(id, set, ..)| critical(*id, set));
+    let mut rows = Vec::new();
+    let mut origins: Vec<String> = Vec::new();
+    for (id, set, sourced, passes) in stated {
+        if some_critical && !critical(id, set) {
+            continue;
+        }
+        let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
+        let name = words::capital(&words::many(&set.naming.title, set.count));
+        rows.push(vec![
+            Cell::Text(Text::plain(name + &thread)),
+            Cell::Text(Text::bold(passes_value(passes))),
+            Cell::Text(Text::plain(fastener::condition(procedure, set))),
+        ]);
+        if let Some(origin) = sourced.origin.clone().filter(|origin| !origins.contains(origin)) {
+            origins.push(origin);
+        }
+    }
+    origins.sort();
+    (rows, origins)
 }

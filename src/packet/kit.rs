@@ -138,9 +138,8 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             _ => f64::INFINITY,
         };
         let name = words::many(&set.naming.title, set.count);
-        let thread = fastener::thread(set).map(|thread| format!(" {thread}")).unwrap_or_default();
-        let hand = if set.left_hand { ", left-hand" } else { "" };
-        let entry = format!("{name}{thread}{hand}");
+        let hand = if set.left_hand && !name.contains("left-hand") { ", left-hand" } else { "" };
+        let entry = format!("{name}{hand}");
         match by_drive.iter_mut().find(|(known, _, _)| *known == drive) {
             Some((_, _, names)) => names.push(entry),
             None => by_drive.push((drive, size, vec![entry])),

@@ -39,36 +39,38 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
     if rows.is_empty() {
         return Vec::new();
     }
-    let mut table = Table {
+    let table = Table {
         caption: Text::default(),
         columns: columns(&[
-            ("What", 4.2),
-            ("Pieces", 1.1),
-            ("Off at", 1.5),
+            ("What", 5.2),
+            ("Off at", 1.4),
             ("", 0.7),
-            ("Goes", 3.2),
-            ("Back at", 1.5),
-            ("As", 1.5),
+            ("Goes", 2.0),
+            ("Back at", 1.6),
+            ("As", 1.2),
             ("", 0.7),
         ]),
         rows,
     };
-    table.columns[1].to_the_right = true;
     vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
 }
 
 fn row(line: &LedgerLine) -> Vec<Cell> {
     let text = |text: String| Cell::Text(Text::plain(text));
     vec![
-        text(line.title.clone()),
-        text(line.pieces.to_string()),
+        text(if line.pieces > 1 { format!("{}: {}", line.title, line.pieces) } else { line.title.clone() }),
         text(step_list(&line.off)),
         Cell::Tick,
-        text(line.goes.clone()),
+        text(first_words(&line.goes)),
         text(step_list(&line.back)),
-        text(line.comes_back.clone()),
+        text(first_words(&line.comes_back)),
         Cell::Tick,
     ]
+}
+
+/// What stands before a colon or a comma: the steps tell the rest.
+fn first_words(text: &str) -> String {
+    text.split([':', ',']).next().unwrap_or_default().to_owned()
 }
 
 /// `S 12`, or `S 31, 34, 37`; nothing where no step does it.

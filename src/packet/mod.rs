@@ -1,6 +1,7 @@
 //! Plan to sheets: what is printed, in words, tables and figures. It must not know millimetres of paper or fonts.
 
 mod bench;
+mod fasten_lines;
 mod fastener;
 mod fingerprint;
 mod front;
@@ -11,6 +12,7 @@ mod key_data;
 mod kit;
 mod ledger;
 mod overview;
+mod part_lines;
 mod questions;
 mod rack;
 mod reading;
@@ -77,7 +79,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
             options.sheets.iter().any(|name| name == kind.name)
         }
     };
-    let sheets: Vec<Sheet> = KINDS.iter().filter(wanted).flat_map(|kind| (kind.make)(&bench)).collect();
+    let mut sheets: Vec<Sheet> = KINDS.iter().filter(wanted).flat_map(|kind| (kind.make)(&bench)).collect();
+    front::list_contents(&mut sheets);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
         language: "en".to_owned(),

@@ -6,7 +6,7 @@ use super::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
 use crate::procedure::model::{Fate, Part, PartId, Place};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
-const LABEL: LabelSize = LabelSize { width: 92.0, height: 52.0 };
+const LABEL: LabelSize = LabelSize { width: 84.0, height: 50.0 };
 /// Two of each: one goes with the part, one stays at its place or on the bag.
 const COPIES: usize = 2;
 
@@ -18,7 +18,7 @@ fn racked<'b>(bench: &'b Bench) -> Vec<(usize, &'b Part, Place, String)> {
         .filter(|((id, place), _)| goes_back(bench, *id, *place))
         .map(|((id, place), number)| {
             let part = bench.procedure.part(*id);
-            (*number, part, *place, bench.procedure.place_name(&part.axes, *place))
+            (*number, part, *place, bench.place_name(&part.axes, *place))
         })
         .collect();
     rows.sort_by_key(|(number, ..)| *number);

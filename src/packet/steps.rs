@@ -4,7 +4,7 @@
 use super::bench::{Bench, anchor_of, phase_title, spaced};
 use super::hazard::{self, hazard_box};
 use super::instruct;
-use super::sheet::{Block, Sheet, StepBlock, StepLine, Text};
+use super::sheet::{Block, Boxes, Sheet, StepBlock, StepLine, Text};
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
 use crate::procedure::model::{GroupKind, SectionId, Step};
@@ -53,7 +53,8 @@ fn sheet(
     let mut at = 0;
     let mut group = None;
     for (section, steps) in runs {
-        if runs.len() > 1 {
+        // The sheet's title names the first section.
+        if !blocks.is_empty() {
             blocks.push(Block::Heading {
                 level: 2,
                 text: Text::plain(section_title(bench, *section)),
@@ -66,14 +67,15 @@ fn sheet(
                 blocks.extend(now.map(|id| group_notice(bench, id, steps)));
                 group = now;
             }
+            let mut block = step_block(bench, planned);
             if let Some(items) = wear.on.get(&at) {
-                blocks.push(put_on(&all, at, items));
+                block.lines.insert(0, put_on(&all, at, items));
             }
-            blocks.push(Block::Step(step_block(bench, planned)));
             if let Some(items) = wear.off.get(&at) {
-                let items = words::list(items);
-                blocks.push(Block::Paragraph(Text::plain(format!("No longer called for: {items}."))));
+                let items = capital(&words::list(items));
+                block.lines.push(StepLine::Note(Text::plain(format!("{items}: no longer called for."))));
             }
+            blocks.push(Block::Step(block));
             at += 1;
         }
     }
@@ -103,7 +105,7 @@ fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
     }
 }
 
-fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> Block {
+fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> StepLine {
     // Things worn for the same stretch are said in one breath.
     let mut stretches: Vec<(usize, Vec<String>)> = Vec::new();
     for (item, last) in items {
@@ -121,7 +123,7 @@ fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> Block
         let comma = if index == 0 { "" } else { "; " };
         text = text.and(format!("{comma}{} {until}", words::list(names)));
     }
-    Block::Notice(text.and("."))
+    StepLine::Act { text: text.and("."), boxes: Boxes::One }
 }
 
 fn group_notice(bench: &Bench, id: crate::procedure::model::GroupId, steps: &[&PlannedStep]) -> Block {

@@ -2,14 +2,15 @@
 //! torque prints as a hold, never as a number.
 
 use super::bench::Bench;
+use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
-use super::instruct::{members_in_order, numbered_holes, places, with_note};
+use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, StepLine, Text};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, tightening_of};
 use crate::procedure::model::{FasteningWork, Joint, Pass, SetId, Sourced, Tightening};
-use crate::quantity::{Quantity, pair, range_pair};
+use crate::quantity::{Quantity, counterpart, pair, range_pair};
 
 /// The lines of a tightening; `to` is the torque of a trial.
 pub(super) fn lines(
@@ -146,4 +147,26 @@ pub(super) fn pass_value(pass: &Pass) -> String {
         Pass::Angle(low, None) => format!("on by {}", low.printed()),
         Pass::Angle(low, Some(high)) => format!("on by {} to {}", low.printed(), high.printed()),
     }
+}
+
+/// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
+pub(super) fn passes_value(passes: &[Pass]) -> String {
+    let torques: Option<Vec<Quantity>> = passes
+        .iter()
+        .map(|pass| match pass {
+            Pass::Torque(torque, None) => Some(*torque),
+            _ => None,
+        })
+        .collect();
+    let joined = |torques: &[Quantity]| {
+        let unit = torques.first()?.unit();
+        let alike = torques.iter().all(|torque| torque.unit() == unit);
+        let numerals: Vec<String> = torques.iter().map(|torque| torque.numeral().to_string()).collect();
+        alike.then(|| format!("{} {}", numerals.join(", "), unit.printed))
+    };
+    let in_one = torques.and_then(|torques| {
+        let others: Vec<Quantity> = torques.iter().copied().map(counterpart).collect::<Option<_>>()?;
+        Some(format!("{} ({})", joined(&torques)?, joined(&others)?))
+    });
+    in_one.unwrap_or_else(|| passes.iter().map(pass_value).collect::<Vec<_>>().join(", then "))
 }

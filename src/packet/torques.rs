@@ -4,7 +4,7 @@ use super::bench::{Bench, anchor_of};
 use super::fastener;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Sheet, Table, Text};
-use super::tighten::pass_value;
+use super::tighten::passes_value;
 use crate::plan::{tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, Tightening};
 
@@ -20,9 +20,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 let set = bench.procedure.set(id);
                 let value = match tightening.map(|sourced| &sourced.value) {
                     Some(Tightening::ByFeel) => continue,
-                    Some(Tightening::Passes(passes)) => {
-                        Text::bold(passes.iter().map(pass_value).collect::<Vec<_>>().join(", then "))
-                    }
+                    Some(Tightening::Passes(passes)) => Text::bold(passes_value(passes)),
                     Some(Tightening::General) => Text::plain("held: the shop's own table was not given"),
                     Some(Tightening::Unknown) | None => Text::plain("held: not known"),
                 };

@@ -165,15 +165,15 @@ fn steps(
 fn part_goes(procedure: &Procedure, settled: &Settled, part: &Part) -> String {
     let fate = part.fate.as_ref().and_then(|choice| settled.fate(choice, Place(0)));
     match fate {
-        None if part.fate.is_some() => "open: kept".to_owned(),
-        None => "not stated: kept".to_owned(),
-        Some(Fate::Renew) => "kept until compared with the new".to_owned(),
+        None if part.fate.is_some() => "kept: open".to_owned(),
+        None => "kept".to_owned(),
+        Some(Fate::Renew) => "kept, to compare".to_owned(),
         Some(Fate::Reuse) if part.worn_in => "rack".to_owned(),
         Some(Fate::Reuse) => "bagged".to_owned(),
         Some(Fate::CleanThenReuse) => "wash".to_owned(),
         Some(Fate::By(judges)) => {
             let names: Vec<String> = judges.iter().map(|judge| judge_name(procedure, judge)).collect();
-            format!("{}judged by {}", if part.worn_in { "rack; " } else { "" }, words::list(&names))
+            format!("{}judge: {}", if part.worn_in { "rack; " } else { "" }, words::list(&names))
         }
         Some(Fate::Send(what)) => format!("out: {what}"),
         Some(Fate::SizeByPartsInHand) => "out, when the new parts are in hand".to_owned(),
@@ -194,10 +194,8 @@ fn part_comes_back(settled: &Settled, part: &Part) -> String {
         Some(Fate::Renew) => "new".to_owned(),
         Some(Fate::Send(_)) => "when accepted".to_owned(),
         Some(Fate::LeaveOut(_)) => "not at all".to_owned(),
-        Some(Fate::By(_) | Fate::SizeByPartsInHand | Fate::KeepUntilSettled) | None => {
-            "as settled".to_owned()
-        }
-        Some(Fate::Reuse | Fate::CleanThenReuse) => "the same".to_owned(),
+        Some(Fate::By(_) | Fate::SizeByPartsInHand | Fate::KeepUntilSettled) | None => "to settle".to_owned(),
+        Some(Fate::Reuse | Fate::CleanThenReuse) => "same".to_owned(),
     }
 }
 
@@ -211,9 +209,11 @@ fn set_words(procedure: &Procedure, stays: bool, captive: bool, reuse: Option<&R
     };
     let comes_back = match reuse {
         Some(Reuse::Once) => "new".to_owned(),
-        Some(Reuse::Unknown) => "as settled".to_owned(),
-        Some(Reuse::By(gauge)) => format!("by {}", words::inner(&procedure.gauge(gauge.id).naming.title)),
-        Some(Reuse::Reusable) | None => "the same".to_owned(),
+        Some(Reuse::Unknown) => "to settle".to_owned(),
+        Some(Reuse::By(gauge)) => {
+            format!("to settle, by {}", words::inner(&procedure.gauge(gauge.id).naming.title))
+        }
+        Some(Reuse::Reusable) | None => "same".to_owned(),
     };
     (goes.to_owned(), comes_back)
 }

@@ -5,12 +5,13 @@ use crate::procedure::model::{AxisId, Naming, Place, Procedure};
 /// Words that keep their capital wherever they stand.
 const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];
 /// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
-const LINKS: [&str; 11] = ["with", "of", "for", "to", "in", "on", "at", "from", "and", "under", "between"];
+const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];
 
 /// A title as it stands within a sentence: `Cylinder head` to `cylinder head`; `TDC pin` stays.
 pub fn inner(title: &str) -> String {
     let first = title.split_whitespace().next().unwrap_or_default();
-    let is_code = first.chars().skip(1).any(|c| c.is_uppercase() || c.is_ascii_digit());
+    let is_code = first.chars().skip(1).any(|c| c.is_uppercase() || c.is_ascii_digit())
+        || first.chars().nth(1).is_some_and(|c| !c.is_alphabetic());
     if is_code || first.chars().count() == 1 && first != "A" || NAMES.contains(&first) {
         return title.to_owned();
     }
@@ -48,7 +49,9 @@ pub fn many(title: &str, count: u32) -> String {
 /// More than one: `head nuts`, `pulleys`, `assemblies`, `valves with springs off`.
 pub fn plural(noun: &str) -> String {
     let words: Vec<&str> = noun.split(' ').collect();
-    let end = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0).unwrap_or(words.len());
+    let comma = words.iter().position(|word| word.ends_with(',')).map(|at| at + 1);
+    let link = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0);
+    let end = [comma, link].into_iter().flatten().min().unwrap_or(words.len());
     let mut words: Vec<String> = words.into_iter().map(str::to_owned).collect();
     let Some(word) = words.get_mut(end - 1) else { return noun.to_owned() };
     let tail = word.trim_end_matches([',', ';']).len();
@@ -125,7 +128,9 @@ mod tests {
         assert_eq!(many("Rocker assembly", 3), "3 rocker assemblies");
         assert_eq!(many("Pulley", 2), "2 pulleys");
         assert_eq!(many("Glass", 2), "2 glasses");
-        assert_eq!(many("Bolt, edge", 3), "3 bolt, edges");
+        assert_eq!(many("Edge bolt, left side", 3), "3 edge bolts, left side");
+        assert_eq!(many("Pivot and slot bolt", 2), "2 pivot and slot bolts");
+        assert_eq!(the("V-belt"), "the V-belt");
     }
 
     #[test]

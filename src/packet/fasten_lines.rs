@@ -1,0 +1,190 @@
+//! Work on fasteners as instructions: what is slackened, undone, started or nipped, in which order, with blanks for
+//! lengths that nobody knows.
+
+use super::bench::Bench;
+use super::fastener;
+use super::instruct::{places, with_note};
+use super::joint_figure::{self, Way};
+use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
+use crate::plan::words;
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
+use crate::procedure::model::{FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
+use crate::quantity::Quantity;
+
+/// The lines of work on fasteners, tightening apart.
+pub(super) fn fasten(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+    work: FasteningWork,
+) -> Vec<StepLine> {
+    let mut lines = Vec::new();
+    for placed in &act.things {
+        match placed.kind {
+            PlacedKind::Set(id) => set_lines(bench, act, work, placed, id, &mut lines),
+            PlacedKind::Joint(id) => joint_lines(bench, planned, act, work, placed, id, &mut lines),
+            _ => {}
+        }
+    }
+    lines
+}
+
+fn verb(work: FasteningWork) -> (&'static str, &'static str) {
+    match work {
+        FasteningWork::Slacken => ("Slacken", " Slack only, not out."),
+        FasteningWork::Undo => ("Undo", ""),
+        FasteningWork::StartByHand => ("Start", " By hand, several threads each, before any is tightened."),
+        FasteningWork::Nip => ("Nip up", ""),
+        FasteningWork::Tighten => ("Tighten", ""),
+    }
+}
+
+fn set_lines(
+    bench: &Bench,
+    act: &PlannedAct,
+    work: FasteningWork,
+    placed: &Placed,
+    id: SetId,
+    lines: &mut Vec<StepLine>,
+) {
+    let set = bench.procedure.set(id);
+    if let Some(warning) = fastener::left_hand(set, work) {
+        lines.push(StepLine::Hazard(warning));
+    }
+    let (verb, after) = verb(work);
+    let several = set.count as usize * placed.places.len() > 1;
+    let after = match work {
+        FasteningWork::StartByHand if !several => " By hand, several threads.",
+        _ => after,
+    };
+    let place = match bench.place_names(placed).as_slice() {
+        [one] if !one.is_empty() => format!(" at {one}"),
+        _ => String::new(),
+    };
+    let text = Text::plain(format!(
+        "{verb} {}{place}.{after}",
+        fastener::object(bench.procedure, id, placed.places.len())
+    ));
+    lines.push(StepLine::Act {
+        text: with_note(text, act.act.note.as_deref()),
+        boxes: places(bench, std::slice::from_ref(placed)),
+    });
+    lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
+    if work == FasteningWork::Undo {
+        let letters = (0..set.count).map(hole_letter).collect();
+        lines.extend(length_table(bench, id, letters));
+    }
+}
+
+fn joint_lines(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+    work: FasteningWork,
+    placed: &Placed,
+    id: JointId,
+    lines: &mut Vec<StepLine>,
+) {
+    let joint = bench.procedure.joint(id);
+    let way = if matches!(work, FasteningWork::Undo | FasteningWork::Slacken) {
+        Way::Release
+    } else {
+        Way::Tighten
+    };
+    let members = members_in_order(bench, joint, way);
+    for set in &members {
+        if let Some(warning) = fastener::left_hand(bench.procedure.set(*set), work) {
+            lines.push(StepLine::Hazard(warning));
+        }
+    }
+    let figure = joint_figure::figure(bench, planned, joint, way);
+    let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, way);
+    let names: Vec<String> = members
+        .iter()
+        .map(|set| {
+            fastener::object(
+                bench.procedure,
+                *set,
+                bench.procedure.places(&bench.procedure.set(*set).axes).min(placed.places.len().max(1)),
+            )
+        })
+        .collect();
+    let (verb, after) = verb(work);
+    let joined = match names.as_slice() {
+        [first, rest @ ..] if !rest.is_empty() => format!("{first} first, then {}", rest.join(", then ")),
+        _ => words::list(&names),
+    };
+    let drawn = match (&figure, &origin) {
+        (Some(_), Some(origin)) => format!(", in the order numbered in the figure (stated by {origin})"),
+        (Some(_), None) => ", in the order numbered in the figure".to_owned(),
+        (None, _) => String::new(),
+    };
+    let text = Text::plain(format!("{verb} {joined}{drawn}.{after}"));
+    let boxes = if placed.places.len() > 1 {
+        Boxes::Grid(bench.place_names(placed))
+    } else if figure.is_some() {
+        Boxes::Grid(numbered_holes(bench, joint, &order))
+    } else {
+        Boxes::One
+    };
+    lines.push(StepLine::Act { text: with_note(text, act.act.note.as_deref()), boxes });
+    for set in &members {
+        lines.extend(fastener::remarks(bench.procedure, *set, work).into_iter().map(StepLine::Note));
+    }
+    lines.extend(figure.map(StepLine::Figure));
+    if work == FasteningWork::Undo {
+        for member in &joint.members {
+            let letters = member.holes.iter().map(|hole| hole.letter.clone()).collect();
+            lines.extend(length_table(bench, member.set.id, letters));
+        }
+    }
+}
+
+/// The sets of a joint in the order in which they are worked: smaller first when undoing, larger first when
+/// tightening; equal diameters as declared.
+pub(super) fn members_in_order(bench: &Bench, joint: &Joint, way: Way) -> Vec<SetId> {
+    let mut sets: Vec<SetId> = joint.members.iter().map(|member| member.set.id).collect();
+    let size = |set: &SetId| bench.procedure.set(*set).diameter.map_or(0.0, Quantity::base);
+    match way {
+        Way::Release => sets.sort_by(|a, b| size(a).total_cmp(&size(b))),
+        Way::Tighten => sets.sort_by(|a, b| size(b).total_cmp(&size(a))),
+    }
+    sets
+}
+
+/// Tick boxes in the order of work, each with the letter of its hole.
+pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> Vec<String> {
+    let holes = joint_figure::holes(bench.procedure, joint);
+    order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect()
+}
+
+/// Blanks for lengths that nobody has stated, hole by hole; none where they are known or never asked for.
+fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLine> {
+    let set = bench.procedure.set(id);
+    if !matches!(set.lengths, Some((Lengths::Unknown, _))) {
+        return None;
+    }
+    // Long lists stand in two halves beside each other.
+    let halves = if letters.len() > 6 { 2 } else { 1 };
+    let mut columns = Vec::new();
+    for _ in 0..halves {
+        for (heading, share) in [("Hole", 0.7), ("Length", 1.8), ("Condition", 2.0)] {
+            columns.push(Column { heading: heading.to_owned(), share, to_the_right: false });
+        }
+    }
+    let rows = letters.len().div_ceil(halves);
+    let cells = |index: usize| match letters.get(index) {
+        Some(letter) => {
+            [Cell::Text(Text::bold(letter.clone())), Cell::Blank("mm".to_owned()), Cell::Blank(String::new())]
+        }
+        None => [0, 1, 2].map(|_| Cell::Text(Text::default())),
+    };
+    let row = |row: usize| (0..halves).flat_map(|half| cells(row + half * rows)).collect();
+    let name = words::capital(&words::many(&set.naming.title, set.count));
+    Some(StepLine::Table(Table {
+        caption: Text::bold(format!("{name}: lengths not known."))
+            .and(" Measure each under the head as it comes out."),
+        columns,
+        rows: (0..rows).map(row).collect(),
+    }))
+}

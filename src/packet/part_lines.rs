@@ -1,0 +1,154 @@
+//! Work on parts as instructions: what is taken, fitted, supported or sent, with mass, rack places, way round and
+//! marks.
+
+use super::bench::Bench;
+use super::instruct::{objects, places, with_note};
+use super::sheet::{Boxes, StepLine, Text};
+use crate::plan::words;
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
+use crate::procedure::model::{Fate, MarkKind, PartId, PartWork, Phase, Place};
+use crate::quantity::{Quantity, pair};
+
+/// A mass in both systems without brackets: `24 kg, 53 lb`.
+pub(super) fn mass_words(mass: Quantity) -> String {
+    let pair = pair(mass);
+    match pair.secondary {
+        Some(other) => format!("{}, {other}", pair.primary),
+        None => pair.primary,
+    }
+}
+
+/// The lines of work on parts.
+pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work: PartWork) -> Vec<StepLine> {
+    let what = objects(bench, &act.things);
+    let verb = match work {
+        PartWork::Take => "Remove",
+        PartWork::PutBack => "Put back",
+        PartWork::Fit => "Fit",
+        PartWork::Support => "Support",
+        PartWork::Press if bench.phase == Phase::Strip => "Press out",
+        PartWork::Press => "Press in",
+        PartWork::Send => "Send out",
+        PartWork::Receive => "Receive back",
+        PartWork::Accept => "Check and accept",
+    };
+    let mut text = Text::plain(format!("{verb} {what}"));
+    let parts: Vec<PartId> = act.things.iter().filter_map(|placed| part_id(placed.kind)).collect();
+    for id in &parts {
+        let part = bench.procedure.part(*id);
+        if matches!(work, PartWork::Take | PartWork::Support | PartWork::Fit)
+            && let Some(mass) = part.mass
+        {
+            let supported = work != PartWork::Support && bench.supported(planned, *id);
+            if !supported {
+                text = text.and(", ").and_bold(mass_words(mass));
+            }
+        }
+    }
+    text = text.and(".");
+    if work == PartWork::Support {
+        for id in &parts {
+            if let Some(lift) = &bench.procedure.part(*id).lift_at {
+                text = text.and(format!(" Lift at {lift}."));
+            }
+        }
+    }
+    let text = with_note(text, act.act.note.as_deref());
+    let boxes = if work == PartWork::Take { racked(bench, &act.things) } else { places(bench, &act.things) };
+    let mut lines = vec![StepLine::Act { text, boxes }];
+    for id in parts {
+        lines.extend(part_remarks(bench, id, work, act.act.note.as_deref()).into_iter().map(StepLine::Note));
+    }
+    lines
+}
+
+fn part_id(kind: PlacedKind) -> Option<PartId> {
+    match kind {
+        PlacedKind::Part(id) => Some(id),
+        _ => None,
+    }
+}
+
+/// A box per place with the rack place that the part goes to, for what goes back where it was.
+fn racked(bench: &Bench, things: &[Placed]) -> Boxes {
+    let Some((id, placed)) = things
+        .iter()
+        .find_map(|placed| part_id(placed.kind).map(|id| (id, placed)))
+        .filter(|(id, placed)| {
+            bench.procedure.part(*id).worn_in
+                && placed.places.len() > 1
+                && goes_back(bench, *id, placed.places[0])
+        })
+    else {
+        return places(bench, things);
+    };
+    let names = bench.place_names(placed);
+    let label = |(name, place): (String, &Place)| match bench.racks.get(&(id, *place)) {
+        Some(rack) => format!("{name} → {rack}"),
+        None => name,
+    };
+    Boxes::Grid(names.into_iter().zip(&placed.places).map(label).collect())
+}
+
+/// Whether a part may go back, as far as is settled: only what is renewed or left out for certain doesn't.
+fn goes_back(bench: &Bench, id: PartId, place: Place) -> bool {
+    let fate =
+        bench.procedure.part(id).fate.as_ref().and_then(|choice| bench.material.settled.fate(choice, place));
+    !matches!(fate, Some(Fate::Renew | Fate::LeaveOut(_)))
+}
+
+fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -> Vec<Text> {
+    let part = bench.procedure.part(id);
+    let mut remarks = Vec::new();
+    let said = |words: &str| note.is_some_and(|note| note.to_lowercase().contains(&words.to_lowercase()));
+    match work {
+        PartWork::Take => {
+            let fate = part.fate.as_ref().and_then(|choice| bench.material.settled.fate(choice, Place(0)));
+            if part.worn_in && goes_back(bench, id, Place(0)) {
+                let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
+                let place = rack.map(|rack| format!(" Rack place {rack}.")).unwrap_or_default();
+                let way = part.way.as_ref().filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
+                remarks.push(
+                    Text::bold("Worn in: back to its own place, the same way round.")
+                        .and(place)
+                        .and(way.unwrap_or_default()),
+                );
+            }
+            match fate {
+                Some(Fate::Send(what)) => remarks.push(Text::plain(format!("Goes out: {what}."))),
+                Some(Fate::KeepUntilSettled) => {
+                    remarks.push(Text::bold("Keep it.").and(" What becomes of it is not settled."));
+                }
+                Some(Fate::LeaveOut(why)) => {
+                    remarks.push(Text::plain(format!("It does not go back: {why}.")))
+                }
+                _ => {}
+            }
+            if !part.matched_with.is_empty() {
+                let others: Vec<String> = part
+                    .matched_with
+                    .iter()
+                    .map(|other| words::the(&bench.procedure.part(other.id).naming.title))
+                    .collect();
+                remarks.push(Text::plain(format!("Keep it together with {}.", words::list(&others))));
+            }
+        }
+        PartWork::Fit | PartWork::PutBack => {
+            if let Some(way) = part.way.as_ref().filter(|way| !said(way)) {
+                remarks.push(Text::bold("Way round: ").and(format!("{way}.")));
+            }
+            for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
+                let kind = if mark.kind == MarkKind::Timing { "Timing mark: " } else { "Balance mark: " };
+                remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
+            }
+            if part.worn_in && work == PartWork::Fit && goes_back(bench, id, Place(0)) {
+                remarks.push(Text::plain("If the old one goes back: its own place, from the rack."));
+            }
+            if let Some(select) = &part.select_from {
+                remarks.push(Text::bold("Choose: ").and(format!("{select}.")));
+            }
+        }
+        _ => {}
+    }
+    remarks
+}
