@@ -218,9 +218,10 @@ fn view_words(view: Option<View>, stand: Option<&str>) -> String {
     };
     match stand {
         None | Some("upright") => view.to_owned(),
-        Some(stand) => {
-            format!("{view} of the engine, as it lies before you with the stand {}", spaced(stand))
+        Some("inverted") if view == "seen from below" => {
+            "the underside, which lies uppermost with the stand inverted".to_owned()
         }
+        Some(stand) => format!("{view}, with the stand {}", spaced(stand)),
     }
 }
 
