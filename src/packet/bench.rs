@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::sheet::{Anchor, Text};
-use crate::network::Network;
+use crate::network::{Network, NodeId, StepSource};
 use crate::plan::{
     PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Settled, Standing, step_of,
 };
@@ -44,6 +44,8 @@ pub(super) struct Bench<'a> {
     pub(super) phase: Phase,
     /// The plan of the phase; empty if the procedure has no step for it.
     pub(super) plan: PhasePlan,
+    /// Steps that are printed in one block, by index into the plan's steps; most stand alone.
+    pub(super) blocks: Vec<Vec<usize>>,
     /// Numbers of the rack places for what goes back in its own place.
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
 }
@@ -60,7 +62,8 @@ impl<'a> Bench<'a> {
                 racks.insert((id, Place(u32::try_from(place).expect("places are few"))), number);
             }
         }
-        Bench { material, procedure, network: material.network, phase, plan, racks }
+        let blocks = blocks(material.network, &plan);
+        Bench { material, procedure, network: material.network, phase, plan, blocks, racks }
     }
 
     /// Steps that the answers leave in: to be done, done or held.
@@ -71,6 +74,19 @@ impl<'a> Bench<'a> {
     /// Steps that are still to be done or held.
     pub(super) fn open_steps(&self) -> impl Iterator<Item = &PlannedStep> {
         self.steps().filter(|step| step.standing != Standing::Done)
+    }
+
+    /// Where links to a step lead: to the block in which it is printed.
+    pub(super) fn anchor(&self, step: &PlannedStep) -> Anchor {
+        let block =
+            self.blocks.iter().find(|block| block.iter().any(|at| self.plan.steps[*at].id == step.id));
+        let first = block.map_or(step, |block| &self.plan.steps[block[0]]);
+        Anchor(format!("step:{}", first.id))
+    }
+
+    /// The strip step that a derived step mirrors.
+    pub(super) fn mirrored(&self, step: &PlannedStep) -> Option<NodeId> {
+        mirrored(self.network, step)
     }
 
     /// The step as written.
@@ -125,7 +141,7 @@ impl<'a> Bench<'a> {
                 return text.and(format!("and {} more", last + 1 - index));
             }
             let number = step.number.map(|number| number.to_string()).unwrap_or_default();
-            text = text.and_link(number, anchor_of(step));
+            text = text.and_link(number, self.anchor(step));
         }
         text
     }
@@ -181,9 +197,34 @@ fn axis_word(id: &str, title: &str) -> String {
     }
 }
 
-/// Where links to a step lead.
-pub(super) fn anchor_of(step: &PlannedStep) -> Anchor {
-    Anchor(format!("step:{}", step.id))
+fn mirrored(network: &Network, step: &PlannedStep) -> Option<NodeId> {
+    match step.source {
+        StepSource::Derived(index) => network.derived[index].mirrors,
+        StepSource::Written(_) => None,
+    }
+}
+
+/// Steps that follow each other, are still open and undo one and the same strip step are printed together, unless one
+/// of them waits for something that another doesn't.
+fn blocks(network: &Network, plan: &PhasePlan) -> Vec<Vec<usize>> {
+    let mut blocks: Vec<Vec<usize>> = Vec::new();
+    for (index, step) in plan.steps.iter().enumerate() {
+        if matches!(step.standing, Standing::Absent | Standing::Done) {
+            continue;
+        }
+        let joins = blocks.last().is_some_and(|block| {
+            let last = &plan.steps[block[block.len() - 1]];
+            mirrored(network, step).is_some()
+                && mirrored(network, step) == mirrored(network, last)
+                && step.standing == last.standing
+                && step.waits_for == last.waits_for
+        });
+        match blocks.last_mut() {
+            Some(block) if joins => block.push(index),
+            _ => blocks.push(vec![index]),
+        }
+    }
+    blocks
 }
 
 /// The phase as a heading.

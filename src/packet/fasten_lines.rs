@@ -3,7 +3,7 @@
 
 use super::bench::Bench;
 use super::fastener;
-use super::instruct::{places, with_note};
+use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 use crate::plan::words;
@@ -58,7 +58,7 @@ fn set_lines(
         _ => after,
     };
     let place = match bench.place_names(placed).as_slice() {
-        [one] if !one.is_empty() => format!(" at {one}"),
+        [one] if !one.is_empty() => format!(" at {}", numbered(one)),
         _ => String::new(),
     };
     let text = Text::plain(format!(

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::bench::{Bench, anchor_of, phase_title};
+use super::bench::{Bench, phase_title};
 use super::hazard;
 use super::questions::{columns, holds};
 use super::sheet::{Block, Cell, Sheet, Table, Text};
@@ -316,7 +316,7 @@ fn lifts(bench: &Bench) -> Vec<Block> {
                 Cell::Text(Text::plain(part.naming.title.clone())),
                 Cell::Text(if heavy { Text::bold(mass) } else { Text::plain(mass) }),
                 Cell::Text(Text::plain(how)),
-                Cell::Text(Text::default().and_link(number, anchor_of(planned))),
+                Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
             ],
         ));
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::bench::Bench;
 use super::sheet::{HazardBox, SignalWord, Text};
+use super::steps::Together;
 use crate::plan::words::sentence;
 use crate::plan::{PlannedLine, PlannedStep};
 use crate::procedure::model::{Hazard, HazardId, Signal};
@@ -46,23 +47,23 @@ pub(super) fn hazards_of(planned: &PlannedStep) -> impl Iterator<Item = HazardId
     })
 }
 
-/// What is put on before a step and what may come off after it; indices into the steps given.
+/// What is put on before a block of steps and what may come off after it; indices into the blocks given.
 #[derive(Debug, Default, PartialEq, Eq)]
 pub(super) struct Wear {
-    /// Put on before this step, with the number of the last step for which it is worn.
+    /// Put on before this block, with the index of the last block for which it is worn.
     pub(super) on: BTreeMap<usize, Vec<(String, usize)>>,
-    /// May come off after this step.
+    /// May come off after this block.
     pub(super) off: BTreeMap<usize, Vec<String>>,
 }
 
 /// Steps apart over which a thing is rather kept on than taken off and put on again.
 const KEEP_ON: usize = 3;
 
-/// Where protective equipment begins and ends over a stretch of steps.
-pub(super) fn wear(bench: &Bench, steps: &[&PlannedStep]) -> Wear {
+/// Where protective equipment begins and ends over a stretch of work.
+pub(super) fn wear(bench: &Bench, blocks: &[&Together]) -> Wear {
     let mut uses: BTreeMap<String, Vec<usize>> = BTreeMap::new();
-    for (index, planned) in steps.iter().enumerate() {
-        for hazard in hazards_of(planned) {
+    for (index, steps) in blocks.iter().enumerate() {
+        for hazard in steps.iter().flat_map(|planned| hazards_of(planned)) {
             for item in &bench.procedure.hazard(hazard).wear {
                 let list = uses.entry(item.clone()).or_default();
                 if list.last() != Some(&index) {

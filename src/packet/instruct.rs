@@ -130,8 +130,8 @@ fn object(bench: &Bench, placed: &Placed) -> String {
             let part = procedure.part(id);
             let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes) > 1;
             if one_of_many && part.count == 1 {
-                let place = procedure.place_name(&part.axes, placed.places[0]);
-                return format!("{} {place}", words::inner(&part.naming.title));
+                let place = bench.place_name(&part.axes, placed.places[0]);
+                return format!("{} {}", words::inner(&part.naming.title), numbered(&place));
             }
             words::the_many(&part.naming.title, part.count * count)
         }
@@ -141,6 +141,11 @@ fn object(bench: &Bench, placed: &Placed) -> String {
         PlacedKind::Look(id) => words::the(&procedure.look(id).naming.title),
         PlacedKind::Temporary(id) => words::the(&procedure.temporary(id).naming.title),
     }
+}
+
+/// A place in a sentence: `no. 2` for a bare number.
+pub(super) fn numbered(place: &str) -> String {
+    if place.chars().all(|c| c.is_ascii_digit()) { format!("no. {place}") } else { place.to_owned() }
 }
 
 /// A box per place where there are several, else one.

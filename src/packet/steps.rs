@@ -1,36 +1,43 @@
 //! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
 //! beside their step, and boxes to tick.
 
-use super::bench::{Bench, anchor_of, phase_title, spaced};
+use super::bench::{Bench, phase_title, spaced};
 use super::hazard::{self, hazard_box};
 use super::instruct;
 use super::sheet::{Block, Boxes, Sheet, StepBlock, StepLine, Text};
+use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
-use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupKind, SectionId, Step};
+use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
 use crate::quantity::Quantity;
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
 const STEPS_WORTH_A_SHEET: usize = 3;
 
+/// Steps that are printed in one block.
+pub(super) type Together<'b> = Vec<&'b PlannedStep>;
+
+/// Blocks of one section that follow each other.
+type Run<'b> = (Option<SectionId>, Vec<Together<'b>>);
+
 /// The work of a phase: a sheet for each section of some size, small ones together.
 pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
-    let steps: Vec<&PlannedStep> = bench.open_steps().collect();
-    let mut runs: Vec<(Option<SectionId>, Vec<&PlannedStep>)> = Vec::new();
-    for step in steps {
-        let section = bench.step(step).section;
+    let mut runs: Vec<Run> = Vec::new();
+    for block in &bench.blocks {
+        let steps: Together = block.iter().map(|index| &bench.plan.steps[*index]).collect();
+        let section = bench.step(steps[0]).section;
         match runs.last_mut() {
-            Some((last, run)) if *last == section => run.push(step),
-            _ => runs.push((section, vec![step])),
+            Some((last, run)) if *last == section => run.push(steps),
+            _ => runs.push((section, vec![steps])),
         }
     }
-    let mut sheets: Vec<Vec<(Option<SectionId>, Vec<&PlannedStep>)>> = Vec::new();
+    let mut sheets: Vec<Vec<Run>> = Vec::new();
     for run in runs {
         let long = run.1.len() >= STEPS_WORTH_A_SHEET;
         match sheets.last_mut() {
             Some(sheet)
                 if !long
-                    || sheet.iter().map(|(_, steps)| steps.len()).sum::<usize>() < STEPS_WORTH_A_SHEET =>
+                    || sheet.iter().map(|(_, blocks)| blocks.len()).sum::<usize>() < STEPS_WORTH_A_SHEET =>
             {
                 sheet.push(run);
             }
@@ -41,18 +48,13 @@ pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
     sheets.into_iter().enumerate().map(|(index, runs)| sheet(bench, &runs, index + 1, count)).collect()
 }
 
-fn sheet(
-    bench: &Bench,
-    runs: &[(Option<SectionId>, Vec<&PlannedStep>)],
-    index: usize,
-    count: usize,
-) -> Sheet {
-    let all: Vec<&PlannedStep> = runs.iter().flat_map(|(_, steps)| steps.iter().copied()).collect();
+fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
+    let all: Vec<&Together> = runs.iter().flat_map(|(_, blocks)| blocks).collect();
     let wear = hazard::wear(bench, &all);
     let mut blocks = Vec::new();
     let mut at = 0;
     let mut group = None;
-    for (section, steps) in runs {
+    for (section, run) in runs {
         // The sheet's title names the first section.
         if !blocks.is_empty() {
             blocks.push(Block::Heading {
@@ -61,13 +63,13 @@ fn sheet(
                 anchor: None,
             });
         }
-        for planned in steps {
-            let now = bench.step(planned).group;
+        for steps in run {
+            let now = bench.step(steps[0]).group;
             if now != group {
-                blocks.extend(now.map(|id| group_notice(bench, id, steps)));
+                blocks.extend(now.map(|id| group_notice(bench, id)));
                 group = now;
             }
-            let mut block = step_block(bench, planned);
+            let mut block = step_block(bench, steps);
             if let Some(items) = wear.on.get(&at) {
                 block.lines.insert(0, put_on(&all, at, items));
             }
@@ -79,23 +81,20 @@ fn sheet(
             at += 1;
         }
     }
-    let first = all.first().and_then(|step| step.number).unwrap_or_default();
-    let last = all.last().and_then(|step| step.number).unwrap_or_default();
+    let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
+    let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = if first == last { format!("step {first}") } else { format!("steps {first} to {last}") };
-    let mut titles: Vec<String> = Vec::new();
-    for (section, _) in runs {
-        let title = section_title(bench, *section);
-        if !titles.contains(&title) {
-            titles.push(title);
-        }
-    }
     Sheet {
         name: "steps".to_owned(),
-        title: titles.first().cloned().unwrap_or_default(),
+        title: runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default(),
         subtitle: format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase))),
         blocks,
         labels: None,
     }
+}
+
+fn last_number(steps: &Together) -> usize {
+    steps.last().and_then(|step| step.number).unwrap_or_default()
 }
 
 fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
@@ -105,7 +104,7 @@ fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
     }
 }
 
-fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> StepLine {
+fn put_on(blocks: &[&Together], at: usize, items: &[(String, usize)]) -> StepLine {
     // Things worn for the same stretch are said in one breath.
     let mut stretches: Vec<(usize, Vec<String>)> = Vec::new();
     for (item, last) in items {
@@ -117,7 +116,7 @@ fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> StepL
     stretches.sort();
     let mut text = Text::bold("Put on: ");
     for (index, (last, names)) in stretches.iter().enumerate() {
-        let number = steps[*last].number.unwrap_or_default();
+        let number = last_number(blocks[*last]);
         let until =
             if *last == at { "for this step".to_owned() } else { format!("until step {number} is done") };
         let comma = if index == 0 { "" } else { "; " };
@@ -126,33 +125,40 @@ fn put_on(steps: &[&PlannedStep], at: usize, items: &[(String, usize)]) -> StepL
     StepLine::Act { text: text.and("."), boxes: Boxes::One }
 }
 
-fn group_notice(bench: &Bench, id: crate::procedure::model::GroupId, steps: &[&PlannedStep]) -> Block {
+fn group_notice(bench: &Bench, id: GroupId) -> Block {
     let group = bench.procedure.group(id);
-    let count = steps.iter().filter(|step| bench.step(step).group == Some(id)).count();
+    let count = bench.open_steps().filter(|step| bench.step(step).group == Some(id)).count();
     let title = &group.naming.title;
     let words = match group.kind {
         GroupKind::Block => {
             format!(" The next {count} steps belong together: nothing else comes between them.")
         }
         GroupKind::Trial => format!(
-            " The next {count} steps are a trial: it is put together, read and taken apart again. Old fasteners serve; nothing counts as fitted."
+            " The next {count} steps are a trial: it is put together, read and taken apart again. Old fasteners \
+             serve; nothing counts as fitted."
         ),
     };
     Block::Notice(Text::bold(format!("{title}.")).and(words))
 }
 
-/// One step as it stands on a sheet.
-pub(super) fn step_block(bench: &Bench, planned: &PlannedStep) -> StepBlock {
-    let step = bench.step(planned);
+/// One step as it stands on a sheet, or several that undo one strip step: their hazards are told once.
+fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
+    let first = steps[0];
+    let step = bench.step(first);
     let mut lines: Vec<StepLine> = step
         .holds
         .iter()
         .map(|(hold, _)| StepLine::Note(Text::bold("Hold point: ").and(sentence(hold))))
         .collect();
-    for line in &planned.lines {
+    let mut told: Vec<HazardId> = Vec::new();
+    for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
-            PlannedLine::Hazard(id) => lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id)))),
-            PlannedLine::Act(act) => lines.extend(instruct::lines(bench, planned, act)),
+            (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
+            (_, PlannedLine::Hazard(id)) => {
+                told.push(*id);
+                lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
+            }
+            (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act)),
         }
     }
     for (condition, action) in &step.contingencies {
@@ -161,17 +167,26 @@ pub(super) fn step_block(bench: &Bench, planned: &PlannedStep) -> StepBlock {
             action: Text::plain(sentence(action)),
         });
     }
-    let held_by = match &planned.standing {
+    let held_by = match &first.standing {
         Standing::Held(holds) => holds.iter().map(|hold| Text::plain(sentence(&hold.text))).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
     let signature = (!step.holds.is_empty()).then(|| Text::plain("hold point seen by a second person"));
+    let number = first.number.unwrap_or_default();
+    let last = last_number(steps);
+    let title = match bench.mirrored(first).filter(|_| steps.len() > 1) {
+        Some(node) => {
+            let title = node_title(bench.procedure, bench.network, &bench.network.nodes[node.index()]);
+            format!("Put back what came off: “{title}”")
+        }
+        None => bench.step_title(first),
+    };
     StepBlock {
-        number: planned.number.map(|number| number.to_string()).unwrap_or_default(),
-        title: Text::plain(bench.step_title(planned)),
-        anchor: anchor_of(planned),
-        facts: facts(bench, planned, step),
-        reason: waiting(bench, planned),
+        number: if number == last { number.to_string() } else { format!("{number}–{last}") },
+        title: Text::plain(title),
+        anchor: bench.anchor(first),
+        facts: facts(bench, first, step),
+        reason: waiting(bench, first),
         held_by,
         lines,
         signature,
@@ -232,7 +247,15 @@ fn facts(bench: &Bench, planned: &PlannedStep, step: &Step) -> Vec<Text> {
 pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
     let mut seconds = 0.0;
     let mut silent = 0;
+    let mut mirrors: Vec<NodeId> = Vec::new();
     for planned in bench.open_steps() {
+        // What undoes one strip step takes its time once, however many steps that is.
+        if let Some(node) = bench.mirrored(planned) {
+            if mirrors.contains(&node) {
+                continue;
+            }
+            mirrors.push(node);
+        }
         match bench.step(planned).time {
             Some(time) => seconds += time.base(),
             None => silent += 1,

@@ -9,7 +9,7 @@ use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, StepLine, Text};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, tightening_of};
-use crate::procedure::model::{FasteningWork, Joint, Pass, SetId, Sourced, Tightening};
+use crate::procedure::model::{FasteningWork, Joint, Locking, Pass, SetId, Sourced, Tightening};
 use crate::quantity::{Quantity, counterpart, pair, range_pair};
 
 /// The lines of a tightening; `to` is the torque of a trial.
@@ -130,10 +130,11 @@ fn set(
     }
     for lock in &set.locked_by {
         let text = match lock {
-            crate::procedure::model::Locking::ThreadLocker => {
-                "Thread-locker applied before it went in.".to_owned()
-            }
-            other => format!("Lock with a new {}.", other.word()),
+            Locking::ThreadLocker => "Thread-locker was on the threads before they went in.",
+            Locking::Tab => "Lock with a new tab, bent to a flat.",
+            Locking::SplitPin => "Lock with a new split pin, ends bent over.",
+            Locking::Wire => "Lock with new wire, pulling the way they tighten.",
+            Locking::Stake => "Lock by staking.",
         };
         lines.push(StepLine::Act { text: Text::plain(text), boxes: boxes.clone() });
     }

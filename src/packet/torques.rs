@@ -1,6 +1,6 @@
 //! The torque register: every tightening of the phase on one list, with what it was done with and by whom.
 
-use super::bench::{Bench, anchor_of};
+use super::bench::Bench;
 use super::fastener;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Sheet, Table, Text};
@@ -28,7 +28,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 let count = set.count;
                 let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                 rows.push(vec![
-                    Cell::Text(Text::default().and_link(number, anchor_of(planned))),
+                    Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
                     Cell::Text(Text::plain(words::capital(&words::many(&set.naming.title, count)) + &thread)),
                     Cell::Text(value),
                     Cell::Text(Text::plain(fastener::condition(bench.procedure, set))),

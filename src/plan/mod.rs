@@ -14,7 +14,7 @@ pub mod words;
 
 pub use hold::{tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
-pub use reason::{line_of, reason_words};
+pub use reason::{condition, line_of, node_title, reason_words, thing_name};
 pub use settled::Settled;
 pub use types::*;
 
@@ -153,7 +153,8 @@ impl Bench {
     }
 }
 
-/// Tells each step which held steps stand before it in every order: until they are settled it can't be reached.
+/// Tells each step which held steps stand before it in every order, the nearest on each way: until they are settled it
+/// can't be reached.
 fn mark_waiting(steps: &mut [PlannedStep], structure: &Structure, order: &[NodeId]) {
     let mut held: Vec<Vec<usize>> = vec![Vec::new(); order.len()];
     let mut at = 0;
@@ -172,11 +173,9 @@ fn mark_waiting(steps: &mut [PlannedStep], structure: &Structure, order: &[NodeI
         for index in first..at {
             steps[index].waits_for.clone_from(&waits);
         }
-        for index in first..at {
-            if matches!(steps[index].standing, Standing::Held(_)) {
-                waits.push(index);
-            }
-        }
-        held[place] = waits;
+        // Only the nearest held steps are told: whoever waits for them waits for what they wait for.
+        let own: Vec<usize> =
+            (first..at).filter(|index| matches!(steps[*index].standing, Standing::Held(_))).collect();
+        held[place] = if own.is_empty() { waits } else { own };
     }
 }

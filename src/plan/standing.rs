@@ -33,7 +33,7 @@ pub(super) fn standing(
     for construct in &step.unchecked {
         holds.push(Hold {
             cause: HoldCause::Unchecked,
-            text: format!("{construct} is written here, and nothing checks it yet"),
+            text: format!("the procedure writes “{construct}” for this step, and nothing acts on that yet"),
         });
     }
     holds.extend(hold::holds(procedure, settled, node, lines));

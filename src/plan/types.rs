@@ -67,7 +67,8 @@ pub struct PlannedStep {
     /// Links that put it behind others, the binding one (from the latest place) first. For a step within a block
     /// they stand with the block's first step.
     pub reasons: Vec<Reasoned>,
-    /// Held steps, as indices into [`PhasePlan::steps`], that come before it in every order.
+    /// Held steps, as indices into [`PhasePlan::steps`], that come before it in every order; on each way only the
+    /// nearest.
     pub waits_for: Vec<usize>,
     /// Places its node can take in some order.
     pub window: Window,

@@ -10,7 +10,7 @@ pub use svg::svg;
 
 use std::collections::BTreeMap;
 
-use super::bench::{Bench, Material, anchor_of, capital_phase};
+use super::bench::{Bench, Material, capital_phase};
 use super::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
 use crate::network::{Link, Reason};
 use crate::plan::{PlannedStep, Standing, reason_words};
@@ -159,7 +159,7 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
             label: format!("{number} {title}"),
             layer,
             place,
-            anchor: Some(anchor_of(step)),
+            anchor: Some(bench.anchor(step)),
         })
         .collect();
     let drawing = OrderDrawing {
