@@ -1,1 +1,54 @@
-//! Room under construction.
+//! What follows from a procedure and the record of a job: answers, values of gauges, what becomes of each part
+//! and why, which torques are known, what is done and what is in hand.
+//!
+//! What is not known stays open and names the questions that it hangs on; nothing is assumed. It must not know in
+//! what order work is done.
+
+mod acceptance;
+mod answers;
+mod decisions;
+mod errors;
+mod fates;
+mod meaning;
+mod shown;
+mod torques;
+mod values;
+
+pub use decisions::*;
+pub use meaning::{Meaning, meaning};
+
+use std::collections::BTreeMap;
+
+use crate::diagnostics::Outcome;
+use crate::procedure::model::Procedure;
+use crate::record::Job;
+
+/// Decides what can be decided. An empty job (`Job::default()`) leaves everything open but what the procedure
+/// alone settles.
+pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
+    let mut diagnostics = Vec::new();
+    let book = values::Book::new(procedure, job, &mut diagnostics);
+    let mut decisions = Decisions {
+        identification: answers::identify(procedure, job, &mut diagnostics),
+        answers: BTreeMap::new(),
+        values: BTreeMap::new(),
+        fates: BTreeMap::new(),
+        torques: torques::torques(procedure),
+        done: job.done.iter().map(|done| done.step.clone()).collect(),
+        in_hand: acceptance::in_hand(job),
+        to_measure: Vec::new(),
+    };
+    // A part's fate hangs on readings as found, and readings as built on the fates of parts: a fate that is
+    // settled may settle an answer, and that another fate. Each round settles something or is the last.
+    loop {
+        let settled = decisions.settled();
+        answers::answer(&book, &mut decisions);
+        fates::fates(&book, &mut decisions);
+        if decisions.settled() == settled {
+            break;
+        }
+    }
+    acceptance::holds(&book, &mut decisions);
+    meaning::complain(procedure, &mut diagnostics);
+    Outcome { value: decisions, diagnostics }
+}

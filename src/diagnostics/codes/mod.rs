@@ -1,6 +1,7 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
 pub mod cli;
+pub mod decide;
 pub mod language;
 pub mod network;
 pub mod page;
@@ -16,6 +17,7 @@ pub fn all() -> Vec<&'static Code> {
     #[rustfmt::skip]
     let rooms: Vec<&[&'static Code]> = vec![
         cli::ALL,
+        decide::ALL,
         language::ALL,
         network::ALL,
         page::ALL,

@@ -1,0 +1,188 @@
+//! Questions and their answers: what a person said, which band a gauge fell into, what a look showed.
+
+use super::values::Book;
+use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Verdict, Why, errors, meaning, shown};
+use crate::diagnostics::Diagnostic;
+use crate::metrology::{Fit, Measured, Standing, Wear, band_of};
+use crate::procedure::model::{AskId, Band, Gauge, GaugeId, LookId, PartId, Place, Procedure};
+use crate::record::{Job, Occasion};
+
+/// Occasions in order; the first on which a question can be answered decides it.
+const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occasion::AsBuilt];
+
+/// Whether the number on the engine begins as the family says.
+pub(super) fn identify(
+    procedure: &Procedure,
+    job: &Job,
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Identification {
+    let (Some(family), Some(number)) = (&procedure.family, &job.engine_no) else {
+        return Identification::Unknown;
+    };
+    let expected: Vec<String> = family.identify.iter().map(|(_, reads)| reads.clone()).collect();
+    if expected.is_empty() {
+        return Identification::Unknown;
+    }
+    if expected.iter().any(|start| number.value.starts_with(start.as_str())) {
+        return Identification::Matches;
+    }
+    diagnostics.push(errors::other_engine(number.span, &number.value, &expected, family.naming.span));
+    Identification::Differs
+}
+
+/// Every place of a thing with so many.
+pub(super) fn all_places(count: usize) -> impl Iterator<Item = Place> {
+    (0..u32::try_from(count).expect("axes are short")).map(Place)
+}
+
+/// Whether a part is no longer as it was found: it is machined or renewed.
+pub(super) fn changed(decisions: &Decisions, part: PartId, place: Place) -> bool {
+    decisions.fates.get(&(part, place)).is_some_and(|decision| {
+        matches!(decision.verdict, Verdict::Machine { .. } | Verdict::Renew { .. })
+    })
+}
+
+/// Answers what can be answered, and takes down every value.
+pub(super) fn answer(book: &Book, decisions: &mut Decisions) {
+    let procedure = book.procedure;
+    for id in (0u32..).map(AskId).take(procedure.asks.len()) {
+        let answer = book.job.answers.get(&id).map_or(Answer::Open(Why::NotAnswered), |answer| {
+            let because = format!("answered `{}`", procedure.ask(id).answers[answer.value]);
+            Answer::Settled { answer: answer.value, because }
+        });
+        decisions.answers.insert(Asked::Ask(id), answer);
+    }
+    for id in (0u32..).map(LookId).take(procedure.looks.len()) {
+        for place in all_places(procedure.places(&procedure.look(id).axes)) {
+            decisions.answers.insert(Asked::Look(id, place), look(book, id, place));
+        }
+    }
+    for id in (0u32..).map(GaugeId).take(procedure.gauges.len()) {
+        for place in all_places(procedure.places(&procedure.gauge(id).axes)) {
+            gauge(book, decisions, id, place);
+        }
+    }
+}
+
+fn look(book: &Book, id: LookId, place: Place) -> Answer {
+    let taken = |occasion: Occasion| {
+        book.job
+            .looks
+            .iter()
+            .find(|look| look.look == id && look.place == place && look.occasion == occasion)
+            .map(|look| look.result)
+    };
+    match OCCASIONS.into_iter().find_map(taken) {
+        Some(answer) => {
+            let look = book.procedure.look(id);
+            let name = shown::named(book.procedure, &look.naming.id, &look.axes, place);
+            Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]) }
+        }
+        None => Answer::Open(Why::NotTaken(Vec::new())),
+    }
+}
+
+fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
+    let mut answer: Option<Answer> = None;
+    for occasion in OCCASIONS {
+        if !book.touched(id, place, occasion) {
+            continue;
+        }
+        let superseded = |part, place| changed(decisions, part, place);
+        match book.value(id, place, occasion, &superseded) {
+            Ok(value) => {
+                let banded = standing(book, id, place, occasion, &value);
+                decisions.values.insert((id, place, occasion), value);
+                if !matches!(answer, Some(Answer::Settled { .. })) {
+                    answer = Some(banded);
+                }
+            }
+            Err(why) => answer = Some(answer.unwrap_or(Answer::Open(why))),
+        }
+    }
+    let gauge = book.procedure.gauge(id);
+    if !gauge.bands.is_empty() {
+        let answer = answer.unwrap_or_else(|| Answer::Open(Why::NotTaken(book.inputs(id, place))));
+        decisions.answers.insert(Asked::Gauge(id, place), answer);
+    }
+}
+
+fn fit(band: &Band) -> Fit {
+    Fit { low: band.low.map(|low| low.base()), high: band.high.map(|high| high.base()) }
+}
+
+/// The band of a value on one occasion. A gauge read at several spots is judged at each; the worst counts, where
+/// the bands' names tell which is worse.
+pub(super) fn standing(book: &Book, id: GaugeId, place: Place, occasion: Occasion, value: &Value) -> Answer {
+    let gauge = book.procedure.gauge(id);
+    let bands: Vec<Fit> = gauge.bands.iter().map(fit).collect();
+    let spots = match book.grid(id, place, occasion) {
+        Ok(grid) if gauge.formula.is_none() => grid.values(),
+        _ => vec![value.measured],
+    };
+    let shown_value = shown::with_doubt(value.measured, value.unit, value.places);
+    let standings: Vec<Standing> = spots.iter().map(|spot| band_of(&bands, *spot)).collect();
+    if standings.contains(&Standing::Outside) {
+        return Answer::Open(Why::OutsideBands(shown_value));
+    }
+    let mut touched: Vec<usize> = standings
+        .iter()
+        .flat_map(|standing| match standing {
+            Standing::In(band) => vec![*band],
+            Standing::Between(bands) => bands.clone(),
+            Standing::Outside => Vec::new(),
+        })
+        .collect();
+    touched.sort_unstable();
+    touched.dedup();
+    match worst(gauge, &standings, &touched) {
+        Some(band) => Answer::Settled { answer: band, because: because(gauge, value, band) },
+        None => Answer::Open(Why::MeasureAgain(shown_value, touched)),
+    }
+}
+
+/// The band that counts: the only one, or the worst that some spot is in without doubt if no spot may be in a
+/// worse one.
+fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usize> {
+    let sure = |band: usize| standings.contains(&Standing::In(band));
+    let [first, rest @ ..] = touched else { return None };
+    if rest.is_empty() {
+        return sure(*first).then_some(*first).filter(|_| standings.iter().all(|s| matches!(s, Standing::In(_))));
+    }
+    let rank = |band: usize| meaning(&gauge.bands[band].name);
+    let mut ranked: Vec<(Meaning, usize)> = Vec::new();
+    for band in touched {
+        ranked.push((rank(*band)?, *band));
+    }
+    ranked.sort_unstable();
+    let (top, band) = *ranked.last()?;
+    let alone = ranked.iter().filter(|(meaning, _)| *meaning == top).count() == 1;
+    (alone && sure(band)).then_some(band)
+}
+
+fn because(gauge: &Gauge, value: &Value, band: usize) -> String {
+    let band = &gauge.bands[band];
+    format!("{}: {} ({})", value.working, band.name, shown::range(band.low, band.high))
+}
+
+/// How far a gauge has gone by its limits, where it has no bands.
+pub(super) fn wear(gauge: &Gauge, values: &[Measured]) -> Wear {
+    let limits = limits(gauge);
+    let each: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
+    let order = [Wear::Unknown, Wear::Beyond, Wear::MeasureAgain, Wear::WrongSide, Wear::WithinWorn, Wear::AsMade];
+    order.into_iter().find(|wear| each.contains(wear)).unwrap_or(Wear::Unknown)
+}
+
+/// The limits of a gauge in base units.
+pub(super) fn limits(gauge: &Gauge) -> crate::metrology::Limits {
+    let made = gauge.made.as_ref().map(|made| {
+        let (low, high) = made.value;
+        match high {
+            Some(high) => (Some(low.base()), Some(high.base())),
+            // A single limit as made is a nominal size, not a range: exactly this.
+            None => (Some(low.base()), Some(low.base())),
+        }
+    });
+    let worn = gauge.worn.as_ref().and_then(|worn| worn.value).map(|worn| worn.base());
+    crate::metrology::Limits { made, worn }
+}

@@ -1,0 +1,294 @@
+//! What was decided.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::metrology::Measured;
+use crate::procedure::model::{
+    AskId, Binding, GaugeId, Guard, JointId, LookId, PartId, Place, Procedure, Question, SetId,
+};
+use crate::quantity::{Quantity, Unit};
+use crate::record::{DoneStep, Goods, Occasion};
+
+/// Everything that follows from a procedure and a record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Decisions {
+    /// Whether the engine is of the family.
+    pub identification: Identification,
+    /// Each question at each of its places.
+    pub answers: BTreeMap<Asked, Answer>,
+    /// Value of each gauge that could be had, at each place and on each occasion.
+    pub values: BTreeMap<(GaugeId, Place, Occasion), Value>,
+    /// What becomes of each part at each of its places.
+    pub fates: BTreeMap<(PartId, Place), PartDecision>,
+    /// Whether the torque of a set is known, in each of its joints; none for a set in no joint.
+    pub torques: BTreeMap<(Option<JointId>, SetId), Torque>,
+    /// Steps done.
+    pub done: BTreeSet<DoneStep>,
+    /// Things that came in.
+    pub in_hand: BTreeSet<Goods>,
+    /// What is still to be measured or looked at, in declared order.
+    pub to_measure: Vec<ToMeasure>,
+}
+
+/// Whether what is stamped on the engine is what the family says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Identification {
+    /// The record has no number, or the family says nothing of it.
+    Unknown,
+    /// It begins as it should.
+    Matches,
+    /// It does not: every sheet is held.
+    Differs,
+}
+
+/// A question at one place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Asked {
+    /// A question to a person.
+    Ask(AskId),
+    /// A gauge with bands.
+    Gauge(GaugeId, Place),
+    /// A look.
+    Look(LookId, Place),
+}
+
+/// What is known of a question.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// Index of the answer, band or result, and the arithmetic on one line.
+    Settled {
+        /// Index.
+        answer: usize,
+        /// Why, in words and figures.
+        because: String,
+    },
+    /// Not yet.
+    Open(Why),
+}
+
+/// Why a question is open.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Why {
+    /// Nobody has answered it.
+    NotAnswered,
+    /// Not every reading is taken; a computed gauge waits for these.
+    NotTaken(Vec<(GaugeId, Place)>),
+    /// So near a limit that the instrument can't tell, or spread over several bands: the value as shown, and
+    /// the bands it may be in.
+    MeasureAgain(String, Vec<usize>),
+    /// In none of the bands: the value as shown.
+    OutsideBands(String),
+    /// A reading that can't be.
+    Implausible,
+    /// An earlier reading counts no longer: the part was machined or renewed since.
+    Superseded(PartId, Place),
+    /// It can't be computed: division by what may be nought.
+    Undefined,
+}
+
+/// Value of a gauge.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Value {
+    /// With its bounds, in base units; of a reading at several spots, from the least to the largest.
+    pub measured: Measured,
+    /// How it came about, such as `max(bore) - 80 mm = 80.09 mm - 80 mm = 0.09 mm`.
+    pub working: String,
+    /// Unit in which it is shown; none for a pure number.
+    pub unit: Option<&'static Unit>,
+    /// Places with which it is shown.
+    pub places: u8,
+}
+
+/// What becomes of a part at one place.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PartDecision {
+    /// What becomes of it.
+    pub verdict: Verdict,
+    /// Why, with the arithmetic, on one line.
+    pub because: String,
+    /// What must come before it is fitted; empty when it may go in now.
+    pub holds: Vec<Hold>,
+}
+
+/// What becomes of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Verdict {
+    /// It goes back.
+    GoesBack,
+    /// It is cleaned and goes back.
+    CleanAndBack,
+    /// It is sent out and comes back changed.
+    Machine {
+        /// What is to be done.
+        what: String,
+        /// To what size; none where it is not a matter of size, or not settled.
+        to: Option<Size>,
+    },
+    /// A new one goes in.
+    Renew {
+        /// Its oversize or undersize, where it has to match what was machined.
+        size: Option<Quantity>,
+    },
+    /// Nothing goes in, and why.
+    LeaveOut(String),
+    /// It is kept until it is settled what becomes of it.
+    Keep,
+    /// Not settled.
+    Open,
+}
+
+/// A size to machine to.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Size {
+    /// The gauge by which it is judged.
+    pub gauge: GaugeId,
+    /// Oversize or undersize.
+    pub step: Quantity,
+    /// Whether metal comes off a bore (it grows) rather than a journal.
+    pub grows: bool,
+    /// Finished size, from.
+    pub low: Quantity,
+    /// Finished size, to; none where no tolerance is given.
+    pub high: Option<Quantity>,
+}
+
+/// What must come before a part is fitted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Hold {
+    /// A question is open.
+    Question(Asked),
+    /// The new part is not in hand.
+    NotInHand(Goods),
+    /// The new part has to be measured: this gauge, as built.
+    NewPartUnmeasured(GaugeId, Place),
+    /// It has not been sent out.
+    NotSent,
+    /// It is not back.
+    NotBack,
+    /// It is back, but not accepted.
+    NotAccepted,
+    /// It has to be measured again as it came back: this gauge.
+    Unmeasured(GaugeId, Place),
+    /// As it is now it is not good: the gauge or look, and what it shows.
+    NotGood(Asked, String),
+    /// Nothing says what a result means for the part: the result.
+    NoMeaning(Asked, String),
+    /// It is kept until it is settled what becomes of it.
+    Keep,
+}
+
+/// Whether a torque is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Torque {
+    /// The procedure states it.
+    Stated,
+    /// By feel.
+    ByFeel,
+    /// From the shop's own table.
+    General,
+    /// Nobody has said: the build steps that need it are held.
+    Open,
+}
+
+/// Something that is still to be measured or looked at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToMeasure {
+    /// What.
+    pub asked: Asked,
+    /// When.
+    pub occasion: Occasion,
+    /// Why.
+    pub because: String,
+}
+
+/// Whether a guard holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Guarded {
+    /// It does.
+    Yes,
+    /// It does not, whatever is still open.
+    No,
+    /// It hangs on these questions.
+    Open(Vec<Asked>),
+}
+
+impl Decisions {
+    /// The answer to a question, if it is settled.
+    pub fn answer(&self, asked: Asked) -> Option<usize> {
+        match self.answers.get(&asked) {
+            Some(Answer::Settled { answer, .. }) => Some(*answer),
+            _ => None,
+        }
+    }
+
+    /// Whether a guard holds where the axes in `bound` stand at one position. A term about a thing with further
+    /// axes holds only if it holds at every place.
+    pub fn guard(&self, procedure: &Procedure, guard: &Guard, bound: &Binding) -> Guarded {
+        let mut open = Vec::new();
+        for term in &guard.0 {
+            for asked in places_asked(procedure, &term.question, bound) {
+                match self.answer(asked) {
+                    Some(answer) if answer == term.answer => {}
+                    Some(_) => return Guarded::No,
+                    None => open.push(asked),
+                }
+            }
+        }
+        if open.is_empty() { Guarded::Yes } else { Guarded::Open(open) }
+    }
+
+    /// Questions that are open, in declared order of their kind.
+    pub fn open_questions(&self) -> impl Iterator<Item = (Asked, &Why)> {
+        self.answers.iter().filter_map(|(asked, answer)| match answer {
+            Answer::Open(why) => Some((*asked, why)),
+            Answer::Settled { .. } => None,
+        })
+    }
+
+    /// How much is settled: answers, and fates.
+    pub(super) fn settled(&self) -> (usize, usize) {
+        let answers = self.answers.values().filter(|answer| matches!(answer, Answer::Settled { .. })).count();
+        let fates = self.fates.values().filter(|fate| fate.verdict != Verdict::Open).count();
+        (answers, fates)
+    }
+}
+
+/// A question at each place that it means when the axes in `bound` stand at one position.
+pub fn places_asked(procedure: &Procedure, question: &Question, bound: &Binding) -> Vec<Asked> {
+    match question {
+        Question::Ask(id) => vec![Asked::Ask(*id)],
+        Question::Gauge(target) => {
+            let axes = &procedure.gauge(target.id).axes;
+            let places = procedure.matching(axes, &target.pattern, bound);
+            places.into_iter().map(|place| Asked::Gauge(target.id, place)).collect()
+        }
+        Question::Look(target) => {
+            let axes = &procedure.look(target.id).axes;
+            let places = procedure.matching(axes, &target.pattern, bound);
+            places.into_iter().map(|place| Asked::Look(target.id, place)).collect()
+        }
+    }
+}
+
+impl Asked {
+    /// Its id with its place, such as `bore_wear[2]`.
+    pub fn name(self, procedure: &Procedure) -> String {
+        let (id, axes, place): (&str, &[_], Place) = match self {
+            Asked::Ask(ask) => (&procedure.ask(ask).naming.id, &[], Place(0)),
+            Asked::Gauge(gauge, place) => {
+                (&procedure.gauge(gauge).naming.id, &procedure.gauge(gauge).axes, place)
+            }
+            Asked::Look(look, place) => (&procedure.look(look).naming.id, &procedure.look(look).axes, place),
+        };
+        if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
+    }
+
+    /// The words of one of its answers.
+    pub fn answer_name(self, procedure: &Procedure, answer: usize) -> &str {
+        match self {
+            Asked::Ask(ask) => &procedure.ask(ask).answers[answer],
+            Asked::Gauge(gauge, _) => &procedure.gauge(gauge).bands[answer].name,
+            Asked::Look(look, _) => &procedure.look(look).results[answer],
+        }
+    }
+}

@@ -1,0 +1,43 @@
+//! One constructor for each code of this room.
+
+use crate::diagnostics::{Diagnostic, codes::decide as codes};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+pub(super) fn implausible(
+    span: Span,
+    gauge: &str,
+    value: Quantity,
+    range: (Quantity, Quantity),
+    declared: Span,
+    guess: Option<String>,
+) -> Diagnostic {
+    let diagnostic = Diagnostic::new(&codes::IMPLAUSIBLE, format!("`{gauge}` can hardly be `{value}`"))
+        .at(span, format!("not between {} and {}", range.0, range.1))
+        .at(declared, "declared here");
+    match guess {
+        Some(guess) => diagnostic.help(guess),
+        None => diagnostic.help("measure again, or correct the record"),
+    }
+}
+
+pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::OTHER_ENGINE, format!("the engine number `{number}` is not of this family"))
+        .at(span, "")
+        .at(declared, "the family")
+        .help(format!("numbers of the family begin with `{}`", expected.join("` or `")))
+}
+
+pub(super) fn result_without_meaning(
+    result: &str,
+    question: &str,
+    part: &str,
+    declared: Span,
+    used: Span,
+) -> Diagnostic {
+    let message = format!("`{result}` of `{question}` does not say what becomes of `{part}`");
+    Diagnostic::new(&codes::RESULT_WITHOUT_MEANING, message)
+        .at(declared, "")
+        .at(used, "the fate that hangs on it")
+        .help("name it `good`, `clean`, `machine` or `renew`, or begin its name with one of them: `renew_pitted`")
+}

@@ -1,0 +1,65 @@
+//! Numbers for people: which unit, how many places.
+
+use crate::metrology::Measured;
+use crate::procedure::model::{AxisId, Gauge, Place, Procedure};
+use crate::quantity::{Dimension, Numeral, Quantity, Unit};
+
+/// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
+/// it measures. None for a pure number.
+pub(super) fn unit_of(gauge: &Gauge) -> Option<&'static Unit> {
+    let limit = gauge.bands.iter().find_map(|band| band.low.or(band.high));
+    let limit = limit.or_else(|| gauge.made.as_ref().map(|made| made.value.0));
+    gauge.unit.or_else(|| limit.map(Quantity::unit)).or_else(|| {
+        gauge.dimension.filter(|dimension| *dimension != Dimension::RATIO).and_then(|dimension| Unit::measuring(dimension).next())
+    })
+}
+
+/// Places that show a step of `step` base units in `unit`, six at most.
+pub(super) fn places_for(step: f64, unit: Option<&Unit>) -> u8 {
+    let step = step / unit.map_or(1.0, Unit::scale);
+    // A step of 0.01 may come out of the conversion as 0.0099999.
+    (0u8..6).find(|places| 10f64.powi(-i32::from(*places)) <= step * 1.000_001).unwrap_or(6)
+}
+
+/// A value in its unit.
+pub(super) fn plain(value: f64, unit: Option<&'static Unit>, places: u8) -> String {
+    match unit {
+        Some(unit) => Quantity::from_base(value, unit, places).printed(),
+        None => Numeral::rounded(value, places).to_string(),
+    }
+}
+
+/// A value with its unit, and how far it may be off where it may: `0.09 ± 0.01 mm`.
+pub(super) fn with_doubt(value: Measured, unit: Option<&'static Unit>, places: u8) -> String {
+    let scale = unit.map_or(1.0, Unit::scale);
+    let doubt = value.doubt() / scale;
+    if doubt <= 1e-9 * value.value.abs() / scale {
+        return plain(value.value, unit, places);
+    }
+    let number = Numeral::rounded(unit.map_or(value.value, |unit| unit.from_base(value.value)), places);
+    // Rounded up, so that the doubt is never shown smaller than it is.
+    let doubt_places = (usize::from(places)..8).find(|at| doubt * power(*at) >= 0.999).unwrap_or(8);
+    let doubt = (doubt * power(doubt_places) * (1.0 - 1e-6)).ceil() / power(doubt_places);
+    let unit = unit.map_or(String::new(), |unit| format!(" {}", unit.printed));
+    format!("{number} ± {doubt:.doubt_places$}{unit}")
+}
+
+fn power(places: usize) -> f64 {
+    10f64.powi(i32::try_from(places).expect("eight at most"))
+}
+
+/// A band or range with open ends: `0.05 to 0.30 mm`, `above 0.30 mm`, `up to 0.05 mm`.
+pub(super) fn range(low: Option<Quantity>, high: Option<Quantity>) -> String {
+    match (low, high) {
+        (Some(low), Some(high)) if low.unit() == high.unit() => format!("{} to {}", low.numeral(), high.printed()),
+        (Some(low), Some(high)) => format!("{} to {}", low.printed(), high.printed()),
+        (Some(low), None) => format!("above {}", low.printed()),
+        (None, Some(high)) => format!("up to {}", high.printed()),
+        (None, None) => "any value".to_owned(),
+    }
+}
+
+/// The id of a thing with its place.
+pub(super) fn named(procedure: &Procedure, id: &str, axes: &[AxisId], place: Place) -> String {
+    if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
+}

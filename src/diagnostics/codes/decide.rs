@@ -1,0 +1,34 @@
+//! Codes for what a record says about an engine.
+
+use crate::diagnostics::{Code, Severity};
+
+/// A reading that can't be.
+pub static IMPLAUSIBLE: Code = Code {
+    name: "decide/implausible",
+    severity: Severity::Warning,
+    explanation: "The reading lies outside what the procedure calls plausible for this gauge. Often the decimal point \
+                  slipped, or inches were written as millimetres. The reading counts as not taken, and what hangs on \
+                  it stays open, until it is corrected or the procedure's `plausible` is.",
+};
+
+/// The number on the engine is not of the family.
+pub static OTHER_ENGINE: Code = Code {
+    name: "decide/other-engine",
+    severity: Severity::Warning,
+    explanation: "The procedure says how the number stamped on the engine begins, and the number in the record begins \
+                  otherwise. Limits and torques of one family may be wrong for another, so every sheet is held until \
+                  the number is corrected or the right procedure is named.",
+};
+
+/// A result that says nothing of what becomes of a part.
+pub static RESULT_WITHOUT_MEANING: Code = Code {
+    name: "decide/result-without-meaning",
+    severity: Severity::Warning,
+    explanation: "A part's fate hangs on this result, but its name does not say what becomes of the part. Names that \
+                  do are, for example, `good`, `sound`, `clean`, `machine`, `grind`, `hone`, `skim`, `renew`, \
+                  `cracked`; more words may follow after an underscore, as in `grind_light`. A part with another \
+                  result stays open.",
+};
+
+/// All codes of this room.
+pub static ALL: &[&Code] = &[&IMPLAUSIBLE, &OTHER_ENGINE, &RESULT_WITHOUT_MEANING];

@@ -1,0 +1,100 @@
+//! Limits as made and as worn.
+
+use super::{Fit, Measured, Standing, band_of};
+
+/// On which side wear takes a size out of its limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// It grows: a bore, a clearance.
+    Grows,
+    /// It shrinks: a journal, a free length.
+    Shrinks,
+}
+
+/// Limits of one size, in base units.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Limits {
+    /// As made, from and to; none at an end is open.
+    pub made: Option<(Option<f64>, Option<f64>)>,
+    /// As worn.
+    pub worn: Option<f64>,
+}
+
+/// How far a size has gone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wear {
+    /// Within the limits as made.
+    AsMade,
+    /// Outside those, within the limit as worn.
+    WithinWorn,
+    /// Beyond the limit as worn, or where there is none, beyond those as made.
+    Beyond,
+    /// On the other side of the limits as made than the one to which it wears: oversized already, or not the
+    /// part that the limits are of.
+    WrongSide,
+    /// So near a limit that the instrument can't tell.
+    MeasureAgain,
+    /// The limits don't say.
+    Unknown,
+}
+
+impl Limits {
+    /// The side to which it wears, where the limits tell.
+    pub fn side(&self) -> Option<Side> {
+        let worn = self.worn?;
+        match self.made? {
+            (_, Some(high)) if worn >= high => Some(Side::Grows),
+            (Some(low), _) if worn <= low => Some(Side::Shrinks),
+            _ => None,
+        }
+    }
+
+    /// How far `value` has gone. Without a limit as worn, a size outside those as made is beyond them on
+    /// whichever side.
+    pub fn wear(&self, value: Measured) -> Wear {
+        let Some((made_low, made_high)) = self.made else { return Wear::Unknown };
+        let made = Fit { low: made_low, high: made_high };
+        let under = Fit { low: None, high: made_low };
+        let over = Fit { low: made_high, high: None };
+        let bands: Vec<(Fit, Wear)> = match (self.worn, self.side()) {
+            (Some(worn), Some(Side::Grows)) => vec![
+                (under, Wear::WrongSide),
+                (made, Wear::AsMade),
+                (Fit { low: made_high, high: Some(worn) }, Wear::WithinWorn),
+                (Fit { low: Some(worn), high: None }, Wear::Beyond),
+            ],
+            (Some(worn), Some(Side::Shrinks)) => vec![
+                (Fit { low: None, high: Some(worn) }, Wear::Beyond),
+                (Fit { low: Some(worn), high: made_low }, Wear::WithinWorn),
+                (made, Wear::AsMade),
+                (over, Wear::WrongSide),
+            ],
+            (Some(_), None) => return Wear::Unknown,
+            (None, _) => vec![(under, Wear::Beyond), (made, Wear::AsMade), (over, Wear::Beyond)],
+        };
+        // A band beyond an open end, or between equal limits, holds nothing.
+        let bands: Vec<(Fit, Wear)> = bands
+            .into_iter()
+            .filter(|(band, _)| (band.low.is_some() || band.high.is_some()) && band.low != band.high)
+            .collect();
+        // Exactly on a limit is allowed by it, on both sides: the band that allows comes first.
+        let allowed = |wear: Wear| matches!(wear, Wear::AsMade | Wear::WithinWorn);
+        if value.low == value.high {
+            let holds = |band: &Fit| {
+                band.low.is_none_or(|low| value.value >= low) && band.high.is_none_or(|high| value.value <= high)
+            };
+            let held: Vec<Wear> = bands.iter().filter(|(band, _)| holds(band)).map(|(_, wear)| *wear).collect();
+            let best = held.iter().copied().find(|wear| *wear == Wear::AsMade);
+            let best = best.or_else(|| held.iter().copied().find(|wear| allowed(*wear)));
+            return best.or(held.first().copied()).unwrap_or(Wear::Unknown);
+        }
+        let ranges: Vec<Fit> = bands.iter().map(|(band, _)| *band).collect();
+        match band_of(&ranges, value) {
+            Standing::In(index) => bands[index].1,
+            // As made or merely worn: it goes back either way.
+            Standing::Between(indices) if indices.iter().all(|index| allowed(bands[*index].1)) => Wear::WithinWorn,
+            Standing::Between(_) => Wear::MeasureAgain,
+            Standing::Outside => Wear::Unknown,
+        }
+    }
+}
