@@ -4,6 +4,7 @@ mod expected;
 mod layering;
 mod sequence;
 mod quantity;
+mod metrology;
 mod record;
 mod mechanics;
 mod page;

@@ -72,7 +72,9 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: (PartId, Place)) -> V
 /// `size by parts in hand`: the parts that go into this one must be there and measured before it is sized.
 fn parts_to_size_by(book: &Book, decisions: &Decisions, part: PartId, place: Place) -> Vec<Hold> {
     let choice = book.procedure.part(part).fate.as_ref();
-    let fates = choice.into_iter().flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+    let fates = choice
+        .into_iter()
+        .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
     if !fates.into_iter().any(|fate| *fate == Fate::SizeByPartsInHand) {
         return Vec::new();
     }
@@ -102,7 +104,8 @@ fn partners(book: &Book, part: PartId, place: Place) -> Vec<(GaugeId, Place)> {
         for at in all_places(book.procedure.places(&gauge.axes)) {
             let inputs = book.inputs(id, at);
             let of = |(gauge, at): &(GaugeId, Place)| book.measured_part(*gauge, *at);
-            let ours = inputs.iter().filter_map(of).any(|(other, places)| other == part && places.contains(&place));
+            let ours =
+                inputs.iter().filter_map(of).any(|(other, places)| other == part && places.contains(&place));
             if ours {
                 let others = inputs.iter().filter(|input| of(input).is_some_and(|(other, _)| other != part));
                 found.extend(others.copied());
@@ -120,7 +123,9 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
     let declared = procedure.part(part);
     let bound = declared.binding(&procedure.coordinates(&declared.axes, place));
     let choice = declared.fate.as_ref();
-    let fates = choice.into_iter().flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+    let fates = choice
+        .into_iter()
+        .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
     let mut found = Vec::new();
     for fate in fates {
         let Fate::By(judges) = fate else { continue };
@@ -161,7 +166,8 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
         Asked::Ask(_) => None,
         Asked::Look(id, place) => {
             let looks = book.job.looks.iter();
-            let later = looks.filter(|look| look.look == id && look.place == place && look.occasion >= occasion);
+            let later =
+                looks.filter(|look| look.look == id && look.place == place && look.occasion >= occasion);
             // A new part is looked at when it is compared with the old one; only returned work is looked at again.
             let Some(latest) = later.max_by_key(|look| look.occasion) else {
                 return (occasion == Occasion::AsReturned).then_some(Hold::Question(asked));
@@ -176,7 +182,8 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
                 .filter(|later| *later >= occasion && book.touched(id, place, *later))
                 .find_map(|later| book.value(id, place, later, &superseded).ok().map(|value| (later, value)));
             let Some((later, value)) = latest else {
-                let missing = if occasion == Occasion::AsBuilt { Hold::NewPartUnmeasured } else { Hold::Unmeasured };
+                let missing =
+                    if occasion == Occasion::AsBuilt { Hold::NewPartUnmeasured } else { Hold::Unmeasured };
                 return Some(missing(id, place));
             };
             let gauge = procedure.gauge(id);
@@ -280,7 +287,11 @@ fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
             match hold {
                 Hold::NewPartUnmeasured(id, place) => {
                     for (id, place) in book.inputs(*id, *place) {
-                        add(Asked::Gauge(id, place), Occasion::AsBuilt, "the new part is measured".to_owned());
+                        add(
+                            Asked::Gauge(id, place),
+                            Occasion::AsBuilt,
+                            "the new part is measured".to_owned(),
+                        );
                     }
                 }
                 Hold::Unmeasured(id, place) => {

@@ -37,9 +37,10 @@ pub(super) fn all_places(count: usize) -> impl Iterator<Item = Place> {
 
 /// Whether a part is no longer as it was found: it is machined or renewed.
 pub(super) fn changed(decisions: &Decisions, part: PartId, place: Place) -> bool {
-    decisions.fates.get(&(part, place)).is_some_and(|decision| {
-        matches!(decision.verdict, Verdict::Machine { .. } | Verdict::Renew { .. })
-    })
+    decisions
+        .fates
+        .get(&(part, place))
+        .is_some_and(|decision| matches!(decision.verdict, Verdict::Machine { .. } | Verdict::Renew { .. }))
 }
 
 /// Answers what can be answered, and takes down every value.
@@ -147,7 +148,9 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     let sure = |band: usize| standings.contains(&Standing::In(band));
     let [first, rest @ ..] = touched else { return None };
     if rest.is_empty() {
-        return sure(*first).then_some(*first).filter(|_| standings.iter().all(|s| matches!(s, Standing::In(_))));
+        return sure(*first)
+            .then_some(*first)
+            .filter(|_| standings.iter().all(|s| matches!(s, Standing::In(_))));
     }
     let rank = |band: usize| meaning(&gauge.bands[band].name);
     let mut ranked: Vec<(Meaning, usize)> = Vec::new();
@@ -169,7 +172,8 @@ fn because(gauge: &Gauge, value: &Value, band: usize) -> String {
 pub(super) fn wear(gauge: &Gauge, values: &[Measured]) -> Wear {
     let limits = limits(gauge);
     let each: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
-    let order = [Wear::Unknown, Wear::Beyond, Wear::MeasureAgain, Wear::WrongSide, Wear::WithinWorn, Wear::AsMade];
+    let order =
+        [Wear::Unknown, Wear::Beyond, Wear::MeasureAgain, Wear::WrongSide, Wear::WithinWorn, Wear::AsMade];
     order.into_iter().find(|wear| each.contains(wear)).unwrap_or(Wear::Unknown)
 }
 

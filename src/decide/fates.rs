@@ -4,9 +4,7 @@ use std::collections::BTreeMap;
 
 use super::answers::{all_places, limits, wear};
 use super::values::{Book, for_each_reading};
-use super::{
-    Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Size, Verdict, meaning, shown,
-};
+use super::{Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Size, Verdict, meaning, shown};
 use crate::metrology::{Direction, Measured, Side, Sizing, Wear, next_size};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 use crate::quantity::{Numeral, Quantity};
@@ -97,11 +95,9 @@ fn of(
         Fate::SizeByPartsInHand => {
             let gauges = gauges_of(book, id, place);
             let what = "size by the parts in hand".to_owned();
-            machine(book, decisions, what, &gauges, because)
+            machine(book, what, &gauges, because)
         }
-        Fate::KeepUntilSettled => {
-            PartDecision { verdict: Verdict::Keep, because, holds: vec![Hold::Keep] }
-        }
+        Fate::KeepUntilSettled => PartDecision { verdict: Verdict::Keep, because, holds: vec![Hold::Keep] },
         Fate::LeaveOut(why) => settled(Verdict::LeaveOut(why.clone()), because),
         Fate::By(judges) => judged(book, decisions, judges, bound),
     }
@@ -115,7 +111,10 @@ fn gauges_of(book: &Book, id: PartId, place: Place) -> Vec<(GaugeId, Place)> {
             continue;
         }
         for at in all_places(book.procedure.places(&gauge.axes)) {
-            if book.measured_part(gauge_id, at).is_some_and(|(part, places)| part == id && places.contains(&place)) {
+            if book
+                .measured_part(gauge_id, at)
+                .is_some_and(|(part, places)| part == id && places.contains(&place))
+            {
                 found.push((gauge_id, at));
             }
         }
@@ -158,7 +157,7 @@ fn judged(book: &Book, decisions: &Decisions, judges: &[Judge], bound: &Binding)
             // Every place that is judged is machined alike, also those that would do as they are.
             let gauges: Vec<(GaugeId, Place)> =
                 opinions.iter().flat_map(|opinion| opinion.gauges.iter().copied()).collect();
-            machine(book, decisions, "machine".to_owned(), &gauges, because)
+            machine(book, "machine".to_owned(), &gauges, because)
         }
     }
 }
@@ -210,25 +209,23 @@ fn limit_words(gauge: &crate::procedure::model::Gauge) -> String {
     match (&gauge.made, gauge.worn.as_ref().and_then(|worn| worn.value)) {
         (_, Some(worn)) => format!("the limit as worn, {}", worn.printed()),
         (Some(made), None) => {
-            format!("the limits as made, {}", shown::range(Some(made.value.0), made.value.1.or(Some(made.value.0))))
+            format!(
+                "the limits as made, {}",
+                shown::range(Some(made.value.0), made.value.1.or(Some(made.value.0)))
+            )
         }
         (None, None) => "its limits".to_owned(),
     }
 }
 
 /// Machining, to the next size that cleans up every place; renewal where no size does.
-fn machine(
-    book: &Book,
-    decisions: &Decisions,
-    what: String,
-    gauges: &[(GaugeId, Place)],
-    because: String,
-) -> PartDecision {
+fn machine(book: &Book, what: String, gauges: &[(GaugeId, Place)], because: String) -> PartDecision {
     let Some((id, _)) = gauges.first().copied() else {
         return settled(Verdict::Machine { what, to: None }, because);
     };
     let gauge = book.procedure.gauge(id);
-    let places: Vec<Place> = gauges.iter().filter(|(other, _)| *other == id).map(|(_, place)| *place).collect();
+    let places: Vec<Place> =
+        gauges.iter().filter(|(other, _)| *other == id).map(|(_, place)| *place).collect();
     let mut readings: Vec<Measured> = Vec::new();
     let mut missing = Vec::new();
     for place in places {
@@ -276,7 +273,6 @@ fn machine(
         Sizing::MeasureAgain { step, .. } => {
             let again = gauges.iter().map(|(id, place)| Hold::Question(Asked::Gauge(*id, *place))).collect();
             let doubt = "too near for the instrument: measure again";
-            let _ = decisions;
             unsized_machining(again, format!("{because}; {} ({doubt})", words(step)))
         }
         Sizing::None => {
@@ -309,7 +305,8 @@ fn moved(size: Quantity, step: Quantity, sign: f64) -> Quantity {
         Numeral::Decimal { places, .. } => places,
         Numeral::Fraction { .. } => 4,
     };
-    let places = if size.unit() == step.unit() { places(size).max(places(step)) } else { places(size).max(4) };
+    let places =
+        if size.unit() == step.unit() { places(size).max(places(step)) } else { places(size).max(4) };
     Quantity::from_base(size.base() + sign * step.base(), size.unit(), places)
 }
 
@@ -326,10 +323,12 @@ fn working(
         Side::Grows => ("largest", Measured::max(readings), 1.0, "≥"),
         Side::Shrinks => ("smallest", Measured::min(readings), -1.0, "≤"),
     };
-    let places = shown::places_for(readings.iter().map(|r| 2.0 * r.doubt()).fold(f64::INFINITY, f64::min), unit);
+    let places =
+        shown::places_for(readings.iter().map(|r| 2.0 * r.doubt()).fold(f64::INFINITY, f64::min), unit);
     let worst = worst.map_or(String::new(), |worst| shown::plain(worst.value, unit, places));
     let (plus, minus) = if sign > 0.0 { ("+", "+") } else { ("−", "−") };
-    let clean = allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));
+    let clean =
+        allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));
     let id = &gauge.naming.id;
     format!(
         "{} {plus} {} = {} {compare} {word} {id} {worst}{clean}",
@@ -382,7 +381,11 @@ fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
             };
             let words = match size {
                 Some(size) if matches!(cause.verdict, Verdict::Machine { .. }) => {
-                    format!("`{}` is machined to {}: the new one in that size", name(link.cause), size.printed())
+                    format!(
+                        "`{}` is machined to {}: the new one in that size",
+                        name(link.cause),
+                        size.printed()
+                    )
                 }
                 _ => format!("renewed together with `{}`", name(link.cause)),
             };
@@ -442,7 +445,9 @@ fn links(book: &Book) -> Vec<Link> {
             let measured: Vec<(GaugeId, PartId, Vec<Place>)> = book
                 .inputs(id, place)
                 .into_iter()
-                .filter_map(|(id, place)| book.measured_part(id, place).map(|(part, places)| (id, part, places)))
+                .filter_map(|(id, place)| {
+                    book.measured_part(id, place).map(|(part, places)| (id, part, places))
+                })
                 .collect();
             for (sized, cause, cause_places) in &measured {
                 if procedure.gauge(*sized).sizes.is_none() {

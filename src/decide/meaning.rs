@@ -63,10 +63,12 @@ pub(super) fn complain(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>)
     let mut told: Vec<Span> = Vec::new();
     for part in &procedure.parts {
         let choice = part.fate.as_ref();
-        let fates = choice.into_iter().flat_map(|choice| {
-            choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise)
-        });
-        for judge in fates.filter_map(|fate| if let Fate::By(judges) = fate { Some(judges) } else { None }).flatten() {
+        let fates = choice
+            .into_iter()
+            .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+        for judge in
+            fates.filter_map(|fate| if let Fate::By(judges) = fate { Some(judges) } else { None }).flatten()
+        {
             let (results, id): (Vec<(&str, Span)>, &str) = match judge {
                 Judge::Gauge(target) => {
                     let gauge = procedure.gauge(target.id);
@@ -75,7 +77,10 @@ pub(super) fn complain(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>)
                 }
                 Judge::Look(target) => {
                     let look = procedure.look(target.id);
-                    (look.results.iter().map(|result| (result.as_str(), look.naming.span)).collect(), &look.naming.id)
+                    (
+                        look.results.iter().map(|result| (result.as_str(), look.naming.span)).collect(),
+                        &look.naming.id,
+                    )
                 }
             };
             let span = match judge {
@@ -85,7 +90,13 @@ pub(super) fn complain(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>)
             for (result, declared) in results {
                 if meaning(result).is_none() && !told.contains(&declared) {
                     told.push(declared);
-                    diagnostics.push(errors::result_without_meaning(result, id, &part.naming.id, declared, span));
+                    diagnostics.push(errors::result_without_meaning(
+                        result,
+                        id,
+                        &part.naming.id,
+                        declared,
+                        span,
+                    ));
                 }
             }
         }

@@ -10,7 +10,10 @@ pub(super) fn unit_of(gauge: &Gauge) -> Option<&'static Unit> {
     let limit = gauge.bands.iter().find_map(|band| band.low.or(band.high));
     let limit = limit.or_else(|| gauge.made.as_ref().map(|made| made.value.0));
     gauge.unit.or_else(|| limit.map(Quantity::unit)).or_else(|| {
-        gauge.dimension.filter(|dimension| *dimension != Dimension::RATIO).and_then(|dimension| Unit::measuring(dimension).next())
+        gauge
+            .dimension
+            .filter(|dimension| *dimension != Dimension::RATIO)
+            .and_then(|dimension| Unit::measuring(dimension).next())
     })
 }
 
@@ -51,7 +54,9 @@ fn power(places: usize) -> f64 {
 /// A band or range with open ends: `0.05 to 0.30 mm`, `above 0.30 mm`, `up to 0.05 mm`.
 pub(super) fn range(low: Option<Quantity>, high: Option<Quantity>) -> String {
     match (low, high) {
-        (Some(low), Some(high)) if low.unit() == high.unit() => format!("{} to {}", low.numeral(), high.printed()),
+        (Some(low), Some(high)) if low.unit() == high.unit() => {
+            format!("{} to {}", low.numeral(), high.printed())
+        }
         (Some(low), Some(high)) => format!("{} to {}", low.printed(), high.printed()),
         (Some(low), None) => format!("above {}", low.printed()),
         (None, Some(high)) => format!("up to {}", high.printed()),

@@ -221,10 +221,9 @@ impl<'a> Book<'a> {
     ) -> Result<Term, Why> {
         let inner = |formula: &Formula| self.term(formula, bound, occasion, superseded, depth);
         match formula {
-            Formula::Amount(quantity) => Ok(Term {
-                values: vec![Measured::exact(quantity.base())],
-                figures: quantity.printed(),
-            }),
+            Formula::Amount(quantity) => {
+                Ok(Term { values: vec![Measured::exact(quantity.base())], figures: quantity.printed() })
+            }
             Formula::Count(count) => {
                 Ok(Term { values: vec![Measured::exact(*count)], figures: count.to_string() })
             }
@@ -340,7 +339,8 @@ impl<'a> Book<'a> {
                 format!("{} {} {}", side(left, product), sign(*operator), side(right, right_tight))
             }
             Formula::Call { function, arguments } => {
-                let arguments: Vec<String> = arguments.iter().map(|argument| self.written(argument)).collect();
+                let arguments: Vec<String> =
+                    arguments.iter().map(|argument| self.written(argument)).collect();
                 format!("{}({})", word(*function), arguments.join(", "))
             }
         }
@@ -395,7 +395,8 @@ pub(super) fn for_each_reading(formula: &Formula, found: &mut dyn FnMut(&Target<
 /// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.
 fn step_of(gauge: &Gauge, reading: &Reading) -> f64 {
     let instrument = gauge.instrument.as_ref().and_then(|(_, resolution)| *resolution);
-    let instrument = instrument.map_or(0.0, |resolution| resolution.numeral().value() * resolution.unit().scale());
+    let instrument =
+        instrument.map_or(0.0, |resolution| resolution.numeral().value() * resolution.unit().scale());
     let written = reading.value.numeral().step().map_or(0.0, |step| step * reading.value.unit().scale());
     instrument.max(written)
 }
@@ -405,13 +406,17 @@ fn question(procedure: &Procedure, gauge: &Gauge, reading: &Reading) -> Option<D
     let (low, high) = gauge.plausible?;
     let (slip, meant) = questioned(reading.value.base(), low.base(), high.base())?;
     let (unit, places) = (reading.value.unit(), places_of(reading.value));
-    let in_unit = |unit: &'static Unit, places: u8| meant.map(|meant| Quantity::from_base(meant, unit, places));
+    let in_unit =
+        |unit: &'static Unit, places: u8| meant.map(|meant| Quantity::from_base(meant, unit, places));
     let same_unit = in_unit(unit, places.max(3));
     let guess = match slip {
-        Slip::Decimal(_) => same_unit.map(|meant| format!("did the decimal point slip? `{meant}` would be plausible")),
+        Slip::Decimal(_) => {
+            same_unit.map(|meant| format!("did the decimal point slip? `{meant}` would be plausible"))
+        }
         Slip::InchesReadAsMillimetres => {
             let number = reading.value.numeral();
-            same_unit.map(|meant| format!("was `{number}` read in inches? that is `{meant}`: write `{number} in`"))
+            same_unit
+                .map(|meant| format!("was `{number}` read in inches? that is `{meant}`: write `{number} in`"))
         }
         Slip::MillimetresReadAsInches => {
             let number = reading.value.numeral();

@@ -44,13 +44,14 @@ pub fn band_of(bands: &[Fit], value: Measured) -> Standing {
                 return below(low, value.high);
             }
             let ends_there = bands.iter().any(|other| {
-                other.high.is_some_and(|high| same(high, low)) && !other.low.is_some_and(|other| same(other, low))
+                other.high.is_some_and(|high| same(high, low))
+                    && !other.low.is_some_and(|other| same(other, low))
             });
             below(low, value.value) || (same(low, value.value) && !ends_there)
         });
-        let below_high = band.high.is_none_or(|high| {
-            if doubtless { !below(high, value.value) } else { below(value.low, high) }
-        });
+        let below_high = band
+            .high
+            .is_none_or(|high| if doubtless { !below(high, value.value) } else { below(value.low, high) });
         above_low && below_high
     };
     let touched: Vec<usize> = (0..bands.len()).filter(|index| touches(&bands[*index])).collect();

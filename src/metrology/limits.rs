@@ -81,9 +81,11 @@ impl Limits {
         let allowed = |wear: Wear| matches!(wear, Wear::AsMade | Wear::WithinWorn);
         if value.low == value.high {
             let holds = |band: &Fit| {
-                band.low.is_none_or(|low| value.value >= low) && band.high.is_none_or(|high| value.value <= high)
+                band.low.is_none_or(|low| value.value >= low)
+                    && band.high.is_none_or(|high| value.value <= high)
             };
-            let held: Vec<Wear> = bands.iter().filter(|(band, _)| holds(band)).map(|(_, wear)| *wear).collect();
+            let held: Vec<Wear> =
+                bands.iter().filter(|(band, _)| holds(band)).map(|(_, wear)| *wear).collect();
             let best = held.iter().copied().find(|wear| *wear == Wear::AsMade);
             let best = best.or_else(|| held.iter().copied().find(|wear| allowed(*wear)));
             return best.or(held.first().copied()).unwrap_or(Wear::Unknown);
@@ -92,7 +94,9 @@ impl Limits {
         match band_of(&ranges, value) {
             Standing::In(index) => bands[index].1,
             // As made or merely worn: it goes back either way.
-            Standing::Between(indices) if indices.iter().all(|index| allowed(bands[*index].1)) => Wear::WithinWorn,
+            Standing::Between(indices) if indices.iter().all(|index| allowed(bands[*index].1)) => {
+                Wear::WithinWorn
+            }
             Standing::Between(_) => Wear::MeasureAgain,
             Standing::Outside => Wear::Unknown,
         }

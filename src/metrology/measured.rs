@@ -95,11 +95,7 @@ impl Add for Measured {
     type Output = Measured;
 
     fn add(self, other: Measured) -> Measured {
-        Measured {
-            low: self.low + other.low,
-            value: self.value + other.value,
-            high: self.high + other.high,
-        }
+        Measured { low: self.low + other.low, value: self.value + other.value, high: self.high + other.high }
     }
 }
 
@@ -107,11 +103,7 @@ impl Sub for Measured {
     type Output = Measured;
 
     fn sub(self, other: Measured) -> Measured {
-        Measured {
-            low: self.low - other.high,
-            value: self.value - other.value,
-            high: self.high - other.low,
-        }
+        Measured { low: self.low - other.high, value: self.value - other.value, high: self.high - other.low }
     }
 }
 

@@ -126,7 +126,7 @@ pub struct Done {
 }
 
 /// Which step was done.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum DoneStep {
     /// A step of the procedure; with a place for one repeat of a step done apart.
     Written(StepId, Option<Place>),

@@ -1,0 +1,266 @@
+//! Worked examples from published sources, each with its source, and rules of thumb marked as such.
+
+use benchleaf::metrology::{
+    Direction, Fit, Flaw, Grid, Limits, Measured, Side, Sizing, Slip, Spot, Standing, Wear, band_of,
+    clearance, compression_ratio, displacement, flaws, graded, interference_limits, next_size, questioned,
+};
+
+fn close(found: f64, expected: f64, tolerance: f64, what: &str) {
+    assert!((found - expected).abs() <= tolerance, "{what}: found {found}, expected {expected}");
+}
+
+fn exact(values: &[f64]) -> Vec<Measured> {
+    values.iter().map(|value| Measured::exact(*value)).collect()
+}
+
+/// TM 10-3930-664-24 p. 3-41: dial readings 0.000, +0.003, −0.002, +0.003 in give a total indicator reading of
+/// 0.005 in, against a limit of 0.008 in.
+#[test]
+fn total_indicator_reading() {
+    let reading = Measured::spread(&exact(&[0.0, 0.003, -0.002, 0.003])).unwrap();
+    close(reading.value, 0.005, 1e-12, "total indicator reading");
+    let limits = Limits { made: Some((Some(0.0), Some(0.008))), worn: None };
+    assert_eq!(limits.wear(reading), Wear::AsMade);
+}
+
+/// Aviation Maintenance Technician Handbook, engine overhaul, "Cylinder Grinding and Honing" (copy at
+/// flight-mechanic.com): oversizes 0.010, 0.015, 0.020, 0.030 in; a 3.875 in bore at 0.015 oversize is 3.890 in;
+/// worn beyond the first oversize, take the next. The worn sizes are invented; the rule gives the rest.
+#[test]
+fn next_oversize() {
+    let steps = [0.010, 0.015, 0.020, 0.030];
+    let table = [
+        // worst spot, clean-up, expected step and size
+        (3.8872, 0.002, Some((1, 3.890))),
+        (3.8800, 0.002, Some((0, 3.885))),
+        (3.8830, 0.002, Some((0, 3.885))),
+        (3.8831, 0.002, Some((1, 3.890))),
+        (3.9030, 0.002, Some((3, 3.905))),
+        (3.9031, 0.002, None),
+    ];
+    for (worst, allowance, expected) in table {
+        let bores = exact(&[3.876, worst, 3.877]);
+        let found = next_size(Direction::Oversize, 3.875, &bores, &steps, allowance).unwrap();
+        match (found, expected) {
+            (Sizing::To { step, size }, Some((wanted, wanted_size))) => {
+                assert_eq!(step, wanted, "worst {worst}");
+                close(size, wanted_size, 1e-9, "size");
+            }
+            (Sizing::None, None) => {}
+            other => panic!("worst {worst}: {other:?}"),
+        }
+    }
+}
+
+/// The same rule on a journal, mirrored: invented figures.
+#[test]
+fn next_undersize() {
+    let found = next_size(Direction::Undersize, 50.0, &exact(&[49.93, 49.96]), &[0.5, 0.25], 0.05);
+    assert_eq!(found, Some(Sizing::To { step: 1, size: 49.75 }));
+    let found = next_size(Direction::Undersize, 50.0, &exact(&[49.79]), &[0.5, 0.25], 0.05);
+    assert_eq!(found, Some(Sizing::To { step: 0, size: 49.5 }));
+    assert_eq!(
+        next_size(Direction::Undersize, 50.0, &exact(&[49.4]), &[0.5, 0.25], 0.05),
+        Some(Sizing::None)
+    );
+    assert_eq!(next_size(Direction::Undersize, 50.0, &[], &[0.5], 0.05), None);
+}
+
+/// A reading whose doubt reaches over what a size cleans up must be taken again.
+#[test]
+fn a_size_that_only_just_cleans_up_is_measured_again() {
+    let steps = [0.25, 0.50];
+    let read = |value| [Measured::read(value, 0.01)];
+    let sizing = |value| next_size(Direction::Oversize, 80.0, &read(value), &steps, 0.05);
+    assert_eq!(sizing(80.19), Some(Sizing::To { step: 0, size: 80.25 }));
+    assert_eq!(sizing(80.20), Some(Sizing::MeasureAgain { step: 0, surely: Some(1) }));
+    assert_eq!(sizing(80.21), Some(Sizing::To { step: 1, size: 80.5 }));
+    assert_eq!(sizing(80.45), Some(Sizing::MeasureAgain { step: 1, surely: None }));
+}
+
+/// TM 5-4210-233-14&P-2, 6-29 steps 16–19, end float: below 0.016 the standard washer (0.119–0.122); 0.017–0.026
+/// one 0.005 thicker; 0.027–0.036 one 0.010 thicker; above 0.036 the shaft is renewed. The printed table has
+/// holes at 0.016–0.017 and 0.026–0.027.
+#[test]
+fn a_published_selection_table_has_holes() {
+    let bands = [
+        Fit { low: None, high: Some(0.016) },
+        Fit { low: Some(0.017), high: Some(0.026) },
+        Fit { low: Some(0.027), high: Some(0.036) },
+        Fit { low: Some(0.036), high: None },
+    ];
+    assert_eq!(flaws(&bands), [Flaw::Gap { below: 0, above: 1 }, Flaw::Gap { below: 1, above: 2 }]);
+    let chosen = |value| band_of(&bands, Measured::exact(value));
+    assert_eq!(chosen(0.012), Standing::In(0));
+    assert_eq!(chosen(0.017), Standing::In(1));
+    assert_eq!(chosen(0.030), Standing::In(2));
+    assert_eq!(chosen(0.036), Standing::In(2));
+    assert_eq!(chosen(0.041), Standing::In(3));
+    assert_eq!(chosen(0.0165), Standing::Outside);
+}
+
+/// Overlaps and reversed ends, in whatever order bands are written; invented figures.
+#[test]
+fn overlaps_are_found() {
+    let bands = [
+        Fit { low: Some(0.3), high: None },
+        Fit { low: Some(0.0), high: Some(0.1) },
+        Fit { low: Some(0.08), high: Some(0.3) },
+        Fit { low: Some(0.6), high: Some(0.5) },
+    ];
+    assert_eq!(flaws(&bands), [Flaw::Reversed(3), Flaw::Overlap { first: 1, second: 2 }]);
+    assert_eq!(band_of(&bands, Measured::exact(0.09)), Standing::Between(vec![1, 2]));
+    // The same end written in two units is the same end: 0.002 in and 0.0508 mm, both in metres.
+    let inch = [Fit { low: None, high: Some(0.002 * 0.0254) }, Fit { low: Some(0.0508e-3), high: None }];
+    assert_eq!(flaws(&inch), []);
+}
+
+/// TM 5-3805-281-24-2: a journal of 95.2 mm has an oil clearance of 0.030–0.107 mm; taper at most 0.0025 mm in
+/// 25.4 mm, out-of-round at most 0.025 mm. TM 9-6115-604-34 Table 1-4: main clearance 0.0036–0.0075 in as made,
+/// 0.0095 in as worn; end clearance 0.005–0.015, as worn 0.020.
+#[test]
+fn limits_as_made_and_as_worn() {
+    let main = Limits { made: Some((Some(0.0036), Some(0.0075))), worn: Some(0.0095) };
+    assert_eq!(main.side(), Some(Side::Grows));
+    let table = [
+        (0.0036, Wear::AsMade),
+        (0.0050, Wear::AsMade),
+        (0.0075, Wear::AsMade),
+        (0.0080, Wear::WithinWorn),
+        (0.0095, Wear::WithinWorn),
+        (0.0096, Wear::Beyond),
+        (0.0030, Wear::WrongSide),
+    ];
+    for (clearance, expected) in table {
+        assert_eq!(main.wear(Measured::exact(clearance)), expected, "{clearance}");
+    }
+    // Read to a ten-thousandth, the limit itself is in doubt; one step inside it is not.
+    assert_eq!(main.wear(Measured::read(0.0095, 0.0001)), Wear::MeasureAgain);
+    assert_eq!(main.wear(Measured::read(0.0094, 0.0001)), Wear::WithinWorn);
+    // As made or merely worn does not matter: it goes back either way.
+    assert_eq!(main.wear(Measured::read(0.0075, 0.0001)), Wear::WithinWorn);
+    let journal = Limits { made: Some((Some(95.18), Some(95.20))), worn: Some(95.15) };
+    assert_eq!(journal.side(), Some(Side::Shrinks));
+    assert_eq!(journal.wear(Measured::exact(95.16)), Wear::WithinWorn);
+    assert_eq!(journal.wear(Measured::exact(95.14)), Wear::Beyond);
+    assert_eq!(Limits::default().wear(Measured::exact(1.0)), Wear::Unknown);
+    let no_side = Limits { made: Some((Some(1.0), Some(2.0))), worn: Some(1.5) };
+    assert_eq!(no_side.wear(Measured::exact(1.2)), Wear::Unknown);
+}
+
+/// TM 9-2815-255-24: a big-end bore is read three times at 45°, out-of-round at most 0.0015 in. The definitions of
+/// taper and out-of-round are those of the Aviation Maintenance Technician Handbook; the readings are invented.
+#[test]
+fn taper_and_out_of_round() {
+    let mut bore = Grid::default();
+    let readings = [[80.06, 80.09], [80.04, 80.05], [80.02, 80.02]];
+    for (station, row) in readings.iter().enumerate() {
+        for (direction, reading) in row.iter().enumerate() {
+            bore.insert(Spot { station, direction }, Measured::read(*reading, 0.01));
+        }
+    }
+    let out_of_round = bore.out_of_round().unwrap();
+    close(out_of_round.value, 0.03, 1e-9, "out-of-round at the top");
+    close(out_of_round.high, 0.04, 1e-9, "each reading may be half a step off");
+    let taper = bore.taper().unwrap();
+    close(taper.value, 0.07, 1e-9, "taper across");
+    let mut single = Grid::default();
+    single.insert(Spot { station: 0, direction: 0 }, Measured::exact(80.0));
+    assert_eq!((single.taper(), single.out_of_round()), (None, None));
+    let big_end = Measured::spread(&exact(&[2.2510, 2.2516, 2.2524])).unwrap();
+    let limit = Limits { made: Some((Some(0.0), Some(0.0015))), worn: None };
+    close(big_end.value, 0.0014, 1e-9, "three readings at 45°");
+    assert_eq!(limit.wear(big_end), Wear::AsMade);
+}
+
+/// Displacement: bore 5.5 in, stroke 5.4 in give 128.29 in³, eight cylinders 1 026.32 in³ (Aviation Maintenance
+/// Technician Handbook, General, ch. 1, copy at flight-mechanic.com). Practice question of the same body: bore 3.78,
+/// depth 8.5 less 4.0 in, four cylinders: 202 in³. Compression ratio: (Vd + Vc) ÷ Vc (engineeringtoolbox.com);
+/// 140 in³ over 20 in³ is 7 : 1 where 140 is the whole volume (from memory).
+#[test]
+fn volumes() {
+    let inches = |bore, stroke, cylinders| {
+        displacement(Measured::exact(bore), Measured::exact(stroke), cylinders).value
+    };
+    close(inches(5.5, 5.4, 1), 128.29, 0.006, "one cylinder");
+    // The handbook multiplies the rounded figure by eight.
+    close(inches(5.5, 5.4, 8), 1_026.32, 0.06, "eight cylinders");
+    close(inches(3.78, 8.5 - 4.0, 4), 201.997, 0.001, "practice question");
+    let ratio = compression_ratio(Measured::exact(120.0), Measured::exact(20.0)).unwrap();
+    close(ratio.value, 7.0, 1e-12, "compression ratio");
+    assert_eq!(compression_ratio(Measured::exact(120.0), Measured::exact(0.0)), None);
+}
+
+/// ISO 286 limits in µm, from the tables of the Python package pressfit 0.1.0; the 50 mm row also in two
+/// independent copies. Hole H7, shafts p6, s6 and u6; least and most interference.
+#[test]
+fn fits_of_iso_286() {
+    let table = [
+        // hole, shaft, interference
+        ((0.0, 12.0), (12.0, 20.0), (0.0, 20.0)),
+        ((0.0, 18.0), (18.0, 29.0), (0.0, 29.0)),
+        ((0.0, 21.0), (22.0, 35.0), (1.0, 35.0)),
+        ((0.0, 25.0), (26.0, 42.0), (1.0, 42.0)),
+        ((0.0, 35.0), (37.0, 59.0), (2.0, 59.0)),
+        ((0.0, 12.0), (19.0, 27.0), (7.0, 27.0)),
+        ((0.0, 18.0), (28.0, 39.0), (10.0, 39.0)),
+        ((0.0, 21.0), (35.0, 48.0), (14.0, 48.0)),
+        ((0.0, 25.0), (43.0, 59.0), (18.0, 59.0)),
+        ((0.0, 35.0), (71.0, 93.0), (36.0, 93.0)),
+        // 50 H7/g6 is a clearance of 9 to 50 µm.
+        ((0.0, 25.0), (-25.0, -9.0), (-50.0, -9.0)),
+    ];
+    for (hole, shaft, expected) in table {
+        assert_eq!(interference_limits(hole, shaft), expected, "{hole:?} {shaft:?}");
+    }
+}
+
+/// Clearance from two parts: TM 5-3805-281-24-2 allows 0.030–0.107 mm on 95.2 mm; sizes invented.
+#[test]
+fn clearance_from_two_parts() {
+    let shell = [Measured::read(95.251, 0.001), Measured::read(95.257, 0.001)];
+    let journal = [Measured::read(95.198, 0.001), Measured::read(95.190, 0.001)];
+    let found = clearance(&shell, &journal).unwrap();
+    close(found.value, 0.060, 1e-9, "of the means");
+    close(found.low, 0.053 - 0.001, 1e-9, "tightest");
+    close(found.high, 0.067 + 0.001, 1e-9, "loosest");
+}
+
+/// Rules of thumb (from memory, shop practice, in no handbook that we found): ring gap 0.004 in for each inch of
+/// bore. As a band on gap ÷ bore it needs only a quotient.
+#[test]
+fn ring_gap_rule_of_thumb() {
+    let ratio = Measured::read(0.016, 0.001).over(Measured::read(4.0, 0.001)).unwrap();
+    close(ratio.value, 0.004, 1e-9, "gap for each inch of bore");
+    assert!(ratio.low > 0.0038 && ratio.high < 0.0042);
+    assert_eq!(Measured::exact(1.0).over(Measured::read(0.0, 0.01)), None);
+}
+
+/// A graded washer for a wanted end float; sizes of the washers from TM 5-4210-233-14&P-2 (0.119–0.122 standard,
+/// +0.005, +0.010; middles taken), room invented.
+#[test]
+fn graded_pieces() {
+    let washers = [0.1205, 0.1255, 0.1305];
+    let choice = graded(0.136, &washers, 0.005, 0.015).unwrap();
+    assert_eq!(choice.piece, 1);
+    close(choice.left, 0.0105, 1e-9, "end float left");
+    assert_eq!(graded(0.160, &washers, 0.005, 0.015), None);
+    assert_eq!(graded(0.1255, &washers, 0.005, 0.015).map(|choice| choice.piece), Some(0));
+}
+
+/// Slipped decimals and inches for millimetres: common practice, no source.
+#[test]
+fn readings_that_cannot_be() {
+    let asked = |value| questioned(value, 79.0, 83.0);
+    assert_eq!(asked(80.02), None);
+    assert_eq!(asked(79.0), None);
+    assert_eq!(asked(8.002).map(|(slip, _)| slip), Some(Slip::Decimal(10.0)));
+    assert_eq!(asked(800.2).map(|(slip, _)| slip), Some(Slip::Decimal(0.1)));
+    let (slip, meant) = asked(3.15).unwrap();
+    assert_eq!(slip, Slip::InchesReadAsMillimetres);
+    close(meant.unwrap(), 80.01, 1e-9, "3.15 in");
+    assert_eq!(asked(80.02 * 25.4).map(|(slip, _)| slip), Some(Slip::MillimetresReadAsInches));
+    assert_eq!(asked(3150.0).map(|(slip, _)| slip), Some(Slip::Thousandths));
+    assert_eq!(asked(60.0), Some((Slip::Unexplained, None)));
+    assert_eq!(asked(-80.0), Some((Slip::Unexplained, None)));
+}
