@@ -12,6 +12,7 @@ pub mod engagement;
 pub mod fit;
 mod fit_table;
 pub mod heat;
+pub mod joint;
 pub mod lifting;
 pub mod pattern;
 pub mod scatter;

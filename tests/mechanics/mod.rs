@@ -2,6 +2,7 @@
 //! was seen. Nothing here claims conformity with a standard: none was opened itself.
 
 mod fits_heat_lifting;
+mod joint;
 mod pattern;
 mod strength;
 mod torque;

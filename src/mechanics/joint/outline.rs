@@ -1,0 +1,187 @@
+//! Where plate and gasket lie: the outline round the holes, cut into cells.
+
+use crate::mechanics::pattern::Point;
+use crate::quantity::Length;
+
+/// Where the gasket touches.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum GasketShape {
+    /// On the whole face, out to a margin round the outermost holes.
+    FullFace {
+        /// Distance beyond the outermost holes.
+        margin: Length,
+    },
+    /// A strip along the outermost holes, half of its width on either side.
+    Strip {
+        /// Whole width.
+        width: Length,
+    },
+    /// A ring about the middle of the holes.
+    Ring {
+        /// Inner diameter.
+        inner: Length,
+        /// Outer diameter.
+        outer: Length,
+    },
+}
+
+impl GasketShape {
+    /// What is assumed, in words.
+    pub(super) fn words(self) -> String {
+        match self {
+            GasketShape::FullFace { margin } => {
+                format!(
+                    "gasket on the whole face, {:.0} mm beyond the outermost holes; openings left out",
+                    margin.mm()
+                )
+            }
+            GasketShape::Strip { width } => {
+                format!("gasket as a strip {:.0} mm wide along the outermost holes", width.mm())
+            }
+            GasketShape::Ring { inner, outer } => {
+                format!("gasket as a ring of {:.0} to {:.0} mm diameter", inner.mm(), outer.mm())
+            }
+        }
+    }
+}
+
+/// A piece of face or gasket.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Cell {
+    pub at: Point,
+    pub area_mm2: f64,
+}
+
+/// Cells along the longer side.
+const CELLS_ACROSS: usize = 24;
+/// A face reaches at least this far beyond the outermost holes.
+const LEAST_MARGIN_MM: f64 = 5.0;
+
+/// The gasket's cells.
+pub(super) fn cells(holes: &[Point], shape: GasketShape) -> Vec<Cell> {
+    let edge = hull(holes);
+    let middle = Point::middle(holes);
+    match shape {
+        GasketShape::FullFace { margin } => {
+            let margin = margin.mm().max(LEAST_MARGIN_MM);
+            grid(holes, margin, |point| inside(&edge, point) || to_edge(&edge, point) <= margin)
+        }
+        GasketShape::Strip { width } => {
+            let half = width.mm() / 2.0;
+            grid(holes, half, |point| to_edge(&edge, point) <= half)
+        }
+        GasketShape::Ring { inner, outer } => {
+            let reach = outer.mm() / 2.0;
+            let radii = inner.mm() / 2.0..=reach;
+            ring_grid(middle, reach)
+                .into_iter()
+                .filter(|cell| radii.contains(&middle.distance_mm(cell.at)))
+                .collect()
+        }
+    }
+}
+
+/// The plate's own cells: the face out to the gasket's edge.
+pub(super) fn face(holes: &[Point], gasket: &[Cell]) -> Vec<Cell> {
+    let reach = gasket.iter().map(|cell| cell.at);
+    let mut all: Vec<Point> = holes.to_vec();
+    all.extend(reach);
+    let edge = hull(&all);
+    grid(&all, LEAST_MARGIN_MM, |point| inside(&edge, point) || to_edge(&edge, point) <= LEAST_MARGIN_MM)
+}
+
+/// Half of the greatest extent of points in x and y, for scaling.
+pub(super) fn half_extent_mm(points: &[Point]) -> f64 {
+    let ((x0, x1), (y0, y1)) = bounds(points);
+    0.5 * (x1 - x0).max(y1 - y0).max(1.0)
+}
+
+fn bounds(points: &[Point]) -> ((f64, f64), (f64, f64)) {
+    let span = |values: &mut dyn Iterator<Item = f64>| {
+        values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
+    };
+    (span(&mut points.iter().map(|p| p.x.mm())), span(&mut points.iter().map(|p| p.y.mm())))
+}
+
+fn grid(points: &[Point], margin: f64, keep: impl Fn(Point) -> bool) -> Vec<Cell> {
+    if points.is_empty() {
+        return Vec::new();
+    }
+    let ((x0, x1), (y0, y1)) = bounds(points);
+    let (width, height) = (x1 - x0 + 2.0 * margin, y1 - y0 + 2.0 * margin);
+    let side = width.max(height) / CELLS_ACROSS as f64;
+    let (columns, rows) = ((width / side).round().max(2.0), (height / side).round().max(2.0));
+    let (dx, dy) = (width / columns, height / rows);
+    let mut cells = Vec::new();
+    for row in 0..rows as usize {
+        for column in 0..columns as usize {
+            let at = Point::from_mm(
+                x0 - margin + (column as f64 + 0.5) * dx,
+                y0 - margin + (row as f64 + 0.5) * dy,
+            );
+            if keep(at) {
+                cells.push(Cell { at, area_mm2: dx * dy });
+            }
+        }
+    }
+    cells
+}
+
+fn ring_grid(middle: Point, reach: f64) -> Vec<Cell> {
+    let corner = |sign: f64| Point::from_mm(middle.x.mm() + sign * reach, middle.y.mm() + sign * reach);
+    grid(&[corner(-1.0), corner(1.0)], 0.0, |_| true)
+}
+
+/// Corners of the convex outline, counter-clockwise.
+fn hull(points: &[Point]) -> Vec<(f64, f64)> {
+    let mut sorted: Vec<(f64, f64)> = points.iter().map(|p| (p.x.mm(), p.y.mm())).collect();
+    sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    sorted.dedup();
+    if sorted.len() < 3 {
+        return sorted;
+    }
+    let half = |points: &mut dyn Iterator<Item = (f64, f64)>| {
+        let mut chain: Vec<(f64, f64)> = Vec::new();
+        for point in points {
+            while chain.len() >= 2 && turns_right(chain[chain.len() - 2], chain[chain.len() - 1], point) {
+                chain.pop();
+            }
+            chain.push(point);
+        }
+        chain.pop();
+        chain
+    };
+    let mut edge = half(&mut sorted.iter().copied());
+    edge.extend(half(&mut sorted.iter().rev().copied()));
+    edge
+}
+
+fn turns_right(a: (f64, f64), b: (f64, f64), c: (f64, f64)) -> bool {
+    (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0) <= 0.0
+}
+
+fn sides(edge: &[(f64, f64)]) -> impl Iterator<Item = ((f64, f64), (f64, f64))> {
+    (0..edge.len()).map(|i| (edge[i], edge[(i + 1) % edge.len()]))
+}
+
+fn inside(edge: &[(f64, f64)], point: Point) -> bool {
+    let p = (point.x.mm(), point.y.mm());
+    edge.len() >= 3 && sides(edge).all(|(a, b)| !turns_right(a, b, p))
+}
+
+/// Distance from the outline itself, in millimetres.
+fn to_edge(edge: &[(f64, f64)], point: Point) -> f64 {
+    let (px, py) = (point.x.mm(), point.y.mm());
+    sides(edge)
+        .map(|(a, b)| {
+            let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+            let length = dx * dx + dy * dy;
+            let along = if length > 0.0 {
+                (((px - a.0) * dx + (py - a.1) * dy) / length).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            (px - a.0 - along * dx).hypot(py - a.1 - along * dy)
+        })
+        .fold(f64::INFINITY, f64::min)
+}

@@ -1,0 +1,159 @@
+//! The plate's ways of moving: a rigid one shifts and tilts, a thin one bends as well.
+//!
+//! Displacement is a sum of products of Legendre polynomials in scaled coordinates. A rigid plate has those of
+//! first degree; a thin one goes up to degree six and resists by the bending energy of plate theory, summed over
+//! the cells of the face.
+
+use super::linear::Matrix;
+use super::outline::{Cell, half_extent_mm};
+use crate::mechanics::pattern::Point;
+use crate::quantity::{Length, Pressure};
+
+/// What lies on the gasket.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Plate {
+    /// So stiff that it only shifts and tilts: heads, housings.
+    Rigid,
+    /// A cover that bends.
+    Thin {
+        /// Its thickness.
+        thickness: Length,
+        /// Young's modulus of its material.
+        modulus: Pressure,
+    },
+}
+
+/// Poisson's ratio of common metals.
+const POISSON: f64 = 0.3;
+/// Highest degree of a thin plate's displacement.
+const DEGREE: usize = 6;
+
+impl Plate {
+    /// What is assumed, in words.
+    pub(super) fn words(self) -> String {
+        match self {
+            Plate::Rigid => "the part on the gasket is rigid: it shifts and tilts, and doesn't bend".into(),
+            Plate::Thin { thickness, modulus } => format!(
+                "the part on the gasket bends as a flat plate {:.1} mm thick, {:.0} GPa, without ribs",
+                thickness.mm(),
+                modulus.megapascals() / 1e3
+            ),
+        }
+    }
+}
+
+/// The plate's ways of moving over one joint.
+#[derive(Debug, Clone)]
+pub(super) struct Modes {
+    middle: Point,
+    half: f64,
+    pub powers: Vec<(usize, usize)>,
+}
+
+impl Modes {
+    pub fn new(plate: Plate, holes: &[Point], gasket: &[Cell]) -> Self {
+        let degree = match plate {
+            Plate::Rigid => 1,
+            Plate::Thin { .. } => DEGREE,
+        };
+        let mut all = holes.to_vec();
+        all.extend(gasket.iter().map(|cell| cell.at));
+        let powers = (0..=degree).flat_map(|sum| (0..=sum).map(move |j| (sum - j, j))).collect();
+        Modes { middle: Point::middle(holes), half: half_extent_mm(&all), powers }
+    }
+
+    /// Displacement at a point for a unit of each way of moving.
+    pub fn at(&self, point: Point) -> Vec<f64> {
+        let (x, y) = self.scaled(point);
+        self.powers.iter().map(|&(i, j)| x[i].0 * y[j].0).collect()
+    }
+
+    /// Displacement at a point.
+    pub fn displacement(&self, point: Point, amounts: &[f64]) -> f64 {
+        super::linear::dot(&self.at(point), amounts)
+    }
+
+    /// The part of the displacement that is shift and tilt alone.
+    pub fn rigid_part(&self, amounts: &[f64]) -> Vec<f64> {
+        self.powers
+            .iter()
+            .zip(amounts)
+            .map(|(&(i, j), amount)| if i + j <= 1 { *amount } else { 0.0 })
+            .collect()
+    }
+
+    /// Resistance to bending, D ∫ of (∇²w)² − 2(1 − ν)(w_xx w_yy − w_xy²), over the cells of the face.
+    pub fn bending(&self, plate: Plate, face: &[Cell]) -> Matrix {
+        let mut matrix = Matrix::zero(self.powers.len());
+        let Plate::Thin { thickness, modulus } = plate else { return matrix };
+        let rigidity = modulus.megapascals() * thickness.mm().powi(3) / (12.0 * (1.0 - POISSON * POISSON));
+        for cell in face {
+            let (x, y) = self.scaled(cell.at);
+            // Curvatures of each way of moving: along x, along y, twist; in 1/mm² of the scaled polynomial.
+            let scale = 1.0 / (self.half * self.half);
+            let curvatures: Vec<(f64, f64, f64)> = self
+                .powers
+                .iter()
+                .map(|&(i, j)| (scale * x[i].2 * y[j].0, scale * x[i].0 * y[j].2, scale * x[i].1 * y[j].1))
+                .collect();
+            let weight = rigidity * cell.area_mm2;
+            for (row, a) in curvatures.iter().enumerate() {
+                for (column, b) in curvatures.iter().enumerate() {
+                    let value = (a.0 + a.1) * (b.0 + b.1)
+                        - (1.0 - POISSON) * (a.0 * b.1 + a.1 * b.0 - 2.0 * a.2 * b.2);
+                    matrix.add(row, column, weight * value);
+                }
+            }
+        }
+        matrix
+    }
+
+    fn scaled(&self, point: Point) -> (Vec<(f64, f64, f64)>, Vec<(f64, f64, f64)>) {
+        let (x, y) = self.middle.to(point);
+        (legendre(x / self.half), legendre(y / self.half))
+    }
+}
+
+/// Legendre polynomials up to the highest degree, with first and second derivative.
+fn legendre(x: f64) -> Vec<(f64, f64, f64)> {
+    let mut list = vec![(1.0, 0.0, 0.0), (x, 1.0, 0.0)];
+    for n in 1..DEGREE {
+        let (p, first, second) = list[n];
+        let (before, before_first, before_second) = list[n - 1];
+        let (a, b) = ((2 * n + 1) as f64 / (n + 1) as f64, n as f64 / (n + 1) as f64);
+        list.push((
+            a * x * p - b * before,
+            a * (p + x * first) - b * before_first,
+            a * (2.0 * first + x * second) - b * before_second,
+        ));
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mechanics::joint::linear::dot;
+    use crate::mechanics::joint::outline::{GasketShape, cells, face};
+
+    /// A sheet rolled to curvature κ along one side holds ½ D κ² for each area (plate theory).
+    #[test]
+    fn a_rolled_sheet_holds_the_energy_of_plate_theory() {
+        let holes: Vec<Point> = [(0.0, 0.0), (120.0, 0.0), (120.0, 80.0), (0.0, 80.0)]
+            .map(|(x, y)| Point::from_mm(x, y))
+            .to_vec();
+        let plate =
+            Plate::Thin { thickness: Length::from_mm(3.0), modulus: Pressure::from_megapascals(70_000.0) };
+        let gasket = cells(&holes, GasketShape::FullFace { margin: Length::from_mm(10.0) });
+        let face = face(&holes, &gasket);
+        let modes = Modes::new(plate, &holes, &gasket);
+        // P2(s) = (3 s² − 1)/2, so its curvature is 3/half².
+        let amounts: Vec<f64> =
+            modes.powers.iter().map(|power| if *power == (2, 0) { 0.5 } else { 0.0 }).collect();
+        let stored = 0.5 * dot(&modes.bending(plate, &face).times(&amounts), &amounts);
+        let curvature = 0.5 * 3.0 / (modes.half * modes.half);
+        let rigidity = 70_000.0 * 27.0 / (12.0 * 0.91);
+        let area: f64 = face.iter().map(|cell| cell.area_mm2).sum();
+        assert!((stored / (0.5 * rigidity * curvature * curvature * area) - 1.0).abs() < 1e-9);
+    }
+}

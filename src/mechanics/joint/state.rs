@@ -1,0 +1,278 @@
+//! The one state of equilibrium of a joint, and what tightening, backing off and taking out do to it.
+//!
+//! Bolt i pulls with k_i (u_i + t_i) where that is positive, t_i being its take-up; gasket cell j pushes with
+//! −g_j u_j where that is positive. The energy is convex, so there is one state: Newton's method on the sets of
+//! bolts and cells under load, with the step halved while it doesn't bring the energy down.
+
+use std::fmt;
+
+use super::linear::{Matrix, dot};
+use super::outline::{cells, face};
+use super::plate::Modes;
+use super::{Joint, Point};
+use crate::quantity::{Force, Length};
+
+/// The plate would tip or come off: no state in which all forces balance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct NoEquilibrium;
+
+impl fmt::Display for NoEquilibrium {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("the fasteners left cannot hold the part in balance: it tips or comes off")
+    }
+}
+
+impl std::error::Error for NoEquilibrium {}
+
+struct Spring {
+    stiffness: f64,
+    shape: Vec<f64>,
+}
+
+/// What stays the same while fasteners are worked.
+struct Body {
+    modes: Modes,
+    bending: Matrix,
+    bolts: Vec<Spring>,
+    gasket: Vec<Spring>,
+    push: Vec<f64>,
+    corners: Vec<Point>,
+    /// A force that counts as large, for judging what is left over.
+    force_scale: f64,
+}
+
+/// A joint with its take-ups, in equilibrium.
+pub struct State {
+    body: Body,
+    take_up: Vec<Option<f64>>,
+    amounts: Vec<f64>,
+}
+
+/// Rounds of Newton's method before giving up.
+const MOST_ROUNDS: usize = 200;
+
+impl State {
+    /// The joint with every fastener at a share of its load, as if brought there together. `stiffness` is that of
+    /// the gasket in N/mm³.
+    ///
+    /// # Errors
+    /// Forces don't balance.
+    pub fn all_at(joint: &Joint, share: f64, stiffness: f64) -> Result<State, NoEquilibrium> {
+        let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
+        let gasket = cells(&holes, joint.shape);
+        let face = face(&holes, &gasket);
+        let modes = Modes::new(joint.plate, &holes, &gasket);
+        let mut push = vec![0.0; modes.powers.len()];
+        for (point, force) in &joint.springs {
+            add_scaled(&mut push, force.newtons(), &modes.at(*point));
+        }
+        let loads: f64 = joint.bolts.iter().map(|bolt| bolt.load.newtons()).sum();
+        let body = Body {
+            bending: modes.bending(joint.plate, &face),
+            bolts: joint
+                .bolts
+                .iter()
+                .map(|bolt| Spring { stiffness: bolt.stiffness.newtons_per_mm(), shape: modes.at(bolt.at) })
+                .collect(),
+            gasket: gasket
+                .iter()
+                .map(|cell| Spring { stiffness: stiffness * cell.area_mm2, shape: modes.at(cell.at) })
+                .collect(),
+            push,
+            corners: face.iter().map(|cell| cell.at).collect(),
+            force_scale: (loads + joint.spring_load().newtons()).max(1.0),
+            modes,
+        };
+        let size = body.modes.powers.len();
+        let count = joint.bolts.len();
+        let mut state = State { body, take_up: vec![None; count], amounts: vec![0.0; size] };
+        let held: Vec<(usize, f64)> =
+            joint.bolts.iter().map(|bolt| bolt.load.newtons() * share).enumerate().collect();
+        state.settle_holding(&held)?;
+        Ok(state)
+    }
+
+    /// Tightens one fastener to a load; one that already bears as much is left alone, as a wrench leaves it.
+    ///
+    /// # Errors
+    /// Forces don't balance.
+    pub fn tighten(&mut self, bolt: usize, load: Force) -> Result<(), NoEquilibrium> {
+        if self.load(bolt) >= load {
+            return Ok(());
+        }
+        self.take_up[bolt] = None;
+        self.settle_holding(&[(bolt, load.newtons())])
+    }
+
+    /// Turns one fastener back until its take-up is this.
+    ///
+    /// # Errors
+    /// Forces don't balance.
+    pub fn back_off_to(&mut self, bolt: usize, take_up: Length) -> Result<(), NoEquilibrium> {
+        self.take_up[bolt] = Some(take_up.mm());
+        self.settle()
+    }
+
+    /// Takes one fastener out.
+    ///
+    /// # Errors
+    /// Forces don't balance.
+    pub fn remove(&mut self, bolt: usize) -> Result<(), NoEquilibrium> {
+        self.take_up[bolt] = None;
+        self.settle()
+    }
+
+    /// How far a fastener is taken up beyond finger-tight on the unloaded joint; none if it is out.
+    pub fn take_up(&self, bolt: usize) -> Option<Length> {
+        self.take_up[bolt].map(Length::from_mm)
+    }
+
+    /// Load on a fastener.
+    pub fn load(&self, bolt: usize) -> Force {
+        let spring = &self.body.bolts[bolt];
+        let stretch = self.take_up[bolt].map_or(0.0, |take_up| dot(&spring.shape, &self.amounts) + take_up);
+        Force::from_newtons(spring.stiffness * stretch.max(0.0))
+    }
+
+    /// Load on every fastener.
+    pub fn loads(&self) -> Vec<Force> {
+        (0..self.take_up.len()).map(|bolt| self.load(bolt)).collect()
+    }
+
+    /// Load on the gasket.
+    pub fn gasket_load(&self) -> Force {
+        let sum: f64 = self
+            .body
+            .gasket
+            .iter()
+            .map(|spring| spring.stiffness * (-dot(&spring.shape, &self.amounts)).max(0.0))
+            .sum();
+        Force::from_newtons(sum)
+    }
+
+    /// How much farther one end of the face has risen than the other, by shift and tilt alone.
+    pub fn tilt(&self) -> Length {
+        let rigid = self.body.modes.rigid_part(&self.amounts);
+        let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &rigid));
+        let (low, high) = rises.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+        Length::from_mm((high - low).max(0.0))
+    }
+
+    /// How far the face is bent out of its plane, from lowest to highest.
+    pub fn bow(&self) -> Length {
+        let rigid = self.body.modes.rigid_part(&self.amounts);
+        let bent: Vec<f64> = self.amounts.iter().zip(&rigid).map(|(all, rigid)| all - rigid).collect();
+        let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &bent));
+        let (low, high) = rises.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
+        Length::from_mm((high - low).max(0.0))
+    }
+
+    /// Finds the equilibrium with some fasteners pulling with given forces instead of as springs, then sets their
+    /// take-up so that they bear just that.
+    fn settle_holding(&mut self, held: &[(usize, f64)]) -> Result<(), NoEquilibrium> {
+        let push = self.body.push.clone();
+        for (bolt, force) in held {
+            add_scaled(&mut self.body.push, -force, &self.body.bolts[*bolt].shape);
+        }
+        let settled = self.settle();
+        self.body.push = push;
+        settled?;
+        for (bolt, force) in held {
+            let spring = &self.body.bolts[*bolt];
+            self.take_up[*bolt] = Some(force / spring.stiffness - dot(&spring.shape, &self.amounts));
+        }
+        Ok(())
+    }
+
+    fn settle(&mut self) -> Result<(), NoEquilibrium> {
+        let mut energy = self.energy(&self.amounts);
+        for _ in 0..MOST_ROUNDS {
+            let (gradient, mut matrix) = self.derivatives();
+            if self.left_over(&gradient) <= 1e-9 {
+                return Ok(());
+            }
+            // A trace of stiffness keeps a plate that hangs free from flying off; what it carries is left over and
+            // tells that there is no equilibrium.
+            let trace = 1e-12 * matrix.scale().max(1e-6);
+            for mode in 0..gradient.len() {
+                matrix.add(mode, mode, trace);
+            }
+            let step = matrix.solve(&gradient).ok_or(NoEquilibrium)?;
+            let mut share = 1.0;
+            let mut stuck = false;
+            let next = loop {
+                let tried: Vec<f64> =
+                    self.amounts.iter().zip(&step).map(|(amount, step)| amount - share * step).collect();
+                let reached = self.energy(&tried);
+                if reached < energy {
+                    energy = reached;
+                    break tried;
+                }
+                share /= 2.0;
+                if share < 1e-6 {
+                    stuck = true;
+                    break self.amounts.clone();
+                }
+            };
+            if stuck {
+                break;
+            }
+            if next.iter().any(|amount| !amount.is_finite() || amount.abs() > 1e4) {
+                return Err(NoEquilibrium);
+            }
+            self.amounts = next;
+        }
+        let (gradient, _) = self.derivatives();
+        if self.left_over(&gradient) <= 1e-6 { Ok(()) } else { Err(NoEquilibrium) }
+    }
+
+    /// Greatest force or moment that isn't balanced, as a share of the loads.
+    fn left_over(&self, gradient: &[f64]) -> f64 {
+        gradient.iter().fold(0.0, |worst: f64, part| worst.max(part.abs())) / self.body.force_scale
+    }
+
+    fn energy(&self, amounts: &[f64]) -> f64 {
+        let body = &self.body;
+        let mut sum = 0.5 * dot(&body.bending.times(amounts), amounts) - dot(&body.push, amounts);
+        for (spring, take_up) in body.bolts.iter().zip(&self.take_up) {
+            if let Some(take_up) = take_up {
+                let stretch = (dot(&spring.shape, amounts) + take_up).max(0.0);
+                sum += 0.5 * spring.stiffness * stretch * stretch;
+            }
+        }
+        for spring in &body.gasket {
+            let pressed = (-dot(&spring.shape, amounts)).max(0.0);
+            sum += 0.5 * spring.stiffness * pressed * pressed;
+        }
+        sum
+    }
+
+    fn derivatives(&self) -> (Vec<f64>, Matrix) {
+        let body = &self.body;
+        let mut matrix = body.bending.clone();
+        let mut gradient = body.bending.times(&self.amounts);
+        add_scaled(&mut gradient, -1.0, &body.push);
+        for (spring, take_up) in body.bolts.iter().zip(&self.take_up) {
+            let Some(take_up) = take_up else { continue };
+            let stretch = dot(&spring.shape, &self.amounts) + take_up;
+            if stretch > 0.0 {
+                add_scaled(&mut gradient, spring.stiffness * stretch, &spring.shape);
+                matrix.add_outer(spring.stiffness, &spring.shape);
+            }
+        }
+        for spring in &body.gasket {
+            let rise = dot(&spring.shape, &self.amounts);
+            if rise <= 0.0 {
+                add_scaled(&mut gradient, spring.stiffness * rise, &spring.shape);
+                matrix.add_outer(spring.stiffness, &spring.shape);
+            }
+        }
+        (gradient, matrix)
+    }
+}
+
+fn add_scaled(sum: &mut [f64], factor: f64, v: &[f64]) {
+    for (sum, part) in sum.iter_mut().zip(v) {
+        *sum += factor * part;
+    }
+}

@@ -1,0 +1,113 @@
+//! Tightening a joint in passes: how evenly the fasteners are loaded after each pass.
+//!
+//! A fastener tightened later lets its neighbours down. Every fastener is brought exactly to the load of the
+//! pass; the scatter of the torque itself comes on top.
+
+use super::{Band, Joint, NoEquilibrium, Point, State};
+use crate::quantity::Ratio;
+
+/// Loads after a pass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PassResult {
+    /// Share of the full load that the pass goes to.
+    pub share: Ratio,
+    /// Whether it goes round in circular order instead of the pattern.
+    pub circular: bool,
+    /// Standard deviation of the loads over their mean, each load as a share of its fastener's full load.
+    pub scatter: Ratio,
+    /// Least and greatest load as a share of the full one.
+    pub loads: Band<Ratio>,
+}
+
+/// What the study of a tightening found, at the worse end of the gasket's stiffness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TightenReport {
+    /// The stated passes in the given order.
+    pub passes: Vec<PassResult>,
+    /// One more pass at full load in circular order; none where the set is tightened by angle or into yield, where
+    /// it must not be done.
+    pub last_circular: Option<PassResult>,
+    /// Share of the bolts in the stiffness of the whole.
+    pub stiffness_ratio: Band<Ratio>,
+    /// What all of it rests on.
+    pub assumptions: Vec<String>,
+}
+
+/// Load at which work starts: nipped up, as a share of the full load.
+const NIPPED: f64 = 0.1;
+
+/// Studies tightening in `order` with passes at `shares` of the full load.
+///
+/// # Errors
+/// The nipped-up joint has no equilibrium.
+pub fn study(
+    joint: &Joint,
+    order: &[usize],
+    shares: &[Ratio],
+    by_angle_or_yield: bool,
+) -> Result<TightenReport, NoEquilibrium> {
+    let band = joint.material.stiffness();
+    let soft = passes(joint, order, shares, band.low)?;
+    let hard = passes(joint, order, shares, band.high)?;
+    let last = |passes: &[PassResult]| passes.iter().rev().nth(1).map_or(0.0, |pass| pass.scatter.fraction());
+    let mut passes = if last(&soft) >= last(&hard) { soft } else { hard };
+    let last_circular = passes.pop().filter(|_| !by_angle_or_yield);
+    Ok(TightenReport {
+        passes,
+        last_circular,
+        stiffness_ratio: joint.stiffness_ratio(),
+        assumptions: joint.assumptions(),
+    })
+}
+
+/// The passes, and after them one at full load in circular order.
+fn passes(
+    joint: &Joint,
+    order: &[usize],
+    shares: &[Ratio],
+    stiffness: f64,
+) -> Result<Vec<PassResult>, NoEquilibrium> {
+    let mut state = State::all_at(joint, NIPPED, stiffness)?;
+    let around = circular(joint);
+    let full = Ratio::from_percent(100.0);
+    let stated = shares.iter().map(|share| (*share, order, false));
+    let mut results = Vec::new();
+    for (share, order, is_circular) in stated.chain([(full, around.as_slice(), true)]) {
+        for &bolt in order {
+            state.tighten(bolt, joint.bolts[bolt].load * share.fraction())?;
+        }
+        results.push(result(joint, &state, share, is_circular));
+    }
+    Ok(results)
+}
+
+fn result(joint: &Joint, state: &State, share: Ratio, circular: bool) -> PassResult {
+    let loads: Vec<f64> =
+        state.loads().iter().zip(&joint.bolts).map(|(load, bolt)| *load / bolt.load).collect();
+    let count = loads.len().max(1) as f64;
+    let mean = loads.iter().sum::<f64>() / count;
+    let variance = loads.iter().map(|load| (load - mean).powi(2)).sum::<f64>() / count;
+    let (low, high) =
+        loads.iter().fold((f64::INFINITY, 0.0f64), |(low, high), v| (low.min(*v), high.max(*v)));
+    PassResult {
+        share,
+        circular,
+        scatter: Ratio::from_fraction(if mean > 0.0 { variance.sqrt() / mean } else { 0.0 }),
+        loads: Band { low: Ratio::from_fraction(low), high: Ratio::from_fraction(high) },
+    }
+}
+
+/// Clockwise round the middle, from the first fastener.
+fn circular(joint: &Joint) -> Vec<usize> {
+    let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
+    let middle = Point::middle(&holes);
+    let angle = |hole: &Point| {
+        let (x, y) = middle.to(*hole);
+        x.atan2(y)
+    };
+    let first = holes.first().map_or(0.0, angle);
+    let from_first = |bolt: usize| (angle(&holes[bolt]) - first + 1e-12).rem_euclid(std::f64::consts::TAU);
+    let mut order: Vec<usize> = (0..holes.len()).collect();
+    order.sort_by(|&a, &b| from_first(a).total_cmp(&from_first(b)));
+    order
+}

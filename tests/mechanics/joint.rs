@@ -1,0 +1,310 @@
+//! The plate on a gasket: balance at every stage, the lumped formula, limits, and what the model showed.
+
+use benchleaf::mechanics::class::{Class, proof_load};
+use benchleaf::mechanics::joint::{
+    Bolt, GasketMaterial, GasketShape, Joint, NoEquilibrium, Plate, Risk, State, study_release,
+    study_tightening,
+};
+use benchleaf::mechanics::pattern::{Point, release, tightening};
+use benchleaf::mechanics::{Thread, angle};
+use benchleaf::quantity::{Force, Length, Pressure, Ratio};
+use proptest::prelude::*;
+
+fn mm(value: f64) -> Length {
+    Length::from_mm(value)
+}
+
+/// A class 8.8 bolt at 65 % of its proof load with 25 mm grip.
+fn bolt(name: &str, x: f64, y: f64) -> Bolt {
+    let thread = Thread::parse(name).expect("a thread of the table");
+    let proof = proof_load(&thread, &Class::Iso8_8.strength(&thread).expect("in range"));
+    Bolt {
+        at: Point::from_mm(x, y),
+        diameter: thread.diameter(),
+        stiffness: angle::bolt_stiffness(&thread, angle::Shank::threaded(mm(25.0)), angle::STEEL_MODULUS),
+        load: proof * 0.65,
+        proof: Some(proof),
+    }
+}
+
+fn joint(bolts: Vec<Bolt>, material: GasketMaterial) -> Joint {
+    Joint {
+        bolts,
+        shape: GasketShape::FullFace { margin: mm(15.0) },
+        material,
+        plate: Plate::Rigid,
+        springs: Vec::new(),
+    }
+}
+
+fn head() -> Vec<Bolt> {
+    (0..2)
+        .flat_map(|row| {
+            (0..4).map(move |column| bolt("M12x1.25", 96.0 * f64::from(column), 110.0 * f64::from(row)))
+        })
+        .collect()
+}
+
+fn ring(count: usize, radius: f64, name: &str) -> Vec<Bolt> {
+    (0..count)
+        .map(|position| {
+            let angle = std::f64::consts::TAU * position as f64 / count as f64;
+            bolt(name, radius * angle.sin(), radius * angle.cos())
+        })
+        .collect()
+}
+
+fn points(joint: &Joint) -> Vec<Point> {
+    joint.bolts.iter().map(|bolt| bolt.at).collect()
+}
+
+fn sum(loads: &[Force]) -> f64 {
+    loads.iter().map(|load| load.newtons()).sum()
+}
+
+/// Rigid plate, everything uniform, opposite pairs out so that nothing tilts:
+/// F_i = F0_i + k_i (C0 − Σ F0 left)/(Σ g + Σ k left), worked by hand (derived).
+#[test]
+fn lumped_formula_on_a_ring() {
+    let joint = joint(ring(8, 60.0, "M8"), GasketMaterial::Paper);
+    let (first, stiffness) = (joint.bolts[0].load.newtons(), 200.0);
+    let mut state = State::all_at(&joint, 1.0, stiffness).expect("in balance");
+    assert!((state.gasket_load().newtons() / (8.0 * first) - 1.0).abs() < 1e-6);
+    let k = joint.bolts[0].stiffness.newtons_per_mm();
+    // The ratio at the softer end of the band gives the sum of the gasket's springs back.
+    let ratio = joint.stiffness_ratio().high.fraction();
+    let gasket = 8.0 * k * (1.0 / ratio - 1.0) * stiffness / GasketMaterial::Paper.stiffness().low;
+    for (out, pair) in [(2.0, [0, 4]), (4.0, [2, 6])] {
+        for bolt in pair {
+            state.remove(bolt).expect("in balance");
+        }
+        let left = 8.0 - out;
+        let expected = first + k * (8.0 * first - left * first) / (gasket + left * k);
+        for bolt in [1, 3, 5, 7] {
+            let found = state.load(bolt).newtons();
+            assert!((found / expected - 1.0).abs() < 1e-6, "{out} out: {found}, expected {expected}");
+        }
+    }
+}
+
+/// Forces balance whatever is done: fasteners pull as much as gasket and springs push.
+#[test]
+fn fasteners_balance_gasket_and_spring() {
+    for plate in
+        [Plate::Rigid, Plate::Thin { thickness: mm(4.0), modulus: Pressure::from_megapascals(70_000.0) }]
+    {
+        let mut cover = joint(head(), GasketMaterial::SoftFibre);
+        cover.plate = plate;
+        cover.springs = vec![(Point::from_mm(100.0, 40.0), Force::from_newtons(5_000.0))];
+        let mut state = State::all_at(&cover, 1.0, 100.0).expect("in balance");
+        for bolt in release(&points(&cover)).order.into_iter().take(6) {
+            state.remove(bolt).expect("in balance");
+            let (pull, push) = (sum(&state.loads()), state.gasket_load().newtons() + 5_000.0);
+            assert!((pull / push - 1.0).abs() < 1e-6, "{plate:?}: {pull} against {push}");
+        }
+    }
+}
+
+#[test]
+fn a_thick_plate_behaves_as_a_rigid_one() {
+    let rigid = joint(head(), GasketMaterial::Paper);
+    let thick = Joint {
+        plate: Plate::Thin { thickness: mm(2_000.0), modulus: Pressure::from_megapascals(200_000.0) },
+        ..rigid.clone()
+    };
+    let thin = Joint {
+        plate: Plate::Thin { thickness: mm(3.0), modulus: Pressure::from_megapascals(70_000.0) },
+        ..rigid.clone()
+    };
+    let order = release(&points(&rigid)).order;
+    let loads = |joint: &Joint| {
+        let mut state = State::all_at(joint, 1.0, 200.0).expect("in balance");
+        for &bolt in &order[..4] {
+            state.remove(bolt).expect("in balance");
+        }
+        (state.loads(), state.bow().mm())
+    };
+    let (expected, flat) = loads(&rigid);
+    let (found, _) = loads(&thick);
+    for (a, b) in expected.iter().zip(&found) {
+        assert!((*a - *b).newtons().abs() < 1e-3 * rigid.bolts[0].load.newtons());
+    }
+    assert_eq!(flat, 0.0);
+    assert!(loads(&thin).1 > 1e-3, "a thin plate bows");
+}
+
+/// A moment on a joint whose bolts and gasket share it: ΔF_i = M c_i k_i/(Σ k c² + Σ g c²); with a soft gasket this
+/// is M c_i/Σc² (standard statics, from memory).
+#[test]
+fn a_moment_loads_fasteners_by_their_distance() {
+    let tight = joint(head(), GasketMaterial::Cork);
+    let stiffness = 1e-3;
+    let before = State::all_at(&tight, 1.0, stiffness).expect("in balance");
+    let mut loaded = tight.clone();
+    // Two opposite forces 200 mm apart make a moment of 200 N·m about the middle, which lies at 144 mm.
+    loaded.springs = vec![
+        (Point::from_mm(244.0, 55.0), Force::from_newtons(1_000.0)),
+        (Point::from_mm(44.0, 55.0), Force::from_newtons(-1_000.0)),
+    ];
+    let mut after = State::all_at(&loaded, 1.0, stiffness).expect("in balance");
+    for bolt in 0..8 {
+        let take_up = before.take_up(bolt).expect("it is in");
+        after.back_off_to(bolt, take_up).expect("in balance");
+    }
+    let arms: Vec<f64> = tight.bolts.iter().map(|bolt| bolt.at.x.mm() - 144.0).collect();
+    let squares: f64 = arms.iter().map(|arm| arm * arm).sum();
+    for (bolt, arm) in arms.iter().enumerate() {
+        let expected = 200_000.0 * arm / squares;
+        let found = (after.load(bolt) - before.load(bolt)).newtons();
+        assert!(
+            (found - expected).abs() < 0.01 * expected.abs(),
+            "bolt {bolt}: {found}, expected {expected}"
+        );
+    }
+}
+
+#[test]
+fn a_single_fastener_outside_the_gasket_is_refused() {
+    let mut lonely = joint(ring(6, 60.0, "M8"), GasketMaterial::Paper);
+    lonely.shape = GasketShape::Ring { inner: mm(50.0), outer: mm(70.0) };
+    let mut state = State::all_at(&lonely, 1.0, 200.0).expect("all six balance");
+    for bolt in 1..6 {
+        state.remove(bolt).expect("the rest go slack as the plate tips, and nothing is left to balance");
+    }
+    let load = lonely.bolts[0].load;
+    assert_eq!(state.tighten(0, load), Err(NoEquilibrium), "it tips");
+    // With the other five nipped up first it can be tightened.
+    let mut nipped = State::all_at(&lonely, 0.1, 200.0).expect("all six balance");
+    assert_eq!(nipped.tighten(0, load * 0.2), Ok(()));
+}
+
+#[test]
+fn a_spring_stays_on_the_last_fasteners() {
+    let mut cover = joint(ring(6, 50.0, "M6"), GasketMaterial::Paper);
+    cover.springs = vec![(Point::from_mm(0.0, 0.0), Force::from_newtons(900.0))];
+    let order = release(&points(&cover)).order;
+    let report = study_release(&cover, &order, 3).expect("in balance");
+    assert!(report.risk >= Risk::Watch);
+    assert!(report.findings()[0].contains("spring"));
+    let last = report.one_go.stages.last().expect("some stages");
+    let carried = sum(&last.loads) - last.gasket.newtons();
+    assert!((carried - 900.0).abs() < 1.0, "{carried}");
+}
+
+/// What the model showed: on soft gaskets releasing the large ones first overloads the small; on steel hardly.
+#[test]
+fn large_first_overloads_the_small_on_soft_gaskets_only() {
+    let mut bolts = head();
+    bolts.extend((0..3).map(|place| bolt("M8", 48.0 + 96.0 * f64::from(place), -28.0)));
+    let small_first: Vec<usize> = {
+        let sized: Vec<_> = bolts.iter().map(|bolt| (bolt.at, bolt.diameter)).collect();
+        let mut order = benchleaf::mechanics::pattern::tightening_by_size(&sized);
+        order.reverse();
+        order
+    };
+    let peak_of_small = |material| {
+        let report = study_release(&joint(bolts.clone(), material), &small_first, 3).expect("in balance");
+        let peak = |peaks: &[f64]| report.smaller.iter().map(|&bolt| peaks[bolt]).fold(1.0, f64::max);
+        (peak(&report.large_first.as_ref().expect("two sizes").peaks), peak(&report.one_go.peaks))
+    };
+    let (soft_large, soft_small) = peak_of_small(GasketMaterial::Cork);
+    let (hard_large, _) = peak_of_small(GasketMaterial::Steel);
+    assert!(soft_large > 1.7, "{soft_large}");
+    assert!(hard_large < 1.3, "{hard_large}");
+    assert!(soft_small < soft_large);
+}
+
+/// Rounds cut the peak by more than the order does.
+#[test]
+fn rounds_matter_more_than_the_order() {
+    let cover = joint(head(), GasketMaterial::SoftFibre);
+    let order = release(&points(&cover)).order;
+    let report = study_release(&cover, &order, 3).expect("in balance");
+    assert!(report.rounds_help);
+    assert!(report.rounds.peak < report.one_go.peak);
+    assert!(report.rounds.peak - 1.0 < 0.6 * (report.one_go.peak - 1.0), "{report:?}");
+}
+
+#[test]
+fn where_the_order_hardly_matters_it_says_so() {
+    let stiff = joint(head(), GasketMaterial::Steel);
+    let order = release(&points(&stiff)).order;
+    let report = study_release(&stiff, &order, 3).expect("in balance");
+    assert_eq!(report.risk, Risk::Fine);
+    assert!(!report.order_matters);
+    assert!(
+        report.findings().iter().any(|finding| finding.contains("hardly matters")),
+        "{:?}",
+        report.findings()
+    );
+}
+
+#[test]
+fn a_last_circular_pass_evens_out_and_is_never_proposed_after_an_angle() {
+    let shares = [30.0, 60.0, 100.0].map(Ratio::from_percent);
+    let full_face = joint(head(), GasketMaterial::Paper);
+    let order = tightening(&points(&full_face)).order;
+    let report = study_tightening(&full_face, &order, &shares, false).expect("in balance");
+    let last = report.passes.last().expect("three passes");
+    let circular = report.last_circular.expect("proposed for torque");
+    assert_eq!(report.passes.len(), 3);
+    assert!(
+        circular.scatter < last.scatter * 0.5,
+        "{} to {}",
+        last.scatter.percent(),
+        circular.scatter.percent()
+    );
+    let by_angle = study_tightening(&full_face, &order, &shares, true).expect("in balance");
+    assert_eq!(by_angle.last_circular, None);
+    // A ring gasket inside the bolt circle scatters more than a full face.
+    let mut flange = joint(ring(8, 60.0, "M8"), GasketMaterial::Paper);
+    flange.shape = GasketShape::Ring { inner: mm(60.0), outer: mm(90.0) };
+    let order = tightening(&points(&flange)).order;
+    let inside = study_tightening(&flange, &order, &shares, false).expect("in balance");
+    assert!(inside.passes[2].scatter > last.scatter);
+}
+
+#[test]
+fn materials_are_recognised_in_words() {
+    for (words, expected) in [
+        ("multi-layer steel", Some(GasketMaterial::Steel)),
+        ("cork and rubber", Some(GasketMaterial::Cork)),
+        ("soft fibre", Some(GasketMaterial::SoftFibre)),
+        ("fibre 0.8 mm", Some(GasketMaterial::HardFibre)),
+        ("oiled paper", Some(GasketMaterial::Paper)),
+        ("felt", None),
+    ] {
+        assert_eq!(GasketMaterial::named(words), expected, "{words}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn loads_balance_at_every_stage_of_any_order(
+        shuffled in Just((0..8usize).collect::<Vec<_>>()).prop_shuffle(),
+        material in 0..5usize,
+        spring in 0.0..3_000.0f64,
+    ) {
+        let mut any = joint(head(), GasketMaterial::ALL[material]);
+        if spring > 0.0 {
+            any.springs = vec![(Point::from_mm(144.0, 55.0), Force::from_newtons(spring))];
+        }
+        let report = study_release(&any, &shuffled, 2).expect("the tight joint balances");
+        for stage in report.one_go.stages.iter().chain(&report.rounds.stages) {
+            let push = stage.gasket.newtons() + spring;
+            prop_assert!((sum(&stage.loads) - push).abs() <= 1e-5 * push.max(1_000.0));
+        }
+    }
+
+    #[test]
+    fn tightening_reaches_the_load_of_the_last_fastener(shuffled in Just((0..8usize).collect::<Vec<_>>()).prop_shuffle()) {
+        let any = joint(head(), GasketMaterial::HardFibre);
+        let mut state = State::all_at(&any, 0.1, 300.0).expect("in balance");
+        for &bolt in &shuffled {
+            state.tighten(bolt, any.bolts[bolt].load).expect("in balance");
+            prop_assert!(state.load(bolt) / any.bolts[bolt].load > 1.0 - 1e-6);
+        }
+    }
+}
