@@ -9,3 +9,4 @@ mod record;
 mod mechanics;
 mod page;
 mod syntax;
+mod procedure;

@@ -4,12 +4,31 @@ use std::path::{Path, PathBuf};
 
 use super::errors;
 use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
+use crate::network::{self, Network};
 use crate::procedure::{self, model::Procedure};
 use crate::source::Sources;
 
+/// A procedure that was read, and its network if nothing was wrong with it before.
+pub struct Checked {
+    /// The procedure.
+    pub procedure: Procedure,
+    /// What must be before what, and the way back; none if the procedure has errors.
+    pub network: Option<Network>,
+}
+
 /// A procedure with everything there is to say about it; none if it can't be read.
-pub fn checked(sources: &mut Sources, path: &Path) -> Outcome<Option<Procedure>> {
-    procedure::load(sources, path)
+pub fn checked(sources: &mut Sources, path: &Path) -> Outcome<Option<Checked>> {
+    let loaded = procedure::load(sources, path);
+    let sound = !loaded.has_errors();
+    let mut diagnostics = loaded.diagnostics;
+    let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };
+    // A network made of a procedure with faults would only repeat them in other words.
+    let network = sound.then(|| network::connect(&procedure)).map(|connected| {
+        diagnostics.extend(connected.diagnostics);
+        connected.value
+    });
+    sort(&mut diagnostics);
+    Outcome { value: Some(Checked { procedure, network }), diagnostics }
 }
 
 /// The procedures meant by paths: a file is one, a folder holds some. Each once, in the order given.

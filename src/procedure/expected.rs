@@ -91,10 +91,9 @@ impl Resolver {
             complaints.push(errors::no_lift_at(&word, mass, &limit));
         }
         for (part, declaration) in self.procedure.parts.iter().zip(&declared.parts) {
-            let worn_in =
-                declaration.clauses.iter().find(|clause| matches!(clause.value, PartClause::WornIn));
-            if let (Some(worn_in), None, true) = (worn_in, &part.way, may_be_renewed(part)) {
-                complaints.push(errors::new_part_way(&declaration.name, worn_in.span));
+            let marked = declaration.clauses.iter().find(|clause| marks_direction(&clause.value));
+            if let (Some(marked), None, true) = (marked, &part.way, may_be_renewed(part)) {
+                complaints.push(errors::new_part_way(&declaration.name, marked.span));
             }
         }
         self.diagnostics.extend(complaints);
@@ -135,6 +134,17 @@ impl Resolver {
         let part = &self.procedure.part(found.id).naming;
         Some((found.span, format!("`{}` (\"{}\") is taken off", part.id, part.title)))
     }
+}
+
+/// Words in a mark of ours that tell a direction.
+const DIRECTIONS: [&str; 10] =
+    ["front", "rear", "arrow", "up", "upwards", "top", "down", "downwards", "round", "forward"];
+
+/// Whether a mark that we make on the old part tells its direction: a new part comes without it.
+fn marks_direction(clause: &PartClause) -> bool {
+    let PartClause::Mark { kind, text } = clause else { return false };
+    let text = text.value.to_lowercase();
+    kind.value == "ours" && text.split(|c: char| !c.is_alphanumeric()).any(|word| DIRECTIONS.contains(&word))
 }
 
 fn may_be_renewed(part: &Part) -> bool {

@@ -5,6 +5,7 @@ use super::model::*;
 use super::readings::sourced;
 use super::resolver::{Resolver, Seen};
 use crate::language::tree::{self, Declaration, FastenerClause, Word};
+use crate::mechanics::engagement::NutClass;
 use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
 use crate::source::{Span, Spanned};
@@ -29,10 +30,8 @@ const LOCKS: [(&str, Locking); 5] = [
     ("thread-locker", Locking::ThreadLocker),
 ];
 
-/// Classes of nuts, and grades of stainless steel: known to the trade, without strengths in our tables.
-/// From memory: ISO 898-2 (nuts), ISO 3506 (stainless steel).
-const OTHER_CLASSES: [&str; 13] =
-    ["4", "5", "6", "8", "9", "10", "12", "A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
+/// Grades of stainless steel: known to the trade, without strengths in our tables. From memory: ISO 3506.
+const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
 /// The name of a clause that may stand once.
 fn once(clause: &FastenerClause) -> Option<&'static str> {
@@ -81,7 +80,6 @@ impl Resolver {
                     set.thread = Some((thread.value.clone(), thread.span));
                 }
                 FastenerClause::Class(class) => {
-                    self.class(class);
                     set.class = Some((class.value.clone(), class.span));
                 }
                 FastenerClause::Drive(tree::Drive::AcrossFlats(amount)) => {
@@ -135,6 +133,7 @@ impl Resolver {
                 FastenerClause::Price(amount) => set.price = self.price(amount),
             }
         }
+        self.class(&set);
         self.procedure.sets[id.index()] = set;
     }
 
@@ -166,12 +165,20 @@ impl Resolver {
         }
     }
 
-    fn class(&mut self, class: &Spanned<String>) {
-        if OTHER_CLASSES.contains(&class.value.as_str()) {
+    /// Complains of a class whose strength isn't known, or that doesn't exist for the thread.
+    fn class(&mut self, set: &FastenerSet) {
+        let Some((class, span)) = &set.class else { return };
+        let of_a_nut = set.kind == FastenerKind::Nut && NutClass::parse(class).is_some();
+        if of_a_nut || STAINLESS.contains(&class.as_str()) {
             return;
         }
-        if let Err(error) = Class::parse(&class.value) {
-            self.complain(errors::unknown_class(class, &error));
+        let thread = set.thread.as_ref().and_then(|(thread, _)| Thread::parse(thread).ok());
+        let strength = Class::parse(class).and_then(|class| match thread {
+            Some(thread) => class.strength(&thread).map(|_| ()),
+            None => Ok(()),
+        });
+        if let Err(error) = strength {
+            self.complain(errors::unknown_class(*span, &error));
         }
     }
 

@@ -300,8 +300,9 @@ impl Resolver {
     pub fn critical_torques(&mut self) {
         let mut complaints = Vec::new();
         for joint in &self.procedure.joints {
+            // The base carries the joint, but isn't what comes off when its fasteners fail.
             let critical_part = joint
-                .clamps
+                .held()
                 .iter()
                 .map(|part| self.procedure.part(part.id))
                 .find(|part| part.critical)

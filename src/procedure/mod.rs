@@ -26,6 +26,7 @@ mod readings;
 mod resolver;
 mod rules;
 mod steps;
+mod torques;
 mod unchecked;
 mod unused;
 
@@ -75,6 +76,7 @@ fn resolve_around(trees: &[Tree], troubled: BTreeSet<String>) -> Outcome<Procedu
     resolver.clauses(&declared);
     resolver.report_unknown();
     resolver.critical_torques();
+    resolver.torques();
     resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);

@@ -235,7 +235,11 @@ impl Resolver {
         let span = reference.span;
         match self.thing(reference, &["a gauge", "a look"])? {
             (Name::Gauge(id), pattern) => {
-                self.must_have_bands(id, span)?;
+                // Limits decide as well: within is back, beyond is renewed, unknown is a hold.
+                let gauge = self.procedure.gauge(id);
+                if gauge.worn.is_none() && gauge.made.is_none() {
+                    self.must_have_bands(id, span)?;
+                }
                 Some(Judge::Gauge(Target { id, pattern, span }))
             }
             (Name::Look(id), pattern) => Some(Judge::Look(Target { id, pattern, span })),

@@ -303,6 +303,47 @@ pub static NO_FRONT: Code = Code {
                   engine is in that picture; without it the figure could be read upside down.",
 };
 
+/// `torque-too-low`.
+pub static TORQUE_TOO_LOW: Code = Code {
+    name: "procedure/torque-too-low",
+    severity: Severity::Warning,
+    explanation: "A stated torque leaves the fasteners with a small fraction of the preload that they are made \
+                  for, whatever the friction within its span. It may be meant: then declare the set `soft`. \
+                  The loads are estimates.",
+};
+
+/// `torque-too-high`.
+pub static TORQUE_TOO_HIGH: Code = Code {
+    name: "procedure/torque-too-high",
+    severity: Severity::Warning,
+    explanation: "A stated torque loads the fasteners above nine tenths of their yield, whatever the friction \
+                  within its span. The loads are estimates.",
+};
+
+/// `torque-into-yield`.
+pub static TORQUE_INTO_YIELD: Code = Code {
+    name: "procedure/torque-into-yield",
+    severity: Severity::Warning,
+    explanation: "A stated torque, or a torque with an angle, stretches the fasteners for good, and they are \
+                  not declared `once`. The loads are estimates.",
+};
+
+/// `thread-strips`.
+pub static THREAD_STRIPS: Code = Code {
+    name: "procedure/thread-strips",
+    severity: Severity::Warning,
+    explanation: "A stated torque pulls harder than the tapped thread holds at its stated engagement. The \
+                  loads are estimates.",
+};
+
+/// `short-engagement`.
+pub static SHORT_ENGAGEMENT: Code = Code {
+    name: "procedure/short-engagement",
+    severity: Severity::Warning,
+    explanation: "The thread engages less than is common practice for the material it is tapped into: one \
+                  diameter in steel, one and a half in iron, two in aluminium.",
+};
+
 /// `bands-gap`.
 pub static BANDS_GAP: Code = Code {
     name: "procedure/bands-gap",
@@ -441,8 +482,8 @@ pub static NO_LIFT_AT: Code = Code {
 pub static NEW_PART_WAY: Code = Code {
     name: "procedure/new-part-way",
     severity: Severity::Notice,
-    explanation: "A part goes back the same way round as it was, and may be renewed, but nothing says which \
-                  way round a new one goes.",
+    explanation: "The old part is marked with its direction, and a new one may go in, which comes without that \
+                  mark. Nothing says which way round the new one goes.",
 };
 
 /// All codes of this room.
@@ -486,6 +527,11 @@ pub static ALL: &[&Code] = &[
     &NO_ORIGIN,
     &PASSES_FALL,
     &NO_FRONT,
+    &TORQUE_TOO_LOW,
+    &TORQUE_TOO_HIGH,
+    &TORQUE_INTO_YIELD,
+    &THREAD_STRIPS,
+    &SHORT_ENGAGEMENT,
     &BANDS_GAP,
     &BANDS_OVERLAP,
     &NO_BANDS,

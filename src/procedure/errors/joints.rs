@@ -19,9 +19,9 @@ pub(in crate::procedure) fn unusual_thread(thread: &Spanned<String>, error: &Thr
         .help(error.help())
 }
 
-pub(in crate::procedure) fn unknown_class(class: &Spanned<String>, error: &ClassError) -> Diagnostic {
+pub(in crate::procedure) fn unknown_class(class: Span, error: &ClassError) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_CLASS, error.to_string())
-        .at(class.span, "its strength is not known")
+        .at(class, "its strength is not known")
         .help(error.help())
 }
 

@@ -50,12 +50,12 @@ pub(in crate::procedure) fn no_lift_at(part: &Word, mass: Span, limit: &str) -> 
     .help("add `lift at \"where the hoist is hooked\"`")
 }
 
-pub(in crate::procedure) fn new_part_way(part: &Word, worn_in: Span) -> Diagnostic {
+pub(in crate::procedure) fn new_part_way(part: &Word, marked: Span) -> Diagnostic {
     Diagnostic::new(
         &codes::NEW_PART_WAY,
         format!("a new `{}` may go in, and nothing says which way round", part.value),
     )
     .at(part.span, "may be renewed")
-    .at(worn_in, "the old one goes back as it was")
+    .at(marked, "a new one comes without this mark")
     .help("add `way \"...\"`, such as `way \"arrow to the front\"`")
 }

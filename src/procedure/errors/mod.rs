@@ -6,6 +6,7 @@ mod lints;
 mod names;
 mod quantities;
 mod readings;
+mod torques;
 
 pub(super) use clauses::*;
 pub(super) use joints::*;
@@ -13,6 +14,7 @@ pub(super) use lints::*;
 pub(super) use names::*;
 pub(super) use quantities::*;
 pub(super) use readings::*;
+pub(super) use torques::*;
 
 /// `a`, `a or b`, `a, b or c`.
 fn either<S: AsRef<str>>(words: &[S]) -> String {

@@ -1,0 +1,56 @@
+//! Complaints about torques and engagements. Every figure in them is an estimate and says so.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::mechanics::assess::{Finding, Verdict};
+use crate::procedure::model::FastenerSet;
+use crate::quantity::Length;
+use crate::source::Span;
+
+pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, finding: &Finding) -> Diagnostic {
+    let id = &set.naming.id;
+    let thread = set.thread.as_ref().map_or("", |(thread, _)| thread);
+    let class = set.class.as_ref().map_or("", |(class, _)| class);
+    let (code, says, help) = match finding.verdict {
+        Verdict::FarTooLow => (
+            &codes::TORQUE_TOO_LOW,
+            "far too low",
+            "check the figure and its unit; if it is meant, add `soft` to the set".to_owned(),
+        ),
+        Verdict::AboveNinety => (
+            &codes::TORQUE_TOO_HIGH,
+            "above 90 % of yield",
+            "check the figure, its unit and the class; if friction is known, state it: `friction 0.12`"
+                .to_owned(),
+        ),
+        Verdict::IntoYield => (
+            &codes::TORQUE_INTO_YIELD,
+            "into yield",
+            "check the figure and the class; if the fasteners are meant to yield, add `once` to the set"
+                .to_owned(),
+        ),
+        Verdict::Strips => (
+            &codes::THREAD_STRIPS,
+            "more than the tapped thread holds",
+            "check the figure, and `into` and `engagement` of the set".to_owned(),
+        ),
+    };
+    let complaint =
+        Diagnostic::new(code, format!("the torque of `{id}` is {says} for {thread}, class {class}"))
+            .at(stated, finding.to_string());
+    let complaint = match &set.class {
+        Some((_, span)) => complaint.at(*span, "its class"),
+        None => complaint,
+    };
+    complaint.help(help)
+}
+
+pub(in crate::procedure) fn short_engagement(set: &FastenerSet, material: &str, least: Length) -> Diagnostic {
+    let written = set.engagement.map_or_else(String::new, |depth| depth.to_string());
+    Diagnostic::new(
+        &codes::SHORT_ENGAGEMENT,
+        format!("`{}` engages {written}, less than {:.0} mm in {material}", set.naming.id, least.mm().ceil()),
+    )
+    .at(set.naming.span, "declared here")
+    .help("check `engagement` and `into`; where the hole is no deeper, an insert or a stud holds more")
+}

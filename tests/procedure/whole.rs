@@ -1,0 +1,42 @@
+//! Whole procedures: those that are shipped, and large ones.
+
+use std::path::Path;
+
+use benchleaf::diagnostics::{Severity, render_lines};
+use benchleaf::procedure::roots;
+use benchleaf::source::Sources;
+
+use super::{clean, loaded};
+
+#[test]
+fn every_shipped_procedure_resolves() {
+    let mut sources = Sources::new();
+    let found = roots(&mut sources, Path::new("procedures")).unwrap();
+    assert!(!found.is_empty());
+    for path in found {
+        let outcome = loaded(&mut sources, &path);
+        let errors: Vec<_> =
+            outcome.diagnostics.into_iter().filter(|d| d.severity() == Severity::Error).collect();
+        assert!(errors.is_empty(), "{}", render_lines(&sources, &errors));
+    }
+}
+
+/// A procedure of `count` parts in a row, each under the one before, each with a step of its own.
+fn row(count: usize) -> String {
+    let mut text = String::from("part part_0 \"Part\"\nstrip take_0 \"Take\" { take part_0 }\n");
+    for index in 1..count {
+        let before = index - 1;
+        text.push_str(&format!(
+            "part part_{index} \"Part\" {{ under part_{before} }}\n\
+             strip take_{index} \"Take\" {{ after take_{before}  take part_{index} }}\n"
+        ));
+    }
+    text
+}
+
+#[test]
+fn ten_thousand_steps_resolve() {
+    let procedure = clean(&row(10_000));
+    assert_eq!(procedure.steps.len(), 10_000);
+    assert_eq!(procedure.steps[9_999].after.len(), 1);
+}
