@@ -264,6 +264,10 @@ impl Builder<'_, '_> {
 
     fn tighten_steps(&mut self, due: Vec<Due<(SetId, Place)>>, steps: &mut Vec<DerivedStep>) {
         let procedure = self.facts.procedure;
+        let mut of_set: BTreeMap<(SetId, Place), Vec<usize>> = BTreeMap::new();
+        for (at, entry) in due.iter().enumerate() {
+            of_set.entry(entry.what).or_default().push(at);
+        }
         // A joint whose sets all came loose in one step, under the same answers, is tightened as one.
         let mut taken: BTreeSet<usize> = BTreeSet::new();
         for (index, joint) in (0u32..).zip(&procedure.joints) {
@@ -274,7 +278,7 @@ impl Builder<'_, '_> {
                 for member in &joint.members {
                     let axes = &procedure.set(member.set.id).axes;
                     for at in procedure.matching(axes, &member.set.pattern, &binding) {
-                        all.push(due.iter().position(|due| due.what == (member.set.id, at)));
+                        all.push(of_set.get(&(member.set.id, at)).map(|list| list[0]));
                     }
                 }
                 let Some(all) = all.into_iter().collect::<Option<Vec<usize>>>() else { continue };
@@ -282,7 +286,7 @@ impl Builder<'_, '_> {
                 let alike = all.iter().all(|at| {
                     Some((due[*at].origin.node, &due[*at].case))
                         == first.map(|(origin, case)| (origin.node, case))
-                        && due.iter().filter(|other| other.what == due[*at].what).count() == 1
+                        && of_set[&due[*at].what].len() == 1
                         && !taken.contains(at)
                 });
                 if alike && !all.is_empty() {

@@ -104,10 +104,23 @@ impl Work {
         }
         let (rules, within) = rule_links(procedure, &self.nodes, &self.derived, phase);
         self.departures.extend(within);
-        let mut settled =
-            settle(&facts.things, &self.nodes.nodes, phase, &self.values, &stated, rules.clone());
+        let mut settled = settle(
+            (&facts.things, &facts.questions),
+            &self.nodes.nodes,
+            phase,
+            &self.values,
+            &stated,
+            rules.clone(),
+        );
         if add_support_needs(facts, &mut self.nodes.nodes, &self.derived, &settled.order, phase) {
-            settled = settle(&facts.things, &self.nodes.nodes, phase, &self.values, &stated, rules);
+            settled = settle(
+                (&facts.things, &facts.questions),
+                &self.nodes.nodes,
+                phase,
+                &self.values,
+                &stated,
+                rules,
+            );
         }
         let Settled { links, order, contradictions, departures } = settled;
         let chosen = order.order(|node| self.nodes.nodes[node.index()].rank);

@@ -2,12 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::answers::Case;
+use super::answers::{Case, QuestionId};
 use super::expand::{Nodes, agree};
 use super::reach::{PhaseOrder, precedence};
-use super::types::Thing;
 use super::types::*;
-use super::values::Values;
+use super::types::{Question, Thing};
+use super::values::{Held, Values};
 use crate::procedure::model::*;
 use crate::sequence::{Acyclic, shortest_cycles};
 
@@ -96,7 +96,7 @@ struct Traffic {
 /// Settles a phase: adds derived links to the stated ones, then the rules, and looks for contradictions at each
 /// stage, so that a fact wins over a rule.
 pub(super) fn settle(
-    things: &[Thing],
+    (things, questions): (&[Thing], &[Question]),
     nodes: &[Node],
     phase: Phase,
     values: &Values,
@@ -105,7 +105,7 @@ pub(super) fn settle(
 ) -> Settled {
     let members: Vec<NodeId> = node_ids(nodes, phase);
     let traffic = traffic(nodes, &members);
-    let mut derived = Derived { nodes, things, values, found: Vec::new(), undoing: Vec::new() };
+    let mut derived = Derived { nodes, things, questions, values, found: Vec::new(), undoing: Vec::new() };
     for (thing, traffic) in &traffic {
         derived.thing(*thing, traffic);
     }
@@ -223,6 +223,7 @@ struct Undoing {
 struct Derived<'a> {
     nodes: &'a [Node],
     things: &'a [Thing],
+    questions: &'a [Question],
     values: &'a Values,
     found: Vec<Link>,
     undoing: Vec<Undoing>,
@@ -244,100 +245,74 @@ impl Derived<'_> {
         }
     }
 
-    /// Results that are still there when their step ends.
+    /// Results that are still there when their node ends, each with the answers under which they are.
     fn net(&self, sets: &[(NodeId, usize)]) -> Vec<(NodeId, Value, Case)> {
         let mut net = Vec::new();
         for (position, at) in sets.iter().enumerate() {
             let event = self.event(*at);
-            let overridden = sets[position + 1..]
-                .iter()
-                .take_while(|later| later.0 == at.0)
-                .any(|later| event.case.implies(&self.event(*later).case));
-            if let (false, Effect::Set(value)) = (overridden, &event.effect) {
-                net.push((at.0, *value, event.case.clone()));
-            }
+            let Effect::Set(value) = event.effect else { continue };
+            let later = sets[position + 1..].iter().take_while(|later| later.0 == at.0);
+            let pieces = self.outside(event.case.clone(), later.map(|later| &self.event(*later).case));
+            net.extend(pieces.into_iter().map(|case| (at.0, value, case)));
         }
         net
     }
 
-    fn need(
-        &mut self,
-        thing: ThingId,
-        at: (NodeId, usize),
-        sets: &[(NodeId, Value, Case)],
-        start: &[super::values::Held],
-    ) {
-        let event = self.event(at);
-        let Effect::Need(allowed, why) = &event.effect else { return };
-        let (allowed, why, case) = (*allowed, why.clone(), event.case.clone());
-        let own = &self.nodes[at.0.index()].events[..at.1];
-        let settled = own.iter().any(|earlier| {
-            earlier.thing == thing && matches!(earlier.effect, Effect::Set(_)) && case.implies(&earlier.case)
-        });
-        if settled {
-            return;
-        }
-        let right: Vec<&(NodeId, Value, Case)> = sets
-            .iter()
-            .filter(|(node, value, set)| *node != at.0 && value & allowed != 0 && set.meets(&case))
-            .collect();
-        let right_start: Vec<Case> = start
-            .iter()
-            .filter(|held| held.value & allowed != 0)
-            .filter_map(|held| held.case.and(&case))
-            .collect();
-        if !self.exclusive(&right, &right_start, &case) {
-            return;
-        }
-        for (node, _, _) in &right {
-            self.found.push(Link {
-                from: *node,
-                to: at.0,
-                reason: why.reason,
-                thing: Some(thing),
-                brings: true,
-                fact: why.fact,
-            });
-        }
-        if right.is_empty() && right_start.is_empty() {
-            return;
-        }
-        for (node, value, set) in sets {
-            if *node == at.0 || value & allowed != 0 {
-                continue;
-            }
-            let Some(both) = set.and(&case) else { continue };
-            let bringers: Vec<NodeId> =
-                right.iter().filter(|(_, _, c)| c.meets(&both)).map(|(node, _, _)| *node).collect();
-            let from_start = right_start.iter().any(|c| c.meets(&both)) && {
-                // The start is relied on only where no step brings the same about.
-                let brought = right.iter().filter_map(|(_, _, c)| c.and(&both));
-                let brought: Vec<Case> = brought.collect();
-                right_start.iter().filter_map(|c| c.and(&both)).any(|c| !brought.iter().any(|b| c.implies(b)))
-            };
-            let link = Link {
-                from: at.0,
-                to: *node,
-                reason: why.reason,
-                thing: Some(thing),
-                brings: false,
-                fact: why.fact,
-            };
-            self.undoing.push(Undoing { link, bringers, from_start });
-        }
+    /// What is left of a case outside others.
+    fn outside<'c>(&self, case: Case, others: impl Iterator<Item = &'c Case>) -> Vec<Case> {
+        let all = |question: QuestionId| self.questions[question.0 as usize].all();
+        others.fold(vec![case], |pieces, other| {
+            pieces.iter().flat_map(|piece| piece.without(other, all)).collect()
+        })
     }
 
-    /// Whether no answers give the need two things that bring it about.
-    fn exclusive(&self, right: &[&(NodeId, Value, Case)], start: &[Case], case: &Case) -> bool {
-        for (index, (node, _, first)) in right.iter().enumerate() {
-            let Some(first) = first.and(case) else { continue };
-            if start.iter().any(|start| start.meets(&first)) {
-                return false;
-            }
-            if right[..index].iter().any(|(other, _, second)| other != node && second.meets(&first)) {
-                return false;
+    fn need(&mut self, thing: ThingId, at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
+        let event = self.event(at);
+        let Effect::Need(allowed, why) = &event.effect else { return };
+        let (allowed, why) = (*allowed, why.clone());
+        let own = self.nodes[at.0.index()].events[..at.1].iter();
+        let settled = own.filter(|own| own.thing == thing && matches!(own.effect, Effect::Set(_)));
+        let cases = self.outside(event.case.clone(), settled.map(|own| &own.case));
+        let right = |case: &Case| -> Vec<(NodeId, Case)> {
+            let others = sets.iter().filter(|(node, value, _)| *node != at.0 && value & allowed != 0);
+            others.filter_map(|(node, _, set)| Some((*node, set.and(case)?))).collect()
+        };
+        let right_start = |case: &Case| -> Vec<Case> {
+            start
+                .iter()
+                .filter(|held| held.value & allowed != 0)
+                .filter_map(|held| held.case.and(case))
+                .collect()
+        };
+        if cases.iter().any(|case| !exclusive(&right(case), &right_start(case))) {
+            return;
+        }
+        for case in &cases {
+            let (right, right_start) = (right(case), right_start(case));
+            let link = |from: NodeId, to: NodeId, brings: bool| Link {
+                from,
+                to,
+                reason: why.reason,
+                thing: Some(thing),
+                brings,
+                fact: why.fact,
+            };
+            self.found.extend(right.iter().map(|(node, _)| link(*node, at.0, true)));
+            for (node, _, set) in sets.iter().filter(|(node, value, _)| *node != at.0 && value & allowed == 0)
+            {
+                let Some(both) = set.and(case) else { continue };
+                let bringers = right.iter().filter(|(_, c)| c.meets(&both)).map(|(node, _)| *node).collect();
+                let from_start = right_start.iter().any(|c| c.meets(&both));
+                self.undoing.push(Undoing { link: link(at.0, *node, false), bringers, from_start });
             }
         }
-        true
     }
+}
+
+/// Whether no answers give a need two things that bring it about.
+fn exclusive(right: &[(NodeId, Case)], start: &[Case]) -> bool {
+    right.iter().enumerate().all(|(index, (node, case))| {
+        !start.iter().any(|start| start.meets(case))
+            && !right[..index].iter().any(|(other, second)| other != node && second.meets(case))
+    })
 }

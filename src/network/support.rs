@@ -1,6 +1,8 @@
 //! Who carries the load: the last set that holds a heavy part, or one that would fall, is undone only with the
 //! part supported. Which set is last follows from links, so these needs are added once those are known.
 
+use std::collections::BTreeMap;
+
 use super::acts::fastened;
 use super::facts::Facts;
 use super::reach::PhaseOrder;
@@ -17,6 +19,10 @@ pub(super) fn add_support_needs(
 ) -> bool {
     let procedure = facts.procedure;
     let undone = undone(facts, nodes, derived, phase);
+    let mut of_set: BTreeMap<(SetId, Place), Vec<&Undone>> = BTreeMap::new();
+    for entry in &undone {
+        of_set.entry(entry.set).or_default().push(entry);
+    }
     let mut added = false;
     for entry in &undone {
         let holds: Vec<(PartId, Place)> =
@@ -30,7 +36,7 @@ pub(super) fn add_support_needs(
             let others: Vec<(SetId, Place)> =
                 facts.holders(part, place).map(|hold| hold.set).filter(|set| *set != entry.set).collect();
             let held_on = others.iter().any(|other| {
-                undone.iter().filter(|later| later.set == *other).any(|later| {
+                of_set.get(other).into_iter().flatten().any(|later| {
                     if later.node == entry.node {
                         later.at > entry.at
                     } else {
