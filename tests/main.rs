@@ -2,6 +2,7 @@
 
 mod expected;
 mod layering;
+mod network;
 mod sequence;
 mod quantity;
 mod metrology;

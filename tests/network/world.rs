@@ -1,0 +1,166 @@
+//! Small random procedures: as a description that the brute-force oracle reads, and as the text that the tool reads.
+
+use proptest::prelude::*;
+
+/// A thing with a value, as the oracle names it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Thing {
+    Part(usize),
+    Set(usize),
+    State(usize),
+    Rag,
+}
+
+/// What an act does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Act {
+    Take(usize),
+    PutBack(usize),
+    Slacken(usize),
+    Undo(usize),
+    Nip(usize),
+    Tighten(usize),
+    Set(usize, usize),
+    PutIn,
+    TakeOut,
+    Turn,
+}
+
+/// A step: what it needs, when it is done, what it comes after, and its acts.
+#[derive(Debug, Clone, Default)]
+pub struct Step {
+    pub acts: Vec<Act>,
+    pub needs: Option<(usize, usize)>,
+    pub when: Option<(usize, usize)>,
+    pub after: Vec<usize>,
+}
+
+/// A small procedure. Parts may be under others and held by sets; steps of `block` are not split.
+#[derive(Debug, Clone)]
+pub struct World {
+    pub under: Vec<Vec<usize>>,
+    pub held: Vec<Vec<usize>>,
+    pub set_under: Vec<Option<usize>>,
+    pub states: usize,
+    pub steps: Vec<Step>,
+    pub block: Option<(usize, usize)>,
+}
+
+/// Every question has two answers.
+pub const ASKS: usize = 2;
+
+impl World {
+    /// The text of it.
+    pub fn text(&self) -> String {
+        let mut text = String::from("family world \"World\" { edition 1  origin \"invented\" }\n");
+        for ask in 0..ASKS {
+            text += &format!("ask q{ask} \"Question {ask}?\" = yes, no\n");
+        }
+        for state in 0..self.states {
+            text += &format!("state st{state} \"State {state}\" = v0 (at first), v1\n");
+        }
+        text += "temporary rag \"Rag\" { into \"a hole\" }\n";
+        for (part, under) in self.under.iter().enumerate() {
+            text += &format!("part p{part} \"Part {part}\" {{");
+            for other in under {
+                text += &format!(" under p{other}");
+            }
+            for set in &self.held[part] {
+                text += &format!(" held by s{set}");
+            }
+            text += " fate reuse }\n";
+        }
+        for (set, under) in self.set_under.iter().enumerate() {
+            text += &format!("fasteners s{set} 2 \"Set {set}\" {{ kind bolt");
+            if let Some(part) = under {
+                text += &format!(" under p{part}");
+            }
+            text += " reusable }\n";
+        }
+        for (index, step) in self.steps.iter().enumerate() {
+            if self.block.is_some_and(|(start, _)| start == index) {
+                text += "block together \"Together\" {\n";
+            }
+            text += &format!("strip step{index} \"Step {index}\" {{\n");
+            for other in &step.after {
+                text += &format!("  after step{other}\n");
+            }
+            if let Some((ask, answer)) = step.when {
+                text += &format!("  when q{ask} = {}\n", if answer == 0 { "yes" } else { "no" });
+            }
+            if let Some((state, value)) = step.needs {
+                text += &format!("  needs st{state} = v{value}\n");
+            }
+            for act in &step.acts {
+                text += &match act {
+                    Act::Take(p) => format!("  take p{p}\n"),
+                    Act::PutBack(p) => format!("  put back p{p}\n"),
+                    Act::Slacken(s) => format!("  slacken s{s}\n"),
+                    Act::Undo(s) => format!("  undo s{s}\n"),
+                    Act::Nip(s) => format!("  nip s{s}\n"),
+                    Act::Tighten(s) => format!("  tighten s{s}\n"),
+                    Act::Set(s, v) => format!("  set st{s} = v{v}\n"),
+                    Act::PutIn => "  put in rag\n".to_owned(),
+                    Act::TakeOut => "  take out rag\n".to_owned(),
+                    Act::Turn => "  turn clockwise 90 deg\n".to_owned(),
+                };
+            }
+            text += "}\n";
+            if self.block.is_some_and(|(start, length)| start + length == index + 1) {
+                text += "}\n";
+            }
+        }
+        text
+    }
+}
+
+fn act(parts: usize, sets: usize, states: usize) -> impl Strategy<Value = Act> {
+    prop_oneof![
+        3 => (0..parts).prop_map(Act::Take),
+        2 => (0..parts).prop_map(Act::PutBack),
+        1 => (0..sets).prop_map(Act::Slacken),
+        3 => (0..sets).prop_map(Act::Undo),
+        1 => (0..sets).prop_map(Act::Nip),
+        1 => (0..sets).prop_map(Act::Tighten),
+        4 => (0..states, 0..2usize).prop_map(|(s, v)| Act::Set(s, v)),
+        1 => Just(Act::PutIn),
+        1 => Just(Act::TakeOut),
+        1 => Just(Act::Turn),
+    ]
+}
+
+fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy<Value = Step> {
+    (
+        prop::collection::vec(act(parts, sets, states), 1..4),
+        prop::option::weighted(0.4, (0..states, 0..2usize)),
+        prop::option::weighted(0.4, (0..ASKS, 0..2usize)),
+        prop::collection::vec(prop::bool::weighted(0.25), index),
+    )
+        .prop_map(|(acts, needs, when, after)| {
+            let after = after.iter().enumerate().filter(|(_, yes)| **yes).map(|(other, _)| other).collect();
+            Step { acts, needs, when, after }
+        })
+}
+
+/// A random world.
+pub fn world() -> impl Strategy<Value = World> {
+    (1..4usize, 1..3usize, 1..3usize, 2..6usize).prop_flat_map(|(parts, sets, states, steps)| {
+        let under = (0..parts).map(|part| prop::collection::vec(prop::bool::weighted(0.3), part)).collect::<Vec<_>>();
+        let held = prop::collection::vec(prop::collection::vec(prop::bool::weighted(0.3), sets), parts);
+        let set_under = prop::collection::vec(prop::option::weighted(0.2, 0..parts), sets);
+        let steps = (0..steps).map(|index| step(parts, sets, states, index)).collect::<Vec<_>>();
+        let block = prop::option::weighted(0.3, (0..4usize, 2..4usize));
+        (under, held, set_under, steps, block).prop_map(move |(under, held, set_under, steps, block)| {
+            let pick = |yes: &Vec<bool>| yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>();
+            let block = block.filter(|(start, length)| start + length <= steps.len());
+            World {
+                under: under.iter().map(pick).collect(),
+                held: held.iter().map(pick).collect(),
+                set_under,
+                states,
+                steps,
+                block,
+            }
+        })
+    })
+}
