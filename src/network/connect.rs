@@ -8,7 +8,7 @@ use super::build::Builder;
 use super::expand::Nodes;
 use super::facts::Facts;
 use super::links::{Contradiction, Settled, settle, stated};
-use super::proof::{Proof, Verdicts};
+use super::proof::Proof;
 use super::reach::PhaseOrder;
 use super::report::Findings;
 use super::rules::rule_links;
@@ -42,19 +42,23 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         work.phase(&mut facts, &habits, phase);
     }
     let at_end = ledger_needs(&mut facts, &work.nodes);
-    let sound = work.contradictions.is_empty() && work.backwards.is_empty();
-    let verdicts = if sound {
-        let proof = Proof {
-            things: &facts.things,
-            questions: &facts.questions,
-            nodes: &work.nodes.nodes,
-            orders: &mut work.orders,
-            at_end: &at_end,
-        };
-        proof.test()
-    } else {
-        Verdicts { faults: Vec::new(), given_up: Vec::new() }
+    // What rests on a contradiction is not judged: only phases before the first unsound one are.
+    let unsound = work.contradictions.iter().flat_map(|ring| ring.0.iter().map(|link| link.from));
+    let unsound = unsound.chain(work.backwards.iter().map(|(link, _)| link.from));
+    let unsound = unsound.map(|node| work.nodes.nodes[node.index()].phase).min();
+    let judged = |node: Option<NodeId>| {
+        unsound.is_none_or(|unsound| node.is_some_and(|node| work.nodes.nodes[node.index()].phase < unsound))
     };
+    let mut verdicts = Proof {
+        things: &facts.things,
+        questions: &facts.questions,
+        nodes: &work.nodes.nodes,
+        orders: &mut work.orders,
+        at_end: &at_end,
+    }
+    .test();
+    verdicts.faults.retain(|fault| judged(fault.node));
+    verdicts.given_up.retain(|(node, _)| judged(*node));
     let network = Network {
         things: facts.things,
         questions: facts.questions,
@@ -62,6 +66,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         nodes: work.nodes.nodes,
         links: work.links,
         orders: work.chosen,
+        contradictions: work.contradictions.iter().map(|ring| ring.0.clone()).collect(),
         faults: verdicts.faults,
     };
     let findings = Findings {

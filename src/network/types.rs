@@ -27,6 +27,8 @@ pub struct Network {
     /// Per phase, every node once, in the order that keeps all links and otherwise the author's; none where the
     /// links contradict each other.
     pub orders: BTreeMap<Phase, Vec<NodeId>>,
+    /// Links in a ring that can't all be kept; nothing is judged from the first phase that has one.
+    pub contradictions: Vec<Vec<Link>>,
     /// Everything that goes wrong under some answers in some allowed order.
     pub faults: Vec<Fault>,
 }

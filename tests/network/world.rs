@@ -164,3 +164,52 @@ pub fn world() -> impl Strategy<Value = World> {
         })
     })
 }
+
+/// A random world in which steps only set one state and need it, over and over: what tells an exact test from a
+/// usual one.
+pub fn toggles() -> impl Strategy<Value = World> {
+    (4..7usize)
+        .prop_flat_map(|steps| {
+            (0..steps)
+                .map(|index| {
+                    let acts = prop::collection::vec((0..2usize).prop_map(|v| Act::Set(0, v)), 0..2);
+                    let needs = prop::option::weighted(0.3, (Just(0), 0..2usize));
+                    let when = prop::option::weighted(0.15, (0..ASKS, 0..2usize));
+                    (acts, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index)).prop_map(
+                        |(acts, needs, when, after)| {
+                            let after = after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
+                            let acts = if acts.is_empty() { vec![Act::Turn] } else { acts };
+                            Step { acts, needs, when, after }
+                        },
+                    )
+                })
+                .collect::<Vec<_>>()
+        })
+        .prop_map(|steps| World {
+            under: Vec::new(),
+            held: Vec::new(),
+            set_under: Vec::new(),
+            states: 1,
+            steps,
+            block: None,
+        })
+}
+
+/// Worlds built to provoke false alarms: pairs of a step that spoils a state and one that mends it again, in any
+/// order of the pairs, before a step that needs it mended.
+pub fn provoking() -> impl Strategy<Value = World> {
+    (2..4usize, prop::collection::vec(prop::bool::weighted(0.1), 36)).prop_map(|(pairs, noise)| {
+        let mut steps: Vec<Step> = Vec::new();
+        for index in 0..2 * pairs {
+            let mends = index % 2 == 1;
+            let mut after: Vec<usize> = (0..index).filter(|other| noise[index * 6 + other]).collect();
+            if mends && !after.contains(&(index - 1)) {
+                after.push(index - 1);
+            }
+            steps.push(Step { acts: vec![Act::Set(0, usize::from(mends))], needs: None, when: None, after });
+        }
+        let after = (0..pairs).map(|pair| 2 * pair + 1).collect();
+        steps.push(Step { acts: vec![Act::Turn], needs: Some((0, 1)), when: None, after });
+        World { under: Vec::new(), held: Vec::new(), set_under: Vec::new(), states: 1, steps, block: None }
+    })
+}
