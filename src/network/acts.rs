@@ -524,34 +524,23 @@ impl Writer<'_, '_, '_> {
         }
     }
 
-    /// A part whose fate a reading decides is fitted only after that reading.
+    /// A part whose fate a reading decides is fitted only after that reading, under the answers that leave it to it.
     fn judged(&mut self, part: PartId, place: Place) {
         let procedure = self.facts.procedure;
         let Some(choice) = &procedure.part(part).fate else { return };
         let binding = procedure.part(part).binding(&procedure.coordinates(&procedure.part(part).axes, place));
         let fates = choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise);
-        let judges: Vec<&Judge> = fates
-            .filter_map(|fate| match fate {
-                Fate::By(judges) => Some(judges),
-                _ => None,
-            })
-            .flatten()
-            .collect();
-        for judge in judges {
-            let questions: Vec<QuestionKind> = match judge {
-                Judge::Gauge(target) => readings(procedure, target, &binding)
-                    .into_iter()
-                    .map(|(gauge, at)| QuestionKind::Gauge(gauge, Some(at)))
-                    .collect(),
-                Judge::Look(target) => procedure
-                    .matching(&procedure.look(target.id).axes, &target.pattern, &binding)
-                    .into_iter()
-                    .map(|at| QuestionKind::Look(target.id, Some(at)))
-                    .collect(),
-            };
-            for kind in questions {
+        for fate in fates {
+            let Fate::By(judges) = fate else { continue };
+            let cases = self.facts.fate_cases(part, place, |other| std::ptr::eq(other, fate));
+            let cases: Vec<Case> = cases.iter().filter_map(|case| case.and(self.scene.case)).collect();
+            for kind in judges.iter().flat_map(|judge| judge_questions(procedure, judge, &binding)) {
                 let question = self.facts.question(kind);
-                self.need(ThingKind::Answered(question), YES, Reason::Question, choice.span);
+                let thing = self.facts.thing(ThingKind::Answered(question));
+                for case in &cases {
+                    let why = Why { reason: Reason::Question, fact: choice.span };
+                    self.push(thing, Effect::Need(YES, why), self.span, case.clone());
+                }
             }
         }
         self.crack_tested(part, place);
@@ -644,6 +633,20 @@ impl Writer<'_, '_, '_> {
             } else {
                 self.need_fitted(of.id, place, Reason::Needs, of.span);
             }
+        }
+    }
+}
+
+/// The questions whose answers a judge of a part gives, seen from that part.
+fn judge_questions(procedure: &Procedure, judge: &Judge, binding: &Binding) -> Vec<QuestionKind> {
+    match judge {
+        Judge::Gauge(target) => {
+            let inputs = readings(procedure, target, binding);
+            inputs.into_iter().map(|(gauge, at)| QuestionKind::Gauge(gauge, Some(at))).collect()
+        }
+        Judge::Look(target) => {
+            let at = procedure.matching(&procedure.look(target.id).axes, &target.pattern, binding);
+            at.into_iter().map(|at| QuestionKind::Look(target.id, Some(at))).collect()
         }
     }
 }

@@ -7,7 +7,7 @@ use super::answers::Case;
 use super::build::Builder;
 use super::expand::Nodes;
 use super::facts::Facts;
-use super::links::{Contradiction, Settled, settle, stated};
+use super::links::{Contradiction, Settled, backwards, settle, stated};
 use super::proof::Proof;
 use super::reach::PhaseOrder;
 use super::report::Findings;
@@ -33,7 +33,6 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         links: Vec::new(),
         contradictions: Vec::new(),
         departures: Vec::new(),
-        backwards: Vec::new(),
     };
     for phase in Phase::ALL {
         if phase == Phase::Build {
@@ -42,10 +41,11 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         work.phase(&mut facts, &habits, phase);
     }
     let at_end = ledger_needs(&mut facts, &work.nodes);
+    let backwards = backwards(procedure);
     // What rests on a contradiction is not judged: only phases before the first unsound one are.
     let unsound = work.contradictions.iter().flat_map(|ring| ring.0.iter().map(|link| link.from));
-    let unsound = unsound.chain(work.backwards.iter().map(|(link, _)| link.from));
-    let unsound = unsound.map(|node| work.nodes.nodes[node.index()].phase).min();
+    let unsound = unsound.map(|node| work.nodes.nodes[node.index()].phase);
+    let unsound = unsound.chain(backwards.iter().map(|link| link.phase)).min();
     let judged = |node: Option<NodeId>| {
         unsound.is_none_or(|unsound| node.is_some_and(|node| work.nodes.nodes[node.index()].phase < unsound))
     };
@@ -74,7 +74,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         network: &network,
         contradictions: &work.contradictions,
         departures: &work.departures,
-        backwards: &work.backwards,
+        backwards: &backwards,
         given_up: &verdicts.given_up,
         never: &work.nodes.never,
         orders: &work.orders,
@@ -92,7 +92,6 @@ struct Work {
     links: Vec<Link>,
     contradictions: Vec<Contradiction>,
     departures: Vec<Link>,
-    backwards: Vec<(Link, Phase)>,
 }
 
 impl Work {
@@ -102,8 +101,7 @@ impl Work {
         if phase == Phase::Build {
             self.rank_build();
         }
-        let (mut stated, backwards) = stated(procedure, &self.nodes, phase);
-        self.backwards.extend(backwards);
+        let mut stated = stated(procedure, &self.nodes, phase);
         if phase == Phase::Build {
             stated.extend(self.reopening(facts));
         }

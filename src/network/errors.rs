@@ -25,7 +25,7 @@ pub(super) struct Unmet {
 impl Unmet {
     fn subject(&self) -> String {
         let more = self.steps.len().saturating_sub(1);
-        let first = self.steps.first().map_or("the end of the job", String::as_str);
+        let first = self.steps.first().map_or("the step", String::as_str);
         if more == 0 { format!("`{first}`") } else { format!("`{first}` and {more} more like it") }
     }
 
@@ -96,7 +96,7 @@ pub(super) fn undone_between(
     wrong_order: &str,
 ) -> Diagnostic {
     let (step, span) = wrong;
-    let first = unmet.steps.first().map_or("the end of the job", String::as_str);
+    let first = unmet.steps.first().map_or("the step", String::as_str);
     let message = format!(
         "{} needs {}, but `{step}` may come before it and undoes that",
         unmet.subject(),
@@ -106,6 +106,22 @@ pub(super) fn undone_between(
         .diagnostic(code, message)
         .at(span, "undone here")
         .help(format!("write `after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
+}
+
+/// Something is not back, not tight or still in when the job ends; `last` is the step that leaves it so.
+pub(super) fn unbalanced_ledger(unmet: &Unmet, last: Option<(&str, Span)>) -> Diagnostic {
+    let after = last.map_or(String::new(), |(step, _)| format!(" after `{step}`"));
+    let answers = match unmet.answers.as_slice() {
+        [] => String::new(),
+        answers => format!(" (when {})", answers.join("; or when ")),
+    };
+    let message = format!("when the job ends, {} must hold, and it may not{answers}", unmet.need());
+    let diagnostic = Diagnostic::new(&codes::UNBALANCED_LEDGER, message);
+    let diagnostic = match last {
+        Some((_, span)) => diagnostic.at(span, "left so here").at(unmet.fact.0, unmet.fact.1.clone()),
+        None => diagnostic.at(unmet.fact.0, unmet.fact.1.clone()),
+    };
+    diagnostic.help(format!("add to a step{after}: `{}`", unmet.mend))
 }
 
 /// Links in a ring, each with its words.
@@ -131,10 +147,10 @@ pub(super) fn phase_order(first: &str, then: &str, span: Span) -> Diagnostic {
 
 /// A joint rule that is not kept.
 pub(super) fn rule_departed(first: &str, then: &str, undoing: bool, place: Span, fact: Span) -> Diagnostic {
-    let (rule, what) = if undoing {
-        ("smaller_first", "the smaller fasteners of a joint are undone before the larger")
+    let what = if undoing {
+        "the smaller fasteners of a joint are undone before the larger"
     } else {
-        ("larger_first", "the larger fasteners of a joint are tightened before the smaller")
+        "the larger fasteners of a joint are tightened before the smaller"
     };
     let message = if first == then {
         format!("`{first}` departs from the rule that {what}")
@@ -144,7 +160,7 @@ pub(super) fn rule_departed(first: &str, then: &str, undoing: bool, place: Span,
     let diagnostic = Diagnostic::new(&codes::RULE_DEPARTED, message).at(place, "departs from the rule here");
     let diagnostic =
         if fact == place { diagnostic } else { diagnostic.at(fact, "the joint is declared here") };
-    diagnostic.help(format!("change the order, or write `except {rule} because \"...\"` in `{then}`"))
+    diagnostic.help(format!("change the order, or write `except house_rules because \"...\"` in `{then}`"))
 }
 
 /// A single-use set tightened again before the build.

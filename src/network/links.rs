@@ -10,6 +10,7 @@ use super::types::{Question, Thing};
 use super::values::{Held, Values};
 use crate::procedure::model::*;
 use crate::sequence::{Acyclic, shortest_cycles};
+use crate::source::Span;
 
 /// Links that contradict each other: each leads to the next, the last back to the first.
 pub(super) struct Contradiction(pub Vec<Link>);
@@ -26,46 +27,80 @@ pub(super) struct Settled {
     pub departures: Vec<Link>,
 }
 
-/// Links the author stated for the steps of a phase; a link into another phase is reported if it leads back.
-pub(super) fn stated(procedure: &Procedure, nodes: &Nodes, phase: Phase) -> (Vec<Link>, Vec<(Link, Phase)>) {
+/// Links the author stated between the steps of a phase.
+pub(super) fn stated(procedure: &Procedure, nodes: &Nodes, phase: Phase) -> Vec<Link> {
     let mut links = Vec::new();
-    let mut backwards = Vec::new();
     for (source, places) in &nodes.of_step {
         let StepSource::Written(id) = source else { continue };
         let step = procedure.step(*id);
         if step.phase != phase {
             continue;
         }
-        let straight = step.straight_after.as_ref().map(|(link, _)| link);
-        let after = step.after.iter().map(|link| (link, true, Reason::Stated));
-        let before = step.before.iter().map(|link| (link, false, Reason::Stated));
-        let straight = straight.into_iter().map(|link| (link, true, Reason::StraightAfter));
-        for (link, comes_after, reason) in after.chain(before).chain(straight) {
+        for (link, comes_after, reason) in step_links(step) {
             for (binding, node, _) in places {
-                for (other, other_phase) in ends(procedure, nodes, link, binding) {
+                for other in ends(procedure, nodes, link, binding) {
                     let (from, to) = if comes_after { (other, *node) } else { (*node, other) };
-                    let found = Link { from, to, reason, thing: None, brings: true, fact: link.span };
-                    if other_phase == phase {
-                        if from != to {
-                            links.push(found);
-                        }
-                    } else if (other_phase > phase) == comes_after {
-                        backwards.push((found, other_phase));
+                    let same_phase = nodes.nodes[other.index()].phase == phase;
+                    if same_phase && from != to {
+                        links.push(Link { from, to, reason, thing: None, brings: true, fact: link.span });
                     }
                 }
             }
         }
     }
-    (links, backwards)
+    links
+}
+
+/// A step's links with whether it comes after their end.
+fn step_links(step: &Step) -> impl Iterator<Item = (&StepLink, bool, Reason)> {
+    let after = step.after.iter().map(|link| (link, true, Reason::Stated));
+    let before = step.before.iter().map(|link| (link, false, Reason::Stated));
+    let straight = step.straight_after.iter().map(|(link, _)| (link, true, Reason::StraightAfter));
+    after.chain(before).chain(straight)
+}
+
+/// A stated link that leads back into an earlier phase: which step would have to come first, which then.
+pub(super) struct Backwards {
+    pub first: String,
+    pub then: String,
+    pub span: Span,
+    /// The earlier of the two phases.
+    pub phase: Phase,
+}
+
+/// Every stated link that leads back.
+pub(super) fn backwards(procedure: &Procedure) -> Vec<Backwards> {
+    let mut found = Vec::new();
+    for step in &procedure.steps {
+        for (link, comes_after, _) in step_links(step) {
+            let (id, phase) = match link.to {
+                LinkEnd::Step(target) => (&procedure.step(target).naming.id, procedure.step(target).phase),
+                LinkEnd::Group(group) => {
+                    let group = procedure.group(group);
+                    let first = group.steps.first().map(|step| procedure.step(*step).phase);
+                    (&group.naming.id, first.unwrap_or(step.phase))
+                }
+            };
+            let own = &step.naming.id;
+            if phase > step.phase && comes_after {
+                found.push(Backwards {
+                    first: id.clone(),
+                    then: own.clone(),
+                    span: link.span,
+                    phase: step.phase,
+                });
+            } else if phase < step.phase && !comes_after {
+                found.push(Backwards { first: own.clone(), then: id.clone(), span: link.span, phase });
+            }
+        }
+    }
+    found
 }
 
 /// The nodes that a stated link leads to, for the step at one position.
-fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding) -> Vec<(NodeId, Phase)> {
+fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding) -> Vec<NodeId> {
     match link.to {
-        LinkEnd::Group(group) => {
-            let found = nodes.of_group.get(&group).into_iter();
-            found.map(|node| (*node, nodes.nodes[node.index()].phase)).collect()
-        }
+        LinkEnd::Group(group) => nodes.of_group.get(&group).into_iter().copied().collect(),
         LinkEnd::Step(target) => {
             let step = procedure.step(target);
             let places = nodes.of_step.get(&StepSource::Written(target)).into_iter().flatten();
@@ -80,7 +115,7 @@ fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding
                         });
                     named && (link.all || !link.pattern.0.is_empty() || agree(other, binding))
                 })
-                .map(|(_, node, _)| (*node, step.phase))
+                .map(|(_, node, _)| *node)
                 .collect()
         }
     }

@@ -13,8 +13,8 @@ use super::types::Thing;
 use super::types::*;
 use crate::procedure::model::Phase;
 
-/// Most pieces of answers that one whole proof may look at.
-const MOST_WORK: u64 = 20_000_000;
+/// Most pieces of answers that one need may be split into: bounds time and memory, and past it the need is reported.
+const MOST_WORK: u64 = 300_000;
 
 /// Something that gives a thing a value.
 #[derive(Debug, Clone)]
@@ -61,20 +61,19 @@ impl Proof<'_> {
         let traffic = self.traffic();
         self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new() };
-        let mut work = MOST_WORK;
         for (thing, traffic) in &traffic {
             for (node, index) in &traffic.needs {
                 let event = &self.nodes[node.index()].events[*index];
                 let Effect::Need(allowed, _) = &event.effect else { continue };
                 let here = Some((*node, *index));
-                match self.judge(*thing, &traffic.sets, here, *allowed, &event.case, &mut work) {
+                match self.judge(*thing, &traffic.sets, here, *allowed, &event.case) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
                 }
             }
             for index in &traffic.end {
                 let (_, allowed, case) = &self.at_end[*index];
-                match self.judge(*thing, &traffic.sets, None, *allowed, case, &mut work) {
+                match self.judge(*thing, &traffic.sets, None, *allowed, case) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((None, *index)),
                 }
@@ -189,10 +188,10 @@ impl Proof<'_> {
         need: Option<(NodeId, usize)>,
         allowed: Value,
         case: &Case,
-        work: &mut u64,
     ) -> Result<Option<Fault>, TooMany> {
         let c = need.map(|(node, index)| Moment::At(node, index));
         let all = |question: super::answers::QuestionId| self.questions[question.0 as usize].all();
+        let mut work = MOST_WORK;
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         for d in setters {
@@ -204,7 +203,7 @@ impl Proof<'_> {
                 .iter()
                 .filter(|w| w.value & allowed != 0 && w.case.meets(&both) && self.between(d.at, w.at, c))
                 .map(|w| &w.case);
-            let left = left_over(&both, rights, all, work)?;
+            let left = left_over(&both, rights, all, &mut work)?;
             if !left.is_empty() {
                 // A step that leaves the wrong value says more than the value at the start.
                 if wrong.is_none_or(|seen| seen == Moment::Start) {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::acts::{fastened, formula_inputs};
 use super::answers::Case;
 use super::errors::{self, Unmet};
-use super::links::Contradiction;
+use super::links::{Backwards, Contradiction};
 use super::reach::{PhaseOrder, precedence};
 use super::types::*;
 use super::words;
@@ -21,7 +21,7 @@ pub(super) struct Findings<'a> {
     pub network: &'a Network,
     pub contradictions: &'a [Contradiction],
     pub departures: &'a [Link],
-    pub backwards: &'a [(Link, Phase)],
+    pub backwards: &'a [Backwards],
     pub given_up: &'a [(Option<NodeId>, usize)],
     pub never: &'a [StepId],
     pub orders: &'a BTreeMap<Phase, PhaseOrder>,
@@ -40,10 +40,10 @@ impl Findings<'_> {
     /// All complaints, in no particular order.
     pub fn report(&self) -> Vec<Diagnostic> {
         let mut found = Vec::new();
-        found.extend(self.contradictions.iter().map(|ring| self.ring(ring)));
-        found.extend(self.backwards.iter().map(|(link, _)| {
-            errors::phase_order(&self.node(link.from).id, &self.node(link.to).id, link.fact)
-        }));
+        found.extend(self.rings());
+        found.extend(
+            self.backwards.iter().map(|link| errors::phase_order(&link.first, &link.then, link.span)),
+        );
         found.extend(self.departed());
         found.extend(self.unmet_needs());
         found.extend(self.single_use());
@@ -66,6 +66,22 @@ impl Findings<'_> {
         words::thing_name(self.procedure, &self.network.questions, &self.network.things[id.index()])
     }
 
+    /// Rings of the first phase that has any, each set of steps once: the way back repeats what the strip says.
+    fn rings(&self) -> Vec<Diagnostic> {
+        let phase = |ring: &Contradiction| ring.0.first().map(|link| self.node(link.from).phase);
+        let first = self.contradictions.iter().map(phase).min();
+        let mut told = BTreeSet::new();
+        let mut found = Vec::new();
+        for ring in self.contradictions.iter().filter(|ring| Some(phase(ring)) == first) {
+            let mut steps: Vec<NodeId> = ring.0.iter().map(|link| link.from).collect();
+            steps.sort();
+            if told.insert(steps) {
+                found.push(self.ring(ring));
+            }
+        }
+        found
+    }
+
     fn ring(&self, ring: &Contradiction) -> Diagnostic {
         let steps: Vec<String> = ring.0.iter().map(|link| self.node(link.from).id.clone()).collect();
         let links: Vec<(Span, String)> = ring
@@ -84,6 +100,7 @@ impl Findings<'_> {
         match (link.thing, link.brings) {
             (Some(thing), true) => format!("{} `{}`", link.reason.word(), self.thing(thing)),
             (Some(thing), false) => format!("it relies on `{}` ({})", self.thing(thing), link.reason.word()),
+            (None, _) if link.reason == Reason::Stated => "stated here".to_owned(),
             (None, _) => link.reason.word().to_owned(),
         }
     }
@@ -106,15 +123,38 @@ impl Findings<'_> {
 
     fn unmet_needs(&self) -> Vec<Diagnostic> {
         let mut groups: BTreeMap<(Span, Span, Reason, Sort, String), Vec<&Fault>> = BTreeMap::new();
-        for fault in &self.network.faults {
+        let mut told: BTreeSet<(Option<String>, Span, Reason, String)> = BTreeSet::new();
+        let mut written: BTreeSet<(Span, Reason, String)> = BTreeSet::new();
+        let (derived, own): (Vec<&Fault>, Vec<&Fault>) =
+            self.network.faults.iter().partition(|f| self.is_derived(f));
+        for fault in own.into_iter().chain(derived) {
             let (act, why) = self.place(fault);
-            let key = (act, why.fact, why.reason, self.sort(fault), self.base(fault.thing));
-            groups.entry(key).or_default().push(fault);
+            let base = self.base(fault.thing);
+            // What an author's step lacks, the way back lacks as well: that follows and is not told again.
+            let cause = (why.fact, why.reason, base.clone());
+            if self.is_derived(fault) && written.contains(&cause) {
+                continue;
+            }
+            if !self.is_derived(fault) {
+                written.insert(cause);
+            }
+            // Acts of one step that lack the same thing for the same reason are told at the first.
+            let step = fault.node.map(|node| self.step_of(node, fault.event));
+            let step = step.map(|step| step.split('[').next().unwrap_or(&step).to_owned());
+            let key = (act, why.fact, why.reason, self.sort(fault), base.clone());
+            if told.insert((step, why.fact, why.reason, base)) || groups.contains_key(&key) {
+                groups.entry(key).or_default().push(fault);
+            }
         }
         groups
             .into_iter()
             .map(|((_, _, reason, sort, _), faults)| self.unmet(reason, sort, &faults))
             .collect()
+    }
+
+    fn is_derived(&self, fault: &Fault) -> bool {
+        let member = fault.node.and_then(|node| self.node(node).members.first());
+        member.is_some_and(|member| matches!(member.step, StepSource::Derived(_)))
     }
 
     fn place(&self, fault: &Fault) -> (Span, Why) {
@@ -230,6 +270,11 @@ impl Findings<'_> {
             .iter()
             .map(|node| (self.node(*node).id.clone(), self.setting(*node, first.thing)))
             .collect();
+        if first.node.is_none() {
+            let last =
+                first.wrong.map(|wrong| (self.node(wrong).id.clone(), self.setting(wrong, first.thing)));
+            return errors::unbalanced_ledger(&unmet, last.as_ref().map(|(id, span)| (id.as_str(), *span)));
+        }
         match (sort, first.wrong) {
             (Sort::Later, _) => {
                 errors::nothing_frees(code, &unmet, right.first().map(|(id, span)| (id.as_str(), *span)))
@@ -292,11 +337,11 @@ impl Findings<'_> {
         order.push(
             fault.node.map_or_else(|| "the end".to_owned(), |node| format!("`{}`", self.node(node).id)),
         );
-        if let (Some(right), Some(node)) = (fault.right.first(), fault.node)
-            && !self.before(*right, node)
-        {
-            order.push(format!("`{}`", self.node(*right).id));
-        }
+        let late = |right: &&NodeId| {
+            let after_need = fault.node.is_none_or(|node| !self.before(**right, node));
+            after_need && fault.wrong.is_none_or(|wrong| !self.before(**right, wrong))
+        };
+        order.extend(fault.right.iter().find(late).map(|right| format!("`{}`", self.node(*right).id)));
         order.join(", then ")
     }
 

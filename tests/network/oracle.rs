@@ -29,8 +29,10 @@ const VALUES: [&str; 2] = ["v0", "v1"];
 
 /// What an act needs, and what it brings about.
 fn meaning(world: &World, act: Act) -> (Vec<(Thing, Vec<&'static str>)>, Option<(Thing, &'static str)>) {
-    let covers_of_set = |s: usize| world.set_under[s].iter().map(|p| (Thing::Part(*p), vec!["off"])).collect::<Vec<_>>();
-    let covers_of_part = |p: usize| world.under[p].iter().map(|q| (Thing::Part(*q), vec!["off"])).collect::<Vec<_>>();
+    let covers_of_set =
+        |s: usize| world.set_under[s].iter().map(|p| (Thing::Part(*p), vec!["off"])).collect::<Vec<_>>();
+    let covers_of_part =
+        |p: usize| world.under[p].iter().map(|q| (Thing::Part(*q), vec!["off"])).collect::<Vec<_>>();
     let mut needs = Vec::new();
     let result;
     match act {
@@ -109,7 +111,9 @@ fn units(world: &World) -> Vec<Vec<usize>> {
     let mut units: Vec<Vec<usize>> = Vec::new();
     for index in 0..world.steps.len() {
         match world.block {
-            Some((start, length)) if index > start && index < start + length => units.last_mut().unwrap().push(index),
+            Some((start, length)) if index > start && index < start + length => {
+                units.last_mut().unwrap().push(index)
+            }
             _ => units.push(vec![index]),
         }
     }
@@ -189,7 +193,8 @@ fn links(world: &World) -> BTreeSet<(usize, usize)> {
             let bringers = |answers: &Answers| -> Vec<Option<usize>> {
                 let from_start = allowed.contains(&start(thing)).then_some(None);
                 let steps = units.iter().enumerate().filter(|(u, other)| {
-                    *u != c && net(world, other, answers).get(&thing).is_some_and(|value| allowed.contains(value))
+                    *u != c
+                        && net(world, other, answers).get(&thing).is_some_and(|value| allowed.contains(value))
                 });
                 from_start.into_iter().chain(steps.map(|(u, _)| Some(u))).collect()
             };
@@ -200,7 +205,11 @@ fn links(world: &World) -> BTreeSet<(usize, usize)> {
                 let Some(bringer) = bringers(answers).first().copied() else { continue };
                 edges.extend(bringer.map(|w| (w, c)));
                 for (u, other) in units.iter().enumerate() {
-                    if u != c && net(world, other, answers).get(&thing).is_some_and(|value| !allowed.contains(value)) {
+                    if u != c
+                        && net(world, other, answers)
+                            .get(&thing)
+                            .is_some_and(|value| !allowed.contains(value))
+                    {
                         undo.push((c, u, bringer));
                     }
                 }
@@ -217,7 +226,11 @@ fn links(world: &World) -> BTreeSet<(usize, usize)> {
 }
 
 /// Unsettled wishes of a unit with the step and act that has them.
-fn wishes_of(world: &World, unit: &[usize], answers: &Answers) -> Vec<(usize, Option<usize>, Thing, Vec<&'static str>)> {
+fn wishes_of(
+    world: &World,
+    unit: &[usize],
+    answers: &Answers,
+) -> Vec<(usize, Option<usize>, Thing, Vec<&'static str>)> {
     let mut settled = BTreeSet::new();
     let mut found = Vec::new();
     for index in unit.iter().filter(|index| done(&world.steps[**index], answers)) {
@@ -241,7 +254,12 @@ fn wishes_of(world: &World, unit: &[usize], answers: &Answers) -> Vec<(usize, Op
 
 /// Every order of `n` units that keeps `edges`.
 fn orders(n: usize, edges: &BTreeSet<(usize, usize)>) -> Vec<Vec<usize>> {
-    fn extend(n: usize, edges: &BTreeSet<(usize, usize)>, order: &mut Vec<usize>, found: &mut Vec<Vec<usize>>) {
+    fn extend(
+        n: usize,
+        edges: &BTreeSet<(usize, usize)>,
+        order: &mut Vec<usize>,
+        found: &mut Vec<Vec<usize>>,
+    ) {
         if order.len() == n {
             found.push(order.clone());
             return;
@@ -275,13 +293,14 @@ fn brute_force(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
                 if !done(step, &answers) {
                     continue;
                 }
-                let mut check = |values: &BTreeMap<Thing, &str>, at: Option<usize>, thing: Thing, allowed: &[&str]| {
-                    let value = values.get(&thing).copied().unwrap_or(start(thing));
-                    if !allowed.contains(&value) {
-                        let key = (*index, at, name(thing), allowed.join(" or "));
-                        failures.entry(key).or_default().insert(answers);
-                    }
-                };
+                let mut check =
+                    |values: &BTreeMap<Thing, &str>, at: Option<usize>, thing: Thing, allowed: &[&str]| {
+                        let value = values.get(&thing).copied().unwrap_or(start(thing));
+                        if !allowed.contains(&value) {
+                            let key = (*index, at, name(thing), allowed.join(" or "));
+                            failures.entry(key).or_default().insert(answers);
+                        }
+                    };
                 if let Some((state, value)) = step.needs {
                     check(&values, None, Thing::State(state), &[VALUES[value]]);
                 }
@@ -375,7 +394,9 @@ fn single_producer_finds_fault(world: &World) -> Option<bool> {
                 let right = |u: usize| u != c && value(u).is_some_and(|value| allowed.contains(&value));
                 let wrong = |u: usize| u != c && value(u).is_some_and(|value| !allowed.contains(&value));
                 let safe = |w: Option<usize>| {
-                    (0..units.len()).filter(|d| wrong(*d)).all(|d| before[c][d] || w.is_some_and(|w| before[d][w]))
+                    (0..units.len())
+                        .filter(|d| wrong(*d))
+                        .all(|d| before[c][d] || w.is_some_and(|w| before[d][w]))
                 };
                 let from_start = allowed.contains(&start(*thing)) && safe(None);
                 !from_start && !(0..units.len()).any(|w| right(w) && before[w][c] && safe(Some(w)))

@@ -145,13 +145,16 @@ fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy
 /// A random world.
 pub fn world() -> impl Strategy<Value = World> {
     (1..4usize, 1..3usize, 1..3usize, 2..6usize).prop_flat_map(|(parts, sets, states, steps)| {
-        let under = (0..parts).map(|part| prop::collection::vec(prop::bool::weighted(0.3), part)).collect::<Vec<_>>();
+        let under =
+            (0..parts).map(|part| prop::collection::vec(prop::bool::weighted(0.3), part)).collect::<Vec<_>>();
         let held = prop::collection::vec(prop::collection::vec(prop::bool::weighted(0.3), sets), parts);
         let set_under = prop::collection::vec(prop::option::weighted(0.2, 0..parts), sets);
         let steps = (0..steps).map(|index| step(parts, sets, states, index)).collect::<Vec<_>>();
         let block = prop::option::weighted(0.3, (0..4usize, 2..4usize));
         (under, held, set_under, steps, block).prop_map(move |(under, held, set_under, steps, block)| {
-            let pick = |yes: &Vec<bool>| yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>();
+            let pick = |yes: &Vec<bool>| {
+                yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>()
+            };
             let block = block.filter(|(start, length)| start + length <= steps.len());
             World {
                 under: under.iter().map(pick).collect(),
@@ -177,7 +180,8 @@ pub fn toggles() -> impl Strategy<Value = World> {
                     let when = prop::option::weighted(0.15, (0..ASKS, 0..2usize));
                     (acts, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index)).prop_map(
                         |(acts, needs, when, after)| {
-                            let after = after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
+                            let after =
+                                after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
                             let acts = if acts.is_empty() { vec![Act::Turn] } else { acts };
                             Step { acts, needs, when, after }
                         },

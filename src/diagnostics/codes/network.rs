@@ -39,7 +39,7 @@ codes! {
     RULE_DEPARTED "network/rule-departed" Error
         "Fasteners of a joint are undone smaller first and tightened larger first, so that the small ones never carry \
          the whole joint. The order stated here does the opposite. If the maker's sheet asks for it, write `except \
-         smaller_first because \"...\"` (or `larger_first` when tightening) in the step, or give the joint the maker's \
+         house_rules because \"...\"` in the step, or give the joint the maker's \
          `sequence` with its origin.";
     /// A part taken while what it holds back is there.
     STATE_RELEASED "network/state-released" Error

@@ -1,0 +1,162 @@
+//! Every single deletion of the shipped family (each step, act and physical fact in turn) is noticed, or stands in
+//! `mutants.txt` with the reason why the procedure stays true without it.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use benchleaf::diagnostics::Diagnostic;
+use benchleaf::language::tree::{ActKind, FastenerClause, Item, PartClause, StepClause, Tree};
+use benchleaf::network::connect;
+use benchleaf::procedure;
+use benchleaf::source::{Span, Sources};
+
+use crate::expected;
+
+/// One deletion: what is taken out, in words, and the tree without it.
+struct Mutant {
+    name: String,
+    /// Which tree, and which of its items.
+    tree: usize,
+    item: usize,
+    without: Option<Item>,
+}
+
+fn words(sources: &Sources, span: Span) -> String {
+    sources.file(span.file).text[span.start..span.end].split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Acts that only instruct: nothing in the order of work depends on them, and the reference says so.
+fn only_instructs(act: &ActKind) -> bool {
+    matches!(
+        act,
+        ActKind::Photo
+            | ActKind::Mark(_)
+            | ActKind::Cap
+            | ActKind::Chase(_)
+            | ActKind::Isolate
+            | ActKind::Dispose { .. }
+            | ActKind::Wait(_)
+            | ActKind::Words
+            | ActKind::Press(_)
+            | ActKind::Heat { .. }
+            | ActKind::Clean(_)
+            | ActKind::TurnByHand { .. }
+    )
+}
+
+fn step_mutants(sources: &Sources, step: &benchleaf::language::tree::Step) -> Vec<(String, Option<benchleaf::language::tree::Step>)> {
+    let mut found = vec![(format!("step {}", step.name.value), None)];
+    for (index, clause) in step.clauses.iter().enumerate() {
+        let StepClause::Act(act) = &clause.value else { continue };
+        if only_instructs(&act.kind) {
+            continue;
+        }
+        let mut without = step.clone();
+        without.clauses.remove(index);
+        found.push((format!("act in {}: {}", step.name.value, words(sources, clause.span)), Some(without)));
+    }
+    found
+}
+
+fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
+    let mut found = Vec::new();
+    for (tree_index, tree) in trees.iter().enumerate() {
+        for (item_index, item) in tree.items.iter().enumerate() {
+            let mut add = |name: String, without: Option<Item>| {
+                found.push(Mutant { name, tree: tree_index, item: item_index, without });
+            };
+            match item {
+                Item::Step(step) => {
+                    for (name, without) in step_mutants(sources, step) {
+                        add(name, without.map(Item::Step));
+                    }
+                }
+                Item::Group(group) => {
+                    for (index, step) in group.steps.iter().enumerate() {
+                        for (name, without) in step_mutants(sources, step) {
+                            let mut group = group.clone();
+                            match without {
+                                Some(step) => group.steps[index] = step,
+                                None => drop(group.steps.remove(index)),
+                            }
+                            add(name, Some(Item::Group(group)));
+                        }
+                    }
+                }
+                Item::Part(part) => {
+                    for (index, clause) in part.clauses.iter().enumerate() {
+                        let fact = matches!(
+                            clause.value,
+                            PartClause::Under(_) | PartClause::HeldBy(_) | PartClause::Within { .. } | PartClause::Releases(_)
+                        );
+                        if fact {
+                            let mut without = part.clone();
+                            without.clauses.remove(index);
+                            let said = words(sources, clause.span);
+                            add(format!("fact of {}: {said}", part.name.value), Some(Item::Part(without)));
+                        }
+                    }
+                }
+                Item::Fasteners(set) => {
+                    for (index, clause) in set.clauses.iter().enumerate() {
+                        if matches!(clause.value, FastenerClause::Under(_)) {
+                            let mut without = set.clone();
+                            without.clauses.remove(index);
+                            let said = words(sources, clause.span);
+                            add(format!("fact of {}: {said}", set.name.value), Some(Item::Fasteners(without)));
+                        }
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    found
+}
+
+/// What is said of the trees, without places: those move with every deletion.
+fn complaints(trees: &[Tree]) -> BTreeSet<(&'static str, String)> {
+    let said = |diagnostic: Diagnostic| (diagnostic.code.name, diagnostic.message);
+    let resolved = procedure::resolve(trees);
+    let network = connect(&resolved.value);
+    resolved.diagnostics.into_iter().chain(network.diagnostics).map(said).collect()
+}
+
+#[test]
+fn every_single_deletion_is_noticed_or_listed_with_its_reason() {
+    let mut sources = Sources::new();
+    let root = Path::new("procedures/brackwater3.leaf");
+    assert!(!procedure::load(&mut sources, root).has_errors());
+    let mut trees: Vec<Tree> = sources
+        .files()
+        .map(|(id, file)| benchleaf::language::parse(id, &file.text).value)
+        .collect();
+    // Files that are brought in come before the root, which was read first.
+    trees.rotate_left(1);
+    let before = complaints(&trees);
+    let mut silent = Vec::new();
+    let mutants = mutants(&sources, &trees);
+    assert!(mutants.len() > 300, "only {} deletions", mutants.len());
+    for mutant in mutants {
+        let mut mutated = trees.clone();
+        match mutant.without {
+            Some(item) => mutated[mutant.tree].items[mutant.item] = item,
+            None => drop(mutated[mutant.tree].items.remove(mutant.item)),
+        }
+        if complaints(&mutated).is_subset(&before) {
+            silent.push(mutant.name);
+        }
+    }
+    let listed = std::fs::read_to_string(expected::folder("network").join("mutants.txt")).unwrap();
+    let mut wrong = Vec::new();
+    let mut named = BTreeSet::new();
+    for line in listed.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty()) {
+        match line.split_once(" -- ") {
+            Some((name, reason)) if !reason.trim().is_empty() => drop(named.insert(name.to_owned())),
+            _ => wrong.push(format!("no reason: {line}")),
+        }
+    }
+    wrong.extend(silent.iter().filter(|name| !named.contains(*name)).map(|name| format!("not noticed, not listed: {name}")));
+    wrong.extend(named.iter().filter(|name| !silent.contains(name)).map(|name| format!("listed, but noticed: {name}")));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
