@@ -1,6 +1,10 @@
 //! The whole check of made-up procedures of growing size: read, resolved, connected and proved. Prints the time of
 //! each stage, and the exponent with which the whole grows from size to size.
-#![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a benchmark reads the clock and prints")]
+#![expect(
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a benchmark reads the clock and prints"
+)]
 
 use std::fmt::Write;
 use std::time::{Duration, Instant};
@@ -9,12 +13,17 @@ use std::time::{Duration, Instant};
 /// of its own, the sets undone and the parts taken in steps of their own; oil drained once, and some steps done under
 /// one answer only.
 fn procedure(steps: usize) -> String {
-    let mut text = String::from("-- Made up for a benchmark.\nfamily big \"Big\" { edition 1  origin \"invented\" }\n");
+    let mut text =
+        String::from("-- Made up for a benchmark.\nfamily big \"Big\" { edition 1  origin \"invented\" }\n");
     text += "state oil \"Oil\" = full (at first), drained\nask fan \"Is a fan fitted?\" = yes, no\n";
     let parts = steps / 2;
     let mut add = |line: std::fmt::Arguments<'_>| writeln!(text, "{line}").expect("a string takes all");
     for part in 0..parts {
-        let cover = if part % 10 == 9 || part + 1 == parts { String::new() } else { format!("under part{} ", part + 1) };
+        let cover = if part % 10 == 9 || part + 1 == parts {
+            String::new()
+        } else {
+            format!("under part{} ", part + 1)
+        };
         let releases = if part % 50 == 0 { "releases oil = full " } else { "" };
         add(format_args!("part part{part} \"Part\" {{ {cover}held by set{part} {releases}fate reuse }}"));
         add(format_args!("fasteners set{part} 4 \"Set\" {{ kind bolt  thread M8  reusable }}"));
@@ -27,7 +36,9 @@ fn procedure(steps: usize) -> String {
         add(format_args!("strip undo{part} \"Undo a set\" {{ undo set{part} }}"));
         add(format_args!("strip take{part} \"Take a part\" {{ take part{part} }}"));
         if part % 97 == 0 {
-            add(format_args!("strip note{part} \"Note\" {{ when fan = yes  needs part{part} off  do \"Look at it.\" }}"));
+            add(format_args!(
+                "strip note{part} \"Note\" {{ when fan = yes  needs part{part} off  do \"Look at it.\" }}"
+            ));
         }
     }
     text
@@ -48,14 +59,23 @@ fn main() {
         let resolve = begin.elapsed() - read;
         let network = benchleaf::network::connect(&resolved.value);
         let whole = begin.elapsed();
-        assert!(!network.has_errors() && network.value.nodes.len() >= size, "the benchmark's procedure is sound");
+        assert!(
+            !network.has_errors() && network.value.nodes.len() >= size,
+            "the benchmark's procedure is sound"
+        );
         let exponent = last.map_or(String::new(), |(before, time)| {
             let growth = (whole.as_secs_f64() / time.as_secs_f64()).ln() / (size as f64 / before as f64).ln();
             format!("{growth:.2}")
         });
         let ms = |time: Duration| format!("{:.1}ms", time.as_secs_f64() * 1e3);
         let connect = whole - read - resolve;
-        println!("{size:>7} {:>9} {:>9} {:>9} {:>9}  {exponent}", ms(read), ms(resolve), ms(connect), ms(whole));
+        println!(
+            "{size:>7} {:>9} {:>9} {:>9} {:>9}  {exponent}",
+            ms(read),
+            ms(resolve),
+            ms(connect),
+            ms(whole)
+        );
         last = Some((size, whole));
     }
 }

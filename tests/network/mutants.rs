@@ -8,7 +8,7 @@ use benchleaf::diagnostics::Diagnostic;
 use benchleaf::language::tree::{ActKind, FastenerClause, Item, PartClause, StepClause, Tree};
 use benchleaf::network::connect;
 use benchleaf::procedure;
-use benchleaf::source::{Span, Sources};
+use benchleaf::source::{Sources, Span};
 
 use crate::expected;
 
@@ -44,7 +44,10 @@ fn only_instructs(act: &ActKind) -> bool {
     )
 }
 
-fn step_mutants(sources: &Sources, step: &benchleaf::language::tree::Step) -> Vec<(String, Option<benchleaf::language::tree::Step>)> {
+fn step_mutants(
+    sources: &Sources,
+    step: &benchleaf::language::tree::Step,
+) -> Vec<(String, Option<benchleaf::language::tree::Step>)> {
     let mut found = vec![(format!("step {}", step.name.value), None)];
     for (index, clause) in step.clauses.iter().enumerate() {
         let StepClause::Act(act) = &clause.value else { continue };
@@ -87,7 +90,10 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                     for (index, clause) in part.clauses.iter().enumerate() {
                         let fact = matches!(
                             clause.value,
-                            PartClause::Under(_) | PartClause::HeldBy(_) | PartClause::Within { .. } | PartClause::Releases(_)
+                            PartClause::Under(_)
+                                | PartClause::HeldBy(_)
+                                | PartClause::Within { .. }
+                                | PartClause::Releases(_)
                         );
                         if fact {
                             let mut without = part.clone();
@@ -103,7 +109,10 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                             let mut without = set.clone();
                             without.clauses.remove(index);
                             let said = words(sources, clause.span);
-                            add(format!("fact of {}: {said}", set.name.value), Some(Item::Fasteners(without)));
+                            add(
+                                format!("fact of {}: {said}", set.name.value),
+                                Some(Item::Fasteners(without)),
+                            );
                         }
                     }
                 }
@@ -127,10 +136,8 @@ fn every_single_deletion_is_noticed_or_listed_with_its_reason() {
     let mut sources = Sources::new();
     let root = Path::new("procedures/brackwater3.leaf");
     assert!(!procedure::load(&mut sources, root).has_errors());
-    let mut trees: Vec<Tree> = sources
-        .files()
-        .map(|(id, file)| benchleaf::language::parse(id, &file.text).value)
-        .collect();
+    let mut trees: Vec<Tree> =
+        sources.files().map(|(id, file)| benchleaf::language::parse(id, &file.text).value).collect();
     // Files that are brought in come before the root, which was read first.
     trees.rotate_left(1);
     let before = complaints(&trees);
@@ -156,7 +163,14 @@ fn every_single_deletion_is_noticed_or_listed_with_its_reason() {
             _ => wrong.push(format!("no reason: {line}")),
         }
     }
-    wrong.extend(silent.iter().filter(|name| !named.contains(*name)).map(|name| format!("not noticed, not listed: {name}")));
-    wrong.extend(named.iter().filter(|name| !silent.contains(name)).map(|name| format!("listed, but noticed: {name}")));
+    wrong.extend(
+        silent
+            .iter()
+            .filter(|name| !named.contains(*name))
+            .map(|name| format!("not noticed, not listed: {name}")),
+    );
+    wrong.extend(
+        named.iter().filter(|name| !silent.contains(name)).map(|name| format!("listed, but noticed: {name}")),
+    );
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
