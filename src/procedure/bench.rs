@@ -214,7 +214,8 @@ impl Resolver {
         {
             if missing {
                 let example = format!("{clause} \"...\"");
-                self.complain(errors::missing_clause("hazard", &declaration.name, clause, &example));
+                let complaint = errors::missing_clause("hazard", &declaration.name, clause, &example);
+                self.complain_of_absence(declaration.span, complaint);
             }
         }
         self.procedure.hazards[id.index()] = hazard;

@@ -107,7 +107,9 @@ impl Resolver {
     pub fn must_have_bands(&mut self, id: GaugeId, at: crate::source::Span) -> Option<()> {
         if self.procedure.gauge(id).bands.is_empty() {
             let gauge = self.declared(Name::Gauge(id));
-            self.complain(errors::no_bands(at, &gauge));
+            if !self.in_trouble(&gauge.value) {
+                self.complain(errors::no_bands(at, &gauge));
+            }
             return None;
         }
         Some(())

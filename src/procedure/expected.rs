@@ -78,7 +78,8 @@ impl Resolver {
             .collect();
         let mut complaints = Vec::new();
         for sign in &SIGNS {
-            if sign.kinds.iter().any(|kind| named.contains(kind)) {
+            // Where something couldn't be parsed, a hazard may stand there.
+            if self.any_trouble() || sign.kinds.iter().any(|kind| named.contains(kind)) {
                 continue;
             }
             if let Some((span, cause)) = (sign.find)(self, declared) {

@@ -61,8 +61,8 @@ impl Resolver {
                 }
                 FamilyClause::Capacity { name, amount, origin } => {
                     let low = amount.as_ref().map(|amount| self.positive(amount, Dimension::VOLUME));
-                    if amount.is_some() && origin.is_none() {
-                        self.complain(errors::no_origin(clause.span, &format!("capacity `{}`", name.value)));
+                    if amount.is_some() {
+                        self.needs_origin(origin, clause.span, &format!("capacity `{}`", name.value));
                     }
                     // A value that can't be read is complained of, and unknown from here on.
                     capacities.push(KeyDatum {
@@ -76,8 +76,8 @@ impl Resolver {
                 }
                 FamilyClause::Data { name, amount, origin } => {
                     let range = amount.as_ref().and_then(|amount| self.measure_range(amount));
-                    if amount.is_some() && origin.is_none() {
-                        self.complain(errors::no_origin(clause.span, &format!("`{}`", name.value)));
+                    if amount.is_some() {
+                        self.needs_origin(origin, clause.span, &format!("`{}`", name.value));
                     }
                     data.push(KeyDatum {
                         name: name.value.clone(),
@@ -91,7 +91,7 @@ impl Resolver {
             }
         }
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, FamilyClause::Origin(_))) {
-            self.complain(errors::no_family_origin(&declaration.name));
+            self.complain_of_absence(declaration.span, errors::no_family_origin(&declaration.name));
         }
         family.key_data = capacities.into_iter().chain(data).collect();
         self.procedure.family = Some(family);

@@ -1,6 +1,6 @@
 //! Reading a procedure: the root file and, once each, every file that it brings in.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use super::errors;
@@ -129,25 +129,35 @@ fn reason(failure: &ReadFailure) -> String {
     }
 }
 
-/// Words on the lines of faults that kept something from being parsed: a name among them may be declared or used
-/// there, so nothing is complained of that rests on its absence.
-pub(super) fn troubled_words(
-    sources: &Sources,
-    diagnostics: &[Diagnostic],
-) -> std::collections::BTreeSet<String> {
-    let mut words = std::collections::BTreeSet::new();
+/// What couldn't be parsed: nothing is complained of that may rest on it.
+#[derive(Default)]
+pub(super) struct Troubles {
+    /// Words on the lines of faults: a name among them may be declared or used there.
+    pub words: BTreeSet<String>,
+    /// The lines of faults: a clause that is missing from a declaration may stand there.
+    pub lines: Vec<Span>,
+    /// The faults themselves: a number just before one may have its unit there.
+    pub places: Vec<Span>,
+}
+
+/// The troubles behind complaints of spelling.
+pub(super) fn troubles(sources: &Sources, diagnostics: &[Diagnostic]) -> Troubles {
+    let mut troubles = Troubles::default();
     for diagnostic in diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error) {
         for label in &diagnostic.labels {
-            let text = &sources.file(label.span.file).text;
-            let start =
-                text.get(..label.span.start).and_then(|before| before.rfind('\n')).map_or(0, |at| at + 1);
-            let rest = text.get(label.span.end..).unwrap_or_default();
-            let end = label.span.end + rest.find('\n').unwrap_or(rest.len());
-            let line = text.get(start..end).unwrap_or_default();
+            let Span { file, start, end } = label.span;
+            let text = &sources.file(file).text;
+            let before = text.get(..start).unwrap_or_default();
+            let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+            let rest = text.get(end..).unwrap_or_default();
+            let line_end = end + rest.find('\n').unwrap_or(rest.len());
+            let line = text.get(line_start..line_end).unwrap_or_default();
             let part_of_word = |c: char| c.is_alphanumeric() || c == '_';
-            let found = line.split(|c: char| !part_of_word(c)).filter(|word| !word.is_empty());
-            words.extend(found.map(str::to_owned));
+            let words = line.split(|c: char| !part_of_word(c)).filter(|word| !word.is_empty());
+            troubles.words.extend(words.map(str::to_owned));
+            troubles.lines.push(Span::new(file, line_start, line_end));
+            troubles.places.push(label.span);
         }
     }
-    words
+    troubles
 }

@@ -66,8 +66,8 @@ impl Resolver {
                 JointClause::Clamps(parts) => {
                     draft.joint.clamps = parts.iter().filter_map(|part| self.part(part)).collect();
                     if parts.len() < 2 {
-                        let example = "clamps PART, BASE";
-                        self.complain(errors::missing_clause("joint", &declaration.name, "base", example));
+                        let complaint = errors::one_clamp(clause.span, &declaration.name);
+                        self.complain_of_absence(declaration.span, complaint);
                     }
                 }
                 JointClause::SeenFrom { view, front } => {
@@ -99,14 +99,16 @@ impl Resolver {
         let clauses = &declaration.clauses;
         if !clauses.iter().any(|clause| matches!(clause.value, JointClause::Clamps(_))) {
             let example = "clamps PART, BASE";
-            self.complain(errors::missing_clause("joint", &declaration.name, "clamps", example));
+            let complaint = errors::missing_clause("joint", &declaration.name, "clamps", example);
+            self.complain_of_absence(declaration.span, complaint);
         }
         let speaks_of_sets = |clause: &Spanned<JointClause>| {
             matches!(clause.value, JointClause::Holes { .. } | JointClause::Tighten { .. })
         };
         if !clauses.iter().any(speaks_of_sets) {
             let example = "holes SET at (0,0) (40,0) mm";
-            self.complain(errors::missing_clause("joint", &declaration.name, "holes", example));
+            let complaint = errors::missing_clause("joint", &declaration.name, "holes", example);
+            self.complain_of_absence(declaration.span, complaint);
         }
         self.procedure.joints[id.index()] = draft.joint;
     }
@@ -116,7 +118,7 @@ impl Resolver {
         joint.view = found;
         joint.front = front.and_then(|front| self.word(front, "a place of the front", &FRONTS));
         if front.is_none() && !matches!(found, None | Some(View::Front | View::Rear)) {
-            self.complain(errors::no_front(view));
+            self.complain_of_absence(view.span, errors::no_front(view));
         }
     }
 
@@ -145,7 +147,7 @@ impl Resolver {
         let same = |member: &Member| member.set.id == set.id && member.set.pattern == set.pattern;
         if let Some(index) = draft.joint.members.iter().position(same) {
             let first = draft.said[index].0;
-            self.complain(errors::second_holes("holes", &reference.name, layout.span, first));
+            self.complain(errors::second_holes("its holes", "holes", &reference.name, layout.span, first));
             return false;
         }
         let next = draft.joint.members.iter().map(|member| member.holes.len()).sum::<usize>();
@@ -196,7 +198,8 @@ impl Resolver {
             let named = |clause: &Spanned<JointClause>| matches!(&clause.value, JointClause::Holes { set, .. } if set.name.value == reference.name.value);
             // Holes that were complained of are not missing.
             if !draft.declaration.clauses.iter().any(named) {
-                self.complain(errors::set_without_holes(&reference.name, &draft.declaration.name));
+                let complaint = errors::set_without_holes(&reference.name, &draft.declaration.name);
+                self.complain_of_absence(draft.declaration.span, complaint);
             }
             return;
         }
@@ -209,7 +212,13 @@ impl Resolver {
         for index in meant {
             match draft.said[index].1 {
                 Some(first) => {
-                    self.complain(errors::second_holes("tighten", &reference.name, span, first));
+                    self.complain(errors::second_holes(
+                        "its torque",
+                        "tighten",
+                        &reference.name,
+                        span,
+                        first,
+                    ));
                 }
                 None => {
                     draft.said[index].1 = Some(span);

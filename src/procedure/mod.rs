@@ -30,13 +30,13 @@ mod torques;
 mod unchecked;
 mod unused;
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::diagnostics::{Outcome, sort};
 use crate::language::tree::Tree;
 use crate::source::{Sources, Span};
 use collect::Declared;
+use files::Troubles;
 pub use files::roots;
 use model::*;
 use resolver::Resolver;
@@ -46,8 +46,8 @@ use resolver::Resolver;
 pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
     let (loaded, faults) = files::load(sources, root);
     let Some(loaded) = loaded else { return Outcome { value: None, diagnostics: faults } };
-    let troubled = files::troubled_words(sources, &loaded.diagnostics);
-    let mut outcome = resolve_around(&loaded.trees, troubled);
+    let troubles = files::troubles(sources, &loaded.diagnostics);
+    let mut outcome = resolve_around(&loaded.trees, troubles);
     outcome.diagnostics.extend(loaded.diagnostics);
     sort(&mut outcome.diagnostics);
     Outcome { value: Some(outcome.value), diagnostics: outcome.diagnostics }
@@ -56,17 +56,17 @@ pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
 /// Resolves trees that were parsed without fault, in the order in which their declarations come in; the root, the
 /// only one with a family, stands last.
 pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
-    let mut outcome = resolve_around(trees, BTreeSet::new());
+    let mut outcome = resolve_around(trees, Troubles::default());
     sort(&mut outcome.diagnostics);
     outcome
 }
 
-/// Resolves trees, passing over names among `troubled`, the words near faults of spelling.
-fn resolve_around(trees: &[Tree], troubled: BTreeSet<String>) -> Outcome<Procedure> {
+/// Resolves trees, passing over what may rest on faults of spelling.
+fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
     let collected = collect::collect(trees);
     let declared = collected.declared;
-    let mut resolver = Resolver::new(collected.procedure, troubled);
+    let mut resolver = Resolver::new(collected.procedure, troubles);
     resolver.procedure.files = std::iter::once(root)
         .chain(trees.iter().map(|tree| tree.file).filter(|file| *file != root))
         .collect();
@@ -80,8 +80,7 @@ fn resolve_around(trees: &[Tree], troubled: BTreeSet<String>) -> Outcome<Procedu
     resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);
-    let family_unreadable = resolver.is_troubled("family");
-    if resolver.procedure.family.is_none() && !family_unreadable {
+    if resolver.procedure.family.is_none() && !resolver.in_trouble("family") {
         resolver.complain(errors::no_family(Span::new(root, 0, 0)));
     }
     Outcome { value: resolver.procedure, diagnostics: resolver.diagnostics }

@@ -36,7 +36,7 @@ impl Resolver {
 
     fn read(&mut self, amount: &Amount, expected: Option<Dimension>) -> Option<Quantity> {
         let Some(word) = &amount.unit else {
-            self.complain(errors::no_unit(amount, expected));
+            self.complain_of_end(amount.span, errors::no_unit(amount, expected));
             return None;
         };
         let unit = self.unit(word, expected)?;
@@ -125,7 +125,7 @@ impl Resolver {
         let mut dimension = None;
         self.range_by(range, |resolver, amount| {
             if amount.unit.is_none() {
-                resolver.complain(errors::no_unit(amount, Some(Dimension::TORQUE)));
+                resolver.complain_of_end(amount.span, errors::no_unit(amount, Some(Dimension::TORQUE)));
                 return None;
             }
             let quantity = resolver.any_quantity(amount)?;

@@ -59,7 +59,7 @@ impl Resolver {
             declaration.clauses.iter().any(|clause| name_of(&clause.value).is_some_and(|name| name == wanted))
         };
         if !has("unit") && !has("is") {
-            self.complain(errors::no_gauge_unit(&declaration.name));
+            self.complain_of_absence(declaration.span, errors::no_gauge_unit(&declaration.name));
         }
         let dimension = gauge.dimension;
         for clause in &declaration.clauses {
@@ -131,12 +131,9 @@ impl Resolver {
             }
         }
         if look.results.is_empty() {
-            self.complain(errors::missing_clause(
-                "look",
-                &declaration.name,
-                "results",
-                "results sound, cracked",
-            ));
+            let complaint =
+                errors::missing_clause("look", &declaration.name, "results", "results sound, cracked");
+            self.complain_of_absence(declaration.span, complaint);
         }
         self.procedure.looks[id.index()] = look;
     }
@@ -144,7 +141,7 @@ impl Resolver {
     /// Complains of a number that doesn't say where it comes from.
     pub fn needs_origin(&mut self, origin: &tree::Origin, at: crate::source::Span, what: &str) {
         if origin.is_none() {
-            self.complain(errors::no_origin(at, what));
+            self.complain_of_absence(at, errors::no_origin(at, what));
         }
     }
 

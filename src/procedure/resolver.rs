@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::errors;
+use super::files::Troubles;
 use super::model::*;
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Reference, Setting, Word};
@@ -20,8 +21,7 @@ pub(super) struct Resolver {
     used: BTreeSet<Name>,
     /// Things whose own axes couldn't be resolved: their positions are not judged.
     unsound: BTreeSet<Name>,
-    /// Words that stand where the text couldn't be parsed: what is declared there is known to someone.
-    troubled: BTreeSet<String>,
+    troubles: Troubles,
     unknown: BTreeMap<String, Unknown>,
     /// For each set, the joints it is in.
     pub joints_of: Vec<Vec<JointId>>,
@@ -55,13 +55,13 @@ fn example(kind: &str, name: &str) -> String {
 }
 
 impl Resolver {
-    pub fn new(procedure: Procedure, troubled: BTreeSet<String>) -> Self {
+    pub fn new(procedure: Procedure, troubles: Troubles) -> Self {
         Resolver {
             procedure,
             diagnostics: Vec::new(),
             used: BTreeSet::new(),
             unsound: BTreeSet::new(),
-            troubled,
+            troubles,
             unknown: BTreeMap::new(),
             joints_of: Vec::new(),
         }
@@ -73,12 +73,35 @@ impl Resolver {
 
     /// Whether anything refers to this, or may do so where the text couldn't be parsed.
     pub fn is_used(&self, name: Name, id: &str) -> bool {
-        self.used.contains(&name) || self.troubled.contains(id)
+        self.used.contains(&name) || self.in_trouble(id)
     }
 
-    /// Whether this word stands near a fault of spelling.
-    pub fn is_troubled(&self, word: &str) -> bool {
-        self.troubled.contains(word)
+    /// Whether this word stands on a line that couldn't be parsed: what is declared there is known to someone.
+    pub fn in_trouble(&self, word: &str) -> bool {
+        self.troubles.words.contains(word)
+    }
+
+    /// Whether anything at all couldn't be parsed.
+    pub fn any_trouble(&self) -> bool {
+        !self.troubles.lines.is_empty()
+    }
+
+    /// Complains that something is missing from `span`, unless it may stand there and couldn't be parsed.
+    pub fn complain_of_absence(&mut self, span: Span, diagnostic: Diagnostic) {
+        let meets = |line: &Span| line.file == span.file && line.start <= span.end && span.start <= line.end;
+        if !self.troubles.lines.iter().any(meets) {
+            self.complain(diagnostic);
+        }
+    }
+
+    /// Complains that something is missing right behind `span`, unless it stands there and couldn't be parsed.
+    pub fn complain_of_end(&mut self, span: Span, diagnostic: Diagnostic) {
+        // One blank, or two, between a number and its unit.
+        let follows =
+            |place: &Span| place.file == span.file && place.start >= span.end && place.start <= span.end + 2;
+        if !self.troubles.places.iter().any(follows) {
+            self.complain(diagnostic);
+        }
     }
 
     /// The word and place of a declared name.
@@ -117,7 +140,7 @@ impl Resolver {
                 self.complain(errors::wrong_kind(word, name.kind(), wanted, declared));
                 None
             }
-            None if self.troubled.contains(&word.value) => None,
+            None if self.in_trouble(&word.value) => None,
             None => {
                 let unknown = self
                     .unknown
@@ -213,9 +236,12 @@ impl Resolver {
             self.complain(errors::too_many_positions(extra.span, &thing, axes.len()));
             return None;
         }
-        let at: Vec<Option<At>> =
-            positions.iter().zip(&axes).map(|(word, axis)| self.position(name, &axes, *axis, word)).collect();
-        at.into_iter().collect::<Option<Vec<At>>>().map(Pattern)
+        let mut at = Vec::with_capacity(positions.len());
+        for (word, axis) in positions.iter().zip(&axes) {
+            // One complaint for each use: positions that changed places are one slip.
+            at.push(self.position(name, &axes, *axis, word)?);
+        }
+        Some(Pattern(at))
     }
 
     fn position(&mut self, name: Name, axes: &[AxisId], axis: AxisId, word: &Word) -> Option<At> {

@@ -42,7 +42,8 @@ impl Resolver {
         }
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, RuleClause::Order { .. })) {
             let example = "undo smaller before larger";
-            self.complain(errors::missing_clause("rule", &declaration.name, "undo` or `tighten", example));
+            let complaint = errors::missing_clause("rule", &declaration.name, "undo` or `tighten", example);
+            self.complain_of_absence(declaration.span, complaint);
         }
         self.procedure.rules[id.index()] = rule;
     }

@@ -126,7 +126,7 @@ impl Resolver {
             }
         }
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, StepClause::Act(_))) {
-            self.complain(errors::empty_step(&declaration.name));
+            self.complain_of_absence(declaration.span, errors::empty_step(&declaration.name));
         }
         self.procedure.steps[id.index()] = step;
         self.idle_axes(id, declaration);

@@ -10,8 +10,8 @@ use crate::source::Span;
 
 /// A construct that nothing acts on yet.
 struct Construct {
-    /// As it is written.
-    spelling: &'static str,
+    /// What it is called.
+    name: &'static str,
     /// Where a part uses it.
     in_part: fn(&Part) -> Option<Span>,
     /// Where a gauge uses it.
@@ -20,17 +20,17 @@ struct Construct {
 
 const NOT_YET: &[Construct] = &[
     Construct {
-        spelling: "is",
+        name: "a computed gauge",
         in_part: |_| None,
         in_gauge: |gauge| gauge.formula.as_ref().map(|(_, span)| *span),
     },
     Construct {
-        spelling: "select from",
+        name: "`select from`",
         in_part: |part| part.select_from.as_ref().map(|_| part.naming.span),
         in_gauge: |_| None,
     },
     Construct {
-        spelling: "size by parts in hand",
+        name: "`size by parts in hand`",
         in_part: |part| part.fate.as_ref().filter(|fate| sizes_by_parts(fate)).map(|fate| fate.span),
         in_gauge: |_| None,
     },
@@ -48,7 +48,7 @@ impl Resolver {
             let parts: Vec<Option<Span>> = self.procedure.parts.iter().map(construct.in_part).collect();
             let gauges: Vec<Option<Span>> = self.procedure.gauges.iter().map(construct.in_gauge).collect();
             let Some(first) = parts.iter().chain(&gauges).flatten().min().copied() else { continue };
-            self.complain(errors::not_yet_checked(construct.spelling, first));
+            self.complain(errors::not_yet_checked(construct.name, first));
             for step in &mut self.procedure.steps {
                 let rests_on_it = step.acts().any(|act| match &act.deed {
                     Deed::Part { work: PartWork::Fit | PartWork::Send, what } => {
@@ -61,7 +61,7 @@ impl Resolver {
                     _ => false,
                 });
                 if rests_on_it {
-                    step.unchecked.push(construct.spelling.to_owned());
+                    step.unchecked.push(construct.name.replace('`', ""));
                 }
             }
         }

@@ -43,5 +43,7 @@ fn codes(diagnostics: &[Diagnostic]) -> Vec<&'static str> {
 
 #[test]
 fn every_fault_has_its_complaint() {
-    expected::fixtures("procedure", "leaf", &[], |sources, path| loaded(sources, path).diagnostics);
+    expected::fixtures("procedure", "leaf", &["unknown-unit"], |sources, path| {
+        loaded(sources, path).diagnostics
+    });
 }

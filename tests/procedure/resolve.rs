@@ -104,13 +104,38 @@ fn ten_faults_in_one_file_are_ten_complaints() {
          part head \"Head\" { mass 12 mm  held by head_blots }\n\
          part piston[cyl] \"Piston\" { under head  fate by gudgeon }\n\
          part block \"Block\"\n\
-         fasteners head_bolts 4 \"Head bolt\" { thread M10  kind blot  length 40 }\n\
+         fasteners head_bolts 4 \"Head bolt\" { thread M0  length 40 }\n\
          joint head_joint \"Head\" { clamps head, block  holes head_bolts at (0,0) (90,0) (0,90) mm }\n\
-         gauge bore \"Bore\" { of piston  unit mn }\n\
+         gauge bore \"Bore\" { of piston }\n\
          strip lift \"Lift\" { time 5 m  undo head_joint  take head  undo piston }\n\
          strip pull \"Pull\" { each cyl apart  take piston[4] }\n",
     );
     let errors = outcome.diagnostics.iter().filter(|d| d.severity() == Severity::Error).count();
     assert_eq!(errors, 10, "{:#?}", codes(&outcome.diagnostics));
     assert!(outcome.diagnostics.iter().all(|d| d.help.is_some() && !d.labels.is_empty()));
+}
+
+#[test]
+fn a_unit_that_does_not_exist_is_told_where_the_tree_has_one() {
+    use benchleaf::language::tree::{Item, PartClause};
+    let text = "family e \"E\" { origin \"invented\" }\npart cover \"Cover\" { mass 3 kg }\nstrip lift \"Lift\" { take cover }\n";
+    let mut sources = benchleaf::source::Sources::new();
+    let file = sources.add("test.leaf", text);
+    let mut tree = benchleaf::language::parse(file, text).value;
+    let Item::Part(part) = &mut tree.items[1] else { panic!("a part") };
+    let PartClause::Mass(mass) = &mut part.clauses[0].value else { panic!("a mass") };
+    mass.unit.as_mut().unwrap().value = "kilo".to_owned();
+    let outcome = benchleaf::procedure::resolve(&[tree]);
+    assert_eq!(codes(&outcome.diagnostics), ["procedure/unknown-unit"]);
+}
+
+#[test]
+fn faults_of_spelling_bring_no_faults_of_meaning() {
+    let mut sources = benchleaf::source::Sources::new();
+    let path = std::path::Path::new("tests/procedure/spelling.leaf");
+    let outcome = benchleaf::procedure::load(&mut sources, path);
+    let told = codes(&outcome.diagnostics);
+    assert!(told.len() >= 8, "{told:#?}");
+    let of_meaning: Vec<&&str> = told.iter().filter(|code| !code.starts_with("language/")).collect();
+    assert!(of_meaning.is_empty(), "{:#?}", outcome.diagnostics);
 }

@@ -63,7 +63,7 @@ pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
 }
 
 pub(in crate::procedure) fn not_yet_checked(construct: &str, at: Span) -> Diagnostic {
-    Diagnostic::new(&codes::NOT_YET_CHECKED, format!("`{construct}` is not acted on yet"))
+    Diagnostic::new(&codes::NOT_YET_CHECKED, format!("{construct} is not acted on yet"))
         .at(at, "steps that use this are printed as held")
         .help("it may stay: it is kept, and takes effect in an edition of this program that acts on it")
 }

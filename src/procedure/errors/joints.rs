@@ -75,10 +75,14 @@ pub(in crate::procedure) fn no_holes(at: Span, thing: &Word) -> Diagnostic {
 }
 
 pub(in crate::procedure) fn holes_coincide(later: Span, earlier: Span, a: &str, b: &str) -> Diagnostic {
-    Diagnostic::new(&codes::HOLES_COINCIDE, format!("holes `{a}` and `{b}` are at the same place"))
-        .at(later, format!("`{b}` is here"))
-        .at(earlier, format!("`{a}` is here"))
-        .help("correct one of the two places")
+    let complaint =
+        Diagnostic::new(&codes::HOLES_COINCIDE, format!("holes `{a}` and `{b}` are at the same place"));
+    let complaint = if later == earlier {
+        complaint.at(later, format!("`{a}` and `{b}` are here"))
+    } else {
+        complaint.at(later, format!("`{b}` is here")).at(earlier, format!("`{a}` is here"))
+    };
+    complaint.help("correct one of the two places")
 }
 
 pub(in crate::procedure) fn sequence_repeats(again: &Word, first: Span) -> Diagnostic {
@@ -95,11 +99,24 @@ pub(in crate::procedure) fn sequence_misses(clause: Span, missing: &[String]) ->
         .help(format!("add `{}` where it belongs", missing.join(", ")))
 }
 
-pub(in crate::procedure) fn second_holes(what: &str, set: &Word, again: Span, first: Span) -> Diagnostic {
-    Diagnostic::new(&codes::SECOND_HOLES, format!("`{}` has its {what} twice in this joint", set.value))
+/// `what` it has twice, by `clause`.
+pub(in crate::procedure) fn second_holes(
+    what: &str,
+    clause: &str,
+    set: &Word,
+    again: Span,
+    first: Span,
+) -> Diagnostic {
+    Diagnostic::new(&codes::SECOND_HOLES, format!("`{}` has {what} twice in this joint", set.value))
         .at(again, "again here")
         .at(first, "first here")
-        .help(format!("keep one `{what}` for each set"))
+        .help(format!("keep one `{clause}` for each set"))
+}
+
+pub(in crate::procedure) fn one_clamp(clause: Span, joint: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::MISSING_CLAUSE, format!("joint `{}` clamps one part to nothing", joint.value))
+        .at(clause, "the last part is the base, which the others are held to")
+        .help("name the base as well: `clamps PART, BASE`")
 }
 
 pub(in crate::procedure) fn set_without_holes(set: &Word, joint: &Word) -> Diagnostic {
