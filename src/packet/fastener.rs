@@ -116,7 +116,7 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
     for (supply, _) in &set.apply {
         parts.push(format!("with {}", words::inner(&procedure.supply(*supply).naming.title)));
     }
-    if parts.is_empty() { "oiled or dry: not stated".to_owned() } else { parts.join(", ") }
+    if parts.is_empty() { "oiled or dry not stated".to_owned() } else { parts.join(", ") }
 }
 
 /// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.

@@ -48,7 +48,7 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
         blocks.push(Block::Table(Table {
             caption: Text::default(),
-            columns: columns(&[("Fasteners", 4.2), ("Torque, pass by pass", 5.4), ("Condition", 3.0)]),
+            columns: columns(&[("Fasteners", 4.0), ("Torque, pass by pass", 4.6), ("Condition", 3.4)]),
             rows: torques,
         }));
         if !origins.is_empty() {

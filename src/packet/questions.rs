@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use crate::network::QuestionKind;
-use crate::plan::words::{self, capital, sentence};
+use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Lengths, Reuse, SetId};
 
@@ -43,7 +43,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading("To be found out"));
         let row = |(hold, steps): &&(Hold, Vec<&PlannedStep>)| {
             vec![
-                Cell::Text(Text::plain(sentence(&hold.text))),
+                Cell::Text(Text::plain(capital(&hold.text))),
                 Cell::Text(bench.step_numbers(steps)),
                 Cell::Blank(String::new()),
             ]
@@ -51,7 +51,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Table(Table {
             caption: Text::default(),
             columns: columns(&[
-                ("What is not known", 5.0),
+                ("Waited for", 5.0),
                 ("Steps that wait", 2.0),
                 ("Found, and from where", 3.0),
             ]),

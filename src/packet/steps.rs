@@ -168,7 +168,7 @@ fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
         });
     }
     let held_by = match &first.standing {
-        Standing::Held(holds) => holds.iter().map(|hold| Text::plain(sentence(&hold.text))).collect(),
+        Standing::Held(holds) => holds.iter().map(|hold| Text::plain(hold.text.clone())).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
     let signature = (!step.holds.is_empty()).then(|| Text::plain("hold point seen by a second person"));

@@ -39,18 +39,20 @@ fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hol
         match tightening.map(|sourced| &sourced.value) {
             None | Some(Tightening::Unknown) => holds.push(Hold {
                 cause: HoldCause::Torque(set),
-                text: format!("the tightening torque of {name} is not known"),
+                text: format!("the tightening torque of {name}: not known"),
             }),
             Some(Tightening::General) => holds.push(Hold {
                 cause: HoldCause::Torque(set),
-                text: format!("{name}: the torque comes from the shop's own table, which was not given"),
+                text: format!(
+                    "the tightening torque of {name}: from the shop's own table, which was not given"
+                ),
             }),
             Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
         }
         if let Some((Reuse::Unknown, _)) = one.reuse {
             holds.push(Hold {
                 cause: HoldCause::Reuse(set),
-                text: format!("nobody has said whether {name} may be used again"),
+                text: format!("word whether {name} may be used again"),
             });
         }
     }
@@ -67,7 +69,7 @@ fn fate_holds(procedure: &Procedure, settled: &Settled, act: &PlannedAct, holds:
             let name = words::the_many(&part.naming.title, part.count * placed.places.len() as u32);
             holds.push(Hold {
                 cause: HoldCause::Fate(id),
-                text: format!("it is not decided what becomes of {name}"),
+                text: format!("a decision: what becomes of {name}"),
             });
         }
     }

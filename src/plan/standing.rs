@@ -33,7 +33,7 @@ pub(super) fn standing(
     for construct in &step.unchecked {
         holds.push(Hold {
             cause: HoldCause::Unchecked,
-            text: format!("the procedure writes “{construct}” for this step, and nothing acts on that yet"),
+            text: format!("“{construct}”, which the procedure says here and nothing acts on yet"),
         });
     }
     holds.extend(hold::holds(procedure, settled, node, lines));
@@ -42,19 +42,26 @@ pub(super) fn standing(
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
 }
 
-/// What an open question asks, as a sentence without its full stop.
+/// What an open question waits for.
 fn open_question(procedure: &Procedure, question: &Question) -> String {
     match question.kind {
         QuestionKind::Ask(ask) => {
-            format!("{} ({})", procedure.ask(ask).naming.title, words::alternatives(&question.answers))
+            format!(
+                "an answer: {} ({})",
+                procedure.ask(ask).naming.title,
+                words::alternatives(&question.answers)
+            )
         }
         QuestionKind::Gauge(gauge, place) => {
             let gauge = procedure.gauge(gauge);
-            format!("{} is not measured yet", words::at_place(procedure, &gauge.naming, &gauge.axes, place))
+            format!(
+                "a reading: {}",
+                words::inner(&words::at_place(procedure, &gauge.naming, &gauge.axes, place))
+            )
         }
         QuestionKind::Look(look, place) => {
             let look = procedure.look(look);
-            format!("{} is not judged yet", words::at_place(procedure, &look.naming, &look.axes, place))
+            format!("a look: {}", words::inner(&words::at_place(procedure, &look.naming, &look.axes, place)))
         }
     }
 }

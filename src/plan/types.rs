@@ -101,7 +101,7 @@ pub enum Standing {
 pub struct Hold {
     /// What kind of thing.
     pub cause: HoldCause,
-    /// What must be settled, as a sentence without its full stop.
+    /// What is waited for, as a noun phrase: "the tightening torque of the 8 head nuts".
     pub text: String,
 }
 
