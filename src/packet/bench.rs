@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::sheet::{Anchor, Text};
+use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
 use crate::plan::{
-    PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Settled, Standing, step_of,
+    PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
 use crate::source::Sources;
@@ -28,8 +29,8 @@ pub struct Material<'a> {
     pub procedure: &'a Procedure,
     /// Its acts and links.
     pub network: &'a Network,
-    /// What the job has settled.
-    pub settled: &'a Settled,
+    /// What the job has decided.
+    pub decisions: &'a Decisions,
     /// The plan made of these.
     pub plan: &'a Plan,
     /// The job.

@@ -7,6 +7,7 @@ use super::hazard;
 use super::questions::{columns, holds};
 use super::sheet::{Block, Cell, Sheet, Table, Text};
 use super::steps::hours;
+use crate::decide::Asked;
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{AskId, Deed, End, HazardId, PartId, PartWork, Rotation};
@@ -170,7 +171,8 @@ fn answers(bench: &Bench) -> Vec<Block> {
         return Vec::new();
     }
     let rows = (0u32..).map(AskId).zip(&bench.procedure.asks).map(|(id, ask)| {
-        let answer = bench.material.settled.answers.get(&id).and_then(|answer| ask.answers.get(*answer));
+        let answer =
+            bench.material.decisions.answer(Asked::Ask(id)).and_then(|answer| ask.answers.get(answer));
         let answer =
             answer.map_or_else(|| Text::plain("open"), |answer| Text::bold(answer.replace('_', " ")));
         vec![Cell::Text(Text::plain(ask.naming.title.clone())), Cell::Text(answer)]

@@ -6,10 +6,11 @@ use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
 use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::decide::Verdict;
 use crate::plan::words::{self, capital};
-use crate::plan::{PlacedKind, PlannedStep};
+use crate::plan::{PlacedKind, PlannedStep, verdict};
 use crate::procedure::model::{
-    Deed, Drive, Fate, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
+    Deed, Drive, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
 
@@ -248,11 +249,12 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
                 let part = bench.procedure.part(id);
-                let Some(choice) = &part.fate else { continue };
                 let renewed = placed
                     .places
                     .iter()
-                    .filter(|place| bench.material.settled.fate(choice, **place) == Some(&Fate::Renew))
+                    .filter(|place| {
+                        matches!(verdict(bench.material.decisions, id, **place), Verdict::Renew { .. })
+                    })
                     .count();
                 if renewed > 0 {
                     let entry = parts.entry(id).or_default();

@@ -8,7 +8,7 @@ use crate::procedure::model::Phase;
 
 /// The ledger sheet.
 pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
-    let lines = crate::plan::ledger(bench.procedure, bench.material.settled, bench.material.plan);
+    let lines = crate::plan::ledger(bench.procedure, bench.material.decisions, bench.material.plan);
     let lines: Vec<LedgerLine> =
         lines.into_iter().filter(|line| !line.off.is_empty() || !line.back.is_empty()).collect();
     if lines.is_empty() {

@@ -4,9 +4,10 @@
 use super::bench::Bench;
 use super::instruct::{objects, places, with_note};
 use super::sheet::{Boxes, StepLine, Text};
+use crate::decide::Verdict;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
-use crate::procedure::model::{Fate, MarkKind, PartId, PartWork, Phase, Place};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
+use crate::procedure::model::{MarkKind, PartId, PartWork, Phase, Place};
 use crate::quantity::{Quantity, pair};
 
 /// A mass in both systems without brackets: `24 kg, 53 lb`.
@@ -77,7 +78,7 @@ fn racked(bench: &Bench, things: &[Placed]) -> Boxes {
         .filter(|(id, placed)| {
             bench.procedure.part(*id).worn_in
                 && placed.places.len() > 1
-                && goes_back(bench, *id, placed.places[0])
+                && may_go_back(bench.material.decisions, *id, placed.places[0])
         })
     else {
         return places(bench, things);
@@ -90,21 +91,13 @@ fn racked(bench: &Bench, things: &[Placed]) -> Boxes {
     Boxes::Grid(names.into_iter().zip(&placed.places).map(label).collect())
 }
 
-/// Whether a part may go back, as far as is settled: only what is renewed or left out for certain doesn't.
-fn goes_back(bench: &Bench, id: PartId, place: Place) -> bool {
-    let fate =
-        bench.procedure.part(id).fate.as_ref().and_then(|choice| bench.material.settled.fate(choice, place));
-    !matches!(fate, Some(Fate::Renew | Fate::LeaveOut(_)))
-}
-
 fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -> Vec<Text> {
     let part = bench.procedure.part(id);
     let mut remarks = Vec::new();
     let said = |words: &str| note.is_some_and(|note| note.to_lowercase().contains(&words.to_lowercase()));
     match work {
         PartWork::Take => {
-            let fate = part.fate.as_ref().and_then(|choice| bench.material.settled.fate(choice, Place(0)));
-            if part.worn_in && goes_back(bench, id, Place(0)) {
+            if part.worn_in && may_go_back(bench.material.decisions, id, Place(0)) {
                 let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
                 let place = rack.map(|rack| format!(" Rack place {rack}.")).unwrap_or_default();
                 let way = part.way.as_ref().filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
@@ -114,14 +107,12 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
                         .and(way.unwrap_or_default()),
                 );
             }
-            match fate {
-                Some(Fate::Send(what)) => remarks.push(Text::plain(format!("Goes out: {what}."))),
-                Some(Fate::KeepUntilSettled) => {
+            match verdict(bench.material.decisions, id, Place(0)) {
+                Verdict::Machine { what, .. } => remarks.push(Text::plain(format!("Goes out: {what}."))),
+                Verdict::Keep => {
                     remarks.push(Text::bold("Keep it.").and(" What becomes of it is not settled."));
                 }
-                Some(Fate::LeaveOut(why)) => {
-                    remarks.push(Text::plain(format!("It does not go back: {why}.")))
-                }
+                Verdict::LeaveOut(why) => remarks.push(Text::plain(format!("It does not go back: {why}."))),
                 _ => {}
             }
             if !part.matched_with.is_empty() {
@@ -141,7 +132,7 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
                 let kind = if mark.kind == MarkKind::Timing { "Timing mark: " } else { "Balance mark: " };
                 remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
             }
-            if part.worn_in && work == PartWork::Fit && goes_back(bench, id, Place(0)) {
+            if part.worn_in && work == PartWork::Fit && may_go_back(bench.material.decisions, id, Place(0)) {
                 remarks.push(Text::plain("If the old one goes back: its own place, from the rack."));
             }
             if let Some(select) = &part.select_from {

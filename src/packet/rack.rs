@@ -3,7 +3,8 @@
 use super::bench::Bench;
 use super::questions::columns;
 use super::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
-use crate::procedure::model::{Fate, Part, PartId, Place};
+use crate::plan::may_go_back;
+use crate::procedure::model::{Part, Place};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
 const LABEL: LabelSize = LabelSize { width: 84.0, height: 50.0 };
@@ -15,7 +16,7 @@ fn racked<'b>(bench: &'b Bench) -> Vec<(usize, &'b Part, Place, String)> {
     let mut rows: Vec<(usize, &Part, Place, String)> = bench
         .racks
         .iter()
-        .filter(|((id, place), _)| goes_back(bench, *id, *place))
+        .filter(|((id, place), _)| may_go_back(bench.material.decisions, *id, *place))
         .map(|((id, place), number)| {
             let part = bench.procedure.part(*id);
             (*number, part, *place, bench.place_name(&part.axes, *place))
@@ -23,12 +24,6 @@ fn racked<'b>(bench: &'b Bench) -> Vec<(usize, &'b Part, Place, String)> {
         .collect();
     rows.sort_by_key(|(number, ..)| *number);
     rows
-}
-
-fn goes_back(bench: &Bench, id: PartId, place: Place) -> bool {
-    let choice = bench.procedure.part(id).fate.as_ref();
-    let fate = choice.and_then(|choice| bench.material.settled.fate(choice, place));
-    !matches!(fate, Some(Fate::Renew | Fate::LeaveOut(_)))
 }
 
 /// The rack sheet; none if nothing is worn in.

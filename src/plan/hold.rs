@@ -2,29 +2,25 @@
 //! whether it may be used again.
 
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
-use super::{Settled, words};
+use super::{Known, decided, words};
+use crate::decide::Verdict;
 use crate::network::Node;
 use crate::procedure::model::{
-    Deed, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId, Sourced, Tightening,
+    Deed, FasteningWork, PartWork, Phase, Procedure, Reuse, SetId, Sourced, Tightening,
 };
 
 /// Everything that holds the acts of a step.
-pub(super) fn holds(
-    procedure: &Procedure,
-    settled: &Settled,
-    node: &Node,
-    lines: &[PlannedLine],
-) -> Vec<Hold> {
+pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Hold> {
     let mut holds = Vec::new();
     for line in lines {
         let PlannedLine::Act(act) = line else { continue };
         match &act.act.deed {
             // A trial states its own torque, and old fasteners serve.
             Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } if !node.trial => {
-                tightening_holds(procedure, act, &mut holds);
+                tightening_holds(known.procedure, act, &mut holds);
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
-                fate_holds(procedure, settled, act, &mut holds);
+                part_holds(known, act, &mut holds);
             }
             _ => {}
         }
@@ -58,19 +54,27 @@ fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hol
     }
 }
 
-fn fate_holds(procedure: &Procedure, settled: &Settled, act: &PlannedAct, holds: &mut Vec<Hold>) {
+/// What the parts that are fitted wait for, places that wait for the same told once.
+fn part_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };
-        let part = procedure.part(id);
-        let Some(choice) = &part.fate else { continue };
-        let open: Vec<Place> =
-            placed.places.iter().copied().filter(|place| settled.fate(choice, *place).is_none()).collect();
-        if !open.is_empty() {
-            let name = words::the_many(&part.naming.title, part.count * placed.places.len() as u32);
-            holds.push(Hold {
-                cause: HoldCause::Fate(id),
-                text: format!("a decision: what becomes of {name}"),
-            });
+        for place in &placed.places {
+            let Some(decision) = known.decisions.fates.get(&(id, *place)) else { continue };
+            let mut waits =
+                decision.holds.iter().filter(|wait| known.options.recorded || !decided::arrives(wait));
+            let mut any = false;
+            for wait in &mut waits {
+                any = true;
+                let text = decided::wait_words(known.procedure, id, *place, wait);
+                holds.push(Hold { cause: HoldCause::Fate(id), text });
+            }
+            if !any && decision.verdict == Verdict::Open {
+                let name = words::the(&known.procedure.part(id).naming.title);
+                holds.push(Hold {
+                    cause: HoldCause::Fate(id),
+                    text: format!("a decision: what becomes of {name}"),
+                });
+            }
         }
     }
 }

@@ -1,10 +1,10 @@
 //! The ledger: every part, fastener set and temporary, where it comes off, where it goes, where it is back.
 
 use super::types::{Placed, PlacedKind, Plan, Standing};
-use super::{PlannedLine, Settled, words};
+use super::{PlannedLine, verdict, words};
+use crate::decide::{Decisions, Verdict};
 use crate::procedure::model::{
-    Deed, FasteningWork, Fate, Judge, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId,
-    TemporaryId,
+    Deed, FasteningWork, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, TemporaryId,
 };
 
 /// One thing of the ledger with all its places.
@@ -43,7 +43,7 @@ pub struct LedgerStep {
 
 /// The ledger of a plan, in declared order: parts, fastener sets, temporaries. Steps that the answers leave out don't
 /// count, nor what is undone and done again within a block or trial.
-pub fn ledger(procedure: &Procedure, settled: &Settled, plan: &Plan) -> Vec<LedgerLine> {
+pub fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
     let parts = (0u32..).map(PartId).zip(&procedure.parts).map(|(id, part)| LedgerLine {
         kind: PlacedKind::Part(id),
         id: part.naming.id.clone(),
@@ -54,13 +54,13 @@ pub fn ledger(procedure: &Procedure, settled: &Settled, plan: &Plan) -> Vec<Ledg
             |deed, things| takes(deed) && has(things, PlacedKind::Part(id)),
             id_of(PlacedKind::Part(id)),
         ),
-        goes: part_goes(procedure, settled, part),
+        goes: part_goes(decisions, id, part),
         back: steps(
             plan,
             |deed, things| fits(deed) && has(things, PlacedKind::Part(id)),
             id_of(PlacedKind::Part(id)),
         ),
-        comes_back: part_comes_back(settled, part),
+        comes_back: part_comes_back(decisions, id),
     });
     let sets = (0u32..).map(SetId).zip(&procedure.sets).map(|(id, set)| {
         let in_joint = |things: &[Placed]| {
@@ -162,40 +162,27 @@ fn steps(
     found
 }
 
-fn part_goes(procedure: &Procedure, settled: &Settled, part: &Part) -> String {
-    let fate = part.fate.as_ref().and_then(|choice| settled.fate(choice, Place(0)));
-    match fate {
-        None if part.fate.is_some() => "kept: open".to_owned(),
-        None => "kept".to_owned(),
-        Some(Fate::Renew) => "kept, to compare".to_owned(),
-        Some(Fate::Reuse) if part.worn_in => "rack".to_owned(),
-        Some(Fate::Reuse) => "bagged".to_owned(),
-        Some(Fate::CleanThenReuse) => "wash".to_owned(),
-        Some(Fate::By(judges)) => {
-            let names: Vec<String> = judges.iter().map(|judge| judge_name(procedure, judge)).collect();
-            format!("{}judge: {}", if part.worn_in { "rack; " } else { "" }, words::list(&names))
-        }
-        Some(Fate::Send(what)) => format!("out: {what}"),
-        Some(Fate::SizeByPartsInHand) => "out, when the new parts are in hand".to_owned(),
-        Some(Fate::KeepUntilSettled) => "kept until settled".to_owned(),
-        Some(Fate::LeaveOut(why)) => format!("left out: {why}"),
+fn part_goes(decisions: &Decisions, id: PartId, part: &Part) -> String {
+    let rack = if part.worn_in { "rack" } else { "bagged" };
+    match verdict(decisions, id, Place(0)) {
+        Verdict::Open => format!("{}: to be judged", if part.worn_in { "rack" } else { "kept" }),
+        Verdict::Renew { .. } => "kept, to compare".to_owned(),
+        Verdict::GoesBack => rack.to_owned(),
+        Verdict::CleanAndBack if part.worn_in => "wash, rack".to_owned(),
+        Verdict::CleanAndBack => "wash".to_owned(),
+        Verdict::Machine { what, .. } => format!("out: {what}"),
+        Verdict::Keep => "kept until settled".to_owned(),
+        Verdict::LeaveOut(why) => format!("left out: {why}"),
     }
 }
 
-fn judge_name(procedure: &Procedure, judge: &Judge) -> String {
-    match judge {
-        Judge::Gauge(target) => words::inner(&procedure.gauge(target.id).naming.title),
-        Judge::Look(target) => words::inner(&procedure.look(target.id).naming.title),
-    }
-}
-
-fn part_comes_back(settled: &Settled, part: &Part) -> String {
-    match part.fate.as_ref().and_then(|choice| settled.fate(choice, Place(0))) {
-        Some(Fate::Renew) => "new".to_owned(),
-        Some(Fate::Send(_)) => "when accepted".to_owned(),
-        Some(Fate::LeaveOut(_)) => "not at all".to_owned(),
-        Some(Fate::By(_) | Fate::SizeByPartsInHand | Fate::KeepUntilSettled) | None => "to settle".to_owned(),
-        Some(Fate::Reuse | Fate::CleanThenReuse) => "same".to_owned(),
+fn part_comes_back(decisions: &Decisions, id: PartId) -> String {
+    match verdict(decisions, id, Place(0)) {
+        Verdict::Renew { .. } => "new".to_owned(),
+        Verdict::Machine { .. } => "when accepted".to_owned(),
+        Verdict::LeaveOut(_) => "not at all".to_owned(),
+        Verdict::Open | Verdict::Keep => "to settle".to_owned(),
+        Verdict::GoesBack | Verdict::CleanAndBack => "same".to_owned(),
     }
 }
 

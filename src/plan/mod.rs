@@ -3,37 +3,58 @@
 //!
 //! It must not know pages: what a step looks like on paper is decided further on.
 
+mod decided;
 mod expand;
 mod hold;
 mod ledger;
 mod reason;
-mod settled;
 mod standing;
 mod types;
 pub mod words;
 
+pub use decided::{may_go_back, verdict};
 pub use hold::{tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
 pub use reason::{condition, line_of, node_title, reason_words, thing_name};
-pub use settled::Settled;
 pub use types::*;
 
 use std::collections::BTreeMap;
 
+use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
-use crate::procedure::model::{Phase, Procedure, SetupId, Step};
+use crate::procedure::model::{AxisId, Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
-pub fn plan(procedure: &Procedure, network: &Network, settled: &Settled) -> Plan {
+pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, options: PlanOptions) -> Plan {
+    let known = Known { procedure, network, decisions, options };
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
-    let phases = network
-        .orders
-        .iter()
-        .map(|(phase, order)| plan_phase(procedure, network, settled, &mut bench, *phase, order))
-        .collect();
+    let phases =
+        network.orders.iter().map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect();
     Plan { phases }
+}
+
+/// What a plan is made for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PlanOptions {
+    /// Whether the job keeps a record. Without one, parts that would have to arrive or come back hold nothing: the
+    /// kit sheet lists them to be ticked by hand.
+    pub recorded: bool,
+}
+
+/// What every step is judged by.
+#[derive(Clone, Copy)]
+struct Known<'a> {
+    procedure: &'a Procedure,
+    network: &'a Network,
+    decisions: &'a Decisions,
+    options: PlanOptions,
+}
+
+/// The axes along which a step is done position by position; none if all positions are done together.
+fn step_axes(step: &Step) -> &[AxisId] {
+    if step.apart { &step.each } else { &[] }
 }
 
 /// The step as its author, or the build, wrote it.
@@ -44,14 +65,8 @@ pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepS
     }
 }
 
-fn plan_phase(
-    procedure: &Procedure,
-    network: &Network,
-    settled: &Settled,
-    bench: &mut Bench,
-    phase: Phase,
-    order: &[NodeId],
-) -> PhasePlan {
+fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, order: &[NodeId]) -> PhasePlan {
+    let Known { procedure, network, .. } = *known;
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let structure = Structure::of(network, order, &places);
     let mut steps: Vec<PlannedStep> = Vec::new();
@@ -61,7 +76,7 @@ fn plan_phase(
         for (index, member) in node.members.iter().enumerate() {
             let step = step_of(procedure, network, member.step);
             let lines = expand::lines(procedure, step, &member.binding);
-            let standing = standing::standing(procedure, network, settled, node, member, step, &lines);
+            let standing = standing::standing(known, node, member, step, &lines);
             let present = standing != Standing::Absent;
             if present {
                 number += 1;

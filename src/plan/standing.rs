@@ -1,34 +1,39 @@
 //! Whether a step is present, absent, done or held: answers against the case under which it is done.
 
-use super::hold;
 use super::types::{Hold, HoldCause, PlannedLine, Standing};
-use super::{Settled, words};
-use crate::network::{Member, Network, Node, Question, QuestionKind};
+use super::{Known, decided, hold, words};
+use crate::decide::Identification;
+use crate::network::{Member, Node, Question, QuestionKind};
 use crate::procedure::model::{Procedure, Step};
 
 /// Where a step stands in this job.
 pub(super) fn standing(
-    procedure: &Procedure,
-    network: &Network,
-    settled: &Settled,
+    known: &Known,
     node: &Node,
     member: &Member,
     step: &Step,
     lines: &[PlannedLine],
 ) -> Standing {
+    let Known { procedure, network, decisions, .. } = *known;
     let mut holds = Vec::new();
     for (id, allowed) in member.case.terms() {
         let question = &network.questions[id.0 as usize];
-        match settled.answer(question) {
-            Some(answer) if allowed >> answer & 1 == 0 => return Standing::Absent,
-            Some(_) => {}
+        match decided::term(procedure, decisions, question.kind, allowed) {
+            Some(false) => return Standing::Absent,
+            Some(true) => {}
             None => {
                 holds.push(Hold { cause: HoldCause::Question(id), text: open_question(procedure, question) })
             }
         }
     }
-    if settled.done.contains(&member.id) {
+    if decided::done(procedure, decisions, member) {
         return Standing::Done;
+    }
+    if decisions.identification == Identification::Differs {
+        holds.push(Hold {
+            cause: HoldCause::Identity,
+            text: "the right procedure: the engine is stamped otherwise than this family".to_owned(),
+        });
     }
     for construct in &step.unchecked {
         holds.push(Hold {
@@ -36,13 +41,13 @@ pub(super) fn standing(
             text: format!("“{construct}”, which the procedure says here and nothing acts on yet"),
         });
     }
-    holds.extend(hold::holds(procedure, settled, node, lines));
+    holds.extend(hold::holds(known, node, lines));
     holds.sort();
     holds.dedup();
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
 }
 
-/// What an open question waits for.
+/// What an open question of the network waits for; one about a whole gauge or look names no place.
 fn open_question(procedure: &Procedure, question: &Question) -> String {
     match question.kind {
         QuestionKind::Ask(ask) => {
@@ -54,10 +59,8 @@ fn open_question(procedure: &Procedure, question: &Question) -> String {
         }
         QuestionKind::Gauge(gauge, place) => {
             let gauge = procedure.gauge(gauge);
-            format!(
-                "a reading: {}",
-                words::inner(&words::at_place(procedure, &gauge.naming, &gauge.axes, place))
-            )
+            let name = words::at_place(procedure, &gauge.naming, &gauge.axes, place);
+            format!("a reading: {}", words::inner(&name))
         }
         QuestionKind::Look(look, place) => {
             let look = procedure.look(look);

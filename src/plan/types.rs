@@ -116,6 +116,8 @@ pub enum HoldCause {
     Reuse(SetId),
     /// What becomes of a part is undecided.
     Fate(PartId),
+    /// The engine is not of this family.
+    Identity,
     /// The step uses a construct that nothing checks yet.
     Unchecked,
 }

@@ -1,0 +1,148 @@
+//! What the job has decided, as the plan asks for it: terms of a case, steps done, what becomes of parts.
+
+use crate::decide::{Asked, Decisions, Hold as Wait, Verdict};
+use crate::network::answers::Answers;
+use crate::network::{Member, QuestionKind, StepSource};
+use crate::procedure::model::{AxisId, GaugeId, LookId, PartId, Place, Procedure};
+use crate::record::{DoneStep, Goods};
+
+use super::step_axes;
+use super::words::{self, inner};
+
+/// Whether a question's answer is one of `allowed`; none while that is open. A question about a whole gauge or look
+/// asks it of every place.
+pub(super) fn term(
+    procedure: &Procedure,
+    decisions: &Decisions,
+    kind: QuestionKind,
+    allowed: Answers,
+) -> Option<bool> {
+    let mut open = false;
+    for asked in asked(procedure, kind) {
+        match decisions.answer(asked) {
+            Some(answer) if allowed >> answer & 1 == 0 => return Some(false),
+            Some(_) => {}
+            None => open = true,
+        }
+    }
+    (!open).then_some(true)
+}
+
+fn asked(procedure: &Procedure, kind: QuestionKind) -> Vec<Asked> {
+    let every = |axes: &[AxisId]| -> Vec<Place> {
+        (0..procedure.places(axes))
+            .map(|place| Place(u32::try_from(place).expect("places are few")))
+            .collect()
+    };
+    match kind {
+        QuestionKind::Ask(ask) => vec![Asked::Ask(ask)],
+        QuestionKind::Gauge(gauge, Some(place)) => vec![Asked::Gauge(gauge, place)],
+        QuestionKind::Look(look, Some(place)) => vec![Asked::Look(look, place)],
+        QuestionKind::Gauge(gauge, None) => {
+            every(&procedure.gauge(gauge).axes).into_iter().map(|place| Asked::Gauge(gauge, place)).collect()
+        }
+        QuestionKind::Look(look, None) => {
+            every(&procedure.look(look).axes).into_iter().map(|place| Asked::Look(look, place)).collect()
+        }
+    }
+}
+
+/// Whether the record says that the step is done.
+pub(super) fn done(procedure: &Procedure, decisions: &Decisions, member: &Member) -> bool {
+    match member.step {
+        StepSource::Derived(_) => decisions.done.contains(&DoneStep::Derived(member.id.clone())),
+        StepSource::Written(id) => {
+            let place = step_axes(procedure.step(id)).iter().fold(Some(0), |place: Option<usize>, axis| {
+                let at = member.binding.position(*axis)?;
+                place.map(|place| place * procedure.axis(*axis).positions.len() + at)
+            });
+            let place = place.map(|place| Place(u32::try_from(place).expect("places are few")));
+            decisions.done.contains(&DoneStep::Written(id, None))
+                || place.is_some_and(|place| decisions.done.contains(&DoneStep::Written(id, Some(place))))
+        }
+    }
+}
+
+/// What becomes of a part at a place.
+pub fn verdict(decisions: &Decisions, part: PartId, place: Place) -> &Verdict {
+    decisions.fates.get(&(part, place)).map_or(&Verdict::Open, |decision| &decision.verdict)
+}
+
+/// Whether a part may go back where it was, as far as is decided: only what is renewed or left out for certain doesn't.
+pub fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
+    !matches!(verdict(decisions, part, place), Verdict::Renew { .. } | Verdict::LeaveOut(_))
+}
+
+/// Whether what is waited for is on its way (ordered, sent out) rather than to be found out. It holds a step only if
+/// the job keeps a record: without one nothing could ever arrive.
+pub(super) fn arrives(wait: &Wait) -> bool {
+    matches!(wait, Wait::NotInHand(_) | Wait::NotSent | Wait::NotBack | Wait::NotAccepted)
+}
+
+/// What a part waits for, as a noun phrase.
+pub(super) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait) -> String {
+    let one = procedure.part(part);
+    let name = part_name(procedure, part, Some(place));
+    match wait {
+        Wait::Question(asked) => question_words(procedure, *asked),
+        Wait::NotInHand(Goods::Part(..)) => format!("the new {}: not in hand", inner(&one.naming.title)),
+        Wait::NotInHand(Goods::Set(set, _)) => {
+            format!("new ones of the {}: not in hand", inner(&procedure.set(*set).naming.title))
+        }
+        Wait::NotInHand(Goods::Supply(supply)) => {
+            format!("{}: not in hand", inner(&procedure.supply(*supply).naming.title))
+        }
+        Wait::NewPartUnmeasured(gauge, at) => {
+            format!("a reading of the new part: {}", gauge_name(procedure, *gauge, *at))
+        }
+        Wait::NotSent => format!("the {name}: not sent out yet"),
+        Wait::NotBack => format!("the {name}: not back yet"),
+        Wait::NotAccepted => format!("the {name}: back, but not accepted yet"),
+        Wait::Unmeasured(gauge, at) => {
+            format!("a reading as returned: {}", gauge_name(procedure, *gauge, *at))
+        }
+        Wait::NotGood(asked, shown) => {
+            format!("the {name}: as it is it is not good, {}: {shown}", asked_name(procedure, *asked))
+        }
+        Wait::NoMeaning(asked, result) => {
+            format!("word what “{result}” means for the {name}, {}", asked_name(procedure, *asked))
+        }
+        Wait::Keep => format!("a decision: what becomes of the {name}"),
+    }
+}
+
+/// What an open question waits for.
+pub(super) fn question_words(procedure: &Procedure, asked: Asked) -> String {
+    match asked {
+        Asked::Ask(ask) => {
+            let ask = procedure.ask(ask);
+            format!("an answer: {} ({})", ask.naming.title, words::alternatives(&ask.answers))
+        }
+        Asked::Gauge(gauge, place) => format!("a reading: {}", gauge_name(procedure, gauge, place)),
+        Asked::Look(look, place) => format!("a look: {}", look_name(procedure, look, place)),
+    }
+}
+
+/// The part with its place.
+fn part_name(procedure: &Procedure, part: PartId, place: Option<Place>) -> String {
+    let part = procedure.part(part);
+    inner(&words::at_place(procedure, &part.naming, &part.axes, place))
+}
+
+fn gauge_name(procedure: &Procedure, gauge: GaugeId, place: Place) -> String {
+    let gauge = procedure.gauge(gauge);
+    inner(&words::at_place(procedure, &gauge.naming, &gauge.axes, Some(place)))
+}
+
+fn look_name(procedure: &Procedure, look: LookId, place: Place) -> String {
+    let look = procedure.look(look);
+    inner(&words::at_place(procedure, &look.naming, &look.axes, Some(place)))
+}
+
+fn asked_name(procedure: &Procedure, asked: Asked) -> String {
+    match asked {
+        Asked::Ask(ask) => procedure.ask(ask).naming.title.clone(),
+        Asked::Gauge(gauge, place) => gauge_name(procedure, gauge, place),
+        Asked::Look(look, place) => look_name(procedure, look, place),
+    }
+}
