@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::diagnostics::Diagnostic;
-use crate::diagnostics::codes::cli as codes;
+use crate::diagnostics::{codes::cli as codes, nearest};
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
@@ -19,4 +19,49 @@ pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
         Some(near) => complaint.help(format!("did you mean `{near}`?")),
         None => complaint.help("`benchleaf explain` without a code lists them all"),
     }
+}
+
+pub(super) fn unknown_step(name: &str, nearest: Option<&str>) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::UNKNOWN_STEP, format!("no step is called `{name}`"));
+    match nearest {
+        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        None => complaint
+            .help("`benchleaf order PROCEDURE` lists the steps of the strip; `--phase` chooses another"),
+    }
+}
+
+pub(super) fn which_step(name: &str, positions: &[String]) -> Diagnostic {
+    let list: Vec<String> = positions.iter().map(|id| format!("`{id}`")).collect();
+    Diagnostic::new(&codes::WHICH_STEP, format!("`{name}` is done position by position"))
+        .help(format!("name one: {}", list.join(", ")))
+}
+
+pub(super) fn unknown_sheet(name: &str, known: &[&str]) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::UNKNOWN_SHEET, format!("no sheet of this phase is called `{name}`"));
+    match nearest(name, known.iter().copied()) {
+        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        None => complaint.help(format!("the sheets of this phase are {}", known.join(", "))),
+    }
+}
+
+pub(super) fn nothing_to_print(phase: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NOTHING_TO_PRINT,
+        format!("none of these sheets has anything to say for the {phase}"),
+    )
+    .help("leave `--sheets` out, or choose another phase with `--phase`")
+}
+
+pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
+    Diagnostic::new(
+        &codes::UNKNOWN_DRAWING,
+        format!("`{}` names neither an `.svg` nor a `.dot` file", path.display()),
+    )
+    .help("end the name of the file in `.svg` to look at it, or in `.dot` for a graph program")
+}
+
+pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
+    Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {error}", path.display()))
+        .help("check that the folder exists and that you may write in it")
 }

@@ -7,7 +7,14 @@ mod check;
 mod checked;
 mod errors;
 mod explain;
+mod graph;
+mod ledger;
+mod order;
 mod output;
+mod packet;
+mod phases;
+mod prepared;
+mod why;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -26,6 +33,11 @@ struct Arguments {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Check),
+    Order(order::Order),
+    Why(why::Why),
+    Graph(graph::Graph),
+    Ledger(ledger::Ledger),
+    Packet(packet::PacketCommand),
     Explain(explain::Explain),
 }
 
@@ -33,6 +45,11 @@ impl Command {
     fn run(&self) -> ExitCode {
         match self {
             Command::Check(command) => command.run(),
+            Command::Order(command) => command.run(),
+            Command::Why(command) => command.run(),
+            Command::Graph(command) => command.run(),
+            Command::Ledger(command) => command.run(),
+            Command::Packet(command) => command.run(),
             Command::Explain(command) => command.run(),
         }
     }

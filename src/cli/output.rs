@@ -91,3 +91,18 @@ fn look() -> Look {
         width: columns.unwrap_or(WIDTH).clamp(40, 240),
     }
 }
+
+/// Writes a value as JSON to the standard output.
+pub fn print_json<T: serde::Serialize>(value: &T) {
+    let mut text =
+        serde_json::to_string_pretty(value).expect("lists of words and numbers can be written as JSON");
+    text.push('\n');
+    print(&text);
+}
+
+/// Complains of a command that can't be carried out as typed, and gives the code to exit with.
+pub fn refuse(complaint: &Diagnostic) -> ExitCode {
+    let complaints = std::slice::from_ref(complaint);
+    report(&Sources::new(), complaints, Format::Text);
+    exit_code(complaints)
+}

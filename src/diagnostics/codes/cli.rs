@@ -17,5 +17,61 @@ pub static UNKNOWN_CODE: Code = Code {
     explanation: "A code was asked for that no complaint carries. Codes are written like `procedure/unknown-name`.",
 };
 
+/// A step was named that there is not.
+pub static UNKNOWN_STEP: Code = Code {
+    name: "cli/unknown-step",
+    severity: Severity::Error,
+    explanation: "A step was named that the procedure doesn't have. Steps are named by their id, derived ones like \
+                  `fit:cylinder_head`.",
+};
+
+/// A step was named that is done at several positions.
+pub static WHICH_STEP: Code = Code {
+    name: "cli/which-step",
+    severity: Severity::Error,
+    explanation: "The step is done apart at each position of an axis, so each position is a step of its own with its \
+                  own place in the order. Name one, such as `pull_piston[2]`.",
+};
+
+/// A sheet was named that the phase doesn't have.
+pub static UNKNOWN_SHEET: Code = Code {
+    name: "cli/unknown-sheet",
+    severity: Severity::Error,
+    explanation: "A sheet was asked for that the packet of this phase doesn't have. Sheets are named by short words \
+                  such as `front`, `kit` or `steps`, separated by commas.",
+};
+
+/// The sheets asked for are all empty.
+pub static NOTHING_TO_PRINT: Code = Code {
+    name: "cli/nothing-to-print",
+    severity: Severity::Error,
+    explanation: "None of the sheets asked for has any content, so there would be a file without a page. A sheet of \
+                  open questions, for instance, is only printed where something is open.",
+};
+
+/// A drawing of a kind that can't be made.
+pub static UNKNOWN_DRAWING: Code = Code {
+    name: "cli/unknown-drawing",
+    severity: Severity::Error,
+    explanation: "The order can be drawn as SVG, to look at, or as DOT, for graph programs. The ending of the file's \
+                  name says which.",
+};
+
+/// A file could not be written.
+pub static UNWRITABLE: Code = Code {
+    name: "cli/unwritable",
+    severity: Severity::Error,
+    explanation: "The file could not be written. What was there before is untouched.",
+};
+
 /// All codes of this room.
-pub static ALL: &[&Code] = &[&NO_PROCEDURE, &UNKNOWN_CODE];
+pub static ALL: &[&Code] = &[
+    &NO_PROCEDURE,
+    &UNKNOWN_CODE,
+    &UNKNOWN_STEP,
+    &WHICH_STEP,
+    &UNKNOWN_SHEET,
+    &NOTHING_TO_PRINT,
+    &UNKNOWN_DRAWING,
+    &UNWRITABLE,
+];

@@ -1,0 +1,48 @@
+//! `graph`: what must come before what, as a drawing.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+
+use super::phases::PhaseName;
+use super::prepared::prepare;
+use super::{errors, output};
+use crate::packet::{dot, picture_of, svg};
+use crate::source::write_atomically;
+
+/// Draw what must come before what
+#[derive(Debug, Args)]
+pub struct Graph {
+    /// The procedure
+    #[arg(value_name = "PROCEDURE")]
+    path: PathBuf,
+    /// The record of the job; without it every step is drawn
+    #[arg(long, value_name = "JOB.yaml")]
+    job: Option<PathBuf>,
+    /// The phase
+    #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
+    phase: PhaseName,
+    /// The file to write, `.svg` or `.dot`
+    #[arg(short, long, value_name = "FILE")]
+    output: PathBuf,
+}
+
+impl Graph {
+    pub fn run(&self) -> ExitCode {
+        let draw = match self.output.extension().and_then(|extension| extension.to_str()) {
+            Some("svg") => svg,
+            Some("dot") => dot,
+            _ => return output::refuse(&errors::unknown_drawing(&self.output)),
+        };
+        let prepared = match prepare(&self.path, self.job.as_ref()) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        let text = picture_of(&prepared.material(), self.phase.phase(), draw);
+        match write_atomically(&self.output, text.as_bytes()) {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(error) => output::refuse(&errors::unwritable(&self.output, &error)),
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! `ledger`: every part, fastener set and temporary, where it comes off, where it goes, where it is back.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+use serde::Serialize;
+
+use super::order::ListFormat;
+use super::output;
+use super::phases::word;
+use super::prepared::prepare;
+use crate::packet::step_list;
+use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
+
+/// Show what comes off, where it goes and where it is back
+#[derive(Debug, Args)]
+pub struct Ledger {
+    /// The procedure
+    #[arg(value_name = "PROCEDURE")]
+    path: PathBuf,
+    /// The record of the job
+    #[arg(long, value_name = "JOB.yaml")]
+    job: Option<PathBuf>,
+    /// Form of the list
+    #[arg(long, value_enum, default_value_t = ListFormat::Text)]
+    format: ListFormat,
+}
+
+/// The whole ledger, for programs.
+#[derive(Serialize)]
+struct LedgerList<'a> {
+    ledger: Vec<Line<'a>>,
+}
+
+/// A line, for programs.
+#[derive(Serialize)]
+struct Line<'a> {
+    kind: &'static str,
+    id: &'a str,
+    title: &'a str,
+    pieces: u32,
+    off: Vec<Step<'a>>,
+    goes: &'a str,
+    back: Vec<Step<'a>>,
+    comes_back: &'a str,
+}
+
+/// A step, for programs.
+#[derive(Serialize)]
+struct Step<'a> {
+    phase: &'static str,
+    id: &'a str,
+    number: Option<usize>,
+    places: usize,
+}
+
+impl Ledger {
+    pub fn run(&self) -> ExitCode {
+        let prepared = match prepare(&self.path, self.job.as_ref()) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        let lines = ledger(&prepared.procedure, &prepared.decisions, &prepared.plan);
+        match self.format {
+            ListFormat::Json => output::print_json(&LedgerList { ledger: lines.iter().map(line).collect() }),
+            ListFormat::Text => output::print(&text(&lines)),
+        }
+        ExitCode::SUCCESS
+    }
+}
+
+fn kind(kind: PlacedKind) -> &'static str {
+    match kind {
+        PlacedKind::Part(_) => "part",
+        PlacedKind::Set(_) => "fasteners",
+        PlacedKind::Temporary(_) => "temporary",
+        PlacedKind::Joint(_) | PlacedKind::Gauge(_) | PlacedKind::Look(_) => "other",
+    }
+}
+
+fn steps(steps: &[LedgerStep]) -> Vec<Step<'_>> {
+    steps
+        .iter()
+        .map(|step| Step { phase: word(step.phase), id: &step.id, number: step.number, places: step.places })
+        .collect()
+}
+
+fn line(line: &LedgerLine) -> Line<'_> {
+    Line {
+        kind: kind(line.kind),
+        id: &line.id,
+        title: &line.title,
+        pieces: line.pieces,
+        off: steps(&line.off),
+        goes: &line.goes,
+        back: steps(&line.back),
+        comes_back: &line.comes_back,
+    }
+}
+
+/// Columns for reading: as wide as their widest entry, up to a limit.
+fn text(lines: &[LedgerLine]) -> String {
+    let mut rows = vec![["What", "Pieces", "Off at", "Goes", "Back at", "As"].map(str::to_owned).to_vec()];
+    rows.extend(lines.iter().map(|line| {
+        vec![
+            line.title.clone(),
+            line.pieces.to_string(),
+            step_list(&line.off),
+            line.goes.clone(),
+            step_list(&line.back),
+            line.comes_back.clone(),
+        ]
+    }));
+    let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or_default();
+    let widths: Vec<usize> = (0..6).map(width).collect();
+    let mut out = String::new();
+    for row in &rows {
+        let cells: Vec<String> = row
+            .iter()
+            .zip(&widths)
+            .map(|(cell, width)| format!("{cell}{}", " ".repeat(width - cell.chars().count())))
+            .collect();
+        out.push_str(cells.join("  ").trim_end());
+        out.push('\n');
+    }
+    out.push_str("\nSteps: S strip, V survey, B build, R start\n");
+    out
+}

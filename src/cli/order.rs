@@ -1,0 +1,150 @@
+//! `order`: the steps of a phase in the order in which they are worked, with what each comes after.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+
+use super::output;
+use super::phases::{PhaseName, when};
+use super::prepared::{Prepared, prepare};
+use crate::plan::{PhasePlan, PlannedStep, line_of, reason_words, step_of};
+
+/// Show the order of work, and what each step comes after
+#[derive(Debug, Args)]
+pub struct Order {
+    /// The procedure
+    #[arg(value_name = "PROCEDURE")]
+    path: PathBuf,
+    /// The phase
+    #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
+    phase: PhaseName,
+    /// Form of the list
+    #[arg(long, value_enum, default_value_t = ListFormat::Text)]
+    format: ListFormat,
+}
+
+/// Forms of a list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ListFormat {
+    /// For reading
+    Text,
+    /// For programs
+    Json,
+}
+
+/// The whole list, for programs.
+#[derive(Serialize)]
+struct OrderList {
+    steps: Vec<OrderStep>,
+}
+
+/// A step, for programs.
+#[derive(Serialize)]
+struct OrderStep {
+    id: String,
+    title: String,
+    /// Answers under which it is done; none if always.
+    when: Option<String>,
+    /// Steps that must come before it, those that others imply left out.
+    after: Vec<String>,
+    number: usize,
+    section: Option<String>,
+    reasons: Vec<OrderReason>,
+    /// First and last place it can take; steps of a block count as one place.
+    earliest: usize,
+    latest: usize,
+}
+
+/// Why a step comes after another, for programs.
+#[derive(Serialize)]
+struct OrderReason {
+    after: String,
+    kind: &'static str,
+    why: String,
+    at: String,
+}
+
+impl Order {
+    pub fn run(&self) -> ExitCode {
+        let prepared = match prepare(&self.path, None) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        let steps = match prepared.plan.phase(self.phase.phase()) {
+            Some(plan) => steps(&prepared, plan),
+            None => Vec::new(),
+        };
+        match self.format {
+            ListFormat::Json => output::print_json(&OrderList { steps }),
+            ListFormat::Text => output::print(&text(&steps)),
+        }
+        ExitCode::SUCCESS
+    }
+}
+
+fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
+    // The steps of a block stand one after the other, so a node has a first and a last one.
+    let last_of = |place: usize| plan.steps.iter().rfind(|step| step.node == plan.order[place]);
+    plan.steps
+        .iter()
+        .enumerate()
+        .map(|(index, step)| {
+            let place = plan.order.iter().position(|node| *node == step.node).unwrap_or_default();
+            let after: Vec<String> = if step.member > 0 {
+                vec![plan.steps[index - 1].id.clone()]
+            } else {
+                let before = plan.edges.iter().filter(|(_, to)| *to == place);
+                before.filter_map(|(from, _)| last_of(*from)).map(|step| step.id.clone()).collect()
+            };
+            order_step(prepared, plan, step, index + 1, after)
+        })
+        .collect()
+}
+
+fn order_step(
+    prepared: &Prepared,
+    plan: &PhasePlan,
+    step: &PlannedStep,
+    number: usize,
+    after: Vec<String>,
+) -> OrderStep {
+    let written = step_of(&prepared.procedure, &prepared.network, step.source);
+    let reasons = step
+        .reasons
+        .iter()
+        .map(|reasoned| {
+            let link = &prepared.network.links[reasoned.link];
+            OrderReason {
+                after: prepared.network.nodes[plan.order[reasoned.from].index()].id.clone(),
+                kind: link.reason.word(),
+                why: reason_words(&prepared.procedure, &prepared.network, link),
+                at: line_of(&prepared.sources, link.fact),
+            }
+        })
+        .collect();
+    OrderStep {
+        id: step.id.clone(),
+        title: written.naming.title.clone(),
+        when: when(prepared, step),
+        after,
+        number,
+        section: written.section.map(|section| prepared.procedure.section(section).naming.id.clone()),
+        reasons,
+        earliest: step.window.earliest,
+        latest: step.window.latest,
+    }
+}
+
+fn text(steps: &[OrderStep]) -> String {
+    let mut out = String::new();
+    let number_of = |id: &str| steps.iter().find(|step| step.id == id).map(|step| step.number.to_string());
+    for step in steps {
+        let after: Vec<String> = step.after.iter().filter_map(|id| number_of(id)).collect();
+        let after = if after.is_empty() { String::new() } else { format!("  after {}", after.join(", ")) };
+        let when = step.when.as_ref().map(|when| format!("  when {when}")).unwrap_or_default();
+        out += &format!("{:>4}  {}  ({}){after}{when}\n", step.number, step.title, step.id);
+    }
+    out
+}

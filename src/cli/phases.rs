@@ -1,0 +1,48 @@
+//! Phases as they are typed, and steps as they are named on the command line.
+
+use clap::ValueEnum;
+
+use super::prepared::Prepared;
+use crate::procedure::model::Phase;
+
+/// A phase as it is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PhaseName {
+    /// Taking apart
+    Strip,
+    /// Measuring, judging and sending out
+    Survey,
+    /// Putting together
+    Build,
+    /// First start and running in
+    Start,
+}
+
+impl PhaseName {
+    /// The phase that is meant.
+    pub fn phase(self) -> Phase {
+        match self {
+            PhaseName::Strip => Phase::Strip,
+            PhaseName::Survey => Phase::Survey,
+            PhaseName::Build => Phase::Build,
+            PhaseName::Start => Phase::Start,
+        }
+    }
+}
+
+/// The word of a phase.
+pub fn word(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Strip => "strip",
+        Phase::Survey => "survey",
+        Phase::Build => "build",
+        Phase::Start => "start",
+    }
+}
+
+/// The answers under which a step is done, as `valve_gear = reuse and cam_bearings = renew`; none if always.
+pub fn when(prepared: &Prepared, step: &crate::plan::PlannedStep) -> Option<String> {
+    let member = &prepared.network.nodes[step.node.index()].members[step.member];
+    (!member.case.is_always())
+        .then(|| crate::network::words::case(&prepared.procedure, &prepared.network.questions, &member.case))
+}

@@ -1,0 +1,130 @@
+//! What every command on a whole procedure begins with: procedure and record read, checked, connected, planned.
+//! With an error anywhere the command gets nothing to work on.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use super::checked::{Checked, checked, together};
+use super::output::{self, Format};
+use crate::decide::{self, Decisions};
+use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
+use crate::network::Network;
+use crate::packet::{JobFacts, Material};
+use crate::plan::{Plan, PlanOptions, plan};
+use crate::procedure::model::Procedure;
+use crate::record::{self, Job};
+use crate::source::Sources;
+
+/// A procedure ready to be planned, with what is known of the job.
+pub struct Prepared {
+    pub sources: Sources,
+    pub procedure: Procedure,
+    pub network: Network,
+    pub decisions: Decisions,
+    pub plan: Plan,
+    pub facts: JobFacts,
+}
+
+impl Prepared {
+    /// What sheets are made from.
+    pub fn material(&self) -> Material<'_> {
+        Material {
+            sources: &self.sources,
+            procedure: &self.procedure,
+            network: &self.network,
+            decisions: &self.decisions,
+            plan: &self.plan,
+            job: &self.facts,
+        }
+    }
+}
+
+/// Prepares a procedure and the record of a job. With an error everything found is reported, and the exit code given.
+///
+/// # Errors
+/// The exit code of a run that has to stop here.
+pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCode> {
+    let mut sources = Sources::new();
+    let mut diagnostics = Vec::new();
+    let prepared = stages(&mut sources, path, record.map(PathBuf::as_path), &mut diagnostics);
+    let diagnostics = together(diagnostics);
+    let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
+    match prepared {
+        Some((procedure, network, decisions, job)) if !faulty => {
+            let options = PlanOptions { recorded: record.is_some() };
+            let plan = plan(&procedure, &network, &decisions, options);
+            let facts = JobFacts {
+                name: job.name.unwrap_or_default(),
+                engine_no: job.engine_no.map(|number| number.value),
+            };
+            warn(&sources, &procedure, &diagnostics);
+            Ok(Prepared { sources, procedure, network, decisions, plan, facts })
+        }
+        _ => {
+            let errors: Vec<Diagnostic> = diagnostics
+                .iter()
+                .filter(|diagnostic| diagnostic.severity() == Severity::Error)
+                .cloned()
+                .collect();
+            output::report(&sources, &errors, Format::Text);
+            output::complain(&format!("nothing was written: {}\n", output::summary(&diagnostics)));
+            Err(output::exit_code(&diagnostics))
+        }
+    }
+}
+
+/// Tells what is odd about the job, and how much there is to say about the procedure.
+fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
+    let warnings = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Warning);
+    let of_procedure = |diagnostic: &Diagnostic| {
+        diagnostic.labels.iter().any(|label| procedure.files.contains(&label.span.file))
+    };
+    let (of_procedure, of_job): (Vec<Diagnostic>, Vec<Diagnostic>) =
+        warnings.cloned().partition(of_procedure);
+    output::report(sources, &of_job, Format::Text);
+    if !of_procedure.is_empty() {
+        let count = of_procedure.len();
+        let word = if count == 1 { "warning" } else { "warnings" };
+        output::complain(&format!("{count} {word} about the procedure: `benchleaf check` shows them\n"));
+    }
+}
+
+/// The stages one after the other, each adding what it has to say.
+fn stages(
+    sources: &mut Sources,
+    path: &Path,
+    record: Option<&Path>,
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Option<(Procedure, Network, Decisions, Job)> {
+    let Checked { procedure, network } = take(checked(sources, path), diagnostics)?;
+    let job = match record {
+        Some(record) => read_job(sources, &procedure, path, record, diagnostics)?,
+        None => Job::default(),
+    };
+    let decisions = take(decide::decide(&procedure, &job), diagnostics);
+    Some((procedure, network?, decisions, job))
+}
+
+fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {
+    diagnostics.extend(outcome.diagnostics);
+    outcome.value
+}
+
+fn read_job(
+    sources: &mut Sources,
+    procedure: &Procedure,
+    path: &Path,
+    record: &Path,
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Option<Job> {
+    let file = match sources.read(record) {
+        Ok(file) => file,
+        Err(failure) => {
+            diagnostics.push(unreadable(record, &failure));
+            return None;
+        }
+    };
+    let written = take(record::read(file, &sources.file(file).text), diagnostics);
+    diagnostics.extend(record::same_procedure(&written, record, path));
+    Some(take(record::bind(&written, procedure), diagnostics))
+}

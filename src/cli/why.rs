@@ -1,0 +1,306 @@
+//! `why`: what must come before and after a step and why, or what orders two steps.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Args;
+use serde::Serialize;
+
+use super::order::ListFormat;
+use super::phases::word;
+use super::prepared::{Prepared, prepare};
+use super::{errors, output};
+use crate::network::{Link, NodeId};
+use crate::plan::{PhasePlan, line_of, node_title, reason_words};
+use crate::sequence::{Precedence, shortest_path};
+
+/// Say what must come before and after a step, and why
+#[derive(Debug, Args)]
+pub struct Why {
+    /// The procedure
+    #[arg(value_name = "PROCEDURE")]
+    path: PathBuf,
+    /// A step, with its position if it has several: `pull_piston[2]`
+    #[arg(value_name = "STEP")]
+    step: String,
+    /// Another step: say what orders the two
+    #[arg(value_name = "STEP")]
+    other: Option<String>,
+    /// Form of the answer
+    #[arg(long, value_enum, default_value_t = ListFormat::Text)]
+    format: ListFormat,
+}
+
+/// Where a step stands.
+#[derive(Serialize)]
+struct StepAnswer {
+    step: String,
+    title: String,
+    phase: &'static str,
+    /// Its place, and the first and last it can take; a block takes one place.
+    place: usize,
+    places: usize,
+    earliest: usize,
+    latest: usize,
+    before: Vec<Neighbour>,
+    after: Vec<Neighbour>,
+    /// How many steps come before and after it in every order, these neighbours included.
+    all_before: usize,
+    all_after: usize,
+}
+
+/// A step next to another with the reasons.
+#[derive(Serialize)]
+struct Neighbour {
+    step: String,
+    title: String,
+    reasons: Vec<ReasonAnswer>,
+}
+
+/// A reason and where it is said.
+#[derive(Serialize)]
+struct ReasonAnswer {
+    kind: &'static str,
+    why: String,
+    at: String,
+}
+
+/// What orders two steps.
+#[derive(Serialize)]
+struct PairAnswer {
+    first: String,
+    then: String,
+    /// Whether the first comes before the other in every order.
+    ordered: bool,
+    /// Each step with the reasons why the next comes after it.
+    chain: Vec<Neighbour>,
+}
+
+impl Why {
+    pub fn run(&self) -> ExitCode {
+        let prepared = match prepare(&self.path, None) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        let one = match find(&prepared, &self.step) {
+            Ok(found) => found,
+            Err(code) => return code,
+        };
+        let Some(other) = &self.other else {
+            let answer = about(&prepared, one);
+            match self.format {
+                ListFormat::Json => output::print_json(&answer),
+                ListFormat::Text => output::print(&answer_text(&answer)),
+            }
+            return ExitCode::SUCCESS;
+        };
+        let other = match find(&prepared, other) {
+            Ok(found) => found,
+            Err(code) => return code,
+        };
+        let answer = between(&prepared, one, other);
+        match self.format {
+            ListFormat::Json => output::print_json(&answer),
+            ListFormat::Text => output::print(&pair_text(&answer)),
+        }
+        ExitCode::SUCCESS
+    }
+}
+
+/// A node with the plan of its phase and its place there.
+#[derive(Clone, Copy)]
+struct Found<'a> {
+    plan: &'a PhasePlan,
+    place: usize,
+}
+
+/// The node that a name on the command line means.
+fn find<'a>(prepared: &'a Prepared, name: &str) -> Result<Found<'a>, ExitCode> {
+    let name: String = name.chars().filter(|c| !c.is_whitespace()).collect();
+    let plain = |id: &str| -> String { id.chars().filter(|c| !c.is_whitespace()).collect() };
+    let mut positions = Vec::new();
+    let mut known: Vec<&str> = Vec::new();
+    for plan in &prepared.plan.phases {
+        for (place, node) in plan.order.iter().enumerate() {
+            let node = &prepared.network.nodes[node.index()];
+            let ids = std::iter::once(&node.id).chain(node.members.iter().map(|member| &member.id));
+            for id in ids {
+                if plain(id) == name {
+                    return Ok(Found { plan, place });
+                }
+                if id.strip_prefix(&name).is_some_and(|rest| rest.starts_with('[')) && !positions.contains(id)
+                {
+                    positions.push(id.clone());
+                }
+                known.push(id);
+            }
+        }
+    }
+    let complaint = if positions.is_empty() {
+        errors::unknown_step(&name, crate::diagnostics::nearest(&name, known))
+    } else {
+        errors::which_step(&name, &positions)
+    };
+    Err(output::refuse(&complaint))
+}
+
+/// Links of a phase by the places they join.
+fn links<'a>(prepared: &'a Prepared, plan: &PhasePlan) -> BTreeMap<(usize, usize), Vec<&'a Link>> {
+    let places: BTreeMap<NodeId, usize> =
+        plan.order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
+    let mut found: BTreeMap<(usize, usize), Vec<&Link>> = BTreeMap::new();
+    for link in &prepared.network.links {
+        if let (Some(from), Some(to)) = (places.get(&link.from), places.get(&link.to)) {
+            found.entry((*from, *to)).or_default().push(link);
+        }
+    }
+    found
+}
+
+fn reasons(prepared: &Prepared, links: &[&Link]) -> Vec<ReasonAnswer> {
+    let mut found: Vec<ReasonAnswer> = Vec::new();
+    for link in links {
+        let reason = ReasonAnswer {
+            kind: link.reason.word(),
+            why: reason_words(&prepared.procedure, &prepared.network, link),
+            at: line_of(&prepared.sources, link.fact),
+        };
+        if !found.iter().any(|known| known.why == reason.why && known.at == reason.at) {
+            found.push(reason);
+        }
+    }
+    found
+}
+
+fn name_of(prepared: &Prepared, plan: &PhasePlan, place: usize) -> (String, String) {
+    let node = &prepared.network.nodes[plan.order[place].index()];
+    (node.id.clone(), node_title(&prepared.procedure, &prepared.network, node))
+}
+
+fn about(prepared: &Prepared, found: Found) -> StepAnswer {
+    let Found { plan, place } = found;
+    let links = links(prepared, plan);
+    let neighbour = |edge: (usize, usize), there: usize| {
+        let (step, title) = name_of(prepared, plan, there);
+        let links = links.get(&edge).map(Vec::as_slice).unwrap_or_default();
+        Neighbour { step, title, reasons: reasons(prepared, links) }
+    };
+    let before =
+        plan.edges.iter().filter(|(_, to)| *to == place).map(|edge| neighbour(*edge, edge.0)).collect();
+    let after =
+        plan.edges.iter().filter(|(from, _)| *from == place).map(|edge| neighbour(*edge, edge.1)).collect();
+    let window = plan.steps.iter().find(|step| step.node == plan.order[place]).map(|step| step.window);
+    let (earliest, latest) = window.map_or((1, plan.order.len()), |window| (window.earliest, window.latest));
+    let (step, title) = name_of(prepared, plan, place);
+    StepAnswer {
+        step,
+        title,
+        phase: word(plan.phase),
+        place: place + 1,
+        places: plan.order.len(),
+        earliest,
+        latest,
+        before,
+        after,
+        all_before: earliest - 1,
+        all_after: plan.order.len() - latest,
+    }
+}
+
+fn between(prepared: &Prepared, one: Found, other: Found) -> PairAnswer {
+    let name = |found: Found| name_of(prepared, found.plan, found.place).0;
+    if one.plan.phase != other.plan.phase {
+        // Each phase starts where the last ended.
+        let (first, then) = if one.plan.phase < other.plan.phase { (one, other) } else { (other, one) };
+        let (step, title) = name_of(prepared, first.plan, first.place);
+        let why = format!("the {} comes before the {}", word(first.plan.phase), word(then.plan.phase));
+        let reason = ReasonAnswer { kind: "phase", why, at: String::new() };
+        let (last, last_title) = name_of(prepared, then.plan, then.place);
+        return PairAnswer {
+            first: step.clone(),
+            then: last.clone(),
+            ordered: true,
+            chain: vec![
+                Neighbour { step, title, reasons: vec![reason] },
+                Neighbour { step: last, title: last_title, reasons: Vec::new() },
+            ],
+        };
+    }
+    let plan = one.plan;
+    let links = links(prepared, plan);
+    let graph = Precedence::new(plan.order.len(), links.keys().copied());
+    let forwards = shortest_path(&graph, one.place, other.place);
+    let (first, then, path) = match forwards {
+        Some(path) => (one, other, path),
+        None => match shortest_path(&graph, other.place, one.place) {
+            Some(path) => (other, one, path),
+            None => (one, other, Vec::new()),
+        },
+    };
+    let chain = path
+        .iter()
+        .enumerate()
+        .map(|(at, place)| {
+            let (step, title) = name_of(prepared, plan, *place);
+            let links = path.get(at + 1).and_then(|next| links.get(&(*place, *next)));
+            let reasons = reasons(prepared, links.map(Vec::as_slice).unwrap_or_default());
+            Neighbour { step, title, reasons }
+        })
+        .collect();
+    PairAnswer { first: name(first), then: name(then), ordered: !path.is_empty(), chain }
+}
+
+fn reason_line(reason: &ReasonAnswer) -> String {
+    if reason.at.is_empty() {
+        format!("    {}\n", reason.why)
+    } else {
+        format!("    {} ({})\n", reason.why, reason.at)
+    }
+}
+
+fn neighbours(out: &mut String, heading: &str, neighbours: &[Neighbour], all: usize) {
+    if neighbours.is_empty() {
+        *out += &format!("\nNothing has to come {heading} it.\n");
+        return;
+    }
+    *out += &format!("\nDirectly {heading} it:\n");
+    for neighbour in neighbours {
+        *out += &format!("  {}  {}\n", neighbour.step, neighbour.title);
+        for reason in &neighbour.reasons {
+            *out += &reason_line(reason);
+        }
+    }
+    let more = all.saturating_sub(neighbours.len());
+    if more > 0 {
+        *out += &format!("  and through these {more} more\n");
+    }
+}
+
+fn answer_text(answer: &StepAnswer) -> String {
+    let mut out = format!("{}  {}\n", answer.step, answer.title);
+    out += &format!(
+        "{}, place {} of {}; it may stand anywhere from place {} to place {}\n",
+        answer.phase, answer.place, answer.places, answer.earliest, answer.latest
+    );
+    neighbours(&mut out, "before", &answer.before, answer.all_before);
+    neighbours(&mut out, "after", &answer.after, answer.all_after);
+    out
+}
+
+fn pair_text(answer: &PairAnswer) -> String {
+    if answer.first == answer.then {
+        return format!("`{}` is one step of the order: nothing comes between its parts.\n", answer.first);
+    }
+    if !answer.ordered {
+        return format!("Nothing orders `{}` and `{}`: either may come first.\n", answer.first, answer.then);
+    }
+    let mut out = format!("`{}` comes before `{}`:\n", answer.first, answer.then);
+    for neighbour in &answer.chain {
+        out += &format!("  {}  {}\n", neighbour.step, neighbour.title);
+        for reason in &neighbour.reasons {
+            out += &reason_line(reason);
+        }
+    }
+    out
+}
