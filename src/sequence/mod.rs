@@ -14,6 +14,7 @@ mod blocks;
 mod cycles;
 mod precedence;
 mod reachability;
+pub mod search;
 mod windows;
 
 pub use acyclic::{Acyclic, topological_order};

@@ -9,7 +9,7 @@ use benchleaf::sequence::{
 use proptest::prelude::*;
 
 /// Pairs that never close a cycle, on shuffled node numbers.
-fn acyclic_pairs(most: usize) -> impl Strategy<Value = (usize, Vec<(usize, usize)>)> {
+pub(super) fn acyclic_pairs(most: usize) -> impl Strategy<Value = (usize, Vec<(usize, usize)>)> {
     (1..=most)
         .prop_flat_map(|nodes| {
             let shuffled = Just((0..nodes).collect::<Vec<usize>>()).prop_shuffle();
@@ -44,7 +44,7 @@ fn naive_closure(nodes: usize, pairs: &[(usize, usize)]) -> Vec<Vec<bool>> {
 }
 
 /// Every order that the pairs allow.
-fn all_orders(nodes: usize, pairs: &[(usize, usize)]) -> Vec<Vec<usize>> {
+pub(super) fn all_orders(nodes: usize, pairs: &[(usize, usize)]) -> Vec<Vec<usize>> {
     fn extend(nodes: usize, pairs: &[(usize, usize)], order: &mut Vec<usize>, found: &mut Vec<Vec<usize>>) {
         if order.len() == nodes {
             found.push(order.clone());

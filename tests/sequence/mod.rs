@@ -1,3 +1,4 @@
 //! The sequence room against slow and obvious ways of doing the same.
 
 mod graph;
+mod search;
