@@ -1,5 +1,6 @@
 //! Every integration test, in one binary. A test file that isn't listed here fails `layering::every_test_file_runs`.
 
+mod cli;
 mod expected;
 mod layering;
 mod network;

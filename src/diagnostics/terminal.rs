@@ -24,6 +24,11 @@ pub fn render(sources: &Sources, diagnostics: &[Diagnostic], look: Look) -> Stri
     let mut named: BTreeMap<FileId, NamedSource<String>> = BTreeMap::new();
     let mut out = String::new();
     for diagnostic in diagnostics {
+        if too_wide(sources, diagnostic) {
+            out.push_str(&super::line::render(sources, std::slice::from_ref(diagnostic)));
+            out.push('\n');
+            continue;
+        }
         let file = diagnostic.labels.first().map(|label| label.span.file);
         if let Some(id) = file {
             named.entry(id).or_insert_with(|| {
@@ -39,6 +44,21 @@ pub fn render(sources: &Sources, diagnostics: &[Diagnostic], look: Look) -> Stri
         out.push('\n');
     }
     out
+}
+
+/// Longest line that is drawn. miette draws lines whole, and a file may be one line of megabytes.
+const WIDEST: usize = 1_000;
+
+/// Whether a line that would be drawn, at a label or just above or below it, is too long for that.
+fn too_wide(sources: &Sources, diagnostic: &Diagnostic) -> bool {
+    diagnostic.labels.iter().any(|label| {
+        let file = sources.file(label.span.file);
+        let first = file.position(label.span.start).line.saturating_sub(1).max(1);
+        let last = file.position(label.span.end).line + 1;
+        let starts = (first..=last + 1).map(|line| file.line_start(line).unwrap_or(file.text.len()));
+        let starts: Vec<usize> = starts.collect();
+        starts.windows(2).any(|pair| pair[1] - pair[0] > WIDEST)
+    })
 }
 
 struct Report<'a> {

@@ -1,7 +1,9 @@
 //! Constructs that are understood and kept, but that nothing acts on yet: the one list of them.
 //!
-//! Each is told once as a notice, and a step whose work rests on one prints as held. When something comes to act
-//! on a construct, its row goes.
+//! Each is told once as a notice. A step whose work rests on one prints as held; what no work rests on, such as a
+//! price, holds nothing. When something comes to act on a construct, its row goes.
+
+use std::collections::BTreeSet;
 
 use super::errors;
 use super::model::*;
@@ -12,55 +14,69 @@ use crate::source::Span;
 struct Construct {
     /// What it is called.
     name: &'static str,
-    /// Where a part uses it.
-    in_part: fn(&Part) -> Option<Span>,
-    /// Where a gauge uses it.
-    in_gauge: fn(&Gauge) -> Option<Span>,
+    /// The things that use it, with the place of their names.
+    uses: fn(&Procedure) -> Vec<(Name, Span)>,
+    /// Whether work rests on it.
+    holds: bool,
 }
 
-const NOT_YET: &[Construct] = &[
+const NOT_YET: [Construct; 5] = [
+    Construct { name: "`select from`", uses: |p| parts(p, |part| part.select_from.is_some()), holds: true },
+    Construct { name: "`price`", uses: priced, holds: false },
+    Construct { name: "`supplier`", uses: |p| parts(p, |part| part.supplier.is_some()), holds: false },
     Construct {
-        name: "a computed gauge",
-        in_part: |_| None,
-        in_gauge: |gauge| gauge.formula.as_ref().map(|(_, span)| *span),
+        name: "`open time`",
+        uses: |p| supplies(p, |supply| supply.open_time.is_some()),
+        holds: false,
     },
     Construct {
-        name: "`select from`",
-        in_part: |part| part.select_from.as_ref().map(|_| part.naming.span),
-        in_gauge: |_| None,
-    },
-    Construct {
-        name: "`size by parts in hand`",
-        in_part: |part| part.fate.as_ref().filter(|fate| sizes_by_parts(fate)).map(|fate| fate.span),
-        in_gauge: |_| None,
+        name: "`cure time`",
+        uses: |p| supplies(p, |supply| supply.cure_time.is_some()),
+        holds: false,
     },
 ];
 
-fn sizes_by_parts(choice: &FateChoice) -> bool {
-    let fates = choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise);
-    fates.into_iter().any(|fate| *fate == Fate::SizeByPartsInHand)
+fn parts(procedure: &Procedure, with: fn(&Part) -> bool) -> Vec<(Name, Span)> {
+    let numbered = (0u32..).map(PartId).zip(&procedure.parts);
+    numbered.filter(|(_, part)| with(part)).map(|(id, part)| (Name::Part(id), part.naming.span)).collect()
+}
+
+fn supplies(procedure: &Procedure, with: fn(&Supply) -> bool) -> Vec<(Name, Span)> {
+    let numbered = (0u32..).map(SupplyId).zip(&procedure.supplies);
+    numbered
+        .filter(|(_, supply)| with(supply))
+        .map(|(id, supply)| (Name::Supply(id), supply.naming.span))
+        .collect()
+}
+
+fn priced(procedure: &Procedure) -> Vec<(Name, Span)> {
+    let sets = (0u32..).map(SetId).zip(&procedure.sets);
+    let sets = sets.filter(|(_, set)| set.price.is_some()).map(|(id, set)| (Name::Set(id), set.naming.span));
+    parts(procedure, |part| part.price.is_some()).into_iter().chain(sets).collect()
+}
+
+/// Whether the work of a step rests on what one of these things says.
+fn rests_on(step: &Step, things: &BTreeSet<Name>) -> bool {
+    let among = |name: Name| things.contains(&name);
+    let by_act = step.acts().any(|act| match &act.deed {
+        Deed::Part { work: PartWork::Fit | PartWork::Send, what } => {
+            what.iter().any(|part| among(Name::Part(part.id)))
+        }
+        _ => false,
+    });
+    by_act || step.supplies.iter().any(|(supply, _, _)| among(Name::Supply(*supply)))
 }
 
 impl Resolver {
     /// Tells of each such construct once, and holds the steps that rest on one.
     pub fn not_yet_checked(&mut self) {
-        for construct in NOT_YET {
-            let parts: Vec<Option<Span>> = self.procedure.parts.iter().map(construct.in_part).collect();
-            let gauges: Vec<Option<Span>> = self.procedure.gauges.iter().map(construct.in_gauge).collect();
-            let Some(first) = parts.iter().chain(&gauges).flatten().min().copied() else { continue };
-            self.complain(errors::not_yet_checked(construct.name, first));
-            for step in &mut self.procedure.steps {
-                let rests_on_it = step.acts().any(|act| match &act.deed {
-                    Deed::Part { work: PartWork::Fit | PartWork::Send, what } => {
-                        what.iter().any(|part| parts[part.id.index()].is_some())
-                    }
-                    Deed::Gauge(what) => what.iter().any(|gauge| gauges[gauge.id.index()].is_some()),
-                    _ => false,
-                }) || step.when.0.iter().any(|term| match &term.question {
-                    Question::Gauge(gauge) => gauges[gauge.id.index()].is_some(),
-                    _ => false,
-                });
-                if rests_on_it {
+        for construct in &NOT_YET {
+            let things = (construct.uses)(&self.procedure);
+            let Some((_, first)) = things.iter().min_by_key(|(_, span)| *span) else { continue };
+            self.complain(errors::not_yet_checked(construct.name, *first, construct.holds));
+            if construct.holds {
+                let things = things.into_iter().map(|(thing, _)| thing).collect();
+                for step in self.procedure.steps.iter_mut().filter(|step| rests_on(step, &things)) {
                     step.unchecked.push(construct.name.replace('`', ""));
                 }
             }

@@ -40,3 +40,38 @@ fn ten_thousand_steps_resolve() {
     assert_eq!(procedure.steps.len(), 10_000);
     assert_eq!(procedure.steps[9_999].after.len(), 1);
 }
+
+/// Every text that comes of leaving out one word of a small procedure.
+fn without_a_word(text: &str) -> Vec<String> {
+    let starts = text
+        .char_indices()
+        .filter(|(at, c)| !c.is_whitespace() && (*at == 0 || text[..*at].ends_with(char::is_whitespace)));
+    starts
+        .map(|(start, _)| {
+            let rest = &text[start..];
+            let end = start + rest.find(char::is_whitespace).unwrap_or(rest.len());
+            format!("{}{}", &text[..start], &text[end..])
+        })
+        .collect()
+}
+
+#[test]
+fn no_missing_word_breaks_anything() {
+    let mut sources = Sources::new();
+    let mut told = 0;
+    for path in ["procedures/first/cover.leaf", "procedures/first/impeller.leaf"] {
+        let text = std::fs::read_to_string(path).unwrap();
+        for changed in without_a_word(&text) {
+            let file = sources.add("changed.leaf", changed.clone());
+            let parsed = benchleaf::language::parse(file, &changed);
+            let outcome = benchleaf::procedure::resolve(&[parsed.value]);
+            for diagnostic in &outcome.diagnostics {
+                for label in &diagnostic.labels {
+                    assert!(label.span.start <= label.span.end && label.span.end <= changed.len());
+                }
+            }
+            told += usize::from(!parsed.diagnostics.is_empty() || !outcome.diagnostics.is_empty());
+        }
+    }
+    assert!(told > 100, "{told} of the changed texts are complained of");
+}

@@ -430,7 +430,7 @@ pub static NOT_YET_CHECKED: Code = Code {
     name: "procedure/not-yet-checked",
     severity: Severity::Notice,
     explanation: "The text uses a construct that is understood and kept, but that nothing acts on yet. Steps \
-                  that use it are printed as held, so that nobody relies on it.",
+                  whose work rests on it are printed as held, so that nobody relies on it.",
 };
 
 /// `unused`.

@@ -62,8 +62,10 @@ pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
         .help("say what is done, such as `do \"Note the engine number.\"`")
 }
 
-pub(in crate::procedure) fn not_yet_checked(construct: &str, at: Span) -> Diagnostic {
+/// `first`: the first thing that uses it. `holds`: whether steps are held on it.
+pub(in crate::procedure) fn not_yet_checked(construct: &str, first: Span, holds: bool) -> Diagnostic {
+    let text = if holds { "steps that rest on this print as held" } else { "kept; no step is held on it" };
     Diagnostic::new(&codes::NOT_YET_CHECKED, format!("{construct} is not acted on yet"))
-        .at(at, "steps that use this are printed as held")
-        .help("it may stay: it is kept, and takes effect in an edition of this program that acts on it")
+        .at(first, text)
+        .help("it may stay: it takes effect in an edition of this program that acts on it")
 }

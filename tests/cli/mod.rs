@@ -1,0 +1,194 @@
+//! The program as a user runs it: exit codes, and what goes to which output.
+
+use std::fs;
+use std::path::PathBuf;
+use std::process::{Command, Output};
+
+/// Runs the program with these arguments, from the package's folder.
+pub fn benchleaf(arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_benchleaf"))
+        .args(arguments)
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env_remove("NO_COLOR")
+        .output()
+        .unwrap()
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+/// A folder of its own for a test, removed when the test is over.
+pub struct Scratch(PathBuf);
+
+impl Scratch {
+    pub fn new(name: &str) -> Self {
+        let path = std::env::temp_dir().join(format!("benchleaf-test-{name}-{}", std::process::id()));
+        fs::create_dir_all(&path).unwrap();
+        Scratch(path)
+    }
+
+    /// Writes a file and gives its path.
+    pub fn file(&self, name: &str, bytes: impl AsRef<[u8]>) -> String {
+        let path = self.0.join(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, bytes).unwrap();
+        path.to_string_lossy().into_owned()
+    }
+
+    pub fn path(&self) -> String {
+        self.0.to_string_lossy().into_owned()
+    }
+}
+
+impl Drop for Scratch {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+const SOUND: &str = "family e \"E\" { origin \"invented\" }\npart cover \"Cover\"\n\
+                     strip lift \"Lift the cover\" { take cover }\n";
+const FAULTY: &str = "family e \"E\" { origin \"invented\" }\npart cover \"Cover\"\n\
+                      strip lift \"Lift the cover\" { take covr }\n";
+
+#[test]
+fn a_sound_procedure_exits_0() {
+    let scratch = Scratch::new("sound");
+    let output = benchleaf(&["check", &scratch.file("sound.leaf", SOUND)]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert_eq!(stderr(&output), "1 procedure: no errors, no warnings, no notices\n");
+    assert!(output.stdout.is_empty());
+}
+
+#[test]
+fn an_error_exits_1_and_is_drawn_without_colour_where_nobody_looks() {
+    let scratch = Scratch::new("faulty");
+    let output = benchleaf(&["check", &scratch.file("faulty.leaf", FAULTY)]);
+    assert_eq!(output.status.code(), Some(1));
+    let text = stderr(&output);
+    assert!(text.contains("nothing is called `covr`") && text.contains("did you mean `cover`?"), "{text}");
+    assert!(!text.contains('\u{1b}'), "no escape codes but at a terminal");
+    assert!(output.stdout.is_empty());
+}
+
+#[test]
+fn json_is_one_array_on_the_standard_output() {
+    let scratch = Scratch::new("json");
+    let path = scratch.file("faulty.leaf", FAULTY);
+    let output = benchleaf(&["check", "--format", "json", &path]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(output.stderr.is_empty());
+    let array: Vec<serde_json::Value> = serde_json::from_str(&stdout(&output)).unwrap();
+    let [complaint] = array.as_slice() else { panic!("one complaint") };
+    assert_eq!(complaint["code"], "procedure/unknown-name");
+    assert_eq!(complaint["severity"], "error");
+    assert_eq!(complaint["file"], path.as_str());
+    assert_eq!(complaint["help"], "did you mean `cover`?");
+    let label = &complaint["labels"][0];
+    let (start, end) = (label["start"].as_u64().unwrap() as usize, label["end"].as_u64().unwrap() as usize);
+    assert_eq!(&FAULTY[start..end], "covr");
+    assert_eq!((label["line"].as_u64(), label["column"].as_u64()), (Some(3), Some(36)));
+}
+
+#[test]
+fn lines_begin_with_path_line_and_column() {
+    let scratch = Scratch::new("line");
+    let path = scratch.file("faulty.leaf", FAULTY);
+    let output = benchleaf(&["check", "--format", "line", &path]);
+    assert_eq!(output.status.code(), Some(1));
+    let wanted = format!("{path}:3:36: error[procedure/unknown-name]: nothing is called `covr`");
+    assert!(stdout(&output).starts_with(&wanted), "{}", stdout(&output));
+}
+
+#[test]
+fn a_folder_means_the_procedures_in_it() {
+    let scratch = Scratch::new("folder");
+    scratch.file("deep/down/one.leaf", SOUND);
+    scratch.file("deep/two.leaf", SOUND);
+    scratch.file("deep/tools.leaf", "tool bar \"Bar\"\n");
+    let output = benchleaf(&["check", &scratch.path()]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(stderr(&output).starts_with("2 procedures:"), "{}", stderr(&output));
+}
+
+#[test]
+fn what_several_procedures_bring_in_is_complained_of_once() {
+    let scratch = Scratch::new("shared");
+    scratch.file("shared.leaf", "tool bar \"Bar\" { size 12 kg }\n");
+    let text = format!("use \"shared.leaf\"\n{}", SOUND.replace("{ take", "{ tools bar  take"));
+    scratch.file("one.leaf", &text);
+    scratch.file("two.leaf", &text);
+    let output = benchleaf(&["check", "--format", "line", &scratch.path()]);
+    assert_eq!(output.status.code(), Some(1));
+    assert_eq!(stdout(&output).lines().count(), 1, "{}", stdout(&output));
+}
+
+#[test]
+fn what_cannot_be_read_exits_2() {
+    let scratch = Scratch::new("unreadable");
+    fs::create_dir_all(PathBuf::from(scratch.path()).join("a/b/c")).unwrap();
+    let empty = format!("{}/a", scratch.path());
+    let no_text = scratch.file("picture.leaf", [0x66, 0xff, 0xfe, 0x00]);
+    for (path, says) in [
+        (empty.as_str(), "cli/no-procedure"),
+        (no_text.as_str(), "source/not-text"),
+        ("no/such/file.leaf", "source/unreadable"),
+    ] {
+        let output = benchleaf(&["check", path]);
+        assert_eq!(output.status.code(), Some(2), "{path}");
+        assert!(stderr(&output).contains(says), "{}", stderr(&output));
+        let output = benchleaf(&["check", "--format", "json", path]);
+        let array: Vec<serde_json::Value> = serde_json::from_str(&stdout(&output)).unwrap();
+        assert_eq!(array[0]["code"], says);
+    }
+}
+
+#[test]
+fn wrong_use_exits_2_and_help_exits_0() {
+    for arguments in [&[][..], &["check"], &["chekc", "x.leaf"], &["check", "--format", "xml", "x.leaf"]] {
+        let output = benchleaf(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        assert!(output.stdout.is_empty() && !output.stderr.is_empty());
+    }
+    for arguments in [&["--help"][..], &["check", "--help"], &["--version"]] {
+        let output = benchleaf(arguments);
+        assert_eq!(output.status.code(), Some(0), "{arguments:?}");
+        assert!(output.stderr.is_empty() && !output.stdout.is_empty());
+    }
+}
+
+#[test]
+fn codes_are_explained_and_listed() {
+    let output = benchleaf(&["explain", "procedure/unknown-name"]);
+    assert_eq!(output.status.code(), Some(0));
+    assert!(stdout(&output).starts_with("procedure/unknown-name (error)\n\n"));
+    let output = benchleaf(&["explain", "procedure/unknown-nmae"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(stderr(&output).contains("did you mean `procedure/unknown-name`?"), "{}", stderr(&output));
+    let output = benchleaf(&["explain"]);
+    assert_eq!(stdout(&output).lines().count(), benchleaf::diagnostics::codes::all().len());
+}
+
+#[test]
+fn input_made_to_hurt_is_told_of_and_breaks_nothing() {
+    let scratch = Scratch::new("hostile");
+    let nested = format!("{SOUND}part a \"A\" {}", "{ ".repeat(10_000));
+    let parts = "part a \"A\" { under a } ".repeat(20_000);
+    for (name, bytes) in [
+        ("empty.leaf", Vec::new()),
+        ("blank.leaf", b"\n\n   \n".to_vec()),
+        ("braces.leaf", vec![b'{'; 50_000_000]),
+        ("zeros.leaf", vec![0; 1_000_000]),
+        ("nested.leaf", nested.into_bytes()),
+        ("same.leaf", parts.into_bytes()),
+    ] {
+        let output = benchleaf(&["check", &scratch.file(name, bytes)]);
+        assert!(matches!(output.status.code(), Some(1 | 2)), "{name}: {:?}", output.status);
+        assert!(output.stderr.len() < 1_000_000, "{name}: {} bytes of complaint", output.stderr.len());
+    }
+}
