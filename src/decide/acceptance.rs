@@ -2,12 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use super::answers::{all_places, changed, standing, wear};
-use super::values::Book;
-use super::{Answer, Asked, Decisions, Hold, Meaning, ToMeasure, Verdict, Why, meaning, shown};
-use crate::metrology::Wear;
+use super::answers::{all_places, changed, limits, standing};
+use super::values::{Book, for_each_reading};
+use super::{Answer, Asked, Decisions, Hold, Meaning, Size, ToMeasure, Verdict, Why, meaning, shown};
+use crate::metrology::{Limits, Wear};
 use crate::procedure::model::{Fate, GaugeId, Judge, PartId, Place};
-use crate::record::{Goods, Job, Occasion};
+use crate::quantity::Quantity;
+use crate::record::{Goods, Job, Occasion, Order};
 
 /// Things that came in.
 pub(super) fn in_hand(job: &Job) -> BTreeSet<Goods> {
@@ -34,20 +35,15 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: (PartId, Place)) -> V
     let (part, place) = key;
     let Some(decision) = decisions.fates.get(&key) else { return Vec::new() };
     match &decision.verdict {
-        Verdict::Renew { .. } => {
-            let goods = [Goods::Part(part, Some(place)), Goods::Part(part, None)];
-            if goods.iter().any(|goods| decisions.in_hand.contains(goods)) {
-                judging(book, part, place)
-                    .into_iter()
-                    .filter_map(|asked| accepted_by(book, decisions, asked, Occasion::AsBuilt))
-                    .collect()
-            } else {
-                let [_, every] = goods;
-                vec![Hold::NotInHand(every)]
+        Verdict::Renew { size } => {
+            if let Some(hold) = not_in_hand(book, part, place, *size) {
+                return vec![hold];
             }
+            let judges = judging(book, part, place).into_iter();
+            judges.filter_map(|asked| accepted_by(book, decisions, asked, Occasion::AsBuilt)).collect()
         }
-        Verdict::Machine { .. } => {
-            let mut holds = parts_to_size_by(book, decisions, part, place);
+        Verdict::Machine { to, .. } => {
+            let mut holds = parts_to_size_by(book, decisions, part, place, to);
             match book.job.sent.get(&key) {
                 None => holds.push(Hold::NotSent),
                 Some(work) if work.sent.is_none() => holds.push(Hold::NotSent),
@@ -69,24 +65,63 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: (PartId, Place)) -> V
     }
 }
 
-/// `size by parts in hand`: the parts that go into this one must be there and measured before it is sized.
-fn parts_to_size_by(book: &Book, decisions: &Decisions, part: PartId, place: Place) -> Vec<Hold> {
+/// The order of a part at one place, or of all of its places.
+fn order_of(book: &Book, part: PartId, place: Place) -> Option<(Goods, &Order)> {
+    [Goods::Part(part, Some(place)), Goods::Part(part, None)]
+        .into_iter()
+        .find_map(|goods| book.job.orders.get(&goods).map(|order| (goods, order)))
+}
+
+/// What speaks against a new part: it has not come, or not in the size that is needed.
+fn not_in_hand(book: &Book, part: PartId, place: Place, size: Option<Quantity>) -> Option<Hold> {
+    match (order_of(book, part, place), size) {
+        (Some((goods, order)), Some(size)) if order.arrived.is_some() => {
+            let right = order.size.is_some_and(|found| same(found, size));
+            (!right).then_some(Hold::WrongSize(goods, size))
+        }
+        (Some((_, order)), None) if order.arrived.is_some() => None,
+        _ => Some(Hold::NotInHand(Goods::Part(part, None))),
+    }
+}
+
+/// Whether two sizes are the same, be they written in different units.
+fn same(a: Quantity, b: Quantity) -> bool {
+    (a.base() - b.base()).abs() <= 1e-9 * a.base().abs()
+}
+
+/// The new parts that go into a part must be there and measured before it is sized. Which they are, a clearance
+/// between the two tells; where none does, something in the size that is machined to must have come.
+fn parts_to_size_by(
+    book: &Book,
+    decisions: &Decisions,
+    part: PartId,
+    place: Place,
+    to: &[Size],
+) -> Vec<Hold> {
     let choice = book.procedure.part(part).fate.as_ref();
-    let fates = choice
+    let mut fates = choice
         .into_iter()
         .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
-    if !fates.into_iter().any(|fate| *fate == Fate::SizeByPartsInHand) {
-        return Vec::new();
-    }
+    let by_parts_in_hand = fates.any(|fate| *fate == Fate::SizeByPartsInHand);
     let mut holds = Vec::new();
-    for (gauge, at) in partners(book, part, place) {
-        let Some((partner, places)) = book.measured_part(gauge, at) else { continue };
-        for partner_place in places {
-            let goods = [Goods::Part(partner, Some(partner_place)), Goods::Part(partner, None)];
-            if !goods.iter().any(|goods| decisions.in_hand.contains(goods)) {
-                holds.push(Hold::NotInHand(Goods::Part(partner, None)));
-            } else if book.grid(gauge, at, Occasion::AsBuilt).is_err() {
-                holds.push(Hold::NewPartUnmeasured(gauge, at));
+    for size in to {
+        let partners = partners(book, part, place, size.gauge);
+        if partners.is_empty() && by_parts_in_hand {
+            let mut orders = book.job.orders.values().filter(|order| order.arrived.is_some());
+            if !orders.any(|order| order.size.is_some_and(|found| same(found, size.step))) {
+                holds.push(Hold::NothingInSize(size.step));
+            }
+        }
+        for (gauge, at) in partners {
+            let Some((partner, places)) = book.measured_part(gauge, at) else { continue };
+            for partner_place in places.into_iter().filter(|place| changed(decisions, partner, *place)) {
+                match not_in_hand(book, partner, partner_place, Some(size.step)) {
+                    Some(hold) => holds.push(hold),
+                    None if book.grid(gauge, at, Occasion::AsBuilt).is_err() => {
+                        holds.push(Hold::NewPartUnmeasured(gauge, at));
+                    }
+                    None => {}
+                }
             }
         }
     }
@@ -94,8 +129,8 @@ fn parts_to_size_by(book: &Book, decisions: &Decisions, part: PartId, place: Pla
     holds
 }
 
-/// Gauges of other parts that are computed with together with a gauge of this part.
-fn partners(book: &Book, part: PartId, place: Place) -> Vec<(GaugeId, Place)> {
+/// Gauges of other parts that are computed with together with this gauge of a part.
+fn partners(book: &Book, part: PartId, place: Place, sized: GaugeId) -> Vec<(GaugeId, Place)> {
     let mut found = Vec::new();
     for (id, gauge) in (0u32..).map(GaugeId).zip(&book.procedure.gauges) {
         if gauge.formula.is_none() {
@@ -104,8 +139,8 @@ fn partners(book: &Book, part: PartId, place: Place) -> Vec<(GaugeId, Place)> {
         for at in all_places(book.procedure.places(&gauge.axes)) {
             let inputs = book.inputs(id, at);
             let of = |(gauge, at): &(GaugeId, Place)| book.measured_part(*gauge, *at);
-            let ours =
-                inputs.iter().filter_map(of).any(|(other, places)| other == part && places.contains(&place));
+            let mut own = inputs.iter().filter(|(gauge, _)| *gauge == sized).filter_map(of);
+            let ours = own.any(|(other, places)| other == part && places.contains(&place));
             if ours {
                 let others = inputs.iter().filter(|input| of(input).is_some_and(|(other, _)| other != part));
                 found.extend(others.copied());
@@ -187,6 +222,15 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
                 return Some(missing(id, place));
             };
             let gauge = procedure.gauge(id);
+            let inputs = book.inputs(id, place);
+            let verdicts = decisions.fates.values().map(|decision| &decision.verdict);
+            let mut sizes = verdicts
+                .filter_map(|verdict| if let Verdict::Machine { to, .. } = verdict { Some(to) } else { None })
+                .flatten();
+            if !gauge.bands.is_empty() && sizes.any(|size| inputs.iter().any(|(input, _)| *input == size.gauge)) {
+                // Its bands are about the size that was; the size that was machined to judges now.
+                return None;
+            }
             if !gauge.bands.is_empty() {
                 return match standing(book, id, place, later, &value) {
                     Answer::Settled { answer, .. } => good(asked, &gauge.bands[answer].name),
@@ -196,6 +240,16 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
             sized(book, decisions, id, place, later, &value)
         }
     }
+}
+
+/// Whether a gauge of one part is computed with together with a gauge of another.
+fn goes_into_a_clearance(book: &Book, id: GaugeId) -> bool {
+    let part = |gauge: GaugeId| book.procedure.gauge(gauge).of.as_ref().map(|of| of.id);
+    book.procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref()).any(|(formula, _)| {
+        let mut named = Vec::new();
+        for_each_reading(formula, &mut |target| named.push(target.id));
+        named.contains(&id) && named.iter().any(|other| part(*other) != part(id))
+    })
 }
 
 fn good(asked: Asked, name: &str) -> Option<Hold> {
@@ -218,27 +272,32 @@ fn sized(
     let asked = Asked::Gauge(id, place);
     let gauge = book.procedure.gauge(id);
     let shown_value = || shown::with_doubt(value.measured, value.unit, value.places);
-    let target = book.measured_part(id, place).and_then(|(part, places)| {
-        places.into_iter().find_map(|place| match &decisions.fates.get(&(part, place))?.verdict {
-            Verdict::Machine { to: Some(size), .. } if size.gauge == id => Some(size.clone()),
-            _ => None,
-        })
-    });
+    let fate =
+        |part: PartId, place: Place| decisions.fates.get(&(part, place)).map(|decision| &decision.verdict);
+    let mut target = None;
+    for verdict in book
+        .measured_part(id, place)
+        .into_iter()
+        .flat_map(|(part, places)| places.into_iter().filter_map(move |place| fate(part, place)))
+    {
+        match verdict {
+            Verdict::Machine { to, .. } => target = to.iter().find(|size| size.gauge == id).or(target),
+            // Which of its sizes moved with the oversize only the clearance to its partner tells.
+            Verdict::Renew { size: Some(_) } if goes_into_a_clearance(book, id) => return None,
+            _ => {}
+        }
+    }
     let values = match book.grid(id, place, occasion) {
         Ok(grid) if gauge.formula.is_none() => grid.values(),
         _ => vec![value.measured],
     };
-    let limits = match &target {
-        Some(size) => crate::metrology::Limits {
-            made: Some((Some(size.low.base()), size.high.map(|high| high.base()).or(Some(size.low.base())))),
-            worn: None,
-        },
-        None => crate::metrology::Limits { worn: None, ..super::answers::limits(gauge) },
+    // What is new or machined has to be as made; as worn is for what merely goes back.
+    let made = match target {
+        Some(size) => Some((Some(size.low.base()), Some(size.high.unwrap_or(size.low).base()))),
+        None => limits(gauge).made,
     };
-    let wears: Vec<Wear> = match target {
-        Some(_) => values.iter().map(|value| limits.wear(*value)).collect(),
-        None => vec![wear(gauge, &values)],
-    };
+    let worn = if made == Some((None, Some(0.0))) { limits(gauge).worn } else { None };
+    let wears: Vec<Wear> = values.iter().map(|value| Limits { made, worn }.wear(*value)).collect();
     if wears.iter().all(|wear| matches!(wear, Wear::AsMade | Wear::WithinWorn)) {
         None
     } else if wears.iter().any(|wear| matches!(wear, Wear::Beyond | Wear::WrongSide)) {

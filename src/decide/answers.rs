@@ -3,8 +3,10 @@
 use super::values::Book;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Verdict, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
-use crate::metrology::{Fit, Measured, Standing, Wear, band_of};
-use crate::procedure::model::{AskId, Band, Gauge, GaugeId, LookId, PartId, Place, Procedure};
+use crate::metrology::{Fit, Limits, Standing, band_of};
+use crate::procedure::model::{
+    AskId, Band, Formula, Function, Gauge, GaugeId, LookId, Operator, PartId, Place, Procedure,
+};
 use crate::record::{Job, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
@@ -168,25 +170,40 @@ fn because(gauge: &Gauge, value: &Value, band: usize) -> String {
     format!("{}: {} ({})", value.working, band.name, shown::range(band.low, band.high))
 }
 
-/// How far a gauge has gone by its limits, where it has no bands.
-pub(super) fn wear(gauge: &Gauge, values: &[Measured]) -> Wear {
-    let limits = limits(gauge);
-    let each: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
-    let order =
-        [Wear::Unknown, Wear::Beyond, Wear::MeasureAgain, Wear::WrongSide, Wear::WithinWorn, Wear::AsMade];
-    order.into_iter().find(|wear| each.contains(wear)).unwrap_or(Wear::Unknown)
-}
-
 /// The limits of a gauge in base units.
-pub(super) fn limits(gauge: &Gauge) -> crate::metrology::Limits {
+pub(super) fn limits(gauge: &Gauge) -> Limits {
     let made = gauge.made.as_ref().map(|made| {
         let (low, high) = made.value;
-        match high {
-            Some(high) => (Some(low.base()), Some(high.base())),
-            // A single limit as made is a nominal size, not a range: exactly this.
-            None => (Some(low.base()), Some(low.base())),
-        }
+        // A single limit as made is a nominal size, not a range: exactly this.
+        (Some(low.base()), Some(high.unwrap_or(low).base()))
     });
     let worn = gauge.worn.as_ref().and_then(|worn| worn.value).map(|worn| worn.base());
-    crate::metrology::Limits { made, worn }
+    // What can't be less than nought is best at nought, so that its limit as worn lies above.
+    let made = made.or_else(|| from_nought(gauge).then_some((None, Some(0.0))));
+    Limits { made, worn }
+}
+
+/// Whether a gauge measures how far something is off: nought is the best that it can be.
+fn from_nought(gauge: &Gauge) -> bool {
+    let plausible = gauge.plausible.is_some_and(|(low, _)| low.numeral().value() == 0.0);
+    let computed = gauge.formula.as_ref().is_some_and(|(formula, _)| match formula {
+        Formula::Call { function: Function::Spread | Function::OutOfRound | Function::Taper, .. } => true,
+        Formula::Operation { operator: Operator::Subtract, left, right } => match (&**left, &**right) {
+            (
+                Formula::Call { function: Function::Max, arguments: largest },
+                Formula::Call { function: Function::Min, arguments: smallest },
+            ) => same_readings(largest, smallest),
+            _ => false,
+        },
+        _ => false,
+    });
+    plausible || computed
+}
+
+fn same_readings(a: &[Formula], b: &[Formula]) -> bool {
+    let key = |formula: &Formula| match formula {
+        Formula::Reading(target) => Some((target.id, target.pattern.clone())),
+        _ => None,
+    };
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| key(a).is_some() && key(a) == key(b))
 }

@@ -20,6 +20,8 @@ pub struct Decisions {
     pub values: BTreeMap<(GaugeId, Place, Occasion), Value>,
     /// What becomes of each part at each of its places.
     pub fates: BTreeMap<(PartId, Place), PartDecision>,
+    /// Whether each set goes back, at each of its places.
+    pub sets: BTreeMap<(SetId, Place), PartDecision>,
     /// Whether the torque of a set is known, in each of its joints; none for a set in no joint.
     pub torques: BTreeMap<(Option<JointId>, SetId), Torque>,
     /// Steps done.
@@ -121,8 +123,8 @@ pub enum Verdict {
     Machine {
         /// What is to be done.
         what: String,
-        /// To what size; none where it is not a matter of size, or not settled.
-        to: Option<Size>,
+        /// To what sizes, one for each gauge; empty where it is not a matter of size, or not settled.
+        to: Vec<Size>,
     },
     /// A new one goes in.
     Renew {
@@ -159,6 +161,10 @@ pub enum Hold {
     Question(Asked),
     /// The new part is not in hand.
     NotInHand(Goods),
+    /// Something arrived, but not in the size that is needed, or its size is not in the record.
+    WrongSize(Goods, Quantity),
+    /// It is sized by new parts, and nothing in this size is in hand.
+    NothingInSize(Quantity),
     /// The new part has to be measured: this gauge, as built.
     NewPartUnmeasured(GaugeId, Place),
     /// It has not been sent out.

@@ -19,16 +19,20 @@ pub enum Meaning {
 }
 
 /// Words of the trade with what they mean; a result may be one of them or begin with one, as in `grind_light`.
-const WORDS: [(&str, Meaning); 30] = [
+const WORDS: [(&str, Meaning); 45] = [
     ("good", Meaning::Back),
     ("sound", Meaning::Back),
     ("fit", Meaning::Back),
     ("reuse", Meaning::Back),
+    ("keep", Meaning::Back),
     ("serviceable", Meaning::Back),
     ("straight", Meaning::Back),
     ("flat", Meaning::Back),
     ("ok", Meaning::Back),
     ("within", Meaning::Back),
+    ("holds", Meaning::Back),
+    ("opens", Meaning::Back),
+    ("intact", Meaning::Back),
     ("clean", Meaning::Clean),
     ("dirty", Meaning::Clean),
     ("machine", Meaning::Machine),
@@ -50,6 +54,17 @@ const WORDS: [(&str, Meaning); 30] = [
     ("broken", Meaning::Renew),
     ("worn", Meaning::Renew),
     ("pitted", Meaning::Renew),
+    ("scored", Meaning::Renew),
+    ("grooved", Meaning::Renew),
+    ("chipped", Meaning::Renew),
+    ("leaks", Meaning::Renew),
+    ("leaking", Meaning::Renew),
+    ("stuck", Meaning::Renew),
+    ("loose", Meaning::Renew),
+    ("thin", Meaning::Renew),
+    ("perished", Meaning::Renew),
+    ("weak", Meaning::Renew),
+    ("burnt", Meaning::Renew),
 ];
 
 /// What a result means; none for a word that says nothing of what becomes of a part.

@@ -9,13 +9,21 @@ mod answers;
 mod decisions;
 mod errors;
 mod fates;
+mod follow;
 mod meaning;
+mod report;
+mod sets;
+mod shopping;
 mod shown;
+mod sizing;
 mod torques;
 mod values;
+mod words;
 
 pub use decisions::*;
 pub use meaning::{Meaning, meaning};
+pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
+pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list};
 
 use std::collections::BTreeMap;
 
@@ -33,6 +41,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
         answers: BTreeMap::new(),
         values: BTreeMap::new(),
         fates: BTreeMap::new(),
+        sets: BTreeMap::new(),
         torques: torques::torques(procedure),
         done: job.done.iter().map(|done| done.step.clone()).collect(),
         in_hand: acceptance::in_hand(job),
@@ -48,6 +57,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
             break;
         }
     }
+    decisions.sets = sets::sets(&book, &decisions);
     acceptance::holds(&book, &mut decisions);
     meaning::complain(procedure, &mut diagnostics);
     Outcome { value: decisions, diagnostics }

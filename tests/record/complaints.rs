@@ -1,47 +1,62 @@
-//! Every file in `tests/diagnostics/record/` and the complaints it gives, one line each, kept beside it.
+//! Complaints about records: each file in `tests/diagnostics/record/` and `tests/diagnostics/decide/`, with the
+//! procedure that it names.
 
-use std::fs;
 use std::path::Path;
 
-use benchleaf::diagnostics::{render_lines, sort};
-use benchleaf::record;
+use benchleaf::decide::decide;
+use benchleaf::diagnostics::{Diagnostic, sort};
 use benchleaf::source::Sources;
+use benchleaf::{procedure, record};
 
-/// The complaints about a record, one line each.
-fn complaints(path: &Path) -> (String, Vec<&'static str>) {
-    let mut sources = Sources::new();
-    let name = path.file_name().unwrap().to_string_lossy().into_owned();
-    let text = fs::read_to_string(path).unwrap();
-    let file = sources.add(name, text.clone());
-    let mut diagnostics = record::read(file, &text).diagnostics;
+use crate::expected;
+
+/// The complaints of reading a record and looking its names up in `bench.leaf`, and those of deciding if asked for.
+fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnostic> {
+    let bench = path.with_file_name("bench.leaf");
+    let file = sources.read(path).unwrap();
+    let text = sources.file(file).text.clone();
+    let read = record::read(file, &text);
+    let mut diagnostics = read.diagnostics;
+    diagnostics.extend(record::same_procedure(&read.value, path, &bench));
+    let loaded = procedure::load(sources, &bench).value.unwrap();
+    let bound = record::bind(&read.value, &loaded);
+    diagnostics.extend(bound.diagnostics);
+    if deciding {
+        diagnostics.extend(decide(&loaded, &bound.value).diagnostics);
+    }
     sort(&mut diagnostics);
-    let found = diagnostics.iter().map(|diagnostic| diagnostic.code.name).collect();
-    (render_lines(&sources, &diagnostics), found)
+    // Files are shown by their name alone, so that the expected text is the same wherever the tests run.
+    shorten(sources);
+    diagnostics
+}
+
+fn shorten(sources: &mut Sources) {
+    let mut short = Sources::new();
+    for (_, file) in sources.files() {
+        short.add(file.path.file_name().unwrap(), file.text.clone());
+    }
+    *sources = short;
 }
 
 #[test]
-fn each_fixture_gives_the_complaints_kept_beside_it() {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/diagnostics/record");
-    let mut faults = Vec::new();
-    for entry in fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.extension().is_none_or(|extension| extension != "yaml") {
-            continue;
-        }
-        let (found, names) = complaints(&path);
-        // A fixture is named by the code that it shows, with more words where there are several.
-        let shown = path.file_stem().unwrap().to_string_lossy().into_owned();
-        if !names.iter().any(|name| shown.starts_with(name.trim_start_matches("record/"))) {
-            faults.push(format!("{shown}: none of {names:?}"));
-        }
-        // After a change that is meant: BENCHLEAF_KEEP=1 cargo test --test main record::complaints
-        if std::env::var_os("BENCHLEAF_KEEP").is_some() {
-            fs::write(path.with_extension("txt"), &found).unwrap();
-        }
-        let expected = fs::read_to_string(path.with_extension("txt")).unwrap_or_default();
-        if found != expected {
-            faults.push(format!("{shown}: expected\n{expected}but found\n{found}"));
-        }
-    }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
+fn records() {
+    // A record too large to keep is made in `large_records_are_not_read`.
+    let elsewhere = ["too-large"];
+    expected::fixtures("record", "yaml", &elsewhere, |sources, path| complaints(sources, path, false));
+}
+
+#[test]
+fn decisions() {
+    expected::fixtures("decide", "yaml", &[], |sources, path| complaints(sources, path, true));
+}
+
+#[test]
+fn large_records_are_not_read() {
+    let mut sources = Sources::new();
+    let text = "x".repeat(record::LIMIT_BYTES + 1);
+    let file = sources.add("large.yaml", text.clone());
+    let found = record::read(file, &text);
+    assert_eq!(found.diagnostics.len(), 1);
+    assert_eq!(found.diagnostics[0].code.name, "record/too-large");
+    assert!(found.diagnostics[0].help.is_some());
 }

@@ -1,3 +1,4 @@
 //! The record of a job: what is read, and what is complained of where.
 
 mod complaints;
+mod verdicts;

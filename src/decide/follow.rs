@@ -1,0 +1,119 @@
+//! What a verdict makes necessary: a rebored block new pistons of that size, a renewed camshaft new followers.
+
+use std::collections::BTreeMap;
+
+use super::answers::all_places;
+use super::fates::settled;
+use super::values::{Book, for_each_reading};
+use super::{PartDecision, Verdict, shown};
+use crate::procedure::model::{GaugeId, PartId, Place};
+use crate::quantity::Quantity;
+
+/// What a verdict makes necessary: renewed together, or renewed in the size that its partner is machined to.
+pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
+    let links = links(book);
+    // Each pass settles at least one more part or is the last.
+    loop {
+        let mut forced: BTreeMap<(PartId, Place), (Option<Quantity>, String)> = BTreeMap::new();
+        for link in &links {
+            let Some(cause) = fates.get(&link.cause) else { continue };
+            let name = |(part, place): (PartId, Place)| {
+                let part = book.procedure.part(part);
+                shown::named(book.procedure, &part.naming.id, &part.axes, place)
+            };
+            let size = match &cause.verdict {
+                Verdict::Machine { to, .. } => match to.iter().find(|size| Some(size.gauge) == link.sized) {
+                    Some(size) => Some(size.step),
+                    None => continue,
+                },
+                Verdict::Renew { size } if link.sized.is_none() => *size,
+                _ => continue,
+            };
+            let words = match size {
+                Some(size) if matches!(cause.verdict, Verdict::Machine { .. }) => {
+                    format!(
+                        "`{}` is machined to {}: the new one in that size",
+                        name(link.cause),
+                        size.printed()
+                    )
+                }
+                _ => format!("renewed together with `{}`", name(link.cause)),
+            };
+            let known = fates.get(&link.effect).map(|effect| &effect.verdict);
+            let needs = match known {
+                Some(Verdict::Renew { size: known }) => size.is_some() && known.is_none(),
+                Some(Verdict::LeaveOut(_)) | None => false,
+                Some(_) => true,
+            };
+            if needs {
+                forced.entry(link.effect).or_insert((size, words));
+            }
+        }
+        if forced.is_empty() {
+            return;
+        }
+        for (key, (size, because)) in forced {
+            fates.insert(key, settled(Verdict::Renew { size }, because));
+        }
+    }
+}
+
+/// A part whose verdict bears on another.
+struct Link {
+    cause: (PartId, Place),
+    effect: (PartId, Place),
+    /// The gauge by whose size the other is chosen; none for parts that are renewed together.
+    sized: Option<GaugeId>,
+}
+
+/// Parts matched with each other, and parts between which a clearance is computed of which one has sizes: the
+/// other goes into it.
+fn links(book: &Book) -> Vec<Link> {
+    let procedure = book.procedure;
+    let mut links = Vec::new();
+    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
+        for place in all_places(procedure.places(&part.axes)) {
+            let bound = part.binding(&procedure.coordinates(&part.axes, place));
+            for target in &part.matched_with {
+                let axes = &procedure.part(target.id).axes;
+                for other in procedure.matching(axes, &target.pattern, &bound) {
+                    let (a, b) = ((id, place), (target.id, other));
+                    links.push(Link { cause: a, effect: b, sized: None });
+                    links.push(Link { cause: b, effect: a, sized: None });
+                }
+            }
+        }
+    }
+    for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
+        let Some((formula, _)) = &gauge.formula else { continue };
+        let mut named = Vec::new();
+        for_each_reading(formula, &mut |target| named.push(target.id));
+        if named.len() < 2 {
+            continue;
+        }
+        for place in all_places(procedure.places(&gauge.axes)) {
+            let measured: Vec<(GaugeId, PartId, Vec<Place>)> = book
+                .inputs(id, place)
+                .into_iter()
+                .filter_map(|(id, place)| {
+                    book.measured_part(id, place).map(|(part, places)| (id, part, places))
+                })
+                .collect();
+            for (sized, cause, cause_places) in &measured {
+                if procedure.gauge(*sized).sizes.is_none() {
+                    continue;
+                }
+                for (_, effect, effect_places) in measured.iter().filter(|(_, effect, _)| effect != cause) {
+                    for at in cause_places {
+                        links.extend(effect_places.iter().map(|other| Link {
+                            cause: (*cause, *at),
+                            effect: (*effect, *other),
+                            sized: Some(*sized),
+                        }));
+                    }
+                }
+            }
+        }
+    }
+    links
+}

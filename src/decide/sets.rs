@@ -1,0 +1,34 @@
+//! Whether fasteners go back: once only, as they are, or by a reading.
+
+use std::collections::BTreeMap;
+
+use super::answers::all_places;
+use super::fates::{judged, settled};
+use super::values::Book;
+use super::{Decisions, Hold, PartDecision, Verdict};
+use crate::procedure::model::{Judge, Place, Reuse, SetId};
+use crate::record::Goods;
+
+/// Each set at each of its places.
+pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place), PartDecision> {
+    let mut found = BTreeMap::new();
+    for (id, set) in (0u32..).map(SetId).zip(&book.procedure.sets) {
+        for place in all_places(book.procedure.places(&set.axes)) {
+            let bound = set.binding(&book.procedure.coordinates(&set.axes, place));
+            let mut decision = match set.reuse.as_ref().map(|(reuse, _)| reuse) {
+                Some(Reuse::Once) => settled(Verdict::Renew { size: None }, "used once only".to_owned()),
+                Some(Reuse::By(gauge)) => judged(book, decisions, &[Judge::Gauge(gauge.clone())], &bound),
+                Some(Reuse::Unknown) => super::fates::open(Vec::new()),
+                Some(Reuse::Reusable) => settled(Verdict::GoesBack, "may be used again".to_owned()),
+                None => settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned()),
+            };
+            let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
+            let renewed = matches!(decision.verdict, Verdict::Renew { .. });
+            if renewed && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods)) {
+                decision.holds.push(Hold::NotInHand(Goods::Set(id, None)));
+            }
+            found.insert((id, place), decision);
+        }
+    }
+    found
+}

@@ -1,0 +1,195 @@
+//! To what size a part is machined.
+
+use std::collections::BTreeMap;
+
+use super::answers::limits;
+use super::fates::settled;
+use super::values::Book;
+use super::{Asked, Hold, PartDecision, Size, Verdict, shown};
+use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
+use crate::procedure::model::{Gauge, GaugeId, PartId, Place};
+use crate::quantity::{Numeral, Quantity, Unit};
+use crate::record::Occasion;
+
+/// Machining, to the next size of each gauge that cleans up every place; renewal where no size does. Without
+/// gauges it is no matter of size.
+pub(super) fn machine(
+    book: &Book,
+    what: String,
+    gauges: &[(GaugeId, Place)],
+    because: String,
+) -> PartDecision {
+    let mut ids: Vec<GaugeId> = gauges.iter().map(|(id, _)| *id).collect();
+    ids.sort_unstable();
+    ids.dedup();
+    let (mut to, mut holds, mut reasons) = (Vec::new(), Vec::new(), vec![because]);
+    for id in ids {
+        let places: Vec<Place> =
+            gauges.iter().filter(|(other, _)| *other == id).map(|(_, place)| *place).collect();
+        match size(book, id, &places) {
+            Sized::To(size, words) => {
+                to.push(size);
+                reasons.push(words);
+            }
+            Sized::Open(open, words) => {
+                holds.extend(open);
+                reasons.extend(words);
+            }
+            Sized::Nothing(words) => {
+                reasons.push(words);
+                return settled(Verdict::Renew { size: None }, reasons.join("; "));
+            }
+        }
+    }
+    PartDecision { verdict: Verdict::Machine { what, to }, because: reasons.join("; "), holds }
+}
+
+/// The size that one gauge asks for.
+enum Sized {
+    To(Size, String),
+    /// What it hangs on; with words where the instrument can't tell.
+    Open(Vec<Hold>, Option<String>),
+    /// No size cleans up.
+    Nothing(String),
+}
+
+fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
+    let gauge = book.procedure.gauge(id);
+    let mut readings: Vec<Measured> = Vec::new();
+    let mut missing = Vec::new();
+    for place in places {
+        match book.grid(id, *place, Occasion::AsFound) {
+            Ok(grid) => readings.extend(grid.values()),
+            Err(_) => missing.push(Hold::Question(Asked::Gauge(id, *place))),
+        }
+    }
+    let (Some(sizes), Some(made)) = (&gauge.sizes, &gauge.made) else { return Sized::Open(missing, None) };
+    if !missing.is_empty() {
+        return Sized::Open(missing, None);
+    }
+    let Some(side) = limits(gauge).side().or_else(|| side_of_readings(gauge, &readings)) else {
+        let again = places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
+        return Sized::Open(again, Some(format!("which way `{}` wears is not said", gauge.naming.id)));
+    };
+    let (direction, standard, sign) = match side {
+        Side::Grows => (Direction::Oversize, made.value.0, 1.0),
+        Side::Shrinks => (Direction::Undersize, made.value.1.unwrap_or(made.value.0), -1.0),
+    };
+    let (steps, allowance) = &sizes.value;
+    let step_sizes: Vec<f64> = steps.iter().map(|step| step.base()).collect();
+    let allowance_base = allowance.map_or(0.0, |allowance| allowance.base());
+    let words = |step: usize| working(gauge, side, &readings, standard, steps[step], *allowance);
+    match next_size(direction, standard.base(), &readings, &step_sizes, allowance_base) {
+        Some(Sizing::To { step, .. }) => {
+            let to = Size {
+                gauge: id,
+                step: steps[step],
+                grows: side == Side::Grows,
+                low: moved(made.value.0, steps[step], sign),
+                high: made.value.1.map(|high| moved(high, steps[step], sign)),
+            };
+            Sized::To(to, words(step))
+        }
+        Some(Sizing::MeasureAgain { step, .. }) => {
+            let again = places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
+            Sized::Open(again, Some(format!("{} (too near for the instrument: measure again)", words(step))))
+        }
+        Some(Sizing::None) => {
+            let largest = steps.iter().max_by(|a, b| a.base().total_cmp(&b.base()));
+            let most = largest.map_or("no size".to_owned(), |step| format!("not even {}", step.printed()));
+            let worst = match side {
+                Side::Grows => Measured::max(&readings),
+                Side::Shrinks => Measured::min(&readings),
+            };
+            let unit = Some(standard.unit());
+            let worst = worst
+                .map_or(String::new(), |worst| shown::plain(worst.value, unit, places_of(&readings, unit)));
+            let words = format!("{most} cleans up {} {worst}: resleeve, build up or renew", gauge.naming.id);
+            Sized::Nothing(words)
+        }
+        None => Sized::Open(Vec::new(), None),
+    }
+}
+
+/// Places that show the finest of some readings.
+fn places_of(readings: &[Measured], unit: Option<&'static Unit>) -> u8 {
+    let finest = readings.iter().map(|reading| 2.0 * reading.doubt()).fold(f64::INFINITY, f64::min);
+    shown::places_for(finest, unit)
+}
+
+/// Without a limit as worn, the side on which every reading lies outside the limits as made.
+fn side_of_readings(gauge: &Gauge, readings: &[Measured]) -> Option<Side> {
+    let (low, high) = limits(gauge).made?;
+    let over = readings.iter().any(|reading| high.is_some_and(|high| reading.value > high));
+    let under = readings.iter().any(|reading| low.is_some_and(|low| reading.value < low));
+    match (over, under) {
+        (true, false) => Some(Side::Grows),
+        (false, true) => Some(Side::Shrinks),
+        _ => None,
+    }
+}
+
+/// A size moved by an oversize (`sign` 1) or undersize (−1), in the unit and with the places of the size or those
+/// of the step, whichever are more.
+fn moved(size: Quantity, step: Quantity, sign: f64) -> Quantity {
+    let places = |quantity: Quantity| match quantity.numeral() {
+        Numeral::Decimal { places, .. } => places,
+        Numeral::Fraction { .. } => 4,
+    };
+    let places =
+        if size.unit() == step.unit() { places(size).max(places(step)) } else { places(size).max(4) };
+    Quantity::from_base(size.base() + sign * step.base(), size.unit(), places)
+}
+
+fn working(
+    gauge: &Gauge,
+    side: Side,
+    readings: &[Measured],
+    standard: Quantity,
+    step: Quantity,
+    allowance: Option<Quantity>,
+) -> String {
+    let unit = Some(standard.unit());
+    let (word, worst, sign, compare) = match side {
+        Side::Grows => ("largest", Measured::max(readings), 1.0, "≥"),
+        Side::Shrinks => ("smallest", Measured::min(readings), -1.0, "≤"),
+    };
+    let places =
+        shown::places_for(readings.iter().map(|r| 2.0 * r.doubt()).fold(f64::INFINITY, f64::min), unit);
+    let worst = worst.map_or(String::new(), |worst| shown::plain(worst.value, unit, places));
+    let (plus, minus) = if sign > 0.0 { ("+", "+") } else { ("−", "−") };
+    let clean =
+        allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));
+    let id = &gauge.naming.id;
+    format!(
+        "{} {plus} {} = {} {compare} {word} {id} {worst}{clean}",
+        standard.printed(),
+        step.printed(),
+        moved(standard, step, sign).printed(),
+    )
+}
+
+/// One size for all places of a part that is machined by the same gauge: the largest step that any of them needs.
+pub(super) fn one_size_for_all(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
+    let mut largest: BTreeMap<(PartId, GaugeId), Size> = BTreeMap::new();
+    for ((part, _), decision) in fates.iter() {
+        let Verdict::Machine { to, .. } = &decision.verdict else { continue };
+        for size in to {
+            let kept = largest.entry((*part, size.gauge)).or_insert_with(|| size.clone());
+            if size.step.base() > kept.step.base() {
+                *kept = size.clone();
+            }
+        }
+    }
+    for ((part, _), decision) in fates.iter_mut() {
+        let Verdict::Machine { to, .. } = &mut decision.verdict else { continue };
+        for size in to {
+            if let Some(kept) = largest.get(&(*part, size.gauge)).filter(|kept| kept.step != size.step) {
+                let id = &book.procedure.part(*part).naming.id;
+                let words = format!("; {} for every `{id}`, since one of them needs it", kept.step.printed());
+                decision.because.push_str(&words);
+                *size = kept.clone();
+            }
+        }
+    }
+}

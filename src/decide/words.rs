@@ -1,0 +1,185 @@
+//! Decisions in words.
+
+use super::{Asked, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown};
+use crate::procedure::model::{PartId, Place, Procedure, SetId};
+use crate::quantity::Quantity;
+use crate::record::Goods;
+
+/// The id of a part with its place.
+pub(super) fn part_name(procedure: &Procedure, id: PartId, place: Place) -> String {
+    let part = procedure.part(id);
+    shown::named(procedure, &part.naming.id, &part.axes, place)
+}
+
+/// The id of a set with its place.
+pub(super) fn set_name(procedure: &Procedure, id: SetId, place: Place) -> String {
+    let set = procedure.set(id);
+    shown::named(procedure, &set.naming.id, &set.axes, place)
+}
+
+/// The id of something to buy.
+pub(super) fn goods_name(procedure: &Procedure, goods: Goods) -> String {
+    match goods {
+        Goods::Part(id, Some(place)) => part_name(procedure, id, place),
+        Goods::Part(id, None) => procedure.part(id).naming.id.clone(),
+        Goods::Set(id, Some(place)) => set_name(procedure, id, place),
+        Goods::Set(id, None) => procedure.set(id).naming.id.clone(),
+        Goods::Supply(id) => procedure.supply(id).naming.id.clone(),
+    }
+}
+
+impl Size {
+    /// The step with its sign: `+0.50 mm`, `−0.25 mm`.
+    pub fn step_words(&self) -> String {
+        signed(self.step, self.grows)
+    }
+
+    /// What is machined and to what: `bore to 80.50 to 80.52 mm (+0.50 mm)`.
+    pub fn words(&self, procedure: &Procedure) -> String {
+        let id = &procedure.gauge(self.gauge).naming.id;
+        let range = match self.high {
+            Some(_) => shown::range(Some(self.low), self.high),
+            None => self.low.printed(),
+        };
+        format!("{id} {range} ({})", self.step_words())
+    }
+}
+
+fn signed(step: Quantity, grows: bool) -> String {
+    format!("{}{}", if grows { '+' } else { '−' }, step.printed())
+}
+
+impl Verdict {
+    /// One word for programs.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Verdict::GoesBack => "goes_back",
+            Verdict::CleanAndBack => "clean_and_back",
+            Verdict::Machine { .. } => "machine",
+            Verdict::Renew { .. } => "renew",
+            Verdict::LeaveOut(_) => "leave_out",
+            Verdict::Keep => "keep",
+            Verdict::Open => "open",
+        }
+    }
+
+    /// In words.
+    pub fn words(&self, procedure: &Procedure) -> String {
+        match self {
+            Verdict::GoesBack => "goes back".to_owned(),
+            Verdict::CleanAndBack => "clean, and back".to_owned(),
+            Verdict::Machine { what, to } if to.is_empty() => format!("machine: {what}"),
+            Verdict::Machine { what, to } => {
+                let sizes: Vec<String> = to.iter().map(|size| size.words(procedure)).collect();
+                format!("machine: {what}: {}", sizes.join(", "))
+            }
+            Verdict::Renew { size: None } => "renew".to_owned(),
+            Verdict::Renew { size: Some(size) } => format!("renew, size {}", size.printed()),
+            Verdict::LeaveOut(why) => format!("leave out: {why}"),
+            Verdict::Keep => "keep until it is settled".to_owned(),
+            Verdict::Open => "open".to_owned(),
+        }
+    }
+}
+
+impl Hold {
+    /// What is missing, in words.
+    pub fn words(&self, procedure: &Procedure) -> String {
+        let gauge = |id, place| Asked::Gauge(id, place).name(procedure);
+        match self {
+            Hold::Question(asked) => format!("`{}` is open", asked.name(procedure)),
+            Hold::NotInHand(goods) => format!("`{}` is not in hand", goods_name(procedure, *goods)),
+            Hold::WrongSize(goods, size) => {
+                format!("`{}` is not in hand in size {}", goods_name(procedure, *goods), size.printed())
+            }
+            Hold::NothingInSize(size) => format!("no new part in size {} is in hand", size.printed()),
+            Hold::NewPartUnmeasured(id, place) => format!("new part not measured: `{}`", gauge(*id, *place)),
+            Hold::NotSent => "not sent out".to_owned(),
+            Hold::NotBack => "not back".to_owned(),
+            Hold::NotAccepted => "back, but not accepted".to_owned(),
+            Hold::Unmeasured(id, place) => format!("not measured as it came back: `{}`", gauge(*id, *place)),
+            Hold::NotGood(asked, what) => format!("not good: `{}` is {what}", asked.name(procedure)),
+            Hold::NoMeaning(asked, result) => {
+                format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
+            }
+            Hold::Keep => "not settled what becomes of it".to_owned(),
+        }
+    }
+}
+
+impl Why {
+    /// Why a question is open, in words.
+    pub fn words(&self, procedure: &Procedure, asked: Asked) -> String {
+        let answers = |list: &[usize]| {
+            let names: Vec<&str> = list.iter().map(|answer| asked.answer_name(procedure, *answer)).collect();
+            names.join(" or ")
+        };
+        match self {
+            Why::NotAnswered => "not answered".to_owned(),
+            Why::NotTaken(_) => "not taken".to_owned(),
+            Why::MeasureAgain(value, list) if list.len() == 1 => {
+                format!("{value}: {}, or outside every band: measure again", answers(list))
+            }
+            Why::MeasureAgain(value, list) => format!("{value}: {}: measure again", answers(list)),
+            Why::OutsideBands(value) => format!("{value}: in none of its bands"),
+            Why::Implausible => "a reading can hardly be right".to_owned(),
+            Why::Superseded(part, place) => {
+                format!("`{}` has changed since it was read", part_name(procedure, *part, *place))
+            }
+            Why::Undefined => "it can't be computed from these readings".to_owned(),
+        }
+    }
+}
+
+impl Identification {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Identification::Unknown => "the number is not known",
+            Identification::Matches => "the number is of this family",
+            Identification::Differs => "the number is not of this family: every sheet is held",
+        }
+    }
+}
+
+/// Things with the same verdict, reason and holds, told together.
+pub(super) struct Told<'a> {
+    pub(super) names: Vec<String>,
+    pub(super) decision: &'a PartDecision,
+}
+
+/// Parts, or sets, with like ones told together; those that go back without a reason to speak of are left out
+/// unless `all`.
+pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, all: bool) -> Vec<Told<'a>> {
+    let mut told: Vec<Told> = Vec::new();
+    for (name, decision) in list {
+        let plain = decision.verdict == Verdict::GoesBack && decision.because == NOTHING_SAID;
+        if plain && !all {
+            continue;
+        }
+        match told.iter_mut().find(|other| *other.decision == *decision) {
+            Some(other) => other.names.push(name),
+            None => told.push(Told { names: vec![name], decision }),
+        }
+    }
+    told
+}
+
+/// Why a part goes back about which the procedure says nothing.
+pub(super) const NOTHING_SAID: &str = "nothing else is said";
+
+/// Every part with its name, in declared order.
+pub(super) fn parts<'a>(
+    procedure: &'a Procedure,
+    decisions: &'a Decisions,
+) -> impl Iterator<Item = (String, &'a PartDecision)> {
+    decisions.fates.iter().map(|((id, place), decision)| (part_name(procedure, *id, *place), decision))
+}
+
+/// Every set with its name, in declared order.
+pub(super) fn sets<'a>(
+    procedure: &'a Procedure,
+    decisions: &'a Decisions,
+) -> impl Iterator<Item = (String, &'a PartDecision)> {
+    decisions.sets.iter().map(|((id, place), decision)| (set_name(procedure, *id, *place), decision))
+}
