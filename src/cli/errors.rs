@@ -4,6 +4,8 @@ use std::path::Path;
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::{codes::cli as codes, nearest};
+use crate::record::Refusal;
+use crate::source::{FileId, Span};
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
@@ -64,4 +66,20 @@ pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
 pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
     Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {error}", path.display()))
         .help("check that the folder exists and that you may write in it")
+}
+
+pub(super) fn not_recorded(file: FileId, at: usize, path: &str, refusal: &Refusal) -> Diagnostic {
+    let (words, help) = match refusal {
+        Refusal::Present(_) => (
+            format!("`{path}` has a value already"),
+            "correct the value by hand, or take its line away first",
+        ),
+        Refusal::OtherKind(_) => {
+            (format!("nothing can be added at `{path}`"), "give the key on this line further keys below it")
+        }
+        Refusal::Unreadable | Refusal::Unsafe => {
+            (format!("`{path}` can't be put into this text safely"), "write it into the record by hand")
+        }
+    };
+    Diagnostic::new(&codes::NOT_RECORDED, words).at(Span::new(file, at, at + 1), "").help(help)
 }

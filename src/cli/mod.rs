@@ -8,12 +8,16 @@ mod checked;
 mod errors;
 mod explain;
 mod graph;
+mod job;
 mod ledger;
+mod notes;
 mod order;
 mod output;
 mod packet;
 mod phases;
 mod prepared;
+mod record;
+mod verdict;
 mod why;
 
 use std::ffi::OsString;
@@ -39,6 +43,9 @@ enum Command {
     Ledger(ledger::Ledger),
     Packet(packet::PacketCommand),
     Explain(explain::Explain),
+    Verdict(verdict::Verdict),
+    Record(record::Record),
+    Notes(notes::Notes),
 }
 
 impl Command {
@@ -51,6 +58,9 @@ impl Command {
             Command::Ledger(command) => command.run(),
             Command::Packet(command) => command.run(),
             Command::Explain(command) => command.run(),
+            Command::Verdict(command) => command.run(),
+            Command::Record(command) => command.run(),
+            Command::Notes(command) => command.run(),
         }
     }
 }

@@ -45,6 +45,11 @@ pub fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
     }
 }
 
+/// Errors and warnings alone, for commands that are not about the procedure's text.
+pub fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    diagnostics.into_iter().filter(|diagnostic| diagnostic.severity() != Severity::Notice).collect()
+}
+
 /// The code that a run with these complaints exits with.
 pub fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
     let errors = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error);

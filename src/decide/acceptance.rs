@@ -66,7 +66,7 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: (PartId, Place)) -> V
 }
 
 /// The order of a part at one place, or of all of its places.
-fn order_of(book: &Book, part: PartId, place: Place) -> Option<(Goods, &Order)> {
+fn order_of<'a>(book: &Book<'a>, part: PartId, place: Place) -> Option<(Goods, &'a Order)> {
     [Goods::Part(part, Some(place)), Goods::Part(part, None)]
         .into_iter()
         .find_map(|goods| book.job.orders.get(&goods).map(|order| (goods, order)))
@@ -227,7 +227,9 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
             let mut sizes = verdicts
                 .filter_map(|verdict| if let Verdict::Machine { to, .. } = verdict { Some(to) } else { None })
                 .flatten();
-            if !gauge.bands.is_empty() && sizes.any(|size| inputs.iter().any(|(input, _)| *input == size.gauge)) {
+            if !gauge.bands.is_empty()
+                && sizes.any(|size| inputs.iter().any(|(input, _)| *input == size.gauge))
+            {
                 // Its bands are about the size that was; the size that was machined to judges now.
                 return None;
             }

@@ -19,7 +19,7 @@ pub enum Meaning {
 }
 
 /// Words of the trade with what they mean; a result may be one of them or begin with one, as in `grind_light`.
-const WORDS: [(&str, Meaning); 45] = [
+const WORDS: [(&str, Meaning); 46] = [
     ("good", Meaning::Back),
     ("sound", Meaning::Back),
     ("fit", Meaning::Back),
@@ -27,6 +27,7 @@ const WORDS: [(&str, Meaning); 45] = [
     ("keep", Meaning::Back),
     ("serviceable", Meaning::Back),
     ("straight", Meaning::Back),
+    ("smooth", Meaning::Back),
     ("flat", Meaning::Back),
     ("ok", Meaning::Back),
     ("within", Meaning::Back),

@@ -11,6 +11,7 @@ mod errors;
 mod fates;
 mod follow;
 mod meaning;
+mod notes;
 mod report;
 mod sets;
 mod shopping;
@@ -22,6 +23,7 @@ mod words;
 
 pub use decisions::*;
 pub use meaning::{Meaning, meaning};
+pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list};
 

@@ -5,6 +5,7 @@
 
 mod bind;
 mod date;
+mod edit;
 mod errors;
 mod fields;
 mod job;
@@ -14,6 +15,7 @@ mod yaml;
 
 pub use bind::bind;
 pub use date::{Date, Money};
+pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
 pub use read::{LIMIT_BYTES, read};
 pub use written::*;

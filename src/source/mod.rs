@@ -3,9 +3,11 @@
 //! This is the only room that reads or writes files. It must not know what a text means.
 
 mod files;
+mod lock;
 mod span;
 mod write;
 
 pub use files::{FileId, LIMIT_BYTES, ReadFailure, SourceFile, Sources};
+pub use lock::Lock;
 pub use span::{Position, Span, Spanned};
 pub use write::write_atomically;

@@ -2,3 +2,4 @@
 
 mod complaints;
 mod verdicts;
+mod writing;

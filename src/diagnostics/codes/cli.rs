@@ -64,6 +64,15 @@ pub static UNWRITABLE: Code = Code {
     explanation: "The file could not be written. What was there before is untouched.",
 };
 
+/// A change to a record was refused.
+pub static NOT_RECORDED: Code = Code {
+    name: "cli/not-recorded",
+    severity: Severity::Error,
+    explanation: "The record already has a value where one was to be written, or is written in such a way that the \
+                  change can't be made without touching something else. Nothing was changed: what was taken down \
+                  once is only ever replaced by hand.",
+};
+
 /// All codes of this room.
 pub static ALL: &[&Code] = &[
     &NO_PROCEDURE,
@@ -74,4 +83,5 @@ pub static ALL: &[&Code] = &[
     &NOTHING_TO_PRINT,
     &UNKNOWN_DRAWING,
     &UNWRITABLE,
+    &NOT_RECORDED,
 ];

@@ -1,0 +1,63 @@
+//! The stages that commands on the record of a job begin with: procedure, record, names, decisions.
+
+use std::path::{Path, PathBuf};
+
+use crate::decide::{Decisions, decide};
+use crate::diagnostics::{Outcome, unreadable};
+use crate::procedure::{self, model::Procedure};
+use crate::record::{self, Job, Record};
+use crate::source::{FileId, Sources};
+
+/// A job with its procedure and what follows from both.
+pub struct Loaded {
+    /// The procedure.
+    pub procedure: Procedure,
+    /// The record as it bears on the procedure.
+    pub job: Job,
+    /// What follows.
+    pub decisions: Decisions,
+}
+
+/// Reads the record at `job`, and the procedure that it names or that was named on the command line. None if either
+/// can't be read.
+pub fn load(sources: &mut Sources, job: &Path, procedure: Option<&Path>) -> Outcome<Option<Loaded>> {
+    match sources.read(job) {
+        Ok(file) => load_text(sources, file, job, procedure),
+        Err(failure) => Outcome { value: None, diagnostics: vec![unreadable(job, &failure)] },
+    }
+}
+
+/// The same for a record whose text is in `sources` already; `job` says where it stands or will stand.
+pub fn load_text(
+    sources: &mut Sources,
+    file: FileId,
+    job: &Path,
+    procedure: Option<&Path>,
+) -> Outcome<Option<Loaded>> {
+    let text = sources.file(file).text.clone();
+    let read = record::read(file, &text);
+    let mut diagnostics = read.diagnostics;
+    let record = read.value;
+    if let Some(asked) = procedure {
+        diagnostics.extend(record::same_procedure(&record, job, asked));
+    }
+    let Some(path) = procedure.map(Path::to_path_buf).or_else(|| procedure_of(&record, job)) else {
+        return Outcome { value: None, diagnostics };
+    };
+    // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides.
+    let read = procedure::load(sources, &path);
+    diagnostics.extend(read.diagnostics);
+    let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
+    let bound = record::bind(&record, &procedure);
+    diagnostics.extend(bound.diagnostics);
+    let decided = decide(&procedure, &bound.value);
+    diagnostics.extend(decided.diagnostics);
+    let loaded = Loaded { procedure, job: bound.value, decisions: decided.value };
+    Outcome { value: Some(loaded), diagnostics }
+}
+
+/// The path of the procedure that a record names.
+fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
+    let written = record.procedure.as_ref()?;
+    Some(job.parent().unwrap_or(Path::new("")).join(&written.value))
+}

@@ -1,0 +1,53 @@
+//! `notes`: what the author of a procedure should change, from the record of a job.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, ValueEnum};
+
+use super::{checked::together, job, output};
+use crate::decide::{author_notes, notes_json, notes_text};
+use crate::source::{Sources, Span};
+
+/// List what the procedure's author should change, from the bench notes of a job
+#[derive(Debug, Args)]
+pub struct Notes {
+    /// The record of the job
+    #[arg(value_name = "JOB.yaml")]
+    job: PathBuf,
+    /// Form of the list
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    format: Form,
+}
+
+/// In which form notes are given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// One line each
+    Text,
+    /// One JSON array
+    Json,
+}
+
+impl Notes {
+    pub fn run(&self) -> ExitCode {
+        let mut sources = Sources::new();
+        let loaded = job::load(&mut sources, &self.job, None);
+        let diagnostics = together(loaded.diagnostics);
+        let code = output::exit_code(&diagnostics);
+        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
+            let notes = author_notes(&loaded.procedure, &loaded.job);
+            let place = |span: Span| {
+                let file = sources.file(span.file);
+                let position = file.position(span.start);
+                format!("{}:{}:{}", file.path.display(), position.line, position.column)
+            };
+            output::print(&match self.format {
+                Form::Text => notes_text(&notes, place),
+                Form::Json => notes_json(&notes, place),
+            });
+        }
+        code
+    }
+}

@@ -1,0 +1,256 @@
+//! `record`: writes into the record of a job. Names are checked before anything is written, comments and order of the
+//! file stay, and two writers at once lose nothing.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, Subcommand, ValueEnum};
+
+use super::{checked::together, errors, job, output};
+use crate::diagnostics::{Diagnostic, unreadable};
+use crate::procedure::model::{AxisId, Name, Procedure};
+use crate::quantity::Numeral;
+use crate::record::{Edit, Put, Refusal, Written, edit};
+use crate::source::{Lock, Sources, write_atomically};
+
+/// Write into the record of a job
+#[derive(Debug, Args)]
+pub struct Record {
+    /// The record
+    #[arg(value_name = "JOB.yaml")]
+    job: PathBuf,
+    #[command(subcommand)]
+    entry: Entry,
+}
+
+/// What is written.
+#[derive(Debug, Subcommand)]
+enum Entry {
+    /// A step is done
+    Done {
+        /// The step, with its position where it is done at several: `lift_piston[2]`
+        step: String,
+        /// Initials
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+    },
+    /// A reading was taken
+    Reading {
+        /// The gauge, its positions, station and direction, and the value: `bore 1 top along "80.02 mm"`
+        #[arg(required = true, num_args = 2.., value_name = "GAUGE [PLACE] VALUE")]
+        words: Vec<String>,
+        #[command(flatten)]
+        taken: Taken,
+        /// What it was read with, if not with the gauge's own instrument
+        #[arg(long)]
+        with: Option<String>,
+    },
+    /// A condition was judged
+    Look {
+        /// The look, its positions, and the result: `push_rod_ends 2 inlet good`
+        #[arg(required = true, num_args = 2.., value_name = "LOOK [PLACE] RESULT")]
+        words: Vec<String>,
+        #[command(flatten)]
+        taken: Taken,
+    },
+    /// A question is answered
+    Answer {
+        /// The question
+        ask: String,
+        /// The answer
+        answer: String,
+    },
+    /// A note on a part, set, joint or step
+    Note {
+        /// What it is about, with its position: `push_rod[2, inlet]`
+        about: String,
+        /// What is said
+        says: String,
+        /// Initials
+        #[arg(long)]
+        by: Option<String>,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: Option<String>,
+    },
+    /// A fastener's length as it came out
+    Length {
+        /// The set, with its position
+        set: String,
+        /// The hole
+        hole: String,
+        /// The length
+        length: String,
+    },
+}
+
+/// When and by whom something was judged.
+#[derive(Debug, Args)]
+struct Taken {
+    /// On which occasion
+    #[arg(long, value_enum, default_value_t = When::Found)]
+    r#as: When,
+    /// Initials
+    #[arg(long)]
+    by: Option<String>,
+    /// Day, as 2026-03-05
+    #[arg(long)]
+    date: Option<String>,
+}
+
+/// Occasions of readings and looks.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum When {
+    /// As it came out of the engine
+    Found,
+    /// As it came back from the machine shop
+    Returned,
+    /// As it goes in
+    Built,
+}
+
+impl When {
+    fn key(self) -> &'static str {
+        match self {
+            When::Found => "as_found",
+            When::Returned => "as_returned",
+            When::Built => "as_built",
+        }
+    }
+}
+
+impl Record {
+    pub fn run(&self) -> ExitCode {
+        let mut sources = Sources::new();
+        let (diagnostics, code) = match self.write(&mut sources) {
+            Ok(()) => return ExitCode::SUCCESS,
+            Err(diagnostics) => {
+                let diagnostics = together(diagnostics);
+                let code = output::exit_code(&diagnostics);
+                (diagnostics, code)
+            }
+        };
+        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        code
+    }
+
+    fn write(&self, sources: &mut Sources) -> Result<(), Vec<Diagnostic>> {
+        let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
+        let file = sources.read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
+        let before = job::load_text(sources, file, &self.job, None);
+        let loaded = match before.value {
+            Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
+            _ => return Err(before.diagnostics),
+        };
+        let change = self.entry.edit(&loaded.procedure);
+        let text = sources.file(file).text.clone();
+        let after = edit(&text, &change).map_err(|refusal| {
+            let line = match refusal {
+                Refusal::Present(line) | Refusal::OtherKind(line) => sources.file(file).line_start(line),
+                Refusal::Unreadable | Refusal::Unsafe => None,
+            };
+            vec![errors::not_recorded(file, line.unwrap_or_default(), &change.path.join(" "), &refusal)]
+        })?;
+        // What would be written is read as any record is, so that every name and value is checked.
+        let draft = sources.add(self.job.clone(), after.clone());
+        let checked = job::load_text(sources, draft, &self.job, None);
+        if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
+            return Err(checked.diagnostics);
+        }
+        write_atomically(&self.job, after.as_bytes())
+            .map_err(|error| vec![errors::unwritable(&self.job, &error)])
+    }
+}
+
+fn text(text: &str) -> Written {
+    Written::Text(text.to_owned())
+}
+
+/// The fields that are there.
+fn fields(list: &[(&str, Option<&str>)]) -> Vec<(String, Written)> {
+    let given = list.iter().filter_map(|(key, value)| value.map(|value| ((*key).to_owned(), text(value))));
+    given.collect()
+}
+
+/// A value with fields beside it, or alone where there are none.
+fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Put {
+    let rest = fields(rest);
+    if rest.is_empty() {
+        return Put::Value(text(value));
+    }
+    Put::Value(Written::Fields([vec![(key.to_owned(), text(value))], rest].concat()))
+}
+
+impl Entry {
+    /// The change to the text of the record.
+    fn edit(&self, procedure: &Procedure) -> Edit {
+        let (path, put): (Vec<&str>, Put) = match self {
+            Entry::Done { step, by, date } => {
+                let done = fields(&[("by", Some(by)), ("date", Some(date))]);
+                (vec!["done", step], Put::Value(Written::Fields(done)))
+            }
+            Entry::Reading { words, taken, with } => {
+                let (name, value) = named(procedure, words);
+                let value = with_unit(procedure, words, value);
+                let rest =
+                    [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
+                let put = with_fields("value", &value, &rest);
+                return Edit { path: vec!["readings".to_owned(), taken.r#as.key().to_owned(), name], put };
+            }
+            Entry::Look { words, taken } => {
+                let (name, result) = named(procedure, words);
+                let rest = [("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
+                let put = with_fields("result", result, &rest);
+                return Edit { path: vec!["looks".to_owned(), taken.r#as.key().to_owned(), name], put };
+            }
+            Entry::Answer { ask, answer } => (vec!["answers", ask], Put::Value(text(answer))),
+            Entry::Note { about, says, by, date } => {
+                let note = fields(&[
+                    ("about", Some(about)),
+                    ("says", Some(says)),
+                    ("by", by.as_deref()),
+                    ("date", date.as_deref()),
+                ]);
+                (vec!["notes"], Put::Item(Written::Fields(note)))
+            }
+            Entry::Length { set, hole, length } => (vec!["lengths", set, hole], Put::Value(text(length))),
+        };
+        Edit { path: path.into_iter().map(str::to_owned).collect(), put }
+    }
+}
+
+/// `bore 1 top along 80.02 mm` as the name `bore[1] top along` and the value. A name that has its positions in
+/// brackets already is left as it is.
+fn named<'a>(procedure: &Procedure, words: &'a [String]) -> (String, &'a str) {
+    let (Some(first), Some(value)) = (words.first(), words.last()) else { return (String::new(), "") };
+    let middle = &words[1..words.len() - 1];
+    let axes: &[AxisId] = match procedure.names.get(first.as_str()) {
+        Some(Name::Gauge(id)) => &procedure.gauge(*id).axes,
+        Some(Name::Look(id)) => &procedure.look(*id).axes,
+        _ => &[],
+    };
+    let middle: Vec<&str> =
+        middle.iter().flat_map(|word| word.split([',', ' '])).filter(|word| !word.is_empty()).collect();
+    let (positions, rest) = middle.split_at(axes.len().min(middle.len()));
+    let mut name = first.clone();
+    if !positions.is_empty() {
+        name.push_str(&format!("[{}]", positions.join(", ")));
+    }
+    for word in rest {
+        name.push_str(&format!(" {word}"));
+    }
+    (name, value)
+}
+
+/// A bare number gets the unit in which its gauge is written down.
+fn with_unit(procedure: &Procedure, words: &[String], value: &str) -> String {
+    let name = words.first().map_or("", |word| word.split(['[', ' ']).next().unwrap_or_default());
+    let Some(Name::Gauge(id)) = procedure.names.get(name) else { return value.to_owned() };
+    match procedure.gauge(*id).unit {
+        Some(unit) if Numeral::parse(value).is_some() => format!("{} {}", value.trim(), unit.symbol),
+        _ => value.to_owned(),
+    }
+}

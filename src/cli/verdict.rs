@@ -1,0 +1,57 @@
+//! `verdict`: what becomes of each part, what to send out and what to buy.
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Args, ValueEnum};
+
+use super::{checked::together, job, output};
+use crate::decide::{machining_csv, order_csv, verdict_json, verdict_text};
+use crate::source::Sources;
+
+/// Decide from readings what becomes of each part, what to send out and what to buy
+#[derive(Debug, Args)]
+pub struct Verdict {
+    /// The procedure
+    procedure: PathBuf,
+    /// The record of the job
+    #[arg(long, value_name = "JOB.yaml")]
+    job: PathBuf,
+    /// Form of the report
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    format: Form,
+}
+
+/// In which form verdicts are given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// For people
+    Text,
+    /// One JSON object
+    Json,
+    /// The order list, comma separated
+    OrderCsv,
+    /// The machine-shop order, comma separated
+    MachiningCsv,
+}
+
+impl Verdict {
+    pub fn run(&self) -> ExitCode {
+        let mut sources = Sources::new();
+        let loaded = job::load(&mut sources, &self.job, Some(&self.procedure));
+        let diagnostics = together(loaded.diagnostics);
+        let code = output::exit_code(&diagnostics);
+        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        // Verdicts from a faulty record would be believed: none are given.
+        if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
+            let report = match self.format {
+                Form::Text => verdict_text,
+                Form::Json => verdict_json,
+                Form::OrderCsv => order_csv,
+                Form::MachiningCsv => machining_csv,
+            };
+            output::print(&report(&loaded.procedure, &loaded.job, &loaded.decisions));
+        }
+        code
+    }
+}

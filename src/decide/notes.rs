@@ -1,0 +1,147 @@
+//! What the author of a procedure should change: what was found different at the bench, and what was noted there.
+
+use serde_json::{Value as Json, json};
+
+use super::{shown, words};
+use crate::procedure::model::{Lengths, Place, Procedure};
+use crate::record::{About, Found, Job};
+use crate::source::Span;
+
+/// Something for the author.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AuthorNote {
+    /// Id of the part, set, joint or step, with its place.
+    pub about: String,
+    /// What the procedure says of it, where it says something.
+    pub procedure_says: Option<String>,
+    /// What was found or noted.
+    pub found: String,
+    /// Where the procedure speaks of it; none for a derived step.
+    pub declared: Option<Span>,
+    /// Who, and when, in words; may be empty.
+    pub signed: String,
+}
+
+/// Notes in the order of the record, then lengths that differ from the procedure or that it doesn't know.
+pub fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
+    let mut notes = Vec::new();
+    for note in &job.notes {
+        let (about, declared) = about(procedure, &note.about);
+        let date = note.signature.date.map(|date| date.to_string());
+        let signed: Vec<String> = note.signature.by.clone().into_iter().chain(date).collect();
+        let mut add = |procedure_says: Option<String>, found: String| {
+            notes.push(AuthorNote {
+                about: about.clone(),
+                procedure_says,
+                found,
+                declared,
+                signed: signed.join(", "),
+            });
+        };
+        for found in &note.found {
+            match found {
+                Found::Length(length) => {
+                    add(said_length(procedure, &note.about), format!("length {}", length.value.printed()));
+                }
+                Found::Count(count) => add(said_count(procedure, &note.about), count.value.to_string()),
+                Found::Thread(thread) => {
+                    add(said_thread(procedure, &note.about), format!("thread {}", thread.value));
+                }
+            }
+        }
+        if let Some(says) = &note.says {
+            add(None, says.clone());
+        }
+    }
+    for ((id, place, hole), length) in &job.lengths {
+        let set = procedure.set(*id);
+        let said = match set.lengths.as_ref().map(|(lengths, _)| lengths) {
+            Some(Lengths::One(said)) => Some(*said),
+            Some(Lengths::ByHole(list)) => {
+                list.iter().find(|(letter, _)| letter == hole).map(|(_, length)| *length)
+            }
+            Some(Lengths::Unknown) | None => None,
+        };
+        let agrees =
+            said.is_some_and(|said| (said.base() - length.value.base()).abs() < 1e-9 * said.base().abs());
+        if !agrees {
+            notes.push(AuthorNote {
+                about: format!("{} hole {hole}", words::set_name(procedure, *id, *place)),
+                procedure_says: said.map(|said| format!("length {}", said.printed())),
+                found: format!("length {}", length.value.printed()),
+                declared: Some(set.lengths.as_ref().map_or(set.naming.span, |(_, span)| *span)),
+                signed: String::new(),
+            });
+        }
+    }
+    notes
+}
+
+fn about(procedure: &Procedure, about: &About) -> (String, Option<Span>) {
+    let (naming, axes, place) = match about {
+        About::Part(id, place) => (&procedure.part(*id).naming, &procedure.part(*id).axes, place),
+        About::Set(id, place) => (&procedure.set(*id).naming, &procedure.set(*id).axes, place),
+        About::Joint(id, place) => (&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
+        About::Step(id, place) => (&procedure.step(*id).naming, &procedure.step(*id).each, place),
+        About::Derived(id) => return (id.clone(), None),
+    };
+    let name = place
+        .map_or_else(|| naming.id.clone(), |place: Place| shown::named(procedure, &naming.id, axes, place));
+    (name, Some(naming.span))
+}
+
+fn said_length(procedure: &Procedure, about: &About) -> Option<String> {
+    let About::Set(id, _) = about else { return None };
+    match procedure.set(*id).lengths.as_ref().map(|(lengths, _)| lengths) {
+        Some(Lengths::One(length)) => Some(format!("length {}", length.printed())),
+        Some(Lengths::ByHole(_)) => Some("lengths by hole".to_owned()),
+        Some(Lengths::Unknown) | None => None,
+    }
+}
+
+fn said_count(procedure: &Procedure, about: &About) -> Option<String> {
+    match about {
+        About::Part(id, _) => Some(procedure.part(*id).count.to_string()),
+        About::Set(id, _) => Some(procedure.set(*id).count.to_string()),
+        _ => None,
+    }
+}
+
+fn said_thread(procedure: &Procedure, about: &About) -> Option<String> {
+    let About::Set(id, _) = about else { return None };
+    procedure.set(*id).thread.as_ref().map(|(thread, _)| format!("thread {thread}"))
+}
+
+/// As text, one note a line; `place` says where in a file a span is.
+pub fn notes_text(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
+    let mut out = String::new();
+    for note in notes {
+        let declared = note.declared.map_or_else(|| "derived by the program".to_owned(), &place);
+        let said = note
+            .procedure_says
+            .as_ref()
+            .map_or(String::new(), |said| format!(" (the procedure says {said})"));
+        let signed = if note.signed.is_empty() { String::new() } else { format!(" [{}]", note.signed) };
+        out.push_str(&format!("{declared}: {}: {}{said}{signed}\n", note.about, note.found));
+    }
+    out
+}
+
+/// As one JSON array. Ends with a newline.
+pub fn notes_json(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
+    let array: Vec<Json> = notes
+        .iter()
+        .map(|note| {
+            json!({
+                "about": note.about,
+                "found": note.found,
+                "procedure_says": note.procedure_says,
+                "declared": note.declared.map(&place),
+                "signed": note.signed,
+            })
+        })
+        .collect();
+    let mut text = serde_json::to_string_pretty(&array).expect("strings and arrays always serialise");
+    text.push('\n');
+    text
+}

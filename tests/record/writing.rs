@@ -1,0 +1,139 @@
+//! `benchleaf record` as a process: names are checked, comments stay, and many writers at once lose nothing.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use crate::expected;
+
+/// A folder of its own with a procedure and a record, removed at the end.
+struct Bench(PathBuf);
+
+impl Bench {
+    fn new(name: &str) -> Bench {
+        let folder = std::env::temp_dir().join(format!("benchleaf-{name}-{}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        fs::copy(expected::folder("jobs/verdicts").join("pump.leaf"), folder.join("pump.leaf")).unwrap();
+        fs::write(folder.join("job.yaml"), RECORD).unwrap();
+        Bench(folder)
+    }
+
+    fn record(&self) -> String {
+        fs::read_to_string(self.0.join("job.yaml")).unwrap()
+    }
+}
+
+impl Drop for Bench {
+    fn drop(&mut self) {
+        let _ = fs::remove_dir_all(&self.0);
+    }
+}
+
+const RECORD: &str = "# Kept by hand. Invented.
+job: \"17\"          # ours
+procedure: pump.leaf
+engine_no: B2-0004
+answers:
+  valve_gear: reuse   # the owner asked twice
+";
+
+fn run(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_benchleaf")).current_dir(folder).args(arguments).output().unwrap()
+}
+
+/// Runs a command that must succeed.
+fn done(folder: &Path, arguments: &[&str]) -> String {
+    let output = run(folder, arguments);
+    assert!(output.status.success(), "{arguments:?}\n{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).unwrap()
+}
+
+#[test]
+fn entries_are_written_below_what_is_there() {
+    let bench = Bench::new("entries");
+    let folder = &bench.0;
+    done(folder, &["record", "job.yaml", "reading", "bore", "1", "top", "along", "80.04"]);
+    done(folder, &["record", "job.yaml", "reading", "lobe", "1.3115 in", "--by", "JS"]);
+    done(folder, &["record", "job.yaml", "look", "piston_look", "2", "scored", "--as", "found"]);
+    done(folder, &["record", "job.yaml", "done", "survey_all", "--by", "JS", "--date", "2026-03-05"]);
+    done(folder, &["record", "job.yaml", "note", "head", "one stud: bent", "--date", "2026-03-05"]);
+    done(folder, &["record", "job.yaml", "note", "rod[2]", "blue at the big end"]);
+    done(folder, &["record", "job.yaml", "length", "head_bolts", "C", "72 mm"]);
+    let expected = format!(
+        "{RECORD}readings:
+  as_found:
+    bore[1] top along: 80.04 mm
+    lobe: {{value: 1.3115 in, by: JS}}
+looks:
+  as_found:
+    piston_look[2]: scored
+done:
+  survey_all: {{by: JS, date: 2026-03-05}}
+notes:
+  - {{about: head, says: \"one stud: bent\", date: 2026-03-05}}
+  - {{about: \"rod[2]\", says: blue at the big end}}
+lengths:
+  head_bolts:
+    C: 72 mm
+"
+    );
+    assert_eq!(bench.record(), expected);
+    let notes = done(folder, &["notes", "job.yaml"]);
+    assert!(notes.contains("head: one stud: bent [2026-03-05]"), "{notes}");
+    assert!(notes.contains("head_bolts hole C: length 72 mm"), "{notes}");
+    let verdict = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml"]);
+    assert!(verdict.contains("camshaft: goes back\n      why: lobe = 1311.5 ± 0.05 thou: good"), "{verdict}");
+    let table = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml", "--format", "order-csv"]);
+    assert!(
+        table.starts_with("id,title,quantity,") && table.contains("\r\nhead_bolts,Head bolt,4,"),
+        "{table}"
+    );
+}
+
+#[test]
+fn nothing_is_written_that_is_wrong_or_there_already() {
+    let bench = Bench::new("refused");
+    let folder = &bench.0;
+    let refused: [(&[&str], &str); 7] = [
+        (["reading", "boore", "1", "top", "along", "80.04 mm"], "did you mean `bore`?"),
+        (&["reading", "bore", "3", "top", "along", "80.04"], "has no position `3`"),
+        (&["reading", "bore", "1", "top", "along", "80.04 kg"], "is a mass"),
+        (&["answer", "valve_gear", "renew"], "has a value already"),
+        (&["answer", "valve_geer", "renew"], "did you mean `valve_gear`?"),
+        (&["done", "survey_all", "--by", "JS", "--date", "5 March"], "is not a day"),
+        (&["note", "gearbox", "leaks"], "no part, set, joint or step `gearbox`"),
+    ];
+    for (arguments, words) in refused {
+        let output = run(folder, &[&["record", "job.yaml"], arguments].concat());
+        let complaint = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(!output.status.success(), "{arguments:?}");
+        // The complaint may be wrapped.
+        let flat = complaint.split_whitespace().collect::<Vec<&str>>().join(" ");
+        assert!(flat.contains(words), "{arguments:?}\n{complaint}");
+        assert_eq!(bench.record(), RECORD, "{arguments:?}");
+    }
+    let left: Vec<PathBuf> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    assert_eq!(left.len(), 2, "neither lock nor draft is left: {left:?}");
+}
+
+#[test]
+fn many_writers_at_once_lose_nothing() {
+    let bench = Bench::new("writers");
+    let mut writers = Vec::new();
+    for cyl in ["1", "2"] {
+        for station in ["top", "bottom"] {
+            for direction in ["along", "across"] {
+                let arguments =
+                    ["record", "job.yaml", "reading", "bore", cyl, station, direction, "80.01 mm"];
+                let mut command = Command::new(env!("CARGO_BIN_EXE_benchleaf"));
+                writers.push(command.current_dir(&bench.0).args(arguments).spawn().unwrap());
+            }
+        }
+    }
+    for mut writer in writers {
+        assert!(writer.wait().unwrap().success());
+    }
+    let record = bench.record();
+    assert!(record.starts_with(RECORD));
+    assert_eq!(record.matches(": 80.01 mm").count(), 8, "{record}");
+}
