@@ -76,7 +76,15 @@ pub fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
 /// Whether what is waited for is on its way (ordered, sent out) rather than to be found out. It holds a step only if
 /// the job keeps a record: without one nothing could ever arrive.
 pub(super) fn arrives(wait: &Wait) -> bool {
-    matches!(wait, Wait::NotInHand(_) | Wait::NotSent | Wait::NotBack | Wait::NotAccepted)
+    matches!(
+        wait,
+        Wait::NotInHand(_)
+            | Wait::WrongSize(..)
+            | Wait::NothingInSize(_)
+            | Wait::NotSent
+            | Wait::NotBack
+            | Wait::NotAccepted
+    )
 }
 
 /// What a part waits for, as a noun phrase.
@@ -91,6 +99,12 @@ pub(super) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
         }
         Wait::NotInHand(Goods::Supply(supply)) => {
             format!("{}: not in hand", inner(&procedure.supply(*supply).naming.title))
+        }
+        Wait::WrongSize(_, size) => {
+            format!("the new {} in size {}: not in hand", inner(&one.naming.title), size.printed())
+        }
+        Wait::NothingInSize(size) => {
+            format!("new parts in size {} for the {name}: not in hand", size.printed())
         }
         Wait::NewPartUnmeasured(gauge, at) => {
             format!("a reading of the new part: {}", gauge_name(procedure, *gauge, *at))
