@@ -95,7 +95,7 @@ fn nothing_is_written_that_is_wrong_or_there_already() {
     let bench = Bench::new("refused");
     let folder = &bench.0;
     let refused: [(&[&str], &str); 7] = [
-        (["reading", "boore", "1", "top", "along", "80.04 mm"], "did you mean `bore`?"),
+        (&["reading", "boore", "1", "top", "along", "80.04 mm"], "did you mean `bore`?"),
         (&["reading", "bore", "3", "top", "along", "80.04"], "has no position `3`"),
         (&["reading", "bore", "1", "top", "along", "80.04 kg"], "is a mass"),
         (&["answer", "valve_gear", "renew"], "has a value already"),
