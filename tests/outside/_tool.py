@@ -1,0 +1,31 @@
+"""What the outside checks share: where the tool is, and how it is run."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+TOOL = Path(os.environ.get("BENCHLEAF", ROOT / "target/debug/benchleaf"))
+EXAMPLES = Path(os.environ.get("BENCHLEAF_EXAMPLES", ROOT / "target/debug/examples"))
+
+
+def run(*arguments, expect=0):
+    """Standard output of the tool; stops the check if it exits otherwise than expected."""
+    done = subprocess.run([TOOL, *map(str, arguments)], capture_output=True, text=True)
+    if expect is not None and done.returncode != expect:
+        sys.exit(f"benchleaf {' '.join(map(str, arguments))}: exit {done.returncode}\n{done.stdout}{done.stderr}")
+    return done.stdout
+
+
+def run_json(*arguments, expect=0):
+    """The same, read as JSON."""
+    return json.loads(run(*arguments, expect=expect))
+
+
+def graphs(nodes, edges, *flags):
+    """What the tool's graph room says of an edge list."""
+    text = " ".join([str(nodes)] + [f"{x} {y}" for x, y in edges])
+    done = subprocess.run([EXAMPLES / "graphs", *flags], input=text, capture_output=True, text=True, check=True)
+    return json.loads(done.stdout)
