@@ -1,6 +1,6 @@
 //! The search for the cheapest order against brute force and closed forms.
 
-use benchleaf::sequence::search::{Effort, Found, Problem, Search, best_order};
+use benchleaf::sequence::search::{Aspect, Demand, Effort, Found, Problem, Search, Setups, best_order};
 use benchleaf::sequence::{Acyclic, Precedence};
 use proptest::prelude::*;
 
@@ -21,7 +21,7 @@ fn acyclic(nodes: usize, pairs: &[(usize, usize)]) -> Acyclic {
 
 /// What must hold of any answer.
 fn stands(problem: &Problem, found: &Found) {
-    assert!(problem.graph().allows(&found.order));
+    assert!(problem.allows(&found.order));
     assert_eq!(problem.cost_of(&found.order), found.cost);
     assert!(found.bound <= found.cost);
     assert_eq!(found.proved, found.bound == found.cost);
@@ -115,4 +115,194 @@ fn nothing_to_order_is_no_trouble() {
         stands(&problem, &found);
         assert!(found.proved);
     }
+}
+
+/// A set-up problem as the tests hold it: everything stated, nothing shared with the search.
+#[derive(Clone, Debug)]
+struct Bench {
+    pairs: Vec<(usize, usize)>,
+    change: Vec<Vec<Vec<u32>>>,
+    /// For each step and aspect: nothing, or entry and exit.
+    demand: Vec<Vec<Option<(usize, usize)>>>,
+    start: Vec<Option<usize>>,
+    /// Step i is followed by step i + 1 in the author's order.
+    follows: Vec<bool>,
+    parting: u32,
+    section: Vec<usize>,
+}
+
+impl Bench {
+    fn problem(&self) -> Problem {
+        let demands = self.demand.iter().map(|demand| {
+            let stated = demand.iter().enumerate();
+            let stated =
+                stated.filter_map(|(aspect, d)| d.map(|(entry, exit)| Demand { aspect, entry, exit }));
+            stated.collect()
+        });
+        let setups = Setups {
+            aspects: self.change.iter().map(|table| Aspect::new(table)).collect(),
+            demands: demands.collect(),
+            start: self.start.clone(),
+            follower: self.follows.iter().enumerate().map(|(at, &yes)| yes.then_some(at + 1)).collect(),
+            parting: self.parting,
+            section: self.section.clone(),
+        };
+        Problem::setups(acyclic(self.section.len(), &self.pairs), setups).unwrap()
+    }
+
+    /// The cost by simulation, aspect by aspect.
+    fn cost(&self, order: &[usize]) -> u64 {
+        let mut total = 0;
+        for aspect in 0..self.change.len() {
+            let mut now = self.start[aspect];
+            for &step in order {
+                if let Some((entry, exit)) = self.demand[step][aspect] {
+                    total += now.map_or(0, |now| u64::from(self.change[aspect][now][entry]));
+                    now = Some(exit);
+                }
+            }
+        }
+        let parted = self
+            .follows
+            .iter()
+            .enumerate()
+            .filter(|&(step, &yes)| yes && !order.windows(2).any(|pair| pair == [step, step + 1]));
+        total + u64::from(self.parting) * parted.count() as u64
+    }
+
+    fn orders(&self) -> Vec<Vec<usize>> {
+        let steps = self.section.len();
+        let barriers = (0..steps).flat_map(|x| (0..steps).map(move |y| (x, y)));
+        let barriers = barriers.filter(|&(x, y)| self.section[x] < self.section[y]);
+        all_orders(steps, &self.pairs.iter().copied().chain(barriers).collect::<Vec<_>>())
+    }
+}
+
+/// Two or three aspects of three values; `metric` closes the tables under detours, `blocks` lets exits differ.
+fn benches(most: usize) -> impl Strategy<Value = Bench> {
+    let tables = prop::collection::vec(prop::collection::vec(1..30_u32, 9), 2..=3);
+    (acyclic_pairs(most), tables, any::<bool>(), any::<bool>(), 0..3_u32)
+        .prop_flat_map(|((steps, pairs), tables, metric, blocks, price)| {
+            let aspects = tables.len();
+            let demand = prop::option::weighted(0.6, (0..3_usize, 0..3_usize));
+            let demands = prop::collection::vec(prop::collection::vec(demand, aspects), steps);
+            let start = prop::collection::vec(prop::option::of(0..3_usize), aspects);
+            let sections = prop::collection::vec(0..4_usize, steps);
+            let follows = prop::collection::vec(prop::bool::weighted(0.8), steps);
+            (Just((pairs, tables, metric, blocks, price * 8)), demands, start, sections, follows)
+        })
+        .prop_map(
+            |((pairs, tables, metric, blocks, parting), mut demand, start, mut section, mut follows)| {
+                let change = tables.into_iter().map(|table| {
+                    let mut rows: Vec<Vec<u32>> = table.chunks(3).map(<[u32]>::to_vec).collect();
+                    for value in 0..3 {
+                        rows[value][value] = 0;
+                    }
+                    for via in 0..if metric { 3 } else { 0 } {
+                        for x in 0..3 {
+                            for y in 0..3 {
+                                rows[x][y] = rows[x][y].min(rows[x][via] + rows[via][y]);
+                            }
+                        }
+                    }
+                    rows
+                });
+                let change = change.collect();
+                if !blocks {
+                    for (entry, exit) in demand.iter_mut().flatten().flatten() {
+                        *exit = *entry;
+                    }
+                }
+                // Sections by step number, mostly one; none if an edge would go against them.
+                section.iter_mut().for_each(|section| *section = usize::from(*section == 3));
+                section.sort_unstable();
+                if pairs.iter().any(|&(x, y)| section[x] > section[y]) {
+                    section.fill(0);
+                }
+                if let Some(last) = follows.last_mut() {
+                    *last = false;
+                }
+                Bench { pairs, change, demand, start, follows, parting, section }
+            },
+        )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn the_cheapest_order_of_set_ups_is_found_and_proved(bench in benches(7)) {
+        let problem = bench.problem();
+        let orders = bench.orders();
+        let least = orders.iter().map(|order| bench.cost(order)).min().unwrap();
+        for order in orders.iter().take(20) {
+            prop_assert_eq!(problem.cost_of(order), bench.cost(order));
+        }
+        let found = best_order(&problem, SHORT);
+        stands(&problem, &found);
+        prop_assert_eq!(found.cost, least);
+        prop_assert!(found.proved);
+    }
+
+    #[test]
+    fn a_bound_on_set_ups_never_exceeds_the_least_cost(bench in benches(8), work in 1..3_000_u64) {
+        let problem = bench.problem();
+        let least = bench.orders().iter().map(|order| bench.cost(order)).min().unwrap();
+        let mut search = Search::new(&problem, 1);
+        for _ in 0..3 {
+            search.advance(work);
+            let found = search.found();
+            stands(&problem, &found);
+            prop_assert!(found.bound <= least && least <= found.cost);
+        }
+    }
+}
+
+#[test]
+fn a_tool_chain_that_alternates_needs_a_change_at_every_step_but_the_first() {
+    let steps = 20;
+    let bench = Bench {
+        pairs: (1..steps).map(|step| (step - 1, step)).collect(),
+        change: vec![vec![vec![0, 8], vec![8, 0]]],
+        demand: (0..steps).map(|step| vec![Some((step % 2, step % 2))]).collect(),
+        start: vec![None],
+        follows: vec![false; steps],
+        parting: 0,
+        section: vec![0; steps],
+    };
+    let found = best_order(&bench.problem(), SHORT);
+    assert_eq!((found.cost, found.proved), (8 * (steps as u64 - 1), true));
+}
+
+#[test]
+fn groups_of_one_tool_each_are_done_together_unless_parting_costs_more() {
+    // 60 steps in the author's order, their tool changing at each: 3 tools, 8 a change, all steps independent.
+    let steps = 60;
+    let mut bench = Bench {
+        pairs: Vec::new(),
+        change: vec![vec![vec![0, 8, 8], vec![8, 0, 8], vec![8, 8, 0]]],
+        demand: (0..steps).map(|step| vec![Some((step % 3, step % 3))]).collect(),
+        start: vec![None],
+        follows: (0..steps).map(|step| step + 1 < steps).collect(),
+        parting: 0,
+        section: vec![0; steps],
+    };
+    let found = best_order(&bench.problem(), SHORT);
+    assert_eq!((found.cost, found.proved), (16, true));
+    bench.parting = 20;
+    let found = best_order(&bench.problem(), SHORT);
+    assert_eq!((found.cost, found.order), (8 * 59, (0..steps).collect()));
+}
+
+#[test]
+fn an_edge_against_the_sections_is_handed_back() {
+    let setups = Setups {
+        aspects: Vec::new(),
+        demands: vec![Vec::new(); 3],
+        start: Vec::new(),
+        follower: vec![None; 3],
+        parting: 0,
+        section: vec![1, 0, 0],
+    };
+    assert_eq!(Problem::setups(acyclic(3, &[(0, 1)]), setups).unwrap_err(), (0, 1));
 }

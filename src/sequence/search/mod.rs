@@ -13,10 +13,13 @@ mod instance;
 mod matrix;
 mod memory;
 pub(super) mod random;
+mod setups;
 mod walk;
 
 use super::acyclic::Acyclic;
 use matrix::MatrixSearch;
+pub use setups::{Aspect, Demand, Setups};
+use setups::{Costs, SetupSearch};
 
 /// How much a search may do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,6 +62,7 @@ pub struct Problem {
 #[derive(Clone, Debug)]
 enum Form {
     Matrix(Vec<u32>),
+    Setups(Box<Costs>),
 }
 
 impl Problem {
@@ -71,6 +75,34 @@ impl Problem {
         assert_eq!(cost.len(), graph.nodes() * graph.nodes(), "the matrix is square, a row a node");
         assert!(cost.iter().all(|&cost| cost < 1 << 28), "a cost is below 2^28");
         Problem { graph, form: Form::Matrix(cost) }
+    }
+
+    /// Steps with changes of set-up between them. What the caller wants kept together (a block, a step straight after
+    /// another) it hands in as one step with entry and exit values.
+    ///
+    /// # Errors
+    /// An edge that leads from a section into an earlier one.
+    ///
+    /// # Panics
+    /// If a list of `setups` hasn't one entry a step (or an aspect), an index is out of range, or there are more than
+    /// 16 aspects.
+    pub fn setups(graph: Acyclic, setups: Setups) -> Result<Problem, (usize, usize)> {
+        let costs = Costs::new(&graph, setups);
+        match graph.graph().edges().iter().find(|&&(x, y)| costs.section(x) > costs.section(y)) {
+            Some(&edge) => Err(edge),
+            None => Ok(Problem { graph, form: Form::Setups(Box::new(costs)) }),
+        }
+    }
+
+    /// Whether the order holds every node once and keeps precedence and sections.
+    pub fn allows(&self, order: &[usize]) -> bool {
+        let sections_rise = match &self.form {
+            Form::Matrix(_) => true,
+            Form::Setups(costs) => {
+                order.windows(2).all(|pair| costs.section(pair[0]) <= costs.section(pair[1]))
+            }
+        };
+        self.graph.allows(order) && sections_rise
     }
 
     /// What must come before what.
@@ -88,6 +120,7 @@ impl Problem {
             Form::Matrix(cost) => {
                 order.windows(2).map(|pair| u64::from(cost[pair[0] * nodes + pair[1]])).sum()
             }
+            Form::Setups(costs) => costs.of(order),
         }
     }
 }
@@ -99,6 +132,7 @@ pub struct Search {
 
 enum Kind {
     Matrix(Box<MatrixSearch>),
+    Setups(Box<SetupSearch>),
 }
 
 impl Search {
@@ -106,6 +140,7 @@ impl Search {
     pub fn new(problem: &Problem, seed: u64) -> Search {
         let kind = match &problem.form {
             Form::Matrix(cost) => Kind::Matrix(Box::new(MatrixSearch::new(&problem.graph, cost, seed))),
+            Form::Setups(costs) => Kind::Setups(Box::new(SetupSearch::new(&problem.graph, costs, seed))),
         };
         Search { kind }
     }
@@ -115,6 +150,7 @@ impl Search {
     pub fn advance(&mut self, work: u64) {
         match &mut self.kind {
             Kind::Matrix(search) => search.advance(work),
+            Kind::Setups(search) => search.advance(work),
         }
     }
 
@@ -122,6 +158,7 @@ impl Search {
     pub fn found(&self) -> Found {
         match &self.kind {
             Kind::Matrix(search) => search.found(),
+            Kind::Setups(search) => search.found(),
         }
     }
 }
