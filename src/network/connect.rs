@@ -40,6 +40,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         }
         work.phase(&mut facts, &habits, phase);
     }
+    let idle = super::idle::idle(&facts);
     let at_end = ledger_needs(&mut facts, &work.nodes);
     let backwards = backwards(procedure);
     // What rests on a contradiction is not judged: only phases before the first unsound one are.
@@ -79,7 +80,8 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         never: &work.nodes.never,
         orders: &work.orders,
     };
-    let diagnostics = findings.report();
+    let mut diagnostics = findings.report();
+    diagnostics.extend(idle);
     Outcome { value: network, diagnostics }
 }
 

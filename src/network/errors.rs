@@ -226,3 +226,32 @@ pub(super) fn reading_never_taken(formula: &str, reading: &str, used: Span, decl
     .at(declared, "declared here")
     .help(format!("add to a survey step: `gauge {reading}`"))
 }
+
+/// A set that holds nothing.
+pub(super) fn holds_nothing(set: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::HOLDS_NOTHING, format!("nothing says what `{set}` holds"))
+        .at(span, "holds nothing")
+        .help(format!("write `held by {set}` in the part that it holds, or name it in a joint"))
+}
+
+/// A part that something is to become of, and that no step takes off.
+pub(super) fn never_comes_off(part: &str, span: Span, fate: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_COMES_OFF, format!("`{part}` never comes off"))
+        .at(span, "no step takes it")
+        .at(fate, "but this is to become of it")
+        .help(format!("add to the step where it comes off: `take {part}`"))
+}
+
+/// A set that no step loosens.
+pub(super) fn never_loosened(set: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_LOOSENED, format!("no step loosens `{set}`"))
+        .at(span, "never loosened")
+        .help(format!("add `undo {set}` to a step, or say `stays` here"))
+}
+
+/// A gauge or look that no step takes.
+pub(super) fn never_taken(name: &str, act: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_TAKEN, format!("no step takes `{name}`"))
+        .at(span, "never taken")
+        .help(format!("add to a step: `{act} {name}`"))
+}

@@ -14,6 +14,7 @@ mod connect;
 mod errors;
 mod expand;
 mod facts;
+mod idle;
 mod links;
 mod proof;
 mod reach;

@@ -92,4 +92,19 @@ codes! {
     AFTER_IMPLIED "network/after-implied" Notice
         "What is said here already follows from the physical facts. It does no harm, but a link that is stated and not \
          needed hides the reason.";
+    /// A set that holds nothing.
+    HOLDS_NOTHING "network/holds-nothing" Warning
+        "Bolts, nuts and screws are there to hold something. No `held by` and no joint says what these hold, so nothing \
+         waits for them. Plugs, hollow bolts and studs may hold nothing.";
+    /// A part that is to be renewed, sent or judged and never comes off.
+    NEVER_COMES_OFF "network/never-comes-off" Warning
+        "Something is to become of this part, but no step takes it off. Add `take PART` to the step where it comes off, or \
+         leave its fate out.";
+    /// A set that no step touches.
+    NEVER_LOOSENED "network/never-loosened" Warning
+        "No step loosens these fasteners, and they are not declared as staying. Add `undo SET`, say `stays` for studs that \
+         are left in place, or leave the set out.";
+    /// A gauge or look that no step takes.
+    NEVER_TAKEN "network/never-taken" Warning
+        "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave it out.";
 }
