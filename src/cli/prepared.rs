@@ -102,7 +102,9 @@ fn stages(
         None => Job::default(),
     };
     let decisions = take(decide::decide(&procedure, &job), diagnostics);
-    Some((procedure, network?, decisions, job))
+    let network = network?;
+    diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
+    Some((procedure, network, decisions, job))
 }
 
 fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {

@@ -7,7 +7,9 @@ use std::process::ExitCode;
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::{checked::together, errors, job, output};
+use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, unreadable};
+use crate::network::connect;
 use crate::procedure::model::{AxisId, Name, Procedure};
 use crate::quantity::Numeral;
 use crate::record::{Edit, Put, Refusal, Written, edit};
@@ -157,8 +159,13 @@ impl Record {
         // What would be written is read as any record is, so that every name and value is checked.
         let draft = sources.add(self.job.clone(), after.clone());
         let checked = job::load_text(sources, draft, &self.job, None);
-        if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
-            return Err(checked.diagnostics);
+        let mut diagnostics = checked.diagnostics;
+        if let (Entry::Done { .. }, Some(loaded)) = (&self.entry, &checked.value) {
+            let network = connect(&loaded.procedure).value;
+            diagnostics.extend(progress(&loaded.procedure, &network, &loaded.job, &loaded.decisions));
+        }
+        if output::exit_code(&diagnostics) != ExitCode::SUCCESS {
+            return Err(diagnostics);
         }
         write_atomically(&self.job, after.as_bytes())
             .map_err(|error| vec![errors::unwritable(&self.job, &error)])

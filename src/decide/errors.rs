@@ -1,6 +1,6 @@
 //! One constructor for each code of this room.
 
-use crate::diagnostics::{Diagnostic, codes::decide as codes};
+use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -40,4 +40,19 @@ pub(super) fn result_without_meaning(
         .at(declared, "")
         .at(used, "the fate that hangs on it")
         .help("name it `good`, `clean`, `machine` or `renew`, or begin its name with one of them: `renew_pitted`")
+}
+
+pub(super) fn unknown_step(span: Span, id: &str, known: Vec<&str>) -> Diagnostic {
+    let diagnostic = Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");
+    match nearest(id, known) {
+        Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
+        None => diagnostic.help("`benchleaf order` lists the steps of a phase"),
+    }
+}
+
+pub(super) fn skipped_step(span: Span, later: &str, skipped: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::SKIPPED_STEP, format!("`{later}` is done, but `{skipped}` before it is not"))
+        .at(span, "done here")
+        .at(declared, "the step that was skipped")
+        .help(format!("add `{skipped}` to `done` if it is done, or take `{later}` out"))
 }

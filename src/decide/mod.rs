@@ -10,8 +10,10 @@ mod decisions;
 mod errors;
 mod fates;
 mod follow;
+mod kit;
 mod meaning;
 mod notes;
+mod progress;
 mod report;
 mod sets;
 mod shopping;
@@ -22,8 +24,10 @@ mod values;
 mod words;
 
 pub use decisions::*;
+pub use kit::{InCrib, kit_in_crib};
 pub use meaning::{Meaning, meaning};
 pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
+pub use progress::progress;
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list};
 

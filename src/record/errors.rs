@@ -21,16 +21,20 @@ fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clon
     format!("{what} are `{}`{rest}", list.join("`, `"))
 }
 
-pub(super) fn empty(file: FileId) -> Diagnostic {
-    Diagnostic::new(&codes::EMPTY, "the record is empty")
+/// How a record begins.
+pub(super) const RECORD_EXAMPLE: &str =
+    "begin with `job: \"2026-001\"` and `procedure: family.leaf`, each on its own line";
+
+pub(super) fn empty(file: FileId, example: &str) -> Diagnostic {
+    Diagnostic::new(&codes::EMPTY, "the file is empty")
         .at(Span::new(file, 0, 0), "nothing stands here")
-        .help("begin with `job: \"2026-001\"` and `procedure: family.leaf`")
+        .help(example)
 }
 
-pub(super) fn not_a_mapping(node: &Node) -> Diagnostic {
-    Diagnostic::new(&codes::NOT_A_MAPPING, format!("the record is {}, not keys with values", node.kind()))
+pub(super) fn not_a_mapping(node: &Node, example: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_MAPPING, format!("the file is {}, not keys with values", node.kind()))
         .at(first_line(node.span), "")
-        .help("begin with `job: \"2026-001\"` and `procedure: family.leaf`, each on its own line")
+        .help(example)
 }
 
 /// Complaints point at the start of a value; a whole list under a label would hide where it begins.

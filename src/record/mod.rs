@@ -4,6 +4,7 @@
 //! It knows what a record may say, and must not know in what order work is done or how it is printed.
 
 mod bind;
+mod crib;
 mod date;
 mod edit;
 mod errors;
@@ -14,6 +15,7 @@ mod written;
 mod yaml;
 
 pub use bind::bind;
+pub use crib::{Crib, CribTool, read_crib};
 pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;

@@ -38,7 +38,7 @@ const KEYS: [&str; 18] = [
 /// the text is not YAML at all.
 pub fn read(file: FileId, text: &str) -> Outcome<Record> {
     let mut taker = Taker::default();
-    let record = match tree(file, text) {
+    let record = match tree(file, text, errors::RECORD_EXAMPLE) {
         Ok(root) => record(&mut taker, file, &root),
         Err(diagnostic) => {
             taker.diagnostics.push(*diagnostic);
@@ -49,7 +49,12 @@ pub fn read(file: FileId, text: &str) -> Outcome<Record> {
 }
 
 /// The tree of a whole record or crib, which must be a mapping.
-pub(super) fn tree(file: FileId, text: &str) -> Result<Node, Box<crate::diagnostics::Diagnostic>> {
+/// `example` says how such a file begins.
+pub(super) fn tree(
+    file: FileId,
+    text: &str,
+    example: &str,
+) -> Result<Node, Box<crate::diagnostics::Diagnostic>> {
     if text.len() > LIMIT_BYTES {
         return Err(Box::new(errors::too_large(file, text.len(), LIMIT_BYTES)));
     }
@@ -57,9 +62,9 @@ pub(super) fn tree(file: FileId, text: &str) -> Result<Node, Box<crate::diagnost
     let root = yaml::scan(file, text).map_err(fault)?;
     yaml::agree(file, text, &root).map_err(fault)?;
     match root.value {
-        Value::Null => Err(Box::new(errors::empty(file))),
+        Value::Null => Err(Box::new(errors::empty(file, example))),
         Value::Mapping(_) => Ok(root),
-        _ => Err(Box::new(errors::not_a_mapping(&root))),
+        _ => Err(Box::new(errors::not_a_mapping(&root, example))),
     }
 }
 

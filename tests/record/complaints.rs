@@ -3,10 +3,10 @@
 
 use std::path::Path;
 
-use benchleaf::decide::decide;
+use benchleaf::decide::{decide, progress};
 use benchleaf::diagnostics::{Diagnostic, sort};
 use benchleaf::source::Sources;
-use benchleaf::{procedure, record};
+use benchleaf::{network, procedure, record};
 
 use crate::expected;
 
@@ -22,7 +22,10 @@ fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnos
     let bound = record::bind(&read.value, &loaded);
     diagnostics.extend(bound.diagnostics);
     if deciding {
-        diagnostics.extend(decide(&loaded, &bound.value).diagnostics);
+        let decided = decide(&loaded, &bound.value);
+        diagnostics.extend(decided.diagnostics);
+        let network = network::connect(&loaded).value;
+        diagnostics.extend(progress(&loaded, &network, &bound.value, &decided.value));
     }
     sort(&mut diagnostics);
     // Files are shown by their name alone, so that the expected text is the same wherever the tests run.

@@ -30,5 +30,24 @@ pub static RESULT_WITHOUT_MEANING: Code = Code {
                   result stays open.",
 };
 
+/// A step that is done, and that there is not.
+pub static UNKNOWN_STEP: Code = Code {
+    name: "decide/unknown-step",
+    severity: Severity::Error,
+    explanation: "The record says that a step is done, and neither the procedure nor the build that the program \
+                  derives from it has such a step. Derived steps are named like `fit:cylinder_head`. The step may \
+                  have been renamed since.",
+};
+
+/// A step that had to be done before one that is done.
+pub static SKIPPED_STEP: Code = Code {
+    name: "decide/skipped-step",
+    severity: Severity::Error,
+    explanation: "Steps that are done must be a possible beginning of the work. Here a step is done, and another that \
+                  has to come before it, and that belongs to this job by its answers, is not. Either it was not \
+                  written down, or it was left out at the bench: look before you go on.",
+};
+
 /// All codes of this room.
-pub static ALL: &[&Code] = &[&IMPLAUSIBLE, &OTHER_ENGINE, &RESULT_WITHOUT_MEANING];
+pub static ALL: &[&Code] = 
+    &[&IMPLAUSIBLE, &OTHER_ENGINE, &RESULT_WITHOUT_MEANING, &UNKNOWN_STEP, &SKIPPED_STEP];

@@ -1,0 +1,163 @@
+//! Whether the steps that are done could have been done: they must be a beginning of some allowed order.
+//!
+//! A step that the answers leave out does nothing, but order through it is kept. A step whose answers are still open
+//! is not called skipped: nobody knows yet whether it belongs to this job.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Asked, Decisions, errors};
+use crate::diagnostics::Diagnostic;
+use crate::network::answers::Case;
+use crate::network::{Member, Network, NodeId, QuestionKind, StepSource};
+use crate::procedure::model::{AxisId, Phase, Place, Procedure};
+use crate::record::{Done, DoneStep, Job};
+use crate::source::Span;
+
+/// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
+pub fn progress(procedure: &Procedure, network: &Network, job: &Job, decisions: &Decisions) -> Vec<Diagnostic> {
+    let mut diagnostics = Vec::new();
+    let bench = Bench { procedure, network, decisions };
+    let mut done: BTreeMap<(NodeId, usize), Span> = BTreeMap::new();
+    for entry in &job.done {
+        let members = bench.members(entry);
+        if members.is_empty() {
+            let id = match &entry.step {
+                DoneStep::Derived(id) => id.clone(),
+                DoneStep::Written(id, _) => procedure.step(*id).naming.id.clone(),
+            };
+            let ids = network.nodes.iter().flat_map(|node| node.members.iter().map(|member| member.id.as_str()));
+            diagnostics.push(errors::unknown_step(entry.span, &id, ids.collect()));
+        }
+        done.extend(members.into_iter().map(|member| (member, entry.span)));
+    }
+    let mut told: BTreeSet<(NodeId, usize)> = BTreeSet::new();
+    for ((node, member), span) in &done {
+        let later = &network.nodes[node.index()].members[*member].id;
+        for skipped in bench.skipped(&done, *node, *member) {
+            if told.insert(skipped) {
+                let (node, member) = skipped;
+                let node = &network.nodes[node.index()];
+                diagnostics.push(errors::skipped_step(*span, later, &node.members[member].id, node.span));
+            }
+        }
+    }
+    diagnostics
+}
+
+struct Bench<'a> {
+    procedure: &'a Procedure,
+    network: &'a Network,
+    decisions: &'a Decisions,
+}
+
+impl Bench<'_> {
+    fn nodes(&self) -> impl Iterator<Item = NodeId> + use<> {
+        (0u32..).map(NodeId).take(self.network.nodes.len())
+    }
+
+    /// The members that an entry of the record speaks of: without a place, at every place.
+    fn members(&self, entry: &Done) -> Vec<(NodeId, usize)> {
+        let mut found = Vec::new();
+        for id in self.nodes() {
+            for (index, member) in self.network.nodes[id.index()].members.iter().enumerate() {
+                let meant = match (&entry.step, member.step) {
+                    (DoneStep::Derived(id), StepSource::Derived(_)) => *id == member.id,
+                    (DoneStep::Written(step, place), StepSource::Written(id)) => {
+                        *step == id && place.is_none_or(|place| self.place(member) == Some(place))
+                    }
+                    _ => false,
+                };
+                if meant {
+                    found.push((id, index));
+                }
+            }
+        }
+        found
+    }
+
+    /// The place of a step that is done apart.
+    fn place(&self, member: &Member) -> Option<Place> {
+        let StepSource::Written(id) = member.step else { return None };
+        let mut place = 0;
+        for axis in &self.procedure.step(id).each {
+            place = place * self.procedure.axis(*axis).positions.len() + member.binding.position(*axis)?;
+        }
+        u32::try_from(place).ok().map(Place)
+    }
+
+    /// Steps that had to be done before this one, are part of this job, and are not done.
+    fn skipped(
+        &self,
+        done: &BTreeMap<(NodeId, usize), Span>,
+        node: NodeId,
+        member: usize,
+    ) -> Vec<(NodeId, usize)> {
+        let missing = |node: NodeId, before: usize| {
+            let members = self.network.nodes[node.index()].members.iter().enumerate().take(before);
+            members
+                .filter(|(index, member)| self.holds(&member.case) && !done.contains_key(&(node, *index)))
+                .map(|(index, _)| (node, index))
+                .collect::<Vec<(NodeId, usize)>>()
+        };
+        // Steps of a block run in written order.
+        let mut skipped = missing(node, member);
+        let phase = self.network.nodes[node.index()].phase;
+        for other in self.nodes() {
+            if before(self.network.nodes[other.index()].phase, phase) {
+                skipped.extend(missing(other, usize::MAX));
+            }
+        }
+        let mut waiting = vec![node];
+        let mut seen = BTreeSet::from([node]);
+        while let Some(here) = waiting.pop() {
+            for link in self.network.links.iter().filter(|link| link.to == here) {
+                if !seen.insert(link.from) {
+                    continue;
+                }
+                let found = missing(link.from, usize::MAX);
+                if found.is_empty() && !done.keys().any(|(done, _)| *done == link.from) {
+                    // It is not part of this job: what comes before it still comes before this step.
+                    waiting.push(link.from);
+                }
+                skipped.extend(found);
+            }
+        }
+        skipped
+    }
+
+    /// Whether a case holds for certain.
+    fn holds(&self, case: &Case) -> bool {
+        case.terms().all(|(question, allowed)| {
+            let kind = self.network.questions[question.0 as usize].kind;
+            self.asked(kind)
+                .into_iter()
+                .all(|asked| self.decisions.answer(asked).is_some_and(|answer| allowed >> answer & 1 == 1))
+        })
+    }
+
+    fn asked(&self, kind: QuestionKind) -> Vec<Asked> {
+        let every = |axes: &[AxisId]| super::answers::all_places(self.procedure.places(axes));
+        match kind {
+            QuestionKind::Ask(ask) => vec![Asked::Ask(ask)],
+            QuestionKind::Gauge(gauge, Some(place)) => vec![Asked::Gauge(gauge, place)],
+            QuestionKind::Look(look, Some(place)) => vec![Asked::Look(look, place)],
+            QuestionKind::Gauge(gauge, None) => {
+                every(&self.procedure.gauge(gauge).axes).map(|place| Asked::Gauge(gauge, place)).collect()
+            }
+            QuestionKind::Look(look, None) => {
+                every(&self.procedure.look(look).axes).map(|place| Asked::Look(look, place)).collect()
+            }
+        }
+    }
+}
+
+/// Whether all of one phase comes before another.
+fn before(a: Phase, b: Phase) -> bool {
+    let number = |phase: Phase| match phase {
+        Phase::Strip => 0,
+        Phase::Survey => 1,
+        Phase::Build => 2,
+        Phase::Start => 3,
+    };
+    number(a) < number(b)
+}

@@ -1,0 +1,129 @@
+//! The shop's own file: its tools, its wrenches with their calibration, its habits. Text to [`Crib`].
+
+use super::fields::{Fields, Taker};
+use super::read::tree;
+use super::yaml::{Node, Value};
+use super::{Date, errors};
+use crate::diagnostics::Outcome;
+use crate::quantity::{Dimension, Quantity};
+use crate::source::{FileId, Span, Spanned};
+
+/// What a shop has, whatever engine stands in it.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Crib {
+    /// Three letters of the currency of its prices.
+    pub currency: Option<String>,
+    /// Paper: `a4` or `letter`.
+    pub paper: Option<String>,
+    /// Units that it measures in: `metric` or `inch`.
+    pub units: Option<String>,
+    /// Mass above which it lifts with a hoist.
+    pub lifting_limit: Option<Quantity>,
+    /// Its tools, in written order.
+    pub tools: Vec<CribTool>,
+}
+
+/// A tool of the shop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CribTool {
+    /// Its name; the id or the title of a procedure's tool, or the shop's own.
+    pub name: Spanned<String>,
+    /// Square drive.
+    pub drive: Option<Quantity>,
+    /// Size.
+    pub size: Option<Quantity>,
+    /// What it can do, from and to.
+    pub range: Option<(Quantity, Quantity)>,
+    /// Until when its calibration holds.
+    pub calibrated_until: Option<Date>,
+}
+
+/// Reads a crib. What can't be understood is complained of and left out.
+pub fn read_crib(file: FileId, text: &str) -> Outcome<Crib> {
+    let mut taker = Taker::default();
+    let crib = match tree(file, text, CRIB_EXAMPLE) {
+        Ok(root) => crib(&mut taker, &root),
+        Err(diagnostic) => {
+            taker.diagnostics.push(*diagnostic);
+            Crib::default()
+        }
+    };
+    Outcome { value: crib, diagnostics: taker.diagnostics }
+}
+
+const CRIB_EXAMPLE: &str = "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
+
+fn crib(taker: &mut Taker, root: &Node) -> Crib {
+    const KEYS: [&str; 6] = ["currency", "paper", "units", "lifting_limit", "tools", "origin"];
+    let Some(fields) = taker.fields("crib", root, "a crib", &KEYS) else { return Crib::default() };
+    // `origin` says in words where the data of a crib comes from; nothing depends on it.
+    taker.text_of(&fields, "origin");
+    Crib {
+        currency: currency(taker, &fields),
+        paper: one_of(taker, &fields, "paper", &["a4", "letter"]),
+        units: one_of(taker, &fields, "units", &["metric", "inch"]),
+        lifting_limit: taker
+            .quantity_of(&fields, "lifting_limit", Dimension::MASS)
+            .map(|limit| limit.value),
+        tools: fields.get("tools").map_or_else(Vec::new, |node| tools(taker, node)),
+    }
+}
+
+fn currency(taker: &mut Taker, fields: &Fields) -> Option<String> {
+    let text = taker.text_of(fields, "currency")?;
+    let sound = text.value.len() == 3 && text.value.bytes().all(|byte| byte.is_ascii_uppercase());
+    if !sound {
+        taker.diagnostics.push(errors::not_money(text.span, &text.value));
+    }
+    sound.then_some(text.value)
+}
+
+fn one_of(taker: &mut Taker, fields: &Fields, key: &str, known: &[&str]) -> Option<String> {
+    let text = taker.text_of(fields, key)?;
+    if known.contains(&text.value.as_str()) {
+        return Some(text.value);
+    }
+    let place = Span { end: fields.span.start + 1, ..fields.span };
+    taker.diagnostics.push(errors::unknown_answer(&text, key, known.iter().copied(), place));
+    None
+}
+
+fn tools(taker: &mut Taker, node: &Node) -> Vec<CribTool> {
+    const KEYS: [&str; 4] = ["drive", "size", "range", "calibrated_until"];
+    let mut found = Vec::new();
+    for (name, value) in taker.entries("tools", node, "tools: {13 mm socket: {size: 13 mm}}") {
+        let mut tool =
+            CribTool { name: name.clone(), drive: None, size: None, range: None, calibrated_until: None };
+        // A tool with nothing to say about it is simply there.
+        if value.value != Value::Null {
+            let Some(fields) = taker.fields(&name.value, value, "a tool", &KEYS) else { continue };
+            tool.drive = taker.quantity_of(&fields, "drive", Dimension::LENGTH).map(|drive| drive.value);
+            tool.size = taker.quantity_of(&fields, "size", Dimension::LENGTH).map(|size| size.value);
+            tool.range = range(taker, &fields);
+            tool.calibrated_until = taker.date_of(&fields, "calibrated_until");
+        }
+        found.push(tool);
+    }
+    found
+}
+
+/// `range: [5 N.m, 60 N.m]`
+fn range(taker: &mut Taker, fields: &Fields) -> Option<(Quantity, Quantity)> {
+    let node = fields.get("range")?;
+    let example = "range: [5 N.m, 60 N.m]";
+    let list = taker.list("range", node, example);
+    let [low, high] = list else {
+        if !list.is_empty() {
+            taker.diagnostics.push(errors::wrong_type("range", node, "a list of two values", example));
+        }
+        return None;
+    };
+    let (low, high) = (taker.quantity("range", low)?, taker.quantity("range", high)?);
+    match high.value.expect_dimension(low.value.dimension()) {
+        Ok(_) => Some((low.value, high.value)),
+        Err(error) => {
+            taker.diagnostics.push(errors::wrong_dimension(high.span, &error, Some(low.span)));
+            None
+        }
+    }
+}

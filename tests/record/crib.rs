@@ -1,0 +1,98 @@
+//! The shop's own file, and a procedure's tools against it.
+
+use benchleaf::decide::{InCrib, kit_in_crib};
+use benchleaf::diagnostics::render_lines;
+use benchleaf::procedure;
+use benchleaf::record::{Crib, Date, read_crib};
+use benchleaf::source::Sources;
+
+fn read(text: &str) -> (Crib, String) {
+    let mut sources = Sources::new();
+    let file = sources.add("crib.yaml", text);
+    let outcome = read_crib(file, text);
+    (outcome.value, render_lines(&sources, &outcome.diagnostics))
+}
+
+const CRIB: &str = "
+origin: invented for tests
+currency: EUR
+paper: a4
+units: metric
+lifting_limit: 20 kg
+tools:
+  13 mm socket: {size: 13 mm, drive: 1/2 in}
+  small torque wrench: {range: [5 N.m, 60 N.m], calibrated_until: 2026-01-31}
+  press plate:
+";
+
+const PROCEDURE: &str = "
+-- Invented.
+family kit \"Kit\" { origin \"invented for tests\" }
+tool socket_13 \"Socket 13\" { kind socket  size 13 mm }
+tool socket_17 \"Socket 17\" { kind socket  size 17 mm }
+tool wrench \"Torque wrench\" { kind torque_wrench  range 10 N.m .. 40 N.m }
+tool big_wrench \"Large torque wrench\" { kind torque_wrench  range 40 N.m .. 200 N.m }
+tool puller \"Two-leg puller\" { kind puller  special  or \"press plate\" if \"the pulley has tapped holes\" }
+tool cam_lock \"Cam locking pin\" { special }
+";
+
+#[test]
+fn tools_are_there_stand_in_or_are_missing() {
+    let (crib, complaints) = read(CRIB);
+    assert_eq!(complaints, "");
+    assert_eq!(crib.lifting_limit.map(|limit| limit.to_string()).as_deref(), Some("20 kg"));
+    let folder = std::env::temp_dir().join(format!("benchleaf-crib-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let path = folder.join("kit.leaf");
+    std::fs::write(&path, PROCEDURE).unwrap();
+    let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(procedure.tools.len(), 6);
+    let standing = |today: &str| -> Vec<(String, InCrib)> {
+        let kit = kit_in_crib(&procedure, &crib, Date::parse(today));
+        kit.into_iter().map(|(id, standing)| (procedure.tool(id).naming.id.clone(), standing)).collect()
+    };
+    let have = |name: &str| InCrib::Have(name.to_owned());
+    let expected = |wrench: InCrib| {
+        vec![
+            ("socket_13".to_owned(), have("13 mm socket")),
+            ("socket_17".to_owned(), InCrib::Missing),
+            ("wrench".to_owned(), wrench),
+            ("big_wrench".to_owned(), InCrib::Missing),
+            (
+                "puller".to_owned(),
+                InCrib::StandIn {
+                    name: "press plate".to_owned(),
+                    condition: Some("the pulley has tapped holes".to_owned()),
+                },
+            ),
+            ("cam_lock".to_owned(), InCrib::Missing),
+        ]
+    };
+    assert_eq!(standing("2026-01-31"), expected(have("small torque wrench")));
+    let until = Date::parse("2026-01-31").unwrap();
+    assert_eq!(standing("2026-02-01"), expected(InCrib::OutOfDate("small torque wrench".to_owned(), until)));
+    assert_eq!(standing("no day"), expected(have("small torque wrench")));
+}
+
+#[test]
+fn faults_of_a_crib_are_told_with_their_line() {
+    let (_, complaints) = read(
+        "currency: euro\npaper: a5\nlifting_limit: 20 N\ntools:\n  wrench: {range: [5 N.m, 60 mm]}\n  vice: {colour: red}\n  saw: {range: [5 N.m]}\n",
+    );
+    for (line, words) in [
+        ("crib.yaml:1:", "record/not-money"),
+        ("crib.yaml:2:", "`paper` has no answer `a5`"),
+        ("crib.yaml:3:", "is a force, where a mass was expected"),
+        ("crib.yaml:5:", "is a length, where a torque was expected"),
+        ("crib.yaml:6:", "a tool has no key `colour`"),
+        ("crib.yaml:7:", "a list of two values"),
+    ] {
+        assert!(
+            complaints.lines().any(|complaint| complaint.starts_with(line) && complaint.contains(words)),
+            "{line} {words} in\n{complaints}"
+        );
+    }
+    let (_, complaints) = read("");
+    assert!(complaints.contains("record/empty") && complaints.contains("paper: a4"), "{complaints}");
+}
