@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::errors;
+use crate::decide;
 use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
 use crate::network::{self, Network};
 use crate::procedure::{self, model::Procedure};
@@ -22,6 +23,7 @@ pub fn checked(sources: &mut Sources, path: &Path) -> Outcome<Option<Checked>> {
     let sound = !loaded.has_errors();
     let mut diagnostics = loaded.diagnostics;
     let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };
+    diagnostics.extend(decide::lint(&procedure));
     // A network made of a procedure with faults would only repeat them in other words.
     let network = sound.then(|| network::connect(&procedure)).map(|connected| {
         diagnostics.extend(connected.diagnostics);

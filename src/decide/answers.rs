@@ -1,11 +1,12 @@
 //! Questions and their answers: what a person said, which band a gauge fell into, what a look showed.
 
+use super::lint::fit;
 use super::values::Book;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Verdict, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Limits, Standing, band_of};
 use crate::procedure::model::{
-    AskId, Band, Formula, Function, Gauge, GaugeId, LookId, Operator, PartId, Place, Procedure,
+    AskId, Formula, Function, Gauge, GaugeId, LookId, Operator, PartId, Place, Procedure,
 };
 use crate::record::{Job, Occasion};
 
@@ -108,10 +109,6 @@ fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
         let answer = answer.unwrap_or_else(|| Answer::Open(Why::NotTaken(book.inputs(id, place))));
         decisions.answers.insert(Asked::Gauge(id, place), answer);
     }
-}
-
-fn fit(band: &Band) -> Fit {
-    Fit { low: band.low.map(|low| low.base()), high: band.high.map(|high| high.base()) }
 }
 
 /// The band of a value on one occasion. A gauge read at several spots is judged at each; the worst counts, where

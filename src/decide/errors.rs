@@ -1,6 +1,7 @@
 //! One constructor for each code of this room.
 
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
+use crate::procedure::model::Band;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -43,7 +44,8 @@ pub(super) fn result_without_meaning(
 }
 
 pub(super) fn unknown_step(span: Span, id: &str, known: Vec<&str>) -> Diagnostic {
-    let diagnostic = Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");
+    let diagnostic =
+        Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");
     match nearest(id, known) {
         Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
         None => diagnostic.help("`benchleaf order` lists the steps of a phase"),
@@ -55,4 +57,20 @@ pub(super) fn skipped_step(span: Span, later: &str, skipped: &str, declared: Spa
         .at(span, "done here")
         .at(declared, "the step that was skipped")
         .help(format!("add `{skipped}` to `done` if it is done, or take `{later}` out"))
+}
+
+pub(super) fn gap(gauge: &str, below: &Band, above: &Band, between: &str) -> Diagnostic {
+    let message = format!("between `{}` and `{}` of `{gauge}` there is a gap", below.name, above.name);
+    Diagnostic::new(&codes::GAP, message)
+        .at(above.span, format!("{between} is in no band"))
+        .at(below.span, "the band below")
+        .help("let one band begin where the other ends; a value on the limit belongs to the band below it")
+}
+
+pub(super) fn overlap(gauge: &str, first: &Band, second: &Band) -> Diagnostic {
+    let message = format!("`{}` and `{}` of `{gauge}` overlap", first.name, second.name);
+    Diagnostic::new(&codes::OVERLAP, message)
+        .at(second.span, "holds values that another band holds")
+        .at(first.span, "the other band")
+        .help("let one band begin where the other ends; a value on the limit belongs to the band below it")
 }

@@ -76,7 +76,10 @@ fn is(candidate: &CribTool, tool: &Tool) -> bool {
 fn covers(has: Option<(Quantity, Quantity)>, wanted: Option<(Quantity, Quantity)>) -> Option<bool> {
     let ((low, high), (wanted_low, wanted_high)) = (has?, wanted?);
     let same = low.dimension() == wanted_low.dimension();
-    Some(same && low.base() <= wanted_low.base() * (1.0 + 1e-9) && high.base() >= wanted_high.base() * (1.0 - 1e-9))
+    Some(
+        same && low.base() <= wanted_low.base() * (1.0 + 1e-9)
+            && high.base() >= wanted_high.base() * (1.0 - 1e-9),
+    )
 }
 
 fn same_words(a: &str, b: &str) -> bool {

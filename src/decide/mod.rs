@@ -11,6 +11,7 @@ mod errors;
 mod fates;
 mod follow;
 mod kit;
+mod lint;
 mod meaning;
 mod notes;
 mod progress;
@@ -25,6 +26,7 @@ mod words;
 
 pub use decisions::*;
 pub use kit::{InCrib, kit_in_crib};
+pub use lint::lint;
 pub use meaning::{Meaning, meaning};
 pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
 pub use progress::progress;
@@ -65,6 +67,5 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
     }
     decisions.sets = sets::sets(&book, &decisions);
     acceptance::holds(&book, &mut decisions);
-    meaning::complain(procedure, &mut diagnostics);
     Outcome { value: decisions, diagnostics }
 }

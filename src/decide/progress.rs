@@ -14,7 +14,12 @@ use crate::record::{Done, DoneStep, Job};
 use crate::source::Span;
 
 /// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
-pub fn progress(procedure: &Procedure, network: &Network, job: &Job, decisions: &Decisions) -> Vec<Diagnostic> {
+pub fn progress(
+    procedure: &Procedure,
+    network: &Network,
+    job: &Job,
+    decisions: &Decisions,
+) -> Vec<Diagnostic> {
     let mut diagnostics = Vec::new();
     let bench = Bench { procedure, network, decisions };
     let mut done: BTreeMap<(NodeId, usize), Span> = BTreeMap::new();
@@ -25,7 +30,8 @@ pub fn progress(procedure: &Procedure, network: &Network, job: &Job, decisions: 
                 DoneStep::Derived(id) => id.clone(),
                 DoneStep::Written(id, _) => procedure.step(*id).naming.id.clone(),
             };
-            let ids = network.nodes.iter().flat_map(|node| node.members.iter().map(|member| member.id.as_str()));
+            let ids =
+                network.nodes.iter().flat_map(|node| node.members.iter().map(|member| member.id.as_str()));
             diagnostics.push(errors::unknown_step(entry.span, &id, ids.collect()));
         }
         done.extend(members.into_iter().map(|member| (member, entry.span)));

@@ -51,7 +51,8 @@ pub fn read_crib(file: FileId, text: &str) -> Outcome<Crib> {
     Outcome { value: crib, diagnostics: taker.diagnostics }
 }
 
-const CRIB_EXAMPLE: &str = "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
+const CRIB_EXAMPLE: &str =
+    "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
 
 fn crib(taker: &mut Taker, root: &Node) -> Crib {
     const KEYS: [&str; 6] = ["currency", "paper", "units", "lifting_limit", "tools", "origin"];
@@ -62,9 +63,7 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
         currency: currency(taker, &fields),
         paper: one_of(taker, &fields, "paper", &["a4", "letter"]),
         units: one_of(taker, &fields, "units", &["metric", "inch"]),
-        lifting_limit: taker
-            .quantity_of(&fields, "lifting_limit", Dimension::MASS)
-            .map(|limit| limit.value),
+        lifting_limit: taker.quantity_of(&fields, "lifting_limit", Dimension::MASS).map(|limit| limit.value),
         tools: fields.get("tools").map_or_else(Vec::new, |node| tools(taker, node)),
     }
 }

@@ -3,7 +3,7 @@
 
 use std::path::Path;
 
-use benchleaf::decide::{decide, progress};
+use benchleaf::decide::{decide, lint, progress};
 use benchleaf::diagnostics::{Diagnostic, sort};
 use benchleaf::source::Sources;
 use benchleaf::{network, procedure, record};
@@ -13,6 +13,8 @@ use crate::expected;
 /// The complaints of reading a record and looking its names up in `bench.leaf`, and those of deciding if asked for.
 fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnostic> {
     let bench = path.with_file_name("bench.leaf");
+    let own = path.with_extension("leaf");
+    let bench = if own.exists() { own } else { bench };
     let file = sources.read(path).unwrap();
     let text = sources.file(file).text.clone();
     let read = record::read(file, &text);
@@ -24,6 +26,7 @@ fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnos
     if deciding {
         let decided = decide(&loaded, &bound.value);
         diagnostics.extend(decided.diagnostics);
+        diagnostics.extend(lint(&loaded));
         let network = network::connect(&loaded).value;
         diagnostics.extend(progress(&loaded, &network, &bound.value, &decided.value));
     }

@@ -30,8 +30,8 @@ const PROCEDURE: &str = "
 family kit \"Kit\" { origin \"invented for tests\" }
 tool socket_13 \"Socket 13\" { kind socket  size 13 mm }
 tool socket_17 \"Socket 17\" { kind socket  size 17 mm }
-tool wrench \"Torque wrench\" { kind torque_wrench  range 10 N.m .. 40 N.m }
-tool big_wrench \"Large torque wrench\" { kind torque_wrench  range 40 N.m .. 200 N.m }
+tool wrench \"Torque wrench\" { kind wrench  range 10 N.m .. 40 N.m }
+tool big_wrench \"Large torque wrench\" { kind wrench  range 40 N.m .. 200 N.m }
 tool puller \"Two-leg puller\" { kind puller  special  or \"press plate\" if \"the pulley has tapped holes\" }
 tool cam_lock \"Cam locking pin\" { special }
 ";
@@ -45,7 +45,9 @@ fn tools_are_there_stand_in_or_are_missing() {
     std::fs::create_dir_all(&folder).unwrap();
     let path = folder.join("kit.leaf");
     std::fs::write(&path, PROCEDURE).unwrap();
-    let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
+    let loaded = procedure::load(&mut Sources::new(), &path);
+    assert!(!loaded.has_errors(), "{:?}", loaded.diagnostics);
+    let procedure = loaded.value.unwrap();
     std::fs::remove_dir_all(&folder).unwrap();
     assert_eq!(procedure.tools.len(), 6);
     let standing = |today: &str| -> Vec<(String, InCrib)> {

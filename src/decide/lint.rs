@@ -1,0 +1,81 @@
+//! What is odd about a procedure's bands and results, whatever the job.
+
+use super::meaning::meaning;
+use super::{errors, shown};
+use crate::diagnostics::Diagnostic;
+use crate::metrology::{Fit, Flaw, flaws};
+use crate::procedure::model::{Band, Fate, Judge, Procedure};
+use crate::source::Span;
+
+/// Complains of bands with gaps between them or that overlap, and of results that say nothing of what becomes of the
+/// part that hangs on them.
+pub fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut diagnostics = Vec::new();
+    for gauge in &procedure.gauges {
+        let fits: Vec<Fit> = gauge.bands.iter().map(fit).collect();
+        let id = &gauge.naming.id;
+        diagnostics.extend(flaws(&fits).into_iter().filter_map(|flaw| match flaw {
+            Flaw::Gap { below, above } => {
+                let (below, above) = (&gauge.bands[below], &gauge.bands[above]);
+                Some(errors::gap(id, below, above, &shown::range(below.high, above.low)))
+            }
+            Flaw::Overlap { first, second } => {
+                Some(errors::overlap(id, &gauge.bands[first], &gauge.bands[second]))
+            }
+            // The procedure itself is refused if a range is written the wrong way round.
+            Flaw::Reversed(_) => None,
+        }));
+    }
+    results_without_meaning(procedure, &mut diagnostics);
+    diagnostics
+}
+
+/// A band in base units.
+pub(super) fn fit(band: &Band) -> Fit {
+    Fit { low: band.low.map(|low| low.base()), high: band.high.map(|high| high.base()) }
+}
+
+/// Complains of each result that a fate hangs on and that says nothing of what becomes of the part.
+fn results_without_meaning(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>) {
+    let mut told: Vec<Span> = Vec::new();
+    for part in &procedure.parts {
+        let choice = part.fate.as_ref();
+        let fates = choice
+            .into_iter()
+            .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+        for judge in
+            fates.filter_map(|fate| if let Fate::By(judges) = fate { Some(judges) } else { None }).flatten()
+        {
+            let (results, id): (Vec<(&str, Span)>, &str) = match judge {
+                Judge::Gauge(target) => {
+                    let gauge = procedure.gauge(target.id);
+                    let bands = gauge.bands.iter().map(|band| (band.name.as_str(), band.span)).collect();
+                    (bands, &gauge.naming.id)
+                }
+                Judge::Look(target) => {
+                    let look = procedure.look(target.id);
+                    (
+                        look.results.iter().map(|result| (result.as_str(), look.naming.span)).collect(),
+                        &look.naming.id,
+                    )
+                }
+            };
+            let span = match judge {
+                Judge::Gauge(target) => target.span,
+                Judge::Look(target) => target.span,
+            };
+            for (result, declared) in results {
+                if meaning(result).is_none() && !told.contains(&declared) {
+                    told.push(declared);
+                    diagnostics.push(errors::result_without_meaning(
+                        result,
+                        id,
+                        &part.naming.id,
+                        declared,
+                        span,
+                    ));
+                }
+            }
+        }
+    }
+}
