@@ -19,7 +19,7 @@ mod stretch;
 pub mod tree;
 mod vocabulary;
 
-use crate::diagnostics::{Outcome, sort};
+use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
 use build::Builder;
 use diagnose::Place;
@@ -48,7 +48,7 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         return Outcome { value: tree, diagnostics: faults };
     }
     let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
-    let builder = Builder::new(file);
+    let builder = Builder::new(file, text.len());
     for stretch in &stretches {
         if faults.len() > MOST_FAULTS {
             break;
@@ -77,6 +77,7 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
     if tree.items.is_empty() && faults.is_empty() {
         faults.push(errors::empty(Span::new(file, 0, 0)));
     }
+    within(text, &mut faults);
     sort(&mut faults);
     if faults.len() > MOST_FAULTS {
         faults.truncate(MOST_FAULTS);
@@ -84,4 +85,12 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         faults.extend(last.map(errors::too_many));
     }
     Outcome { value: tree, diagnostics: faults }
+}
+
+/// Drops complaints about braces that were added behind the end of the text, and keeps all places within it.
+fn within(text: &str, faults: &mut Vec<Diagnostic>) {
+    faults.retain(|fault| fault.labels.iter().all(|label| label.span.start <= text.len()));
+    for label in faults.iter_mut().flat_map(|fault| &mut fault.labels) {
+        label.span.end = label.span.end.min(text.len());
+    }
 }

@@ -1,7 +1,9 @@
 //! The language: what parses and into which tree, and what is said about what doesn't.
 
-mod print;
 mod bounds;
+mod mutations;
+mod print;
+mod reference;
 
 use std::path::Path;
 
@@ -69,4 +71,13 @@ fn ten_faults_give_ten_complaints() {
         diagnostics.iter().map(|diagnostic| file.position(diagnostic.labels[0].span.start).line).collect();
     assert_eq!(marked.len(), 10);
     assert_eq!(told, marked, "{}", render_lines(&sources, &diagnostics));
+}
+
+#[test]
+fn every_shipped_procedure_is_spelt_right() {
+    for path in mutations::procedures(&Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures")) {
+        let mut sources = Sources::new();
+        let (_, diagnostics) = parse_file(&mut sources, &path);
+        assert!(diagnostics.is_empty(), "{}", render_lines(&sources, &diagnostics));
+    }
 }

@@ -26,15 +26,17 @@ pub(super) struct Builder {
     file: FileId,
     /// Where the text of the matches at hand starts in the file.
     base: Cell<usize>,
+    /// Bytes of the file: braces that were added behind its end are no place in it.
+    length: usize,
     /// Misspelt names with their first place: each is complained of once.
     names: RefCell<BTreeMap<String, Span>>,
     faults: RefCell<Vec<Diagnostic>>,
 }
 
 impl Builder {
-    /// For this file.
-    pub(super) fn new(file: FileId) -> Self {
-        Builder { file, base: Cell::new(0), names: RefCell::default(), faults: RefCell::default() }
+    /// For this file of `length` bytes.
+    pub(super) fn new(file: FileId, length: usize) -> Self {
+        Builder { file, base: Cell::new(0), length, names: RefCell::default(), faults: RefCell::default() }
     }
 
     /// The text of the matches given from now on starts at this byte of the file. It may wrap below nought where a
@@ -54,7 +56,8 @@ impl Builder {
     /// Bytes `start..end` of the text at hand.
     fn place(&self, start: usize, end: usize) -> Span {
         let base = self.base.get();
-        Span::new(self.file, base.wrapping_add(start), base.wrapping_add(end))
+        let at = |offset: usize| base.wrapping_add(offset).min(self.length);
+        Span::new(self.file, at(start), at(end))
     }
 
     /// The place of a match, without the spaces behind it that pest may count in.
