@@ -24,7 +24,7 @@ fn words(pages: &Pages) -> Vec<String> {
     groups
         .flat_map(|group| &group.items)
         .filter_map(|item| match item {
-            Item::Text(run) => Some(run.text.clone()),
+            Item::Text(run) => Some(run.text.trim_end().to_string()),
             _ => None,
         })
         .collect()
@@ -54,7 +54,7 @@ fn a_word_of_eighty_letters_is_cut_at_the_end_of_the_line() {
         "long-word",
         &packet(vec![step(1, vec![act(&long, Boxes::One)]), Block::Notice(Text::bold(&long))]),
     );
-    assert!(words(&pages).concat().replace(' ', "").contains(&long));
+    assert!(words(&pages).concat().contains(&long));
 }
 
 #[test]
@@ -65,7 +65,7 @@ fn a_title_of_four_hundred_letters_keeps_all_its_words() {
     odd.footer.procedure = title.clone();
     odd.footer.job = title.clone();
     let pages = laid_out("long-title", &odd);
-    assert!(words(&pages).concat().contains(&title));
+    assert!(words(&pages).join(" ").contains(&title));
     assert_eq!(pages.bookmarks[0].title, title);
 }
 
@@ -167,7 +167,7 @@ fn a_step_longer_than_a_page_says_that_it_goes_on() {
 fn greek_and_cyrillic_are_set() {
     let text = "Στρόφαλος και διωστήρας; коленчатый вал и шатун; Größe, łożysko, ağız, şaft";
     let pages = laid_out("alphabets", &packet(vec![Block::Paragraph(Text::plain(text))]));
-    assert!(words(&pages).concat().contains("коленчатый вал"));
+    assert!(words(&pages).join(" ").contains("коленчатый вал"));
 }
 
 #[test]
@@ -229,7 +229,7 @@ fn numbers_stay_with_their_units_and_part_numbers_whole() {
 fn white_space_and_invisible_letters_do_no_harm() {
     let text = Text::plain("a\tb\r\n  c\u{200b}d\u{ad}e \u{0} f").and_bold("\n").and("  g ");
     let pages = laid_out("white-space", &packet(vec![Block::Paragraph(text)]));
-    assert!(words(&pages).concat().contains("a b cde f g"), "{:?}", words(&pages));
+    assert!(words(&pages).join(" ").contains("a b cde f g"), "{:?}", words(&pages));
 }
 
 #[test]

@@ -18,14 +18,21 @@ impl Composer {
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
                 let (drawn, scale) = draw::joint(joint, width + spare, page * 0.46, characters);
-                let x = x - (drawn.width - width).max(0.0);
+                let drawn_x = x - (drawn.width - width).max(0.0);
                 for words in [joint.view.as_str(), scale.as_str()] {
                     let separator = if caption.0.is_empty() { "" } else { " · " };
                     if !words.is_empty() {
                         caption = caption.and(format!("{separator}{words}"));
                     }
                 }
-                vec![placed(drawn, x, element)]
+                let mut legend = draw::joint_legend(&joint.sizes, width, characters);
+                let mut piece = placed(drawn, drawn_x, element);
+                for item in &mut legend.items {
+                    item.shift(x, piece.height + 4.0);
+                }
+                piece.height += 4.0 + legend.height;
+                piece.add(Mark::Element(element), legend.items);
+                vec![piece]
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
             Drawing::Order(order) => {

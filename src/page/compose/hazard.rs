@@ -28,6 +28,8 @@ fn look(word: SignalWord) -> Look {
     }
 }
 
+/// Height of a sign of protective equipment.
+const SIGN_HEIGHT: f32 = 22.0;
 /// Width of the column in which the triangle stands.
 const SIGN: f32 = 50.0;
 
@@ -43,7 +45,6 @@ impl Composer {
                 (hazard.hazard.clone(), Type::bold(12.5, 16.5)),
                 (hazard.consequence.clone(), Type::new(12.5, 16.5)),
                 (hazard.avoidance.clone(), Type::new(12.5, 16.5)),
-                (equipment(&hazard.protective_equipment), Type::bold(12.0, 16.0)),
             ];
             for (index, (text, kind)) in parts.into_iter().enumerate() {
                 if text.words().trim().is_empty() {
@@ -56,6 +57,7 @@ impl Composer {
                 }
                 pieces.extend(lines);
             }
+            composer.equipment(&mut pieces, &hazard.protective_equipment, left, room);
             pieces
         });
         if look.alert {
@@ -87,8 +89,40 @@ impl Composer {
         self.put(&mut piece, element, &setting, &setting.lines, at, 0.0);
         piece
     }
-}
 
-fn equipment(names: &[String]) -> Text {
-    if names.is_empty() { Text::default() } else { Text::plain("Wear: ").and(names.join(", ")) }
+    /// Protective equipment by sign and name, in rows.
+    fn equipment(&mut self, pieces: &mut Vec<Piece>, names: &[String], x: f32, width: f32) {
+        let names: Vec<&String> = names.iter().filter(|name| !name.trim().is_empty()).collect();
+        if names.is_empty() {
+            return;
+        }
+        let kind = Type::bold(12.0, 16.0);
+        let element = self.element(Role::Paragraph);
+        let wear = self.set(&Text::bold("Wear"), kind, width);
+        let mut piece = Piece::new(5.0, SIGN_HEIGHT);
+        let top = (SIGN_HEIGHT - kind.leading) / 2.0;
+        self.put(&mut piece, element, &wear, &wear.lines, x, top);
+        let first = wear.width() + 12.0;
+        let mut at = first;
+        for name in names {
+            let sign = draw::protective(name, 0.0, 0.0, SIGN_HEIGHT);
+            let sign_width = if sign.is_some() { SIGN_HEIGHT + 5.0 } else { 0.0 };
+            let setting = self.set(&Text::bold(name), kind, width - first - sign_width);
+            let needed = sign_width + setting.width();
+            if at > first && at + needed > width {
+                pieces.push(std::mem::replace(&mut piece, Piece::new(3.0, SIGN_HEIGHT)));
+                at = first;
+            }
+            if let Some(mut sign) = sign {
+                for item in &mut sign {
+                    item.shift(x + at, 0.0);
+                }
+                piece.add(Mark::Artefact, sign);
+            }
+            piece.height = piece.height.max(top + setting.height());
+            self.put(&mut piece, element, &setting, &setting.lines, x + at + sign_width, top);
+            at += needed + 16.0;
+        }
+        pieces.push(piece);
+    }
 }

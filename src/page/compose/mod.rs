@@ -156,12 +156,11 @@ impl Composer {
     ) {
         for (index, line) in lines.iter().enumerate() {
             let top = y + index as f32 * setting.kind.leading;
-            let last_line = setting.lines.last().is_some_and(|last| std::ptr::eq(last, line));
             let count = line.parts.len();
             for (place, part) in line.parts.iter().enumerate() {
                 let mut words = part.words.clone();
-                if place + 1 == count && !last_line {
-                    // Invisible, but it parts the words when the text is taken out of the page.
+                if place + 1 == count {
+                    // Invisible, but it parts the lines when the text is taken out of the page.
                     words.push(' ');
                 }
                 let run = Item::Text(TextRun {

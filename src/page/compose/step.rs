@@ -6,7 +6,7 @@ use crate::packet::sheet::{Boxes, Run, StepBlock, StepLine, Style, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::flow::{Piece, Unit};
 use crate::page::fonts::{self, Face};
-use crate::page::pages::{Area, Dash, ElementId, Ink, Item, Mark, Role, Stroke};
+use crate::page::pages::{Area, ElementId, Item, Mark, Role, Stroke};
 use crate::page::words::Type;
 
 /// Width of the column of numbers and tick boxes.
@@ -438,9 +438,22 @@ fn strike(pieces: &mut [Piece]) {
 
 /// A broken bar down the left of a held step, to be seen while leafing.
 fn hold_bar(pieces: &mut [Piece]) {
+    const WIDTH: f32 = 4.0;
+    const DASH: f32 = 5.0;
+    const PERIOD: f32 = 8.0;
+    let mut begun = 0.0;
     for piece in pieces.iter_mut().skip(1) {
         piece.close_gap();
-        let stroke = Stroke { width: 4.0, ink: Ink::Black, dash: Dash::Dashed };
-        piece.add(Mark::Artefact, vec![draw::line(4.0, 0.0, 4.0, piece.height, stroke)]);
+        let mut dashes = Vec::new();
+        let mut y = -(begun % PERIOD);
+        while y < piece.height {
+            let (from, to) = (y.max(0.0), (y + DASH).min(piece.height));
+            if to > from {
+                dashes.push(draw::vertical(2.0, from, WIDTH, to - from));
+            }
+            y += PERIOD;
+        }
+        begun += piece.height;
+        piece.add(Mark::Artefact, dashes);
     }
 }

@@ -250,11 +250,19 @@ fn groups(least: &[f32], width: f32) -> Vec<Vec<usize>> {
     if all <= width || least.len() < 3 {
         return vec![(0..least.len()).collect()];
     }
+    // Once to count the bands, once more with bands of about the same number of columns.
+    let count = filled(least, width, usize::MAX).len();
+    let balanced = filled(least, width, (least.len() - 1).div_ceil(count));
+    if balanced.len() == count { balanced } else { filled(least, width, usize::MAX) }
+}
+
+/// Fills bands from the left with at most so many columns besides the first.
+fn filled(least: &[f32], width: f32, most: usize) -> Vec<Vec<usize>> {
     let mut groups = Vec::new();
     let mut group = vec![0];
     let mut used = least[0];
     for (index, needed) in least.iter().enumerate().skip(1) {
-        if group.len() > 1 && used + GAP + needed > width {
+        if group.len() > 1 && (used + GAP + needed > width || group.len() > most) {
             groups.push(std::mem::replace(&mut group, vec![0]));
             used = least[0];
         }

@@ -32,7 +32,7 @@ const SCALES: [(f32, &str); 18] = [
 ];
 
 /// Radius of a mark whose number can be read at arm's length.
-const RADIUS: f32 = 13.0;
+const RADIUS: f32 = 15.0;
 /// Share of the height that a joint with room between its holes may take.
 const MODEST: f32 = 0.62;
 /// Room for letters and notes around the outermost holes.
@@ -42,7 +42,7 @@ const LETTER: f32 = 9.0;
 /// Height of the arrow to the front, with its word.
 const FRONT: f32 = 26.0;
 
-/// Draws the joint in at most this room, and says its scale in words.
+/// Draws the joint in at most this room, and says its scale in words, which are empty if there are no holes.
 pub(in crate::page) fn draw(
     joint: &JointDrawing,
     width: f32,
@@ -113,7 +113,6 @@ pub(in crate::page) fn draw(
         beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
     }
     front(&mut drawn, joint.front);
-    legend(&mut drawn, &joint.sizes, width, characters);
     (drawn, words)
 }
 
@@ -269,31 +268,25 @@ fn front(drawn: &mut Drawn, toward: Option<Toward>) {
     }
 }
 
-/// Which shape is which size, below the drawing.
-fn legend(drawn: &mut Drawn, sizes: &[String], width: f32, characters: &mut Characters) {
+/// Which shape is which size, in rows.
+pub(in crate::page) fn legend(sizes: &[String], width: f32, characters: &mut Characters) -> Drawn {
     const ROW: f32 = 18.0;
     const SIZE: f32 = 11.0;
-    if sizes.is_empty() {
-        return;
-    }
-    let (mut x, mut y) = (0.0, drawn.height + 4.0);
+    const GAP: f32 = 18.0;
+    let mut drawn = Drawn { items: Vec::new(), width, height: 0.0 };
+    let (mut x, mut y) = (0.0, 0.0);
     for (index, size) in sizes.iter().enumerate() {
         let words = fonts::shortened(Face::Regular, SIZE, &characters.line(size), width - 20.0);
-        let entry = 20.0 + fonts::width(Face::Regular, SIZE, &words) + 18.0;
-        if x > 0.0 && x + entry - 18.0 > width {
+        let entry = 20.0 + fonts::width(Face::Regular, SIZE, &words);
+        if x > 0.0 && x + entry > width {
             x = 0.0;
             y += ROW;
         }
-        drawn.items.push(mark(Position::new(x + 7.0, y + ROW / 2.0), 5.5, index));
-        drawn.items.extend(text(
-            x + 20.0,
-            y + ROW / 2.0 + CAPITALS * SIZE / 2.0,
-            Face::Regular,
-            SIZE,
-            &words,
-        ));
-        x += entry;
-        drawn.width = drawn.width.max(x - 18.0);
+        let middle = y + ROW / 2.0;
+        drawn.items.push(mark(Position::new(x + 7.0, middle), 5.5, index));
+        drawn.items.extend(text(x + 20.0, middle + CAPITALS * SIZE / 2.0, Face::Regular, SIZE, &words));
+        x += entry + GAP;
+        drawn.height = y + ROW;
     }
-    drawn.height = y + ROW;
+    drawn
 }

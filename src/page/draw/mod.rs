@@ -9,10 +9,10 @@ mod shapes;
 mod symbols;
 
 pub(super) use bars::draw as bars;
-pub(super) use joint::draw as joint;
+pub(super) use joint::{draw as joint, legend as joint_legend};
 pub(super) use order::draw as order;
 pub(super) use shapes::{TICK_BOX, circle, line, text, text_centred, tick_box, vertical};
-pub(super) use symbols::alert;
+pub(super) use symbols::{alert, protective};
 
 use super::pages::Item;
 

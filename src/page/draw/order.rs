@@ -45,34 +45,40 @@ pub(in crate::page) fn draw(
             band.push(row);
         }
     }
-    let mut places: Vec<(usize, Area)> = vec![(0, Area::default()); order.nodes.len()];
+    let mut places: Vec<Place> = vec![Place::default(); order.nodes.len()];
     let mut heights = Vec::new();
-    for (band, rows) in bands.iter().enumerate() {
+    let mut rows: Vec<Passage> = Vec::new();
+    for (band, band_rows) in bands.iter().enumerate() {
         let mut y = if band == 0 { key.height + 6.0 } else { CHANNEL };
-        for row in rows {
+        for row in band_rows {
             for (node, x, box_width, box_height) in row.boxes() {
-                places[node] = (band, Area::new(x, y, box_width, box_height));
+                places[node] = Place { row: rows.len(), area: Area::new(x, y, box_width, box_height) };
             }
+            rows.push(Passage { band, y, height: row.height, gaps: row.gaps() });
             y += row.height + CHANNEL;
         }
         let last = band + 1 == bands.len();
         heights.push(if last { y - CHANNEL + 2.0 } else { y });
     }
+    let routes = routes(order, &places, &rows, &heights);
     let mut drawings = Vec::new();
     for (band, rows) in bands.iter().enumerate() {
         let mut drawn = Drawn { items: Vec::new(), width, height: heights[band] };
         if band == 0 {
             drawn.items.extend(key.items.iter().cloned());
         }
-        for (from, to, kind) in &order.links {
-            if let (Some(from), Some(to)) = (places.get(*from), places.get(*to)) {
-                drawn.items.extend(link(*from, *to, *kind, band, heights[band]));
+        for (kind, route) in &routes {
+            let points: Vec<Position> = route.iter().filter(|(b, _)| *b == band).map(|(_, point)| *point).collect();
+            if route.last().is_some_and(|(last, _)| *last == band) {
+                drawn.items.extend(polyline_arrow(&points, 6.0, style(*kind)));
+            } else {
+                drawn.items.extend(points.windows(2).map(|p| line(p[0].x, p[0].y, p[1].x, p[1].y, style(*kind))));
             }
         }
         let mut areas = Vec::new();
         for row in rows {
             for (node, lines) in &row.nodes {
-                let area = places[*node].1;
+                let area = places[*node].area;
                 drawn.items.push(Item::Rectangle { area, fill: Some(Ink::White), stroke: None });
                 drawn.items.push(rectangle(area, 0.8));
                 for (index, words) in lines.iter().enumerate() {
@@ -104,7 +110,8 @@ struct Row {
 impl Row {
     fn new(nodes: Vec<usize>, order: &OrderDrawing, width: f32, characters: &mut Characters) -> Self {
         let count = nodes.len() as f32;
-        let box_width = ((width - GAP * (count - 1.0)) / count).min(WIDEST);
+        // At both sides there is room for links to pass.
+        let box_width = ((width - GAP * (count + 1.0)) / count).min(WIDEST);
         let left = (width - box_width * count - GAP * (count - 1.0)) / 2.0;
         let nodes: Vec<(usize, Vec<String>)> = nodes
             .into_iter()
@@ -119,6 +126,11 @@ impl Row {
         Row { nodes, box_width, left, height: lines as f32 * LABEL.leading + 2.0 * PADDING }
     }
 
+    /// The middle of each gap between boxes, and a place beside the first and the last.
+    fn gaps(&self) -> Vec<f32> {
+        (0..=self.nodes.len()).map(|place| self.left + place as f32 * (self.box_width + GAP) - GAP / 2.0).collect()
+    }
+
     fn boxes(&self) -> impl Iterator<Item = (usize, f32, f32, f32)> + '_ {
         self.nodes.iter().enumerate().map(|(place, (node, lines))| {
             let x = self.left + place as f32 * (self.box_width + GAP);
@@ -131,7 +143,7 @@ impl Row {
 fn rows(order: &OrderDrawing, width: f32) -> Vec<Vec<usize>> {
     let mut sorted: Vec<usize> = (0..order.nodes.len()).collect();
     sorted.sort_by_key(|node| (order.nodes[*node].layer, order.nodes[*node].place, *node));
-    let most = (((width + GAP) / (NARROWEST + GAP)).floor() as usize).max(1);
+    let most = (((width - GAP) / (NARROWEST + GAP)).floor() as usize).max(1);
     let mut rows = Vec::new();
     for layer in sorted.chunk_by(|a, b| order.nodes[*a].layer == order.nodes[*b].layer) {
         let count = layer.len().div_ceil(most);
@@ -145,23 +157,88 @@ fn style(kind: usize) -> Stroke {
     Stroke { width: if kind % 8 < 4 { 0.9 } else { 1.8 }, ink: Ink::Black, dash }
 }
 
-/// The part of a link that lies in a band: from box to box, or from and to the edges of the band.
-fn link(from: (usize, Area), to: (usize, Area), kind: usize, band: usize, height: f32) -> Vec<Item> {
-    let stroke = style(kind);
-    let start = Position::new(from.1.x + from.1.width / 2.0, from.1.y + from.1.height);
-    let end = Position::new(to.1.x + to.1.width / 2.0, to.1.y);
-    let crossing = end.x;
-    if from.0 == band && to.0 == band {
-        polyline_arrow(&[start, end], 6.0, stroke)
-    } else if from.0 == band && to.0 > band {
-        vec![line(start.x, start.y, crossing, height, stroke)]
-    } else if to.0 == band && from.0 < band {
-        polyline_arrow(&[Position::new(crossing, 0.0), end], 6.0, stroke)
-    } else if from.0 < band && band < to.0 {
-        vec![line(crossing, 0.0, crossing, height, stroke)]
-    } else {
-        Vec::new()
+/// Where a box stands.
+#[derive(Clone, Copy, Default)]
+struct Place {
+    row: usize,
+    area: Area,
+}
+
+/// A row as links see it: where they can pass between its boxes.
+struct Passage {
+    band: usize,
+    y: f32,
+    height: f32,
+    gaps: Vec<f32>,
+}
+
+/// The way of each link as points in bands, with its kind: from the lower edge of a box, through the gaps of the
+/// rows between, to the upper edge of another.
+fn routes(
+    order: &OrderDrawing,
+    places: &[Place],
+    rows: &[Passage],
+    heights: &[f32],
+) -> Vec<(usize, Vec<(usize, Position)>)> {
+    let links: Vec<(Place, Place, usize)> = order
+        .links
+        .iter()
+        .filter_map(|(from, to, kind)| Some((*places.get(*from)?, *places.get(*to)?, *kind)))
+        .collect();
+    let starts = ports(&links, |link| (link.0, link.1));
+    let ends = ports(&links, |link| (link.1, link.0));
+    let mut routes = Vec::with_capacity(links.len());
+    for (index, (from, to, kind)) in links.iter().enumerate() {
+        let start = Position::new(starts[index], from.area.y + from.area.height);
+        let end = Position::new(ends[index], to.area.y);
+        let mut route = vec![(rows[from.row].band, start)];
+        let between = (from.row + 1..to.row).len() as f32 + 1.0;
+        for (step, row) in rows.iter().take(to.row).skip(from.row + 1).enumerate() {
+            let wanted = start.x + (end.x - start.x) * (step as f32 + 1.0) / between;
+            let near = |gap: &f32| (gap - wanted).abs();
+            let gap = row.gaps.iter().copied().min_by(|a, b| near(a).total_cmp(&near(b))).unwrap_or(wanted);
+            // Links that share a gap run beside each other.
+            let x = gap + (index % 3) as f32 * 2.6 - 2.6;
+            pass(&mut route, heights, row.band, Position::new(x, row.y - 5.0));
+            pass(&mut route, heights, row.band, Position::new(x, row.y + row.height + 5.0));
+        }
+        pass(&mut route, heights, rows[to.row].band, end);
+        routes.push((*kind, route));
     }
+    routes
+}
+
+/// Goes on to a point, over the edge from one band to the next if need be.
+fn pass(route: &mut Vec<(usize, Position)>, heights: &[f32], band: usize, to: Position) {
+    if let Some((last, _)) = route.last().copied()
+        && last != band
+    {
+        route.push((last, Position::new(to.x, heights[last])));
+        route.push((band, Position::new(to.x, 0.0)));
+    }
+    route.push((band, to));
+}
+
+/// Where each link touches the box at one of its ends: side by side, in the order of where they come from.
+fn ports(links: &[(Place, Place, usize)], ends: fn(&(Place, Place, usize)) -> (Place, Place)) -> Vec<f32> {
+    let middle = |area: Area| area.x + area.width / 2.0;
+    let key = |place: Place| (place.row, place.area.x.to_bits());
+    let mut sorted: Vec<usize> = (0..links.len()).collect();
+    sorted.sort_by(|a, b| {
+        let ((own_a, other_a), (own_b, other_b)) = (ends(&links[*a]), ends(&links[*b]));
+        key(own_a)
+            .cmp(&key(own_b))
+            .then(middle(other_a.area).total_cmp(&middle(other_b.area)))
+            .then(a.cmp(b))
+    });
+    let mut ports = vec![0.0; links.len()];
+    for group in sorted.chunk_by(|a, b| key(ends(&links[*a]).0) == key(ends(&links[*b]).0)) {
+        for (place, link) in group.iter().enumerate() {
+            let area = ends(&links[*link]).0.area;
+            ports[*link] = area.x + area.width * (place as f32 + 1.0) / (group.len() as f32 + 1.0);
+        }
+    }
+    ports
 }
 
 /// Which line is which kind of reason.

@@ -1,7 +1,7 @@
 //! Signs drawn by ourselves in the general manner of ISO 7010 and ISO 3864: shape and meaning, not artwork.
 
-use super::shapes::{circle, polygon};
-use crate::page::pages::{Ink, Item, Position, Stroke};
+use super::shapes::{circle, polygon, regular};
+use crate::page::pages::{Area, Ink, Item, Position, Ring, Segment, Stroke};
 
 /// The alert triangle with its exclamation mark, `height` tall. `solid` fills the triangle.
 pub(in crate::page) fn alert(x: f32, y: f32, height: f32, solid: bool) -> Vec<Item> {
@@ -17,4 +17,121 @@ pub(in crate::page) fn alert(x: f32, y: f32, height: f32, solid: bool) -> Vec<It
     );
     let stem = polygon(&[at(0.445, 0.34), at(0.555, 0.34), at(0.527, 0.7), at(0.473, 0.7)], Some(mark), None);
     vec![triangle, stem, circle(at(0.5, 0.82), height * 0.065, Some(mark), None)]
+}
+
+/// The sign for a piece of protective equipment, white on a black disc; none for a name that isn't known.
+pub(in crate::page) fn protective(name: &str, x: f32, y: f32, height: f32) -> Option<Vec<Item>> {
+    let name = name.to_lowercase();
+    let is = |words: &[&str]| words.iter().any(|word| name.contains(word));
+    let sign: fn(&Canvas) -> Vec<Item> = if is(&["glove"]) {
+        glove
+    } else if is(&["goggle", "glasses", "eye", "face shield", "visor"]) {
+        goggles
+    } else if is(&["ear", "hearing"]) && !is(&["gear", "clear", "near", "year"]) {
+        muffs
+    } else if is(&["boot", "shoe"]) {
+        boot
+    } else if is(&["mask", "respirator"]) {
+        mask
+    } else {
+        return None;
+    };
+    let canvas = Canvas { x, y, side: height };
+    let mut items = vec![circle(canvas.at(0.5, 0.5), height / 2.0, Some(Ink::Black), None)];
+    items.extend(sign(&canvas));
+    Some(items)
+}
+
+/// A square in which a sign is drawn with coordinates from 0 to 1.
+struct Canvas {
+    x: f32,
+    y: f32,
+    side: f32,
+}
+
+impl Canvas {
+    fn at(&self, across: f32, down: f32) -> Position {
+        Position::new(self.x + across * self.side, self.y + down * self.side)
+    }
+
+    fn white(&self, corners: &[(f32, f32)]) -> Item {
+        let corners: Vec<Position> = corners.iter().map(|(across, down)| self.at(*across, *down)).collect();
+        polygon(&corners, Some(Ink::White), None)
+    }
+
+    fn block(&self, across: f32, down: f32, width: f32, height: f32, ink: Ink) -> Item {
+        let corner = self.at(across, down);
+        let area = Area::new(corner.x, corner.y, width * self.side, height * self.side);
+        Item::Rectangle { area, fill: Some(ink), stroke: None }
+    }
+
+    fn disc(&self, across: f32, down: f32, radius: f32, ink: Ink) -> Item {
+        circle(self.at(across, down), radius * self.side, Some(ink), None)
+    }
+
+    fn line(&self, width: f32) -> Stroke {
+        Stroke { ink: Ink::White, ..Stroke::solid(width * self.side) }
+    }
+}
+
+fn glove(c: &Canvas) -> Vec<Item> {
+    let mut items: Vec<Item> =
+        [0.34, 0.44, 0.54, 0.64].iter().map(|x| c.block(*x, 0.2, 0.08, 0.34, Ink::White)).collect();
+    items.push(c.block(0.34, 0.46, 0.38, 0.22, Ink::White));
+    items.push(c.white(&[(0.36, 0.5), (0.36, 0.64), (0.2, 0.48), (0.26, 0.42)]));
+    items.push(c.block(0.37, 0.72, 0.32, 0.09, Ink::White));
+    items
+}
+
+fn goggles(c: &Canvas) -> Vec<Item> {
+    let strap = Item::Line { from: c.at(0.1, 0.44), to: c.at(0.9, 0.44), stroke: c.line(0.06) };
+    vec![
+        strap,
+        c.disc(0.33, 0.5, 0.165, Ink::White),
+        c.disc(0.67, 0.5, 0.165, Ink::White),
+        c.disc(0.33, 0.5, 0.095, Ink::Black),
+        c.disc(0.67, 0.5, 0.095, Ink::Black),
+    ]
+}
+
+fn muffs(c: &Canvas) -> Vec<Item> {
+    let band = Ring {
+        start: c.at(0.24, 0.55),
+        segments: vec![
+            Segment::Curve(c.at(0.24, 0.08), c.at(0.76, 0.08), c.at(0.76, 0.55)),
+            Segment::Line(c.at(0.7, 0.55)),
+            Segment::Curve(c.at(0.7, 0.17), c.at(0.3, 0.17), c.at(0.3, 0.55)),
+        ],
+    };
+    vec![
+        Item::Shape { rings: vec![band], fill: Some(Ink::White), stroke: None },
+        c.block(0.18, 0.5, 0.17, 0.28, Ink::White),
+        c.block(0.65, 0.5, 0.17, 0.28, Ink::White),
+        c.disc(0.5, 0.56, 0.13, Ink::White),
+    ]
+}
+
+fn boot(c: &Canvas) -> Vec<Item> {
+    vec![
+        c.white(&[
+            (0.32, 0.18),
+            (0.55, 0.18),
+            (0.55, 0.48),
+            (0.74, 0.56),
+            (0.82, 0.64),
+            (0.82, 0.7),
+            (0.32, 0.7),
+        ]),
+        c.block(0.32, 0.74, 0.5, 0.06, Ink::White),
+    ]
+}
+
+fn mask(c: &Canvas) -> Vec<Item> {
+    let strap = |down: f32| Item::Line { from: c.at(0.08, down), to: c.at(0.92, down), stroke: c.line(0.05) };
+    vec![
+        strap(0.42),
+        strap(0.58),
+        regular(c.at(0.5, 0.52), 0.27 * c.side, 6, 0.0, Some(Ink::White), None),
+        c.disc(0.5, 0.6, 0.09, Ink::Black),
+    ]
 }
