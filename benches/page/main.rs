@@ -4,7 +4,11 @@
 //! thread, and nothing else: no tags, outline, links or identity. Prints medians, ratios, sizes, and the peak
 //! memory of a process that makes a thousand pages. `cargo bench --bench page`
 
-#![expect(clippy::disallowed_methods, clippy::print_stdout, reason = "a benchmark looks at the clock and reports")]
+#![expect(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    reason = "a benchmark looks at the clock and reports"
+)]
 
 #[path = "../../tests/page/demo.rs"]
 mod demo;
@@ -72,7 +76,9 @@ fn report(pages: usize, runs: usize) {
 /// Largest memory of this process so far, in KiB, where the system tells.
 fn peak() -> Option<u64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    status.lines().find_map(|line| line.strip_prefix("VmHWM:")?.trim().strip_suffix("kB")?.trim().parse().ok())
+    status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:")?.trim().strip_suffix("kB")?.trim().parse().ok())
 }
 
 fn main() {
@@ -86,6 +92,9 @@ fn main() {
     report(1000, 7);
     if let Ok(program) = std::env::current_exe() {
         let child = std::process::Command::new(program).arg("--memory").output();
-        println!("{}", child.map(|out| String::from_utf8_lossy(&out.stdout).trim().to_string()).unwrap_or_default());
+        println!(
+            "{}",
+            child.map(|out| String::from_utf8_lossy(&out.stdout).trim().to_string()).unwrap_or_default()
+        );
     }
 }

@@ -3,7 +3,7 @@
 use benchleaf::page::{Dash, Face, Ink, Item, Pages, Segment, Stroke};
 use flate2::{Compression, write::ZlibEncoder};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo};
-use pdf_writer::{Content, Filter, Name, Pdf, Rect, Ref, Str};
+use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str};
 use std::collections::BTreeMap;
 use std::io::Write;
 use subsetter::GlyphRemapper;
@@ -61,7 +61,10 @@ pub fn write(pages: &Pages) -> Vec<u8> {
         next += 4;
         font_ids.push((font.name, ids[0]));
         let base = Name(b"ABCDEF+Font");
-        pdf.type0_font(ids[0]).base_font(base).encoding_predefined(Name(b"Identity-H")).descendant_font(ids[1]);
+        pdf.type0_font(ids[0])
+            .base_font(base)
+            .encoding_predefined(Name(b"Identity-H"))
+            .descendant_font(ids[1]);
         let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
         let mut descendant = pdf.cid_font(ids[1]);
         descendant.subtype(CidFontType::Type2).base_font(base).system_info(info).font_descriptor(ids[2]);
@@ -129,16 +132,14 @@ fn paint(content: &mut Content, item: &Item, height: f32, fonts: &mut BTreeMap<F
         }
         Item::Line { from, to, stroke } => {
             set(content, *stroke);
-            content.move_to(cut(from.x), cut(height - from.y)).line_to(cut(to.x), cut(height - to.y)).stroke();
+            content
+                .move_to(cut(from.x), cut(height - from.y))
+                .line_to(cut(to.x), cut(height - to.y))
+                .stroke();
         }
         Item::Rectangle { area, fill, stroke } => {
             inks(content, *fill, *stroke);
-            content.rect(
-                cut(area.x),
-                cut(height - area.y - area.height),
-                cut(area.width),
-                cut(area.height),
-            );
+            content.rect(cut(area.x), cut(height - area.y - area.height), cut(area.width), cut(area.height));
             end(content, fill.is_some(), stroke.is_some());
         }
         Item::Shape { rings, fill, stroke } => {

@@ -67,7 +67,10 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
                 .cloned()
                 .collect();
             output::report(&sources, &errors, Format::Text);
-            output::complain(&format!("{}: nothing is made of this until the errors are mended\n", output::summary(&diagnostics)));
+            output::complain(&format!(
+                "{}: nothing is made of this until the errors are mended\n",
+                output::summary(&diagnostics)
+            ));
             Err(output::exit_code(&diagnostics))
         }
     }

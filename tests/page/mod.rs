@@ -11,7 +11,10 @@ mod readers;
 use benchleaf::page::{Pages, write_pdf};
 
 /// Writes the pages where `BENCHLEAF_DEMO` says, if it does.
-#[expect(clippy::disallowed_methods, reason = "pictures for people, outside the room that reads and writes files")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "pictures for people, outside the room that reads and writes files"
+)]
 fn show(name: &str, pages: &Pages) {
     if let Some(folder) = std::env::var_os("BENCHLEAF_DEMO") {
         let path = std::path::Path::new(&folder).join(format!("{name}.pdf"));

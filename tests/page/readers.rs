@@ -16,7 +16,8 @@ fn file(name: &str) -> PathBuf {
 }
 
 fn run(program: &str, arguments: &[&str]) -> String {
-    let out = Command::new(program).args(arguments).output().unwrap_or_else(|_| panic!("{program} is installed"));
+    let out =
+        Command::new(program).args(arguments).output().unwrap_or_else(|_| panic!("{program} is installed"));
     assert!(out.status.success(), "{program}: {}", String::from_utf8_lossy(&out.stderr));
     String::from_utf8_lossy(&out.stdout).into_owned()
 }
@@ -45,7 +46,9 @@ fn in_order(text: &str, words: &[String]) {
 #[ignore = "needs qpdf"]
 fn qpdf_finds_no_fault() {
     let path = file("qpdf");
-    assert!(run("qpdf", &["--check", path.to_str().unwrap()]).contains("No syntax or stream encoding errors"));
+    assert!(
+        run("qpdf", &["--check", path.to_str().unwrap()]).contains("No syntax or stream encoding errors")
+    );
 }
 
 #[test]
@@ -70,7 +73,10 @@ fn two_readers_find_every_step_in_order() {
     let structure = run("pdfinfo", &["-struct-text", path]);
     in_order(&structure, &titles());
     for role in ["H1", "H2", "H3", "TH", "TD", "LBody", "Figure", "Caption", "Link"] {
-        assert!(structure.lines().any(|line| line.trim_start().starts_with(role)), "no {role} in the structure");
+        assert!(
+            structure.lines().any(|line| line.trim_start().starts_with(role)),
+            "no {role} in the structure"
+        );
     }
     assert!(structure.contains("Thirteen holes of the head"), "the figure has no alternative text");
 }
@@ -101,7 +107,9 @@ fn the_outline_is_nested_and_links_lead_somewhere() {
     let links = objects.lines().filter(|line| line.contains("/Subtype/Link")).count();
     // One on the front sheet, one at step 12, one in the overview of the order.
     assert_eq!(links, 3);
-    assert!(objects.lines().filter(|line| line.contains("/Subtype/Link")).all(|line| line.contains("/Dest[")));
+    assert!(
+        objects.lines().filter(|line| line.contains("/Subtype/Link")).all(|line| line.contains("/Dest["))
+    );
 }
 
 #[test]
@@ -112,7 +120,17 @@ fn every_code_on_the_tags_reads_as_its_words() {
     let picture = path.with_extension("");
     run(
         "pdftoppm",
-        &["-r", "300", "-gray", "-png", "-singlefile", "-f", &pages, path.to_str().unwrap(), picture.to_str().unwrap()],
+        &[
+            "-r",
+            "300",
+            "-gray",
+            "-png",
+            "-singlefile",
+            "-f",
+            &pages,
+            path.to_str().unwrap(),
+            picture.to_str().unwrap(),
+        ],
     );
     let read = run("zbarimg", &["--nodbus", "-q", "--raw", path.with_extension("png").to_str().unwrap()]);
     let mut read: Vec<&str> = read.lines().collect();

@@ -68,11 +68,14 @@ pub(in crate::page) fn draw(
             drawn.items.extend(key.items.iter().cloned());
         }
         for (kind, route) in &routes {
-            let points: Vec<Position> = route.iter().filter(|(b, _)| *b == band).map(|(_, point)| *point).collect();
+            let points: Vec<Position> =
+                route.iter().filter(|(b, _)| *b == band).map(|(_, point)| *point).collect();
             if route.last().is_some_and(|(last, _)| *last == band) {
                 drawn.items.extend(polyline_arrow(&points, 6.0, style(*kind)));
             } else {
-                drawn.items.extend(points.windows(2).map(|p| line(p[0].x, p[0].y, p[1].x, p[1].y, style(*kind))));
+                drawn
+                    .items
+                    .extend(points.windows(2).map(|p| line(p[0].x, p[0].y, p[1].x, p[1].y, style(*kind))));
             }
         }
         let mut areas = Vec::new();
@@ -128,7 +131,9 @@ impl Row {
 
     /// The middle of each gap between boxes, and a place beside the first and the last.
     fn gaps(&self) -> Vec<f32> {
-        (0..=self.nodes.len()).map(|place| self.left + place as f32 * (self.box_width + GAP) - GAP / 2.0).collect()
+        (0..=self.nodes.len())
+            .map(|place| self.left + place as f32 * (self.box_width + GAP) - GAP / 2.0)
+            .collect()
     }
 
     fn boxes(&self) -> impl Iterator<Item = (usize, f32, f32, f32)> + '_ {
@@ -226,10 +231,7 @@ fn ports(links: &[(Place, Place, usize)], ends: fn(&(Place, Place, usize)) -> (P
     let mut sorted: Vec<usize> = (0..links.len()).collect();
     sorted.sort_by(|a, b| {
         let ((own_a, other_a), (own_b, other_b)) = (ends(&links[*a]), ends(&links[*b]));
-        key(own_a)
-            .cmp(&key(own_b))
-            .then(middle(other_a.area).total_cmp(&middle(other_b.area)))
-            .then(a.cmp(b))
+        key(own_a).cmp(&key(own_b)).then(middle(other_a.area).total_cmp(&middle(other_b.area))).then(a.cmp(b))
     });
     let mut ports = vec![0.0; links.len()];
     for group in sorted.chunk_by(|a, b| key(ends(&links[*a]).0) == key(ends(&links[*b]).0)) {
