@@ -180,11 +180,12 @@ impl Bench {
 
 /// Two or three aspects of three values; `metric` closes the tables under detours, `blocks` lets exits differ.
 fn benches(most: usize) -> impl Strategy<Value = Bench> {
-    let tables = prop::collection::vec(prop::collection::vec(1..30_u32, 9), 2..=3);
+    let table = prop_oneof![prop::collection::vec(0..3_u32, 9), prop::collection::vec(1..30_u32, 9)];
+    let tables = prop::collection::vec(table, 1..=3);
     (acyclic_pairs(most), tables, any::<bool>(), any::<bool>(), 0..3_u32)
         .prop_flat_map(|((steps, pairs), tables, metric, blocks, price)| {
             let aspects = tables.len();
-            let demand = prop::option::weighted(0.6, (0..3_usize, 0..3_usize));
+            let demand = prop::option::weighted(0.4, (0..3_usize, 0..3_usize));
             let demands = prop::collection::vec(prop::collection::vec(demand, aspects), steps);
             let start = prop::collection::vec(prop::option::of(0..3_usize), aspects);
             let sections = prop::collection::vec(0..4_usize, steps);
@@ -192,7 +193,7 @@ fn benches(most: usize) -> impl Strategy<Value = Bench> {
             (Just((pairs, tables, metric, blocks, price * 8)), demands, start, sections, follows)
         })
         .prop_map(
-            |((pairs, tables, metric, blocks, parting), mut demand, start, mut section, mut follows)| {
+            |((mut pairs, tables, metric, blocks, parting), mut demand, start, mut section, mut follows)| {
                 let change = tables.into_iter().map(|table| {
                     let mut rows: Vec<Vec<u32>> = table.chunks(3).map(<[u32]>::to_vec).collect();
                     for value in 0..3 {
@@ -213,12 +214,10 @@ fn benches(most: usize) -> impl Strategy<Value = Bench> {
                         *exit = *entry;
                     }
                 }
-                // Sections by step number, mostly one; none if an edge would go against them.
-                section.iter_mut().for_each(|section| *section = usize::from(*section == 3));
+                // Sections by step number; edges that would go against them are left out.
+                section.iter_mut().for_each(|section| *section /= 2);
                 section.sort_unstable();
-                if pairs.iter().any(|&(x, y)| section[x] > section[y]) {
-                    section.fill(0);
-                }
+                pairs.retain(|&(x, y)| section[x] <= section[y]);
                 if let Some(last) = follows.last_mut() {
                     *last = false;
                 }

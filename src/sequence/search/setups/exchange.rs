@@ -214,7 +214,7 @@ impl Improver {
                 }
             }
         }
-        self.work += work * (1 + costs.aspects() as u64 / 4);
+        self.work += work * (2 + costs.aspects() as u64);
         best
     }
 

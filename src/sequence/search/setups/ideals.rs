@@ -6,7 +6,7 @@
 //! is something to decide. If no layer outgrows its allowance the answer is proved; otherwise it is a beam, and the
 //! least bound among the states dropped still bounds every order.
 
-use super::cost::{Configuration, Costs};
+use super::cost::{Configuration, Costs, MOST_ASPECTS};
 use super::parts::Part;
 
 /// What one pass found.
@@ -111,21 +111,32 @@ impl Layer {
 
 /// Searches for an order cheaper than `known`, with at most `width` states a layer.
 pub(super) fn search(costs: &Costs, parts: &[Part], known: u64, width: usize) -> Outcome {
+    pass(costs, parts, costs.start(), known, width, true)
+}
+
+/// What the steps of one part cost at least among themselves, whatever the configuration they begin in, and the work
+/// to find it.
+pub(super) fn least_alone(costs: &Costs, part: &Part, width: usize) -> (u64, u64) {
+    let outcome = pass(costs, std::slice::from_ref(part), [0; MOST_ASPECTS], u64::MAX, width, false);
+    (outcome.bound - part.rest, outcome.work)
+}
+
+/// One pass over `parts` from the configuration `start`; `ends` says that nothing comes after them.
+fn pass(
+    costs: &Costs,
+    parts: &[Part],
+    start: Configuration,
+    known: u64,
+    width: usize,
+    ends: bool,
+) -> Outcome {
+    let rest_after = parts.last().map_or(0, |part| part.rest);
     let mut dropped = u64::MAX;
     let mut work = 0;
     // Each entry: the entry before, and the step done.
     let mut trace: Vec<(usize, usize)> = Vec::new();
-    let whole = parts
-        .first()
-        .map_or(0, |part| part.rest + part.bound(&vec![0; part.steps.len().div_ceil(64)], &costs.start()));
-    let mut entering = vec![State {
-        done: Vec::new(),
-        last: NOWHERE,
-        now: costs.start(),
-        cost: 0,
-        least: whole,
-        trace: NOWHERE,
-    }];
+    let mut entering =
+        vec![State { done: Vec::new(), last: NOWHERE, now: start, cost: 0, least: 0, trace: NOWHERE }];
     for part in parts {
         let count = part.steps.len();
         let mut layers: Vec<Layer> = (0..=count).map(|_| Layer::default()).collect();
@@ -144,8 +155,9 @@ pub(super) fn search(costs: &Costs, parts: &[Part], known: u64, width: usize) ->
         }
         entering = std::mem::take(&mut layers[count].states);
     }
-    let finish =
-        |state: &State| state.cost + if state.last == NOWHERE { 0 } else { costs.parting(state.last, None) };
+    let finish = |state: &State| {
+        state.cost + if ends && state.last != NOWHERE { costs.parting(state.last, None) } else { 0 }
+    };
     let best = entering.iter().min_by_key(|state| (finish(state), state.trace));
     let better = best.filter(|state| finish(state) < known).map(|state| {
         let mut order = Vec::new();
@@ -157,7 +169,7 @@ pub(super) fn search(costs: &Costs, parts: &[Part], known: u64, width: usize) ->
         order.reverse();
         (order, finish(state))
     });
-    let reached = better.as_ref().map_or(known, |(_, cost)| *cost);
+    let reached = better.as_ref().map_or(known, |(_, cost)| *cost + rest_after);
     Outcome { better, bound: reached.min(dropped), complete: dropped == u64::MAX, work }
 }
 

@@ -87,6 +87,21 @@ impl SetupSearch {
         Found { order: order.to_vec(), cost, bound: self.bound, proved: self.bound == cost, work: self.work }
     }
 
+    /// Gives each part what the parts after it cost at least, each by itself; returns the transitions it took.
+    fn bound_parts(&mut self) -> u64 {
+        let mut transitions = 0;
+        let mut rest = 0;
+        for part in self.parts.iter_mut().rev() {
+            part.rest = rest;
+            let (least, work) = ideals::least_alone(&self.costs, part, self.width);
+            transitions += work;
+            part.least_alone = part.least_alone.max(least);
+            rest += part.least_alone;
+        }
+        self.bound = self.bound.max(rest);
+        transitions
+    }
+
     pub(super) fn advance(&mut self, work: u64) {
         let until = self.work + work;
         loop {
@@ -97,8 +112,9 @@ impl SetupSearch {
             // A pass takes about as many times longer as it is wider; one that doesn't fit isn't begun.
             let expected = self.last_pass * WIDER as u64;
             if expected <= until - self.work {
+                let alone = self.bound_parts();
                 let outcome = ideals::search(&self.costs, &self.parts, known, self.width);
-                self.last_pass = outcome.work * TRANSITION + 1;
+                self.last_pass = (alone + outcome.work) * TRANSITION + 1;
                 self.work += self.last_pass;
                 self.bound = self.bound.max(outcome.bound);
                 self.width *= WIDER;

@@ -19,8 +19,10 @@ pub(super) struct Part {
     /// For each aspect, the values entered here: one more than the value, the least cost of coming to it, and the
     /// steps that demand it as words of bits.
     pub(super) entered: Vec<Vec<(u8, u64, Vec<u64>)>>,
-    /// No way through the parts after this one costs less.
+    /// No way through the parts after this one costs less; 0 until someone finds out more.
     pub(super) rest: u64,
+    /// The steps of this part cost at least this among themselves, as far as is known.
+    pub(super) least_alone: u64,
 }
 
 impl Part {
@@ -84,11 +86,6 @@ pub(super) fn parts(graph: &Acyclic, costs: &Costs, rank: &[usize]) -> Vec<Part>
             }
         }
     }
-    let mut rest = 0;
-    for part in parts.iter_mut().rev() {
-        part.rest = rest;
-        rest += part.bound(&vec![0; part.steps.len().div_ceil(64)], &[0; MOST_ASPECTS]);
-    }
     parts
 }
 
@@ -122,5 +119,5 @@ fn part(graph: &Acyclic, costs: &Costs, steps: Vec<usize>) -> Part {
             values
         })
         .collect();
-    Part { steps, sorted, before, follower, entered, rest: 0 }
+    Part { steps, sorted, before, follower, entered, rest: 0, least_alone: 0 }
 }
