@@ -6,6 +6,7 @@
 //! * [`Acyclic`] is a precedence that has passed; everything below asks for one.
 //! * [`Before`] answers "must x come before y" at once from the full closure (n²/8 bytes);
 //!   [`before_each`] answers a batch of such questions in O(n) memory.
+//! * [`search`] finds the cheapest order, [`schedule`] the shortest schedule for several hands.
 //! * [`redundant_edges`], [`windows`], [`fixed_nodes`] and [`shortest_path`] explain an order.
 
 mod acyclic;
@@ -14,6 +15,7 @@ mod blocks;
 mod cycles;
 mod precedence;
 mod reachability;
+pub mod schedule;
 pub mod search;
 mod windows;
 

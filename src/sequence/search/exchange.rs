@@ -310,7 +310,7 @@ const REACH: usize = 50;
 const HEAT: f64 = 2.0;
 
 /// e to the power of `-x`, from multiplications alone: the library's differs between platforms in the last bit.
-pub(super) fn chance(x: f64) -> f64 {
+pub(in crate::sequence) fn chance(x: f64) -> f64 {
     if x.is_nan() || x > 40.0 {
         return 0.0;
     }

@@ -17,6 +17,7 @@ mod setups;
 mod walk;
 
 use super::acyclic::Acyclic;
+pub(super) use exchange::chance;
 use matrix::MatrixSearch;
 pub use setups::{Aspect, Demand, Setups};
 use setups::{Costs, SetupSearch};

@@ -1,0 +1,294 @@
+//! Several hands at once: tasks with precedence, shared resources and shared states to start times and a span
+//! (resource-constrained project scheduling).
+//!
+//! Tasks are taken in an order and each is put at the earliest time that everything allows (serial schedule
+//! generation, Kelley 1963); the schedule is then pushed late and early again (forward-backward improvement, Li and
+//! Willis 1992), and the order is varied by annealing with a fixed seed. Times are whole units.
+
+use super::acyclic::Acyclic;
+use super::search::Effort;
+use super::search::chance;
+use super::search::random::Random;
+
+/// One task.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Task {
+    /// How long it takes; a wait that needs no hands is a task with a duration and no needs.
+    pub duration: u64,
+    /// How many of each resource it holds while it lasts.
+    pub needs: Vec<u32>,
+    /// For each shared state, the value it must have while the task lasts, or nothing if any will do.
+    pub states: Vec<Option<usize>>,
+}
+
+/// Tasks to be done by several hands.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Which task must be over before which begins.
+    pub graph: Acyclic,
+    /// A task for each node.
+    pub tasks: Vec<Task>,
+    /// How many there are of each resource.
+    pub capacity: Vec<u32>,
+    /// For each shared state, how long a change of its value takes; meanwhile no task that demands a value of it lasts.
+    pub change: Vec<u64>,
+    /// Pairs of tasks that must not overlap although nothing else keeps them apart.
+    pub apart: Vec<(usize, usize)>,
+}
+
+/// Start times, and what is known about them.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Schedule {
+    /// When each task begins; the first at 0.
+    pub start: Vec<u64>,
+    /// When the last task is over.
+    pub span: u64,
+    /// No schedule is shorter.
+    pub bound: u64,
+    /// Whether the bound is reached.
+    pub proved: bool,
+    /// Units of work spent.
+    pub work: u64,
+}
+
+impl Job {
+    /// Why the start times can't stand, as the two tasks or the task and itself that are at fault; nothing if they can.
+    pub fn conflict(&self, start: &[u64]) -> Option<(usize, usize)> {
+        let end = |task: usize| start[task] + self.tasks[task].duration;
+        if let Some(&edge) = self.graph.graph().edges().iter().find(|&&(x, y)| end(x) > start[y]) {
+            return Some(edge);
+        }
+        let tasks = 0..self.tasks.len();
+        let pairs = tasks.clone().flat_map(|x| (x + 1..self.tasks.len()).map(move |y| (x, y)));
+        for (x, y) in pairs {
+            let gap = self.gap(x, y);
+            if gap.is_some_and(|gap| start[y] < end(x) + gap && start[x] < end(y) + gap) {
+                return Some((x, y));
+            }
+        }
+        // The use of a resource is highest where some task begins.
+        for x in tasks.clone().filter(|&x| self.tasks[x].duration > 0) {
+            for (resource, &capacity) in self.capacity.iter().enumerate() {
+                let running = tasks.clone().filter(|&y| start[y] <= start[x] && start[x] < end(y));
+                let used: u64 = running.map(|y| u64::from(self.tasks[y].needs[resource])).sum();
+                if used > u64::from(capacity) {
+                    return Some((x, x));
+                }
+            }
+        }
+        None
+    }
+
+    /// How long must pass between the two tasks, whichever is first, if they must not overlap at all.
+    fn gap(&self, x: usize, y: usize) -> Option<u64> {
+        let states = self.tasks[x].states.iter().zip(&self.tasks[y].states).zip(&self.change);
+        let changes = states.filter_map(|((x, y), &change)| {
+            let differ = x.is_some() && y.is_some() && x != y;
+            differ.then_some(change)
+        });
+        let apart = self.apart.contains(&(x, y)) || self.apart.contains(&(y, x));
+        changes.max().or(apart.then_some(0))
+    }
+
+    /// Whether some order of the tasks can be scheduled at all: no task needs more than there is.
+    pub fn impossible_task(&self) -> Option<usize> {
+        let too_much =
+            |task: &Task| task.needs.iter().zip(&self.capacity).any(|(need, capacity)| need > capacity);
+        self.tasks.iter().position(too_much)
+    }
+}
+
+/// The part of the search that doesn't change.
+struct Scheduler<'a> {
+    job: &'a Job,
+    /// For each task, those that can't overlap it, with the gap.
+    gaps: Vec<Vec<(usize, u64)>>,
+    work: u64,
+}
+
+impl Scheduler<'_> {
+    /// Puts each task at its earliest, in the given order, which keeps precedence; with `late`, time runs backwards
+    /// and the times are counted from the end.
+    fn place(&mut self, order: &[usize], late: bool) -> (Vec<u64>, u64) {
+        let tasks = &self.job.tasks;
+        let graph = self.job.graph.graph();
+        let mut start = vec![u64::MAX; tasks.len()];
+        let mut span = 0;
+        // Placed tasks that hold something, latest end first.
+        let mut placed: Vec<(u64, u64, usize)> = Vec::with_capacity(tasks.len());
+        for &task in order {
+            let earlier = if late { graph.successors(task) } else { graph.predecessors(task) };
+            let earliest =
+                earlier.iter().map(|&other| start[other] + tasks[other].duration).max().unwrap_or(0);
+            let duration = tasks[task].duration;
+            let mut at = earliest;
+            let relevant: Vec<(u64, u64, usize)> =
+                placed.iter().take_while(|&&(end, _, _)| end > earliest).copied().collect();
+            self.work += relevant.len() as u64 + 1;
+            while let Some(later) = self.blocked_until(task, at, duration, &relevant, &start) {
+                at = later;
+            }
+            start[task] = at;
+            span = span.max(at + duration);
+            if tasks[task].needs.iter().any(|&need| need > 0) && duration > 0 {
+                let end = at + duration;
+                let index = placed.partition_point(|&(other, _, _)| other >= end);
+                placed.insert(index, (end, at, task));
+            }
+        }
+        (start, span)
+    }
+
+    /// If the task can't begin at `at`, a later time before which it can't either.
+    fn blocked_until(
+        &mut self,
+        task: usize,
+        at: u64,
+        duration: u64,
+        relevant: &[(u64, u64, usize)],
+        start: &[u64],
+    ) -> Option<u64> {
+        let tasks = &self.job.tasks;
+        for &(other, gap) in &self.gaps[task] {
+            if start[other] == u64::MAX {
+                continue;
+            }
+            let end = start[other] + tasks[other].duration;
+            if at < end + gap && start[other] < at + duration + gap {
+                return Some(end + gap);
+            }
+        }
+        self.work += relevant.len() as u64;
+        let overlapping = || relevant.iter().filter(|&&(end, begin, _)| at < end && begin < at + duration);
+        let needs = &tasks[task].needs;
+        let exceeds = |moment: u64| {
+            let running = || overlapping().filter(move |&&(end, begin, _)| begin <= moment && moment < end);
+            needs.iter().enumerate().any(|(resource, &need)| {
+                let used: u32 = running().map(|&(_, _, other)| tasks[other].needs[resource]).sum();
+                need > 0 && used + need > self.job.capacity[resource]
+            })
+        };
+        let moments = overlapping().map(|&(_, begin, _)| begin.max(at));
+        let crowded = moments.filter(|&moment| exceeds(moment)).max()?;
+        // Nothing less than the end of a task that runs at the last crowded moment can help.
+        overlapping()
+            .filter(|&&(end, begin, _)| begin <= crowded && crowded < end)
+            .map(|&(end, _, _)| end)
+            .min()
+    }
+
+    /// The schedule of an order after pushing it late and early again as long as that shortens it, and its order.
+    fn improve(&mut self, order: &[usize]) -> (Vec<usize>, Vec<u64>, u64) {
+        let tasks = &self.job.tasks;
+        let (mut start, mut span) = self.place(order, false);
+        let mut order = order.to_vec();
+        loop {
+            // Latest end first: an order that keeps precedence backwards. Ties by place, since a task of no duration
+            // may end where its forerunner does.
+            let mut place = vec![0; order.len()];
+            for (at, &task) in order.iter().enumerate() {
+                place[task] = at;
+            }
+            order.sort_by_key(|&task| std::cmp::Reverse((start[task] + tasks[task].duration, place[task])));
+            let (from_end, _) = self.place(&order, true);
+            for (at, &task) in order.iter().enumerate() {
+                place[task] = at;
+            }
+            // Earliest begin first, that is largest distance of the begin from the end.
+            order
+                .sort_by_key(|&task| std::cmp::Reverse((from_end[task] + tasks[task].duration, place[task])));
+            let (new_start, new_span) = self.place(&order, false);
+            let better = new_span < span;
+            (start, span) = (new_start, new_span);
+            if !better {
+                return (order, start, span);
+            }
+        }
+    }
+
+    /// The longest chain, and for each resource its use spread evenly.
+    fn bound(&self) -> u64 {
+        let job = self.job;
+        let mut over = vec![0; job.tasks.len()];
+        for &task in job.graph.order() {
+            let before =
+                job.graph.graph().predecessors(task).iter().map(|&other| over[other]).max().unwrap_or(0);
+            over[task] = before + job.tasks[task].duration;
+        }
+        let chain = over.iter().copied().max().unwrap_or(0);
+        let spread = job.capacity.iter().enumerate().filter(|&(_, &capacity)| capacity > 0).map(
+            |(resource, &capacity)| {
+                let use_of = |task: &Task| task.duration * u64::from(task.needs[resource]);
+                job.tasks.iter().map(use_of).sum::<u64>().div_ceil(u64::from(capacity))
+            },
+        );
+        spread.max().unwrap_or(0).max(chain)
+    }
+}
+
+/// The shortest schedule that `effort` finds, starting from `first`, an order that keeps precedence (usually the best
+/// order for one person).
+///
+/// # Errors
+/// A task that needs more of a resource than there is.
+///
+/// # Panics
+/// If a task's lists don't match the job's resources and states.
+pub fn best_schedule(job: &Job, first: &[usize], effort: Effort) -> Result<Schedule, usize> {
+    assert!(
+        job.tasks.len() == job.graph.nodes() && job.graph.allows(first),
+        "a task a node, in an allowed order"
+    );
+    let matches =
+        |task: &Task| task.needs.len() == job.capacity.len() && task.states.len() == job.change.len();
+    assert!(job.tasks.iter().all(matches), "one entry a resource and a shared state");
+    if let Some(task) = job.impossible_task() {
+        return Err(task);
+    }
+    let count = job.tasks.len();
+    let gaps = (0..count)
+        .map(|x| (0..count).filter(|&y| y != x).filter_map(|y| job.gap(x, y).map(|gap| (y, gap))).collect())
+        .collect();
+    let mut scheduler = Scheduler { job, gaps, work: 0 };
+    let bound = scheduler.bound();
+    let mut random = Random::new(effort.seed);
+    let (mut order, mut best_start, mut best_span) = scheduler.improve(first);
+    let mut span = best_span;
+    while best_span > bound && scheduler.work < effort.work && count > 1 {
+        let mut varied = order.clone();
+        for _ in 0..1 + random.below(4) {
+            move_one(job, &mut varied, &mut random);
+        }
+        let (new_order, start, new_span) = scheduler.improve(&varied);
+        let left = 1.0 - scheduler.work as f64 / effort.work as f64;
+        let worse = new_span as f64 - span as f64;
+        let heat = 0.01 * best_span as f64 * left.max(0.0);
+        if worse <= 0.0 || random.unit() < chance(worse / heat) {
+            (order, span) = (new_order, new_span);
+        }
+        if new_span < best_span {
+            (best_start, best_span) = (start, new_span);
+        }
+    }
+    let proved = best_span == bound;
+    Ok(Schedule { start: best_start, span: best_span, bound, proved, work: scheduler.work })
+}
+
+/// Takes one task out and puts it elsewhere between its forerunners and followers.
+fn move_one(job: &Job, order: &mut [usize], random: &mut Random) {
+    let from = random.below(order.len());
+    let graph = job.graph.graph();
+    let task = order[from];
+    let low = order[..from]
+        .iter()
+        .rposition(|other| graph.predecessors(task).contains(other))
+        .map_or(0, |at| at + 1);
+    let high = order[from + 1..].iter().position(|other| graph.successors(task).contains(other));
+    let high = high.map_or(order.len(), |at| from + 1 + at);
+    let to = low + random.below(high - low);
+    if to < from {
+        order[to..=from].rotate_right(1);
+    } else {
+        order[from..=to].rotate_left(1);
+    }
+}
