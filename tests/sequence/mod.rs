@@ -1,5 +1,11 @@
 //! The sequence room against slow and obvious ways of doing the same.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::needless_range_loop,
+    reason = "helpers of tests, and matrices of plain indices"
+)]
+
 mod graph;
 mod schedule;
 mod search;

@@ -62,8 +62,8 @@ impl Layer {
     /// Keeps only the states for which `kept` holds, in their order.
     fn retain(&mut self, kept: &[bool]) {
         let mut to = 0;
-        for from in 0..kept.len() {
-            if kept[from] {
+        for (from, &keep) in kept.iter().enumerate() {
+            if keep {
                 self.sets.copy_within(from * self.words..(from + 1) * self.words, to * self.words);
                 self.hash[to] = self.hash[from];
                 self.last[to] = self.last[from];

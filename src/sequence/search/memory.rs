@@ -104,9 +104,9 @@ impl Memory {
                         .sum()
                 })
                 .collect();
-            for bits in 0..1_usize << near.len() {
+            for (bits, state) in number.iter_mut().enumerate() {
                 if (0..near.len()).all(|bit| bits >> bit & 1 == 0 || needs[bit] & !bits == 0) {
-                    number[bits] = masks.len() as u16;
+                    *state = masks.len() as u16;
                     masks.push(bits as u16);
                 }
             }

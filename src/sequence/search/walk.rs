@@ -93,14 +93,14 @@ impl Walk {
             let (low, high) = self.range[place + 1];
             let (here, next) = self.to_go[place * nodes..(place + 2) * nodes].split_at_mut(nodes);
             let (first, last) = self.range[place];
-            for node in first..last {
-                if here[node] >= FAR {
+            for (node, rest) in here.iter_mut().enumerate().take(last).skip(first) {
+                if *rest >= FAR {
                     continue;
                 }
                 let row = &self.arc[node * nodes + low..node * nodes + high];
                 let least =
                     row.iter().zip(&next[low..high]).fold(FAR, |least, (arc, rest)| least.min(arc + rest));
-                here[node] = least.min(FAR - 1);
+                *rest = least.min(FAR - 1);
             }
             self.work += ((last - first) * (high - low) / 8 + 1) as u64;
         }
