@@ -363,9 +363,11 @@ fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
                 }
                 Hold::Question(Asked::Gauge(id, place)) if book.procedure.gauge(*id).bands.is_empty() => {
                     for (id, place) in book.inputs(*id, *place) {
-                        if book.grid(id, place, Occasion::AsFound).is_err() {
-                            add(Asked::Gauge(id, place), Occasion::AsFound, "a size hangs on it".to_owned());
-                        }
+                        let because = match book.grid(id, place, Occasion::AsFound) {
+                            Ok(_) => "too near what a size would clean up: measure again",
+                            Err(_) => "a size hangs on it",
+                        };
+                        add(Asked::Gauge(id, place), Occasion::AsFound, because.to_owned());
                     }
                 }
                 _ => {}

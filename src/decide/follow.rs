@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::answers::all_places;
 use super::fates::settled;
 use super::values::{Book, for_each_reading};
-use super::{PartDecision, Verdict, shown};
+use super::{Asked, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
 
@@ -50,10 +50,38 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
             }
         }
         if forced.is_empty() {
-            return;
+            break;
         }
         for (key, (size, because)) in forced {
             fates.insert(key, settled(Verdict::Renew { size }, because));
+        }
+    }
+    wait_for_size(&links, fates);
+}
+
+/// A new part whose partner is machined to a size that is still open waits for the same readings: ordered now, it
+/// would be ordered in a size that nobody knows.
+fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
+    for link in links {
+        let Some(sized) = link.sized else { continue };
+        let open: Vec<Hold> = match fates.get(&link.cause) {
+            Some(PartDecision { verdict: Verdict::Machine { to, .. }, holds, .. })
+                if !to.iter().any(|size| size.gauge == sized) =>
+            {
+                let about =
+                    |hold: &&Hold| matches!(hold, Hold::Question(Asked::Gauge(id, _)) if *id == sized);
+                holds.iter().filter(about).cloned().collect()
+            }
+            _ => continue,
+        };
+        if let Some(effect) = fates.get_mut(&link.effect)
+            && effect.verdict == (Verdict::Renew { size: None })
+        {
+            for hold in open {
+                if !effect.holds.contains(&hold) {
+                    effect.holds.push(hold);
+                }
+            }
         }
     }
 }

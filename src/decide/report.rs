@@ -109,6 +109,9 @@ fn order_line_text(line: &OrderLine) -> String {
     words.extend(dated("due", line.due));
     words.extend(dated("arrived", line.arrived));
     words.extend(dated("compared with the old one", line.compared));
+    if !line.waits_for.is_empty() {
+        words.push(format!("HOLD: {}", line.waits_for.join(", ")));
+    }
     words.join("; ")
 }
 
@@ -205,6 +208,7 @@ fn order_json(line: &OrderLine) -> Json {
         "supplier": line.supplier,
         "lead_time": line.lead_time.map(|lead| lead.to_string()),
         "because": line.because,
+        "waits_for": line.waits_for,
         "approved": line.approved,
         "ordered": date_json(line.ordered),
         "due": date_json(line.due),
@@ -226,6 +230,7 @@ pub fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Str
         "cost",
         "supplier",
         "lead_time",
+        "waits_for",
         "approved",
         "ordered",
         "due",

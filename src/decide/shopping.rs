@@ -31,6 +31,8 @@ pub struct OrderLine {
     pub lead_time: Option<Quantity>,
     /// Why it is bought.
     pub because: String,
+    /// What must be settled before it can be ordered.
+    pub waits_for: Vec<String>,
     /// Whether the owner has agreed to it.
     pub approved: bool,
     /// When it was ordered.
@@ -56,7 +58,7 @@ impl OrderLine {
 /// What to buy.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OrderList {
-    /// Longest lead time first; unknown lead times before short ones, since they may be long.
+    /// Longest lead time first; those whose lead time nobody has said stand at the end.
     pub lines: Vec<OrderLine>,
     /// What it costs, by currency.
     pub totals: Vec<Money>,
@@ -108,7 +110,7 @@ pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Or
         let places: Vec<Place> = parts.iter().filter(|other| alike(other)).map(|other| other.1).collect();
         parts.retain(|other| !alike(other));
         let Some(size) = renewed(first) else { continue };
-        lines.push(part_line(procedure, job, id, &places, size, &first.because));
+        lines.push(part_line(procedure, job, id, &places, size, first));
     }
     let mut sets: Vec<(SetId, Place, &PartDecision)> =
         decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
@@ -118,11 +120,11 @@ pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Or
         let places: Vec<Place> = sets.iter().filter(|other| alike(other)).map(|other| other.1).collect();
         sets.retain(|other| !alike(other));
         if renewed(first).is_some() {
-            lines.push(set_line(procedure, job, id, &places, &first.because));
+            lines.push(set_line(procedure, job, id, &places, first));
         }
     }
     approve(&job.approvals, &mut lines);
-    let days = |line: &OrderLine| line.lead_time.map_or(f64::INFINITY, |lead| lead.base());
+    let days = |line: &OrderLine| line.lead_time.map_or(f64::NEG_INFINITY, |lead| lead.base());
     lines.sort_by(|a, b| days(b).total_cmp(&days(a)));
     let mut totals: Vec<Money> = Vec::new();
     for cost in lines.iter().filter_map(OrderLine::cost) {
@@ -157,6 +159,12 @@ fn for_places(procedure: &Procedure, axes: &[crate::procedure::model::AxisId], p
     format!(" for {}", names.join("; "))
 }
 
+/// The open questions on which a size hangs.
+fn questions(procedure: &Procedure, decision: &PartDecision) -> Vec<String> {
+    let open = decision.holds.iter().filter(|hold| matches!(hold, Hold::Question(_)));
+    open.map(|hold| hold.words(procedure)).collect()
+}
+
 /// A price as the model keeps it, as money.
 fn money(price: Option<&(f64, String)>) -> Option<Money> {
     let (amount, currency) = price?;
@@ -169,7 +177,7 @@ fn part_line(
     id: PartId,
     places: &[Place],
     size: Option<Quantity>,
-    because: &str,
+    decision: &PartDecision,
 ) -> OrderLine {
     let part = procedure.part(id);
     let every = places.len() == procedure.places(&part.axes);
@@ -188,7 +196,8 @@ fn part_line(
         price: money(part.price.as_ref()),
         supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
         lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
-        because: because.to_owned(),
+        because: decision.because.clone(),
+        waits_for: questions(procedure, decision),
         approved: false,
         ordered: None,
         due: None,
@@ -199,7 +208,13 @@ fn part_line(
     with_progress(job, keys, line)
 }
 
-fn set_line(procedure: &Procedure, job: &Job, id: SetId, places: &[Place], because: &str) -> OrderLine {
+fn set_line(
+    procedure: &Procedure,
+    job: &Job,
+    id: SetId,
+    places: &[Place],
+    decision: &PartDecision,
+) -> OrderLine {
     let set = procedure.set(id);
     let every = places.len() == procedure.places(&set.axes);
     let goods = match places {
@@ -217,7 +232,8 @@ fn set_line(procedure: &Procedure, job: &Job, id: SetId, places: &[Place], becau
         price: money(set.price.as_ref()),
         supplier: None,
         lead_time: None,
-        because: because.to_owned(),
+        because: decision.because.clone(),
+        waits_for: questions(procedure, decision),
         approved: false,
         ordered: None,
         due: None,

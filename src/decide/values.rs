@@ -175,13 +175,15 @@ impl<'a> Book<'a> {
         let unit = shown::unit_of(gauge);
         let places = shown::places_for(self.step(id, place), unit);
         let result = shown::with_doubt(measured, unit, places);
+        let name = || shown::named(self.procedure, &gauge.naming.id, &gauge.axes, place);
         let working = match &gauge.formula {
-            Some((formula, _)) if term.figures != result => {
+            // Figures that only repeat the result would say it twice.
+            Some((formula, _)) if term.figures != shown::plain(measured.value, unit, places) => {
                 format!("{} = {} = {result}", self.written(formula), term.figures)
             }
             Some((formula, _)) => format!("{} = {result}", self.written(formula)),
-            None if term.values.len() > 1 => format!("{} = {}", gauge.naming.id, term.figures),
-            None => format!("{} = {result}", gauge.naming.id),
+            None if term.values.len() > 1 => format!("{} = {}", name(), term.figures),
+            None => format!("{} = {result}", name()),
         };
         Ok(Value { measured, working, unit, places })
     }
