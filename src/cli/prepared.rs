@@ -51,7 +51,7 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
         Some((procedure, network, decisions, job)) if !faulty => {
-            let options = PlanOptions { recorded: record.is_some() };
+            let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
             let plan = plan(&procedure, &network, &decisions, options);
             let facts = JobFacts {
                 name: job.name.unwrap_or_default(),

@@ -63,7 +63,12 @@ fn set_lines(
     };
     let text = Text::plain(format!(
         "{verb} {}{place}.{after}",
-        fastener::object(bench.procedure, id, placed.places.len())
+        fastener::object(
+            bench.procedure,
+            id,
+            placed.places.len(),
+            fastener::goes_in_new(bench.procedure, id, work)
+        )
     ));
     lines.push(StepLine::Act {
         text: with_note(text, act.act.note.as_deref()),
@@ -106,6 +111,7 @@ fn joint_lines(
                 bench.procedure,
                 *set,
                 bench.procedure.places(&bench.procedure.set(*set).axes).min(placed.places.len().max(1)),
+                fastener::goes_in_new(bench.procedure, *set, work),
             )
         })
         .collect();

@@ -38,12 +38,19 @@ pub(super) fn facts(set: &FastenerSet) -> String {
 }
 
 /// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
-pub(super) fn object(procedure: &Procedure, id: SetId, places: usize) -> String {
+pub(super) fn object(procedure: &Procedure, id: SetId, places: usize, new: bool) -> String {
     let set = procedure.set(id);
     let count = set.count * u32::try_from(places).expect("places are few");
-    let name = words::the_many(&set.naming.title, count);
+    let title = words::inner(&set.naming.title);
+    let title = if new { format!("new {title}") } else { title };
+    let name = words::the_many(&title, count);
     let facts = facts(set);
     if facts.is_empty() { name } else { format!("{name} ({facts})") }
+}
+
+/// Whether new ones go in: those that serve once, when they are started.
+pub(super) fn goes_in_new(procedure: &Procedure, id: SetId, work: FasteningWork) -> bool {
+    work == FasteningWork::StartByHand && matches!(procedure.set(id).reuse, Some((Reuse::Once, _)))
 }
 
 /// What is to be known before work on it starts, as short sentences.

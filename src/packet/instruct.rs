@@ -118,24 +118,31 @@ fn turns(angle: Quantity) -> String {
 
 /// The things of an act as the object of a sentence: `the cover, the 3 nuts (M8×1.25) and the gasket`.
 pub(super) fn objects(bench: &Bench, things: &[Placed]) -> String {
-    let names: Vec<String> = things.iter().map(|placed| object(bench, placed)).collect();
+    objects_called(bench, things, |_| false)
+}
+
+/// The same, where the parts that `new` accepts are called new: `the new gasket`.
+pub(super) fn objects_called(bench: &Bench, things: &[Placed], new: impl Fn(&Placed) -> bool) -> String {
+    let names: Vec<String> = things.iter().map(|placed| object(bench, placed, new(placed))).collect();
     words::list(&names)
 }
 
-fn object(bench: &Bench, placed: &Placed) -> String {
+fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
     let procedure = bench.procedure;
     let count = u32::try_from(placed.places.len()).expect("places are few");
     match placed.kind {
         PlacedKind::Part(id) => {
             let part = procedure.part(id);
+            let title = words::inner(&part.naming.title);
+            let title = if new { format!("new {title}") } else { title };
             let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes) > 1;
             if one_of_many && part.count == 1 {
                 let place = bench.place_name(&part.axes, placed.places[0]);
-                return format!("{} {}", words::inner(&part.naming.title), numbered(&place));
+                return format!("{title} {}", numbered(&place));
             }
-            words::the_many(&part.naming.title, part.count * count)
+            words::the_many(&title, part.count * count)
         }
-        PlacedKind::Set(id) => fastener::object(procedure, id, placed.places.len()),
+        PlacedKind::Set(id) => fastener::object(procedure, id, placed.places.len(), false),
         PlacedKind::Joint(id) => words::the(&procedure.joint(id).naming.title),
         PlacedKind::Gauge(id) => words::the(&procedure.gauge(id).naming.title),
         PlacedKind::Look(id) => words::the(&procedure.look(id).naming.title),

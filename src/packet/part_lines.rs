@@ -2,7 +2,7 @@
 //! marks.
 
 use super::bench::Bench;
-use super::instruct::{objects, places, with_note};
+use super::instruct::{objects_called, places, with_note};
 use super::sheet::{Boxes, StepLine, Text};
 use crate::decide::Verdict;
 use crate::plan::words;
@@ -21,7 +21,7 @@ pub(super) fn mass_words(mass: Quantity) -> String {
 
 /// The lines of work on parts.
 pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work: PartWork) -> Vec<StepLine> {
-    let what = objects(bench, &act.things);
+    let what = objects_called(bench, &act.things, |placed| work == PartWork::Fit && renewed(bench, placed));
     let verb = match work {
         PartWork::Take => "Remove",
         PartWork::PutBack => "Put back",
@@ -61,6 +61,16 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         lines.extend(part_remarks(bench, id, work, act.act.note.as_deref()).into_iter().map(StepLine::Note));
     }
     lines
+}
+
+/// Whether new ones go in at every place.
+fn renewed(bench: &Bench, placed: &Placed) -> bool {
+    part_id(placed.kind).is_some_and(|id| {
+        placed
+            .places
+            .iter()
+            .all(|place| matches!(verdict(bench.material.decisions, id, *place), Verdict::Renew { .. }))
+    })
 }
 
 fn part_id(kind: PlacedKind) -> Option<PartId> {
@@ -132,8 +142,8 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
                 let kind = if mark.kind == MarkKind::Timing { "Timing mark: " } else { "Balance mark: " };
                 remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
             }
-            if part.worn_in && work == PartWork::Fit && may_go_back(bench.material.decisions, id, Place(0)) {
-                remarks.push(Text::plain("If the old one goes back: its own place, from the rack."));
+            if work == PartWork::Fit {
+                remarks.extend(what_goes_in(bench, id));
             }
             if let Some(select) = &part.select_from {
                 remarks.push(Text::bold("Choose: ").and(format!("{select}.")));
@@ -142,4 +152,22 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
         _ => {}
     }
     remarks
+}
+
+/// Which piece goes in, as far as that is decided.
+fn what_goes_in(bench: &Bench, id: PartId) -> Option<Text> {
+    let part = bench.procedure.part(id);
+    match verdict(bench.material.decisions, id, Place(0)) {
+        Verdict::GoesBack | Verdict::CleanAndBack if part.worn_in => {
+            let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
+            let place = rack.map(|rack| format!(" {rack}")).unwrap_or_default();
+            Some(Text::bold("Its own place").and(format!(", from the rack{place}.")))
+        }
+        Verdict::Renew { size: Some(size) } => Some(Text::bold("Size: ").and(format!("{}.", size.printed()))),
+        Verdict::Machine { .. } => Some(Text::plain("Only if it was accepted after the goods-back check.")),
+        Verdict::Open if part.worn_in => {
+            Some(Text::plain("If the old one goes back: its own place, from the rack."))
+        }
+        _ => None,
+    }
 }

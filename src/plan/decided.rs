@@ -74,7 +74,7 @@ pub fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
 }
 
 /// Whether what is waited for is on its way (ordered, sent out) rather than to be found out. It holds a step only if
-/// the job keeps a record: without one nothing could ever arrive.
+/// the record follows such things: otherwise nothing could ever arrive.
 pub(super) fn arrives(wait: &Wait) -> bool {
     matches!(
         wait,

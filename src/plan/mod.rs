@@ -38,8 +38,8 @@ pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, opt
 /// What a plan is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PlanOptions {
-    /// Whether the job keeps a record. Without one, parts that would have to arrive or come back hold nothing: the
-    /// kit sheet lists them to be ticked by hand.
+    /// Whether the record follows what is ordered and sent out. If not, parts that would have to arrive or come back
+    /// hold nothing: the kit sheet lists them to be ticked by hand.
     pub recorded: bool,
 }
 

@@ -36,7 +36,13 @@ pub fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> St
         let title = node_title(procedure, network, node);
         return format!("“{title}” comes first, because it needs {name} {condition}");
     }
-    let because = owner.filter(|owner| !owner.is_empty()).map(|owner| because(link.reason, value, &owner));
+    if let ThingKind::State(_) = network.things[thing.index()].kind {
+        let title = name.trim_start_matches("the ");
+        return format!("it needs “{title}: {condition}”");
+    }
+    let because = owner
+        .filter(|owner| !owner.is_empty())
+        .map(|owner| because(link.reason, value, &owner, several(procedure, network, thing)));
     let plain = format!("{name} must be {condition} first");
     match because {
         Some(because) if !because.is_empty() => format!("{plain}, because {because}"),
@@ -116,7 +122,7 @@ pub(crate) fn object_words(procedure: &Procedure, act: &Act) -> String {
 /// A thing of the network with its article and place.
 pub fn thing_name(procedure: &Procedure, network: &Network, thing: ThingId) -> String {
     let placed = |title: &str, place: String| {
-        if place.is_empty() { words::the(title) } else { format!("{} {place}", words::the(title)) }
+        if place.is_empty() { words::the(title) } else { format!("{} {place}", words::inner(title)) }
     };
     match network.things[thing.index()].kind {
         ThingKind::Part(id, place)
@@ -185,13 +191,15 @@ pub fn condition(kind: ThingKind, procedure: &Procedure, value: Value) -> String
 }
 
 /// Why the thing must be in that condition, where `owner` is what the needing act is done to.
-fn because(reason: Reason, value: Value, owner: &str) -> String {
+fn because(reason: Reason, value: Value, owner: &str, several: bool) -> String {
+    let (it_is, it_holds, it) =
+        if several { ("they are", "they hold", "them") } else { ("it is", "it holds", "it") };
     let gone = value & (FITTED | TIGHT) == 0;
     match reason {
-        Reason::Under if gone => format!("{owner} is under it"),
-        Reason::Under => format!("it is under {owner}"),
-        Reason::HeldBy if gone => format!("it holds {owner}"),
-        Reason::HeldBy => format!("{owner} holds it"),
+        Reason::Under if gone => format!("{owner} is under {it}"),
+        Reason::Under => format!("{it_is} under {owner}"),
+        Reason::HeldBy if gone => format!("{it_holds} {owner}"),
+        Reason::HeldBy => format!("{owner} holds {it}"),
         Reason::Within if gone => format!("{owner} is inside it"),
         Reason::Within => format!("{owner} belongs to it"),
         Reason::Releases => format!("opening {owner} would let it go"),
@@ -199,6 +207,15 @@ fn because(reason: Reason, value: Value, owner: &str) -> String {
         Reason::Steady => "it could fall with the stand like this".to_owned(),
         Reason::Errand => "it comes back from the machine shop first".to_owned(),
         _ => String::new(),
+    }
+}
+
+/// Whether a thing is more than one piece, so that it is spoken of as they.
+fn several(procedure: &Procedure, network: &Network, thing: ThingId) -> bool {
+    match network.things[thing.index()].kind {
+        ThingKind::Set(id, _, _) => procedure.set(id).count > 1,
+        ThingKind::Part(id, _) => procedure.part(id).count > 1,
+        _ => false,
     }
 }
 
