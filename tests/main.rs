@@ -9,6 +9,7 @@ mod quantity;
 mod metrology;
 mod record;
 mod mechanics;
+mod packet;
 mod page;
 mod syntax;
 mod procedure;

@@ -1,0 +1,202 @@
+//! Packets as a user gets them: the words of every sheet against files beside the tests, the same bytes each time, and
+//! no packet at all where the input has faults.
+
+mod samples;
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use benchleaf::decide::decide;
+use benchleaf::network::connect;
+use benchleaf::packet::{JobFacts, Material, PacketOptions, packet, plain_text};
+use benchleaf::page::{PageSetup, lay_out, write_pdf};
+use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
+use benchleaf::procedure::{self, model::Phase};
+use benchleaf::record::{self, Job};
+use benchleaf::source::Sources;
+
+use crate::cli::{Scratch, benchleaf};
+use crate::expected::{compare, folder};
+
+const PHASES: [(Phase, &str); 4] =
+    [(Phase::Strip, "strip"), (Phase::Survey, "survey"), (Phase::Build, "build"), (Phase::Start, "start")];
+
+/// Everything that comes before paper.
+struct Made {
+    /// The words of every sheet.
+    words: String,
+    /// A line for each step: number, id, standing, what it waits for.
+    plan: String,
+    /// The file.
+    pdf: Vec<u8>,
+}
+
+fn root(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
+    let mut sources = Sources::new();
+    let procedure = procedure::load(&mut sources, &root(procedure)).value.unwrap();
+    let network = connect(&procedure).value;
+    let job = match record {
+        Some(path) => {
+            let file = sources.read(&root(path)).unwrap();
+            let text = sources.file(file).text.clone();
+            record::bind(&record::read(file, &text).value, &procedure).value
+        }
+        None => Job::default(),
+    };
+    let decisions = decide(&procedure, &job).value;
+    let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
+    let plan = plan(&procedure, &network, &decisions, options);
+    let facts = JobFacts {
+        name: job.name.unwrap_or_default(),
+        engine_no: job.engine_no.map(|number| number.value),
+    };
+    let lines = plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
+    let material = Material {
+        sources: &sources,
+        procedure: &procedure,
+        network: &network,
+        decisions: &decisions,
+        plan: &plan,
+        job: &facts,
+    };
+    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new() });
+    let pages = lay_out(&packet, &PageSetup::default());
+    assert!(!pages.has_errors());
+    Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value) }
+}
+
+fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::StepSource) -> String) -> String {
+    let mut out = String::new();
+    for step in plan.phase(phase).map(|plan| plan.steps.as_slice()).unwrap_or_default() {
+        let number = step.number.map_or_else(|| "-".to_owned(), |number| number.to_string());
+        let standing = match &step.standing {
+            Standing::Present => "present".to_owned(),
+            Standing::Absent => "absent".to_owned(),
+            Standing::Done => "done".to_owned(),
+            Standing::Held(holds) => {
+                let holds: Vec<&str> = holds.iter().map(|hold| hold.text.as_str()).collect();
+                format!("held by {}", holds.join("; "))
+            }
+        };
+        let window = step.window;
+        out += &format!(
+            "{number:>3} {} [{}–{}] {}: {standing}\n",
+            step.id,
+            window.earliest,
+            window.latest,
+            title(step.source)
+        );
+    }
+    out
+}
+
+/// Procedure, record, folder of the expected texts.
+const JOBS: [(&str, Option<&str>, &str); 3] = [
+    ("procedures/first/harbour_pump.leaf", None, "harbour_pump"),
+    ("procedures/brackwater3.leaf", Some("procedures/brackwater3.job.yaml"), "brackwater3"),
+    ("procedures/brackwater3.leaf", None, "brackwater3_without_job"),
+];
+
+#[test]
+fn plans_and_sheets_are_as_written_down() {
+    let mut faults = Vec::new();
+    for (procedure, record, name) in JOBS {
+        let folder = folder("jobs").join(name);
+        fs::create_dir_all(&folder).unwrap();
+        for (phase, word) in PHASES {
+            let made = made(procedure, record, phase);
+            faults.extend(compare(&folder.join(format!("{word}.plan.txt")), &made.plan).err());
+            // Every phase of every job would be much to read; the strip has every kind of line but torques.
+            if phase == Phase::Strip || (phase == Phase::Build && record.is_some()) {
+                faults.extend(compare(&folder.join(format!("{word}.sheets.txt")), &made.words).err());
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    let (procedure, record, _) = JOBS[1];
+    let first = made(procedure, record, Phase::Strip);
+    let again = made(procedure, record, Phase::Strip);
+    assert_eq!(first.words, again.words);
+    assert!(first.pdf == again.pdf, "a second packet in one process differs");
+    let scratch = Scratch::new("same-bytes");
+    let path = scratch.file("packet.pdf", "");
+    let done = benchleaf(&["packet", procedure, "--job", record.unwrap(), "-o", &path]);
+    assert_eq!(done.status.code(), Some(0));
+    assert!(fs::read(&path).unwrap() == first.pdf, "another process gives other bytes");
+}
+
+#[test]
+fn an_answer_changes_the_fingerprint() {
+    let (procedure, record, _) = JOBS[1];
+    let fingerprint = |made: &Made| made.words.lines().next().unwrap().rsplit(" | ").next().unwrap().to_owned();
+    let with = fingerprint(&made(procedure, record, Phase::Strip));
+    let without = fingerprint(&made(procedure, None, Phase::Strip));
+    assert_ne!(with, without);
+}
+
+#[test]
+fn a_fault_leaves_an_existing_file_as_it_was() {
+    let scratch = Scratch::new("untouched");
+    let faulty = scratch.file(
+        "faulty.leaf",
+        "family e \"E\" { origin \"invented\" }\npart cover \"Cover\"\nstrip lift \"Lift it\" { take covr }\n",
+    );
+    let path = scratch.file("packet.pdf", "what was there");
+    let done = benchleaf(&["packet", &faulty, "-o", &path]);
+    assert_eq!(done.status.code(), Some(1));
+    assert_eq!(fs::read_to_string(&path).unwrap(), "what was there");
+    assert!(done.stdout.is_empty());
+}
+
+#[test]
+fn a_record_of_another_procedure_is_refused() {
+    let scratch = Scratch::new("other-procedure");
+    let path = format!("{}/packet.pdf", scratch.path());
+    let record = "procedures/brackwater3.job.yaml";
+    let done = benchleaf(&["packet", "procedures/first/cover.leaf", "--job", record, "-o", &path]);
+    assert_eq!(done.status.code(), Some(1));
+    assert!(!Path::new(&path).exists());
+}
+
+#[test]
+fn wrong_use_exits_2_and_writes_nothing() {
+    let scratch = Scratch::new("wrong-use");
+    let pdf = format!("{}/packet.pdf", scratch.path());
+    let cover = "procedures/first/cover.leaf";
+    for (arguments, code) in [
+        (vec!["packet", cover, "--sheets", "frnt", "-o", &pdf], "cli/unknown-sheet"),
+        (vec!["packet", cover, "--phase", "survey", "--sheets", "steps", "-o", &pdf], "cli/nothing-to-print"),
+        (vec!["packet", cover, "-o", "/no/such/folder/packet.pdf"], "cli/unwritable"),
+        (vec!["graph", cover, "-o", "order.png"], "cli/unknown-drawing"),
+        (vec!["why", cover, "cover_of"], "cli/unknown-step"),
+        (vec!["why", "procedures/brackwater3.leaf", "pull_piston"], "cli/which-step"),
+    ] {
+        let done = benchleaf(&arguments);
+        let complaint = String::from_utf8(done.stderr).unwrap();
+        assert!(complaint.contains(code), "{arguments:?}: {complaint}");
+        assert_eq!(done.status.code(), Some(2), "{arguments:?}");
+    }
+    assert!(!Path::new(&pdf).exists());
+}
+
+#[test]
+fn the_order_keeps_what_it_says() {
+    let done = benchleaf(&["order", "procedures/brackwater3.leaf", "--format", "json"]);
+    let list: serde_json::Value = serde_json::from_slice(&done.stdout).unwrap();
+    let steps = list["steps"].as_array().unwrap();
+    let place = |id: &serde_json::Value| steps.iter().position(|step| step["id"] == *id).unwrap();
+    assert!(steps.len() >= 45);
+    for (index, step) in steps.iter().enumerate() {
+        for before in step["after"].as_array().unwrap() {
+            assert!(place(before) < index, "{before} stands behind {}", step["id"]);
+        }
+    }
+}
