@@ -9,9 +9,9 @@ use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Reference, Setting, Word};
 use crate::source::Span;
 
-/// How many unknown names are compared with the known ones. A file with more slips than this is better served
-/// by a quick answer, and comparing all with all would take quadratic time.
-const MOST_SUGGESTIONS: usize = 200;
+/// How many pairs of unknown and known names are compared for "did you mean". A file with so many slips that more
+/// would be needed is better served by a quick answer: comparing all with all takes quadratic time.
+const MOST_COMPARISONS: usize = 400_000;
 
 /// What is known while clauses are read.
 pub(super) struct Resolver {
@@ -155,8 +155,13 @@ impl Resolver {
     /// Complains of every unknown name once. What was probably meant counts as used.
     pub fn report_unknown(&mut self) {
         let unknown = std::mem::take(&mut self.unknown);
-        for (index, (name, Unknown { wanted, uses })) in unknown.into_iter().enumerate() {
-            let near = (index < MOST_SUGGESTIONS).then(|| self.nearest_name(&name, &wanted)).flatten();
+        let cost = 2 * self.procedure.names.len();
+        let mut comparisons = 0;
+        for (name, Unknown { wanted, uses }) in unknown {
+            comparisons += cost;
+            // However many names there are, the first slip gets its suggestion.
+            let affordable = comparisons <= MOST_COMPARISONS.max(cost);
+            let near = affordable.then(|| self.nearest_name(&name, &wanted)).flatten();
             let near = near.map(|near| {
                 self.used.insert(near);
                 self.declared(near)
