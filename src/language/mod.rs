@@ -30,6 +30,9 @@ use tree::Tree;
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
 const LARGEST: usize = 16 * 1024 * 1024;
 
+/// Bytes that one declaration may have, or several on one line: a block of more than ten thousand steps.
+const LONGEST: usize = 2 * 1024 * 1024;
+
 /// Faults that are told of one file; after so many the rest says nothing new.
 const MOST_FAULTS: usize = 100;
 
@@ -55,6 +58,11 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         }
         builder.start_at(stretch.start);
         let piece = &mended[stretch.start..stretch.end];
+        if piece.len() > LONGEST {
+            let start = Span::new(file, stretch.start, stretch.start);
+            faults.push(errors::too_large(start, "this declaration"));
+            continue;
+        }
         match read(Rule::stretch, piece) {
             Ok(node) => tree.items.extend(
                 node.into_inner()

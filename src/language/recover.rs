@@ -324,12 +324,20 @@ impl Recovery<'_> {
     }
 }
 
+/// Bytes behind a fault that are looked at to tell what it is: more than any clause has, and few enough that a
+/// hundred faults in one long declaration are told at once.
+const PROBE: usize = 64 * 1024;
+
 /// The furthest place that clauses of this shape reach from `last`, the start of a sound one, over `at`, where the
 /// next one fails; and what was tried there.
 fn furthest(text: &str, last: usize, at: usize, shape: &Shape) -> (usize, Vec<Rule>) {
     let from = last.min(at);
     // The opening brace lets the rule for a whole body say where it stops.
-    let probe = format!("{{{}", &text[from..]);
+    let mut end = at.saturating_add(PROBE).min(text.len());
+    while !text.is_char_boundary(end) {
+        end += 1;
+    }
+    let probe = format!("{{{}", &text[from..end]);
     match read(shape.body, &probe) {
         Err(Failure::Mismatch { at: reached, expected }) => (from + reached.saturating_sub(1), expected),
         _ => (at, Vec::new()),

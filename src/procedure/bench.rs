@@ -153,10 +153,10 @@ impl Resolver {
             match &clause.value {
                 SupplyClause::Quantity(amount) => supply.quantity = self.measure(amount),
                 SupplyClause::OpenTime(amount) => {
-                    supply.open_time = self.positive(amount, Dimension::DURATION)
+                    supply.open_time = self.positive(amount, Dimension::DURATION);
                 }
                 SupplyClause::CureTime(amount) => {
-                    supply.cure_time = self.positive(amount, Dimension::DURATION)
+                    supply.cure_time = self.positive(amount, Dimension::DURATION);
                 }
             }
         }

@@ -71,7 +71,7 @@ impl Resolver {
                     }
                 }
                 JointClause::SeenFrom { view, front } => {
-                    self.seen_from(&mut draft.joint, view, front.as_ref())
+                    self.seen_from(&mut draft.joint, view, front.as_ref());
                 }
                 JointClause::Gasket { material, thickness } => {
                     let thickness = thickness.as_ref().and_then(|t| self.positive(t, Dimension::LENGTH));

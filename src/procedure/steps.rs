@@ -75,20 +75,20 @@ impl Resolver {
                 StepClause::Each { .. } => {}
                 StepClause::Tools(tools) => {
                     for tool in tools {
-                        if let Some((Name::Tool(id), _)) = self.thing(tool, &["a tool"]) {
-                            if listed.first(self, tool) {
-                                step.tools.push((id, tool.span));
-                            }
+                        if let Some((Name::Tool(id), _)) = self.thing(tool, &["a tool"])
+                            && listed.first(self, tool)
+                        {
+                            step.tools.push((id, tool.span));
                         }
                     }
                 }
                 StepClause::Supplies(supplies) => {
                     for (supply, amount) in supplies {
                         let amount = amount.as_ref().map(|amount| self.measure(amount));
-                        if let Some((Name::Supply(id), _)) = self.thing(supply, &["a supply"]) {
-                            if listed.first(self, supply) {
-                                step.supplies.push((id, amount.flatten(), supply.span));
-                            }
+                        if let Some((Name::Supply(id), _)) = self.thing(supply, &["a supply"])
+                            && listed.first(self, supply)
+                        {
+                            step.supplies.push((id, amount.flatten(), supply.span));
                         }
                     }
                 }
@@ -146,12 +146,12 @@ impl Resolver {
             Name::Group(id) => LinkEnd::Group(id),
             _ => return None,
         };
-        if let (LinkEnd::Step(id), false) = (to, reference.step.positions.is_empty()) {
-            if !self.procedure.step(id).apart {
-                let step = self.declared(name);
-                self.complain(errors::not_apart(span, &step));
-                return None;
-            }
+        if let (LinkEnd::Step(id), false) = (to, reference.step.positions.is_empty())
+            && !self.procedure.step(id).apart
+        {
+            let step = self.declared(name);
+            self.complain(errors::not_apart(span, &step));
+            return None;
         }
         Some(StepLink { to, pattern, all: reference.all, span })
     }

@@ -244,15 +244,15 @@ fn written(value: &Written, in_flow: bool) -> String {
 /// Text plain where it reads back as itself, else between quotes.
 fn text_of(text: &str, in_flow: bool) -> String {
     let words = |c: char| c.is_ascii_alphanumeric() || "_. -/+:[]%,".contains(c);
+    let ends_in_flow = in_flow && text.contains(['[', ']', ',', ':']);
+    let truth =
+        matches!(text.to_ascii_lowercase().as_str(), "null" | "true" | "false" | "yes" | "no" | "on" | "off");
     let plain = text.starts_with(|c: char| c.is_ascii_alphanumeric())
         && text.chars().all(words)
         && !text.ends_with([' ', ':'])
         && !text.contains(": ")
-        && !(in_flow && text.contains(['[', ']', ',', ':']))
-        && !matches!(
-            text.to_ascii_lowercase().as_str(),
-            "null" | "true" | "false" | "yes" | "no" | "on" | "off"
-        );
+        && !ends_in_flow
+        && !truth;
     if plain { text.to_owned() } else { quoted(text) }
 }
 

@@ -4,7 +4,7 @@ use super::fields::{Fields, Taker};
 use super::yaml::{self, Node, Value};
 use super::{
     Found, Handover, Intake, Named, Occasion, Print, Record, Signature, WrittenApproval, WrittenDone,
-    WrittenLook, WrittenNote, WrittenOrder, WrittenReading, WrittenSent, errors,
+    WrittenLengths, WrittenLook, WrittenNote, WrittenOrder, WrittenReading, WrittenSent, errors,
 };
 use crate::diagnostics::Outcome;
 use crate::quantity::Dimension;
@@ -290,9 +290,7 @@ fn done(taker: &mut Taker, top: &Fields) -> Vec<WrittenDone> {
     done
 }
 
-type Lengths = Vec<(Named, Vec<(Spanned<String>, Spanned<crate::quantity::Quantity>)>)>;
-
-fn lengths(taker: &mut Taker, top: &Fields) -> Lengths {
+fn lengths(taker: &mut Taker, top: &Fields) -> Vec<WrittenLengths> {
     let Some(node) = top.get("lengths") else { return Vec::new() };
     let mut lengths = Vec::new();
     let example = "lengths: {sump_bolts: {A: 20 mm, B: 35 mm}}";

@@ -32,7 +32,7 @@ pub struct Record {
     /// Steps done.
     pub done: Vec<WrittenDone>,
     /// Lengths of fasteners as they came out: set, hole letter, length.
-    pub lengths: Vec<(Named, Vec<(Spanned<String>, Spanned<Quantity>)>)>,
+    pub lengths: Vec<WrittenLengths>,
     /// Things ordered.
     pub orders: Vec<WrittenOrder>,
     /// Parts sent out.
@@ -57,6 +57,9 @@ pub struct Named {
     /// Where it stands.
     pub span: Span,
 }
+
+/// Lengths of the fasteners of one set, by hole letter.
+pub type WrittenLengths = (Named, Vec<(Spanned<String>, Spanned<Quantity>)>);
 
 /// When in the life of a part it was judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

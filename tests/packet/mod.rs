@@ -50,11 +50,10 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
     let decisions = decide(&procedure, &job).value;
     let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
     let plan = plan(&procedure, &network, &decisions, options);
-    let facts = JobFacts {
-        name: job.name.unwrap_or_default(),
-        engine_no: job.engine_no.map(|number| number.value),
-    };
-    let lines = plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
+    let facts =
+        JobFacts { name: job.name.unwrap_or_default(), engine_no: job.engine_no.map(|number| number.value) };
+    let lines =
+        plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
     let material = Material {
         sources: &sources,
         procedure: &procedure,
@@ -136,7 +135,8 @@ fn the_same_input_gives_the_same_bytes() {
 #[test]
 fn an_answer_changes_the_fingerprint() {
     let (procedure, record, _) = JOBS[1];
-    let fingerprint = |made: &Made| made.words.lines().next().unwrap().rsplit(" | ").next().unwrap().to_owned();
+    let fingerprint =
+        |made: &Made| made.words.lines().next().unwrap().rsplit(" | ").next().unwrap().to_owned();
     let with = fingerprint(&made(procedure, record, Phase::Strip));
     let without = fingerprint(&made(procedure, None, Phase::Strip));
     assert_ne!(with, without);

@@ -426,12 +426,19 @@ impl Scanner<'_> {
         let start = self.at - 1;
         let letter = self.peek().unwrap_or('\n');
         self.at += letter.len_utf8();
+        let plain = match letter {
+            'n' => Some('\n'),
+            't' => Some('\t'),
+            'r' => Some('\r'),
+            '0' => Some('\0'),
+            '"' | '\\' | '/' | ' ' => Some(letter),
+            _ => None,
+        };
+        if let Some(plain) = plain {
+            text.push(plain);
+            return Ok(());
+        }
         let digits = match letter {
-            'n' => return Ok(text.push('\n')),
-            't' => return Ok(text.push('\t')),
-            'r' => return Ok(text.push('\r')),
-            '0' => return Ok(text.push('\0')),
-            '"' | '\\' | '/' | ' ' => return Ok(text.push(letter)),
             'x' => 2,
             'u' => 4,
             'U' => 8,
@@ -645,7 +652,7 @@ fn fold_block(lines: &[&str]) -> String {
         match last {
             None => text.extend(std::iter::repeat_n('\n', pending)),
             Some(before) if indented(before) || indented(line) => {
-                text.extend(std::iter::repeat_n('\n', pending + 1))
+                text.extend(std::iter::repeat_n('\n', pending + 1));
             }
             Some(_) if pending == 0 => text.push(' '),
             Some(_) => text.extend(std::iter::repeat_n('\n', pending)),
