@@ -229,7 +229,9 @@ fn numbers_stay_with_their_units_and_part_numbers_whole() {
 fn white_space_and_invisible_letters_do_no_harm() {
     let text = Text::plain("a\tb\r\n  c\u{200b}d\u{ad}e \u{0} f").and_bold("\n").and("  g ");
     let pages = laid_out("white-space", &packet(vec![Block::Paragraph(text)]));
-    assert!(words(&pages).join(" ").contains("a b cde f g"), "{:?}", words(&pages));
+    let read = words(&pages).join(" ");
+    let read = read.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(read.contains("a b cde f g"), "{read}");
 }
 
 #[test]

@@ -15,12 +15,13 @@ fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnos
     let bench = path.with_file_name("bench.leaf");
     let own = path.with_extension("leaf");
     let bench = if own.exists() { own } else { bench };
+    let bench = bench.strip_prefix(env!("CARGO_MANIFEST_DIR")).unwrap();
     let file = sources.read(path).unwrap();
     let text = sources.file(file).text.clone();
     let read = record::read(file, &text);
     let mut diagnostics = read.diagnostics;
-    diagnostics.extend(record::same_procedure(&read.value, path, &bench));
-    let loaded = procedure::load(sources, &bench).value.unwrap();
+    diagnostics.extend(record::same_procedure(&read.value, path, bench));
+    let loaded = procedure::load(sources, bench).value.unwrap();
     let bound = record::bind(&read.value, &loaded);
     diagnostics.extend(bound.diagnostics);
     if deciding {

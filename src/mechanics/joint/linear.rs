@@ -35,7 +35,7 @@ impl Matrix {
         (0..self.size).map(|i| self.cells[i * self.size + i]).sum::<f64>() / self.size as f64
     }
 
-    /// Solves M x = b by Cholesky's method; none if M isn't positive.
+    /// Solves M x = b by Cholesky's method; none if M isn't positive, or only by what rounding leaves of a pivot.
     pub fn solve(mut self, b: &[f64]) -> Option<Vec<f64>> {
         let n = self.size;
         for column in 0..n {
@@ -45,7 +45,8 @@ impl Matrix {
                     sum -= self.cells[row * n + k] * self.cells[column * n + k];
                 }
                 if row == column {
-                    if !(sum > 0.0) {
+                    let rounding = 1e-12 * self.cells[row * n + column].abs();
+                    if !(sum > rounding) {
                         return None;
                     }
                     self.cells[row * n + column] = sum.sqrt();
