@@ -329,7 +329,7 @@ impl Case<'_> {
             }
             "-" | "~" if expected.has(&[Rule::dots]) => Some(next(errors::bad_range(span, found.text))),
             "," => Some(next(self.decimal_comma(&following).unwrap_or_else(|| errors::loose_comma(span)))),
-            "'" | "`" => {
+            "'" => {
                 let place = self.place.span(found.start, line_end(text, found.start));
                 Some((errors::missing_text(place, None), Resume::NextLine))
             }

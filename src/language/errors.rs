@@ -48,8 +48,12 @@ pub(super) fn wrong_quotes(place: Span) -> Diagnostic {
 
 /// A character that has no meaning outside a text.
 pub(super) fn bad_character(place: Span, letter: char) -> Diagnostic {
-    let shown: String =
-        if letter.is_control() { letter.escape_unicode().collect() } else { letter.to_string() };
+    let shown: String = match letter {
+        // Complaints put what they name between backticks.
+        '`' => "backtick".to_owned(),
+        _ if letter.is_control() => letter.escape_unicode().collect(),
+        _ => letter.to_string(),
+    };
     let help = match letter {
         '·' | '⋅' | '∙' => "units are written with a point: `N.m`",
         '×' => "type the letter `x`, as in `M12x1.25`",
@@ -59,7 +63,7 @@ pub(super) fn bad_character(place: Span, letter: char) -> Diagnostic {
         '…' => "type `..` between two limits",
         '½' | '¼' | '¾' => "type fractions with a stroke: `1/2 in`",
         'Ø' | '⌀' | 'ø' => "leave the sign out: a size is a number with its unit",
-        '“' | '”' | '„' | '‘' | '’' | '«' | '»' => "type straight quotes: `\"like this\"`",
+        '`' | '“' | '”' | '„' | '‘' | '’' | '«' | '»' => "type straight quotes: `\"like this\"`",
         _ => {
             "take it out, or put it inside a text: only texts in quotes and comments may hold such characters"
         }

@@ -101,7 +101,7 @@ impl Scanner<'_> {
                 self.brackets = self.brackets.saturating_sub(1);
                 at + 1
             }
-            byte if byte.is_ascii() && !byte.is_ascii_control() => at + 1,
+            byte if byte.is_ascii() && !byte.is_ascii_control() && byte != b'`' => at + 1,
             _ => self.strange(at),
         }
     }
@@ -197,7 +197,7 @@ impl Scanner<'_> {
         }
         let run = &self.text[at..];
         let same = run.chars().take_while(|c| !c.is_ascii() || (c.is_ascii_control() && *c != '\n'));
-        let end = at + same.map(char::len_utf8).sum::<usize>();
+        let end = at + same.map(char::len_utf8).sum::<usize>().max(letter.len_utf8());
         self.fault(errors::bad_character(self.span(at, at + letter.len_utf8()), letter));
         self.blank(at, end)
     }
