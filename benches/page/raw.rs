@@ -28,7 +28,7 @@ pub fn write(pages: &Pages) -> Vec<u8> {
     let mut fonts: BTreeMap<Face, Font> = [(Face::Regular, "R"), (Face::Bold, "B"), (Face::Mono, "M")]
         .into_iter()
         .map(|(face, name)| {
-            let file = ttf_parser::Face::parse(data(face), 0).unwrap();
+            let file = ttf_parser::Face::parse(data(face), 0).expect("the font crate holds a font");
             let font = Font {
                 face: file,
                 name: name.as_bytes(),
@@ -81,7 +81,8 @@ pub fn write(pages: &Pages) -> Vec<u8> {
             .cap_height(729.0)
             .stem_v(90.0)
             .font_file2(ids[3]);
-        let program = deflate(&subsetter::subset(data(*face), 0, &font.remapper).unwrap());
+        let program =
+            deflate(&subsetter::subset(data(*face), 0, &font.remapper).expect("a font can be cut down"));
         pdf.stream(ids[3], &program).filter(Filter::FlateDecode);
     }
     pdf.catalog(catalogue).pages(tree);
@@ -101,8 +102,8 @@ pub fn write(pages: &Pages) -> Vec<u8> {
 
 fn deflate(content: &[u8]) -> Vec<u8> {
     let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(6));
-    encoder.write_all(content).unwrap();
-    encoder.finish().unwrap()
+    encoder.write_all(content).expect("a list of bytes takes all");
+    encoder.finish().expect("a list of bytes takes all")
 }
 
 fn cut(length: f32) -> f32 {
@@ -112,7 +113,7 @@ fn cut(length: f32) -> f32 {
 fn paint(content: &mut Content, item: &Item, height: f32, fonts: &mut BTreeMap<Face, Font>) {
     match item {
         Item::Text(run) => {
-            let font = fonts.get_mut(&run.face).unwrap();
+            let font = fonts.get_mut(&run.face).expect("every face was listed");
             content.begin_text().set_font(Name(font.name), run.size);
             grey(content, run.ink, false);
             content.next_line(cut(run.at.x), cut(height - run.at.y));

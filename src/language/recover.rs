@@ -154,7 +154,7 @@ impl Recovery<'_> {
         if let Some(head) = head {
             let span = place.span(at, end_before(place.text, body.end).max(at));
             self.builder.start_at(head_base);
-            items.push(self.builder.from_parts(shape, head, &body.runs, body.steps, span));
+            items.push(self.builder.item_of_parts(shape, head, &body.runs, body.steps, span));
         }
         body.end
     }

@@ -50,10 +50,10 @@ impl Habits {
         for act in procedure.steps.iter().flat_map(Step::acts) {
             match &act.deed {
                 Deed::Part { work: PartWork::Send, what } => {
-                    habits.sent.extend(what.iter().map(|target| target.id))
+                    habits.sent.extend(what.iter().map(|target| target.id));
                 }
                 Deed::Part { work: PartWork::Support, what } => {
-                    habits.supported.extend(what.iter().map(|t| t.id))
+                    habits.supported.extend(what.iter().map(|t| t.id));
                 }
                 Deed::Clean(what) => habits.cleaned.extend(what.iter().filter_map(|thing| match thing {
                     Worked::Part(target) => Some(target.id),
@@ -210,7 +210,7 @@ impl Writer<'_, '_, '_> {
                         PartCondition::Fitted => self.need_fitted(target.id, place, reason, at),
                         PartCondition::Off => self.need(ThingKind::Part(target.id, place), OFF, reason, at),
                         PartCondition::Supported => {
-                            self.need(ThingKind::Support(target.id, place), YES, reason, at)
+                            self.need(ThingKind::Support(target.id, place), YES, reason, at);
                         }
                     }
                 }

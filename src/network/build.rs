@@ -293,7 +293,7 @@ impl Builder<'_, '_> {
                     whole.push((place, all));
                 }
             }
-            let mut by_node: BTreeMap<(NodeId, u32, Case), Vec<(Place, Vec<usize>)>> = BTreeMap::new();
+            let mut by_node: BTreeMap<(NodeId, u32, Case), Vec<WholeJoint>> = BTreeMap::new();
             for (place, all) in whole {
                 let first = &due[all[0]];
                 by_node
@@ -474,6 +474,9 @@ impl Builder<'_, '_> {
         }
     }
 }
+
+/// A joint at one place that is tightened as one, with its sets in the list of what is due.
+type WholeJoint = (Place, Vec<usize>);
 
 #[derive(Default)]
 struct AuthorDoes {

@@ -71,7 +71,7 @@ impl Used {
                     used.loosened.extend(sets.into_iter().map(|(set, _, _)| set));
                 }
                 Deed::Part { work: PartWork::Take, what } => {
-                    used.taken.extend(what.iter().map(|target| target.id))
+                    used.taken.extend(what.iter().map(|target| target.id));
                 }
                 Deed::Gauge(what) => used.gauged.extend(what.iter().map(|target| target.id)),
                 Deed::Look(what) => used.seen.extend(what.iter().map(|target| target.id)),

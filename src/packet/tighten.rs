@@ -125,7 +125,7 @@ fn set(
             lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
         }
         Some(Tightening::Unknown) | None => {
-            lines.push(line(name, "torque not known".to_owned(), true, &condition))
+            lines.push(line(name, "torque not known".to_owned(), true, &condition));
         }
     }
     for lock in &set.locked_by {

@@ -52,9 +52,9 @@ pub(super) fn done(procedure: &Procedure, decisions: &Decisions, member: &Member
     match member.step {
         StepSource::Derived(_) => decisions.done.contains(&DoneStep::Derived(member.id.clone())),
         StepSource::Written(id) => {
-            let place = step_axes(procedure.step(id)).iter().fold(Some(0), |place: Option<usize>, axis| {
+            let place = step_axes(procedure.step(id)).iter().try_fold(0, |place: usize, axis| {
                 let at = member.binding.position(*axis)?;
-                place.map(|place| place * procedure.axis(*axis).positions.len() + at)
+                Some(place * procedure.axis(*axis).positions.len() + at)
             });
             let place = place.map(|place| Place(u32::try_from(place).expect("places are few")));
             decisions.done.contains(&DoneStep::Written(id, None))

@@ -185,8 +185,8 @@ fn mark_waiting(steps: &mut [PlannedStep], structure: &Structure, order: &[NodeI
         while at < steps.len() && steps[at].node == order[place] {
             at += 1;
         }
-        for index in first..at {
-            steps[index].waits_for.clone_from(&waits);
+        for step in &mut steps[first..at] {
+            step.waits_for.clone_from(&waits);
         }
         // Only the nearest held steps are told: whoever waits for them waits for what they wait for.
         let own: Vec<usize> =

@@ -22,7 +22,7 @@ pub(super) fn standing(
             Some(false) => return Standing::Absent,
             Some(true) => {}
             None => {
-                holds.push(Hold { cause: HoldCause::Question(id), text: open_question(procedure, question) })
+                holds.push(Hold { cause: HoldCause::Question(id), text: open_question(procedure, question) });
             }
         }
     }

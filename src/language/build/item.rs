@@ -46,14 +46,14 @@ impl Builder {
                     until: usize::MAX,
                     clauses: need(&body, shape.clauses),
                 });
-                self.from_parts(shape, &head, run.as_slice(), Vec::new(), span)
+                self.item_of_parts(shape, &head, run.as_slice(), Vec::new(), span)
             }
         }
     }
 
     /// A declaration from its head and the runs of sound clauses that stand in its braces. The steps of a block may
     /// be given one by one. Places of the head are meant in the text at hand.
-    pub(in crate::language) fn from_parts(
+    pub(in crate::language) fn item_of_parts(
         &self,
         shape: &Shape,
         node: &Node<'_>,

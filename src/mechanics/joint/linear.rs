@@ -46,7 +46,7 @@ impl Matrix {
                 }
                 if row == column {
                     let rounding = 1e-12 * self.cells[row * n + column].abs();
-                    if !(sum > rounding) {
+                    if sum.is_nan() || sum <= rounding {
                         return None;
                     }
                     self.cells[row * n + column] = sum.sqrt();

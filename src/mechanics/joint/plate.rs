@@ -108,14 +108,17 @@ impl Modes {
         matrix
     }
 
-    fn scaled(&self, point: Point) -> (Vec<(f64, f64, f64)>, Vec<(f64, f64, f64)>) {
+    fn scaled(&self, point: Point) -> (Vec<Polynomial>, Vec<Polynomial>) {
         let (x, y) = self.middle.to(point);
         (legendre(x / self.half), legendre(y / self.half))
     }
 }
 
-/// Legendre polynomials up to the highest degree, with first and second derivative.
-fn legendre(x: f64) -> Vec<(f64, f64, f64)> {
+/// A polynomial at one place, with its first and second derivative there.
+type Polynomial = (f64, f64, f64);
+
+/// Legendre polynomials up to the highest degree.
+fn legendre(x: f64) -> Vec<Polynomial> {
     let mut list = vec![(1.0, 0.0, 0.0), (x, 1.0, 0.0)];
     for n in 1..DEGREE {
         let (p, first, second) = list[n];

@@ -115,7 +115,7 @@ impl ReleaseReport {
         match self.risk {
             Risk::BeyondProof => found.push("a fastener still in passes its proof load".to_owned()),
             Risk::Watch => {
-                found.push("a fastener still in takes up much of what the others let go".to_owned())
+                found.push("a fastener still in takes up much of what the others let go".to_owned());
             }
             Risk::Fine => {}
         }
