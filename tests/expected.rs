@@ -78,7 +78,7 @@ pub fn fixtures(
         if !diagnostics.iter().any(|diagnostic| diagnostic.code.name == code) {
             wrong.push(format!("{}: `{code}` is not raised", path.display()));
         }
-        wrong.extend(diagnostics.iter().filter_map(|diagnostic| shape_fault(diagnostic)));
+        wrong.extend(diagnostics.iter().filter_map(shape_fault));
         wrong.extend(compare(&path.with_extension("txt"), &printed(&sources, &diagnostics)).err());
     }
     wrong.extend(

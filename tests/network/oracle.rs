@@ -112,7 +112,7 @@ fn units(world: &World) -> Vec<Vec<usize>> {
     for index in 0..world.steps.len() {
         match world.block {
             Some((start, length)) if index > start && index < start + length => {
-                units.last_mut().unwrap().push(index)
+                units.last_mut().unwrap().push(index);
             }
             _ => units.push(vec![index]),
         }
