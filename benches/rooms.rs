@@ -20,8 +20,10 @@ fn rooms(criterion: &mut Criterion) {
     let loaded = procedure::load(&mut sources, root).value.expect("the family is shipped");
     let file = sources.read(Path::new("procedures/brackwater3.job.yaml")).expect("its job is shipped");
     let yaml = sources.file(file).text.clone();
-    let (leaf, text) = sources.files().map(|(id, file)| (id, file.text.clone())).next().expect("the root was read");
-    let trees: Vec<_> = loaded.files.iter().rev().map(|id| parse(*id, &sources.file(*id).text).value).collect();
+    let (leaf, text) =
+        sources.files().map(|(id, file)| (id, file.text.clone())).next().expect("the root was read");
+    let trees: Vec<_> =
+        loaded.files.iter().rev().map(|id| parse(*id, &sources.file(*id).text).value).collect();
     let network = connect(&loaded).value;
     let written = record::read(file, &yaml).value;
     let job = record::bind(&written, &loaded).value;
@@ -46,7 +48,9 @@ fn rooms(criterion: &mut Criterion) {
     group.bench_function("language", |b| b.iter(|| parse(leaf, black_box(&text))));
     group.bench_function("procedure", |b| b.iter(|| procedure::resolve(black_box(&trees))));
     group.bench_function("network", |b| b.iter(|| connect(black_box(&loaded))));
-    group.bench_function("record", |b| b.iter(|| record::bind(&record::read(file, black_box(&yaml)).value, &loaded)));
+    group.bench_function("record", |b| {
+        b.iter(|| record::bind(&record::read(file, black_box(&yaml)).value, &loaded))
+    });
     group.bench_function("decide", |b| b.iter(|| decide(&loaded, black_box(&job))));
     group.bench_function("plan", |b| {
         b.iter(|| plan(&loaded, &network, black_box(&decisions), PlanOptions { recorded: false }));

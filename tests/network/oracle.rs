@@ -421,3 +421,18 @@ fn the_oracle_tells_the_single_producer_test_apart() {
     }
     assert!(false_alarms > 0, "the worlds are too tame to tell the exact test from the usual one");
 }
+
+/// For the outside check of the enumeration: a line of JSON for each of some random worlds.
+#[test]
+#[ignore = "prints for a check by another program"]
+fn prints_its_orders() {
+    use proptest::strategy::ValueTree;
+    let mut runner = proptest::test_runner::TestRunner::deterministic();
+    for _ in 0..300 {
+        let world = world().new_tree(&mut runner).unwrap().current();
+        let (nodes, edges) = (units(&world).len(), links(&world));
+        let edges: Vec<[usize; 2]> = edges.into_iter().map(|(a, b)| [a, b]).collect();
+        let pairs = edges.iter().map(|[a, b]| (*a, *b)).collect();
+        println!("{{\"nodes\":{nodes},\"edges\":{edges:?},\"orders\":{:?}}}", orders(nodes, &pairs));
+    }
+}
