@@ -49,7 +49,7 @@ fn rooms(criterion: &mut Criterion) {
     group.bench_function("procedure", |b| b.iter(|| procedure::resolve(black_box(&trees))));
     group.bench_function("network", |b| b.iter(|| connect(black_box(&loaded))));
     group.bench_function("record", |b| {
-        b.iter(|| record::bind(&record::read(file, black_box(&yaml)).value, &loaded))
+        b.iter(|| record::bind(&record::read(file, black_box(&yaml)).value, &loaded));
     });
     group.bench_function("decide", |b| b.iter(|| decide(&loaded, black_box(&job))));
     group.bench_function("plan", |b| {

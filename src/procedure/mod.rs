@@ -80,7 +80,9 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);
-    if resolver.procedure.family.is_none() && !resolver.in_trouble("family") {
+    // A root of which nothing could be read was complained of as that.
+    let bare = trees.last().is_some_and(|tree| tree.items.is_empty());
+    if resolver.procedure.family.is_none() && !bare && !resolver.in_trouble("family") {
         resolver.complain(errors::no_family(Span::new(root, 0, 0)));
     }
     Outcome { value: resolver.procedure, diagnostics: resolver.diagnostics }
