@@ -15,7 +15,7 @@ use super::rules::rule_links;
 use super::support::add_support_needs;
 use super::types::*;
 use super::values::Values;
-use crate::diagnostics::Outcome;
+use crate::diagnostics::{Diagnostic, Outcome};
 use crate::procedure::model::*;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
@@ -40,7 +40,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         }
         work.phase(&mut facts, &habits, phase);
     }
-    let idle = super::idle::idle(&facts);
+    let mut idle = super::idle::idle(&facts);
     let at_end = ledger_needs(&mut facts, &work.nodes);
     let backwards = backwards(procedure);
     // What rests on a contradiction is not judged: only phases before the first unsound one are.
@@ -81,6 +81,17 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         orders: &work.orders,
     };
     let mut diagnostics = findings.report();
+    // A set that is missed where it holds something was complained of there.
+    let missed = |diagnostic: &Diagnostic| {
+        network.faults.iter().any(|fault| match network.things[fault.thing.index()].kind {
+            ThingKind::Set(set, _, _) => {
+                let declared = procedure.set(set).naming.span;
+                diagnostic.labels.iter().any(|label| label.span == declared)
+            }
+            _ => false,
+        })
+    };
+    idle.retain(|diagnostic| !missed(diagnostic));
     diagnostics.extend(idle);
     Outcome { value: network, diagnostics }
 }
