@@ -334,7 +334,7 @@ fn sheet() -> impl Strategy<Value = Sheet> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 150, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_overlaps_in_random_packets(sheets in proptest::collection::vec(sheet(), 0..3), job in phrase(12)) {

@@ -19,9 +19,11 @@ impl Composer {
             Drawing::Joint(joint) => {
                 let (drawn, scale) = draw::joint(joint, width + spare, page * 0.46, characters);
                 let drawn_x = x - (drawn.width - width).max(0.0);
+                // A caption that already names the view is not made to say it twice.
+                let said = caption.words().to_lowercase();
                 for words in [joint.view.as_str(), scale.as_str()] {
                     let separator = if caption.0.is_empty() { "" } else { " · " };
-                    if !words.is_empty() {
+                    if !words.is_empty() && !said.contains(&words.to_lowercase()) {
                         caption = caption.and(format!("{separator}{words}"));
                     }
                 }

@@ -9,8 +9,9 @@ use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::setup::points;
 use crate::page::words::{CAPITALS, Characters};
 
-/// Scales that are used, as paper over engine: the largest that fits is taken.
-const SCALES: [(f32, &str); 18] = [
+/// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
+/// just misses one is drawn too small for its letters.
+const SCALES: [(f32, &str); 22] = [
     (5.0, "5 : 1"),
     (4.0, "4 : 1"),
     (3.0, "3 : 1"),
@@ -27,7 +28,11 @@ const SCALES: [(f32, &str); 18] = [
     (1.0 / 6.0, "1 : 6"),
     (0.125, "1 : 8"),
     (0.1, "1 : 10"),
+    (0.08, "1 : 12.5"),
+    (1.0 / 15.0, "1 : 15"),
     (0.05, "1 : 20"),
+    (0.04, "1 : 25"),
+    (1.0 / 30.0, "1 : 30"),
     (0.02, "1 : 50"),
 ];
 
