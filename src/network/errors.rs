@@ -108,6 +108,16 @@ pub(super) fn undone_between(
         .help(format!("write `after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
 }
 
+/// An act before it in the same step, block or trial undoes what it relies on.
+pub(super) fn undone_within(code: &'static Code, unmet: &Unmet, earlier: (&str, Span)) -> Diagnostic {
+    let (step, span) = earlier;
+    let message = format!("{} needs {}, but `{step}`, just before it, undoes that", unmet.subject(), unmet.need());
+    unmet
+        .diagnostic(code, message)
+        .at(span, "undone here")
+        .help(format!("change the order of the two, or add between them: `{}`", unmet.mend))
+}
+
 /// Something is not back, not tight or still in when the job ends; `last` is the step that leaves it so.
 pub(super) fn unbalanced_ledger(unmet: &Unmet, last: Option<(&str, Span)>) -> Diagnostic {
     let after = last.map_or(String::new(), |(step, _)| format!(" after `{step}`"));

@@ -34,6 +34,8 @@ enum Sort {
     Later,
     Open,
     Between,
+    /// An earlier act of the same step, block or trial undid it.
+    Within,
 }
 
 impl Findings<'_> {
@@ -209,6 +211,9 @@ impl Findings<'_> {
     }
 
     fn sort(&self, fault: &Fault) -> Sort {
+        if fault.node.is_some() && fault.wrong == fault.node {
+            return Sort::Within;
+        }
         if fault.right.is_empty() {
             return Sort::Nothing;
         }
@@ -236,7 +241,7 @@ impl Findings<'_> {
             (Reason::Ledger, _) => &codes::UNBALANCED_LEDGER,
             (_, Sort::Nothing | Sort::Later) => &codes::NOTHING_FREES,
             (_, Sort::Open) => &codes::ORDER_OPEN,
-            (_, Sort::Between) => &codes::UNDONE_BETWEEN,
+            (_, Sort::Between | Sort::Within) => &codes::UNDONE_BETWEEN,
         }
     }
 
@@ -284,6 +289,13 @@ impl Findings<'_> {
                 let id = &self.node(wrong).id;
                 let span = self.setting(wrong, first.thing);
                 errors::undone_between(code, &unmet, (id, span), &self.wrong_order(first))
+            }
+            (Sort::Within, Some(node)) => {
+                let events = &self.node(node).events[..first.event];
+                let sets = |event: &Event| event.thing == first.thing && matches!(event.effect, Effect::Set(_));
+                let at = events.iter().rposition(sets).unwrap_or(first.event);
+                let earlier = self.step_of(node, at);
+                errors::undone_within(code, &unmet, (&earlier, self.node(node).events[at].span))
             }
             _ => errors::nothing_frees(code, &unmet, None),
         }
