@@ -119,12 +119,8 @@ impl Writer<'_, '_, '_> {
     /// A need that is dropped for a part that is left out.
     fn need_fitted(&mut self, part: PartId, place: Place, reason: Reason, fact: Span) {
         let thing = self.facts.thing(ThingKind::Part(part, place));
-        let mut pieces = vec![self.scene.case.clone()];
-        for left_out in self.facts.left_out(part, place) {
-            let questions = &self.facts.questions;
-            pieces =
-                pieces.iter().flat_map(|p| p.without(&left_out, |q| questions[q.0 as usize].all())).collect();
-        }
+        let left_out = self.facts.left_out(part, place);
+        let pieces = self.facts.outside(self.scene.case.clone(), left_out.iter());
         for piece in pieces {
             self.push(thing, Effect::Need(FITTED, Why { reason, fact }), self.span, piece);
         }

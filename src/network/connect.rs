@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::{Habits, fastened};
 use super::answers::Case;
-use super::build::Builder;
+use super::build::{Builder, reverse_rank};
 use super::expand::Nodes;
 use super::facts::Facts;
 use super::links::{Contradiction, Settled, backwards, settle, stated};
@@ -204,7 +204,7 @@ impl Work {
                     .iter()
                     .any(|event| event.thing == thing && matches!(event.effect, Effect::Set(OFF | OUT)))
             })?;
-            Some(((u64::MAX >> 8) - ((place as u64) << 16)) * 4)
+            Some(reverse_rank(place, 0))
         };
         node.events
             .iter()
@@ -282,30 +282,14 @@ fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Value, Ca
         let (value, gone) = match facts.things[thing.index()].kind {
             ThingKind::Part(part, place) => (FITTED, facts.left_out(part, place)),
             ThingKind::Set(set, place, _) => {
-                let held: Vec<(PartId, Place)> = facts.held(set, place).map(|hold| hold.part).collect();
-                let mut gone: Option<Vec<Case>> = None;
-                for (part, at) in held {
-                    let out = facts.left_out(part, at);
-                    gone = Some(match gone {
-                        None => out,
-                        Some(before) => {
-                            before.iter().flat_map(|a| out.iter().filter_map(|b| a.and(b))).collect()
-                        }
-                    });
-                }
-                (TIGHT, gone.unwrap_or_default())
+(TIGHT, facts.nothing_to_hold((set, place)))
             }
             ThingKind::Temporary(temporary, _) if !procedure.temporary(temporary).may_stay => {
                 (GONE, Vec::new())
             }
             _ => continue,
         };
-        let mut pieces = vec![Case::always()];
-        for case in gone {
-            let questions = &facts.questions;
-            pieces =
-                pieces.iter().flat_map(|p| p.without(&case, |q| questions[q.0 as usize].all())).collect();
-        }
+        let pieces = facts.outside(Case::always(), gone.iter());
         needs.extend(pieces.into_iter().map(|case| (thing, value, case)));
     }
     needs

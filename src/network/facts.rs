@@ -452,6 +452,18 @@ impl<'a> Facts<'a> {
         if places.len() == 1 { places.first().copied() } else { None }
     }
 
+    /// What is left of a case outside others, as disjoint cases.
+    pub fn outside<'c>(&self, case: Case, others: impl Iterator<Item = &'c Case>) -> Vec<Case> {
+        outside(&self.questions, case, others)
+    }
+
+    /// Answers under which every part that a set holds is left out.
+    pub fn nothing_to_hold(&mut self, (set, place): (SetId, Place)) -> Vec<Case> {
+        let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
+        let both = |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
+        held.into_iter().map(|(part, at)| self.left_out(part, at)).reduce(both).unwrap_or_default()
+    }
+
     /// Answers under which a part is left out.
     pub fn left_out(&mut self, part: PartId, place: Place) -> Vec<Case> {
         self.fate_cases(part, place, |fate| matches!(fate, Fate::LeaveOut(_)))
@@ -470,16 +482,23 @@ impl<'a> Facts<'a> {
             if wanted(fate) {
                 chosen.extend(rest.iter().filter_map(|piece| piece.and(&case)));
             }
-            rest = rest
-                .iter()
-                .flat_map(|piece| piece.without(&case, |q| self.questions[q.0 as usize].all()))
-                .collect();
+            rest = rest.into_iter().flat_map(|piece| self.outside(piece, [&case].into_iter())).collect();
         }
         if choice.otherwise.as_ref().is_some_and(wanted) {
             chosen.extend(rest);
         }
         chosen
     }
+}
+
+/// What is left of a case outside others, as disjoint cases.
+pub(super) fn outside<'c>(
+    questions: &[Question],
+    case: Case,
+    others: impl Iterator<Item = &'c Case>,
+) -> Vec<Case> {
+    let all = |question: QuestionId| questions[question.0 as usize].all();
+    others.fold(vec![case], |pieces, other| pieces.iter().flat_map(|piece| piece.without(other, all)).collect())
 }
 
 /// Mass in kilograms above which a part is lifted by a hoist. Without a limit of the family's own it is the load

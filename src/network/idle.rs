@@ -62,7 +62,9 @@ struct Used {
 impl Used {
     fn of(procedure: &Procedure) -> Used {
         let mut used = Used::default();
-        for act in procedure.steps.iter().flat_map(Step::acts) {
+        let then = procedure.joints.iter().map(|joint| &joint.then);
+        let then = then.chain(procedure.sets.iter().map(|set| &set.then)).flatten();
+        for act in procedure.steps.iter().flat_map(Step::acts).chain(then) {
             match &act.deed {
                 Deed::Fasten { work, what, .. }
                     if matches!(work, FasteningWork::Undo | FasteningWork::Slacken) =>

@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::answers::{Case, QuestionId};
+use super::answers::Case;
 use super::expand::{Nodes, agree};
+use super::facts::outside;
 use super::reach::{PhaseOrder, precedence};
 use super::types::*;
 use super::types::{Question, Thing};
@@ -295,10 +296,7 @@ impl Derived<'_> {
 
     /// What is left of a case outside others.
     fn outside<'c>(&self, case: Case, others: impl Iterator<Item = &'c Case>) -> Vec<Case> {
-        let all = |question: QuestionId| self.questions[question.0 as usize].all();
-        others.fold(vec![case], |pieces, other| {
-            pieces.iter().flat_map(|piece| piece.without(other, all)).collect()
-        })
+        outside(self.questions, case, others)
     }
 
     fn need(&mut self, thing: ThingId, at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {

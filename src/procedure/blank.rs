@@ -1,7 +1,6 @@
 //! Each kind of thing as it stands with every clause left out: the defaults of the language in one place.
 
 use super::model::*;
-use crate::source::Span;
 
 pub(super) fn family(naming: Naming) -> Family {
     Family {
@@ -108,6 +107,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         soft: false,
         critical: false,
         friction: None,
+        then: Vec::new(),
         tightening: None,
         catalogue: None,
         price: None,
@@ -128,6 +128,7 @@ pub(super) fn joint(naming: Naming) -> Joint {
         pass_by_pass: false,
         critical: false,
         friction: None,
+        then: Vec::new(),
     }
 }
 
@@ -182,33 +183,4 @@ pub(super) fn hazard(naming: Naming) -> Hazard {
 
 pub(super) fn rule(naming: Naming) -> Rule {
     Rule { naming, orders: Vec::new(), joints: Vec::new(), exceptions: Vec::new() }
-}
-
-pub(super) fn step(naming: Naming, phase: Phase, span: Span) -> Step {
-    Step {
-        naming,
-        phase,
-        section: None,
-        group: None,
-        after: Vec::new(),
-        before: Vec::new(),
-        straight_after: None,
-        when: Guard::default(),
-        when_span: None,
-        each: Vec::new(),
-        apart: false,
-        tools: Vec::new(),
-        supplies: Vec::new(),
-        setups: Vec::new(),
-        hands: 1,
-        time: None,
-        holds: Vec::new(),
-        needs: Vec::new(),
-        strip_only: false,
-        contingencies: Vec::new(),
-        departures: Vec::new(),
-        lines: Vec::new(),
-        unchecked: Vec::new(),
-        span,
-    }
 }

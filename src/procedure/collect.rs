@@ -146,7 +146,7 @@ impl<'a> Collector<'a> {
             return None;
         }
         let naming = naming(&step.name, step.title.as_ref());
-        let mut entry = blank::step(naming, step.phase, step.span);
+        let mut entry = Step::blank(naming, step.phase, step.span);
         entry.section = self.section;
         entry.group = group;
         self.out.procedure.steps.push(entry);

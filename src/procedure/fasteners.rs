@@ -59,7 +59,9 @@ fn once(clause: &FastenerClause) -> Option<&'static str> {
         FastenerClause::Tighten(_) => "tighten",
         FastenerClause::Catalogue(_) => "catalogue",
         FastenerClause::Price(_) => "price",
-        FastenerClause::LockedBy(_) | FastenerClause::Under(_) | FastenerClause::Apply(_) => return None,
+        FastenerClause::LockedBy(_) | FastenerClause::Under(_) | FastenerClause::Apply(_) | FastenerClause::Then(_) => {
+            return None;
+        }
     })
 }
 
@@ -92,6 +94,7 @@ impl Resolver {
                     set.lengths = self.lengths(id, &lengths.value).map(|found| (found, lengths.span));
                 }
                 FastenerClause::Stays => set.stays = true,
+                FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false)),
                 FastenerClause::Engagement(amount) => {
                     set.engagement = self.positive(amount, Dimension::LENGTH);
                 }

@@ -34,7 +34,7 @@ fn once(clause: &JointClause) -> Option<&'static str> {
         JointClause::PassByPass => "pass by pass",
         JointClause::Critical => "critical",
         JointClause::Friction(_) => "friction",
-        JointClause::Holes { .. } | JointClause::Tighten { .. } => return None,
+        JointClause::Holes { .. } | JointClause::Tighten { .. } | JointClause::Then(_) => return None,
     })
 }
 
@@ -91,6 +91,7 @@ impl Resolver {
                         draft.joint.tighten_sequence = order;
                     }
                 }
+                JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, false)),
                 JointClause::PassByPass => draft.joint.pass_by_pass = true,
                 JointClause::Critical => draft.joint.critical = true,
                 JointClause::Friction(range) => draft.joint.friction = self.friction(range),

@@ -17,6 +17,7 @@ impl Builder {
             }),
             Rule::lengths => FastenerClause::Lengths(self.spanned(node, self.lengths(node))),
             Rule::stays => FastenerClause::Stays,
+            Rule::then_act => FastenerClause::Then(self.act(&need(node, Rule::later_act))),
             Rule::engagement => FastenerClause::Engagement(self.amount_in(node)),
             Rule::stand_out => FastenerClause::StandOut(self.amount_in(node)),
             Rule::blind => FastenerClause::Blind,

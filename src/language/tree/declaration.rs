@@ -1,6 +1,6 @@
 //! Declarations and their clauses, each with the spelling it comes from.
 
-use super::{Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
+use super::{Act, Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
 use crate::source::{Span, Spanned};
 
 /// `axis cyl = 1 .. 3` or `axis valve = inlet, exhaust`
@@ -356,6 +356,8 @@ pub enum FastenerClause {
     Critical,
     /// `friction 0.10 .. 0.16`
     Friction(AmountRange),
+    /// `then turn as it runs 360 deg`: as for joints
+    Then(Act),
     /// `tighten ...`, for a set in no joint
     Tighten(Tightening),
     /// `catalogue "BW3-0410"`
@@ -468,6 +470,8 @@ pub enum JointClause {
     Critical,
     /// `friction 0.10 .. 0.16`
     Friction(AmountRange),
+    /// `then turn as it runs 360 deg`: done each time it has been tightened (turn, gauge, look, or plain words)
+    Then(Act),
 }
 
 /// A condition that something must be in.

@@ -1,7 +1,7 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    AxisId, Binding, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
+    Act, AxisId, Binding, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
     parts::bind,
 };
 use crate::quantity::Quantity;
@@ -143,6 +143,8 @@ pub struct FastenerSet {
     pub critical: bool,
     /// Friction coefficient, from and to.
     pub friction: Option<(f64, f64)>,
+    /// What is done each time it has been tightened for good.
+    pub then: Vec<Act>,
     /// Tightening, for a set in no joint.
     pub tightening: Option<Sourced<Tightening>>,
     /// Part number.
@@ -207,6 +209,8 @@ pub struct Joint {
     pub critical: bool,
     /// Friction coefficient, from and to.
     pub friction: Option<(f64, f64)>,
+    /// What is done each time it has been tightened for good.
+    pub then: Vec<Act>,
 }
 
 /// A set in a joint.

@@ -62,6 +62,36 @@ pub struct Step {
 }
 
 impl Step {
+    /// A step that says nothing yet: one pair of hands, always done.
+    pub fn blank(naming: Naming, phase: Phase, span: Span) -> Step {
+        Step {
+            naming,
+            phase,
+            section: None,
+            group: None,
+            after: Vec::new(),
+            before: Vec::new(),
+            straight_after: None,
+            when: Guard::default(),
+            when_span: None,
+            each: Vec::new(),
+            apart: false,
+            tools: Vec::new(),
+            supplies: Vec::new(),
+            setups: Vec::new(),
+            hands: 1,
+            time: None,
+            holds: Vec::new(),
+            needs: Vec::new(),
+            strip_only: false,
+            contingencies: Vec::new(),
+            departures: Vec::new(),
+            lines: Vec::new(),
+            unchecked: Vec::new(),
+            span,
+        }
+    }
+
     /// Its acts in order.
     pub fn acts(&self) -> impl Iterator<Item = &Act> {
         self.lines.iter().filter_map(|line| match line {
