@@ -281,9 +281,7 @@ fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Value, Ca
     for thing in touched {
         let (value, gone) = match facts.things[thing.index()].kind {
             ThingKind::Part(part, place) => (FITTED, facts.left_out(part, place)),
-            ThingKind::Set(set, place, _) => {
-(TIGHT, facts.nothing_to_hold((set, place)))
-            }
+            ThingKind::Set(set, place, _) => (TIGHT, facts.nothing_to_hold((set, place))),
             ThingKind::Temporary(temporary, _) if !procedure.temporary(temporary).may_stay => {
                 (GONE, Vec::new())
             }

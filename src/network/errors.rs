@@ -111,7 +111,8 @@ pub(super) fn undone_between(
 /// An act before it in the same step, block or trial undoes what it relies on.
 pub(super) fn undone_within(code: &'static Code, unmet: &Unmet, earlier: (&str, Span)) -> Diagnostic {
     let (step, span) = earlier;
-    let message = format!("{} needs {}, but `{step}`, just before it, undoes that", unmet.subject(), unmet.need());
+    let message =
+        format!("{} needs {}, but `{step}`, just before it, undoes that", unmet.subject(), unmet.need());
     unmet
         .diagnostic(code, message)
         .at(span, "undone here")

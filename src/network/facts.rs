@@ -460,7 +460,8 @@ impl<'a> Facts<'a> {
     /// Answers under which every part that a set holds is left out.
     pub fn nothing_to_hold(&mut self, (set, place): (SetId, Place)) -> Vec<Case> {
         let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
-        let both = |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
+        let both =
+            |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
         held.into_iter().map(|(part, at)| self.left_out(part, at)).reduce(both).unwrap_or_default()
     }
 
@@ -498,7 +499,8 @@ pub(super) fn outside<'c>(
     others: impl Iterator<Item = &'c Case>,
 ) -> Vec<Case> {
     let all = |question: QuestionId| questions[question.0 as usize].all();
-    others.fold(vec![case], |pieces, other| pieces.iter().flat_map(|piece| piece.without(other, all)).collect())
+    others
+        .fold(vec![case], |pieces, other| pieces.iter().flat_map(|piece| piece.without(other, all)).collect())
 }
 
 /// Mass in kilograms above which a part is lifted by a hoist. Without a limit of the family's own it is the load

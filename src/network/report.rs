@@ -292,7 +292,8 @@ impl Findings<'_> {
             }
             (Sort::Within, Some(node)) => {
                 let events = &self.node(node).events[..first.event];
-                let sets = |event: &Event| event.thing == first.thing && matches!(event.effect, Effect::Set(_));
+                let sets =
+                    |event: &Event| event.thing == first.thing && matches!(event.effect, Effect::Set(_));
                 let at = events.iter().rposition(sets).unwrap_or(first.event);
                 let earlier = self.step_of(node, at);
                 errors::undone_within(code, &unmet, (&earlier, self.node(node).events[at].span))

@@ -59,7 +59,10 @@ fn once(clause: &FastenerClause) -> Option<&'static str> {
         FastenerClause::Tighten(_) => "tighten",
         FastenerClause::Catalogue(_) => "catalogue",
         FastenerClause::Price(_) => "price",
-        FastenerClause::LockedBy(_) | FastenerClause::Under(_) | FastenerClause::Apply(_) | FastenerClause::Then(_) => {
+        FastenerClause::LockedBy(_)
+        | FastenerClause::Under(_)
+        | FastenerClause::Apply(_)
+        | FastenerClause::Then(_) => {
             return None;
         }
     })

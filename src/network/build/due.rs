@@ -89,9 +89,7 @@ impl Builder<'_, '_> {
                 continue;
             }
             let bindings: Vec<Binding> = if step.apart {
-                places(procedure, &step.each)
-                    .map(|at| binding_of(procedure, &step.each, at))
-                    .collect()
+                places(procedure, &step.each).map(|at| binding_of(procedure, &step.each, at)).collect()
             } else {
                 vec![Binding::default()]
             };
@@ -116,7 +114,9 @@ impl Builder<'_, '_> {
                                 own.sets.entry((set, place)).or_default().push(case.clone());
                             }
                         }
-                        Deed::Gauge(what) => own.taken.extend(what.iter().map(|target| Name::Gauge(target.id))),
+                        Deed::Gauge(what) => {
+                            own.taken.extend(what.iter().map(|target| Name::Gauge(target.id)))
+                        }
                         Deed::Look(what) => own.taken.extend(what.iter().map(|target| Name::Look(target.id))),
                         _ => {}
                     }
