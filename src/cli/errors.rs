@@ -83,3 +83,29 @@ pub(super) fn not_recorded(file: FileId, at: usize, path: &str, refusal: &Refusa
     };
     Diagnostic::new(&codes::NOT_RECORDED, words).at(Span::new(file, at, at + 1), "").help(help)
 }
+
+pub(super) fn wrong_quantity(option: &str, problem: &str, help: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_QUANTITY, format!("`{option}`: {problem}")).help(help)
+}
+
+pub(super) fn wrong_word(option: &str, problem: &str, help: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_WORD, format!("`{option}`: {problem}")).help(help)
+}
+
+pub(super) fn too_little(problem: &str, help: &str) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_LITTLE, problem).help(help)
+}
+
+pub(super) fn unknown_joint(name: &str, known: &[&str]) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::UNKNOWN_JOINT, format!("no joint is called `{name}`"));
+    match nearest(name, known.iter().copied()) {
+        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        None if known.is_empty() => complaint.help("the procedure declares no joint"),
+        None => complaint.help(format!("the joints are {}", known.join(", "))),
+    }
+}
+
+pub(super) fn joint_not_reckoned(name: &str, problem: &str, help: &str) -> Diagnostic {
+    Diagnostic::new(&codes::JOINT_NOT_RECKONED, format!("the joint `{name}` can't be reckoned: {problem}"))
+        .help(help)
+}

@@ -16,6 +16,7 @@ mod output;
 mod packet;
 mod phases;
 mod prepared;
+mod reckon;
 mod record;
 mod verdict;
 mod why;
@@ -46,6 +47,7 @@ enum Command {
     Verdict(verdict::Verdict),
     Record(record::Record),
     Notes(notes::Notes),
+    Reckon(reckon::Reckon),
 }
 
 impl Command {
@@ -61,6 +63,7 @@ impl Command {
             Command::Verdict(command) => command.run(),
             Command::Record(command) => command.run(),
             Command::Notes(command) => command.run(),
+            Command::Reckon(command) => command.run(),
         }
     }
 }

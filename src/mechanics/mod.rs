@@ -8,6 +8,7 @@ pub mod assess;
 pub mod band;
 pub mod citation;
 pub mod class;
+pub mod displacement;
 pub mod engagement;
 pub mod fit;
 mod fit_table;

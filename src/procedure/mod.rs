@@ -8,6 +8,7 @@
 mod acts;
 mod bench;
 mod blank;
+pub mod clamping;
 mod collect;
 mod conditions;
 mod errors;
@@ -29,6 +30,7 @@ mod steps;
 mod torques;
 mod unchecked;
 mod unused;
+mod work_order;
 
 use std::path::Path;
 
@@ -40,6 +42,7 @@ use files::Troubles;
 pub use files::roots;
 use model::*;
 use resolver::Resolver;
+pub use work_order::{Way, holes, order_of_work};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
 /// only complaint is then one of `source`.

@@ -46,7 +46,7 @@ fn compare(set: &FastenerSet, joint: Option<&Joint>, tightening: &Sourced<Tighte
 }
 
 /// The last torque and the angle turned after it.
-fn final_pass(passes: &[Pass]) -> Option<(Band<Torque>, Angle)> {
+pub(super) fn final_pass(passes: &[Pass]) -> Option<(Band<Torque>, Angle)> {
     let last = passes.iter().rposition(|pass| matches!(pass, Pass::Torque(..)))?;
     let torque = |quantity: Quantity| Torque::try_from(quantity).ok();
     let Pass::Torque(low, high) = passes[last] else { return None };

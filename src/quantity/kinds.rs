@@ -5,6 +5,15 @@ use std::ops::{Add, Div, Mul, Neg, Sub};
 
 use super::{Dimension, DimensionError, Quantity, Unit};
 
+/// What every kind has in common, for code that shows quantities of any kind.
+pub trait Kind: Copy + PartialOrd {
+    /// What it measures.
+    const MEASURES: Dimension;
+
+    /// In base units.
+    fn in_base(self) -> f64;
+}
+
 /// Declares a kind: its dimension, and pairs of constructor and accessor in units of use.
 macro_rules! kind {
     ($(#[$doc:meta])* $name:ident, $dimension:expr,
@@ -57,6 +66,14 @@ macro_rules! kind {
             /// Without its sign.
             pub fn abs(self) -> Self {
                 $name(self.0.abs())
+            }
+        }
+
+        impl Kind for $name {
+            const MEASURES: Dimension = $dimension;
+
+            fn in_base(self) -> f64 {
+                self.0
             }
         }
 

@@ -50,6 +50,11 @@ pub fn range_pair(low: Quantity, high: Quantity) -> Pair {
     Pair { primary: join(low, high), secondary: in_other(low).zip(in_other(high)).map(|(a, b)| join(a, b)) }
 }
 
+/// The unit of the other system that belongs beside this quantity, if there is one.
+pub fn counterpart_unit(quantity: Quantity) -> Option<&'static Unit> {
+    other_unit(quantity)
+}
+
 /// The same in the other system, rounded; none if it isn't shown in two systems.
 pub fn counterpart(quantity: Quantity) -> Option<Quantity> {
     other_unit(quantity).map(|unit| convert(quantity, unit))
@@ -72,13 +77,16 @@ fn other_unit(quantity: Quantity) -> Option<&'static Unit> {
         "lbf" => "N",
         "bar" | "kPa" | "MPa" => "psi",
         "psi" => "kPa",
+        "mm2" => "in2",
+        "cm3" => "in3",
+        "kN/mm" => "lbf/in",
         "kg" | "g" => "lb",
         "lb" => "kg",
         "degC" => "degF",
         "degF" => "degC",
         _ => return None,
     };
-    Unit::find(symbol)
+    Unit::for_results(symbol)
 }
 
 fn convert(quantity: Quantity, unit: &'static Unit) -> Quantity {

@@ -83,6 +83,16 @@ static UNITS: [Unit; 33] = [
     unit("%", "%", Dimension::RATIO, 1.0, 1e2),
 ];
 
+/// Units that computed results are shown in; nothing is written in them.
+static RESULTS: [Unit; 6] = [
+    unit("mm2", "mm²", Dimension::AREA, 1.0, 1e6),
+    unit("in2", "in²", Dimension::AREA, 64_516.0, 1e8),
+    unit("in3", "in³", Dimension::VOLUME, 254.0 * 254.0 * 254.0, 1e12),
+    unit("kN/mm", "kN/mm", Dimension::STIFFNESS, 1e6, 1.0),
+    unit("lbf/in", "lbf/in", Dimension::STIFFNESS, POUND_FORCE * 1e4, 254.0),
+    unit("K", "K", Dimension::TEMPERATURE, 1.0, 1.0),
+];
+
 /// What people write instead, and the unit that is meant.
 const SLIPS: [(&str, &str); 38] = [
     ("ftlb", "lbf.ft"),
@@ -134,6 +144,11 @@ impl Unit {
     /// The unit written like this, letter for letter.
     pub fn find(symbol: &str) -> Option<&'static Unit> {
         UNITS.iter().find(|unit| unit.symbol == symbol)
+    }
+
+    /// The unit of this symbol among those of the language and those that results are shown in.
+    pub fn for_results(symbol: &str) -> Option<&'static Unit> {
+        Unit::find(symbol).or_else(|| RESULTS.iter().find(|unit| unit.symbol == symbol))
     }
 
     /// The units that measure this dimension, the one most used at the bench first.

@@ -1,5 +1,7 @@
 //! The program as a user runs it: exit codes, and what goes to which output.
 
+mod reckon;
+
 use std::fs;
 use std::path::PathBuf;
 use std::process::{Command, Output};

@@ -73,6 +73,47 @@ pub static NOT_RECORDED: Code = Code {
                   once is only ever replaced by hand.",
 };
 
+/// A quantity on the command line that can't be used.
+pub static WRONG_QUANTITY: Code = Code {
+    name: "cli/wrong-quantity",
+    severity: Severity::Error,
+    explanation: "A quantity was typed that can't be read, measures something else than what the option asks for, or \
+                  is out of all reason, such as a length below nothing. The complaint names the option and what \
+                  dimension was expected. Quantities are written as in a procedure, in quotes: `\"82 N.m\"`.",
+};
+
+/// A thread, class, metal or fit on the command line that isn't known.
+pub static WRONG_WORD: Code = Code {
+    name: "cli/wrong-word",
+    severity: Severity::Error,
+    explanation: "A thread, class, metal, condition or fit was typed that has no values here, or none at this size. \
+                  Nothing is reckoned for what isn't in a table.",
+};
+
+/// A reckoning that lacks an input.
+pub static TOO_LITTLE: Code = Code {
+    name: "cli/too-little-given",
+    severity: Severity::Error,
+    explanation: "What was typed doesn't settle what is to be reckoned, or leaves open a choice that is yours, such as \
+                  which of two published rules to follow. Nothing is assumed in its place.",
+};
+
+/// A joint was named that there is not.
+pub static UNKNOWN_JOINT: Code = Code {
+    name: "cli/unknown-joint",
+    severity: Severity::Error,
+    explanation: "A joint was named that the procedure doesn't have. Joints are named by their id.",
+};
+
+/// A joint of which too little is known to reckon with it.
+pub static JOINT_NOT_RECKONED: Code = Code {
+    name: "cli/joint-not-reckoned",
+    severity: Severity::Error,
+    explanation: "Patterns and loads of a joint follow from the places of its holes, the threads and torques of its \
+                  fasteners and the material of its gasket. One of them isn't known, or the forces don't balance. \
+                  State it in the procedure, or give it with an option. Nothing is assumed in its place.",
+};
+
 /// All codes of this room.
 pub static ALL: &[&Code] = &[
     &NO_PROCEDURE,
@@ -84,4 +125,9 @@ pub static ALL: &[&Code] = &[
     &UNKNOWN_DRAWING,
     &UNWRITABLE,
     &NOT_RECORDED,
+    &WRONG_QUANTITY,
+    &WRONG_WORD,
+    &TOO_LITTLE,
+    &UNKNOWN_JOINT,
+    &JOINT_NOT_RECKONED,
 ];

@@ -14,10 +14,10 @@ mod state;
 mod tighten;
 
 pub use outline::GasketShape;
-pub use plate::Plate;
-pub use release::{Course, ReleaseReport, Risk, Stage, study as study_release};
+pub use plate::{Plate, modulus_of, plate_metals};
+pub use release::{Course, ReleaseReport, Risk, Stage, course_in_rounds, study as study_release};
 pub use state::{NoEquilibrium, State};
-pub use tighten::{PassResult, TightenReport, study as study_tightening};
+pub use tighten::{Pass, PassResult, TightenReport, study as study_tightening, study_passes};
 
 use super::band::Band;
 use super::citation::{Citation, Seen};

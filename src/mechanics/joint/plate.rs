@@ -23,6 +23,20 @@ pub enum Plate {
     },
 }
 
+/// Young's moduli of common metals: orders of magnitude, from memory.
+const MODULI: [(&str, f64); 4] =
+    [("steel", 205_000.0), ("grey iron", 110_000.0), ("ductile iron", 170_000.0), ("aluminium", 70_000.0)];
+
+/// Young's modulus of a metal by its name.
+pub fn modulus_of(metal: &str) -> Option<Pressure> {
+    MODULI.iter().find(|(name, _)| *name == metal).map(|(_, modulus)| Pressure::from_megapascals(*modulus))
+}
+
+/// Names of the metals whose modulus is known.
+pub fn plate_metals() -> impl Iterator<Item = &'static str> {
+    MODULI.iter().map(|(name, _)| *name)
+}
+
 /// Poisson's ratio of common metals.
 const POISSON: f64 = 0.3;
 /// Highest degree of a thin plate's displacement.

@@ -192,6 +192,14 @@ fn large_first(joint: &Joint, order: &[usize]) -> Option<Vec<usize>> {
     (sorted != order).then_some(sorted)
 }
 
+/// One course alone: the given order in so many rounds, at the worse end of the gasket's stiffness.
+///
+/// # Errors
+/// As [`study`].
+pub fn course_in_rounds(joint: &Joint, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
+    worse(joint, order, rounds)
+}
+
 /// The worse of the courses at the two ends of the gasket's stiffness.
 fn worse(joint: &Joint, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
     let band = joint.material.stiffness();

@@ -36,6 +36,10 @@ pub struct TightenReport {
 /// Load at which work starts: nipped up, as a share of the full load.
 const NIPPED: f64 = 0.1;
 
+/// One pass: the fasteners in the order in which they are worked, each with the share of its full load that the pass
+/// brings it to.
+pub type Pass = Vec<(usize, Ratio)>;
+
 /// Studies tightening in `order` with passes at `shares` of the full load.
 ///
 /// # Errors
@@ -46,44 +50,74 @@ pub fn study(
     shares: &[Ratio],
     by_angle_or_yield: bool,
 ) -> Result<TightenReport, NoEquilibrium> {
+    let passes: Vec<Pass> =
+        shares.iter().map(|share| order.iter().map(|bolt| (*bolt, *share)).collect()).collect();
+    let by_torque: Vec<usize> = if by_angle_or_yield { Vec::new() } else { order.to_vec() };
+    study_passes(joint, &passes, &by_torque)
+}
+
+/// Studies tightening in passes that need not go over every fastener, as where larger sizes are brought to their full
+/// load before the first of the smaller. `by_torque` are the fasteners that a last circular pass may go over: those
+/// tightened by torque alone and below yield.
+///
+/// # Errors
+/// The nipped-up joint has no equilibrium.
+pub fn study_passes(
+    joint: &Joint,
+    passes: &[Pass],
+    by_torque: &[usize],
+) -> Result<TightenReport, NoEquilibrium> {
     let band = joint.material.stiffness();
-    let soft = passes(joint, order, shares, band.low)?;
-    let hard = passes(joint, order, shares, band.high)?;
-    let last = |passes: &[PassResult]| passes.iter().rev().nth(1).map_or(0.0, |pass| pass.scatter.fraction());
-    let mut passes = if last(&soft) >= last(&hard) { soft } else { hard };
-    let last_circular = passes.pop().filter(|_| !by_angle_or_yield);
+    let soft = results(joint, passes, by_torque, band.low)?;
+    let hard = results(joint, passes, by_torque, band.high)?;
+    let last = |results: &[PassResult]| {
+        results.get(passes.len().wrapping_sub(1)).map_or(0.0, |pass| pass.scatter.fraction())
+    };
+    let mut results = if last(&soft) >= last(&hard) { soft } else { hard };
+    let last_circular = if by_torque.is_empty() { None } else { results.pop() };
     Ok(TightenReport {
-        passes,
+        passes: results,
         last_circular,
         stiffness_ratio: joint.stiffness_ratio(),
         assumptions: joint.assumptions(),
     })
 }
 
-/// The passes, and after them one at full load in circular order.
-fn passes(
+/// The passes, and after them one at full load in circular order where any fastener may be gone over again.
+fn results(
     joint: &Joint,
-    order: &[usize],
-    shares: &[Ratio],
+    passes: &[Pass],
+    by_torque: &[usize],
     stiffness: f64,
 ) -> Result<Vec<PassResult>, NoEquilibrium> {
     let mut state = State::all_at(joint, NIPPED, stiffness)?;
-    let around = circular(joint);
     let full = Ratio::from_percent(100.0);
-    let stated = shares.iter().map(|share| (*share, order, false));
+    let around: Pass = circular(joint)
+        .into_iter()
+        .filter(|bolt| by_torque.contains(bolt))
+        .map(|bolt| (bolt, full))
+        .collect();
+    let last = if around.is_empty() { None } else { Some((&around, true)) };
     let mut results = Vec::new();
-    for (share, order, is_circular) in stated.chain([(full, around.as_slice(), true)]) {
-        for &bolt in order {
-            state.tighten(bolt, joint.bolts[bolt].load * share.fraction())?;
+    for (pass, is_circular) in passes.iter().map(|pass| (pass, false)).chain(last) {
+        for (bolt, share) in pass {
+            state.tighten(*bolt, joint.bolts[*bolt].load * share.fraction())?;
         }
-        results.push(result(joint, &state, share, is_circular));
+        let share = pass.iter().map(|(_, share)| *share).fold(Ratio::ZERO, Ratio::max);
+        // Sizes that are not worked yet say nothing of a pass; at the end all count.
+        let is_last = results.len() + 1 >= passes.len();
+        let worked: Vec<usize> = if is_last {
+            (0..joint.bolts.len()).collect()
+        } else {
+            pass.iter().map(|(bolt, _)| *bolt).collect()
+        };
+        results.push(result(joint, &state, share, is_circular, &worked));
     }
     Ok(results)
 }
 
-fn result(joint: &Joint, state: &State, share: Ratio, circular: bool) -> PassResult {
-    let loads: Vec<f64> =
-        state.loads().iter().zip(&joint.bolts).map(|(load, bolt)| *load / bolt.load).collect();
+fn result(joint: &Joint, state: &State, share: Ratio, circular: bool, worked: &[usize]) -> PassResult {
+    let loads: Vec<f64> = worked.iter().map(|bolt| state.load(*bolt) / joint.bolts[*bolt].load).collect();
     let count = loads.len().max(1) as f64;
     let mean = loads.iter().sum::<f64>() / count;
     let variance = loads.iter().map(|load| (load - mean).powi(2)).sum::<f64>() / count;

@@ -1,0 +1,283 @@
+//! What a bench calculation answers: inputs as understood, formula, results with their band, sources; as text and as
+//! JSON. It knows how numbers are shown, and not where they come from.
+
+use serde::Serialize;
+
+use crate::mechanics::{Band, Citation};
+use crate::quantity::{Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, range_pair};
+
+/// Columns that running text is broken at.
+const WIDTH: usize = 100;
+
+/// A name with what belongs to it.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Line {
+    name: String,
+    text: String,
+    #[serde(flatten)]
+    number: Option<Number>,
+    estimate: bool,
+}
+
+/// The same for programs: both ends in one unit.
+#[derive(Debug, Clone, Serialize)]
+struct Number {
+    low: f64,
+    high: f64,
+    unit: &'static str,
+}
+
+impl Line {
+    /// Something said in words.
+    pub fn words(name: &str, text: impl Into<String>) -> Line {
+        Line { name: name.to_owned(), text: text.into(), number: None, estimate: false }
+    }
+
+    /// A quantity or a range as it was typed.
+    pub fn typed(name: &str, low: Quantity, high: Quantity) -> Line {
+        let text = if low == high {
+            beside(low.printed(), counterpart(low).map(Quantity::printed))
+        } else {
+            range_pair(low, high).to_string()
+        };
+        Line { number: Some(number(low.base(), high.base(), low.unit())), ..Line::words(name, text) }
+    }
+
+    /// A result to so many digits, in `unit` and in the other system.
+    pub fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        let unit = Unit::for_results(unit).expect("a unit of the table");
+        debug_assert!(unit.dimension == K::MEASURES);
+        let (low, high) = (band.low.in_base(), band.high.in_base());
+        let places = places(low, high, unit, digits);
+        let shown = Quantity::from_base(high, unit, 0);
+        let other = counterpart_unit(shown).map(|other| {
+            let fine = unit.symbol == "um" || (unit.symbol == "mm" && places == FINEST_MM);
+            let places = if fine && other.symbol == "in" {
+                FINEST_INCH
+            } else {
+                self::places(low, high, other, digits)
+            };
+            range(low, high, other, places)
+        });
+        let text = beside(range(low, high, unit, places), other);
+        Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
+    }
+
+    /// An amount in base units, in one unit of its kind, exactly.
+    pub fn in_unit(unit: &'static Unit, base: f64) -> Line {
+        let text = range(base, base, unit, places(base, base, unit, 6));
+        Line { number: Some(number(base, base, unit)), ..Line::words(unit.symbol, text) }
+    }
+
+    /// A bare number as a result: a factor, a ratio, an index.
+    pub fn ratio(name: &str, low: f64, high: f64, places: usize) -> Line {
+        let (a, b) = (format!("{low:.places$}"), format!("{high:.places$}"));
+        let text = if a == b { a } else { format!("{a} to {b}") };
+        Line {
+            number: Some(Number { low: tidy(low), high: tidy(high), unit: "1" }),
+            ..Line::words(name, text)
+        }
+    }
+
+    /// Marks it as computed: an estimate.
+    #[must_use]
+    pub fn estimated(mut self) -> Line {
+        self.estimate = true;
+        self
+    }
+}
+
+fn number(low: f64, high: f64, unit: &'static Unit) -> Number {
+    Number { low: tidy(unit.from_base(low)), high: tidy(unit.from_base(high)), unit: unit.symbol }
+}
+
+/// Twelve digits: what comes after them is noise of the arithmetic.
+fn tidy(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
+}
+
+/// Places that lengths are never shown beyond: a thousandth of a millimetre, a ten-thousandth of an inch.
+const FINEST_MM: i8 = 3;
+const FINEST_INCH: i8 = 4;
+
+/// Places after the point with which the larger end has so many digits. Nothing is left of larger numbers' last ones:
+/// see [`range`].
+fn places(low: f64, high: f64, unit: &'static Unit, digits: u8) -> i8 {
+    let larger = unit.from_base(low).abs().max(unit.from_base(high).abs());
+    let before_point = if larger > 0.0 { larger.log10().floor() as i32 + 1 } else { 1 };
+    let finest = match unit.symbol {
+        "mm" => FINEST_MM,
+        "in" => FINEST_INCH,
+        "um" => 0,
+        _ => 9,
+    };
+    (i32::from(digits) - before_point).clamp(-9, i32::from(finest)) as i8
+}
+
+/// Both ends with as many places; with places below nothing, as many noughts before the point.
+fn range(low: f64, high: f64, unit: &'static Unit, places: i8) -> String {
+    let shown = |base: f64| match u8::try_from(places) {
+        Ok(places) => Quantity::from_base(base, unit, places),
+        Err(_) => {
+            let step = 10f64.powi(-i32::from(places));
+            Quantity::new(Numeral::rounded((unit.from_base(base) / step).round() * step, 0), unit)
+        }
+    };
+    let (low, high) = (shown(low), shown(high));
+    if low.numeral().to_string() == high.numeral().to_string() {
+        high.printed()
+    } else {
+        format!("{} to {}", low.numeral(), high.printed())
+    }
+}
+
+fn beside(first: String, second: Option<String>) -> String {
+    match second {
+        Some(second) => format!("{first} ({second})"),
+        None => first,
+    }
+}
+
+/// An answer to one question.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Answer {
+    reckon: &'static str,
+    title: String,
+    given: Vec<Line>,
+    formulas: Vec<String>,
+    results: Vec<Line>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    drawing: Vec<String>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    findings: Vec<String>,
+    sources: Vec<String>,
+    notes: Vec<String>,
+}
+
+impl Answer {
+    /// An answer with nothing in it yet.
+    pub fn new(reckon: &'static str, title: impl Into<String>) -> Answer {
+        Answer {
+            reckon,
+            title: title.into(),
+            given: Vec::new(),
+            formulas: Vec::new(),
+            results: Vec::new(),
+            drawing: Vec::new(),
+            findings: Vec::new(),
+            sources: Vec::new(),
+            notes: Vec::new(),
+        }
+    }
+
+    /// An input as it was understood.
+    pub fn given(&mut self, line: Line) {
+        self.given.push(line);
+    }
+
+    /// A formula that was used, with its source.
+    pub fn formula(&mut self, formula: &str, source: Citation) {
+        self.formulas.push(formula.to_owned());
+        self.source(source);
+    }
+
+    /// A source besides those of the formulas.
+    pub fn source(&mut self, source: Citation) {
+        let source = source.to_string();
+        if !self.sources.contains(&source) {
+            self.sources.push(source);
+        }
+    }
+
+    /// A computed value: it carries the word estimate.
+    pub fn estimate(&mut self, line: Line) {
+        self.results.push(line.estimated());
+    }
+
+    /// A value that stands in a table or follows from a definition.
+    pub fn tabled(&mut self, line: Line) {
+        self.results.push(line);
+    }
+
+    /// A line of a figure in letters.
+    pub fn drawn(&mut self, line: String) {
+        self.drawing.push(line);
+    }
+
+    /// What the numbers say.
+    pub fn finding(&mut self, finding: impl Into<String>) {
+        self.findings.push(finding.into());
+    }
+
+    /// An assumption or a limit of the answer.
+    pub fn note(&mut self, note: impl Into<String>) {
+        self.notes.push(note.into());
+    }
+
+    /// The answer for reading.
+    pub fn text(&self) -> String {
+        let mut out = format!("{}\n", self.title);
+        let results = |estimate: bool| -> Vec<&Line> {
+            self.results.iter().filter(|line| line.estimate == estimate).collect()
+        };
+        columns(&mut out, "Given", &self.given.iter().collect::<Vec<_>>());
+        paragraphs(&mut out, "Formula", &self.formulas);
+        columns(&mut out, "Result", &results(false));
+        columns(&mut out, "Result (estimate)", &results(true));
+        if !self.drawing.is_empty() {
+            out.push('\n');
+            for line in &self.drawing {
+                out += &format!("  {line}\n");
+            }
+        }
+        paragraphs(&mut out, "Findings", &self.findings);
+        paragraphs(&mut out, "Source", &self.sources);
+        paragraphs(&mut out, "Notes", &self.notes);
+        out
+    }
+}
+
+fn columns(out: &mut String, heading: &str, lines: &[&Line]) {
+    if lines.is_empty() {
+        return;
+    }
+    *out += &format!("\n{heading}\n");
+    let width = lines.iter().map(|line| line.name.chars().count()).max().unwrap_or(0);
+    for line in lines {
+        let gap = width - line.name.chars().count() + 2;
+        let start = format!("  {}{}", line.name, " ".repeat(gap));
+        wrapped(out, &start, width + 4, &line.text);
+    }
+}
+
+fn paragraphs(out: &mut String, heading: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    *out += &format!("\n{heading}\n");
+    for line in lines {
+        wrapped(out, "  ", 4, line);
+    }
+}
+
+/// Writes words behind `start`, breaking lines; those that follow are moved in by `indent`.
+fn wrapped(out: &mut String, start: &str, indent: usize, text: &str) {
+    *out += start;
+    let mut column = start.chars().count();
+    let mut first = true;
+    for word in text.split(' ') {
+        let length = word.chars().count();
+        if !first && column + 1 + length > WIDTH {
+            out.push('\n');
+            *out += &" ".repeat(indent);
+            column = indent;
+        } else if !first {
+            out.push(' ');
+            column += 1;
+        }
+        *out += word;
+        column += length;
+        first = false;
+    }
+    out.push('\n');
+}

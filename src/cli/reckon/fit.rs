@@ -1,0 +1,70 @@
+//! `reckon fit`: limits of hole and shaft, and the clearance or interference between them.
+
+use clap::Args;
+
+use super::answer::{Answer, Line};
+use super::typed::{self, Asked, Given};
+use crate::mechanics::Band;
+use crate::mechanics::fit::{self, FitError, FitKind};
+use crate::quantity::Length;
+
+/// Limits of a fit such as H7/p6 at a size
+#[derive(Debug, Args)]
+pub struct FitForm {
+    /// Nominal size: `50 mm`
+    #[arg(value_name = "SIZE", allow_hyphen_values = true)]
+    size: String,
+    /// Hole and shaft: `H7/p6`
+    #[arg(value_name = "FIT")]
+    fit: String,
+}
+
+/// A complaint about a fit or its size.
+pub(super) fn refused(error: &FitError) -> Box<crate::diagnostics::Diagnostic> {
+    match error {
+        FitError::SizeOutOfRange => typed::wrong("SIZE", &error.to_string(), &error.help()),
+        _ => typed::wrong_word("FIT", &error.to_string(), &error.help()),
+    }
+}
+
+impl FitForm {
+    pub(super) fn answer(&self) -> Asked<Answer> {
+        let size: Given<Length> = typed::positive("SIZE", &self.size)?;
+        let (hole, shaft) = fit::parse(&self.fit).map_err(|error| refused(&error))?;
+        let found = fit::fit(size.value(), hole, shaft).map_err(|error| refused(&error))?;
+        let mut answer = Answer::new("fit", format!("Fit {hole}/{shaft}"));
+        answer.given(size.line("nominal size"));
+        answer.given(Line::words("hole and shaft", format!("{hole}/{shaft}")));
+        answer.formula("clearance = hole − shaft; below nothing it is interference", fit::FIT_SOURCE);
+        let limits = |name, band| Line::result(name, band, "um", 4);
+        answer.tabled(limits("deviation of the hole", found.hole));
+        answer.tabled(limits("deviation of the shaft", found.shaft));
+        let sizes = |deviation: Band<Length>| Band {
+            low: size.value() + deviation.low,
+            high: size.value() + deviation.high,
+        };
+        answer.tabled(Line::result("hole", sizes(found.hole), "mm", 6));
+        answer.tabled(Line::result("shaft", sizes(found.shaft), "mm", 6));
+        let clearance = found.clearance();
+        let grip = Band { low: -clearance.high, high: -clearance.low };
+        match found.kind() {
+            FitKind::Clearance => answer.tabled(limits("clearance", clearance)),
+            FitKind::Interference => answer.tabled(limits("interference", grip)),
+            FitKind::Transition => {
+                answer.tabled(limits("clearance, at most", Band::exactly(clearance.high)));
+                answer.tabled(limits("interference, at most", Band::exactly(grip.high)));
+            }
+        }
+        answer.tabled(Line::words(
+            "kind",
+            match found.kind() {
+                FitKind::Clearance => "clearance fit",
+                FitKind::Interference => "interference fit",
+                FitKind::Transition => "transition fit",
+            },
+        ));
+        answer.source(crate::mechanics::heat::REFERENCE_SOURCE);
+        answer.note("limits from a table; parts are measured, at 20 °C");
+        Ok(answer)
+    }
+}

@@ -1,0 +1,109 @@
+//! `reckon`: bench calculations. Arguments to one [`answer::Answer`] each, with formula, inputs, band and source; one
+//! file per form.
+
+mod angle;
+mod answer;
+mod clearance;
+mod displacement;
+mod fit;
+mod heat;
+mod joint;
+mod lift;
+mod pattern;
+mod release;
+mod thread;
+mod torque;
+mod typed;
+mod units;
+mod wrench;
+
+use std::process::ExitCode;
+
+use clap::{Args, Subcommand};
+
+use super::order::ListFormat;
+use super::output::{self, Format};
+use crate::source::Sources;
+use answer::Answer;
+use typed::Asked;
+
+/// Reckon at the bench: threads, torques, patterns, joints, lifts, fits, heat
+#[derive(Debug, Args)]
+pub struct Reckon {
+    #[command(subcommand)]
+    form: Form,
+    /// Form of the answer
+    #[arg(long, global = true, value_enum, default_value_t = ListFormat::Text)]
+    format: ListFormat,
+}
+
+/// What is reckoned.
+#[derive(Debug, Subcommand)]
+enum Form {
+    Thread(thread::ThreadForm),
+    Torque(torque::TorqueForm),
+    Wrench(wrench::WrenchForm),
+    Angle(angle::AngleForm),
+    Pattern(pattern::PatternForm),
+    Release(release::ReleaseForm),
+    Lift(lift::LiftForm),
+    Fit(fit::FitForm),
+    Clearance(clearance::ClearanceForm),
+    Heat(heat::HeatForm),
+    Displacement(displacement::DisplacementForm),
+    Units(units::UnitsForm),
+}
+
+/// A form that needs a procedure may end with complaints about it, told already, and their exit code.
+enum Stop {
+    Complaint(Box<crate::diagnostics::Diagnostic>),
+    Told(ExitCode),
+}
+
+impl From<Box<crate::diagnostics::Diagnostic>> for Stop {
+    fn from(complaint: Box<crate::diagnostics::Diagnostic>) -> Stop {
+        Stop::Complaint(complaint)
+    }
+}
+
+impl Reckon {
+    pub fn run(&self) -> ExitCode {
+        match self.answer() {
+            Ok(answer) => {
+                match self.format {
+                    ListFormat::Json => output::print_json(&answer),
+                    ListFormat::Text => output::print(&answer.text()),
+                }
+                ExitCode::SUCCESS
+            }
+            Err(Stop::Told(code)) => code,
+            Err(Stop::Complaint(complaint)) => {
+                let format = match self.format {
+                    ListFormat::Json => Format::Json,
+                    ListFormat::Text => Format::Text,
+                };
+                let complaints = [*complaint];
+                output::report(&Sources::new(), &complaints, format);
+                output::exit_code(&complaints)
+            }
+        }
+    }
+
+    fn answer(&self) -> Result<Answer, Stop> {
+        let simple = |asked: Asked<Answer>| asked.map_err(Stop::from);
+        match &self.form {
+            Form::Thread(form) => simple(form.answer()),
+            Form::Torque(form) => simple(form.answer()),
+            Form::Wrench(form) => simple(form.answer()),
+            Form::Angle(form) => simple(form.answer()),
+            Form::Pattern(form) => form.answer(),
+            Form::Release(form) => form.answer(),
+            Form::Lift(form) => simple(form.answer()),
+            Form::Fit(form) => simple(form.answer()),
+            Form::Clearance(form) => simple(form.answer()),
+            Form::Heat(form) => simple(form.answer()),
+            Form::Displacement(form) => simple(form.answer()),
+            Form::Units(form) => simple(form.answer()),
+        }
+    }
+}

@@ -1,0 +1,330 @@
+//! `reckon torque`: torque and preload of a bolt, both ways; without either, what nine tenths of yield allow.
+
+use clap::{Args, ValueEnum};
+
+use super::answer::{Answer, Line};
+use super::thread::words;
+use super::typed::{self, Asked, Given};
+use crate::mechanics::assess::{self, Fastening, NINETY};
+use crate::mechanics::scatter::{self, Method};
+use crate::mechanics::torque::{self, Bearing, Friction, NUT_FACTORS, UNSTATED_FRICTION};
+use crate::mechanics::{Band, Citation, Class, Seen, Strength, Thread, class};
+use crate::quantity::{Angle, Force, Length, Ratio, Torque};
+
+/// Torque from preload or preload from torque; with neither, both at 90 % of yield
+#[derive(Debug, Args)]
+pub struct TorqueForm {
+    /// `M12x1.25`, `3/8-16 UNC`
+    #[arg(value_name = "THREAD")]
+    thread: String,
+    /// Property class or grade: `10.9`, `SAE 8`
+    #[arg(long)]
+    class: Option<String>,
+    /// Coefficient of friction of threads and head, or its range: `0.12`, `0.10 .. 0.14`
+    #[arg(long, conflicts_with = "nut_factor", allow_hyphen_values = true)]
+    friction: Option<String>,
+    /// Coefficient of friction under the head, where it differs from that of the threads
+    #[arg(long, requires = "friction", allow_hyphen_values = true)]
+    head_friction: Option<String>,
+    /// Nut factor K, or a condition such as `lubricated`: by T = K d F
+    #[arg(long, allow_hyphen_values = true)]
+    nut_factor: Option<String>,
+    /// Preload wanted: `40 kN`
+    #[arg(long, conflicts_with = "torque", allow_hyphen_values = true)]
+    preload: Option<String>,
+    /// Torque applied: `95 N.m`
+    #[arg(long, allow_hyphen_values = true)]
+    torque: Option<String>,
+    /// Way of tightening, for the scatter
+    #[arg(long, value_enum, default_value_t = Way::TorqueWrench)]
+    method: Way,
+    /// Diameter of the face that turns: `16.6 mm`
+    #[arg(long, requires = "hole", allow_hyphen_values = true)]
+    washer_face: Option<String>,
+    /// Diameter of the hole under it: `13.5 mm`
+    #[arg(long, requires = "washer_face", allow_hyphen_values = true)]
+    hole: Option<String>,
+}
+
+/// Ways of tightening as they are typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Way {
+    /// By feel
+    Feel,
+    /// Torque wrench, friction estimated
+    TorqueWrench,
+    /// Torque wrench, torque found by test
+    TorqueWrenchTested,
+    /// Torque and angle, or to yield
+    Angle,
+    /// Impact wrench
+    Impact,
+    /// By measured stretch
+    Stretch,
+}
+
+impl Way {
+    fn method(self) -> Method {
+        match self {
+            Way::Feel => Method::ByFeel,
+            Way::TorqueWrench => Method::TorqueWrench,
+            Way::TorqueWrenchTested => Method::TorqueWrenchTested,
+            Way::Angle => Method::AngleOrYield,
+            Way::Impact => Method::Impact,
+            Way::Stretch => Method::Stretch,
+        }
+    }
+}
+
+/// How torque and preload hang together, from the easiest turning to the hardest.
+enum Link {
+    Long { friction: Band<Ratio>, head: Option<Band<Ratio>>, bearing: Bearing },
+    Short(Band<Ratio>),
+}
+
+impl Link {
+    fn torque(&self, thread: &Thread, preload: Band<Force>) -> Band<Torque> {
+        let at = |hard: bool, preload: Force| match self {
+            Link::Long { bearing, .. } => torque::torque_for(thread, preload, self.friction(hard), *bearing),
+            Link::Short(k) => torque::torque_by_nut_factor(thread, preload, end(*k, hard)),
+        };
+        Band { low: at(false, preload.low), high: at(true, preload.high) }
+    }
+
+    fn preload(&self, thread: &Thread, applied: Band<Torque>) -> Band<Force> {
+        let at = |hard: bool, applied: Torque| match self {
+            Link::Long { bearing, .. } => {
+                torque::preload_from(thread, applied, self.friction(hard), *bearing)
+            }
+            Link::Short(k) => torque::preload_by_nut_factor(thread, applied, end(*k, hard)),
+        };
+        Band { low: at(true, applied.low), high: at(false, applied.high) }
+    }
+
+    fn friction(&self, hard: bool) -> Friction {
+        match self {
+            Link::Long { friction, head, .. } => {
+                Friction { thread: end(*friction, hard), head: end(head.unwrap_or(*friction), hard) }
+            }
+            Link::Short(k) => Friction::everywhere(end(*k, hard)),
+        }
+    }
+}
+
+fn end(band: Band<Ratio>, hard: bool) -> Ratio {
+    if hard { band.high } else { band.low }
+}
+
+impl TorqueForm {
+    pub(super) fn answer(&self) -> Asked<Answer> {
+        let thread = typed::thread(&self.thread)?;
+        let mut answer = Answer::new("torque", format!("Torque and preload of {thread}"));
+        answer.given(Line::words("thread", words(&thread)));
+        let strength = self.strength(&thread, &mut answer)?;
+        let link = self.link(&thread, &mut answer)?;
+        let preload = typed::maybe(self.preload.as_ref(), |text| typed::range::<Force>("--preload", text))?;
+        let applied = typed::maybe(self.torque.as_ref(), |text| typed::range::<Torque>("--torque", text))?;
+        match (preload, applied, strength) {
+            (Some(preload), _, strength) => torque_for(&thread, &link, &preload, strength, &mut answer),
+            (None, Some(applied), strength) => {
+                let method = self.method.method();
+                preload_from(&thread, &link, &applied, strength, method, &mut answer);
+            }
+            (None, None, Some((_, strength))) => match &link {
+                Link::Long { .. } => self.at_ninety(&thread, strength, &link, &mut answer),
+                Link::Short(_) => at_three_quarters(&thread, strength, &link, &mut answer),
+            },
+            (None, None, None) => {
+                return Err(typed::too_little(
+                    "neither class nor preload nor torque was given",
+                    "add `--class 8.8`, `--preload \"40 kN\"` or `--torque \"95 N.m\"`",
+                ));
+            }
+        }
+        answer.note("the maker's torque comes first; none of these is a torque to set");
+        Ok(answer)
+    }
+
+    fn strength(&self, thread: &Thread, answer: &mut Answer) -> Asked<Option<(Class, Strength)>> {
+        let Some(text) = &self.class else { return Ok(None) };
+        let class = typed::class(text)?;
+        let strength = class
+            .strength(thread)
+            .map_err(|error| typed::wrong_word("--class", &error.to_string(), &error.help()))?;
+        answer.given(Line::words("class", class.to_string()));
+        answer.source(class.source());
+        Ok(Some((class, strength)))
+    }
+
+    /// The friction or nut factor that was given; with none, the whole span of friction.
+    fn link(&self, thread: &Thread, answer: &mut Answer) -> Asked<Link> {
+        if let Some(text) = &self.nut_factor {
+            let known = NUT_FACTORS.iter().find(|known| known.condition == text.trim());
+            let factor = match known {
+                Some(known) => {
+                    answer.given(Line::words("condition", known.condition));
+                    answer.source(known.source);
+                    known.factor
+                }
+                None => self.plain_factor(text)?,
+            };
+            answer.given(Line::ratio("nut factor K", factor.low.fraction(), factor.high.fraction(), 3));
+            answer.formula("T = K d F", torque::SHORT_SOURCE);
+            return Ok(Link::Short(factor));
+        }
+        let friction = typed::maybe(self.friction.as_ref(), |text| typed::ratio("--friction", text))?;
+        let head = typed::maybe(self.head_friction.as_ref(), |text| typed::ratio("--head-friction", text))?;
+        let line = |name, band: Band<Ratio>| Line::ratio(name, band.low.fraction(), band.high.fraction(), 2);
+        if let Some(friction) = friction {
+            answer.given(line(
+                if head.is_some() { "friction of the threads μ_G" } else { "friction μ_G = μ_K" },
+                friction,
+            ));
+        } else {
+            answer.given(line("friction, not stated", UNSTATED_FRICTION));
+            answer.source(torque::UNSTATED_FRICTION_SOURCE);
+            answer.note(
+                "no friction was stated, so the whole span from well oiled to dry is shown: add `--friction`",
+            );
+        }
+        if let Some(head) = head {
+            answer.given(line("friction under the head μ_K", head));
+        }
+        let bearing = self.bearing(thread, answer)?;
+        answer.formula("T = F (0.16 P + 0.58 d2 μ_G + D_Km/2 · μ_K)", torque::LONG_SOURCE);
+        Ok(Link::Long { friction: friction.unwrap_or(UNSTATED_FRICTION), head, bearing })
+    }
+
+    fn plain_factor(&self, text: &str) -> Asked<Band<Ratio>> {
+        typed::ratio("--nut-factor", text).map_err(|complaint| {
+            let number = text.trim().starts_with(|c: char| c.is_ascii_digit() || "-.".contains(c));
+            if number {
+                return complaint;
+            }
+            let conditions: Vec<&str> = NUT_FACTORS.iter().map(|known| known.condition).collect();
+            let problem = format!("no condition of threads is called `{}`", text.trim());
+            let help = format!("write a number such as `0.2`, or one of: {}", conditions.join("; "));
+            typed::wrong_word("--nut-factor", &problem, &help)
+        })
+    }
+
+    fn bearing(&self, thread: &Thread, answer: &mut Answer) -> Asked<Bearing> {
+        let (Some(face), Some(hole)) = (&self.washer_face, &self.hole) else {
+            let bearing = Bearing::hexagon(thread);
+            answer.given(Line::result(
+                "mean diameter under a hexagon head D_Km",
+                Band::exactly(bearing.mean_diameter),
+                "mm",
+                4,
+            ));
+            answer.source(bearing.source);
+            return Ok(bearing);
+        };
+        let face: Given<Length> = typed::positive("--washer-face", face)?;
+        let hole: Given<Length> = typed::positive("--hole", hole)?;
+        if hole.value() >= face.value() {
+            return Err(typed::wrong(
+                "--hole",
+                "the hole is as wide as the face that turns on it",
+                "give the diameter of the washer face, and the smaller one of the hole",
+            ));
+        }
+        answer.given(face.line("washer face"));
+        answer.given(hole.line("hole"));
+        Ok(Bearing::between(face.value(), hole.value()))
+    }
+
+    /// Preload and torque at nine tenths of yield, under pull and twist.
+    fn at_ninety(&self, thread: &Thread, strength: Strength, link: &Link, answer: &mut Answer) {
+        let Link::Long { bearing, .. } = link else { return };
+        let at =
+            |hard: bool| torque::at_share_of_yield(thread, &strength, link.friction(hard), *bearing, NINETY);
+        let (easy, hard) = (at(false), at(true));
+        answer.formula(
+            "F = A_s · 0.9 R_p0.2 / √(1 + 3 x²), x = 3/2 · d2/d_s · (P/(π d2) + 1.155 μ_G)",
+            torque::SHARE_SOURCE,
+        );
+        let preload = Band::between(easy.preload, hard.preload);
+        answer.estimate(Line::result("preload at 90 % of yield, at most", preload, "kN", 3));
+        answer.estimate(Line::result("torque for it", Band::between(easy.torque, hard.torque), "N.m", 3));
+        let method = self.method.method();
+        answer.given(Line::words("tightened", method.name()));
+        let spread = method.spread();
+        answer.given(Line::ratio("scatter α_A", spread.low.fraction(), spread.high.fraction(), 2));
+        let least = Band {
+            low: scatter::least_preload(preload.low, method).low,
+            high: scatter::least_preload(preload.high, method).high,
+        };
+        answer.formula("F_min = F_max / α_A", method.source());
+        answer.estimate(Line::result("least preload when that is the greatest", least, "kN", 3));
+        let proof = class::proof_load(thread, &strength);
+        answer.estimate(Line::ratio("share of the proof load", preload.low / proof, preload.high / proof, 2));
+        let factor = |hard| torque::nut_factor(thread, link.friction(hard), *bearing).fraction();
+        answer.estimate(Line::ratio("nut factor K that belongs to it", factor(false), factor(true), 3));
+    }
+}
+
+/// Three quarters of the proof load, for a joint that comes apart again, by the nut factor.
+fn at_three_quarters(thread: &Thread, strength: Strength, link: &Link, answer: &mut Answer) {
+    let proof = class::proof_load(thread, &strength);
+    let preload = Band::exactly(proof * 0.75);
+    let source = "F = 0.75 F_p for joints that come apart again, Shigley eq. 8-31";
+    answer.formula("F = 0.75 · A_s · S_p", Citation::new(source, Seen::FromMemory));
+    answer.estimate(Line::result("preload at 75 % of the proof load", preload, "kN", 3));
+    answer.estimate(Line::result("torque for it", link.torque(thread, preload), "N.m", 3));
+}
+
+fn torque_for(
+    thread: &Thread,
+    link: &Link,
+    preload: &Given<Force>,
+    strength: Option<(Class, Strength)>,
+    answer: &mut Answer,
+) {
+    answer.given(preload.line("preload wanted"));
+    answer.estimate(Line::result("torque for it", link.torque(thread, preload.band), "N.m", 3));
+    shares(thread, preload.band, strength, answer);
+}
+
+fn preload_from(
+    thread: &Thread,
+    link: &Link,
+    applied: &Given<Torque>,
+    strength: Option<(Class, Strength)>,
+    method: Method,
+    answer: &mut Answer,
+) {
+    answer.given(applied.line("torque"));
+    let preload = link.preload(thread, applied.band);
+    answer.estimate(Line::result("preload from it", preload, "kN", 3));
+    if preload.is_exact() {
+        answer.given(Line::words("tightened", method.name()));
+        answer.formula("F_min = 2 F/(1 + α_A), F_max = α_A F_min", method.source());
+        let band = scatter::about_mean(preload.low, method);
+        answer.estimate(Line::result("preload as it scatters", band, "kN", 3));
+    } else {
+        answer.note("the band is that of the friction; the wrench's own error comes on top");
+    }
+    shares(thread, preload, strength, answer);
+    let (Some((class, _)), Link::Long { friction, head: None, .. }) = (strength, link) else { return };
+    let fastening = Fastening {
+        thread: *thread,
+        class,
+        nut: None,
+        tapped: None,
+        friction: Some(*friction),
+        grip: None,
+        single_use: false,
+        may_be_low: false,
+    };
+    for finding in assess::assess(&fastening, applied.band, Angle::ZERO).unwrap_or_default() {
+        answer.finding(finding.to_string());
+    }
+}
+
+fn shares(thread: &Thread, preload: Band<Force>, strength: Option<(Class, Strength)>, answer: &mut Answer) {
+    let Some((_, strength)) = strength else { return };
+    let proof = class::proof_load(thread, &strength);
+    answer.estimate(Line::result("proof load", Band::exactly(proof), "kN", 3));
+    answer.estimate(Line::ratio("share of the proof load", preload.low / proof, preload.high / proof, 2));
+}

@@ -1,0 +1,151 @@
+//! What was typed after an option, as quantities of the kind that is wanted; and complaints that name the option and
+//! the dimension.
+
+use super::super::errors;
+use super::answer::Line;
+use crate::diagnostics::Diagnostic;
+use crate::mechanics::{Band, Class, Thread};
+use crate::quantity::{Dimension, DimensionError, Kind, Numeral, ParseError, Quantity, Ratio, Unit};
+
+/// What was asked for, or why it can't be used.
+pub(super) type Asked<T> = Result<T, Box<Diagnostic>>;
+
+/// A quantity or a range as typed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Given<K> {
+    /// From one end to the other.
+    pub band: Band<K>,
+    low: Quantity,
+    high: Quantity,
+}
+
+impl<K: Kind> Given<K> {
+    /// The quantity, where no range was allowed.
+    pub fn value(&self) -> K {
+        self.band.low
+    }
+
+    /// The unit it was typed in.
+    pub fn unit(&self) -> &'static str {
+        self.low.unit().symbol
+    }
+
+    /// The input echoed.
+    pub fn line(&self, name: &str) -> Line {
+        Line::typed(name, self.low, self.high)
+    }
+}
+
+/// One quantity of the kind wanted.
+pub(super) fn quantity<K>(option: &str, text: &str) -> Asked<Given<K>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    let written = parsed(option, text, K::MEASURES)?;
+    let value = K::try_from(written).map_err(|error| wrong(option, &error.to_string(), &error.help()))?;
+    Ok(Given { band: Band::exactly(value), low: written, high: written })
+}
+
+/// One quantity that must be more than nothing.
+pub(super) fn positive<K>(option: &str, text: &str) -> Asked<Given<K>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    let given: Given<K> = quantity(option, text)?;
+    more_than_nothing(option, text, given.low)?;
+    Ok(given)
+}
+
+/// A quantity, or a range written `40 N.m .. 60 N.m`; more than nothing.
+pub(super) fn range<K>(option: &str, text: &str) -> Asked<Given<K>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    let Some((low, high)) = text.split_once("..") else { return positive(option, text) };
+    let (low, high): (Given<K>, Given<K>) = (positive(option, low)?, positive(option, high)?);
+    if high.value() < low.value() {
+        let problem = format!("`{}` ends below its beginning", text.trim());
+        return Err(wrong(option, &problem, "write the lower end first"));
+    }
+    Ok(Given { band: Band::between(low.value(), high.value()), low: low.low, high: high.low })
+}
+
+/// The same for what may be left out.
+pub(super) fn maybe<T>(text: Option<&String>, read: impl FnOnce(&str) -> Asked<T>) -> Asked<Option<T>> {
+    text.map(|text| read(text)).transpose()
+}
+
+/// A pure number or a range of it, such as a coefficient of friction: `0.12`, `0.10 .. 0.14`.
+pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
+    let help = "write a number such as `0.12`, or a range such as `0.10 .. 0.14`";
+    let one = |text: &str| {
+        let fail = |problem: String| Err(wrong(option, &problem, help));
+        match Numeral::parse(text) {
+            Some(numeral) if numeral.value() > 0.0 => Ok(Ratio::from_fraction(numeral.value())),
+            Some(_) => fail(format!("`{}` is not more than nothing", text.trim())),
+            None => match Quantity::parse(text) {
+                Ok(quantity) if quantity.dimension() == Dimension::RATIO => {
+                    Ok(Ratio::from_fraction(quantity.base()))
+                }
+                Ok(quantity) => fail(format!(
+                    "`{quantity}` is {}, where {} was expected",
+                    quantity.dimension().name(),
+                    Dimension::RATIO.name()
+                )),
+                Err(_) => fail(format!(
+                    "`{}` can't be read, where {} was expected",
+                    text.trim(),
+                    Dimension::RATIO.name()
+                )),
+            },
+        }
+    };
+    match text.split_once("..") {
+        Some((low, high)) => Ok(Band::between(one(low)?, one(high)?)),
+        None => one(text).map(Band::exactly),
+    }
+}
+
+/// A thread by its designation.
+pub(super) fn thread(text: &str) -> Asked<Thread> {
+    Thread::parse(text).map_err(|error| wrong_word("THREAD", &error.to_string(), &error.help()))
+}
+
+/// A property class by its name.
+pub(super) fn class(text: &str) -> Asked<Class> {
+    Class::parse(text).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))
+}
+
+/// A complaint about a quantity.
+pub(super) fn wrong(option: &str, problem: &str, help: &str) -> Box<Diagnostic> {
+    Box::new(errors::wrong_quantity(option, problem, help))
+}
+
+/// A complaint about a word or a designation.
+pub(super) fn wrong_word(option: &str, problem: &str, help: &str) -> Box<Diagnostic> {
+    Box::new(errors::wrong_word(option, problem, help))
+}
+
+/// A complaint about what was left out.
+pub(super) fn too_little(problem: &str, help: &str) -> Box<Diagnostic> {
+    Box::new(errors::too_little(problem, help))
+}
+
+fn parsed(option: &str, text: &str, wanted: Dimension) -> Asked<Quantity> {
+    Quantity::parse(text).map_err(|error| {
+        let symbols: Vec<String> = Unit::measuring(wanted).map(|unit| format!("`{}`", unit.symbol)).collect();
+        let help = match &error {
+            ParseError::UnknownUnit { nearest: Some(_), .. } => error.help(),
+            _ => format!("give {} in {}", wanted.name(), symbols.join(", ")),
+        };
+        wrong(option, &format!("{error}, where {} was expected", wanted.name()), &help)
+    })
+}
+
+fn more_than_nothing(option: &str, text: &str, written: Quantity) -> Asked<()> {
+    if written.numeral().value() > 0.0 {
+        return Ok(());
+    }
+    let problem = format!("`{}` is not more than nothing", text.trim());
+    Err(wrong(option, &problem, &format!("give {} above nothing", written.dimension().name())))
+}

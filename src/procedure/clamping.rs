@@ -1,0 +1,380 @@
+//! A joint of a procedure as the plate on a gasket that `mechanics` computes: its holes, threads, torques and gasket
+//! to bolts, loads and orders, with every assumption in words.
+//!
+//! Nothing is assumed of a torque, a thread or a gasket's material; what isn't known comes back as [`NotKnown`].
+
+use std::fmt;
+
+use super::model::*;
+use super::torques::final_pass;
+use super::work_order::{Way, holes, order_of_work, point};
+use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
+use crate::mechanics::engagement::NutClass;
+use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate};
+use crate::mechanics::pattern::Point;
+use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
+use crate::mechanics::{Band, Class, Strength, Thread, class};
+use crate::quantity::{Angle, Force, Length, Quantity, Ratio};
+
+/// Clamped length assumed where no length is stated, in diameters.
+const UNSTATED_GRIP: f64 = 4.0;
+/// Rounds in which the model undoes what the author undoes bit by bit.
+const BIT_BY_BIT: usize = 3;
+/// Words of an author that say that fasteners are undone bit by bit.
+const BIT_BY_BIT_WORDS: [&str; 5] = ["at a time", "rounds", "evenly", "bit by bit", "little by little"];
+
+/// What someone adds to the procedure for one reckoning.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Added {
+    /// Preload of fasteners whose torque isn't stated.
+    pub preload: Option<Force>,
+    /// Material of the gasket.
+    pub gasket: Option<GasketMaterial>,
+    /// What lies on the gasket, if it bends.
+    pub plate: Option<Plate>,
+    /// Force of a spring under the part.
+    pub spring: Option<Force>,
+}
+
+/// What isn't known of a joint.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotKnown {
+    /// Where the holes are.
+    Holes,
+    /// A set's thread, or its values.
+    Thread(String),
+    /// What a set is tightened to.
+    Torque(String),
+    /// What the gasket is made of; as the procedure says it, where it says anything.
+    Gasket(Option<String>),
+}
+
+impl NotKnown {
+    /// What to type.
+    pub fn help(&self) -> String {
+        match self {
+            NotKnown::Holes => "give the joint its `holes`".to_owned(),
+            NotKnown::Thread(set) => {
+                format!("give `{set}` a `thread` that has values, such as `thread M8x1.25`")
+            }
+            NotKnown::Torque(_) => {
+                "state its torque in the procedure, or add `--preload \"20 kN\"`".to_owned()
+            }
+            NotKnown::Gasket(_) => format!(
+                "add `--gasket` with one of: {}",
+                GasketMaterial::ALL.map(GasketMaterial::name).join(", ")
+            ),
+        }
+    }
+}
+
+impl fmt::Display for NotKnown {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            NotKnown::Holes => f.write_str("it doesn't say where the holes of all its fasteners are"),
+            NotKnown::Thread(set) => write!(f, "the thread of `{set}` has no values"),
+            NotKnown::Torque(set) => write!(f, "no torque of `{set}` is stated"),
+            NotKnown::Gasket(Some(words)) => write!(f, "no stiffness is known for a gasket of `{words}`"),
+            NotKnown::Gasket(None) => f.write_str("it doesn't say what its gasket is made of"),
+        }
+    }
+}
+
+/// A joint ready to be computed.
+#[derive(Debug, Clone)]
+pub struct Clamping {
+    /// With the preloads at the greatest friction: the least.
+    pub light: joint::Joint,
+    /// With the preloads at the least friction: the greatest.
+    pub heavy: joint::Joint,
+    /// Letters of the holes, as the bolts stand.
+    pub letters: Vec<String>,
+    /// Order of release.
+    pub release: Vec<usize>,
+    /// In how many rounds the procedure undoes it: 1 is in one go.
+    pub rounds: usize,
+    /// Passes of tightening, larger sizes first.
+    pub passes: Vec<JointPass>,
+    /// Fasteners that are tightened by torque alone and serve again.
+    pub by_torque: Vec<usize>,
+    /// The step that undoes it under a hazard of a spring.
+    pub spring_step: Option<StepId>,
+    /// What was assumed besides the model itself.
+    pub assumed: Vec<String>,
+}
+
+/// A joint of the procedure as a plate on a gasket.
+///
+/// # Errors
+/// Something that the model needs isn't known.
+pub fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Result<Clamping, NotKnown> {
+    let joint = procedure.joint(id);
+    let places = holes(procedure, joint);
+    if places.is_empty() || joint.members.iter().any(|member| member.holes.is_empty()) {
+        return Err(NotKnown::Holes);
+    }
+    let mut assumed = Vec::new();
+    let members: Vec<Sized> = joint
+        .members
+        .iter()
+        .map(|member| sized(procedure, joint, member, added, &mut assumed))
+        .collect::<Result<_, _>>()?;
+    let bolts = |preload: fn(&Sized) -> Force| -> Vec<Bolt> {
+        let bolt = |hole: &Hole, member: &Sized| Bolt {
+            at: point(hole),
+            diameter: member.thread.diameter(),
+            stiffness: member.stiffness,
+            load: preload(member),
+            proof: member.proof,
+        };
+        places.iter().map(|(hole, _, size)| bolt(hole, &members[*size])).collect()
+    };
+    let material = gasket(procedure, joint, added, &mut assumed)?;
+    let largest = members.iter().map(|member| member.thread.diameter()).fold(Length::ZERO, Length::max);
+    let points: Vec<Point> = places.iter().map(|(hole, _, _)| point(hole)).collect();
+    let light = joint::Joint {
+        bolts: bolts(|member| member.preload.low),
+        shape: GasketShape::FullFace { margin: largest },
+        material,
+        plate: added.plate.unwrap_or(Plate::Rigid),
+        springs: added.spring.map(|force| (Point::middle(&points), force)).into_iter().collect(),
+    };
+    let heavy = joint::Joint { bolts: bolts(|member| member.preload.high), ..light.clone() };
+    let undone = undoing(procedure, id);
+    let (release, _) = order_of_work(procedure, joint, Way::Release);
+    let (tighten, _) = order_of_work(procedure, joint, Way::Tighten);
+    Ok(Clamping {
+        light,
+        heavy,
+        letters: places.iter().map(|(hole, _, _)| hole.letter.clone()).collect(),
+        release,
+        rounds: undone.rounds,
+        passes: passes(joint, &places, &members, &tighten),
+        by_torque: (0..places.len()).filter(|place| members[places[*place].2].by_torque).collect(),
+        spring_step: undone.spring_step,
+        assumed,
+    })
+}
+
+/// One set of the joint as springs.
+struct Sized {
+    thread: Thread,
+    stiffness: crate::quantity::Stiffness,
+    preload: Band<Force>,
+    proof: Option<Force>,
+    /// Shares of the full load, pass by pass.
+    shares: Vec<Ratio>,
+    by_torque: bool,
+}
+
+fn sized(
+    procedure: &Procedure,
+    joint: &Joint,
+    member: &Member,
+    added: &Added,
+    assumed: &mut Vec<String>,
+) -> Result<Sized, NotKnown> {
+    let set = procedure.set(member.set.id);
+    let name = &set.naming.id;
+    let thread = set.thread.as_ref().and_then(|(thread, _)| Thread::parse(thread).ok());
+    let thread = thread.ok_or_else(|| NotKnown::Thread(name.clone()))?;
+    let strength = strength(set, &thread);
+    let grip = grip(set, &thread);
+    if grip.is_none() {
+        assumed.push(format!("`{name}`: no length is stated; a clamped length of {UNSTATED_GRIP} diameters"));
+    }
+    let grip = grip.unwrap_or(thread.diameter() * UNSTATED_GRIP);
+    let stiffness = angle::bolt_stiffness(&thread, Shank::threaded(grip), STEEL_MODULUS);
+    let own = member.tightening.as_ref().or(set.tightening.as_ref()).map(|sourced| &sourced.value);
+    let stated = match own {
+        Some(Tightening::Passes(passes)) => final_pass(passes).map(|last| (passes, last)),
+        _ => None,
+    };
+    let Some((passes, (torque, turned))) = stated else {
+        let preload = added.preload.ok_or_else(|| NotKnown::Torque(name.clone()))?;
+        return Ok(Sized {
+            thread,
+            stiffness,
+            preload: Band::exactly(preload),
+            proof: strength.map(|strength| class::proof_load(&thread, &strength)),
+            shares: vec![Ratio::from_percent(100.0)],
+            by_torque: true,
+        });
+    };
+    let stated = set.friction.or(joint.friction);
+    if stated.is_none() {
+        let (low, high) = (UNSTATED_FRICTION.low.fraction(), UNSTATED_FRICTION.high.fraction());
+        assumed.push(format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"));
+    }
+    let friction = stated.map_or(UNSTATED_FRICTION, |(low, high)| {
+        Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high))
+    });
+    let at = |torque, mu| preload_from(&thread, torque, Friction::everywhere(mu), Bearing::hexagon(&thread));
+    let members = angle::member_stiffness(thread.diameter(), grip, STEEL_MODULUS);
+    let gain = angle::elastic_gain(thread.pitch(), turned, angle::in_row(stiffness, members));
+    // No bolt holds more than its yield load for long.
+    let capped =
+        |force: Force| strength.map_or(force, |strength| force.min(class::yield_load(&thread, &strength)));
+    let preload = Band {
+        low: capped(at(torque.low, friction.high) + gain),
+        high: capped(at(torque.high, friction.low) + gain),
+    };
+    Ok(Sized {
+        thread,
+        stiffness,
+        preload,
+        proof: strength.map(|strength| class::proof_load(&thread, &strength)),
+        shares: shares(passes),
+        by_torque: turned == Angle::ZERO && !matches!(set.reuse, Some((Reuse::Once, _))),
+    })
+}
+
+/// Strength of the fastener; of a nut, that of the strongest bolt which it holds.
+fn strength(set: &FastenerSet, thread: &Thread) -> Option<Strength> {
+    let (class, _) = set.class.as_ref()?;
+    let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(class)).flatten();
+    let class = match nut {
+        Some(nut) => nut.strongest_bolt(),
+        None => Class::parse(class).ok()?,
+    };
+    class.strength(thread).ok()
+}
+
+/// Clamped length of a bolt: its length less one diameter that engages.
+fn grip(set: &FastenerSet, thread: &Thread) -> Option<Length> {
+    let long = |length: &Quantity| Length::try_from(*length).ok();
+    let lengths: Vec<Length> = match &set.lengths.as_ref()?.0 {
+        Lengths::Unknown => return None,
+        Lengths::One(length) => vec![long(length)?],
+        Lengths::ByHole(lengths) => lengths.iter().map(|(_, length)| long(length)).collect::<Option<_>>()?,
+    };
+    let shortest = lengths.into_iter().reduce(Length::min)?;
+    let engaged = set.engagement.and_then(|depth| Length::try_from(depth).ok()).unwrap_or(thread.diameter());
+    Some((shortest - engaged).max(thread.diameter() * 0.5))
+}
+
+/// Share of the final torque at each pass of torque; an angle after it belongs to the last.
+fn shares(passes: &[Pass]) -> Vec<Ratio> {
+    let torques: Vec<f64> = passes
+        .iter()
+        .filter_map(|pass| match pass {
+            Pass::Torque(low, high) => Some(high.unwrap_or(*low).base()),
+            Pass::Angle(..) => None,
+        })
+        .collect();
+    let last = torques.last().copied().unwrap_or(1.0);
+    torques.iter().map(|torque| Ratio::from_fraction(torque / last)).collect()
+}
+
+fn gasket(
+    procedure: &Procedure,
+    joint: &Joint,
+    added: &Added,
+    assumed: &mut Vec<String>,
+) -> Result<GasketMaterial, NotKnown> {
+    if let Some(material) = added.gasket {
+        return Ok(material);
+    }
+    if let Some((words, _)) = &joint.gasket {
+        return GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())));
+    }
+    let is_gasket = |part: &Target<PartId>| {
+        let naming = &procedure.part(part.id).naming;
+        [&naming.id, &naming.title].iter().any(|name| name.to_lowercase().contains("gasket"))
+    };
+    if joint.clamps.iter().any(is_gasket) {
+        return Err(NotKnown::Gasket(None));
+    }
+    assumed.push("no gasket is declared: metal on metal, as stiff as steel".to_owned());
+    Ok(GasketMaterial::Steel)
+}
+
+/// Passes as lists of acts: all passes of a larger size before the first of a smaller, unless pass by pass.
+fn passes(
+    joint: &Joint,
+    places: &[(&Hole, &FastenerSet, usize)],
+    members: &[Sized],
+    order: &[usize],
+) -> Vec<JointPass> {
+    let round = |which: &dyn Fn(usize) -> bool, round: usize| -> JointPass {
+        let share = |place: usize| members[places[place].2].shares.get(round).copied();
+        order
+            .iter()
+            .filter(|place| which(**place))
+            .filter_map(|place| Some((*place, share(*place)?)))
+            .collect()
+    };
+    let rounds = members.iter().map(|member| member.shares.len()).max().unwrap_or(0);
+    let mut sizes: Vec<Length> = Vec::new();
+    for place in order {
+        let size = members[places[*place].2].thread.diameter();
+        if !sizes.contains(&size) {
+            sizes.push(size);
+        }
+    }
+    // An author's sequence that mixes sizes is worked as it stands.
+    let mixed = joint.pass_by_pass || joint.tighten_sequence.is_some();
+    let groups: Vec<Option<Length>> = if mixed { vec![None] } else { sizes.into_iter().map(Some).collect() };
+    let mut found = Vec::new();
+    for group in groups {
+        let which =
+            |place: usize| group.is_none_or(|size| members[places[place].2].thread.diameter() == size);
+        found.extend((0..rounds).map(|number| round(&which, number)).filter(|pass| !pass.is_empty()));
+    }
+    found
+}
+
+/// How the procedure undoes a joint.
+pub(super) struct Undoing {
+    /// In how many rounds.
+    pub rounds: usize,
+    /// The step that undoes it under a hazard of a spring.
+    pub spring_step: Option<StepId>,
+    /// The act that undoes it.
+    pub act: Option<crate::source::Span>,
+}
+
+/// Looks through the strip for what slackens and undoes the joint or its sets.
+pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
+    let joint = procedure.joint(id);
+    let mut found = Undoing { rounds: 1, spring_step: None, act: None };
+    let meant = |what: &Fastening| match what {
+        Fastening::Joint(target) => target.id == id,
+        Fastening::Set(target) => joint.members.iter().any(|member| member.set.id == target.id),
+    };
+    for (index, step) in procedure.steps.iter().enumerate() {
+        if step.phase != Phase::Strip {
+            continue;
+        }
+        let mut spring = false;
+        for line in &step.lines {
+            let act = match line {
+                StepLine::Hazard(hazard, _) => {
+                    spring |= procedure.hazard(*hazard).kind == HazardKind::Spring;
+                    continue;
+                }
+                StepLine::Act(act) => act,
+            };
+            let Deed::Fasten { work, what, .. } = &act.deed else { continue };
+            if !what.iter().any(meant) {
+                continue;
+            }
+            match work {
+                FasteningWork::Slacken => found.rounds = found.rounds.max(2),
+                FasteningWork::Undo => {
+                    found.act = found.act.or(Some(act.span));
+                    let note = act.note.as_deref().unwrap_or_default().to_lowercase();
+                    if BIT_BY_BIT_WORDS.iter().any(|words| note.contains(words)) {
+                        found.rounds = found.rounds.max(BIT_BY_BIT);
+                    }
+                    if spring && found.spring_step.is_none() {
+                        found.spring_step =
+                            Some(StepId(u32::try_from(index).expect("as many as were declared")));
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    found
+}

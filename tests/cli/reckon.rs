@@ -1,0 +1,94 @@
+//! Bench calculations as typed: each file of `tests/cli/reckon` begins with a command line, and after it stand the
+//! exit code and what came out. `UPDATE_EXPECTED=1` writes them anew.
+
+use std::fs;
+
+use super::{benchleaf, stderr, stdout};
+use crate::expected::{compare, files, folder};
+
+/// Splits a command line at blanks outside double quotes.
+pub fn words(line: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quoted = false;
+    for c in line.chars() {
+        match c {
+            '"' => quoted = !quoted,
+            ' ' if !quoted => words.push(String::new()),
+            _ => words.last_mut().unwrap().push(c),
+        }
+    }
+    assert!(!quoted, "an open quote: {line}");
+    words.retain(|word| !word.is_empty());
+    words
+}
+
+/// Runs the command line after `$ benchleaf` and gives everything that came of it.
+fn told(line: &str) -> String {
+    let typed = words(line.strip_prefix("$ benchleaf ").expect("a file begins with `$ benchleaf`"));
+    let arguments: Vec<&str> = typed.iter().map(String::as_str).collect();
+    let output = benchleaf(&arguments);
+    let mut out = format!("{line}\nexit {}\n", output.status.code().unwrap());
+    for (name, text) in [("output", stdout(&output)), ("complaints", stderr(&output))] {
+        if !text.is_empty() {
+            out += &format!("-- {name}\n{text}");
+        }
+    }
+    out
+}
+
+#[test]
+fn every_form_answers_as_written_down() {
+    let mut faults = Vec::new();
+    for path in files(&folder("cli/reckon"), "txt") {
+        let text = fs::read_to_string(&path).unwrap();
+        faults.extend(compare(&path, &told(text.lines().next().unwrap())).err());
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+#[test]
+fn every_form_has_a_good_and_a_bad_case() {
+    let help = stdout(&benchleaf(&["reckon", "--help"]));
+    let listed = help.lines().skip_while(|line| !line.starts_with("Commands:")).skip(1);
+    let forms: Vec<&str> = listed
+        .take_while(|line| !line.is_empty())
+        .filter(|line| line.starts_with("  ") && !line.starts_with("   "))
+        .filter_map(|line| line.split_whitespace().next())
+        .filter(|form| *form != "help")
+        .collect();
+    assert!(forms.len() >= 9, "{help}");
+    let cases: Vec<String> =
+        files(&folder("cli/reckon"), "txt").iter().map(|path| fs::read_to_string(path).unwrap()).collect();
+    for form in forms {
+        for exit in [0, 2] {
+            let begins = format!("$ benchleaf reckon {form}");
+            let found = cases.iter().any(|case| {
+                case.starts_with(&begins) && case.lines().nth(1) == Some(format!("exit {exit}").as_str())
+            });
+            assert!(found, "`reckon {form}` has no case that exits {exit}");
+        }
+    }
+}
+
+/// What is computed says that it is an estimate, and every answer names a source.
+#[test]
+fn computed_numbers_say_estimate_and_answers_name_a_source() {
+    for path in files(&folder("cli/reckon"), "txt") {
+        let text = fs::read_to_string(&path).unwrap();
+        let line = text.lines().next().unwrap();
+        if !text.contains("\nexit 0\n") || line.contains("--format") {
+            continue;
+        }
+        let with_json = told(&format!("{line} --format json"));
+        let json = with_json.split_once("-- output\n").unwrap().1;
+        let answer: serde_json::Value = serde_json::from_str(json).unwrap();
+        assert!(!answer["sources"].as_array().unwrap().is_empty(), "{}", path.display());
+        assert!(!answer["given"].as_array().unwrap().is_empty() || answer["reckon"] == "units");
+        let computed = answer["results"].as_array().unwrap().iter().any(|result| result["estimate"] == true);
+        assert_eq!(computed, text.contains("Result (estimate)"), "{}", path.display());
+        for result in answer["results"].as_array().unwrap() {
+            assert!(result["low"].is_null() || result["unit"].is_string(), "{result}");
+            assert!(result["low"].as_f64() <= result["high"].as_f64(), "{result}");
+        }
+    }
+}
