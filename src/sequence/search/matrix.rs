@@ -10,10 +10,12 @@ use super::instance::{Instance, NEVER};
 use super::memory::Memory;
 use super::walk::Walk;
 
-/// Work of the first turn; each further one takes half as much again.
+/// Work of the first turn, and how many times more each further one takes; the last takes all that is left.
 const FIRST_TURN: u64 = 3_000_000;
-/// Of a turn's work, the tenths that go to the proof.
-const PROOF_TENTHS: u64 = 4;
+const GROWTH: u64 = 4;
+/// Of a turn's work, the tenths that go to the local search, and the most it takes; the proof gets the rest.
+const LOCAL_TENTHS: u64 = 7;
+const MOST_LOCAL: u64 = 700_000_000;
 /// Subgradient steps of the plain walk.
 const WALK_STEPS: usize = 200;
 /// What one step of filling the memory's table counts, in eighths of a unit, and one transition of the search over
@@ -86,21 +88,24 @@ impl MatrixSearch {
     pub(super) fn advance(&mut self, work: u64) {
         let until = self.work + work;
         while self.work < until && !self.proved() {
-            let turn =
-                if self.turn_work * 2 > until - self.work { until - self.work } else { self.turn_work };
-            self.turn_work += self.turn_work / 2;
-            let share = if self.directions.is_empty() { 0 } else { turn * PROOF_TENTHS / 10 };
+            let left = until - self.work;
+            let turn = if self.turn_work * 2 > left { left } else { self.turn_work };
+            self.turn_work = self.turn_work.saturating_mul(GROWTH);
+            let proving = !self.directions.is_empty();
+            let local = if proving { (turn * LOCAL_TENTHS / 10).min(MOST_LOCAL) } else { turn };
             let before = self.improver.work();
-            self.improver.run((turn - share).max(1));
+            self.improver.run(local.max(1));
             self.work += self.improver.work() - before;
-            self.prove(share);
+            if proving {
+                self.prove(turn - local);
+            }
             self.turn += 1;
         }
     }
 
     /// Spends about `work` on the proof: both directions by turns at first, later the one that got further.
     fn prove(&mut self, work: u64) {
-        if self.directions.is_empty() || work == 0 {
+        if work == 0 {
             return;
         }
         let chosen = if self.turn < 4 {

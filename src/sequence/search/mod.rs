@@ -13,6 +13,7 @@ mod instance;
 mod matrix;
 mod memory;
 pub(super) mod random;
+mod segments;
 mod setups;
 mod walk;
 
