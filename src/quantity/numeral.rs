@@ -47,7 +47,8 @@ impl Numeral {
                     return None;
                 }
                 let places = if unsigned.contains('.') { rest.len() } else { 0 };
-                let value: f64 = text.parse().ok()?;
+                // A flood of digits reads as an infinite number, which is none.
+                let value = text.parse::<f64>().ok().filter(|value| value.is_finite())?;
                 Some(Numeral::Decimal { value, places: u8::try_from(places).ok()? })
             }
         }

@@ -92,3 +92,50 @@ fn computed_numbers_say_estimate_and_answers_name_a_source() {
         }
     }
 }
+
+/// The lines of the README that reckon, as they stand there.
+#[test]
+fn the_readme_reckons() {
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    let mut count = 0;
+    for line in readme.lines().filter(|line| line.starts_with("benchleaf reckon ")) {
+        let text = told(&format!("$ {line}"));
+        assert!(text.contains("\nexit 0\n"), "{text}");
+        count += 1;
+    }
+    assert!(count >= 9);
+}
+
+/// A pipe that closes, a flood of digits, signs where none belong: an answer or a complaint, never a crash.
+#[test]
+fn odd_input_is_told_of() {
+    let long = "9".repeat(4000);
+    for line in [
+        "thread M",
+        "thread \"\"",
+        "thread \"1/0-20 UNC\"",
+        "torque M10 --class 8.8 --friction 0",
+        "torque M10 --class 8.8 --friction \"0.14 .. 0.1.0\"",
+        "torque M10 --preload \"-5 kN\" --friction 0.1",
+        "torque M10 --torque \"60 N.m .. 40 N.m\" --friction 0.1",
+        "wrench --torque \"0 N.m\"",
+        "pattern --grid 0x5",
+        "pattern --ring 0",
+        "pattern --grid 999999999999x2",
+        "pattern",
+        "lift --mass \"1 kg\" --reach \"-1 cm\"",
+        "fit \"0 mm\" H7/p6",
+        "fit \"50 mm\" H77/p6",
+        "fit \"50 mm\" \"\"",
+        "fit \"50 mm\" /",
+        "heat --bore \"1 mm\" --interference \"90 mm\" --material steel --cool",
+        "displacement --bore \"80 mm\" --stroke \"88 mm\" --cylinders 0",
+        &format!("units \"{long} mm\"") as &str,
+        "units \"99999999999 mm\"",
+        "torque M10 --class 8.8 --friction 99999",
+        "heat --bore \"0.000000001 mm\" --interference \"900000000 m\" --material steel --cool",
+    ] {
+        let output = told(&format!("$ benchleaf reckon {line}"));
+        assert!(output.contains("\nexit 2\n"), "{line}\n{output}");
+    }
+}

@@ -81,6 +81,7 @@ pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
     let one = |text: &str| {
         let fail = |problem: String| Err(wrong(option, &problem, help));
         match Numeral::parse(text) {
+            Some(numeral) if numeral.value() > 1e3 => fail("the number is out of all reason".to_owned()),
             Some(numeral) if numeral.value() > 0.0 => Ok(Ratio::from_fraction(numeral.value())),
             Some(_) => fail(format!("`{}` is not more than nothing", text.trim())),
             None => match Quantity::parse(text) {
@@ -131,8 +132,23 @@ pub(super) fn too_little(problem: &str, help: &str) -> Box<Diagnostic> {
     Box::new(errors::too_little(problem, help))
 }
 
+/// Numbers beyond this are slips of the finger at any bench.
+const OUT_OF_REASON: f64 = 1e9;
+
+/// Complains of a number that no bench knows.
+pub(super) fn within_reason(option: &str, value: f64) -> Asked<()> {
+    if value.abs() <= OUT_OF_REASON {
+        return Ok(());
+    }
+    Err(wrong(option, "the number is out of all reason", "write it with fewer digits"))
+}
+
 fn parsed(option: &str, text: &str, wanted: Dimension) -> Asked<Quantity> {
-    Quantity::parse(text).map_err(|error| {
+    let read = Quantity::parse(text);
+    if let Ok(written) = &read {
+        within_reason(option, written.numeral().value())?;
+    }
+    read.map_err(|error| {
         let symbols: Vec<String> = Unit::measuring(wanted).map(|unit| format!("`{}`", unit.symbol)).collect();
         let help = match &error {
             ParseError::UnknownUnit { nearest: Some(_), .. } => error.help(),

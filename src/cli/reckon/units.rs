@@ -26,6 +26,7 @@ impl UnitsForm {
         let Some(text) = &self.quantity else { return Ok(every_unit()) };
         let written = Quantity::parse(text)
             .map_err(|error| typed::wrong("QUANTITY", &error.to_string(), &error.help()))?;
+        typed::within_reason("QUANTITY", written.numeral().value())?;
         let mut answer = Answer::new("units", format!("{} in other units", written.printed()));
         answer.given(Line::typed("quantity", written, written));
         answer.formula("amount · size of one unit / size of the other", SIZES);
