@@ -37,6 +37,11 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
 
 fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Place) -> PartDecision {
     let bound = part.binding(&book.procedure.coordinates(&part.axes, place));
+    match decisions.guard(book.procedure, &part.present, &bound) {
+        Guarded::Yes => {}
+        Guarded::No => return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), String::new()),
+        Guarded::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
+    }
     let Some(choice) = &part.fate else {
         return settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned());
     };

@@ -165,6 +165,9 @@ pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, a
     told
 }
 
+/// Why a part that the answers say is not there does not go back.
+pub(super) const NOT_THERE: &str = "this engine hasn't got it";
+
 /// Why a part goes back about which the procedure says nothing.
 pub(super) const NOTHING_SAID: &str = "nothing else is said";
 

@@ -79,6 +79,8 @@ pub(super) struct Writer<'f, 'p, 's> {
     pub facts: &'f mut Facts<'p>,
     pub habits: &'f Habits,
     pub scene: Scene<'s>,
+    /// Answers under which what is being written counts.
+    pub case: Case,
     pub events: Vec<Event>,
     pub act: Option<u32>,
     pub span: Span,
@@ -98,13 +100,39 @@ impl Writer<'_, '_, '_> {
         self.events
     }
 
+    /// What is said of a part that the engine hasn't got, or of a set that holds none, is dropped.
     fn push(&mut self, thing: ThingId, effect: Effect, span: Span, case: Case) {
-        self.events.push(Event { member: self.scene.member, act: self.act, case, thing, effect, span });
+        let (member, act) = (self.scene.member, self.act);
+        let absent = match self.facts.things[thing.index()].kind {
+            ThingKind::Part(part, place)
+            | ThingKind::Errand(part, place)
+            | ThingKind::Support(part, place)
+            | ThingKind::Steady(part, place)
+            | ThingKind::Clean(part, place) => self.facts.absent(part, place),
+            ThingKind::Set(set, place, _) => self.facts.absent_set(set, place),
+            _ => Vec::new(),
+        };
+        for case in self.facts.outside(case, absent.iter()) {
+            self.events.push(Event { member, act, case, thing, effect: effect.clone(), span });
+        }
+    }
+
+    /// Writes what an act on something needs and brings about under the answers under which that is there.
+    fn where_present(&mut self, absent: &[Case], mut act: impl FnMut(&mut Self)) {
+        if absent.is_empty() {
+            return act(self);
+        }
+        let whole = self.case.clone();
+        for piece in self.facts.outside(whole.clone(), absent.iter()) {
+            self.case = piece;
+            act(self);
+        }
+        self.case = whole;
     }
 
     fn set(&mut self, kind: ThingKind, value: Value) {
         let thing = self.facts.thing(kind);
-        self.push(thing, Effect::Set(value), self.span, self.scene.case.clone());
+        self.push(thing, Effect::Set(value), self.span, self.case.clone());
     }
 
     fn need(&mut self, kind: ThingKind, allowed: Value, reason: Reason, fact: Span) {
@@ -113,14 +141,14 @@ impl Writer<'_, '_, '_> {
     }
 
     fn need_thing(&mut self, thing: ThingId, allowed: Value, reason: Reason, fact: Span) {
-        self.push(thing, Effect::Need(allowed, Why { reason, fact }), self.span, self.scene.case.clone());
+        self.push(thing, Effect::Need(allowed, Why { reason, fact }), self.span, self.case.clone());
     }
 
     /// A need that is dropped for a part that is left out.
     fn need_fitted(&mut self, part: PartId, place: Place, reason: Reason, fact: Span) {
         let thing = self.facts.thing(ThingKind::Part(part, place));
         let left_out = self.facts.left_out(part, place);
-        let pieces = self.facts.outside(self.scene.case.clone(), left_out.iter());
+        let pieces = self.facts.outside(self.case.clone(), left_out.iter());
         for piece in pieces {
             self.push(thing, Effect::Need(FITTED, Why { reason, fact }), self.span, piece);
         }
@@ -261,7 +289,8 @@ impl Writer<'_, '_, '_> {
         match &act.deed {
             Deed::Fasten { work, what, .. } => {
                 for (set, place, span) in fastened(procedure, *work, what, &binding) {
-                    self.fasten(*work, set, place, span);
+                    let absent = self.facts.absent_set(set, place);
+                    self.where_present(&absent, |writer| writer.fasten(*work, set, place, span));
                 }
             }
             Deed::Part { work, what } => {
@@ -269,7 +298,8 @@ impl Writer<'_, '_, '_> {
                     for place in
                         procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
                     {
-                        self.part(*work, target.id, place, target.span);
+                        let absent = self.facts.absent(target.id, place);
+                        self.where_present(&absent, |writer| writer.part(*work, target.id, place, target.span));
                     }
                 }
             }
@@ -359,7 +389,7 @@ impl Writer<'_, '_, '_> {
             }
         }
         for (_, thing) in &things {
-            self.push(*thing, Effect::Set(to), self.span, self.scene.case.clone());
+            self.push(*thing, Effect::Set(to), self.span, self.case.clone());
         }
         for ((part, at), _) in held {
             let Some((setup, value, _)) = self.facts.procedure.part(part).falls else { continue };
@@ -506,7 +536,7 @@ impl Writer<'_, '_, '_> {
         let errand = self.facts.thing(ThingKind::Errand(part, place));
         let must_go = self.facts.fate_cases(part, place, |fate| matches!(fate, Fate::Send(_)));
         for case in &must_go {
-            if let Some(case) = case.and(self.scene.case) {
+            if let Some(case) = case.and(&self.case) {
                 self.push(
                     errand,
                     Effect::Need(ACCEPTED, Why { reason: Reason::Errand, fact }),
@@ -529,7 +559,7 @@ impl Writer<'_, '_, '_> {
         for fate in fates {
             let Fate::By(judges) = fate else { continue };
             let cases = self.facts.fate_cases(part, place, |other| std::ptr::eq(other, fate));
-            let cases: Vec<Case> = cases.iter().filter_map(|case| case.and(self.scene.case)).collect();
+            let cases: Vec<Case> = cases.iter().filter_map(|case| case.and(&self.case)).collect();
             for kind in judges.iter().flat_map(|judge| judge_questions(procedure, judge, &binding)) {
                 let question = self.facts.question(kind);
                 let thing = self.facts.thing(ThingKind::Answered(question));

@@ -467,7 +467,28 @@ impl<'a> Facts<'a> {
 
     /// Answers under which a part is left out.
     pub fn left_out(&mut self, part: PartId, place: Place) -> Vec<Case> {
-        self.fate_cases(part, place, |fate| matches!(fate, Fate::LeaveOut(_)))
+        let mut cases = self.absent(part, place);
+        cases.extend(self.fate_cases(part, place, |fate| matches!(fate, Fate::LeaveOut(_))));
+        cases
+    }
+
+    /// Answers under which the engine hasn't got the part, as disjoint cases.
+    pub fn absent(&mut self, part: PartId, place: Place) -> Vec<Case> {
+        let procedure = self.procedure;
+        let part = procedure.part(part);
+        if part.present.0.is_empty() {
+            return Vec::new();
+        }
+        let binding = part.binding(&procedure.coordinates(&part.axes, place));
+        let present = self.case(&part.present, &binding);
+        self.outside(Case::always(), present.iter())
+    }
+
+    /// Answers under which a set is absent: the engine has none of the parts that it holds.
+    pub fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
+        let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
+        let both = |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
+        held.into_iter().map(|(part, at)| self.absent(part, at)).reduce(both).unwrap_or_default()
     }
 
     /// Answers under which a part's fate is one of those that `wanted` picks, as disjoint cases.

@@ -1,8 +1,12 @@
 //! Acts with the things they are done to: names of whole rows of things become their places.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::types::{Placed, PlacedKind, PlannedAct, PlannedLine};
+use super::{Known, decided};
+use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, Pattern, Procedure, Step, StepLine, Thing,
+    Act, AxisId, Binding, Deed, Fastening, Pattern, Place, Procedure, Step, StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says.
@@ -14,6 +18,55 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
         }
     };
     step.lines.iter().map(line).collect()
+}
+
+/// The lines of a step without what this engine hasn't got: places of parts and sets that an act works on only under
+/// other answers, and acts on nothing else.
+pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<PlannedLine> {
+    let mut index = 0;
+    let mut left = Vec::new();
+    for line in lines {
+        let PlannedLine::Act(planned) = line else {
+            left.push(line.clone());
+            continue;
+        };
+        let act = Some(index);
+        index += 1;
+        let events = node.events.iter().filter(|event| {
+            event.member as usize == member
+                && event.act == act
+                && matches!(event.effect, Effect::Set(_))
+        });
+        let absent = absent(known, events);
+        let mut planned = planned.clone();
+        for thing in &mut planned.things {
+            thing.places.retain(|place| !absent.contains(&(thing.kind, *place)));
+        }
+        let had = planned.things.len();
+        planned.things.retain(|thing| !thing.places.is_empty());
+        if had == 0 || !planned.things.is_empty() {
+            left.push(PlannedLine::Act(planned));
+        }
+    }
+    left
+}
+
+/// Parts and sets that are only worked on under answers that this job hasn't.
+fn absent<'e>(known: &Known, events: impl Iterator<Item = &'e Event>) -> BTreeSet<(PlacedKind, Place)> {
+    let mut there: BTreeMap<(PlacedKind, Place), bool> = BTreeMap::new();
+    for event in events {
+        let worked = match known.network.things[event.thing.index()].kind {
+            ThingKind::Part(part, place) => (PlacedKind::Part(part), place),
+            ThingKind::Set(set, place, _) => (PlacedKind::Set(set), place),
+            _ => continue,
+        };
+        let out = event.case.terms().any(|(id, allowed)| {
+            let kind = known.network.questions[id.0 as usize].kind;
+            decided::term(known.procedure, known.decisions, kind, allowed) == Some(false)
+        });
+        *there.entry(worked).or_default() |= !out;
+    }
+    there.into_iter().filter(|(_, there)| !there).map(|(worked, _)| worked).collect()
 }
 
 fn things(procedure: &Procedure, act: &Act, binding: &Binding) -> Vec<Placed> {

@@ -75,8 +75,14 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, order: &[NodeId]) 
         let node = &network.nodes[node_id.index()];
         for (index, member) in node.members.iter().enumerate() {
             let step = step_of(procedure, network, member.step);
-            let lines = expand::lines(procedure, step, &member.binding);
-            let standing = standing::standing(known, node, member, step, &lines);
+            let all = expand::lines(procedure, step, &member.binding);
+            let lines = expand::present(known, node, index, &all);
+            let acts = |lines: &[PlannedLine]| lines.iter().any(|line| matches!(line, PlannedLine::Act(_)));
+            let standing = if acts(&all) && !acts(&lines) {
+                Standing::Absent
+            } else {
+                standing::standing(known, node, member, step, &lines)
+            };
             let present = standing != Standing::Absent;
             if present {
                 number += 1;

@@ -63,6 +63,7 @@ pub(super) fn part(naming: Naming) -> Part {
         mass: None,
         lift_at: None,
         falls: None,
+        present: Guard::default(),
         worn_in: false,
         way: None,
         marks: Vec::new(),

@@ -17,6 +17,7 @@ fn once(clause: &PartClause) -> Option<&'static str> {
         PartClause::Mass(_) => "mass",
         PartClause::LiftAt(_) => "lift at",
         PartClause::Falls(_) => "falls when",
+        PartClause::Present(_) => "present when",
         PartClause::WornIn => "worn in",
         PartClause::Way(_) => "way",
         PartClause::SelectFrom(_) => "select from",
@@ -69,6 +70,7 @@ impl Resolver {
                     let span = setting.name.span.to(setting.value.span);
                     part.falls = falls.map(|(setup, value)| (setup, value, span));
                 }
+                PartClause::Present(settings) => part.present = self.guard(settings),
                 PartClause::WornIn => part.worn_in = true,
                 PartClause::Way(text) => part.way = Some(text.value.clone()),
                 PartClause::Mark { kind, text } => {

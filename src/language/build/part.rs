@@ -90,6 +90,7 @@ impl Builder {
             Rule::sealed_by => PartClause::SealedBy(self.references_in(node)),
             Rule::mass => PartClause::Mass(self.amount_in(node)),
             Rule::lift_at => PartClause::LiftAt(self.quote_in(node)),
+            Rule::present => PartClause::Present(self.settings_in(node)),
             Rule::falls => PartClause::Falls(self.setting(&need(node, Rule::setting))),
             Rule::worn_in => PartClause::WornIn,
             Rule::way => PartClause::Way(self.quote_in(node)),

@@ -222,6 +222,8 @@ pub enum PartClause {
     LiftAt(Quote),
     /// `falls when stand = inverted`
     Falls(Setting),
+    /// `present when turbo = yes [and ...]`: otherwise this engine hasn't got it
+    Present(Vec<Setting>),
     /// `worn in`
     WornIn,
     /// `way "arrow to the front"`

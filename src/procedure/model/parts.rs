@@ -29,6 +29,8 @@ pub struct Part {
     pub lift_at: Option<String>,
     /// It falls when this setup has this value (by index), unless it is steadied.
     pub falls: Option<(SetupId, usize, Span)>,
+    /// Answers under which the engine has it at all; always, where nothing is said.
+    pub present: Guard,
     /// Goes back in its own place, the same way round.
     pub worn_in: bool,
     /// Which way round it goes, old and new alike.
