@@ -299,7 +299,9 @@ impl Writer<'_, '_, '_> {
                         procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
                     {
                         let absent = self.facts.absent(target.id, place);
-                        self.where_present(&absent, |writer| writer.part(*work, target.id, place, target.span));
+                        self.where_present(&absent, |writer| {
+                            writer.part(*work, target.id, place, target.span)
+                        });
                     }
                 }
             }

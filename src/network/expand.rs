@@ -102,8 +102,15 @@ impl Nodes {
             }
             if let Some(case) = &case {
                 let scene = Scene { step, binding: &piece.binding, case, trial, member };
-                let writer =
-                    Writer { facts, habits, case: scene.case.clone(), scene, events: Vec::new(), act: None, span: step.naming.span };
+                let writer = Writer {
+                    facts,
+                    habits,
+                    case: scene.case.clone(),
+                    scene,
+                    events: Vec::new(),
+                    act: None,
+                    span: step.naming.span,
+                };
                 node.events.extend(writer.write());
             }
             node.members.push(Member {

@@ -487,7 +487,8 @@ impl<'a> Facts<'a> {
     /// Answers under which a set is absent: the engine has none of the parts that it holds.
     pub fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
         let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
-        let both = |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
+        let both =
+            |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
         held.into_iter().map(|(part, at)| self.absent(part, at)).reduce(both).unwrap_or_default()
     }
 

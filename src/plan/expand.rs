@@ -33,9 +33,7 @@ pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[Planne
         let act = Some(index);
         index += 1;
         let events = node.events.iter().filter(|event| {
-            event.member as usize == member
-                && event.act == act
-                && matches!(event.effect, Effect::Set(_))
+            event.member as usize == member && event.act == act && matches!(event.effect, Effect::Set(_))
         });
         let absent = absent(known, events);
         let mut planned = planned.clone();

@@ -27,8 +27,40 @@ fn start(thing: Thing) -> &'static str {
 
 const VALUES: [&str; 2] = ["v0", "v1"];
 
-/// What an act needs, and what it brings about.
-fn meaning(world: &World, act: Act) -> (Vec<(Thing, Vec<&'static str>)>, Option<(Thing, &'static str)>) {
+/// What an act needs and brings about under some answers: nothing where its subject is absent, and nothing of what is.
+fn meaning(
+    world: &World,
+    act: Act,
+    answers: &Answers,
+) -> (Vec<(Thing, Vec<&'static str>)>, Option<(Thing, &'static str)>) {
+    let subject = match act {
+        Act::Slacken(s) | Act::Undo(s) | Act::Nip(s) | Act::Tighten(s) => Some(Thing::Set(s)),
+        Act::Take(p) | Act::PutBack(p) => Some(Thing::Part(p)),
+        _ => None,
+    };
+    if subject.is_some_and(|thing| absent(world, thing, answers)) {
+        return (Vec::new(), None);
+    }
+    let (mut needs, result) = table(world, act);
+    needs.retain(|(thing, _)| !absent(world, *thing, answers));
+    (needs, result)
+}
+
+/// Whether the engine hasn't got a part, or any of the parts that a set holds.
+fn absent(world: &World, thing: Thing, answers: &Answers) -> bool {
+    let gone = |p: usize| world.present[p].is_some_and(|(ask, answer)| answers[ask] != answer);
+    match thing {
+        Thing::Part(p) => gone(p),
+        Thing::Set(s) => {
+            let mut held = (0..world.held.len()).filter(|p| world.held[*p].contains(&s)).peekable();
+            held.peek().is_some() && held.all(gone)
+        }
+        Thing::State(_) | Thing::Rag => false,
+    }
+}
+
+/// What an act needs and brings about where everything is there.
+fn table(world: &World, act: Act) -> (Vec<(Thing, Vec<&'static str>)>, Option<(Thing, &'static str)>) {
     let covers_of_set =
         |s: usize| world.set_under[s].iter().map(|p| (Thing::Part(*p), vec!["off"])).collect::<Vec<_>>();
     let covers_of_part =
@@ -125,7 +157,7 @@ fn net(world: &World, unit: &[usize], answers: &Answers) -> BTreeMap<Thing, &'st
     let mut left = BTreeMap::new();
     for index in unit.iter().filter(|index| done(&world.steps[**index], answers)) {
         for act in &world.steps[*index].acts {
-            if let Some((thing, value)) = meaning(world, *act).1 {
+            if let Some((thing, value)) = meaning(world, *act, answers).1 {
                 left.insert(thing, value);
             }
         }
@@ -145,7 +177,7 @@ fn outer_needs(world: &World, unit: &[usize], answers: &Answers) -> Vec<(Thing, 
             outer.push((Thing::State(state), vec![VALUES[value]]));
         }
         for act in &step.acts {
-            let (needs, result) = meaning(world, *act);
+            let (needs, result) = meaning(world, *act, answers);
             outer.extend(needs.into_iter().filter(|(thing, _)| !settled.contains(thing)));
             settled.extend(result.map(|(thing, _)| thing));
         }
@@ -241,7 +273,7 @@ fn wishes_of(
             found.push((*index, None, Thing::State(state), vec![VALUES[value]]));
         }
         for (at, act) in step.acts.iter().enumerate() {
-            let (needs, result) = meaning(world, *act);
+            let (needs, result) = meaning(world, *act, answers);
             for (thing, allowed) in needs.into_iter().filter(|(thing, _)| !settled.contains(thing)) {
                 found.push((*index, Some(at), thing, allowed));
             }
@@ -305,7 +337,7 @@ fn brute_force(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
                     check(&values, None, Thing::State(state), &[VALUES[value]]);
                 }
                 for (at, act) in step.acts.iter().enumerate() {
-                    let (needs, result) = meaning(world, *act);
+                    let (needs, result) = meaning(world, *act, &answers);
                     for (thing, allowed) in needs {
                         check(&values, Some(at), thing, &allowed);
                     }

@@ -39,6 +39,8 @@ pub struct Step {
 #[derive(Debug, Clone)]
 pub struct World {
     pub under: Vec<Vec<usize>>,
+    /// The answer under which the engine has a part; always, if there is none.
+    pub present: Vec<Option<(usize, usize)>>,
     pub held: Vec<Vec<usize>>,
     pub set_under: Vec<Option<usize>>,
     pub states: usize,
@@ -67,6 +69,9 @@ impl World {
             }
             for set in &self.held[part] {
                 text += &format!(" held by s{set}");
+            }
+            if let Some((ask, answer)) = self.present[part] {
+                text += &format!(" present when q{ask} = {}", if answer == 0 { "yes" } else { "no" });
             }
             text += " fate reuse }\n";
         }
@@ -149,22 +154,26 @@ pub fn world() -> impl Strategy<Value = World> {
             (0..parts).map(|part| prop::collection::vec(prop::bool::weighted(0.3), part)).collect::<Vec<_>>();
         let held = prop::collection::vec(prop::collection::vec(prop::bool::weighted(0.3), sets), parts);
         let set_under = prop::collection::vec(prop::option::weighted(0.2, 0..parts), sets);
+        let present = prop::collection::vec(prop::option::weighted(0.2, (0..ASKS, 0..2usize)), parts);
         let steps = (0..steps).map(|index| step(parts, sets, states, index)).collect::<Vec<_>>();
         let block = prop::option::weighted(0.3, (0..4usize, 2..4usize));
-        (under, held, set_under, steps, block).prop_map(move |(under, held, set_under, steps, block)| {
-            let pick = |yes: &Vec<bool>| {
-                yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>()
-            };
-            let block = block.filter(|(start, length)| start + length <= steps.len());
-            World {
-                under: under.iter().map(pick).collect(),
-                held: held.iter().map(pick).collect(),
-                set_under,
-                states,
-                steps,
-                block,
-            }
-        })
+        (under, held, set_under, present, steps, block).prop_map(
+            move |(under, held, set_under, present, steps, block)| {
+                let pick = |yes: &Vec<bool>| {
+                    yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>()
+                };
+                let block = block.filter(|(start, length)| start + length <= steps.len());
+                World {
+                    under: under.iter().map(pick).collect(),
+                    present,
+                    held: held.iter().map(pick).collect(),
+                    set_under,
+                    states,
+                    steps,
+                    block,
+                }
+            },
+        )
     })
 }
 
@@ -191,6 +200,7 @@ pub fn toggles() -> impl Strategy<Value = World> {
         })
         .prop_map(|steps| World {
             under: Vec::new(),
+            present: Vec::new(),
             held: Vec::new(),
             set_under: Vec::new(),
             states: 1,
@@ -214,6 +224,14 @@ pub fn provoking() -> impl Strategy<Value = World> {
         }
         let after = (0..pairs).map(|pair| 2 * pair + 1).collect();
         steps.push(Step { acts: vec![Act::Turn], needs: Some((0, 1)), when: None, after });
-        World { under: Vec::new(), held: Vec::new(), set_under: Vec::new(), states: 1, steps, block: None }
+        World {
+            under: Vec::new(),
+            present: Vec::new(),
+            held: Vec::new(),
+            set_under: Vec::new(),
+            states: 1,
+            steps,
+            block: None,
+        }
     })
 }
