@@ -7,5 +7,6 @@
 )]
 
 mod graph;
+mod instances;
 mod schedule;
 mod search;
