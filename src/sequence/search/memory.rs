@@ -6,10 +6,18 @@
 //! where the cheapest walk errs, as Roberti and Mingozzi 2014). Prices as in `walk`. The table answers in one
 //! look-up what completing a real state costs at least.
 
+use super::ascent::Ascent;
 use super::instance::{Instance, NEVER};
 use super::walk::{FAR, Walk};
 
 const NONE: u16 = u16::MAX;
+/// Strides of the climb: the first, one so short that it begins again, and where it does.
+const STRIDE: f64 = 0.5;
+const SHORTEST: f64 = 0.005;
+const STRIDE_AGAIN: f64 = 0.2;
+/// Steps of the climb between two looks at what the walk gets wrong, and how much a node may remember at first.
+const GROWS_EVERY: usize = 8;
+const FIRST_NEAR: usize = 3;
 
 /// Least costs to go, by place, node and what is known to be done.
 pub(super) struct Memory {
@@ -257,73 +265,44 @@ impl Memory {
 
     /// Improves prices and memory until `work` is spent or the bound reaches `most`.
     pub(super) fn improve(&mut self, instance: &Instance, most: i64, most_near: usize, work: u64) {
-        let nodes = self.nodes;
         let target = (most * i64::from(self.scale)) as f64;
         let until = self.work + work;
-        let mut price: Vec<f64> = self.price.iter().map(|&price| f64::from(price)).collect();
-        let mut best_price = price.clone();
-        let mut best = self.bound();
-        let mut direction = vec![0.0; nodes];
-        let mut stride = 0.5;
-        let mut stale = 0;
+        let mut ascent = Ascent::new(&self.price, self.bound(), STRIDE);
         let mut since_growth = 0;
-        let mut allowed = 3.min(most_near);
+        let mut allowed = FIRST_NEAR.min(most_near);
         while self.work < until {
             let walk = self.cheapest();
             since_growth += 1;
-            if since_growth >= 8 {
+            if since_growth >= GROWS_EVERY {
                 since_growth = 0;
                 if self.grow(instance, &walk, allowed) {
                     self.lay_out(instance);
                     self.fill();
-                    if self.bound() > best {
-                        best = self.bound();
-                        best_price.copy_from_slice(&price);
-                    }
+                    ascent.keep_if_best(self.bound());
                     continue;
                 } else if allowed < most_near {
                     allowed += 1;
                     continue;
                 }
             }
-            let mut square = 0.0;
-            let mut visits = vec![0; nodes];
+            let mut visits = vec![0; self.nodes];
             for &node in &walk {
                 visits[node] += 1;
             }
-            for node in 1..nodes - 1 {
-                direction[node] = 0.6 * direction[node] + f64::from(1 - visits[node]);
-                square += direction[node] * direction[node];
-            }
-            if square < 1e-9 || self.bound() as f64 >= target {
+            if !ascent.climb(&visits, self.bound(), target) {
                 break;
             }
-            let step = stride * (target - self.bound() as f64).max(1.0) / square;
-            for node in 1..nodes - 1 {
-                price[node] += step * direction[node];
-            }
-            self.set_prices(&price);
+            self.set_prices(&ascent.price);
             self.fill();
-            if self.bound() > best {
-                best = self.bound();
-                best_price.copy_from_slice(&price);
-                stale = 0;
-            } else {
-                stale += 1;
-                if stale >= 10 {
-                    stale = 0;
-                    stride *= 0.7;
-                    price.copy_from_slice(&best_price);
-                    direction.fill(0.0);
-                    self.set_prices(&price);
-                    self.fill();
-                    if stride < 0.005 {
-                        stride = 0.2;
-                    }
+            if ascent.turn_back(self.bound()) {
+                self.set_prices(&ascent.price);
+                self.fill();
+                if ascent.stride < SHORTEST {
+                    ascent.stride = STRIDE_AGAIN;
                 }
             }
         }
-        self.set_prices(&best_price);
+        self.set_prices(&ascent.best_price);
         self.fill();
     }
 }

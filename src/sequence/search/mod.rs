@@ -6,6 +6,7 @@
 //! Effort is counted in work, never in seconds, and all chance comes from a seed: the same problem and effort give
 //! the same order everywhere.
 
+mod ascent;
 mod assignment;
 mod exchange;
 mod ideals;

@@ -1,13 +1,16 @@
 //! A lower bound from walks: at each place stands a node whose window holds that place, each step costs its arc,
 //! and nodes may be met twice or never, but at a price that draws each towards once.
 //!
-//! The prices are Lagrangean multipliers found by subgradient steps (Held and Karp 1971; the walk by place is the
-//! state-space relaxation of Christofides, Mingozzi and Toth 1981). Numbers are scaled integers, so that the bound
+//! The prices are Lagrangean multipliers found in `ascent`; the walk by place is the state-space relaxation of
+//! Christofides, Mingozzi and Toth (1981). Numbers are scaled integers, so that the bound
 //! holds exactly whatever the prices.
 
+use super::ascent::Ascent;
 use super::assignment::assign;
 use super::instance::{Instance, NEVER};
 
+/// A stride below which the climb ends.
+const SHORTEST: f64 = 0.002;
 /// More than any walk costs.
 pub(super) const FAR: i32 = 1 << 29;
 
@@ -129,50 +132,20 @@ impl Walk {
 
     /// Improves the prices in `steps` subgradient steps; keeps the best found.
     pub(super) fn improve(&mut self, most: i64, steps: usize) {
-        let nodes = self.nodes;
         let target = (most * i64::from(self.scale)) as f64;
-        let mut price: Vec<f64> = self.price.iter().map(|&price| f64::from(price)).collect();
-        let mut best_price = price.clone();
-        let mut best = self.bound();
-        let mut direction = vec![0.0; nodes];
-        let mut stride = 1.0;
-        let mut stale = 0;
+        let mut ascent = Ascent::new(&self.price, self.bound(), 1.0);
         for _ in 0..steps {
-            let visits = self.visits();
-            let mut square = 0.0;
-            for node in 1..nodes - 1 {
-                direction[node] = 0.6 * direction[node] + f64::from(1 - visits[node]);
-                square += direction[node] * direction[node];
-            }
-            if square < 1e-9 || self.bound() as f64 >= target {
+            if ascent.stride < SHORTEST || !ascent.climb(&self.visits(), self.bound(), target) {
                 break;
             }
-            let step = stride * (target - self.bound() as f64).max(1.0) / square;
-            for node in 1..nodes - 1 {
-                price[node] += step * direction[node];
-            }
-            self.set_prices(&price);
+            self.set_prices(&ascent.price);
             self.fill();
-            if self.bound() > best {
-                best = self.bound();
-                best_price.copy_from_slice(&price);
-                stale = 0;
-            } else {
-                stale += 1;
-                if stale >= 12 {
-                    stale = 0;
-                    stride *= 0.6;
-                    price.copy_from_slice(&best_price);
-                    direction.fill(0.0);
-                    self.set_prices(&price);
-                    self.fill();
-                    if stride < 0.002 {
-                        break;
-                    }
-                }
+            if ascent.turn_back(self.bound()) {
+                self.set_prices(&ascent.price);
+                self.fill();
             }
         }
-        self.set_prices(&best_price);
+        self.set_prices(&ascent.best_price);
         self.fill();
     }
 }
