@@ -13,17 +13,23 @@ use super::walk::Walk;
 /// Work of the first turn, and how many times more each further one takes; the last takes all that is left.
 const FIRST_TURN: u64 = 3_000_000;
 const GROWTH: u64 = 4;
-/// Of a turn's work, the tenths that go to the local search, and the most it takes; the proof gets the rest.
+/// Of a turn's work, the tenths that go to the local search until it has had so much, and one part in so many later;
+/// the proof gets the rest.
 const LOCAL_TENTHS: u64 = 7;
-const MOST_LOCAL: u64 = 700_000_000;
+const MOST_LOCAL: u64 = 900_000_000;
+const LATER_PART: u64 = 20;
 /// Subgradient steps of the plain walk.
 const WALK_STEPS: usize = 200;
 /// What one step of filling the memory's table counts, in eighths of a unit, and one transition of the search over
 /// ideals in units: about the time they take beside a step of the local search.
 const FILL_EIGHTHS: u64 = 2;
 const TRANSITION: u64 = 3;
-/// Most nodes that a node remembers.
-const MOST_NEAR: usize = 10;
+/// How many more nodes a node may remember at each turn, how many at most, and how many entries the table may come to.
+const MORE_NEAR: usize = 3;
+const MOST_NEAR: usize = 12;
+const MOST_ENTRIES: usize = 1 << 27;
+/// How many times wider each search over ideals is than the last, if its work allows.
+const WIDER: usize = 4;
 /// Beyond this many nodes no proof is tried: its tables grow with the square and the cube.
 const MOST_NODES: usize = 600;
 
@@ -92,7 +98,8 @@ impl MatrixSearch {
             let turn = if self.turn_work * 2 > left { left } else { self.turn_work };
             self.turn_work = self.turn_work.saturating_mul(GROWTH);
             let proving = !self.directions.is_empty();
-            let local = if proving { (turn * LOCAL_TENTHS / 10).min(MOST_LOCAL) } else { turn };
+            let allowed = MOST_LOCAL.saturating_sub(self.improver.work()).max(turn / LATER_PART);
+            let local = if proving { (turn * LOCAL_TENTHS / 10).min(allowed) } else { turn };
             let before = self.improver.work();
             self.improver.run(local.max(1));
             self.work += self.improver.work() - before;
@@ -125,7 +132,9 @@ impl MatrixSearch {
         }
         let Some(memory) = &mut direction.memory else { return };
         let before = memory.work;
-        direction.near = (direction.near + 1).min(MOST_NEAR);
+        let nodes = instance.nodes;
+        let fits = (MOST_ENTRIES / (nodes * nodes)).max(4).ilog2() as usize;
+        direction.near = (direction.near + MORE_NEAR).min(MOST_NEAR).min(fits);
         memory.improve(
             instance,
             known,
@@ -156,7 +165,13 @@ impl MatrixSearch {
             if outcome.complete {
                 self.bound = known;
             } else if outcome.finished {
-                direction.width *= 4;
+                // A pass takes about as many times longer as it is wider; one that doesn't fit isn't begun.
+                let left = until.saturating_sub(self.work) / TRANSITION * 9 / 10;
+                let fitting = (left / outcome.work.max(1)) as usize;
+                direction.width *= WIDER.min(fitting.max(1));
+                if fitting < 2 {
+                    break;
+                }
             } else {
                 break;
             }
