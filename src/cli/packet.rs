@@ -8,10 +8,10 @@ use clap::{Args, ValueEnum};
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::{errors, output};
-use crate::diagnostics::Severity;
+use crate::diagnostics::Diagnostic;
 use crate::packet::{PacketOptions, packet, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, write_pdf};
-use crate::source::write_atomically;
+use crate::source::{Sources, Span, write_atomically};
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
@@ -70,13 +70,29 @@ impl PacketCommand {
             PaperName::Letter => Paper::Letter,
         };
         let pages = lay_out(&packet, &PageSetup { paper, two_sided: self.two_sided });
-        if pages.diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error) {
-            output::report(&prepared.sources, &pages.diagnostics, output::Format::Text);
-            return output::exit_code(&pages.diagnostics);
+        let faulty = pages.has_errors();
+        let diagnostics: Vec<Diagnostic> =
+            pages.diagnostics.into_iter().map(|diagnostic| located(diagnostic, &prepared.sources)).collect();
+        output::report(&prepared.sources, &diagnostics, output::Format::Text);
+        if faulty {
+            return output::exit_code(&diagnostics);
         }
         match write_atomically(&self.output, &write_pdf(&pages.value)) {
             Ok(()) => ExitCode::SUCCESS,
             Err(error) => output::refuse(&errors::unwritable(&self.output, &error)),
         }
+    }
+}
+
+/// Sheets carry no places: where a complaint is about one character, it is pointed at where it first stands in what was
+/// read.
+fn located(diagnostic: Diagnostic, sources: &Sources) -> Diagnostic {
+    let named = diagnostic.message.split('`').nth(1).unwrap_or_default();
+    let mut characters = named.chars();
+    let (Some(character), None) = (characters.next(), characters.next()) else { return diagnostic };
+    let found = sources.files().find_map(|(id, file)| Some((id, file.text.find(character)?)));
+    match found {
+        Some((file, at)) => diagnostic.at(Span::new(file, at, at + character.len_utf8()), "this one"),
+        None => diagnostic,
     }
 }

@@ -9,10 +9,10 @@ use super::output::{self, Format};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
-use crate::packet::{JobFacts, Material};
+use crate::packet::{EarlierPrint, JobFacts, Material};
 use crate::plan::{Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Job};
+use crate::record::{self, Job, Print};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -56,6 +56,7 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
             let facts = JobFacts {
                 name: job.name.unwrap_or_default(),
                 engine_no: job.engine_no.map(|number| number.value),
+                prints: job.prints.iter().map(earlier).collect(),
             };
             warn(&sources, &procedure, &diagnostics);
             Ok(Prepared { sources, procedure, network, decisions, plan, facts })
@@ -73,6 +74,16 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
             ));
             Err(output::exit_code(&diagnostics))
         }
+    }
+}
+
+/// A print of the record as the packet tells of it.
+fn earlier(print: &Print) -> EarlierPrint {
+    EarlierPrint {
+        date: print.date.map(|date| date.to_string()).unwrap_or_default(),
+        phase: print.phase.as_ref().map(|phase| phase.value.clone()),
+        fingerprint: print.fingerprint.value.clone(),
+        sheets: print.sheets.clone(),
     }
 }
 

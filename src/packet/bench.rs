@@ -18,6 +18,21 @@ pub struct JobFacts {
     pub name: String,
     /// Number stamped on the engine.
     pub engine_no: Option<String>,
+    /// Packets printed before, oldest first.
+    pub prints: Vec<EarlierPrint>,
+}
+
+/// A packet that was printed before, as the record has it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct EarlierPrint {
+    /// When, in words; empty if the record doesn't say.
+    pub date: String,
+    /// The phase by its word; none if the record doesn't say.
+    pub phase: Option<String>,
+    /// Fingerprint of the packet.
+    pub fingerprint: String,
+    /// Fingerprints of its sheets, by what [`super::sheet_fingerprints`] calls them.
+    pub sheets: Vec<(String, String)>,
 }
 
 /// Everything that sheets are made from.

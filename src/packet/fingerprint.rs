@@ -1,16 +1,44 @@
-//! A packet's fingerprint: a short hash of everything that is printed, so that sheets of two editions can't be
-//! mixed unseen. It guards against mix-ups, not against forgery.
+//! Fingerprints: a short hash of everything that is printed, so that sheets of two editions can't be mixed unseen, and
+//! one of each sheet, so that the next print can say which sheets differ. They guard against mix-ups, not against
+//! forgery.
 
-use super::sheet::Packet;
+use super::sheet::{Packet, Sheet};
 use super::text;
 
 /// Ten characters in two groups, from the 64-bit FNV-1a hash of the packet's plain text (the fingerprint itself left
 /// out). The alphabet leaves out letters that are read wrongly on a greasy sheet.
 pub fn fingerprint(packet: &Packet) -> String {
-    const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
     let mut bare = packet.clone();
     bare.footer.fingerprint.clear();
-    let mut hash = fnv1a(text::plain_text(&bare).as_bytes());
+    short(&text::plain_text(&bare))
+}
+
+/// What each sheet is called in the record of a print, and its fingerprint; the front sheet is left out, since it is
+/// the one that tells of the others. Sheets of one kind are told apart by their titles, and equal titles by number.
+pub fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
+    let mut marks: Vec<(String, String)> = Vec::new();
+    for sheet in sheets.iter().filter(|sheet| sheet.name != "front") {
+        let alone = sheets.iter().filter(|other| other.name == sheet.name).count() == 1;
+        let name = if alone {
+            sheet.name.clone()
+        } else {
+            format!("{}: {}", sheet.name, sheet.title.to_lowercase())
+        };
+        let again = |marks: &[(String, String)], name: &str| marks.iter().any(|(known, _)| known == name);
+        let mut own = name.clone();
+        let mut number = 2;
+        while again(&marks, &own) {
+            own = format!("{name} ({number})");
+            number += 1;
+        }
+        marks.push((own, short(&text::sheet_text(sheet))));
+    }
+    marks
+}
+
+fn short(text: &str) -> String {
+    const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
+    let mut hash = fnv1a(text.as_bytes());
     let mut out = String::new();
     for index in 0..10 {
         if index == 5 {
@@ -32,6 +60,26 @@ fn fnv1a(bytes: &[u8]) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn sheets_have_names_of_their_own_and_change_alone() {
+        let sheet = |name: &str, title: &str| Sheet {
+            name: name.to_owned(),
+            title: title.to_owned(),
+            subtitle: String::new(),
+            blocks: Vec::new(),
+            labels: None,
+        };
+        let mut sheets =
+            vec![sheet("front", "Engine"), sheet("kit", "Kit"), sheet("steps", "Top"), sheet("steps", "Top")];
+        let before = sheet_fingerprints(&sheets);
+        let names: Vec<&str> = before.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(names, ["kit", "steps: top", "steps: top (2)"]);
+        sheets[3].subtitle.push('!');
+        let after = sheet_fingerprints(&sheets);
+        assert_eq!(before[..2], after[..2]);
+        assert_ne!(before[2], after[2]);
+    }
 
     #[test]
     fn fnv_agrees_with_its_published_vectors() {

@@ -60,6 +60,42 @@ pub(super) fn list_contents(sheets: &mut [Sheet]) {
     }
 }
 
+/// Adds to the front sheet, if it is printed, which sheets differ from the last print of this phase.
+pub(super) fn tell_changes(sheets: &mut [Sheet], bench: &Bench, now: &[(String, String)], whole: bool) {
+    let phase = phase_title(bench.phase);
+    let earlier = bench.material.job.prints.iter().rev().find(|print| {
+        !print.sheets.is_empty() && print.phase.as_deref().is_none_or(|printed| printed == phase)
+    });
+    let Some(print) = earlier else { return };
+    let old = |name: &str| print.sheets.iter().find(|(known, _)| known == name).map(|(_, mark)| mark);
+    let mut items = Vec::new();
+    for (name, mark) in now {
+        match old(name) {
+            Some(before) if before == mark => {}
+            Some(_) => items.push(Text::bold(capital(name)).and(": changed. Throw the old one away.")),
+            None => items.push(Text::bold(capital(name)).and(": new.")),
+        }
+    }
+    // A packet of some sheets only says nothing of those that were not asked for.
+    for (name, _) in print.sheets.iter().filter(|_| whole) {
+        if !now.iter().any(|(known, _)| known == name) {
+            items.push(Text::bold(capital(name)).and(": no longer in the packet. Throw it away."));
+        }
+    }
+    let date = if print.date.is_empty() { String::new() } else { format!(" of {}", print.date) };
+    let print = format!("the last print{date} (fingerprint {})", print.fingerprint);
+    let mut blocks = vec![heading("Changed since the last print")];
+    if items.is_empty() {
+        blocks.push(Block::Paragraph(Text::plain(format!("No sheet differs from {print}."))));
+    } else {
+        blocks.push(Block::Paragraph(Text::plain(format!("These sheets differ from {print}:"))));
+        blocks.push(Block::List { items, tick: true });
+    }
+    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.name == "front") {
+        front.blocks.extend(blocks);
+    }
+}
+
 fn heading(text: &str) -> Block {
     Block::Heading { level: 2, text: Text::plain(text), anchor: None }
 }

@@ -1,6 +1,7 @@
 //! Plan to sheets: what is printed, in words, tables and figures. It must not know millimetres of paper or fonts.
 
 mod bench;
+mod data;
 mod fasten_lines;
 mod fastener;
 mod fingerprint;
@@ -22,8 +23,8 @@ mod text;
 mod tighten;
 mod torques;
 
-pub use bench::{JobFacts, Material};
-pub use fingerprint::fingerprint;
+pub use bench::{EarlierPrint, JobFacts, Material};
+pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};
 pub use text::plain_text;
@@ -80,6 +81,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         }
     };
     let mut sheets: Vec<Sheet> = KINDS.iter().filter(wanted).flat_map(|kind| (kind.make)(&bench)).collect();
+    let marks = sheet_fingerprints(&sheets);
+    front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty());
     front::list_contents(&mut sheets);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
@@ -93,5 +96,6 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         attachments: Vec::new(),
     };
     packet.footer.fingerprint = fingerprint(&packet);
+    packet.attachments = vec![data::attachment(&bench, &packet.footer, &marks)];
     packet
 }

@@ -12,13 +12,20 @@ pub fn plain_text(packet: &Packet) -> String {
     let _ =
         writeln!(out, "{} | {} | {} | {}", packet.title, footer.procedure, footer.job, footer.fingerprint);
     for sheet in &packet.sheets {
-        let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.name);
-        if !sheet.subtitle.is_empty() {
-            let _ = writeln!(out, "{}", sheet.subtitle);
-        }
-        for block in &sheet.blocks {
-            self::block(&mut out, block);
-        }
+        out += &sheet_text(sheet);
+    }
+    out
+}
+
+/// One sheet as text.
+pub(super) fn sheet_text(sheet: &Sheet) -> String {
+    let mut out = String::new();
+    let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.name);
+    if !sheet.subtitle.is_empty() {
+        let _ = writeln!(out, "{}", sheet.subtitle);
+    }
+    for block in &sheet.blocks {
+        self::block(&mut out, block);
     }
     out
 }

@@ -107,18 +107,20 @@ impl Unit {
         Unit { pieces, ..Unit::default() }
     }
 
-    fn height(&self) -> f32 {
+    /// Height with the white space above.
+    pub fn extent(&self) -> f32 {
         self.pieces.iter().map(Piece::extent).sum()
     }
 
     /// Height that must be there below `above` so that the unit may begin on a page.
     fn least(&self, page: f32) -> f32 {
-        let whole = self.height();
-        if self.whole && whole <= page {
-            whole
-        } else {
-            chains(&self.pieces, page).first().copied().unwrap_or(0.0)
-        }
+        let whole = self.extent();
+        if self.whole && whole <= page { whole } else { self.shortest(page) }
+    }
+
+    /// Height of the first piece and all that stays with it.
+    fn shortest(&self, page: f32) -> f32 {
+        chains(&self.pieces, page).first().copied().unwrap_or(0.0)
     }
 }
 
@@ -194,19 +196,29 @@ impl<'a> Flow<'a> {
     /// Places units from top to bottom.
     pub fn place(&mut self, units: Vec<Unit>) {
         let page = self.page_height();
-        // Height that each unit needs to begin: its own, and of what it stays with.
-        let mut needs: Vec<f32> = Vec::with_capacity(units.len());
-        let mut next = 0.0;
-        for unit in units.iter().rev() {
-            let need = if unit.with_next && unit.height() + next <= page {
-                unit.height() + next
-            } else {
-                unit.least(page)
-            };
-            needs.push(need);
-            next = need;
+        // The first page of a sheet has its title instead of the running head.
+        let first = if self.begun { page } else { self.room() };
+        // Height that each unit needs to begin: its own, and of what it stays with. What would leave a heading alone
+        // on a page is begun below it, and cut.
+        let mut needs: Vec<f32> = vec![0.0; units.len()];
+        let mut next = (0.0, 0.0);
+        for (index, unit) in units.iter().enumerate().rev() {
+            let room = if index == 0 { first } else { page };
+            let own = unit.extent();
+            let mut least = unit.shortest(page);
+            let mut need = unit.least(room);
+            if unit.with_next && own + next.0 <= room {
+                need = own + next.0;
+                least = need;
+            } else if unit.with_next && own + next.1 <= room {
+                need = own + next.1;
+                least = need;
+                needs[index + 1] = next.1;
+            }
+            needs[index] = need;
+            next = (need, least);
         }
-        for (unit, need) in units.into_iter().zip(needs.into_iter().rev()) {
+        for (unit, need) in units.into_iter().zip(needs) {
             let above = if self.begun { 0.0 } else { unit.pieces.first().map_or(0.0, |piece| piece.above) };
             if need - above > self.room() + TOLERANCE && self.begun {
                 self.open_page();

@@ -50,8 +50,11 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
     let decisions = decide(&procedure, &job).value;
     let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
     let plan = plan(&procedure, &network, &decisions, options);
-    let facts =
-        JobFacts { name: job.name.unwrap_or_default(), engine_no: job.engine_no.map(|number| number.value) };
+    let facts = JobFacts {
+        name: job.name.unwrap_or_default(),
+        engine_no: job.engine_no.map(|number| number.value),
+        prints: Vec::new(),
+    };
     let lines =
         plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
     let material = Material {

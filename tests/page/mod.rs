@@ -6,6 +6,7 @@ mod demo;
 mod document;
 mod odd;
 mod placing;
+mod print_facts;
 mod readers;
 
 use benchleaf::page::{Pages, write_pdf};

@@ -209,6 +209,33 @@ fn other_ways_of_writing_are_refused() {
 }
 
 #[test]
+fn a_label_too_small_for_its_words_is_told_and_one_that_holds_them_loses_none() {
+    let label = |title: String| LabelBlock {
+        title,
+        lines: vec!["1 of 6".into(), "Way round: the open end up".into()],
+        number: "12".into(),
+        code_text: "Push rod 1 inlet, place 12".into(),
+    };
+    let sheet = |title: &str| Sheet {
+        name: "tags".into(),
+        title: "Tags".into(),
+        subtitle: String::new(),
+        blocks: vec![Block::Label(label(title.to_owned()))],
+        labels: Some(LabelSize { width: 40.0, height: 25.0 }),
+    };
+    let mut packet = packet(Vec::new());
+    packet.sheets = vec![sheet("Push rod 1 inlet")];
+    let set = words(&laid_out("small-label", &packet)).join(" ");
+    for word in ["Push", "inlet", "1 of 6", "round", "open", "up", "no. 12"] {
+        assert!(set.contains(word), "`{word}` is left out of `{set}`");
+    }
+    packet.sheets = vec![sheet(&"very long title ".repeat(40))];
+    let outcome = lay_out(&packet, &PageSetup::default());
+    assert_eq!(outcome.diagnostics[0].code.name, "page/label-too-small");
+    assert!(!outcome.has_errors());
+}
+
+#[test]
 fn numbers_stay_with_their_units_and_part_numbers_whole() {
     let text = Text::plain(
         "Tighten to 90 N·m then 60 ° ± 5 ° with M12 × 1.5 studs, part BW-1042-7, gap 0.05–0.11 mm. "

@@ -22,5 +22,14 @@ pub static UNSUPPORTED_SCRIPT: Code = Code {
                   alphabet.",
 };
 
+/// A label can't hold its words.
+pub static LABEL_TOO_SMALL: Code = Code {
+    name: "page/label-too-small",
+    severity: Severity::Warning,
+    explanation: "A cut-out label holds a part's title, its place, which way round it goes, the job and a number. \
+                  Type is made smaller until all of it fits; this label's words don't fit even so, and the last of \
+                  them are not printed. Shorten the title of the part, or print on larger labels.",
+};
+
 /// All codes of this room.
-pub static ALL: &[&Code] = &[&MISSING_GLYPH, &UNSUPPORTED_SCRIPT];
+pub static ALL: &[&Code] = &[&LABEL_TOO_SMALL, &MISSING_GLYPH, &UNSUPPORTED_SCRIPT];

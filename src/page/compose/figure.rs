@@ -6,6 +6,9 @@ use crate::page::draw::{self, Drawn};
 use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
 
+/// Share of the page's height that an order may take: the sheet's title and the caption fit beside it.
+const ORDER_SHARE: f32 = 0.82;
+
 impl Composer {
     /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next. A joint may
     /// go further to the left by `spare`, where that lets it be larger.
@@ -17,7 +20,7 @@ impl Composer {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let (drawn, scale) = draw::joint(joint, width + spare, page * 0.46, characters);
+                let (drawn, scale) = draw::joint(joint, width + spare, page * self.figure_share, characters);
                 let drawn_x = x - (drawn.width - width).max(0.0);
                 // A caption that already names the view is not made to say it twice.
                 let said = caption.words().to_lowercase();
@@ -38,7 +41,7 @@ impl Composer {
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
             Drawing::Order(order) => {
-                let bands = draw::order(order, width, page * 0.9, characters);
+                let bands = draw::order(order, width, page * ORDER_SHARE, characters);
                 let mut pieces = Vec::with_capacity(bands.len());
                 for (drawn, nodes) in bands {
                     let mut piece = placed(drawn, x, element);

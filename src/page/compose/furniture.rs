@@ -8,12 +8,12 @@ use crate::page::pages::{Item, Mark, Stroke};
 use crate::page::setup::{BOTTOM, PageSetup};
 use crate::page::words::Characters;
 
-/// Size of the foot: looked up, not read from.
-const FOOT: f32 = 9.0;
+/// Size of the foot.
+const FOOT: f32 = 11.0;
 /// Size of the page number and of the title repeated.
 const RUNNING: f32 = 11.0;
 /// Height of the title repeated, with the white space below it.
-const RUNNING_HEIGHT: f32 = 24.0;
+pub(super) const RUNNING_HEIGHT: f32 = 24.0;
 
 /// Furniture of the pages.
 pub(in crate::page) struct Furniture {
@@ -64,7 +64,7 @@ impl Furniture {
     pub fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
         let top = setup.size().1 - BOTTOM + 16.0;
-        let (first, second) = (top + 14.0, top + 26.0);
+        let (first, second) = (top + 14.5, top + 28.5);
         let page = format!("page {number} of {count}");
         let page_width = fonts::width(Face::Bold, RUNNING, &page);
         let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);

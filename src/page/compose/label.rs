@@ -1,6 +1,6 @@
 //! Sheets of labels to cut out: a grid with cut marks, each label with its words large and a QR code.
 
-use super::Composer;
+use super::{Composer, Setting};
 use crate::packet::sheet::{Block, LabelBlock, LabelSize, Text};
 use crate::page::draw;
 use crate::page::flow::{Flow, Piece};
@@ -20,6 +20,11 @@ const NARROWEST: f32 = 62.0;
 const LOWEST: f32 = 60.0;
 /// Size of label where a label stands outside a sheet of labels.
 const USUAL: LabelSize = LabelSize { width: 100.0, height: 60.0 };
+
+/// Sizes of a label's title: the largest that fits is taken.
+const TITLES: [f32; 8] = [24.0, 21.0, 18.0, 15.0, 12.0, 10.0, 8.0, 6.0];
+/// Sizes of a label's other words, tried for each size of the title.
+const SMALLS: [f32; 5] = [11.0, 10.0, 9.0, 8.0, 6.0];
 
 impl Composer {
     pub(super) fn labels(&mut self, blocks: &[Block], size: LabelSize, flow: &mut Flow) {
@@ -72,43 +77,10 @@ impl Composer {
                 (Some(_), false) => (beside, height - PADDING),
                 (None, _) => (room, height - PADDING),
             };
-            // The title takes the whole width if the code still fits below it, and keeps its size as long as
-            // there is room.
-            let mut y = PADDING - 2.0;
-            for size in [24.0, 21.0, 18.0, 15.0, 12.0, 10.0, 8.0, 6.0] {
-                let kind = Type::bold(size, size * 1.15);
-                let above = composer.set(&Text::bold(&label.title), kind, room);
-                let setting = if y + above.height() + side <= height {
-                    above
-                } else {
-                    composer.set(&Text::bold(&label.title), kind, beside)
-                };
-                if y + setting.height() <= bottom - 34.0 || size == 6.0 {
-                    let element = composer.element(Role::Paragraph);
-                    let fitting = ((bottom - y) / kind.leading) as usize;
-                    let lines = &setting.lines[..setting.lines.len().min(fitting)];
-                    composer.put(&mut piece, element, &setting, lines, PADDING, y);
-                    y += lines.len() as f32 * kind.leading + 3.0;
-                    break;
-                }
-            }
-            let mut lines: Vec<(Text, Type)> =
-                label.lines.iter().map(|line| (Text::plain(line), Type::new(11.0, 14.0))).collect();
-            if !label.number.is_empty() {
-                lines.insert(0, (Text::bold(format!("no. {}", label.number)), Type::bold(15.0, 19.0)));
-            }
-            for (text, kind) in lines {
-                let wide = composer.set(&text, kind, room);
-                let setting =
-                    if y + wide.height() + side <= height { wide } else { composer.set(&text, kind, beside) };
-                let fitting = ((bottom - y) / kind.leading).max(0.0) as usize;
-                let shown = &setting.lines[..setting.lines.len().min(fitting)];
-                if shown.is_empty() {
-                    continue;
-                }
+            let places = composer.label_words(label, room, beside, height - side, bottom);
+            for (setting, y) in places {
                 let element = composer.element(Role::Paragraph);
-                composer.put(&mut piece, element, &setting, shown, PADDING, y);
-                y += shown.len() as f32 * kind.leading;
+                composer.put(&mut piece, element, &setting, &setting.lines, PADDING, y);
             }
             if let Some((side, mut shape)) = code {
                 shape.shift(width - side, height - side);
@@ -118,6 +90,61 @@ impl Composer {
             }
         });
         piece
+    }
+}
+
+impl Composer {
+    /// The words of a label, each with its distance from the upper edge: the title as large as the rest allows, and
+    /// never a word left out unless the smallest type doesn't fit, which is then complained of. Words take the whole
+    /// width `room` down to `above`, and below it the width `beside` the code, down to `bottom`.
+    fn label_words(
+        &mut self,
+        label: &LabelBlock,
+        room: f32,
+        beside: f32,
+        above: f32,
+        bottom: f32,
+    ) -> Vec<(Setting, f32)> {
+        let mut lines: Vec<(Text, bool)> = vec![(Text::bold(&label.title), true)];
+        if !label.number.is_empty() {
+            lines.push((Text::bold(format!("no. {}", label.number)), false));
+        }
+        lines.extend(label.lines.iter().map(|line| (Text::plain(line), false)));
+        for title in TITLES {
+            for small in SMALLS {
+                let mut y = PADDING - 2.0;
+                let mut placed = Vec::with_capacity(lines.len());
+                for (index, (text, first)) in lines.iter().enumerate() {
+                    let kind = if *first {
+                        Type::bold(title, title * 1.15)
+                    } else if index == 1 && !label.number.is_empty() {
+                        Type::bold((small * 1.36).min(title), (small * 1.72).min(title * 1.27))
+                    } else {
+                        Type::new(small, small * 1.27)
+                    };
+                    let wide = self.set(text, kind, room);
+                    let setting =
+                        if y + wide.height() <= above { wide } else { self.set(text, kind, beside) };
+                    let height = setting.height();
+                    placed.push((setting, y));
+                    y += height + if *first { 3.0 } else { 0.0 };
+                }
+                let least = title == TITLES[TITLES.len() - 1] && small == SMALLS[SMALLS.len() - 1];
+                if y <= bottom + 0.01 {
+                    return placed;
+                }
+                if least {
+                    self.crowded.push(label.title.clone());
+                    placed.retain_mut(|(setting, y)| {
+                        let fitting = ((bottom - *y) / setting.kind.leading).max(0.0) as usize;
+                        setting.lines.truncate(fitting);
+                        fitting > 0
+                    });
+                    return placed;
+                }
+            }
+        }
+        Vec::new()
     }
 }
 

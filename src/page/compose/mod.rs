@@ -17,7 +17,7 @@ use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, 
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Refusal, Type};
 use crate::diagnostics::Outcome;
-use crate::packet::sheet::{Block, Packet, Sheet, Text};
+use crate::packet::sheet::{Block, Packet, Sheet, StepBlock, StepLine, Text};
 
 /// Running text.
 const BODY: Type = Type::new(11.5, 16.0);
@@ -41,6 +41,8 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     }
     let (pages, anchors, bookmarks) = flow.finish();
     let (width, height) = setup.size();
+    composer.crowded.dedup();
+    let crowded = composer.crowded.iter().map(|title| errors::label_too_small(title));
     let diagnostics = composer
         .characters
         .refused()
@@ -48,6 +50,7 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
             Refusal::Missing => errors::missing_glyph(character, around),
             Refusal::Script(name) => errors::unsupported_script(character, name, around),
         })
+        .chain(crowded)
         .collect();
     let mut pages = Pages {
         title: packet.title.clone(),
@@ -103,9 +106,18 @@ struct Composer {
     elements: Vec<Element>,
     /// Elements that are open, outermost first.
     open: Vec<ElementId>,
+    /// Titles of labels whose words don't fit them.
+    crowded: Vec<String>,
     /// Level of the last heading, for the outline.
     level: u8,
+    /// Share of the page's height that a joint may take.
+    figure_share: f32,
+    /// Height that the sheet's title has taken above its first block; none once a block stands there.
+    title_above: f32,
 }
+
+/// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
+const FIGURE_SHARES: [f32; 4] = [0.46, 0.38, 0.31, 0.25];
 
 impl Composer {
     fn new(setup: PageSetup) -> Self {
@@ -115,7 +127,10 @@ impl Composer {
             characters: Characters::default(),
             elements: vec![root],
             open: vec![ElementId(0)],
+            crowded: Vec::new(),
             level: 1,
+            figure_share: FIGURE_SHARES[0],
+            title_above: 0.0,
         }
     }
 
@@ -217,12 +232,19 @@ impl Composer {
         flow.begin_sheet(&title);
         self.level = 1;
         self.within(Role::Section, |composer| {
-            let unit = composer.sheet_title(sheet);
-            flow.place(vec![unit]);
+            let title = composer.sheet_title(sheet);
             match sheet.labels {
-                Some(size) => composer.labels(&sheet.blocks, size, flow),
+                Some(size) => {
+                    flow.place(vec![title]);
+                    composer.labels(&sheet.blocks, size, flow);
+                }
                 None => {
-                    let units = sheet.blocks.iter().flat_map(|block| composer.block(block)).collect();
+                    composer.title_above = title.extent();
+                    let mut units = vec![title];
+                    for block in &sheet.blocks {
+                        units.extend(composer.block(block));
+                        composer.title_above = 0.0;
+                    }
                     flow.place(units);
                 }
             }
@@ -257,6 +279,28 @@ impl Composer {
         Unit { with_next: true, ..Unit::flowing(pieces) }
     }
 
+    /// A step with its figures as large as they may be without the step being cut: under the sheet's title if it
+    /// stands first, else on a page of its own. One that is longer than a page even so keeps its large figures.
+    fn fitting_step(&mut self, step: &StepBlock) -> Unit {
+        let page = self.setup.content_height();
+        let rooms = [page - self.title_above, page - furniture::RUNNING_HEIGHT];
+        let made = self.elements.len();
+        if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
+            for room in rooms {
+                for share in FIGURE_SHARES {
+                    self.figure_share = share;
+                    let unit = self.step(step);
+                    self.figure_share = FIGURE_SHARES[0];
+                    if unit.extent() <= room {
+                        return unit;
+                    }
+                    self.elements.truncate(made);
+                }
+            }
+        }
+        self.step(step)
+    }
+
     fn block(&mut self, block: &Block) -> Vec<Unit> {
         match block {
             Block::Heading { level, text, anchor } => vec![self.heading(*level, text, anchor.as_ref())],
@@ -272,7 +316,7 @@ impl Composer {
                 }
                 vec![Unit::whole(pieces)]
             }
-            Block::Step(step) => vec![self.step(step)],
+            Block::Step(step) => vec![self.fitting_step(step)],
             Block::Figure(figure) => {
                 let mut pieces = self.figure(figure, 0.0, self.setup.content_width(), 0.0);
                 if let Some(first) = pieces.first_mut() {

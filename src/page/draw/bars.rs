@@ -8,7 +8,7 @@ use crate::page::pages::{Area, Dash, Ink, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};
 
 /// Type of labels inside bars.
-const LABEL: Type = Type::new(9.0, 11.0);
+const LABEL: Type = Type::new(11.0, 12.5);
 /// Type of names of rows and of times.
 const NAME: f32 = 11.0;
 /// Height of a bar.

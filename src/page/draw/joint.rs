@@ -42,7 +42,7 @@ const RADIUS: f32 = 15.0;
 const MODEST: f32 = 0.62;
 /// Room for letters and notes around the outermost holes.
 const MARGIN: f32 = 26.0;
-/// Size of letters and notes.
+/// Size of letters and notes: below what else is set at the bench, so that those of neighbouring holes never touch.
 const LETTER: f32 = 9.0;
 /// Height of the arrow to the front, with its word.
 const FRONT: f32 = 26.0;

@@ -5,6 +5,7 @@
 mod bars;
 mod joint;
 mod order;
+mod order_list;
 mod shapes;
 mod symbols;
 

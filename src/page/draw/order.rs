@@ -1,4 +1,5 @@
-//! The overview of the order: steps in layers from top to bottom, links as lines, a line style per kind of reason.
+//! The overview of the order: steps in layers from top to bottom, links as lines, a line style per kind of reason; where
+//! that would go over a page or be a thicket, a list.
 
 use super::Drawn;
 use super::shapes::{line, polyline_arrow, rectangle, text};
@@ -8,15 +9,17 @@ use crate::page::pages::{Area, Dash, Ink, Item, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};
 
 /// Type of labels.
-const LABEL: Type = Type::new(9.0, 11.0);
+const LABEL: Type = Type::new(11.0, 13.0);
 /// Widest box.
-const WIDEST: f32 = 130.0;
+const WIDEST: f32 = 140.0;
 /// Narrowest box: a layer with more nodes goes into several rows.
-const NARROWEST: f32 = 74.0;
+const NARROWEST: f32 = 86.0;
 /// White space between boxes of a row.
 const GAP: f32 = 12.0;
 /// White space between rows, where the links run.
 const CHANNEL: f32 = 26.0;
+/// More steps than this are a thicket of lines.
+const DRAWN: usize = 20;
 /// White space inside a box.
 const PADDING: f32 = 4.0;
 
@@ -29,6 +32,9 @@ pub(in crate::page) fn draw(
 ) -> Vec<(Drawn, Vec<(Area, usize)>)> {
     if order.nodes.is_empty() {
         return Vec::new();
+    }
+    if order.nodes.len() > DRAWN {
+        return super::order_list::draw(order, width, height, characters);
     }
     let key = key(order, width, characters);
     let rows = rows(order, width);
@@ -44,6 +50,9 @@ pub(in crate::page) fn draw(
         if let Some(band) = bands.last_mut() {
             band.push(row);
         }
+    }
+    if bands.len() > 1 {
+        return super::order_list::draw(order, width, height, characters);
     }
     let mut places: Vec<Place> = vec![Place::default(); order.nodes.len()];
     let mut heights = Vec::new();

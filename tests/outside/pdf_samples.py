@@ -1,0 +1,149 @@
+"""The sample packets as a printer and other readers see them: sound files on both papers, one- and two-sided; only inks
+that a black-and-white printer holds; the plan carried inside; the same bytes from two runs; every code on the tags
+equal to its label's words; and pictures of the pages against those kept beside this check.
+
+`UPDATE_EXPECTED=1` rewrites the pictures."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from PIL import Image, ImageChops
+
+from _tool import ROOT, run
+
+PROCEDURE = ROOT / "procedures/brackwater3.leaf"
+RECORD = ROOT / "procedures/brackwater3.job.yaml"
+PHASES = ("strip", "survey", "build", "start")
+GOLDENS = ROOT / "tests/page/goldens"
+# A thumbnail is enough to see a figure gone, a page more, a table out of place.
+DPI = 12
+COLUMNS = 12
+# Mean difference of a page's thumbnail, of 255, above which it counts as changed.
+TOLERANCE = 3.0
+
+
+def output(*command):
+    done = subprocess.run([str(part) for part in command], capture_output=True)
+    if done.returncode != 0:
+        sys.exit(f"{' '.join(map(str, command))}: exit {done.returncode}\n{done.stdout}{done.stderr}")
+    return done.stdout.decode(errors="replace")
+
+
+def pictures(path, folder, dpi, *flags):
+    """Pages as grey pictures."""
+    stem = Path(folder) / f"{path.stem}-{dpi}{''.join(flags)}"
+    output("pdftoppm", "-r", dpi, "-gray", "-png", *flags, path, stem)
+    return sorted(Path(folder).glob(f"{stem.name}-*.png"))
+
+
+def contrast(value):
+    """Contrast of a grey against white paper, after WCAG 2.2, relative luminance."""
+    share = value / 255
+    light = share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4
+    return 1.05 / (light + 0.05)
+
+
+def inks(path, folder):
+    """Without smoothing every pixel is an ink: each but the paper's must stand out from it."""
+    flags = ("-aa", "no", "-aaVector", "no", "-l", "40")
+    for picture in pictures(path, folder, 60, *flags):
+        for count, value in Image.open(picture).convert("L").getcolors(256):
+            assert value > 250 or contrast(value) >= 7, f"{picture.name}: {count} pixels of grey {value}"
+
+
+def plan(path, folder):
+    target = Path(folder) / "plan.json"
+    output("pdfdetach", "-savefile", "plan.json", "-o", target, path)
+    plan = json.loads(target.read_text())
+    assert plan["steps"] and plan["sheets"], path
+    pages = output("pdftotext", path, "-")
+    assert plan["fingerprint"] in pages, "the plan inside has another fingerprint than the pages"
+    return plan
+
+
+def codes(folder):
+    """What zbar reads on the tags, and what the labels' alternative texts say is there."""
+    path = Path(folder) / "tags.pdf"
+    run("packet", PROCEDURE, "--job", RECORD, "--sheets", "tags", "-o", path)
+    objects = json.loads(output("qpdf", "--json=2", "--json-key=qpdf", path))["qpdf"][1]
+    wanted = []
+    for item in objects.values():
+        value = item.get("value")
+        alternative = value.get("/Alt", "") if isinstance(value, dict) else ""
+        found = re.match(r"u:Code that reads: (.*)", str(alternative))
+        wanted += [found.group(1)] if found else []
+    read = []
+    for picture in pictures(path, folder, 300):
+        read += output("zbarimg", "--nodbus", "-q", "--raw", picture).splitlines()
+    assert wanted and sorted(read) == sorted(wanted), (sorted(set(wanted) ^ set(read))[:5], len(read), len(wanted))
+    words = re.sub(r"\s+", " ", output("pdftotext", path, "-"))
+    for code in set(wanted):
+        title = code.split(", place ")[0]
+        assert title in words, f"{title} is not on its label"
+    return len(read)
+
+
+def montage(images):
+    width = max(image.width for image in images)
+    height = max(image.height for image in images)
+    rows = -(-len(images) // COLUMNS)
+    whole = Image.new("L", (width * min(COLUMNS, len(images)), height * rows), 255)
+    for index, image in enumerate(images):
+        whole.paste(image, (index % COLUMNS * width, index // COLUMNS * height))
+    return whole
+
+
+def goldens(path, folder):
+    now = montage([Image.open(picture).convert("L") for picture in pictures(path, folder, DPI)])
+    golden = GOLDENS / f"{path.stem}.png"
+    if os.environ.get("UPDATE_EXPECTED"):
+        GOLDENS.mkdir(parents=True, exist_ok=True)
+        now.quantize(16).save(golden, optimize=True)
+        return "written"
+    kept = Image.open(golden).convert("L")
+    if kept.size != now.size:
+        return f"{path.stem}: the pages are not as many as in {golden.name}"
+    difference = ImageChops.difference(kept, now)
+    width, height = round(210 / 25.4 * DPI), round(297 / 25.4 * DPI)
+    worst = 0.0
+    for top in range(0, now.height - height // 2, height):
+        for left in range(0, now.width - width // 2, width):
+            page = difference.crop((left, top, left + width, top + height))
+            worst = max(worst, sum(value * count for count, value in page.getcolors(256)) / (width * height))
+    return "" if worst <= TOLERANCE else f"{path.stem}: a page differs by {worst:.1f} from {golden.name}"
+
+
+def main():
+    faults = []
+    with tempfile.TemporaryDirectory() as folder:
+        for phase in PHASES:
+            for paper, sides in (("a4", ()), ("letter", ("--two-sided",))):
+                name = phase if paper == "a4" else f"{phase}-letter"
+                path = Path(folder) / f"{name}.pdf"
+                command = ("packet", PROCEDURE, "--job", RECORD, "--phase", phase, "--paper", paper, *sides, "-o")
+                run(*command, path)
+                output("qpdf", "--check", path)
+                text = output("mutool", "draw", "-q", "-F", "txt", path)
+                assert "page 1 of" in text, f"{name}: mutool reads no foot"
+                again = Path(folder) / "again.pdf"
+                run(*command, again)
+                assert path.read_bytes() == again.read_bytes(), f"{name}: two runs, two files"
+                inks(path, folder)
+                kept = plan(path, folder)
+                if paper == "a4":
+                    told = goldens(path, folder)
+                    if told not in ("", "written"):
+                        faults.append(told)
+                print(f"{name}: {len(kept['steps'])} steps, {len(kept['sheets'])} sheets")
+        print(f"{codes(folder)} codes read as their labels say")
+    if faults:
+        sys.exit("\n".join(faults) + "\nlook at the pages, then run this check again with UPDATE_EXPECTED=1")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,161 @@
+//! What paper asks for at the bench: sizes of type and boxes, margins for holes, and steps that stay whole.
+
+use super::demo;
+use benchleaf::packet::sheet::*;
+use benchleaf::page::{Face, Item, PageSetup, Pages, Paper, Position, TextRun, lay_out, points};
+
+fn runs(pages: &Pages) -> impl Iterator<Item = &TextRun> {
+    pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items).filter_map(|item| {
+        match item {
+            Item::Text(run) => Some(run),
+            _ => None,
+        }
+    })
+}
+
+fn run<'a>(pages: &'a Pages, words: &str) -> &'a TextRun {
+    runs(pages).find(|run| run.text.contains(words)).unwrap_or_else(|| panic!("no `{words}`"))
+}
+
+#[test]
+fn the_work_is_set_in_13_points_and_torques_in_16_bold() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let pages = lay_out(&demo::packet(), &PageSetup { paper, two_sided: false }).value;
+        assert_eq!(run(&pages, "Slacken by a quarter turn").size, 13.0);
+        for value in ["40 N·m", "+ 90° ± 5°", "22 N·m"] {
+            let torque = run(&pages, value);
+            assert!(torque.size >= 16.0 && torque.face == Face::Bold, "{torque:?}");
+        }
+    }
+}
+
+/// Letters and numbers of holes may be smaller where they would touch, and labels where their words need it; all
+/// else is read at arm's length.
+#[test]
+fn nothing_is_set_smaller_than_11_points_but_letters_of_holes_and_labels() {
+    let mut packet = demo::packet();
+    packet.sheets.retain(|sheet| sheet.labels.is_none());
+    let pages = lay_out(&packet, &PageSetup::default()).value;
+    for run in runs(&pages).filter(|run| run.text.trim().chars().count() > 2) {
+        assert!(run.size >= 11.0, "`{}` is set in {} points", run.text, run.size);
+    }
+}
+
+#[test]
+fn tick_boxes_are_at_least_5_millimetres() {
+    let pages = lay_out(&demo::packet(), &PageSetup::default()).value;
+    let items = pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items);
+    let sides: Vec<f32> = items
+        .filter_map(|item| match item {
+            Item::Rectangle { area, fill: None, stroke: Some(_) }
+                if (area.width - area.height).abs() < 0.01 =>
+            {
+                Some(area.width)
+            }
+            _ => None,
+        })
+        .collect();
+    assert!(sides.len() > 50, "{} boxes", sides.len());
+    assert!(sides.iter().all(|side| *side >= points(5.0)), "{sides:?}");
+}
+
+#[test]
+fn the_side_of_the_holes_has_the_wider_margin() {
+    let least = |pages: &Pages, odd: bool| {
+        let pages = pages.pages.iter().enumerate().filter(|(index, _)| (index % 2 == 0) == odd);
+        let items = pages.flat_map(|(_, page)| &page.groups).flat_map(|group| &group.items);
+        items.map(|item| item.bounds().x).fold(f32::MAX, f32::min)
+    };
+    for paper in [Paper::A4, Paper::Letter] {
+        let one = lay_out(&demo::packet(), &PageSetup { paper, two_sided: false }).value;
+        assert!(least(&one, true) >= points(20.0) && least(&one, false) >= points(20.0));
+        let two = lay_out(&demo::packet(), &PageSetup { paper, two_sided: true }).value;
+        assert!(least(&two, true) >= points(20.0));
+        let even = least(&two, false);
+        assert!(even >= points(12.0) && even < points(20.0), "{even}");
+    }
+}
+
+/// A step with a figure and so many things to do.
+fn step(acts: usize) -> Packet {
+    let mut packet = demo::packet();
+    let mut lines = vec![StepLine::Figure(demo::head_joint(Some(Toward::Left)))];
+    lines.extend(
+        (0..acts)
+            .map(|act| StepLine::Act { text: Text::plain(format!("Thing {act} to do.")), boxes: Boxes::One }),
+    );
+    let block = StepBlock {
+        number: "1".into(),
+        title: Text::plain("A step with a figure"),
+        anchor: demo::anchor("step:1"),
+        facts: Vec::new(),
+        reason: Text::default(),
+        held_by: Vec::new(),
+        lines,
+        signature: None,
+    };
+    packet.sheets = vec![Sheet {
+        name: "steps".into(),
+        title: "Sheet".into(),
+        subtitle: String::new(),
+        blocks: vec![Block::Step(block)],
+        labels: None,
+    }];
+    packet
+}
+
+/// Height of a picture's marks, from the highest to the lowest number of a hole.
+fn spread(pages: &Pages) -> f32 {
+    let holes: Vec<Position> =
+        runs(pages).filter(|run| run.text.len() == 1 && run.face == Face::Mono).map(|run| run.at).collect();
+    let low = holes.iter().map(|at| at.y).fold(f32::MAX, f32::min);
+    holes.iter().map(|at| at.y).fold(f32::MIN, f32::max) - low
+}
+
+#[test]
+fn a_figure_gives_way_before_its_step_is_cut() {
+    let short = lay_out(&step(3), &PageSetup::default()).value;
+    assert_eq!(short.pages.len(), 1);
+    let smaller = (4..30)
+        .map(|acts| lay_out(&step(acts), &PageSetup::default()).value)
+        .take_while(|pages| pages.pages.len() == 1)
+        .last()
+        .unwrap();
+    assert!(spread(&smaller) < spread(&short) - 20.0, "{} {}", spread(&smaller), spread(&short));
+}
+
+#[test]
+fn an_overview_of_sixty_steps_is_one_page() {
+    let nodes = (0..60)
+        .map(|index| OrderNode {
+            label: format!("{} Take off what is held by number {}", index + 1, index + 1),
+            layer: index / 4,
+            place: index % 4,
+            anchor: None,
+        })
+        .collect();
+    let links = (4..60).flat_map(|to| [(to - 4, to, to % 4), (to - to % 4 - 1, to, 0)]).collect();
+    let drawing = OrderDrawing {
+        nodes,
+        links,
+        kinds: ["a fact", "a condition", "joint rule", "the author says so"].map(str::to_owned).to_vec(),
+    };
+    let mut packet = demo::packet();
+    packet.sheets = vec![Sheet {
+        name: "overview".into(),
+        title: "Overview of the order".into(),
+        subtitle: "Strip: what must come before what".into(),
+        blocks: vec![Block::Figure(Figure {
+            caption: Text::plain("A step stands below everything that must come before it."),
+            alternative: "Sixty steps.".into(),
+            drawing: Drawing::Order(drawing),
+        })],
+        labels: None,
+    }];
+    for paper in [Paper::A4, Paper::Letter] {
+        let pages = lay_out(&packet, &PageSetup { paper, two_sided: false }).value;
+        assert_eq!(pages.pages.len(), 1);
+        assert!(runs(&pages).all(|run| run.size >= 11.0));
+        assert_eq!(super::placing::faults(&pages), Vec::<String>::new());
+    }
+}
