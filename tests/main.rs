@@ -22,4 +22,5 @@ mod mechanics;
 mod packet;
 mod page;
 mod syntax;
+mod plan;
 mod procedure;

@@ -6,10 +6,11 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
-use super::prepared::prepare;
+use super::prepared::prepare_in;
 use super::{errors, output};
 use crate::diagnostics::Diagnostic;
 use crate::packet::{PacketOptions, packet, sheet_names};
+use crate::plan::Choosing;
 use crate::page::{PageSetup, Paper, lay_out, write_pdf};
 use crate::source::{Sources, Span, write_atomically};
 
@@ -31,6 +32,9 @@ pub struct PacketCommand {
     /// Print on both sides: margins change sides, and every sheet starts on a right-hand page
     #[arg(long)]
     two_sided: bool,
+    /// Keep the author's order
+    #[arg(long)]
+    as_written: bool,
     /// Only these sheets
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     sheets: Vec<String>,
@@ -56,7 +60,8 @@ impl PacketCommand {
                 return output::refuse(&errors::unknown_sheet(name, &known));
             }
         }
-        let prepared = match prepare(&self.path, self.job.as_ref()) {
+        let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
+        let prepared = match prepare_in(&self.path, self.job.as_ref(), choosing) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };

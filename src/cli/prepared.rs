@@ -10,7 +10,7 @@ use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{EarlierPrint, JobFacts, Material};
-use crate::plan::{Plan, PlanOptions, plan};
+use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
 use crate::record::{self, Job, Print};
 use crate::source::Sources;
@@ -44,6 +44,14 @@ impl Prepared {
 /// # Errors
 /// The exit code of a run that has to stop here.
 pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCode> {
+    prepare_in(path, record, Choosing::default())
+}
+
+/// The same, with the order chosen as asked.
+///
+/// # Errors
+/// The exit code of a run that has to stop here.
+pub fn prepare_in(path: &Path, record: Option<&PathBuf>, choosing: Choosing) -> Result<Prepared, ExitCode> {
     let mut sources = Sources::new();
     let mut diagnostics = Vec::new();
     let prepared = stages(&mut sources, path, record.map(PathBuf::as_path), &mut diagnostics);
@@ -51,7 +59,10 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
         Some((procedure, network, decisions, job)) if !faulty => {
-            let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
+            let options = PlanOptions {
+                recorded: !job.orders.is_empty() || !job.sent.is_empty(),
+                choosing,
+            };
             let plan = plan(&procedure, &network, &decisions, options);
             let facts = JobFacts {
                 name: job.name.unwrap_or_default(),

@@ -12,7 +12,7 @@ use super::phases::word;
 use super::prepared::{Prepared, prepare};
 use super::{errors, output};
 use crate::network::{Link, NodeId};
-use crate::plan::{PhasePlan, line_of, node_title, reason_words};
+use crate::plan::{PhasePlan, Shift, line_of, node_title, reason_words};
 use crate::sequence::{Precedence, shortest_path};
 
 /// Say what must come before and after a step, and why
@@ -48,6 +48,20 @@ struct StepAnswer {
     /// How many steps come before and after it in every order, these neighbours included.
     all_before: usize,
     all_after: usize,
+    /// What it would cost to do it elsewhere in the order that was chosen, all else staying.
+    earlier: Option<ShiftAnswer>,
+    later: Option<ShiftAnswer>,
+    /// Why it stands at its place and not at another that is allowed.
+    stands: &'static str,
+}
+
+/// The cheapest other place on one side.
+#[derive(Serialize)]
+struct ShiftAnswer {
+    /// How many places away.
+    places: usize,
+    /// Extra seconds at the bench.
+    extra: f64,
 }
 
 /// A step next to another with the reasons.
@@ -193,6 +207,15 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
     let window = plan.steps.iter().find(|step| step.node == plan.order[place]).map(|step| step.window);
     let (earliest, latest) = window.map_or((1, plan.order.len()), |window| (window.earliest, window.latest));
     let (step, title) = name_of(prepared, plan, place);
+    let node = plan.order[place];
+    let (earlier, later) = plan.choice.as_ref().map_or((None, None), |choice| choice.shifts(node));
+    let moved = plan.choice.as_ref().is_some_and(|choice| choice.moved.iter().any(|moved| moved.node == node));
+    let stands = match (earlier, later) {
+        (None, None) => "what it depends on and what depends on it leave no other place",
+        _ if moved => "moved there to save changes at the bench",
+        _ => "where the author put it",
+    };
+    let shift = |shift: Shift| ShiftAnswer { places: shift.places, extra: shift.extra as f64 / 10.0 };
     StepAnswer {
         step,
         title,
@@ -205,6 +228,9 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
         after,
         all_before: earliest - 1,
         all_after: plan.order.len() - latest,
+        earlier: earlier.map(shift),
+        later: later.map(shift),
+        stands,
     }
 }
 
@@ -283,9 +309,26 @@ fn answer_text(answer: &StepAnswer) -> String {
         "{}, place {} of {}; it may stand anywhere from place {} to place {}\n",
         answer.phase, answer.place, answer.places, answer.earliest, answer.latest
     );
+    out += &format!("It stands {}.\n", place_words(answer.stands));
+    out += &shift_line("earlier", answer.earlier.as_ref());
+    out += &shift_line("later", answer.later.as_ref());
     neighbours(&mut out, "before", &answer.before, answer.all_before);
     neighbours(&mut out, "after", &answer.after, answer.all_after);
     out
+}
+
+fn place_words(stands: &str) -> String {
+    if stands.starts_with("what") { format!("where it must: {stands}") } else { stands.to_owned() }
+}
+
+fn shift_line(side: &str, shift: Option<&ShiftAnswer>) -> String {
+    match shift {
+        None => format!("It can't be done {side} unless others move too.\n"),
+        Some(ShiftAnswer { places, extra }) => {
+            let places = if *places == 1 { "one place".to_owned() } else { format!("{places} places") };
+            format!("Done {places} {side}, it would cost {extra} s more at the bench.\n")
+        }
+    }
 }
 
 fn pair_text(answer: &PairAnswer) -> String {

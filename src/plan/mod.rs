@@ -3,6 +3,7 @@
 //!
 //! It must not know pages: what a step looks like on paper is decided further on.
 
+mod choose;
 mod decided;
 mod expand;
 mod hold;
@@ -12,6 +13,7 @@ mod standing;
 mod types;
 pub mod words;
 
+pub use choose::{Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
 pub use decided::{may_go_back, verdict};
 pub use hold::{tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
@@ -41,6 +43,8 @@ pub struct PlanOptions {
     /// Whether the record follows what is ordered and sent out. If not, parts that would have to arrive or come back
     /// hold nothing: the kit sheet lists them to be ticked by hand.
     pub recorded: bool,
+    /// How the order is chosen.
+    pub choosing: Choosing,
 }
 
 /// What every step is judged by.
@@ -65,8 +69,10 @@ pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepS
     }
 }
 
-fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, order: &[NodeId]) -> PhasePlan {
+fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId]) -> PhasePlan {
     let Known { procedure, network, .. } = *known;
+    let choice = choose::choose(procedure, network, bench, author, &known.options.choosing);
+    let order = choice.order.as_slice();
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let structure = Structure::of(network, order, &places);
     let mut steps: Vec<PlannedStep> = Vec::new();
@@ -111,7 +117,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, order: &[NodeId]) 
         }
     }
     mark_waiting(&mut steps, &structure, order);
-    PhasePlan { phase, order: order.to_vec(), edges: structure.edges, steps }
+    PhasePlan { phase, order: order.to_vec(), edges: structure.edges, steps, choice: Some(choice) }
 }
 
 /// What the links of a phase say about its order; nodes are counted by their place in it.

@@ -37,6 +37,8 @@ pub struct PhasePlan {
     pub edges: Vec<(usize, usize)>,
     /// Its steps in order, those of one block one after the other.
     pub steps: Vec<PlannedStep>,
+    /// How the order was chosen; none for a phase without steps.
+    pub choice: Option<super::Choice>,
 }
 
 /// A step at its place.

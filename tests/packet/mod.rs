@@ -48,7 +48,10 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         None => Job::default(),
     };
     let decisions = decide(&procedure, &job).value;
-    let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty() };
+    let options = PlanOptions {
+        recorded: !job.orders.is_empty() || !job.sent.is_empty(),
+        choosing: benchleaf::plan::Choosing::default(),
+    };
     let plan = plan(&procedure, &network, &decisions, options);
     let facts = JobFacts {
         name: job.name.unwrap_or_default(),

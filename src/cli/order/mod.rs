@@ -1,5 +1,7 @@
 //! `order`: the steps of a phase in the order in which they are worked, with what each comes after.
 
+mod cost;
+
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -7,9 +9,10 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::output;
+use cost::ChoiceReport;
 use super::phases::{PhaseName, when};
-use super::prepared::{Prepared, prepare};
-use crate::plan::{PhasePlan, PlannedStep, line_of, reason_words, step_of};
+use super::prepared::{Prepared, prepare_in};
+use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 
 /// Show the order of work, and what each step comes after
 #[derive(Debug, Args)]
@@ -20,6 +23,15 @@ pub struct Order {
     /// The phase
     #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
     phase: PhaseName,
+    /// Keep the author's order
+    #[arg(long)]
+    as_written: bool,
+    /// What parting two of the author's neighbours must save, in seconds
+    #[arg(long, value_name = "SECONDS", default_value_t = 20, value_parser = clap::value_parser!(u32).range(0..=3600))]
+    thread: u32,
+    /// List every change at the bench and what it takes
+    #[arg(long)]
+    changes: bool,
     /// Form of the list
     #[arg(long, value_enum, default_value_t = ListFormat::Text)]
     format: ListFormat,
@@ -37,6 +49,8 @@ pub enum ListFormat {
 /// The whole list, for programs.
 #[derive(Serialize)]
 struct OrderList {
+    /// What the order costs, and how it was chosen; none for a phase without steps.
+    choice: Option<ChoiceReport>,
     steps: Vec<OrderStep>,
 }
 
@@ -68,17 +82,21 @@ struct OrderReason {
 
 impl Order {
     pub fn run(&self) -> ExitCode {
-        let prepared = match prepare(&self.path, None) {
+        let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
+        let choosing = Choosing { as_written: self.as_written, times };
+        let prepared = match prepare_in(&self.path, None, choosing) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let steps = match prepared.plan.phase(self.phase.phase()) {
-            Some(plan) => steps(&prepared, plan),
-            None => Vec::new(),
-        };
+        let plan = prepared.plan.phase(self.phase.phase());
+        let steps = plan.map(|plan| steps(&prepared, plan)).unwrap_or_default();
+        let choice = plan.and_then(|plan| cost::report(&prepared, plan));
         match self.format {
-            ListFormat::Json => output::print_json(&OrderList { steps }),
-            ListFormat::Text => output::print(&text(&steps)),
+            ListFormat::Json => output::print_json(&OrderList { choice, steps }),
+            ListFormat::Text => {
+                let said = choice.map(|choice| cost::text(&choice, self.changes)).unwrap_or_default();
+                output::print(&format!("{}{said}", text(&steps)));
+            }
         }
         ExitCode::SUCCESS
     }

@@ -1,0 +1,143 @@
+//! The cost of an order in numbers that add up, and why a step stands elsewhere than its author put it.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Weights;
+use super::aspects::{Aspects, ChangeTimes};
+use super::units::Unit;
+use crate::network::NodeId;
+
+/// A change at the bench before a node, or within it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Change {
+    /// The node that asks for it.
+    pub node: NodeId,
+    /// Whether it comes within the node, and so in every order.
+    pub inside: bool,
+    /// What is changed: the title of a setup, `socket`, `torque setting` and the like.
+    pub aspect: String,
+    /// What it was; none if that isn't known.
+    pub from: Option<String>,
+    /// What it becomes.
+    pub to: String,
+    /// What it takes, in tenths of a second.
+    pub tenths: u64,
+}
+
+/// What an order costs, in tenths of a second.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Cost {
+    /// Everything together.
+    pub total: u64,
+    /// The set-up changes alone.
+    pub changing: u64,
+    /// How many of the author's neighbours stand apart.
+    pub parted: u64,
+    /// Per kind of change: how many, and what they take.
+    pub kinds: BTreeMap<String, (u64, u64)>,
+    /// Each change, in the order of work.
+    pub changes: Vec<Change>,
+}
+
+impl Cost {
+    pub(super) fn of(changes: Vec<Change>, parted: u64, times: &ChangeTimes) -> Cost {
+        let mut kinds: BTreeMap<String, (u64, u64)> = BTreeMap::new();
+        for change in &changes {
+            let kind = kinds.entry(change.aspect.clone()).or_default();
+            kind.0 += 1;
+            kind.1 += change.tenths;
+        }
+        let changing: u64 = changes.iter().map(|change| change.tenths).sum();
+        Cost { total: changing + parted * u64::from(times.parting), changing, parted, kinds, changes }
+    }
+}
+
+/// Moved steps whose saving is worked out: each takes a walk along the whole order, and nobody reads further.
+const MOST_WEIGHED: usize = 500;
+
+/// A step that stands elsewhere than the author put it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Moved {
+    /// Its first node.
+    pub node: NodeId,
+    /// What it saves to have it here rather than where the author put it, all others staying: tenths of a second; none
+    /// where it can't go back there by itself, or after so many that nobody weighs it.
+    pub saves: Option<i64>,
+    /// The node before it, and what the two have in common: aspect and value.
+    pub joins: Option<(NodeId, Vec<(String, String)>)>,
+    /// The node after it, likewise.
+    pub leads: Option<(NodeId, Vec<(String, String)>)>,
+}
+
+/// How many of the author's neighbours of one stretch stand apart. Between stretches nothing is parted, since no step
+/// leaves its own.
+pub(super) fn parted(units: &[Unit], chosen: &[usize]) -> u64 {
+    let next: BTreeMap<usize, usize> = chosen.windows(2).map(|pair| (pair[0], pair[1])).collect();
+    let neighbours = (1..units.len()).filter(|unit| units[unit - 1].run == units[*unit].run);
+    neighbours.filter(|unit| next.get(&(unit - 1)) != Some(unit)).count() as u64
+}
+
+/// The steps off the longest stretch that keeps the author's order, each with why it stands where it does.
+pub(super) fn moved(aspects: &Aspects, weights: &Weights, chosen: &[usize]) -> Vec<Moved> {
+    let Some(problem) = &weights.problem else { return Vec::new() };
+    let kept = longest_rise(chosen);
+    let now = problem.cost_of(chosen) as i64;
+    let units = &weights.units;
+    let mut found = Vec::new();
+    for (at, unit) in chosen.iter().enumerate().filter(|(_, unit)| !kept.contains(unit)) {
+        let mut back = chosen.to_vec();
+        back.remove(at);
+        // Behind the nearest of those before it in the author's order.
+        let behind = (0..*unit).rev().find_map(|before| back.iter().position(|other| *other == before));
+        back.insert(behind.map_or(0, |behind| behind + 1), *unit);
+        let told = found.len() < MOST_WEIGHED && problem.allows(&back);
+        let saves = told.then(|| problem.cost_of(&back) as i64 - now);
+        let beside = |other: Option<&usize>| {
+            let other = &units[*other?].nodes;
+            let shared = aspects.shared(&units[*unit].nodes, other);
+            Some((other[0], shared))
+        };
+        found.push(Moved {
+            node: units[*unit].nodes[0],
+            saves,
+            joins: beside(at.checked_sub(1).and_then(|before| chosen.get(before))),
+            leads: beside(chosen.get(at + 1)),
+        });
+    }
+    found
+}
+
+/// The values of a longest rising subsequence, the earliest where there are several.
+fn longest_rise(values: &[usize]) -> BTreeSet<usize> {
+    // tails[k]: index of the smallest value that ends a rise of length k + 1.
+    let mut tails: Vec<usize> = Vec::new();
+    let mut before: Vec<Option<usize>> = vec![None; values.len()];
+    for (at, value) in values.iter().enumerate() {
+        let length = tails.partition_point(|tail| values[*tail] < *value);
+        before[at] = length.checked_sub(1).map(|length| tails[length]);
+        if length == tails.len() {
+            tails.push(at);
+        } else {
+            tails[length] = at;
+        }
+    }
+    let mut kept = BTreeSet::new();
+    let mut at = tails.last().copied();
+    while let Some(index) = at {
+        kept.insert(values[index]);
+        at = before[index];
+    }
+    kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_longest_rise_leaves_the_fewest_moved() {
+        assert_eq!(longest_rise(&[0, 3, 1, 2, 4]), BTreeSet::from([0, 1, 2, 4]));
+        assert_eq!(longest_rise(&[2, 0, 1]), BTreeSet::from([0, 1]));
+        assert!(longest_rise(&[]).is_empty());
+    }
+}
