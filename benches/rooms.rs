@@ -28,7 +28,8 @@ fn rooms(criterion: &mut Criterion) {
     let written = record::read(file, &yaml).value;
     let job = record::bind(&written, &loaded).value;
     let decisions = decide(&loaded, &job).value;
-    let planned = plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
+    let planned =
+        plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
     let facts = JobFacts::default();
     let material = Material {
         sources: &sources,
@@ -53,7 +54,14 @@ fn rooms(criterion: &mut Criterion) {
     });
     group.bench_function("decide", |b| b.iter(|| decide(&loaded, black_box(&job))));
     group.bench_function("plan", |b| {
-        b.iter(|| plan(&loaded, &network, black_box(&decisions), PlanOptions { recorded: false, choosing: Choosing::default() }));
+        b.iter(|| {
+            plan(
+                &loaded,
+                &network,
+                black_box(&decisions),
+                PlanOptions { recorded: false, choosing: Choosing::default() },
+            )
+        });
     });
     group.bench_function("packet", |b| b.iter(|| packet(black_box(&material), &options)));
     group.bench_function("page", |b| b.iter(|| lay_out(black_box(&sheets), &setup)));

@@ -10,8 +10,8 @@ use super::prepared::prepare_in;
 use super::{errors, output};
 use crate::diagnostics::Diagnostic;
 use crate::packet::{PacketOptions, packet, sheet_names};
-use crate::plan::Choosing;
 use crate::page::{PageSetup, Paper, lay_out, write_pdf};
+use crate::plan::Choosing;
 use crate::source::{Sources, Span, write_atomically};
 
 /// Print the sheets of a phase as a PDF

@@ -59,10 +59,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, choosing: Choosing) -> 
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
         Some((procedure, network, decisions, job)) if !faulty => {
-            let options = PlanOptions {
-                recorded: !job.orders.is_empty() || !job.sent.is_empty(),
-                choosing,
-            };
+            let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan(&procedure, &network, &decisions, options);
             let facts = JobFacts {
                 name: job.name.unwrap_or_default(),

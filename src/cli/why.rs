@@ -209,7 +209,8 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
     let (step, title) = name_of(prepared, plan, place);
     let node = plan.order[place];
     let (earlier, later) = plan.choice.as_ref().map_or((None, None), |choice| choice.shifts(node));
-    let moved = plan.choice.as_ref().is_some_and(|choice| choice.moved.iter().any(|moved| moved.node == node));
+    let moved =
+        plan.choice.as_ref().is_some_and(|choice| choice.moved.iter().any(|moved| moved.node == node));
     let stands = match (earlier, later) {
         (None, None) => "what it depends on and what depends on it leave no other place",
         _ if moved => "moved there to save changes at the bench",

@@ -68,7 +68,8 @@ pub(super) struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     pub(super) fn new(material: &'a Material<'a>, phase: Phase) -> Bench<'a> {
-        let empty = PhasePlan { phase, order: Vec::new(), edges: Vec::new(), steps: Vec::new(), choice: None };
+        let empty =
+            PhasePlan { phase, order: Vec::new(), edges: Vec::new(), steps: Vec::new(), choice: None };
         let plan = material.plan.phase(phase).cloned().unwrap_or(empty);
         let procedure = material.procedure;
         let mut racks = BTreeMap::new();

@@ -243,7 +243,8 @@ fn a_hold_keeps_the_step_behind_it() {
     let times = ChangeTimes { parting: 0, ..ChangeTimes::PLANNING };
     let options = PlanOptions { recorded: false, choosing: Choosing { as_written: false, times } };
     let plan = plan(&procedure, &network, &decisions, options);
-    let ids: Vec<&str> = plan.phase(Phase::Strip).unwrap().steps.iter().map(|step| step.id.as_str()).collect();
+    let ids: Vec<&str> =
+        plan.phase(Phase::Strip).unwrap().steps.iter().map(|step| step.id.as_str()).collect();
     let one = ids.iter().position(|id| *id == "one").unwrap();
     assert_eq!(ids[one + 1], "two", "{ids:?}");
 }

@@ -9,10 +9,10 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::output;
-use cost::ChoiceReport;
 use super::phases::{PhaseName, when};
 use super::prepared::{Prepared, prepare_in};
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
+use cost::ChoiceReport;
 
 /// Show the order of work, and what each step comes after
 #[derive(Debug, Args)]

@@ -129,7 +129,8 @@ impl Aspects {
         let mut found = Aspects { named: Vec::new(), demands: BTreeMap::new(), inside: BTreeMap::new() };
         for node in author {
             let mut sequence: Vec<(usize, usize)> = Vec::new();
-            for asked in steps(procedure, network, *node).into_iter().flat_map(|step| asked(procedure, step)) {
+            for asked in steps(procedure, network, *node).into_iter().flat_map(|step| asked(procedure, step))
+            {
                 sequence.extend(value_of(&asked, times, &mut named, &mut index_of));
             }
             let mut demands: Vec<Demand> = Vec::new();
@@ -319,7 +320,9 @@ fn torques(procedure: &Procedure, fastening: &Fastening) -> Vec<Asked> {
         Fastening::Set(target) => tightening_of(procedure, target.id).into_iter().collect(),
         Fastening::Joint(target) => {
             let members = procedure.joint(target.id).members.iter();
-            members.filter_map(|m| m.tightening.as_ref().or(procedure.set(m.set.id).tightening.as_ref())).collect()
+            members
+                .filter_map(|m| m.tightening.as_ref().or(procedure.set(m.set.id).tightening.as_ref()))
+                .collect()
         }
     };
     let passes = tightenings.into_iter().flat_map(|tightening| match &tightening.value {

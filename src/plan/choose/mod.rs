@@ -17,8 +17,8 @@ use crate::network::{Network, NodeId};
 use crate::procedure::model::Procedure;
 use crate::sequence::search::{Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
-pub use aspects::ChangeTimes;
 use aspects::Aspects;
+pub use aspects::ChangeTimes;
 pub use explain::{Change, Cost, Moved};
 use units::{Unit, units};
 
