@@ -5,6 +5,7 @@ use crate::packet::sheet::{Drawing, Figure, Text};
 use crate::page::draw::{self, Drawn};
 use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
+use crate::page::words::Characters;
 
 /// Share of the page's height that an order may take: the sheet's title and the caption fit beside it.
 const ORDER_SHARE: f32 = 0.82;
@@ -20,7 +21,13 @@ impl Composer {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let (drawn, scale) = draw::joint(joint, width + spare, page * self.figure_share, characters);
+                let share = |share: f32, characters: &mut Characters| draw::joint(joint, width + spare, page * share, characters);
+                let mut made = share(self.figure_share, characters);
+                // A picture whose letters lie over each other is no gain to a step that stays whole.
+                if made.crowded && self.figure_share < super::FIGURE_SHARES[0] {
+                    made = share(super::FIGURE_SHARES[0], characters);
+                }
+                let draw::DrawnJoint { drawn, scale, .. } = made;
                 let drawn_x = x - (drawn.width - width).max(0.0);
                 // A caption that already names the view is not made to say it twice.
                 let said = caption.words().to_lowercase();

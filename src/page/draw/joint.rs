@@ -47,17 +47,26 @@ const LETTER: f32 = 9.0;
 /// Height of the arrow to the front, with its word.
 const FRONT: f32 = 26.0;
 
-/// Draws the joint in at most this room, and says its scale in words, which are empty if there are no holes.
+/// A joint as drawn.
+pub(in crate::page) struct DrawnJoint {
+    pub drawn: Drawn,
+    /// Its scale in words, empty if there are no holes.
+    pub scale: String,
+    /// Whether some letter found no place of its own: more room would help.
+    pub crowded: bool,
+}
+
+/// Draws the joint in at most this room.
 pub(in crate::page) fn draw(
     joint: &JointDrawing,
     width: f32,
     height: f32,
     characters: &mut Characters,
-) -> (Drawn, String) {
+) -> DrawnJoint {
     let holes: Vec<&HoleMark> =
         joint.holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect();
     if holes.is_empty() {
-        return (Drawn::default(), String::new());
+        return DrawnJoint { drawn: Drawn::default(), scale: String::new(), crowded: false };
     }
     let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
     let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
@@ -101,6 +110,7 @@ pub(in crate::page) fn draw(
     for hole in &holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
+    let mut crowded = false;
     for hole in &holes {
         let number = characters.line(&hole.number);
         let letter = characters.line(&hole.letter);
@@ -112,13 +122,13 @@ pub(in crate::page) fn draw(
         if size >= 7.0 {
             drawn.items.extend(text_centred(centre, Face::Bold, size, &number));
         } else {
-            beside(&mut drawn, &mut taken, centre, radius, Face::Bold, 10.0, &number);
+            crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Bold, 10.0, &number);
         }
-        beside(&mut drawn, &mut taken, centre, radius, Face::Mono, LETTER, &letter);
-        beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
+        crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Mono, LETTER, &letter);
+        crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
     }
     front(&mut drawn, joint.front);
-    (drawn, words)
+    DrawnJoint { drawn, scale: words, crowded }
 }
 
 /// Least distance of two holes in points at full size.
@@ -152,7 +162,7 @@ fn mark(centre: Position, radius: f32, size: usize) -> Item {
     }
 }
 
-/// Puts words beside a mark, where they cover least of what is there already.
+/// Puts words beside a mark, where they cover least of what is there already; whether they cover anything.
 fn beside(
     drawn: &mut Drawn,
     taken: &mut Vec<Area>,
@@ -161,9 +171,9 @@ fn beside(
     face: Face,
     size: f32,
     words: &str,
-) {
+) -> bool {
     if words.is_empty() {
-        return;
+        return false;
     }
     let free = |area: &Area| {
         area.x >= 0.0
@@ -188,10 +198,10 @@ fn beside(
             break;
         }
     }
-    if let Some((_, size, area)) = best {
-        drawn.items.extend(text(area.x, area.y + size * 0.76, face, size, words));
-        taken.push(area);
-    }
+    let Some((covered, size, area)) = best else { return false };
+    drawn.items.extend(text(area.x, area.y + size * 0.76, face, size, words));
+    taken.push(area);
+    covered > 0.01
 }
 
 /// Where words of this size may stand beside a mark, the best place first.

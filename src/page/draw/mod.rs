@@ -10,7 +10,7 @@ mod shapes;
 mod symbols;
 
 pub(super) use bars::draw as bars;
-pub(super) use joint::{draw as joint, legend as joint_legend};
+pub(super) use joint::{DrawnJoint, draw as joint, legend as joint_legend};
 pub(super) use order::draw as order;
 pub(super) use shapes::{TICK_BOX, circle, line, text, text_centred, tick_box, vertical};
 pub(super) use symbols::{alert, protective};
