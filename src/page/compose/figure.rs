@@ -21,7 +21,9 @@ impl Composer {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let share = |share: f32, characters: &mut Characters| draw::joint(joint, width + spare, page * share, characters);
+                let share = |share: f32, characters: &mut Characters| {
+                    draw::joint(joint, width + spare, page * share, characters)
+                };
                 let mut made = share(self.figure_share, characters);
                 // A picture whose letters lie over each other is no gain to a step that stays whole.
                 if made.crowded && self.figure_share < super::FIGURE_SHARES[0] {
