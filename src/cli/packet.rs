@@ -6,12 +6,13 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
-use super::prepared::prepare_in;
+use super::prepared::{InShop, prepare_in};
 use super::{errors, output};
 use crate::diagnostics::Diagnostic;
 use crate::packet::{PacketOptions, packet, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, write_pdf};
 use crate::plan::Choosing;
+use crate::record::Date;
 use crate::source::{Sources, Span, write_atomically};
 
 /// Print the sheets of a phase as a PDF
@@ -23,6 +24,12 @@ pub struct PacketCommand {
     /// The record of the job; without it every question is open
     #[arg(long, value_name = "JOB.yaml")]
     job: Option<PathBuf>,
+    /// The shop's own file: tools, wrenches, table of torques
+    #[arg(long, value_name = "CRIB.yaml")]
+    crib: Option<PathBuf>,
+    /// The day for which calibrations are judged, as 2026-03-05
+    #[arg(long, value_name = "DAY", requires = "crib", value_parser = day)]
+    on: Option<Date>,
     /// The phase
     #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
     phase: PhaseName,
@@ -52,6 +59,11 @@ pub enum PaperName {
     Letter,
 }
 
+/// A day as it is typed.
+fn day(text: &str) -> Result<Date, String> {
+    Date::parse(text).ok_or_else(|| "write a day as 2026-03-05".to_owned())
+}
+
 impl PacketCommand {
     pub fn run(&self) -> ExitCode {
         let known = sheet_names(self.phase.phase());
@@ -61,7 +73,8 @@ impl PacketCommand {
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
-        let prepared = match prepare_in(&self.path, self.job.as_ref(), choosing) {
+        let shop = InShop { crib: self.crib.as_deref(), day: self.on, choosing };
+        let prepared = match prepare_in(&self.path, self.job.as_ref(), shop) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };

@@ -9,10 +9,10 @@ use super::output::{self, Format};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
-use crate::packet::{EarlierPrint, JobFacts, Material};
+use crate::packet::{EarlierPrint, JobFacts, Material, Shop};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Job, Print};
+use crate::record::{self, Crib, Date, Job, Print};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -44,17 +44,35 @@ impl Prepared {
 /// # Errors
 /// The exit code of a run that has to stop here.
 pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCode> {
-    prepare_in(path, record, Choosing::default())
+    prepare_in(path, record, InShop::default())
 }
 
-/// The same, with the order chosen as asked.
+/// What a packet is made with beside procedure and record.
+#[derive(Default)]
+pub struct InShop<'a> {
+    /// The shop's crib.
+    pub crib: Option<&'a Path>,
+    /// The day for which calibrations are judged.
+    pub day: Option<Date>,
+    /// How the order is chosen.
+    pub choosing: Choosing,
+}
+
+/// The same in a shop with its crib, its calibrations and its way of choosing the order.
 ///
 /// # Errors
-/// The exit code of a run that has to stop here.
-pub fn prepare_in(path: &Path, record: Option<&PathBuf>, choosing: Choosing) -> Result<Prepared, ExitCode> {
+/// As [`prepare`].
+pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Result<Prepared, ExitCode> {
+    let InShop { crib, day, choosing } = shop;
     let mut sources = Sources::new();
     let mut diagnostics = Vec::new();
-    let prepared = stages(&mut sources, path, record.map(PathBuf::as_path), &mut diagnostics);
+    let crib = crib.and_then(|crib| read_crib(&mut sources, crib, &mut diagnostics));
+    let mut prepared = stages(&mut sources, path, record.map(PathBuf::as_path), &mut diagnostics);
+    if let (Some((procedure, ..)), Some(table)) =
+        (&mut prepared, crib.as_ref().and_then(|crib| crib.general_torques.as_ref()))
+    {
+        decide::fill_general(procedure, table);
+    }
     let diagnostics = together(diagnostics);
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
@@ -65,6 +83,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, choosing: Choosing) -> 
                 name: job.name.unwrap_or_default(),
                 engine_no: job.engine_no.map(|number| number.value),
                 prints: job.prints.iter().map(earlier).collect(),
+                shop: crib.map(|crib| Shop { crib, day }),
             };
             warn(&sources, &procedure, &diagnostics);
             Ok(Prepared { sources, procedure, network, decisions, plan, facts })
@@ -132,6 +151,19 @@ fn stages(
 fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {
     diagnostics.extend(outcome.diagnostics);
     outcome.value
+}
+
+fn read_crib(sources: &mut Sources, path: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Crib> {
+    match sources.read(path) {
+        Ok(file) => {
+            let text = sources.file(file).text.clone();
+            Some(take(record::read_crib(file, &text), diagnostics))
+        }
+        Err(failure) => {
+            diagnostics.push(unreadable(path, &failure));
+            None
+        }
+    }
 }
 
 fn read_job(

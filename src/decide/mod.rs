@@ -10,6 +10,7 @@ mod decisions;
 mod errors;
 mod fates;
 mod follow;
+mod general;
 mod kit;
 mod lint;
 mod meaning;
@@ -25,6 +26,7 @@ mod values;
 mod words;
 
 pub use decisions::*;
+pub use general::fill_general;
 pub use kit::{InCrib, kit_in_crib};
 pub use lint::lint;
 pub use meaning::{Meaning, meaning};

@@ -9,10 +9,20 @@ use crate::plan::{
     PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
+use crate::record::{Crib, Date};
 use crate::source::Sources;
 
+/// The shop that does the job.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Shop {
+    /// Its own file.
+    pub crib: Crib,
+    /// The day for which calibrations are judged; without one none is out of date.
+    pub day: Option<Date>,
+}
+
 /// What is known of the job beyond the procedure, as it is printed.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct JobFacts {
     /// What the job is called; empty without one.
     pub name: String,
@@ -20,6 +30,8 @@ pub struct JobFacts {
     pub engine_no: Option<String>,
     /// Packets printed before, oldest first.
     pub prints: Vec<EarlierPrint>,
+    /// The shop, where its crib was given.
+    pub shop: Option<Shop>,
 }
 
 /// A packet that was printed before, as the record has it.

@@ -49,6 +49,8 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     ))];
     blocks.extend(special_tools(bench, &tools));
     blocks.extend(general_tools(bench, &tools));
+    let asked: Vec<ToolId> = tools.keys().copied().collect();
+    blocks.extend(super::shop::against_crib(bench, &asked));
     blocks.extend(drives(bench, &sets));
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));

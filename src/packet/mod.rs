@@ -18,12 +18,13 @@ mod questions;
 mod rack;
 mod reading;
 pub mod sheet;
+mod shop;
 mod steps;
 mod text;
 mod tighten;
 mod torques;
 
-pub use bench::{EarlierPrint, JobFacts, Material};
+pub use bench::{EarlierPrint, JobFacts, Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};

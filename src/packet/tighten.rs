@@ -8,7 +8,7 @@ use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, StepLine, Text};
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, tightening_of};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value, tightening_of};
 use crate::procedure::model::{FasteningWork, Joint, Locking, Pass, SetId, Sourced, Tightening};
 use crate::quantity::{Quantity, counterpart, pair, range_pair};
 
@@ -122,7 +122,9 @@ fn set(
         }
         Some(Tightening::ByFeel) => lines.push(line(name, "by feel".to_owned(), false, "")),
         Some(Tightening::General) => {
-            lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
+            let value = no_value(bench.procedure, id, tightening)
+                .unwrap_or_else(|| "from the shop's own table: not given".to_owned());
+            lines.push(line(name, value, true, &condition));
         }
         Some(Tightening::Unknown) | None => {
             lines.push(line(name, "torque not known".to_owned(), true, &condition));

@@ -5,7 +5,7 @@ use super::fastener;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Sheet, Table, Text};
 use super::tighten::passes_value;
-use crate::plan::{tightened, words};
+use crate::plan::{no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, Tightening};
 
 /// The register; none if the phase tightens nothing to a torque.
@@ -20,8 +20,17 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 let set = bench.procedure.set(id);
                 let value = match tightening.map(|sourced| &sourced.value) {
                     Some(Tightening::ByFeel) => continue,
-                    Some(Tightening::Passes(passes)) => Text::bold(passes_value(passes)),
-                    Some(Tightening::General) => Text::plain("held: the shop's own table was not given"),
+                    Some(Tightening::Passes(passes)) => {
+                        let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
+                        let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
+                        Text::bold(passes_value(passes)).and(origin)
+                    }
+                    Some(Tightening::General) => {
+                        Text::plain(match no_value(bench.procedure, id, tightening) {
+                            Some(no_value) => format!("held: {no_value}"),
+                            None => "held: the shop's own table was not given".to_owned(),
+                        })
+                    }
                     Some(Tightening::Unknown) | None => Text::plain("held: not known"),
                 };
                 let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();

@@ -39,9 +39,12 @@ fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hol
             }),
             Some(Tightening::General) => holds.push(Hold {
                 cause: HoldCause::Torque(set),
-                text: format!(
-                    "the tightening torque of {name}: from the shop's own table, which was not given"
-                ),
+                text: match no_value(procedure, set, tightening) {
+                    Some(no_value) => format!("the tightening torque of {name}: {no_value}"),
+                    None => format!(
+                        "the tightening torque of {name}: from the shop's own table, which was not given"
+                    ),
+                },
             }),
             Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
         }
@@ -52,6 +55,20 @@ fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hol
             });
         }
     }
+}
+
+/// What the shop's own table lacks, where it was looked in: `general` then carries its origin.
+pub fn no_value(
+    procedure: &Procedure,
+    set: SetId,
+    tightening: Option<&Sourced<Tightening>>,
+) -> Option<String> {
+    tightening?.origin.as_ref()?;
+    let set = procedure.set(set);
+    let said = |text: Option<&str>, missing: &str| text.unwrap_or(missing).to_owned();
+    let thread = said(set.thread.as_ref().map(|(thread, _)| thread.as_str()), "a thread not stated");
+    let class = said(set.class.as_ref().map(|(class, _)| class.as_str()), "of no stated class");
+    Some(format!("the shop's table has no value for {thread} {class}"))
 }
 
 /// What the parts that are fitted wait for, places that wait for the same told once.

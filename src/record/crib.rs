@@ -5,6 +5,7 @@ use super::read::tree;
 use super::yaml::{Node, Value};
 use super::{Date, errors};
 use crate::diagnostics::Outcome;
+use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Quantity};
 use crate::source::{FileId, Span, Spanned};
 
@@ -21,6 +22,25 @@ pub struct Crib {
     pub lifting_limit: Option<Quantity>,
     /// Its tools, in written order.
     pub tools: Vec<CribTool>,
+    /// Its own table of torques, for what a procedure leaves to it as `general`.
+    pub general_torques: Option<GeneralTorques>,
+}
+
+/// A shop's own table of torques by thread and class.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GeneralTorques {
+    /// Where its values come from, in words.
+    pub origin: String,
+    /// Thread, class and torque, in written order.
+    pub values: Vec<(Thread, Class, Quantity)>,
+}
+
+impl GeneralTorques {
+    /// The torque for a thread and class; the first that is written counts.
+    pub fn value(&self, thread: &Thread, class: Class) -> Option<Quantity> {
+        let found = self.values.iter().find(|(known, of_class, _)| known == thread && *of_class == class);
+        found.map(|(_, _, torque)| *torque)
+    }
 }
 
 /// A tool of the shop.
@@ -55,7 +75,8 @@ const CRIB_EXAMPLE: &str =
     "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
 
 fn crib(taker: &mut Taker, root: &Node) -> Crib {
-    const KEYS: [&str; 6] = ["currency", "paper", "units", "lifting_limit", "tools", "origin"];
+    const KEYS: [&str; 7] =
+        ["currency", "paper", "units", "lifting_limit", "tools", "general_torques", "origin"];
     let Some(fields) = taker.fields("crib", root, "a crib", &KEYS) else { return Crib::default() };
     // `origin` says in words where the data of a crib comes from; nothing depends on it.
     taker.text_of(&fields, "origin");
@@ -65,6 +86,7 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
         units: one_of(taker, &fields, "units", &["metric", "inch"]),
         lifting_limit: taker.quantity_of(&fields, "lifting_limit", Dimension::MASS).map(|limit| limit.value),
         tools: fields.get("tools").map_or_else(Vec::new, |node| tools(taker, node)),
+        general_torques: fields.get("general_torques").and_then(|node| general_torques(taker, node)),
     }
 }
 
@@ -104,6 +126,46 @@ fn tools(taker: &mut Taker, node: &Node) -> Vec<CribTool> {
         found.push(tool);
     }
     found
+}
+
+const GENERAL_EXAMPLE: &str = "general_torques: {origin: \"wall chart\", values: {M8 8.8: 22 N.m}}";
+
+/// `general_torques: {origin: "wall chart", values: {M8 8.8: 22 N.m}}`
+fn general_torques(taker: &mut Taker, node: &Node) -> Option<GeneralTorques> {
+    let fields = taker.fields("general_torques", node, "a table of torques", &["origin", "values"])?;
+    let Some(origin) = taker.text_of(&fields, "origin") else {
+        taker.diagnostics.push(errors::wrong_type(
+            "general_torques",
+            node,
+            "a table with its `origin`",
+            GENERAL_EXAMPLE,
+        ));
+        return None;
+    };
+    let mut values = Vec::new();
+    if let Some(node) = fields.get("values") {
+        for (name, value) in taker.entries("values", node, GENERAL_EXAMPLE) {
+            let Some((thread, class)) = thread_and_class(&name.value) else {
+                let expected = "a thread with its class as in `M8 8.8`";
+                taker.diagnostics.push(errors::wrong_type(&name.value, value, expected, "M8 8.8: 22 N.m"));
+                continue;
+            };
+            let Some(torque) = taker.quantity(&name.value, value) else { continue };
+            match torque.value.expect_dimension(Dimension::TORQUE) {
+                Ok(torque) => values.push((thread, class, torque)),
+                Err(error) => taker.diagnostics.push(errors::wrong_dimension(torque.span, &error, None)),
+            }
+        }
+    }
+    Some(GeneralTorques { origin: origin.value, values })
+}
+
+/// `M8 8.8`, `3/8-16 UNC SAE 5`: split where both halves are known.
+fn thread_and_class(text: &str) -> Option<(Thread, Class)> {
+    text.match_indices(' ').find_map(|(at, _)| {
+        let (thread, class) = text.split_at(at);
+        Some((Thread::parse(thread).ok()?, Class::parse(class).ok()?))
+    })
 }
 
 /// `range: [5 N.m, 60 N.m]`

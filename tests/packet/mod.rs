@@ -56,7 +56,7 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
     let facts = JobFacts {
         name: job.name.unwrap_or_default(),
         engine_no: job.engine_no.map(|number| number.value),
-        prints: Vec::new(),
+        ..JobFacts::default()
     };
     let lines =
         plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());

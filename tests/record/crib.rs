@@ -3,6 +3,7 @@
 use benchleaf::decide::{InCrib, kit_in_crib};
 use benchleaf::diagnostics::render_lines;
 use benchleaf::procedure;
+use benchleaf::procedure::model::{Pass, Tightening};
 use benchleaf::record::{Crib, Date, read_crib};
 use benchleaf::source::Sources;
 
@@ -97,4 +98,81 @@ fn faults_of_a_crib_are_told_with_their_line() {
     }
     let (_, complaints) = read("");
     assert!(complaints.contains("record/empty") && complaints.contains("paper: a4"), "{complaints}");
+}
+
+const TABLE: &str = "
+general_torques:
+  origin: wall chart, invented
+  values:
+    M8x1.25 8.8: 22 N.m
+    3/8-16 UNC SAE 5: 30 lbf.ft
+";
+
+const GENERAL: &str = "
+-- Invented.
+family general \"General\" { origin \"invented for tests\" }
+part cover \"Cover\" { held by bolts, nuts, odd }
+fasteners bolts 4 \"Bolt\" { kind bolt  thread M8  class 8.8  tighten general }
+fasteners nuts  2 \"Nut\"  { kind nut   thread M8  class 8    tighten general }
+fasteners odd   1 \"Odd bolt\" { kind bolt  thread M8  class 10.9  tighten general }
+strip off \"Take the cover off\" { undo bolts, nuts, odd  take cover }
+";
+
+/// `general` takes the shop's value with its origin; where the table has none, it stays and says which table was
+/// looked in.
+#[test]
+fn general_torques_come_from_the_shops_table() {
+    let (crib, complaints) = read(TABLE);
+    assert_eq!(complaints, "");
+    let table = crib.general_torques.unwrap();
+    assert_eq!(table.values.len(), 2);
+    let folder = std::env::temp_dir().join(format!("benchleaf-general-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let path = folder.join("general.leaf");
+    std::fs::write(&path, GENERAL).unwrap();
+    let mut procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
+    std::fs::remove_dir_all(&folder).unwrap();
+    benchleaf::decide::fill_general(&mut procedure, &table);
+    let said: Vec<String> = procedure
+        .sets
+        .iter()
+        .map(|set| {
+            let tightening = set.tightening.as_ref().unwrap();
+            let value = match &tightening.value {
+                Tightening::Passes(passes) => match passes.as_slice() {
+                    [Pass::Torque(torque, None)] => torque.to_string(),
+                    _ => "other".to_owned(),
+                },
+                Tightening::General => "general".to_owned(),
+                _ => "other".to_owned(),
+            };
+            format!("{value}, {}", tightening.origin.as_deref().unwrap_or("no origin"))
+        })
+        .collect();
+    let origin = "the shop's own table: wall chart, invented";
+    let expected = [format!("22 N.m, {origin}"), format!("22 N.m, {origin}"), format!("general, {origin}")];
+    assert_eq!(said, expected);
+}
+
+#[test]
+fn a_table_of_torques_is_checked() {
+    for (text, says) in [
+        ("general_torques: {values: {M8 8.8: 22 N.m}}", "record/wrong-type"),
+        ("general_torques: {origin: chart, values: {M8: 22 N.m}}", "record/wrong-type"),
+        ("general_torques: {origin: chart, values: {M8 8.8: 22 mm}}", "record/wrong-dimension"),
+        ("general_torques: {origin: chart, values: {M8 8.8: 22}}", "record/not-a-quantity"),
+    ] {
+        let (_, complaints) = read(text);
+        assert!(complaints.contains(says), "{text}: {complaints}");
+    }
+}
+
+/// The crib that is shipped reads without complaint, and its wrenches and table are there.
+#[test]
+fn the_shipped_crib_is_sound() {
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/procedures/crib.yaml")).unwrap();
+    let (crib, complaints) = read(&text);
+    assert_eq!(complaints, "");
+    assert!(text.contains("invented") && crib.tools.iter().filter(|tool| tool.range.is_some()).count() == 3);
+    assert!(!crib.general_torques.unwrap().values.is_empty());
 }

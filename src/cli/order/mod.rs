@@ -10,7 +10,7 @@ use serde::Serialize;
 
 use super::output;
 use super::phases::{PhaseName, when};
-use super::prepared::{Prepared, prepare_in};
+use super::prepared::{InShop, Prepared, prepare_in};
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 use cost::ChoiceReport;
 
@@ -84,7 +84,7 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let prepared = match prepare_in(&self.path, None, choosing) {
+        let prepared = match prepare_in(&self.path, None, InShop { choosing, ..InShop::default() }) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };

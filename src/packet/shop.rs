@@ -1,0 +1,156 @@
+//! The kit against this shop's crib: which tools it has, what stands in, and which wrench does each torque of the phase
+//! in the trusted part of its range. Says nothing where no crib was given.
+
+use super::bench::{Bench, Shop};
+use super::questions::columns;
+use super::sheet::{Block, Cell, Table, Text};
+use crate::decide::{InCrib, kit_in_crib};
+use crate::mechanics::Band;
+use crate::mechanics::wrench::{Suits, Wrench, choose};
+use crate::plan::{tightened, words};
+use crate::procedure::model::{Deed, FasteningWork, Pass, Tightening, ToolId};
+use crate::quantity::{Dimension, Quantity, Torque, pair, range_pair};
+use crate::record::CribTool;
+
+/// The tools of the phase as they stand in the crib, and its wrenches for the torques.
+pub(super) fn against_crib(bench: &Bench, tools: &[ToolId]) -> Vec<Block> {
+    let Some(shop) = &bench.material.job.shop else { return Vec::new() };
+    let mut blocks = tools_in_crib(bench, shop, tools);
+    blocks.extend(wrenches(bench, shop));
+    blocks
+}
+
+fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Vec<Block> {
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        Block::Heading { level: 2, text: Text::plain(title), anchor: None },
+        Block::Table(Table { caption, columns: columns(widths), rows }),
+    ]
+}
+
+fn tools_in_crib(bench: &Bench, shop: &Shop, tools: &[ToolId]) -> Vec<Block> {
+    let standing = kit_in_crib(bench.procedure, &shop.crib, shop.day);
+    let rows = standing
+        .iter()
+        .filter(|(id, _)| tools.contains(id))
+        .map(|(id, standing)| {
+            let says = match standing {
+                InCrib::Have(name) => Text::plain(format!("have: {name}")),
+                InCrib::OutOfDate(name, until) => {
+                    Text::bold(format!("out of date: {name}, calibrated until {until}"))
+                }
+                InCrib::StandIn { name, condition } => {
+                    let condition = condition.as_ref().map(|c| format!(", only if {c}")).unwrap_or_default();
+                    Text::bold("stand-in: ").and(format!("{name}{condition}"))
+                }
+                InCrib::Missing => Text::bold("missing"),
+            };
+            vec![Cell::Text(Text::plain(bench.procedure.tool(*id).naming.title.clone())), Cell::Text(says)]
+        })
+        .collect();
+    titled("In this shop's crib", Text::default(), &[("Tool", 5.0), ("In the crib", 6.0)], rows)
+}
+
+/// A torque of the phase, and what is tightened to it.
+struct Wanted {
+    torque: Band<Torque>,
+    printed: String,
+    what: Vec<String>,
+}
+
+fn wrenches(bench: &Bench, shop: &Shop) -> Vec<Block> {
+    let scale = |tool: &CribTool| -> Option<Wrench> {
+        let (low, high) = tool.range.filter(|(low, _)| low.dimension() == Dimension::TORQUE)?;
+        Some(Wrench { scale: Band::between(Torque::try_from(low).ok()?, Torque::try_from(high).ok()?) })
+    };
+    let (names, all): (Vec<&CribTool>, Vec<Wrench>) =
+        shop.crib.tools.iter().filter_map(|tool| Some((tool, scale(tool)?))).unzip();
+    let in_date = |tool: &CribTool| match (tool.calibrated_until, shop.day) {
+        (Some(until), Some(day)) => until >= day,
+        _ => true,
+    };
+    let (usable_names, usable): (Vec<&CribTool>, Vec<Wrench>) = names
+        .iter()
+        .zip(&all)
+        .filter(|(tool, _)| in_date(tool))
+        .map(|(tool, wrench)| (*tool, *wrench))
+        .unzip();
+    let rows = wanted(bench)
+        .into_iter()
+        .map(|wanted| {
+            let says = match choose(&usable, wanted.torque) {
+                Some(best) => {
+                    let tool = usable_names[best];
+                    let middle = match usable[best].suits(wanted.torque) {
+                        Suits::Well => "",
+                        Suits::Enough | Suits::No => " (towards an end of its scale)",
+                    };
+                    Text::plain(format!("{}{middle}{}", tool.name.value, calibrated(tool)))
+                }
+                None => match choose(&all, wanted.torque) {
+                    Some(late) => Text::bold("none in date: ").and(format!(
+                        "{} could{}",
+                        names[late].name.value,
+                        calibrated(names[late])
+                    )),
+                    None => Text::bold("none of this shop's wrenches can do it"),
+                },
+            };
+            vec![
+                Cell::Text(Text::bold(wanted.printed)),
+                Cell::Text(says),
+                Cell::Text(Text::plain(words::capital(&wanted.what.join("; ")))),
+            ]
+        })
+        .collect();
+    let caption = Text::plain(
+        "A wrench is trusted on its scale from a fifth of its largest torque upwards (ISO 6789 as quoted by a tool \
+         maker). With an adapter the setting changes.",
+    );
+    let widths = [("Torque", 2.6), ("Wrench", 4.4), ("Fasteners", 4.0)];
+    titled("Torque wrenches for this phase", caption, &widths, rows)
+}
+
+fn calibrated(tool: &CribTool) -> String {
+    tool.calibrated_until.map(|until| format!(", calibrated until {until}")).unwrap_or_default()
+}
+
+/// Every torque of the phase once, the smallest first.
+fn wanted(bench: &Bench) -> Vec<Wanted> {
+    let mut found: Vec<Wanted> = Vec::new();
+    let mut add = |low: Quantity, high: Option<Quantity>, what: String| {
+        let ends = (Torque::try_from(low), Torque::try_from(high.unwrap_or(low)));
+        let (Ok(a), Ok(b)) = ends else { return };
+        let printed = match high {
+            Some(high) => range_pair(low, high).to_string(),
+            None => pair(low).to_string(),
+        };
+        match found.iter_mut().find(|wanted| wanted.printed == printed) {
+            Some(wanted) if wanted.what.contains(&what) => {}
+            Some(wanted) => wanted.what.push(what),
+            None => found.push(Wanted { torque: Band::between(a, b), printed, what: vec![what] }),
+        }
+    };
+    for planned in bench.open_steps() {
+        for act in bench.acts(planned) {
+            let Deed::Fasten { work: FasteningWork::Tighten, to, .. } = &act.act.deed else { continue };
+            for (id, tightening) in tightened(bench.procedure, &act.things) {
+                let set = bench.procedure.set(id);
+                let name = words::inner(&words::many(&set.naming.title, set.count));
+                if let Some(torque) = to {
+                    add(*torque, None, name);
+                } else if let Some(Tightening::Passes(passes)) = tightening.map(|sourced| &sourced.value) {
+                    for pass in passes {
+                        if let Pass::Torque(low, high) = pass {
+                            add(*low, *high, name.clone());
+                        }
+                    }
+                }
+            }
+        }
+    }
+    found.sort_by(|a, b| a.torque.low.base().total_cmp(&b.torque.low.base()));
+    found
+}
