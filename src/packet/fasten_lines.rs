@@ -6,8 +6,10 @@ use super::fastener;
 use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
+use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
+use crate::procedure::clamping::release_risk;
 use crate::procedure::model::{FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
 
@@ -139,11 +141,37 @@ fn joint_lines(
     }
     lines.extend(figure.map(StepLine::Figure));
     if work == FasteningWork::Undo {
+        lines.extend(estimate(bench, id).map(StepLine::Note));
         for member in &joint.members {
             let letters = member.holes.iter().map(|hole| hole.letter.clone()).collect();
             lines.extend(length_table(bench, member.set.id, letters));
         }
     }
+}
+
+/// What the release comes to where the model doesn't find it fine whatever the friction; small, and marked as the estimate that it is.
+fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
+    let found = release_risk(bench.procedure, id)?;
+    let (low, high) = found.risk;
+    if low == Risk::Fine {
+        return None;
+    }
+    let class = if low == high {
+        high.word().to_owned()
+    } else {
+        format!("{} to {}, as the friction is", low.word(), high.word())
+    };
+    let phi = found.stiffness_ratio;
+    let rounds =
+        if found.rounds_help { " Undoing a little at a time in three rounds lowers it." } else { "" };
+    Some(Text::bold("Estimate:").and(format!(
+        " while these come out, one still in comes to bear up to {:.1} times its load. Class {class}; φ {:.2} to \
+         {:.2}.{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, \
+         yield and seized threads left out.",
+        found.peak,
+        phi.low.fraction(),
+        phi.high.fraction(),
+    )))
 }
 
 /// The sets of a joint in the order in which they are worked: smaller first when undoing, larger first when

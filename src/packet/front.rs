@@ -32,6 +32,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.push(Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false });
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
+    blocks.extend(order(bench));
     vec![Sheet {
         name: "front".to_owned(),
         title: bench.family_title(),
@@ -39,6 +40,34 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
         blocks,
         labels: None,
     }]
+}
+
+/// Which order the steps stand in: the author's, or the one with the least changing over.
+fn order(bench: &Bench) -> Vec<Block> {
+    let Some(choice) = &bench.plan.choice else { return Vec::new() };
+    let minutes = |tenths: u64| format!("{:.0} min", (tenths as f64 / 600.0).round());
+    let (here, written) = (choice.cost.total, choice.author_cost.total);
+    let words = if choice.as_written {
+        format!("The author's order, as asked. Changing over takes about {}.", minutes(here))
+    } else if choice.order == choice.author {
+        format!(
+            "The author's order; no other was found with less changing over. It takes about {} ({}).",
+            minutes(here),
+            choice.standing()
+        )
+    } else {
+        let count = choice.moved.len();
+        let moved =
+            if count == 1 { "1 step is moved".to_owned() } else { format!("{count} steps are moved") };
+        format!(
+            "Chosen for the least changing over: about {} instead of {} as written ({}). {moved}.",
+            minutes(here),
+            minutes(written),
+            choice.standing()
+        )
+    };
+    let estimate = " An estimate from usual times of changes, not from measurements.";
+    vec![heading("Order of the steps"), Block::Paragraph(Text::plain(words + estimate))]
 }
 
 /// Adds to the front sheet, if it is printed, what the packet holds.

@@ -1,20 +1,24 @@
 //! A joint of a procedure as the plate on a gasket that `mechanics` computes: its holes, threads, torques and gasket
-//! to bolts, loads and orders, with every assumption in words.
+//! to bolts, loads and orders, with every assumption in words; and the warnings that follow. It is longer than most rooms'
+//! files because what is read from a procedure and what is assumed of it belong under one eye.
 //!
 //! Nothing is assumed of a torque, a thread or a gasket's material; what isn't known comes back as [`NotKnown`].
 
 use std::fmt;
 
+use super::errors;
 use super::model::*;
+use super::resolver::Resolver;
 use super::torques::final_pass;
 use super::work_order::{Way, holes, order_of_work, point};
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
 use crate::mechanics::engagement::NutClass;
-use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate};
+use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
 use crate::mechanics::{Band, Class, Strength, Thread, class};
 use crate::quantity::{Angle, Force, Length, Quantity, Ratio};
+use crate::source::Span;
 
 /// Clamped length assumed where no length is stated, in diameters.
 const UNSTATED_GRIP: f64 = 4.0;
@@ -151,7 +155,7 @@ pub fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Result<Cla
         rounds: undone.rounds,
         passes: passes(joint, &places, &members, &tighten),
         by_torque: (0..places.len()).filter(|place| members[places[*place].2].by_torque).collect(),
-        spring_step: undone.spring_step,
+        spring_step: undone.spring.map(|(step, _)| step),
         assumed,
     })
 }
@@ -328,16 +332,16 @@ fn passes(
 pub(super) struct Undoing {
     /// In how many rounds.
     pub rounds: usize,
-    /// The step that undoes it under a hazard of a spring.
-    pub spring_step: Option<StepId>,
+    /// The step that undoes it under a hazard of a spring, with the hazard.
+    pub spring: Option<(StepId, HazardId)>,
     /// The act that undoes it.
-    pub act: Option<crate::source::Span>,
+    pub act: Option<Span>,
 }
 
 /// Looks through the strip for what slackens and undoes the joint or its sets.
 pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
     let joint = procedure.joint(id);
-    let mut found = Undoing { rounds: 1, spring_step: None, act: None };
+    let mut found = Undoing { rounds: 1, spring: None, act: None };
     let meant = |what: &Fastening| match what {
         Fastening::Joint(target) => target.id == id,
         Fastening::Set(target) => joint.members.iter().any(|member| member.set.id == target.id),
@@ -346,11 +350,13 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
         if step.phase != Phase::Strip {
             continue;
         }
-        let mut spring = false;
+        let mut spring = None;
         for line in &step.lines {
             let act = match line {
                 StepLine::Hazard(hazard, _) => {
-                    spring |= procedure.hazard(*hazard).kind == HazardKind::Spring;
+                    if procedure.hazard(*hazard).kind == HazardKind::Spring {
+                        spring = Some(*hazard);
+                    }
                     continue;
                 }
                 StepLine::Act(act) => act,
@@ -367,14 +373,83 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
                     if BIT_BY_BIT_WORDS.iter().any(|words| note.contains(words)) {
                         found.rounds = found.rounds.max(BIT_BY_BIT);
                     }
-                    if spring && found.spring_step.is_none() {
-                        found.spring_step =
-                            Some(StepId(u32::try_from(index).expect("as many as were declared")));
-                    }
+                    let step = StepId(u32::try_from(index).expect("as many as were declared"));
+                    found.spring = found.spring.or(spring.map(|hazard| (step, hazard)));
                 }
                 _ => {}
             }
         }
     }
     found
+}
+
+/// Joints with more holes than this are not computed while checking: it would make checking slow.
+const MOST_HOLES: usize = 64;
+
+/// What a release comes to, as the procedure does it; an estimate.
+#[derive(Debug, Clone)]
+pub struct ReleaseRisk {
+    /// Class at the greatest friction and at the least, the better first.
+    pub risk: (Risk, Risk),
+    /// Greatest load on a fastener as a multiple of its first.
+    pub peak: f64,
+    /// Greatest share of a proof load at the greatest friction, where one is known.
+    pub peak_proof: Option<Ratio>,
+    /// Whether three rounds would lower the greatest load.
+    pub rounds_help: bool,
+    /// Share of the bolts in the stiffness of the whole.
+    pub stiffness_ratio: Band<Ratio>,
+}
+
+/// Rounds by less than this share of the first load don't help.
+const LOWERED: f64 = 0.05;
+
+/// Computes the release of a joint as the procedure does it. None where something isn't known, the joint has very
+/// many holes, or no equilibrium.
+pub fn release_risk(procedure: &Procedure, id: JointId) -> Option<ReleaseRisk> {
+    let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
+    if !(3..=MOST_HOLES).contains(&holes) {
+        return None;
+    }
+    let clamped = clamping(procedure, id, &Added::default()).ok()?;
+    let course = |joint: &joint::Joint, rounds| joint::course_in_rounds(joint, &clamped.release, rounds).ok();
+    let light = course(&clamped.light, clamped.rounds)?;
+    let heavy = course(&clamped.heavy, clamped.rounds)?;
+    let eased = if light.risk == Risk::Fine && heavy.risk == Risk::Fine {
+        heavy.peak
+    } else {
+        course(&clamped.heavy, clamped.rounds.max(BIT_BY_BIT)).map_or(heavy.peak, |course| course.peak)
+    };
+    Some(ReleaseRisk {
+        risk: (light.risk.min(heavy.risk), light.risk.max(heavy.risk)),
+        peak: light.peak.max(heavy.peak),
+        peak_proof: light.peak_proof,
+        rounds_help: eased < heavy.peak - LOWERED,
+        stiffness_ratio: clamped.light.stiffness_ratio(),
+    })
+}
+
+impl Resolver {
+    /// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at
+    /// once. Without a stated friction it warns only if the whole span agrees.
+    pub fn releases(&mut self) {
+        let mut complaints = Vec::new();
+        for index in 0..self.procedure.joints.len() {
+            let id = JointId(u32::try_from(index).expect("as many as were declared"));
+            let joint = self.procedure.joint(id);
+            let undone = undoing(&self.procedure, id);
+            let several = joint.members.iter().map(|m| self.procedure.set(m.set.id).count).sum::<u32>() > 1;
+            if let (Some((_, hazard)), Some(act), 1, true) =
+                (undone.spring, undone.act, undone.rounds, several)
+            {
+                complaints.push(errors::spring_in_one_go(joint, act, self.procedure.hazard(hazard)));
+            }
+            let Some(found) = release_risk(&self.procedure, id) else { continue };
+            if let (Risk::BeyondProof, Some(share)) = (found.risk.0, found.peak_proof) {
+                let share = share.fraction();
+                complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));
+            }
+        }
+        self.diagnostics.extend(complaints);
+    }
 }

@@ -80,6 +80,7 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();
+    resolver.releases();
     resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);

@@ -336,6 +336,25 @@ pub static THREAD_STRIPS: Code = Code {
                   loads are estimates.",
 };
 
+/// `release-beyond-proof`.
+pub static RELEASE_BEYOND_PROOF: Code = Code {
+    name: "procedure/release-beyond-proof",
+    severity: Severity::Warning,
+    explanation: "While a joint is undone as the procedure says, a fastener still in comes to bear more than its \
+                  proof load, whatever the friction within its span: the gasket springs up where it is let go and \
+                  pulls on those that hold. It is computed as a plate on a gasket, an estimate; \
+                  `benchleaf reckon release` shows it with its assumptions. Nothing is reordered.",
+};
+
+/// `spring-in-one-go`.
+pub static SPRING_IN_ONE_GO: Code = Code {
+    name: "procedure/spring-in-one-go",
+    severity: Severity::Warning,
+    explanation: "A joint is undone under a hazard of a spring, and its fasteners come out one after the other in \
+                  one go: the last of them carry the whole spring, and let it fly when they run out of thread. Let \
+                  it down bit by bit, with long guide bolts or a clamp, and say so.",
+};
+
 /// `short-engagement`.
 pub static SHORT_ENGAGEMENT: Code = Code {
     name: "procedure/short-engagement",
@@ -532,6 +551,8 @@ pub static ALL: &[&Code] = &[
     &TORQUE_INTO_YIELD,
     &THREAD_STRIPS,
     &SHORT_ENGAGEMENT,
+    &RELEASE_BEYOND_PROOF,
+    &SPRING_IN_ONE_GO,
     &BANDS_GAP,
     &BANDS_OVERLAP,
     &NO_BANDS,

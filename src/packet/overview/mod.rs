@@ -169,8 +169,8 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
     };
     let figure = Figure {
         caption: Text::plain(
-            "A step stands below everything that must come before it. Steps with no line between them, even through \
-             others, may be worked in either order.",
+            "A step stands below everything that must come before it. Steps that don't wait for each other, even \
+             through others, may be worked in either order.",
         ),
         alternative: format!(
             "The {} steps of the {} in layers from top to bottom, with {} links.",

@@ -3,7 +3,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::mechanics::assess::{Finding, Verdict};
-use crate::procedure::model::FastenerSet;
+use crate::procedure::model::{FastenerSet, Hazard, Joint};
 use crate::quantity::Length;
 use crate::source::Span;
 
@@ -53,4 +53,34 @@ pub(in crate::procedure) fn short_engagement(set: &FastenerSet, material: &str, 
     )
     .at(set.naming.span, "declared here")
     .help("check `engagement` and `into`; where the hole is no deeper, an insert or a stud holds more")
+}
+
+pub(in crate::procedure) fn release_beyond_proof(
+    joint: &Joint,
+    undone: Option<Span>,
+    peak: f64,
+    rounds_help: bool,
+) -> Diagnostic {
+    let id = &joint.naming.id;
+    let says = format!("a fastener of `{id}` would pass its proof load while the others come out");
+    let complaint = Diagnostic::new(&codes::RELEASE_BEYOND_PROOF, says);
+    let figure = format!("up to {peak:.1} times its proof load (estimate)");
+    let complaint = match undone {
+        Some(span) => complaint.at(span, figure).at(joint.naming.span, "its gasket and torques"),
+        None => complaint.at(joint.naming.span, figure),
+    };
+    complaint.help(if rounds_help {
+        format!("undo it in rounds, which lowers the load: `undo {id} \"A turn at a time.\"`, or `slacken {id}` first")
+    } else {
+        format!("rounds alone don't lower it by this reckoning: see `benchleaf reckon release PROCEDURE {id}`")
+    })
+}
+
+pub(in crate::procedure) fn spring_in_one_go(joint: &Joint, undone: Span, hazard: &Hazard) -> Diagnostic {
+    let id = &joint.naming.id;
+    let says = format!("`{id}` is undone in one go under the spring of `{}`", hazard.naming.id);
+    Diagnostic::new(&codes::SPRING_IN_ONE_GO, says)
+        .at(undone, "the last fasteners carry all of it")
+        .at(hazard.naming.span, "the spring")
+        .help(format!("say how it is let down: `undo {id} \"A turn at a time.\"`, or `slacken {id}` first"))
 }
