@@ -265,6 +265,7 @@ pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
             "worn",
             "mark",
             "falls",
+            "present",
             "matched",
             "select",
             "releases",
@@ -301,12 +302,14 @@ pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
             "soft",
             "critical",
             "friction",
+            "then",
             "catalogue",
             "price",
         ],
-        Rule::joint => {
-            &["clamps", "seen", "holes", "tighten", "gasket", "sequence", "pass", "critical", "friction"]
-        }
+        Rule::joint => &[
+            "clamps", "seen", "holes", "tighten", "gasket", "sequence", "pass", "critical", "friction",
+            "then",
+        ],
         Rule::gauge => &[
             "of",
             "unit",

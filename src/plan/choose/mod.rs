@@ -76,7 +76,7 @@ impl PartialEq for Weights {
 
 /// Work for an order of so many steps: the larger, the less is left to prove, and the more a pass costs.
 fn effort(steps: usize) -> Effort {
-    Effort { work: 30_000_000 + 1_000 * steps as u64, seed: 1 }
+    Effort { work: 6_000_000 + 1_000 * steps as u64, seed: 1 }
 }
 
 /// Chooses the order of one phase; `author` is the author's, which keeps all links.
