@@ -300,7 +300,7 @@ impl Writer<'_, '_, '_> {
                     {
                         let absent = self.facts.absent(target.id, place);
                         self.where_present(&absent, |writer| {
-                            writer.part(*work, target.id, place, target.span)
+                            writer.part(*work, target.id, place, target.span);
                         });
                     }
                 }

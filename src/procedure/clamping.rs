@@ -8,9 +8,9 @@ use std::fmt;
 
 use super::errors;
 use super::model::*;
-use super::resolver::Resolver;
 use super::torques::final_pass;
 use super::work_order::{Way, holes, order_of_work, point};
+use crate::diagnostics::Diagnostic;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
@@ -429,27 +429,22 @@ pub fn release_risk(procedure: &Procedure, id: JointId) -> Option<ReleaseRisk> {
     })
 }
 
-impl Resolver {
-    /// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at
-    /// once. Without a stated friction it warns only if the whole span agrees.
-    pub fn releases(&mut self) {
-        let mut complaints = Vec::new();
-        for index in 0..self.procedure.joints.len() {
-            let id = JointId(u32::try_from(index).expect("as many as were declared"));
-            let joint = self.procedure.joint(id);
-            let undone = undoing(&self.procedure, id);
-            let several = joint.members.iter().map(|m| self.procedure.set(m.set.id).count).sum::<u32>() > 1;
-            if let (Some((_, hazard)), Some(act), 1, true) =
-                (undone.spring, undone.act, undone.rounds, several)
-            {
-                complaints.push(errors::spring_in_one_go(joint, act, self.procedure.hazard(hazard)));
-            }
-            let Some(found) = release_risk(&self.procedure, id) else { continue };
-            if let (Risk::BeyondProof, Some(share)) = (found.risk.0, found.peak_proof) {
-                let share = share.fraction();
-                complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));
-            }
+/// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at once.
+/// Without a stated friction it warns only if the whole span agrees.
+pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut complaints = Vec::new();
+    for id in (0u32..).map(JointId).take(procedure.joints.len()) {
+        let joint = procedure.joint(id);
+        let undone = undoing(procedure, id);
+        let several = joint.members.iter().map(|m| procedure.set(m.set.id).count).sum::<u32>() > 1;
+        if let (Some((_, hazard)), Some(act), 1, true) = (undone.spring, undone.act, undone.rounds, several) {
+            complaints.push(errors::spring_in_one_go(joint, act, procedure.hazard(hazard)));
         }
-        self.diagnostics.extend(complaints);
+        let Some(found) = release_risk(procedure, id) else { continue };
+        if let (Risk::BeyondProof, Some(share)) = (found.risk.0, found.peak_proof) {
+            let share = share.fraction();
+            complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));
+        }
     }
+    complaints
 }

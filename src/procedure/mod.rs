@@ -52,6 +52,10 @@ pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
     let troubles = files::troubles(sources, &loaded.diagnostics);
     let mut outcome = resolve_around(&loaded.trees, troubles);
     outcome.diagnostics.extend(loaded.diagnostics);
+    // A joint of which something couldn't be read is not weighed.
+    if !outcome.has_errors() {
+        outcome.diagnostics.extend(clamping::release_warnings(&outcome.value));
+    }
     sort(&mut outcome.diagnostics);
     Outcome { value: Some(outcome.value), diagnostics: outcome.diagnostics }
 }
@@ -80,7 +84,6 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();
-    resolver.releases();
     resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);

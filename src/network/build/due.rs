@@ -115,7 +115,7 @@ impl Builder<'_, '_> {
                             }
                         }
                         Deed::Gauge(what) => {
-                            own.taken.extend(what.iter().map(|target| Name::Gauge(target.id)))
+                            own.taken.extend(what.iter().map(|target| Name::Gauge(target.id)));
                         }
                         Deed::Look(what) => own.taken.extend(what.iter().map(|target| Name::Look(target.id))),
                         _ => {}

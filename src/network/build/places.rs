@@ -18,8 +18,8 @@ pub(super) fn group<T, K: Ord>(due: Vec<T>, key: impl Fn(&T) -> K) -> Vec<Vec<T>
 
 /// Places that came off in one step under the same answers go back in one step, unless they go one by one.
 pub(super) fn together<T: Copy + Ord>(due: &[Due<(T, Place)>], apart: bool) -> Vec<Vec<&Due<(T, Place)>>> {
-    let mut groups: BTreeMap<(NodeId, u32, Case, bool, Option<Place>), Vec<&Due<(T, Place)>>> =
-        BTreeMap::new();
+    type Key = (NodeId, u32, Case, bool, Option<Place>);
+    let mut groups: BTreeMap<Key, Vec<&Due<(T, Place)>>> = BTreeMap::new();
     for entry in due {
         let alone = apart.then_some(entry.what.1);
         groups
