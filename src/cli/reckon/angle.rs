@@ -39,10 +39,7 @@ pub struct AngleForm {
 impl AngleForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let thread = typed::thread(&self.thread)?;
-        let class = typed::class(&self.class)?;
-        let strength = class
-            .strength(&thread)
-            .map_err(|error| typed::wrong_word("--class", &error.to_string(), &error.help()))?;
+        let (class, strength) = typed::strength(&self.class, &thread)?;
         let grip: Given<Length> = typed::positive("--grip", &self.grip)?;
         let turn: Given<Angle> = typed::positive("--turn", &self.turn)?;
         let mut answer =

@@ -101,10 +101,7 @@ impl ThreadForm {
         answer: &mut Answer,
     ) -> Asked<Option<(crate::mechanics::Class, Strength)>> {
         let Some(text) = &self.class else { return Ok(None) };
-        let class = typed::class(text)?;
-        let strength = class
-            .strength(thread)
-            .map_err(|error| typed::wrong_word("--class", &error.to_string(), &error.help()))?;
+        let (class, strength) = typed::strength(text, thread)?;
         answer.given(Line::words("class", class.to_string()));
         answer.formula("F_p = A_s · S_p, F_m = A_s · R_m, F_y = A_s · R_e", class.source());
         stresses(answer, &strength);

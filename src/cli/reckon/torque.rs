@@ -147,10 +147,7 @@ impl TorqueForm {
 
     fn strength(&self, thread: &Thread, answer: &mut Answer) -> Asked<Option<(Class, Strength)>> {
         let Some(text) = &self.class else { return Ok(None) };
-        let class = typed::class(text)?;
-        let strength = class
-            .strength(thread)
-            .map_err(|error| typed::wrong_word("--class", &error.to_string(), &error.help()))?;
+        let (class, strength) = typed::strength(text, thread)?;
         answer.given(Line::words("class", class.to_string()));
         answer.source(class.source());
         Ok(Some((class, strength)))

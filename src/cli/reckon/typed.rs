@@ -4,7 +4,7 @@
 use super::super::errors;
 use super::answer::Line;
 use crate::diagnostics::Diagnostic;
-use crate::mechanics::{Band, Class, Thread};
+use crate::mechanics::{Band, Class, Strength, Thread};
 use crate::quantity::{Dimension, DimensionError, Kind, Numeral, ParseError, Quantity, Ratio, Unit};
 
 /// What was asked for, or why it can't be used.
@@ -112,9 +112,13 @@ pub(super) fn thread(text: &str) -> Asked<Thread> {
     Thread::parse(text).map_err(|error| wrong_word("THREAD", &error.to_string(), &error.help()))
 }
 
-/// A property class by its name.
-pub(super) fn class(text: &str) -> Asked<Class> {
-    Class::parse(text).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))
+/// A property class by its name, and what it holds in this thread.
+pub(super) fn strength(text: &str, thread: &Thread) -> Asked<(Class, Strength)> {
+    let class =
+        Class::parse(text).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))?;
+    let strength =
+        class.strength(thread).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))?;
+    Ok((class, strength))
 }
 
 /// A complaint about a quantity.
