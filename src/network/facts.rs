@@ -459,10 +459,19 @@ impl<'a> Facts<'a> {
 
     /// Answers under which every part that a set holds is left out.
     pub fn nothing_to_hold(&mut self, (set, place): (SetId, Place)) -> Vec<Case> {
+        self.of_all_held((set, place), Facts::left_out)
+    }
+
+    /// Answers under which something holds of every part that a set holds; none for a set that holds nothing.
+    fn of_all_held(
+        &mut self,
+        (set, place): (SetId, Place),
+        cases_of: impl Fn(&mut Self, PartId, Place) -> Vec<Case>,
+    ) -> Vec<Case> {
         let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
         let both =
             |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
-        held.into_iter().map(|(part, at)| self.left_out(part, at)).reduce(both).unwrap_or_default()
+        held.into_iter().map(|(part, at)| cases_of(self, part, at)).reduce(both).unwrap_or_default()
     }
 
     /// Answers under which a part is left out.
@@ -486,10 +495,7 @@ impl<'a> Facts<'a> {
 
     /// Answers under which a set is absent: the engine has none of the parts that it holds.
     pub fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
-        let held: Vec<(PartId, Place)> = self.held(set, place).map(|hold| hold.part).collect();
-        let both =
-            |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
-        held.into_iter().map(|(part, at)| self.absent(part, at)).reduce(both).unwrap_or_default()
+        self.of_all_held((set, place), Facts::absent)
     }
 
     /// Answers under which a part's fate is one of those that `wanted` picks, as disjoint cases.

@@ -52,6 +52,19 @@ pub struct World {
 pub const ASKS: usize = 2;
 
 impl World {
+    /// A world of one state and nothing else.
+    fn of_steps(steps: Vec<Step>) -> World {
+        World {
+            under: Vec::new(),
+            present: Vec::new(),
+            held: Vec::new(),
+            set_under: Vec::new(),
+            states: 1,
+            steps,
+            block: None,
+        }
+    }
+
     /// The text of it.
     pub fn text(&self) -> String {
         let mut text = String::from("family world \"World\" { edition 1  origin \"invented\" }\n");
@@ -198,15 +211,7 @@ pub fn toggles() -> impl Strategy<Value = World> {
                 })
                 .collect::<Vec<_>>()
         })
-        .prop_map(|steps| World {
-            under: Vec::new(),
-            present: Vec::new(),
-            held: Vec::new(),
-            set_under: Vec::new(),
-            states: 1,
-            steps,
-            block: None,
-        })
+        .prop_map(World::of_steps)
 }
 
 /// Worlds built to provoke false alarms: pairs of a step that spoils a state and one that mends it again, in any
@@ -224,14 +229,6 @@ pub fn provoking() -> impl Strategy<Value = World> {
         }
         let after = (0..pairs).map(|pair| 2 * pair + 1).collect();
         steps.push(Step { acts: vec![Act::Turn], needs: Some((0, 1)), when: None, after });
-        World {
-            under: Vec::new(),
-            present: Vec::new(),
-            held: Vec::new(),
-            set_under: Vec::new(),
-            states: 1,
-            steps,
-            block: None,
-        }
+        World::of_steps(steps)
     })
 }

@@ -85,13 +85,9 @@ pub(super) fn moved(aspects: &Aspects, weights: &Weights, chosen: &[usize]) -> V
     let units = &weights.units;
     let mut found = Vec::new();
     for (at, unit) in chosen.iter().enumerate().filter(|(_, unit)| !kept.contains(unit)) {
-        let mut back = chosen.to_vec();
-        back.remove(at);
-        // Behind the nearest of those before it in the author's order.
-        let behind = (0..*unit).rev().find_map(|before| back.iter().position(|other| *other == before));
-        back.insert(behind.map_or(0, |behind| behind + 1), *unit);
-        let told = found.len() < MOST_WEIGHED && problem.allows(&back);
-        let saves = told.then(|| problem.cost_of(&back) as i64 - now);
+        let saves = (found.len() < MOST_WEIGHED)
+            .then(|| put_back(chosen, at))
+            .and_then(|back| problem.allows(&back).then(|| problem.cost_of(&back) as i64 - now));
         let beside = |other: Option<&usize>| {
             let other = &units[*other?].nodes;
             let shared = aspects.shared(&units[*unit].nodes, other);
@@ -105,6 +101,15 @@ pub(super) fn moved(aspects: &Aspects, weights: &Weights, chosen: &[usize]) -> V
         });
     }
     found
+}
+
+/// The order with the unit at this place put behind the one that comes before it in the author's order.
+fn put_back(chosen: &[usize], at: usize) -> Vec<usize> {
+    let mut back = chosen.to_vec();
+    let unit = back.remove(at);
+    let behind = unit.checked_sub(1).and_then(|before| back.iter().position(|other| *other == before));
+    back.insert(behind.map_or(0, |behind| behind + 1), unit);
+    back
 }
 
 /// The values of a longest rising subsequence, the earliest where there are several.

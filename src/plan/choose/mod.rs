@@ -2,9 +2,8 @@
 //! saves against the author's and why each moved step moved out.
 //!
 //! Cost is set-up changes in seconds, plus a price for each of the author's neighbours parted. What is hard is never
-//! weighed: links, blocks, sections, a hold and what follows it, a load that
-//! hangs. It must not know the job: there is
-//! one order for all answers.
+//! weighed: links, blocks, sections, a hold and what follows it, a load that hangs. It must not know the job: there is one
+//! order for all answers.
 
 mod aspects;
 mod explain;

@@ -1,7 +1,8 @@
 //! What no order splits beside blocks: a step that ends in a hold and the one after it, and everything from taking a
 //! load to letting it go.
 
-use crate::network::{Network, NodeId, StepSource};
+use super::super::step_of;
+use crate::network::{Network, NodeId};
 use crate::procedure::model::{Deed, PartId, PartWork, Procedure, Step};
 
 /// Nodes that stand together in every order, in the author's order.
@@ -56,13 +57,7 @@ fn join(joined: &mut [bool], from: usize, to: usize) {
 /// The steps of a node.
 pub(super) fn steps<'a>(procedure: &'a Procedure, network: &'a Network, node: NodeId) -> Vec<&'a Step> {
     let members = &network.nodes[node.index()].members;
-    members
-        .iter()
-        .map(|member| match member.step {
-            StepSource::Written(id) => procedure.step(id),
-            StepSource::Derived(index) => &network.derived[index].step,
-        })
-        .collect()
+    members.iter().map(|member| step_of(procedure, network, member.step)).collect()
 }
 
 /// Parts that a step takes the weight of and still holds when it is over.
