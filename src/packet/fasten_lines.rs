@@ -151,11 +151,8 @@ fn joint_lines(
 
 /// What the release comes to where the model doesn't find it fine whatever the friction; small, and marked as the estimate that it is.
 fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
-    let found = release_risk(bench.procedure, id)?;
+    let found = release_risk(bench.procedure, id, Risk::Watch)?;
     let (low, high) = found.risk;
-    if low == Risk::Fine {
-        return None;
-    }
     let class = if low == high {
         high.word().to_owned()
     } else {

@@ -405,21 +405,19 @@ pub struct ReleaseRisk {
 const LOWERED: f64 = 0.05;
 
 /// Computes the release of a joint as the procedure does it. None where something isn't known, the joint has very
-/// many holes, or no equilibrium.
-pub fn release_risk(procedure: &Procedure, id: JointId) -> Option<ReleaseRisk> {
+/// many holes, or no equilibrium; and none where the whole span of friction doesn't agree that the risk is at least
+/// this, which spares most joints most of the work.
+pub fn release_risk(procedure: &Procedure, id: JointId, at_least: Risk) -> Option<ReleaseRisk> {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
         return None;
     }
     let clamped = clamping(procedure, id, &Added::default()).ok()?;
     let course = |joint: &joint::Joint, rounds| joint::course_in_rounds(joint, &clamped.release, rounds).ok();
-    let light = course(&clamped.light, clamped.rounds)?;
-    let heavy = course(&clamped.heavy, clamped.rounds)?;
-    let eased = if light.risk == Risk::Fine && heavy.risk == Risk::Fine {
-        heavy.peak
-    } else {
-        course(&clamped.heavy, clamped.rounds.max(BIT_BY_BIT)).map_or(heavy.peak, |course| course.peak)
-    };
+    let as_bad = |course: &joint::Course| course.risk >= at_least;
+    let light = course(&clamped.light, clamped.rounds).filter(as_bad)?;
+    let heavy = course(&clamped.heavy, clamped.rounds).filter(as_bad)?;
+    let eased = course(&clamped.heavy, clamped.rounds.max(BIT_BY_BIT)).map_or(heavy.peak, |eased| eased.peak);
     Some(ReleaseRisk {
         risk: (light.risk.min(heavy.risk), light.risk.max(heavy.risk)),
         peak: light.peak.max(heavy.peak),
@@ -440,8 +438,8 @@ pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
         if let (Some((_, hazard)), Some(act), 1, true) = (undone.spring, undone.act, undone.rounds, several) {
             complaints.push(errors::spring_in_one_go(joint, act, procedure.hazard(hazard)));
         }
-        let Some(found) = release_risk(procedure, id) else { continue };
-        if let (Risk::BeyondProof, Some(share)) = (found.risk.0, found.peak_proof) {
+        let Some(found) = release_risk(procedure, id, Risk::BeyondProof) else { continue };
+        if let Some(share) = found.peak_proof {
             let share = share.fraction();
             complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));
         }
