@@ -6,7 +6,7 @@ use std::path::Path;
 use benchleaf::decide::decide;
 use benchleaf::language::parse;
 use benchleaf::network::connect;
-use benchleaf::packet::{JobFacts, Material, PacketOptions, packet};
+use benchleaf::packet::{Material, PacketOptions, packet};
 use benchleaf::page::{PageSetup, Paper, lay_out, write_pdf};
 use benchleaf::plan::{Choosing, PlanOptions, plan};
 use benchleaf::procedure::model::Phase;
@@ -30,14 +30,14 @@ fn rooms(criterion: &mut Criterion) {
     let decisions = decide(&loaded, &job).value;
     let planned =
         plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
-    let facts = JobFacts::default();
     let material = Material {
         sources: &sources,
         procedure: &loaded,
         network: &network,
         decisions: &decisions,
         plan: &planned,
-        job: &facts,
+        job: &job,
+        shop: None,
     };
     let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new() };
     let sheets = packet(&material, &options);

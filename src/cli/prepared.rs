@@ -9,10 +9,10 @@ use super::output::{self, Format};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
-use crate::packet::{EarlierPrint, JobFacts, Material, Shop};
+use crate::packet::{Material, Shop};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Crib, Date, Job, Print};
+use crate::record::{self, Crib, Date, Job};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -22,7 +22,10 @@ pub struct Prepared {
     pub network: Network,
     pub decisions: Decisions,
     pub plan: Plan,
-    pub facts: JobFacts,
+    /// The record of the job; an empty one where there is none.
+    pub job: Job,
+    /// The shop, where its crib was given.
+    pub shop: Option<Shop>,
 }
 
 impl Prepared {
@@ -34,7 +37,8 @@ impl Prepared {
             network: &self.network,
             decisions: &self.decisions,
             plan: &self.plan,
-            job: &self.facts,
+            job: &self.job,
+            shop: self.shop.as_ref(),
         }
     }
 }
@@ -79,14 +83,9 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
         Some((procedure, network, decisions, job)) if !faulty => {
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan(&procedure, &network, &decisions, options);
-            let facts = JobFacts {
-                name: job.name.unwrap_or_default(),
-                engine_no: job.engine_no.map(|number| number.value),
-                prints: job.prints.iter().map(earlier).collect(),
-                shop: crib.map(|crib| Shop { crib, day }),
-            };
             warn(&sources, &procedure, &diagnostics);
-            Ok(Prepared { sources, procedure, network, decisions, plan, facts })
+            let shop = crib.map(|crib| Shop { crib, day });
+            Ok(Prepared { sources, procedure, network, decisions, plan, job, shop })
         }
         _ => {
             let errors: Vec<Diagnostic> = diagnostics
@@ -101,16 +100,6 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
             ));
             Err(output::exit_code(&diagnostics))
         }
-    }
-}
-
-/// A print of the record as the packet tells of it.
-fn earlier(print: &Print) -> EarlierPrint {
-    EarlierPrint {
-        date: print.date.map(|date| date.to_string()).unwrap_or_default(),
-        phase: print.phase.as_ref().map(|phase| phase.value.clone()),
-        fingerprint: print.fingerprint.value.clone(),
-        sheets: print.sheets.clone(),
     }
 }
 

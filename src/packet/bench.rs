@@ -9,7 +9,7 @@ use crate::plan::{
     PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
-use crate::record::{Crib, Date};
+use crate::record::{Crib, Date, Job};
 use crate::source::Sources;
 
 /// The shop that does the job.
@@ -19,32 +19,6 @@ pub struct Shop {
     pub crib: Crib,
     /// The day for which calibrations are judged; without one none is out of date.
     pub day: Option<Date>,
-}
-
-/// What is known of the job beyond the procedure, as it is printed.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct JobFacts {
-    /// What the job is called; empty without one.
-    pub name: String,
-    /// Number stamped on the engine.
-    pub engine_no: Option<String>,
-    /// Packets printed before, oldest first.
-    pub prints: Vec<EarlierPrint>,
-    /// The shop, where its crib was given.
-    pub shop: Option<Shop>,
-}
-
-/// A packet that was printed before, as the record has it.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct EarlierPrint {
-    /// When, in words; empty if the record doesn't say.
-    pub date: String,
-    /// The phase by its word; none if the record doesn't say.
-    pub phase: Option<String>,
-    /// Fingerprint of the packet.
-    pub fingerprint: String,
-    /// Fingerprints of its sheets, by what [`super::sheet_fingerprints`] calls them.
-    pub sheets: Vec<(String, String)>,
 }
 
 /// Everything that sheets are made from.
@@ -60,8 +34,10 @@ pub struct Material<'a> {
     pub decisions: &'a Decisions,
     /// The plan made of these.
     pub plan: &'a Plan,
-    /// The job.
-    pub job: &'a JobFacts,
+    /// The record of the job; an empty one where there is none.
+    pub job: &'a Job,
+    /// The shop, where its crib was given.
+    pub shop: Option<&'a Shop>,
 }
 
 /// The material of one phase with what is looked up often.

@@ -93,7 +93,7 @@ pub(super) fn list_contents(sheets: &mut [Sheet]) {
 pub(super) fn tell_changes(sheets: &mut [Sheet], bench: &Bench, now: &[(String, String)], whole: bool) {
     let phase = phase_title(bench.phase);
     let earlier = bench.material.job.prints.iter().rev().find(|print| {
-        !print.sheets.is_empty() && print.phase.as_deref().is_none_or(|printed| printed == phase)
+        !print.sheets.is_empty() && print.phase.as_ref().is_none_or(|printed| printed.value == phase)
     });
     let Some(print) = earlier else { return };
     let old = |name: &str| print.sheets.iter().find(|(known, _)| known == name).map(|(_, mark)| mark);
@@ -111,8 +111,8 @@ pub(super) fn tell_changes(sheets: &mut [Sheet], bench: &Bench, now: &[(String, 
             items.push(Text::bold(capital(name)).and(": no longer in the packet. Throw it away."));
         }
     }
-    let date = if print.date.is_empty() { String::new() } else { format!(" of {}", print.date) };
-    let print = format!("the last print{date} (fingerprint {})", print.fingerprint);
+    let date = print.date.map(|date| format!(" of {date}")).unwrap_or_default();
+    let print = format!("the last print{date} (fingerprint {})", print.fingerprint.value);
     let mut blocks = vec![heading("Changed since the last print")];
     if items.is_empty() {
         blocks.push(Block::Paragraph(Text::plain(format!("No sheet differs from {print}."))));
@@ -133,11 +133,8 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
     let fact = |name: &str, value: String| (Text::plain(name), Text::plain(value));
     let job = bench.material.job;
     let mut facts = Vec::new();
-    if job.name.is_empty() {
-        facts.push((Text::plain("Job"), Text::bold("none: printed without a job record")));
-    } else {
-        facts.push((Text::plain("Job"), Text::bold(job.name.clone())));
-    }
+    let name = job.name.clone().unwrap_or_else(|| "none: printed without a job record".to_owned());
+    facts.push((Text::plain("Job"), Text::bold(name)));
     if let Some(family) = &bench.procedure.family {
         if let Some(summary) = &family.summary {
             facts.push(fact("Engine", summary.clone()));
@@ -155,7 +152,8 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
             facts.push(fact("Turns", format!("{way}, seen from the {}", end_word(end))));
         }
     }
-    facts.push(fact("Engine no.", job.engine_no.clone().unwrap_or_else(|| "not in the record".to_owned())));
+    let number = job.engine_no.as_ref().map(|number| number.value.clone());
+    facts.push(fact("Engine no.", number.unwrap_or_else(|| "not in the record".to_owned())));
     facts.push(fact("Work", work_line(bench)));
     facts.push(fact("Time", time_line(bench)));
     facts

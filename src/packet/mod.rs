@@ -24,7 +24,7 @@ mod text;
 mod tighten;
 mod torques;
 
-pub use bench::{EarlierPrint, JobFacts, Material, Shop};
+pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};
@@ -90,7 +90,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         language: "en".to_owned(),
         footer: Footer {
             procedure: bench.edition_line(),
-            job: material.job.name.clone(),
+            job: material.job.name.clone().unwrap_or_default(),
             fingerprint: String::new(),
         },
         sheets,

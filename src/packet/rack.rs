@@ -76,7 +76,7 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
     if racked.is_empty() {
         return Vec::new();
     }
-    let job = &bench.material.job.name;
+    let job = bench.material.job.name.as_deref().unwrap_or_default();
     let mut blocks = Vec::new();
     for (number, part, place, name) in &racked {
         let of = bench.procedure.places(&part.axes);
@@ -93,7 +93,7 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
         if let Some(way) = &part.way {
             lines.push(format!("Way round: {way}"));
         }
-        let job = if job.is_empty() { bench.family_title() } else { job.clone() };
+        let job = if job.is_empty() { bench.family_title() } else { job.to_owned() };
         lines.push(job.clone());
         let label = LabelBlock {
             title: title.clone(),

@@ -14,7 +14,7 @@ use crate::record::CribTool;
 
 /// The tools of the phase as they stand in the crib, and its wrenches for the torques.
 pub(super) fn against_crib(bench: &Bench, tools: &[ToolId]) -> Vec<Block> {
-    let Some(shop) = &bench.material.job.shop else { return Vec::new() };
+    let Some(shop) = bench.material.shop else { return Vec::new() };
     let mut blocks = tools_in_crib(bench, shop, tools);
     blocks.extend(wrenches(bench, shop));
     blocks

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use benchleaf::decide::decide;
 use benchleaf::network::connect;
-use benchleaf::packet::{JobFacts, Material, PacketOptions, packet, plain_text};
+use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
 use benchleaf::page::{PageSetup, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
 use benchleaf::procedure::{self, model::Phase};
@@ -53,11 +53,6 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         choosing: benchleaf::plan::Choosing::default(),
     };
     let plan = plan(&procedure, &network, &decisions, options);
-    let facts = JobFacts {
-        name: job.name.unwrap_or_default(),
-        engine_no: job.engine_no.map(|number| number.value),
-        ..JobFacts::default()
-    };
     let lines =
         plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
     let material = Material {
@@ -66,7 +61,8 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         network: &network,
         decisions: &decisions,
         plan: &plan,
-        job: &facts,
+        job: &job,
+        shop: None,
     };
     let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new() });
     let pages = lay_out(&packet, &PageSetup::default());
