@@ -6,7 +6,9 @@ use super::answers::{all_places, changed, limits, standing};
 use super::values::{Book, for_each_reading};
 use super::{Answer, Asked, Decisions, Hold, Meaning, Size, ToMeasure, Verdict, Why, meaning, shown};
 use crate::metrology::{Limits, Wear};
-use crate::procedure::model::{Fate, GaugeId, Judge, PartId, Place};
+use crate::procedure::model::{
+    Act, Condition, Deed, Fate, GaugeId, Judge, PartCondition, PartId, Phase, Place, Step,
+};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Occasion, Order};
 
@@ -106,7 +108,9 @@ fn parts_to_size_by(
     let mut holds = Vec::new();
     for size in to {
         let partners = partners(book, part, place, size.gauge);
-        if partners.is_empty() && by_parts_in_hand {
+        let bought = bought_by(book, part, place, size.gauge);
+        holds.extend(bought.iter().filter_map(|(new, at)| not_in_hand(book, *new, *at, Some(size.step))));
+        if partners.is_empty() && bought.is_empty() && by_parts_in_hand {
             let mut orders = book.job.orders.values().filter(|order| order.arrived.is_some());
             if !orders.any(|order| order.size.is_some_and(|found| same(found, size.step))) {
                 holds.push(Hold::NothingInSize(size.step));
@@ -127,6 +131,28 @@ fn parts_to_size_by(
     }
     holds.dedup();
     holds
+}
+
+/// Parts that are bought in the size that a gauge of a part is machined to, by what the procedure says of them.
+fn bought_by(book: &Book, part: PartId, place: Place, gauge: GaugeId) -> Vec<(PartId, Place)> {
+    let procedure = book.procedure;
+    let mut found = Vec::new();
+    for (id, other) in (0u32..).map(PartId).zip(&procedure.parts) {
+        for at in all_places(procedure.places(&other.axes)) {
+            let bound = other.binding(&procedure.coordinates(&other.axes, at));
+            let sized = other.sized_by.iter().filter(|target| target.id == gauge).any(|target| {
+                let axes = &procedure.gauge(gauge).axes;
+                procedure.matching(axes, &target.pattern, &bound).into_iter().any(|at| {
+                    book.measured_part(gauge, at)
+                        .is_some_and(|(measured, places)| measured == part && places.contains(&place))
+                })
+            });
+            if sized {
+                found.push((id, at));
+            }
+        }
+    }
+    found
 }
 
 /// Gauges of other parts that are computed with together with this gauge of a part.
@@ -217,6 +243,9 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
                 .filter(|later| *later >= occasion && book.touched(id, place, *later))
                 .find_map(|later| book.value(id, place, later, &superseded).ok().map(|value| (later, value)));
             let Some((later, value)) = latest else {
+                if comes_later(book, id, place) {
+                    return None;
+                }
                 let missing =
                     if occasion == Occasion::AsBuilt { Hold::NewPartUnmeasured } else { Hold::Unmeasured };
                 return Some(missing(id, place));
@@ -242,6 +271,28 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
             sized(book, decisions, id, place, later, &value)
         }
     }
+}
+
+/// Whether a gauge, or one that it is computed from, is read with its part fitted or while the engine is built: what
+/// the building shows can't be asked for before it, and the step that reads it holds what comes after.
+fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
+    let procedure = book.procedure;
+    book.inputs(id, place).into_iter().any(|(id, _)| {
+        let gauge = procedure.gauge(id);
+        let needs_it_fitted = gauge.needs.iter().any(|need| match need {
+            Condition::Part(target, PartCondition::Fitted) => {
+                gauge.of.as_ref().is_some_and(|of| of.id == target.id)
+            }
+            _ => false,
+        });
+        let read = |act: &Act| {
+            matches!(&act.deed, Deed::Gauge(targets) if targets.iter().any(|target| target.id == id))
+        };
+        let building = procedure.steps.iter().filter(|step| matches!(step.phase, Phase::Build | Phase::Start));
+        let read_in_step = building.flat_map(Step::acts).any(read);
+        let then = procedure.sets.iter().map(|set| &set.then).chain(procedure.joints.iter().map(|joint| &joint.then));
+        gauge.taken_off == Some(false) || needs_it_fitted || read_in_step || then.flatten().any(read)
+    })
 }
 
 /// Whether a gauge of one part is computed with together with a gauge of another.
@@ -363,11 +414,15 @@ fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
                 }
                 Hold::Question(Asked::Gauge(id, place)) if book.procedure.gauge(*id).bands.is_empty() => {
                     for (id, place) in book.inputs(*id, *place) {
-                        let because = match book.grid(id, place, Occasion::AsFound) {
-                            Ok(_) => "too near what a size would clean up: measure again",
-                            Err(_) => "a size hangs on it",
+                        let on = |occasion| book.grid(id, place, occasion).is_ok();
+                        let (occasion, because) = if on(Occasion::AsReturned) {
+                            (Occasion::AsReturned, "too near a limit of the size ordered: measure again")
+                        } else if on(Occasion::AsFound) {
+                            (Occasion::AsFound, "too near what a size would clean up: measure again")
+                        } else {
+                            (Occasion::AsFound, "a size hangs on it")
                         };
-                        add(Asked::Gauge(id, place), Occasion::AsFound, because.to_owned());
+                        add(Asked::Gauge(id, place), occasion, because.to_owned());
                     }
                 }
                 _ => {}

@@ -51,7 +51,7 @@ pub(super) fn answer(book: &Book, decisions: &mut Decisions) {
     let procedure = book.procedure;
     for id in (0u32..).map(AskId).take(procedure.asks.len()) {
         let answer = book.job.answers.get(&id).map_or(Answer::Open(Why::NotAnswered), |answer| {
-            let because = format!("answered `{}`", procedure.ask(id).answers[answer.value]);
+            let because = format!("answered: {}", procedure.ask(id).answers[answer.value]);
             Answer::Settled { answer: answer.value, because }
         });
         decisions.answers.insert(Asked::Ask(id), answer);
@@ -79,7 +79,7 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
     match OCCASIONS.into_iter().find_map(taken) {
         Some(answer) => {
             let look = book.procedure.look(id);
-            let name = shown::named(book.procedure, &look.naming.id, &look.axes, place);
+            let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
             Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]) }
         }
         None => Answer::Open(Why::NotTaken(Vec::new())),

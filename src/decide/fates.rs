@@ -6,6 +6,7 @@ use super::answers::all_places;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
 use super::values::Book;
+use super::words::ALWAYS;
 use super::{Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 
@@ -68,7 +69,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 .filter_map(|asked| because_of(decisions, asked))
                 .collect();
             reasons.dedup();
-            let words = if reasons.is_empty() { "always".to_owned() } else { reasons.join("; ") };
+            let words = if reasons.is_empty() { ALWAYS.to_owned() } else { reasons.join("; ") };
             let gauges = sized_inputs(book, &[], id, place);
             of(book, decisions, fate, &bound, words, &gauges)
         }

@@ -19,25 +19,31 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
             let Some(cause) = fates.get(&link.cause) else { continue };
             let name = |(part, place): (PartId, Place)| {
                 let part = book.procedure.part(part);
-                shown::named(book.procedure, &part.naming.id, &part.axes, place)
+                shown::titled(book.procedure, &part.naming, &part.axes, place)
             };
             let size = match &cause.verdict {
-                Verdict::Machine { to, .. } => match to.iter().find(|size| Some(size.gauge) == link.sized) {
-                    Some(size) => Some(size.step),
-                    None => continue,
-                },
-                Verdict::Renew { size } if link.sized.is_none() => *size,
+                Verdict::Machine { to, .. } => {
+                    match to.iter().find(|size| Tie::Machined(size.gauge) == link.by) {
+                        Some(size) => Some(size.step),
+                        None => continue,
+                    }
+                }
+                Verdict::Renew { size } if link.by == Tie::Together => *size,
+                Verdict::Renew { size: Some(size) } if link.by == Tie::SizeOf => Some(*size),
                 _ => continue,
             };
             let words = match size {
                 Some(size) if matches!(cause.verdict, Verdict::Machine { .. }) => {
                     format!(
-                        "`{}` is machined to {}: the new one in that size",
+                        "{}: machined to {}, so the new one in that size",
                         name(link.cause),
                         size.printed()
                     )
                 }
-                _ => format!("renewed together with `{}`", name(link.cause)),
+                Some(size) if link.by == Tie::SizeOf => {
+                    format!("{}: bought in {}, and this with it", name(link.cause), size.printed())
+                }
+                _ => format!("renewed together with: {}", name(link.cause)),
             };
             let known = fates.get(&link.effect).map(|effect| &effect.verdict);
             let needs = match known {
@@ -63,7 +69,7 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
 /// would be ordered in a size that nobody knows.
 fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
     for link in links {
-        let Some(sized) = link.sized else { continue };
+        let Tie::Machined(sized) = link.by else { continue };
         let open: Vec<Hold> = match fates.get(&link.cause) {
             Some(PartDecision { verdict: Verdict::Machine { to, .. }, holds, .. })
                 if !to.iter().any(|size| size.gauge == sized) =>
@@ -90,11 +96,21 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
 struct Link {
     cause: (PartId, Place),
     effect: (PartId, Place),
-    /// The gauge by whose size the other is chosen; none for parts that are renewed together.
-    sized: Option<GaugeId>,
+    by: Tie,
 }
 
-/// Parts matched with each other, and parts between which a clearance is computed of which one has sizes: the
+/// How a verdict bears on another part.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Tie {
+    /// They are renewed together.
+    Together,
+    /// Where the cause is bought in a size, so is the other.
+    SizeOf,
+    /// The other goes into what is machined to the size of this gauge.
+    Machined(GaugeId),
+}
+
+/// Parts matched with each other, parts bought in the size of another, and parts between which a clearance is computed of which one has sizes: the
 /// other goes into it.
 fn links(book: &Book) -> Vec<Link> {
     let procedure = book.procedure;
@@ -106,8 +122,28 @@ fn links(book: &Book) -> Vec<Link> {
                 let axes = &procedure.part(target.id).axes;
                 for other in procedure.matching(axes, &target.pattern, &bound) {
                     let (a, b) = ((id, place), (target.id, other));
-                    links.push(Link { cause: a, effect: b, sized: None });
-                    links.push(Link { cause: b, effect: a, sized: None });
+                    links.push(Link { cause: a, effect: b, by: Tie::Together });
+                    links.push(Link { cause: b, effect: a, by: Tie::Together });
+                }
+            }
+            for target in &part.sized_with {
+                let axes = &procedure.part(target.id).axes;
+                let others = procedure.matching(axes, &target.pattern, &bound);
+                links.extend(others.into_iter().map(|other| Link {
+                    cause: (target.id, other),
+                    effect: (id, place),
+                    by: Tie::SizeOf,
+                }));
+            }
+            for target in &part.sized_by {
+                let axes = &procedure.gauge(target.id).axes;
+                for at in procedure.matching(axes, &target.pattern, &bound) {
+                    let Some((measured, places)) = book.measured_part(target.id, at) else { continue };
+                    links.extend(places.into_iter().map(|other| Link {
+                        cause: (measured, other),
+                        effect: (id, place),
+                        by: Tie::Machined(target.id),
+                    }));
                 }
             }
         }
@@ -136,7 +172,7 @@ fn links(book: &Book) -> Vec<Link> {
                         links.extend(effect_places.iter().map(|other| Link {
                             cause: (*cause, *at),
                             effect: (*effect, *other),
-                            sized: Some(*sized),
+                            by: Tie::Machined(*sized),
                         }));
                     }
                 }

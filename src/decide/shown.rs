@@ -1,7 +1,7 @@
 //! Numbers for people: which unit, how many places.
 
 use crate::metrology::Measured;
-use crate::procedure::model::{AxisId, Gauge, Place, Procedure};
+use crate::procedure::model::{AxisId, Gauge, Naming, Place, Procedure};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
 
 /// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
@@ -62,6 +62,12 @@ pub(super) fn range(low: Option<Quantity>, high: Option<Quantity>) -> String {
         (None, Some(high)) => format!("up to {}", high.printed()),
         (None, None) => "any value".to_owned(),
     }
+}
+
+/// The title of a thing with its place, as a reason names it.
+pub(super) fn titled(procedure: &Procedure, naming: &Naming, axes: &[AxisId], place: Place) -> String {
+    let place = procedure.place_name(axes, place);
+    if place.is_empty() { naming.title.clone() } else { format!("{} {place}", naming.title) }
 }
 
 /// The id of a thing with its place.

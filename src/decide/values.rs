@@ -175,7 +175,7 @@ impl<'a> Book<'a> {
         let unit = shown::unit_of(gauge);
         let places = shown::places_for(self.step(id, place), unit);
         let result = shown::with_doubt(measured, unit, places);
-        let name = || shown::named(self.procedure, &gauge.naming.id, &gauge.axes, place);
+        let name = || shown::titled(self.procedure, &gauge.naming, &gauge.axes, place);
         let working = match &gauge.formula {
             // Figures that only repeat the result would say it twice.
             Some((formula, _)) if term.figures != shown::plain(measured.value, unit, places) => {

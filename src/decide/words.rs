@@ -165,6 +165,9 @@ pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, a
     told
 }
 
+/// Why a part has the fate that the procedure gives it whatever was found.
+pub const ALWAYS: &str = "always";
+
 /// Why a part that the answers say is not there does not go back.
 pub(super) const NOT_THERE: &str = "this engine hasn't got it";
 

@@ -267,6 +267,7 @@ pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
             "falls",
             "present",
             "matched",
+            "sized",
             "select",
             "releases",
             "critical",

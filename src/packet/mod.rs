@@ -2,6 +2,7 @@
 
 mod bench;
 mod data;
+mod desk;
 mod fasten_lines;
 mod fastener;
 mod fingerprint;
@@ -46,7 +47,10 @@ pub struct PacketOptions {
 /// A kind of sheet: its name on the command line, what it is, and what makes it.
 struct Kind {
     name: &'static str,
+    /// Phases in which it is printed unattended.
     phases: &'static [Phase],
+    /// Phases in which it can be asked for beside those.
+    asked: &'static [Phase],
     make: fn(&Bench) -> Vec<Sheet>,
 }
 
@@ -54,21 +58,28 @@ const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start]
 
 /// Every kind of sheet in the order in which they lie in a packet.
 const KINDS: &[Kind] = &[
-    Kind { name: "front", phases: ALL, make: front::front },
-    Kind { name: "kit", phases: ALL, make: kit::kit },
-    Kind { name: "questions", phases: ALL, make: questions::questions },
-    Kind { name: "key", phases: ALL, make: key_data::key_data },
-    Kind { name: "steps", phases: ALL, make: steps::sheets },
-    Kind { name: "rack", phases: &[Phase::Strip], make: rack::rack },
-    Kind { name: "tags", phases: &[Phase::Strip], make: rack::tags },
-    Kind { name: "torques", phases: &[Phase::Build], make: torques::torques },
-    Kind { name: "ledger", phases: &[Phase::Strip, Phase::Build], make: ledger::ledger },
-    Kind { name: "overview", phases: ALL, make: overview::overview },
+    Kind { name: "front", phases: ALL, asked: &[], make: front::front },
+    Kind { name: "intake", phases: &[Phase::Strip], asked: ALL, make: desk::intake },
+    Kind { name: "kit", phases: ALL, asked: &[], make: kit::kit },
+    Kind { name: "questions", phases: ALL, asked: &[], make: questions::questions },
+    Kind { name: "estimate", phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
+    Kind { name: "machining", phases: &[Phase::Survey], asked: ALL, make: desk::machining },
+    Kind { name: "orders", phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
+    Kind { name: "key", phases: ALL, asked: &[], make: key_data::key_data },
+    Kind { name: "steps", phases: ALL, asked: &[], make: steps::sheets },
+    Kind { name: "rack", phases: &[Phase::Strip], asked: &[], make: rack::rack },
+    Kind { name: "tags", phases: &[Phase::Strip], asked: &[], make: rack::tags },
+    Kind { name: "torques", phases: &[Phase::Build], asked: &[], make: torques::torques },
+    Kind { name: "goods-back", phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
+    Kind { name: "ledger", phases: &[Phase::Strip, Phase::Build], asked: &[], make: ledger::ledger },
+    Kind { name: "overview", phases: ALL, asked: &[], make: overview::overview },
+    Kind { name: "handover", phases: &[Phase::Start], asked: ALL, make: desk::handover },
 ];
 
-/// Names of the sheets that a phase prints unless it is told otherwise.
+/// Names of the sheets that can be asked for in a phase.
 pub fn sheet_names(phase: Phase) -> Vec<&'static str> {
-    KINDS.iter().filter(|kind| kind.phases.contains(&phase)).map(|kind| kind.name).collect()
+    let in_phase = |kind: &&Kind| kind.phases.contains(&phase) || kind.asked.contains(&phase);
+    KINDS.iter().filter(in_phase).map(|kind| kind.name).collect()
 }
 
 /// Makes the sheets of one phase.

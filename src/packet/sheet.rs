@@ -214,6 +214,8 @@ pub enum Cell {
     Tick,
     /// A blank to write in, with the unit printed behind it (may be empty).
     Blank(String),
+    /// A short blank, for a day or initials.
+    Day,
 }
 
 /// Signal word of a hazard box, in the sense of ANSI Z535.6 / ISO 3864-2.

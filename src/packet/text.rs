@@ -158,6 +158,7 @@ fn table(out: &mut String, table: &Table, indent: &str) {
             .map(|cell| match cell {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
+                Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),
             })
             .collect();

@@ -88,20 +88,23 @@ pub(super) fn arrives(wait: &Wait) -> bool {
 }
 
 /// What a part waits for, as a noun phrase.
-pub(super) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait) -> String {
+pub fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait) -> String {
     let one = procedure.part(part);
     let name = part_name(procedure, part, Some(place));
     match wait {
         Wait::Question(asked) => question_words(procedure, *asked),
-        Wait::NotInHand(Goods::Part(..)) => format!("the new {}: not in hand", inner(&one.naming.title)),
+        Wait::NotInHand(Goods::Part(new, _)) => {
+            format!("the new {}: not in hand", inner(&procedure.part(*new).naming.title))
+        }
         Wait::NotInHand(Goods::Set(set, _)) => {
             format!("new ones of the {}: not in hand", inner(&procedure.set(*set).naming.title))
         }
         Wait::NotInHand(Goods::Supply(supply)) => {
             format!("{}: not in hand", inner(&procedure.supply(*supply).naming.title))
         }
-        Wait::WrongSize(_, size) => {
-            format!("the new {} in size {}: not in hand", inner(&one.naming.title), size.printed())
+        Wait::WrongSize(goods, size) => {
+            let new = if let Goods::Part(new, _) = goods { procedure.part(*new) } else { one };
+            format!("the new {} in size {}: not in hand", inner(&new.naming.title), size.printed())
         }
         Wait::NothingInSize(size) => {
             format!("new parts in size {} for the {name}: not in hand", size.printed())

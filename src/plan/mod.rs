@@ -14,7 +14,7 @@ mod types;
 pub mod words;
 
 pub use choose::{Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
-pub use decided::{may_go_back, verdict};
+pub use decided::{may_go_back, verdict, wait_words};
 pub use hold::{no_value, tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
 pub use reason::{condition, line_of, node_title, reason_words, thing_name};

@@ -68,6 +68,8 @@ pub(super) fn part(naming: Naming) -> Part {
         way: None,
         marks: Vec::new(),
         matched_with: Vec::new(),
+        sized_with: Vec::new(),
+        sized_by: Vec::new(),
         select_from: None,
         releases: Vec::new(),
         critical: false,

@@ -32,6 +32,8 @@ fn once(clause: &PartClause) -> Option<&'static str> {
         | PartClause::SealedBy(_)
         | PartClause::Mark { .. }
         | PartClause::MatchedWith(_)
+        | PartClause::SizedWith(_)
+        | PartClause::SizedBy(_)
         | PartClause::Releases(_) => return None,
     })
 }
@@ -83,6 +85,15 @@ impl Resolver {
                         self.not_itself(name, other, "matched with");
                         part.matched_with.extend(self.part(other));
                     }
+                }
+                PartClause::SizedWith(parts) => {
+                    for other in parts {
+                        self.not_itself(name, other, "sized with");
+                        part.sized_with.extend(self.part(other));
+                    }
+                }
+                PartClause::SizedBy(gauges) => {
+                    part.sized_by.extend(gauges.iter().filter_map(|gauge| self.gauge(gauge)));
                 }
                 PartClause::SelectFrom(text) => part.select_from = Some(text.value.clone()),
                 PartClause::Releases(setting) => {

@@ -82,7 +82,7 @@ lengths:
     assert!(notes.contains("head: one stud: bent [2026-03-05]"), "{notes}");
     assert!(notes.contains("head_bolts hole C: length 72 mm"), "{notes}");
     let verdict = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml"]);
-    assert!(verdict.contains("camshaft: goes back\n      why: lobe = 1311.5 ± 0.05 thou: good"), "{verdict}");
+    assert!(verdict.contains("camshaft: goes back\n      why: Lobe = 1311.5 ± 0.05 thou: good"), "{verdict}");
     let table = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml", "--format", "order-csv"]);
     assert!(
         table.starts_with("id,title,quantity,") && table.contains("\r\nhead_bolts,Head bolt,4,"),

@@ -98,6 +98,8 @@ impl Builder {
                 PartClause::Mark { kind: self.word(&need(node, Rule::mark_kind)), text: self.quote_in(node) }
             }
             Rule::matched_with => PartClause::MatchedWith(self.references_in(node)),
+            Rule::sized_with => PartClause::SizedWith(self.references_in(node)),
+            Rule::sized_by => PartClause::SizedBy(self.references_in(node)),
             Rule::select_from => PartClause::SelectFrom(self.quote_in(node)),
             Rule::releases => PartClause::Releases(self.setting(&need(node, Rule::setting))),
             Rule::critical => PartClause::Critical,

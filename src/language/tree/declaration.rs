@@ -237,6 +237,10 @@ pub enum PartClause {
     },
     /// `matched with connecting_rod`
     MatchedWith(Vec<Reference>),
+    /// `sized with piston`: bought in the size in which that is bought
+    SizedWith(Vec<Reference>),
+    /// `sized by crank_pin`: bought in the size that what this gauge measures is machined to
+    SizedBy(Vec<Reference>),
     /// `select from "shims 0.8 to 1.4 mm by 0.05 mm"`
     SelectFrom(Quote),
     /// `releases coolant = full`: taking it lets go what that value of the state holds back

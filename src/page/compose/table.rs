@@ -15,6 +15,8 @@ const PADDING: f32 = 4.0;
 const GAP: f32 = 12.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
+/// Least width of a blank for a day: 16 mm.
+const DAY: f32 = 46.0;
 /// Room that a long word may claim before it is cut.
 const WIDEST_WORD: f32 = 170.0;
 
@@ -73,6 +75,7 @@ impl Composer {
                 let cell = match cell {
                     Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
                     Cell::Tick => TICK_BOX,
+                    Cell::Day => DAY,
                     Cell::Blank(unit) => {
                         BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
                     }
@@ -182,7 +185,7 @@ impl Composer {
                 let cell = row.get(place.index).unwrap_or(&empty);
                 let setting = match cell {
                     Cell::Text(text) => composer.set(text, SMALL, place.width),
-                    Cell::Tick => composer.set(&Text::default(), SMALL, place.width),
+                    Cell::Tick | Cell::Day => composer.set(&Text::default(), SMALL, place.width),
                     Cell::Blank(unit) => composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6),
                 };
                 let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
@@ -190,7 +193,7 @@ impl Composer {
             }
             let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
             let by_hand = cells.iter().any(|(_, cell, _, _)| !matches!(cell, Cell::Text(_)));
-            let blank = cells.iter().any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_)));
+            let blank = cells.iter().any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_) | Cell::Day));
             let mut pieces = Vec::new();
             let mut start = 0;
             while start < lines {
@@ -218,7 +221,7 @@ impl Composer {
                             let y = middle + (SMALL.leading - TICK_BOX) / 2.0;
                             piece.add(mark, vec![draw::tick_box(x, y.max(2.0))]);
                         }
-                        Cell::Blank(_) if start == 0 => {
+                        Cell::Blank(_) | Cell::Day if start == 0 => {
                             let unit = setting.width();
                             let y = middle + SMALL.baseline() + 3.0;
                             let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };

@@ -39,6 +39,10 @@ pub struct Part {
     pub marks: Vec<Mark>,
     /// Renewed together with these.
     pub matched_with: Vec<Target<PartId>>,
+    /// Bought in the size in which these are bought.
+    pub sized_with: Vec<Target<PartId>>,
+    /// Bought in the size that what these measure is machined to.
+    pub sized_by: Vec<Target<GaugeId>>,
     /// Chosen from graded pieces.
     pub select_from: Option<String>,
     /// Taking it lets go what this value of the state holds back.

@@ -1,0 +1,259 @@
+//! The estimate: what was found, in plain words, and what it comes to, for the owner to decide on.
+
+use super::super::bench::{Bench, capital_phase};
+use super::super::sheet::{Block, Cell, Sheet, Text};
+use super::super::steps::hours;
+use super::{agreed, heading, listed, plain, reason, sheet, titled, to_buy, to_machine, waits};
+use crate::decide::{Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list};
+use crate::plan::words::{at_place, capital, list};
+use crate::procedure::model::{AskId, PartId, Phase, Place};
+use crate::quantity::Quantity;
+use crate::record::{About, Job, Money, Note};
+use crate::source::Spanned;
+
+/// The estimate; none as long as nothing was read, looked at or noted.
+pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
+    let job = bench.material.job;
+    if job.readings.is_empty() && job.looks.is_empty() && job.notes.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::Notice(Text::bold("An estimate, not a bill. ").and(
+        "What is still open, or has no price yet, comes on top. Nothing is bought or sent out before it is agreed.",
+    ))];
+    blocks.extend(notes(bench));
+    blocks.extend(found(bench));
+    blocks.extend(labour(bench));
+    blocks.extend(sums(bench));
+    blocks.extend(options(bench));
+    blocks.extend(agreement(bench));
+    sheet("estimate", "Estimate", "What was found, and what putting it right comes to", blocks)
+}
+
+fn notes(bench: &Bench) -> Vec<Block> {
+    let items: Vec<Text> = bench.material.job.notes.iter().filter_map(|note| told(bench, note)).collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Seen at the bench"), Block::List { items, tick: false }]
+}
+
+/// A note as it is told to the owner; what only the procedure's author needs is left out.
+fn told(bench: &Bench, note: &Note) -> Option<Text> {
+    let says = note.says.as_ref()?;
+    Some(Text::bold(format!("{}: ", about_title(bench, &note.about))).and(says.clone()))
+}
+
+pub(super) fn about_title(bench: &Bench, about: &About) -> String {
+    let procedure = bench.procedure;
+    let at = |naming, axes: &[_], place: &Option<Place>| at_place(procedure, naming, axes, *place);
+    match about {
+        About::Part(id, place) => at(&procedure.part(*id).naming, &procedure.part(*id).axes, place),
+        About::Set(id, place) => at(&procedure.set(*id).naming, &procedure.set(*id).axes, place),
+        About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
+        About::Step(id, place) => at(&procedure.step(*id).naming, &procedure.step(*id).each, place),
+        About::Derived(id) => id.clone(),
+    }
+}
+
+/// Parts that don't simply go back, those with one verdict and one reason together.
+fn found(bench: &Bench) -> Vec<Block> {
+    let mut groups: Vec<(PartId, Vec<Place>, &PartDecision)> = Vec::new();
+    for ((id, place), decision) in &bench.material.decisions.fates {
+        let speaks = match &decision.verdict {
+            Verdict::Machine { .. } | Verdict::Keep | Verdict::Open => true,
+            // What is always renewed stands on the order list and needs no finding.
+            Verdict::Renew { .. } => judged(bench, *id),
+            Verdict::GoesBack | Verdict::CleanAndBack | Verdict::LeaveOut(_) => false,
+        };
+        if !speaks {
+            continue;
+        }
+        match groups.iter_mut().find(|(known, _, other)| {
+            known == id && (&other.verdict, &other.because) == (&decision.verdict, &decision.because)
+        }) {
+            Some((_, places, _)) => places.push(*place),
+            None => groups.push((*id, vec![*place], decision)),
+        }
+    }
+    let rows = groups
+        .iter()
+        .map(|(id, places, decision)| {
+            let part = bench.procedure.part(*id);
+            let title = if places.len() == bench.procedure.places(&part.axes) {
+                part.naming.title.clone()
+            } else {
+                let places: Vec<String> =
+                    places.iter().map(|place| bench.place_name(&part.axes, *place)).collect();
+                format!("{} {}", part.naming.title, list(&places))
+            };
+            vec![
+                plain(title),
+                Cell::Text(Text::bold(verdict(&decision.verdict))),
+                plain(why(bench, *id, places, decision)),
+            ]
+        })
+        .collect();
+    let widths = [("Part", 3.4), ("What becomes of it", 2.8), ("Why", 5.0)];
+    titled("Found by measuring and looking", Text::default(), &widths, rows)
+}
+
+/// The reason of a verdict, or what it is still open for.
+fn why(bench: &Bench, part: PartId, places: &[Place], decision: &PartDecision) -> String {
+    if decision.verdict != Verdict::Open {
+        return reason(&decision.because);
+    }
+    let waits = places.first().map(|place| waits(bench, part, *place)).unwrap_or_default();
+    if waits.is_empty() { String::new() } else { format!("Waits for {}", list(&waits)) }
+}
+
+/// Whether a part's fate hangs on something, so that its being renewed is a finding.
+fn judged(bench: &Bench, part: PartId) -> bool {
+    bench.procedure.part(part).fate.as_ref().is_some_and(|fate| {
+        !fate.cases.is_empty() || !matches!(fate.otherwise, Some(crate::procedure::model::Fate::Renew))
+    })
+}
+
+fn verdict(verdict: &Verdict) -> String {
+    match verdict {
+        Verdict::Machine { what, .. } => format!("Send out: {what}"),
+        Verdict::Renew { size: Some(size) } => format!("Renew, {}", size.printed()),
+        Verdict::Renew { size: None } => "Renew".to_owned(),
+        Verdict::Keep => "Kept until it is settled".to_owned(),
+        Verdict::Open => "Not settled".to_owned(),
+        Verdict::GoesBack => "Goes back".to_owned(),
+        Verdict::CleanAndBack => "Clean, and back".to_owned(),
+        Verdict::LeaveOut(why) => format!("Left out: {why}"),
+    }
+}
+
+/// Hours by phase, as the procedure states them.
+fn labour(bench: &Bench) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
+        let other;
+        let of = if phase == bench.phase {
+            bench
+        } else {
+            other = Bench::new(bench.material, phase);
+            &other
+        };
+        let left = of.open_steps().count();
+        if left == 0 {
+            continue;
+        }
+        let (time, silent) = hours(of);
+        let silent = match silent {
+            0 => String::new(),
+            1 => "1 step states none".to_owned(),
+            count => format!("{count} steps state none"),
+        };
+        let time = time.map_or("not stated".to_owned(), Quantity::printed);
+        rows.push(vec![plain(capital_phase(phase)), plain(left.to_string()), plain(time), plain(silent)]);
+    }
+    let caption = "What is left, for one pass at the times that the procedure states; waiting is in them.";
+    let widths = [("Work", 3.0), ("Steps left", 1.6), ("Time", 2.0), ("", 3.0)];
+    titled("Labour", Text::plain(caption), &widths, rows)
+}
+
+/// What is bought and sent out, against the sum that may be spent without asking.
+fn sums(bench: &Bench) -> Vec<Block> {
+    let parts = to_buy(bench);
+    let work = to_machine(bench);
+    let waiting = work.iter().filter(|line| !line.waits_for.is_empty()).count();
+    let mut out = format!("{} to send out", pieces(work.len()));
+    if waiting > 0 {
+        out += &format!(", {waiting} of them waiting for something to be settled first");
+    }
+    let rows = vec![
+        vec![plain("Parts, fasteners and gaskets, see the order list"), plain(priced(&parts))],
+        vec![plain("Machining and testing, see the machine-shop order"), plain(out)],
+    ];
+    let mut blocks =
+        titled("What it comes to", Text::default(), &[("", 5.0), ("As far as known", 5.0)], rows);
+    if let Some(limit) = &bench.material.job.intake.spend_limit {
+        blocks.push(Block::Paragraph(against(limit, &parts)));
+    }
+    blocks
+}
+
+fn pieces(count: usize) -> String {
+    if count == 1 { "1 piece".to_owned() } else { format!("{count} pieces") }
+}
+
+fn priced(list: &OrderList) -> String {
+    let sums: Vec<String> = list.totals.iter().map(ToString::to_string).collect();
+    let sum = if sums.is_empty() { "no price known".to_owned() } else { sums.join(" and ") };
+    match list.unpriced {
+        0 => sum,
+        1 => format!("{sum}, and 1 line without a price"),
+        count => format!("{sum}, and {count} lines without a price"),
+    }
+}
+
+fn against(limit: &Money, list: &OrderList) -> Text {
+    let same = list.totals.iter().find(|sum| sum.currency == limit.currency);
+    let above = same.is_some_and(|sum| sum.hundredths > limit.hundredths);
+    let text = Text::plain(format!("The owner's limit without asking is {limit}. "));
+    if above {
+        text.and_bold("The priced parts alone are above it: ask before anything is ordered.")
+    } else {
+        text.and("The priced parts alone are within it; labour, machining and what has no price come on top.")
+    }
+}
+
+/// What each answer to a question that is still open would mean for what is bought and sent out.
+fn options(bench: &Bench) -> Vec<Block> {
+    let material = bench.material;
+    let mut rows = Vec::new();
+    for (id, ask) in (0u32..).map(AskId).zip(&bench.procedure.asks) {
+        if material.decisions.answer(Asked::Ask(id)).is_some() {
+            continue;
+        }
+        for (index, answer) in ask.answers.iter().enumerate() {
+            let (parts, work) = supposing(bench, id, index);
+            let title = if index == 0 { ask.naming.title.clone() } else { String::new() };
+            rows.push(vec![
+                plain(title),
+                Cell::Text(Text::bold(capital(&answer.replace('_', " ")))),
+                plain(priced(&parts)),
+                plain(pieces(work)),
+            ]);
+        }
+    }
+    let caption = "If this alone were settled so, everything on the lists would come to:";
+    let widths = [("Question", 4.0), ("Answer", 1.8), ("Parts", 3.4), ("Sent out", 1.6)];
+    titled("Options", Text::plain(caption), &widths, rows)
+}
+
+/// The lists as they would be if one question were answered so.
+fn supposing(bench: &Bench, ask: AskId, answer: usize) -> (OrderList, usize) {
+    let mut job: Job = bench.material.job.clone();
+    // A supposed answer stands nowhere in the record; the question itself is its place.
+    job.answers.insert(ask, Spanned::new(answer, bench.procedure.ask(ask).naming.span));
+    let decisions = decide(bench.procedure, &job).value;
+    let parts = order_list(bench.procedure, &job, &decisions);
+    let work = machine_shop_order(bench.procedure, &job, &decisions).len();
+    (parts, work)
+}
+
+fn agreement(bench: &Bench) -> Vec<Block> {
+    let agreements = agreed(bench);
+    if agreements.is_empty() {
+        let mut blocks = listed("Agreed", &[], "Everything, or which items; up to what sum; name, date", 3);
+        blocks.insert(
+            1,
+            Block::List {
+                items: [
+                    "Go on with everything",
+                    "Go on with the items named below",
+                    "Stop, and put it back as it is",
+                ]
+                .map(Text::plain)
+                .to_vec(),
+                tick: true,
+            },
+        );
+        return blocks;
+    }
+    vec![heading("Agreed"), Block::List { items: agreements, tick: false }]
+}

@@ -1,0 +1,128 @@
+//! The handover sheet: what the engine is now, for whoever runs it and for whoever opens it next.
+
+use super::super::bench::Bench;
+use super::super::questions::columns;
+use super::super::reading;
+use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::machining::{gauge_title, read, unit};
+use super::{bold, day, heading, known, listed, plain, sheet, titled, to_buy, to_machine};
+use crate::plan::PlacedKind;
+use crate::procedure::model::{GaugeId, Phase, Place};
+use crate::quantity::{Quantity, pair};
+use crate::record::Occasion;
+
+/// The handover sheet.
+pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
+    let job = bench.material.job;
+    let handover = &job.handover;
+    let number = job.engine_no.as_ref().map(|number| number.value.clone());
+    let hours = handover.labour.map(Quantity::printed);
+    let rows = vec![
+        vec![plain("Owner"), known(job.customer.clone())],
+        vec![plain("Engine number"), known(number)],
+        vec![plain("Handed over"), known(handover.date.map(|date| date.to_string()))],
+        vec![plain("Hours of labour"), hours.map_or_else(|| Cell::Blank("h".to_owned()), bold)],
+    ];
+    let mut blocks = vec![Block::Table(Table {
+        caption: Text::default(),
+        columns: columns(&[("What", 3.0), ("As handed over", 7.0)]),
+        rows,
+    })];
+    blocks.extend(sizes(bench));
+    blocks.extend(renewed(bench));
+    blocks.extend(machined(bench));
+    blocks.extend(listed("Old parts that go with it", &handover.returned, "Counted over to the owner", 2));
+    blocks.extend(listed(
+        "Running in",
+        &handover.running_in,
+        "Loads, speeds, first oil change, what to watch",
+        3,
+    ));
+    blocks.extend(listed(
+        "Work declined",
+        &handover.declined,
+        "What the owner was told of and did not want done",
+        2,
+    ));
+    blocks.push(heading("Received"));
+    blocks.push(Block::Paragraph(Text::plain(
+        "The maker's own instructions for running and servicing come before anything on this sheet.",
+    )));
+    blocks.push(Block::Lines { label: Text::plain("Owner or agent, date"), count: 1 });
+    blocks.push(Block::Lines { label: Text::plain("For the shop, date"), count: 1 });
+    sheet("handover", "Handover", "What was done, what it measures now, and how to run it in", blocks)
+}
+
+/// Readings as built and at the start, with blanks for what isn't in the record.
+fn sizes(bench: &Bench) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for (id, place) in measured(bench) {
+        let gauge = bench.procedure.gauge(id);
+        let found = read(bench, id, place, Occasion::AsBuilt);
+        rows.push(vec![
+            plain(gauge_title(bench, id, place)),
+            found.map_or_else(|| Cell::Blank(unit(gauge)), bold),
+            plain(reading::limit(gauge)),
+        ]);
+    }
+    let widths = [("What", 4.4), ("As built", 3.0), ("Limits", 3.6)];
+    titled("Sizes as built", Text::default(), &widths, rows)
+}
+
+/// Every gauge that the build and the start read, and whatever else the record has as built, in declared order.
+fn measured(bench: &Bench) -> Vec<(GaugeId, Place)> {
+    let mut found = Vec::new();
+    for phase in [Phase::Build, Phase::Start] {
+        let of = Bench::new(bench.material, phase);
+        for planned in of.steps() {
+            for act in of.acts(planned) {
+                for placed in &act.things {
+                    if let PlacedKind::Gauge(id) = placed.kind {
+                        found.extend(placed.places.iter().map(|place| (id, *place)));
+                    }
+                }
+            }
+        }
+    }
+    let built = bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsBuilt);
+    found.extend(built.map(|reading| (reading.gauge, reading.place)));
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+fn renewed(bench: &Bench) -> Vec<Block> {
+    let rows = to_buy(bench)
+        .lines
+        .iter()
+        .map(|line| {
+            let size = line.size.map(|size| pair(size).to_string()).unwrap_or_default();
+            vec![
+                plain(line.quantity.to_string()),
+                plain(line.title.clone()),
+                plain(size),
+                plain(line.catalogue.clone().unwrap_or_default()),
+                Cell::Tick,
+            ]
+        })
+        .collect();
+    let caption = "Ticked when it was fitted; strike out what was not.";
+    let widths = [("No.", 0.8), ("Part", 5.2), ("Size", 2.4), ("Part no.", 2.2), ("Fitted", 0.9)];
+    titled("Parts renewed", Text::plain(caption), &widths, rows)
+}
+
+fn machined(bench: &Bench) -> Vec<Block> {
+    let rows = to_machine(bench)
+        .iter()
+        .map(|line| {
+            vec![
+                plain(super::part_title(bench, line.part, line.place)),
+                plain(line.what.clone()),
+                plain(line.to.clone().unwrap_or_default()),
+                day(line.accepted),
+            ]
+        })
+        .collect();
+    let widths = [("Part", 3.2), ("What was done", 4.2), ("By", 2.4), ("Accepted", 1.8)];
+    titled("Machined or tested outside", Text::default(), &widths, rows)
+}

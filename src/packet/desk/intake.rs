@@ -1,0 +1,96 @@
+//! The intake sheet: what came through the door and in what state, before a spanner touches it.
+
+use super::super::bench::Bench;
+use super::super::questions::columns;
+use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::{bold, heading, known, listed, plain, sheet};
+use crate::decide::Identification;
+use crate::plan::words::capital;
+
+/// How many photographs there is room to list where the record names none.
+const PHOTOGRAPHS: usize = 6;
+
+/// The intake sheet.
+pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
+    let job = bench.material.job;
+    let intake = &job.intake;
+    let mut blocks = vec![Block::Table(Table {
+        caption: Text::default(),
+        columns: columns(&[("What", 4.0), ("As it came", 6.0)]),
+        rows: facts(bench),
+    })];
+    if bench.material.decisions.identification == Identification::Differs {
+        blocks.push(Block::Notice(
+            Text::bold("Not this engine. ").and("The number is not of this family: every sheet is held."),
+        ));
+    }
+    blocks.extend(listed(
+        "What came with it",
+        &intake.came_with,
+        "Ancillaries, loose parts, keys, papers",
+        2,
+    ));
+    blocks.extend(listed("Missing", &intake.missing, "What should be there and is not", 2));
+    blocks.extend(listed(
+        "Broken, or not as it should be",
+        &intake.broken,
+        "Also what isn't original, and earlier repairs",
+        2,
+    ));
+    blocks.extend(photographs(bench));
+    blocks.push(heading("Leave to strip"));
+    match &intake.leave_to_strip {
+        Some(who) => blocks.push(Block::Paragraph(Text::plain("Given by ").and_bold(format!("{who}.")))),
+        None => blocks.push(Block::Notice(
+            Text::bold("Not given yet. ").and("Nothing is taken apart before the owner has signed."),
+        )),
+    }
+    blocks.push(Block::Lines {
+        label: Text::plain("Owner or agent: the engine may be stripped and measured. Name, date"),
+        count: 1,
+    });
+    sheet("intake", "Intake", "Filled in when the engine arrives, before a spanner touches it", blocks)
+}
+
+fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
+    let job = bench.material.job;
+    let intake = &job.intake;
+    let mut rows = vec![vec![plain("Owner"), known(job.customer.clone())]];
+    let number = job.engine_no.as_ref().map(|number| number.value.clone());
+    let places = bench.procedure.family.as_ref().map(|family| family.identify.as_slice()).unwrap_or_default();
+    match places {
+        [] => rows.push(vec![plain("Engine number"), known(number)]),
+        [(place, reads)] => {
+            rows.push(vec![plain(format!("Engine number: {place}; must begin with {reads}")), known(number)])
+        }
+        places => {
+            rows.push(vec![plain("Engine number"), known(number)]);
+            rows.extend(places.iter().map(|(place, reads)| {
+                let what = format!("{}; must begin with {reads}", capital(place));
+                vec![plain(what), Cell::Blank(String::new())]
+            }));
+        }
+    }
+    rows.push(vec![plain("Received"), known(intake.received.map(|date| date.to_string()))]);
+    let hours = intake.hours.map_or_else(|| Cell::Blank("h".to_owned()), |hours| bold(hours.printed()));
+    rows.push(vec![plain("Hours run"), hours]);
+    rows.push(vec![plain("The owner's complaint"), known(intake.complaint.clone())]);
+    let limit = intake.spend_limit.as_ref().map(|sum| sum.to_string());
+    rows.push(vec![plain("Without asking again, no more than"), known(limit)]);
+    rows
+}
+
+/// The photographs in the record, or numbered blanks.
+fn photographs(bench: &Bench) -> Vec<Block> {
+    let taken = &bench.material.job.intake.photographs;
+    let count = taken.len().max(PHOTOGRAPHS);
+    let rows = (0..count).map(|at| vec![bold((at + 1).to_string()), known(taken.get(at).cloned())]).collect();
+    vec![
+        heading("Photographs"),
+        Block::Table(Table {
+            caption: Text::plain("All six sides and the number, before cleaning."),
+            columns: columns(&[("No.", 1.0), ("File, and what it shows", 9.0)]),
+            rows,
+        }),
+    ]
+}

@@ -1,0 +1,311 @@
+//! What goes to the machine shop and to the bench of others, and the check of what comes back from there.
+
+use super::super::bench::Bench;
+use super::super::questions::columns;
+use super::super::reading;
+use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::{bold, day, for_quote, heading, plain, reason, sheet, to_machine, waits};
+use crate::decide::{Size, Verdict, WorkLine};
+use crate::plan::words::{at_place, list, many, sentence};
+use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
+use crate::quantity::{Quantity, pair, range_pair};
+use crate::record::Occasion;
+
+/// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
+const GOODS_BACK: [&str; 6] = [
+    "The piece that left: our mark is on it",
+    "Every item of the order is done",
+    "Galleries and oilways brushed, washed, blown through",
+    "Plugs, dowels and studs back in, none too many",
+    "No chips, grit or blasting dust anywhere",
+    "No knocks, no rust; faces oiled and covered",
+];
+
+/// Work on one part, told once for all of its places where it is the same.
+struct Work<'a> {
+    line: &'a WorkLine,
+    places: Vec<Place>,
+    sizes: &'a [Size],
+}
+
+fn works<'a>(bench: &'a Bench, lines: &'a [WorkLine]) -> Vec<Work<'a>> {
+    let mut works: Vec<Work> = Vec::new();
+    for line in lines {
+        let sizes =
+            match bench.material.decisions.fates.get(&(line.part, line.place)).map(|fate| &fate.verdict) {
+                Some(Verdict::Machine { to, .. }) => to.as_slice(),
+                _ => &[],
+            };
+        let same = |work: &&mut Work| {
+            let known = work.line;
+            known.part == line.part
+                && (&known.what, &known.waits_for, known.approved)
+                    == (&line.what, &line.waits_for, line.approved)
+                && (&known.to, known.sent, known.back, known.accepted)
+                    == (&line.to, line.sent, line.back, line.accepted)
+                && work.sizes == sizes
+        };
+        match works.iter_mut().find(same) {
+            Some(work) => work.places.push(line.place),
+            None => works.push(Work { line, places: vec![line.place], sizes }),
+        }
+    }
+    works
+}
+
+impl Work<'_> {
+    /// The part with the places that are meant, where they are not all.
+    fn title(&self, bench: &Bench) -> String {
+        let part = bench.procedure.part(self.line.part);
+        if self.places.len() == bench.procedure.places(&part.axes) {
+            return match self.places.len() {
+                1 => self.line.title.clone(),
+                count => format!("{}, all {count}", self.line.title),
+            };
+        }
+        let places: Vec<String> =
+            self.places.iter().map(|place| bench.place_name(&part.axes, *place)).collect();
+        format!("{} {}", self.line.title, list(&places))
+    }
+}
+
+/// The machine-shop order; none if nothing is sent out.
+pub(in crate::packet) fn machining(bench: &Bench) -> Vec<Sheet> {
+    let lines = to_machine(bench);
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = Vec::new();
+    if lines.iter().any(|line| !line.approved) {
+        blocks.push(for_quote(
+            "Where \"for quote\" stands, the owner has not agreed yet: name a price, do not start.",
+        ));
+    }
+    blocks.push(Block::Paragraph(Text::plain(
+        "Do what is listed and nothing more. If a size can't be held, or something else is found, stop and ask. \
+         Write the finished sizes on this sheet and send it back with the part.",
+    )));
+    for work in works(bench, &lines) {
+        blocks.extend(order(bench, &work));
+    }
+    sheet(
+        "machining",
+        "Machine-shop order",
+        "What goes out, what is to be done to it, and to what size",
+        blocks,
+    )
+}
+
+fn order(bench: &Bench, work: &Work) -> Vec<Block> {
+    let line = work.line;
+    let mut facts = vec![(Text::plain("To be done"), Text::bold(sentence(&line.what)))];
+    for size in work.sizes {
+        let gauge = bench.procedure.gauge(size.gauge);
+        facts.push((Text::plain(gauge.naming.title.clone()), Text::bold(finished(size))));
+    }
+    let standing = if line.approved { "agreed by the owner" } else { "for quote" };
+    facts.push((Text::plain("Standing"), Text::bold(standing)));
+    let days = [("to ", line.to.clone()), ("sent ", line.sent.map(|date| date.to_string()))];
+    let days: Vec<String> =
+        days.into_iter().filter_map(|(word, value)| value.map(|value| format!("{word}{value}"))).collect();
+    if !days.is_empty() {
+        facts.push((Text::plain("Goes"), Text::plain(days.join(", "))));
+    }
+    let mut blocks = vec![heading(&work.title(bench))];
+    let waits = work.places.first().map(|place| waits(bench, line.part, *place)).unwrap_or_default();
+    if !line.waits_for.is_empty() {
+        let waits = format!("Do not start. Waits for {}.", waits.join("; "));
+        blocks.push(Block::Notice(Text::bold("HOLD. ").and(waits)));
+    }
+    blocks.push(Block::Facts(facts));
+    let why = reason(&line.because);
+    if !why.is_empty() {
+        blocks.push(Block::Paragraph(Text::plain(format!("Why: {why}"))));
+    }
+    let mut before: Vec<Text> =
+        line.mark.iter().map(|mark| Text::bold("Mark before it leaves: ").and(mark.clone())).collect();
+    before.push(Text::plain("Our job number on a wire tag or painted, never on a journal or a face."));
+    blocks.push(Block::List { items: before, tick: true });
+    let rows = gauges_back(bench, line.part)
+        .into_iter()
+        .flat_map(|(id, gauge)| {
+            let places = places_of(bench, gauge);
+            places.into_iter().map(move |place| {
+                vec![
+                    plain(gauge_title(bench, id, place)),
+                    plain(wanted(gauge, id, work.sizes)),
+                    Cell::Blank(unit(gauge)),
+                    Cell::Blank(unit(gauge)),
+                ]
+            })
+        })
+        .collect();
+    if !work.sizes.is_empty() {
+        let widths = [("Finished size", 4.0), ("Wanted", 3.4), ("Smallest", 1.9), ("Largest", 1.9)];
+        blocks.push(table(&widths, rows));
+    }
+    blocks
+}
+
+fn table(widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Block {
+    Block::Table(Table { caption: Text::default(), columns: columns(widths), rows })
+}
+
+/// `74.250 to 74.269 mm (2.9232 to 2.9240 in), 0.25 mm over`.
+fn finished(size: &Size) -> String {
+    let to = match size.high {
+        Some(high) => range_pair(size.low, high).to_string(),
+        None => format!("{}, the tolerance is not stated", pair(size.low)),
+    };
+    let way = if size.grows { "over" } else { "under" };
+    format!("{to}, {} {way}", size.step.printed())
+}
+
+/// Readings of a part that can be taken on the bench when it comes back.
+fn gauges_back<'a>(bench: &Bench<'a>, part: PartId) -> Vec<(GaugeId, &'a Gauge)> {
+    let gauges = (0u32..).map(GaugeId).zip(&bench.procedure.gauges);
+    gauges
+        .filter(|(_, gauge)| {
+            gauge.of.as_ref().is_some_and(|of| of.id == part)
+                && gauge.formula.is_none()
+                && gauge.taken_off != Some(false)
+        })
+        .collect()
+}
+
+pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
+    let count = bench.procedure.places(&gauge.axes);
+    (0..count).map(|place| Place(u32::try_from(place).expect("places are few"))).collect()
+}
+
+pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
+    let gauge = bench.procedure.gauge(id);
+    at_place(bench.procedure, &gauge.naming, &gauge.axes, Some(place))
+}
+
+pub(super) fn unit(gauge: &Gauge) -> String {
+    gauge.unit.map(|unit| unit.printed.to_owned()).unwrap_or_default()
+}
+
+/// The size ordered, or the limits of the procedure.
+fn wanted(gauge: &Gauge, id: GaugeId, sizes: &[Size]) -> String {
+    match sizes.iter().find(|size| size.gauge == id) {
+        Some(Size { low, high: Some(high), .. }) => range_pair(*low, *high).to_string(),
+        Some(size) => pair(size.low).to_string(),
+        None => match reading::limit(gauge) {
+            limit if limit.is_empty() => "no limit stated".to_owned(),
+            limit => limit,
+        },
+    }
+}
+
+/// What was read of a gauge at a place on an occasion: one value, or from the smallest to the largest.
+pub(super) fn read(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasion) -> Option<String> {
+    let readings = bench.material.job.readings.iter();
+    let mut values: Vec<Quantity> = readings
+        .filter(|reading| (reading.gauge, reading.place, reading.occasion) == (gauge, place, occasion))
+        .map(|reading| reading.value)
+        .collect();
+    values.sort_by(|a, b| a.base().total_cmp(&b.base()));
+    match values.as_slice() {
+        [] => None,
+        [first, .., last] if first.base() < last.base() => Some(range_pair(*first, *last).to_string()),
+        [first, ..] => Some(pair(*first).to_string()),
+    }
+}
+
+/// The check of what comes back; none if nothing was sent out.
+pub(in crate::packet) fn goods_back(bench: &Bench) -> Vec<Sheet> {
+    let lines = to_machine(bench);
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::Paragraph(
+        Text::bold("Nothing is fitted before it has passed here. ")
+            .and("Measure yourself; a report from outside is read, not believed."),
+    )];
+    let works = works(bench, &lines);
+    blocks.push(looked_at(bench, &works));
+    for work in &works {
+        blocks.extend(check(bench, work));
+    }
+    sheet("goods-back", "Goods-back check", "What came back from outside, before it is signed for", blocks)
+}
+
+/// What is looked at on every piece, one column a piece.
+fn looked_at(bench: &Bench, works: &[Work]) -> Block {
+    let titles: Vec<String> = works.iter().map(|work| work.title(bench)).collect();
+    let mut widths = vec![("Looked at on every piece", 3.6)];
+    widths.extend(titles.iter().map(|title| (title.as_str(), 1.0)));
+    let row = |text: &&str| {
+        let mut row = vec![plain(*text)];
+        row.extend(works.iter().map(|_| Cell::Tick));
+        row
+    };
+    let mut rows: Vec<Vec<Cell>> = GOODS_BACK.iter().map(row).collect();
+    let mut back = vec![bold("Back, day")];
+    back.extend(works.iter().map(|work| day(work.line.back)));
+    rows.push(back);
+    let mut accepted = vec![bold("Accepted, by and day")];
+    accepted.extend(works.iter().map(|work| match work.line.accepted {
+        Some(date) => {
+            let sent =
+                work.places.first().and_then(|place| bench.material.job.sent.get(&(work.line.part, *place)));
+            let by = sent.and_then(|sent| sent.by.clone()).map(|by| format!("{by}, ")).unwrap_or_default();
+            bold(format!("{by}{date}"))
+        }
+        None => Cell::Day,
+    }));
+    rows.push(accepted);
+    table(&widths, rows)
+}
+
+fn check(bench: &Bench, work: &Work) -> Vec<Block> {
+    let line = work.line;
+    let mut blocks = Vec::new();
+    let plugs = plugs(bench, line.part);
+    if !plugs.is_empty() {
+        let items = vec![Text::plain(format!("Its own plugs, counted: {}.", list(&plugs)))];
+        blocks.push(Block::List { items, tick: true });
+    }
+    let mut rows = Vec::new();
+    for (id, gauge) in gauges_back(bench, line.part) {
+        for place in places_of(bench, gauge) {
+            let found = read(bench, id, place, Occasion::AsReturned);
+            rows.push(vec![
+                plain(gauge_title(bench, id, place)),
+                plain(wanted(gauge, id, work.sizes)),
+                found.map_or_else(|| Cell::Blank(unit(gauge)), plain),
+                Cell::Tick,
+            ]);
+        }
+    }
+    let widths = [("Measured again", 4.0), ("Wanted", 3.6), ("Found", 3.0), ("Good", 0.9)];
+    let from = line.to.clone().unwrap_or_else(|| "where it was, the record doesn't say".to_owned());
+    let ordered = Text::plain(format!("{} From: {from}.", sentence(&line.what)));
+    if rows.is_empty() && !blocks.is_empty() {
+        blocks.insert(0, Block::Paragraph(ordered));
+    } else if !rows.is_empty() {
+        blocks.push(Block::Table(Table { caption: ordered, columns: columns(&widths), rows }));
+    }
+    if !blocks.is_empty() {
+        blocks.insert(0, heading(&work.title(bench)));
+    }
+    blocks
+}
+
+/// Plugs that hold what is within a part: they are out when it is sent, and have to be in again.
+fn plugs(bench: &Bench, part: PartId) -> Vec<String> {
+    let within = |other: &Part| other.within.as_ref().is_some_and(|within| within.host.id == part);
+    let held: Vec<SetId> = bench
+        .procedure
+        .parts
+        .iter()
+        .filter(|other| within(other))
+        .flat_map(|other| other.held_by.iter().map(|held| held.id))
+        .collect();
+    let sets = (0u32..).map(SetId).zip(&bench.procedure.sets);
+    sets.filter(|(id, set)| set.kind == FastenerKind::Plug && held.contains(id))
+        .map(|(_, set)| format!("{} {}", set.count, many(&set.naming.title, set.count)))
+        .collect()
+}

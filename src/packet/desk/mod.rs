@@ -1,0 +1,139 @@
+//! The sheets at the desk, from the engine's arrival to its handover: filled from the record, with blanks for what it
+//! doesn't say. They must not know how a verdict is reached.
+
+mod estimate;
+mod handover;
+mod intake;
+mod machining;
+mod orders;
+
+pub(super) use estimate::estimate;
+pub(super) use handover::handover;
+pub(super) use intake::intake;
+pub(super) use machining::{goods_back, machining};
+pub(super) use orders::orders;
+
+use super::bench::Bench;
+use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::decide::{ALWAYS, Hold, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::plan::wait_words;
+use crate::procedure::model::{PartId, Place};
+use crate::record::{Approval, Date, Goods};
+
+fn sheet(name: &str, title: &str, subtitle: &str, blocks: Vec<Block>) -> Vec<Sheet> {
+    vec![Sheet {
+        name: name.to_owned(),
+        title: title.to_owned(),
+        subtitle: subtitle.to_owned(),
+        blocks,
+        labels: None,
+    }]
+}
+
+fn heading(text: &str) -> Block {
+    Block::Heading { level: 2, text: Text::plain(text), anchor: None }
+}
+
+fn plain(text: impl Into<String>) -> Cell {
+    Cell::Text(Text::plain(text))
+}
+
+fn bold(text: impl Into<String>) -> Cell {
+    Cell::Text(Text::bold(text))
+}
+
+/// What the record says, or room to write it.
+fn known(value: Option<String>) -> Cell {
+    value.map_or_else(|| Cell::Blank(String::new()), bold)
+}
+
+/// A day, or room to write it.
+fn day(date: Option<Date>) -> Cell {
+    date.map_or(Cell::Day, |date| plain(date.to_string()))
+}
+
+/// A heading with a table under it; nothing if the table has no rows.
+fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Vec<Block> {
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    vec![heading(title), Block::Table(Table { caption, columns: super::questions::columns(widths), rows })]
+}
+
+/// A heading with what the record lists, or with empty lines where it lists nothing.
+fn listed(title: &str, items: &[String], label: &str, lines: usize) -> Vec<Block> {
+    let below = if items.is_empty() {
+        Block::Lines { label: Text::plain(label), count: lines }
+    } else {
+        Block::List { items: items.iter().map(|item| Text::plain(item.clone())).collect(), tick: true }
+    };
+    vec![heading(title), below]
+}
+
+/// What is bought for the job.
+fn to_buy(bench: &Bench) -> OrderList {
+    order_list(bench.procedure, bench.material.job, bench.material.decisions)
+}
+
+/// What is sent out for the job.
+fn to_machine(bench: &Bench) -> Vec<WorkLine> {
+    machine_shop_order(bench.procedure, bench.material.job, bench.material.decisions)
+}
+
+/// What must be settled before a part can be ordered in the right size, or machined to it.
+fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
+    let Some(decision) = bench.material.decisions.fates.get(&(part, place)) else { return Vec::new() };
+    let first = |hold: &&Hold| {
+        matches!(
+            hold,
+            Hold::Question(_)
+                | Hold::NotInHand(_)
+                | Hold::WrongSize(..)
+                | Hold::NothingInSize(_)
+                | Hold::NewPartUnmeasured(..)
+        )
+    };
+    let holds = decision.holds.iter().filter(first);
+    holds.map(|hold| wait_words(bench.procedure, part, place, hold)).collect()
+}
+
+/// Why a part is bought, sent out or kept; nothing where it is so in any case.
+fn reason(because: &str) -> String {
+    if because == ALWAYS { String::new() } else { because.to_owned() }
+}
+
+/// The title of a part with its place, such as `Connecting rod, cylinder 2`.
+fn part_title(bench: &Bench, id: PartId, place: Place) -> String {
+    let part = bench.procedure.part(id);
+    crate::plan::words::at_place(bench.procedure, &part.naming, &part.axes, Some(place))
+}
+
+fn goods_title(bench: &Bench, goods: Goods) -> String {
+    let procedure = bench.procedure;
+    let at = |naming, axes: &[_], place| crate::plan::words::at_place(procedure, naming, axes, place);
+    match goods {
+        Goods::Part(id, place) => at(&procedure.part(id).naming, &procedure.part(id).axes, place),
+        Goods::Set(id, place) => at(&procedure.set(id).naming, &procedure.set(id).axes, place),
+        Goods::Supply(id) => procedure.supply(id).naming.title.clone(),
+    }
+}
+
+/// Who agreed to what, one line an approval.
+fn agreed(bench: &Bench) -> Vec<Text> {
+    let line = |approval: &Approval| {
+        let mut text = Text::bold(approval.by.clone());
+        if let Some(date) = approval.date {
+            text = text.and(format!(", {date}"));
+        }
+        let items: Vec<String> = approval.items.iter().map(|item| goods_title(bench, *item)).collect();
+        let what = if items.is_empty() { "everything that has a price".to_owned() } else { items.join("; ") };
+        let up_to = approval.up_to.as_ref().map(|sum| format!(", up to {sum}")).unwrap_or_default();
+        text.and(format!(": {what}{up_to}"))
+    };
+    bench.material.job.approvals.iter().map(line).collect()
+}
+
+/// The notice over what the owner hasn't agreed to.
+fn for_quote(text: &str) -> Block {
+    Block::Notice(Text::bold("For quote. ").and(text))
+}

@@ -1,0 +1,102 @@
+//! The order list: what has to be bought, the longest in coming first, and how far each order has got.
+
+use super::super::bench::Bench;
+use super::super::sheet::{Block, Cell, Sheet, Text};
+use super::{agreed, day, for_quote, heading, plain, sheet, titled, to_buy, waits};
+use crate::decide::{OrderLine, OrderList};
+use crate::plan::words::list;
+use crate::procedure::model::Place;
+use crate::quantity::pair;
+use crate::record::Goods;
+
+/// The order list; none if nothing is bought.
+pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
+    let list = to_buy(bench);
+    if list.lines.is_empty() {
+        return Vec::new();
+    }
+    let (approved, quoted): (Vec<&OrderLine>, Vec<&OrderLine>) =
+        list.lines.iter().partition(|line| line.approved);
+    let mut blocks = Vec::new();
+    if !quoted.is_empty() {
+        blocks.push(for_quote(&match approved.len() {
+            0 => {
+                "The owner has agreed to nothing on this list yet: ask for prices, order nothing.".to_owned()
+            }
+            _ => "Ask for prices of what stands under \"For quote\"; order only what is agreed.".to_owned(),
+        }));
+    }
+    let caption = "Longest in coming first. Compare each new part with the old one before the old one goes.";
+    blocks.extend(table(bench, "Agreed: to order", Text::plain(caption), &approved));
+    blocks.extend(table(bench, "For quote", Text::plain(caption), &quoted));
+    blocks.extend(totals(&list));
+    let agreements = agreed(bench);
+    if !agreements.is_empty() {
+        blocks.push(heading("Agreed by"));
+        blocks.push(Block::List { items: agreements, tick: false });
+    }
+    sheet("orders", "Order list", "What is bought for this job", blocks)
+}
+
+fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
+    let widths = [
+        ("No.", 0.7),
+        ("What, from where, how long", 9.0),
+        ("Cost", 1.6),
+        ("Ordered", 1.7),
+        ("Due", 1.7),
+        ("Arrived", 1.7),
+        ("Compared", 1.0),
+    ];
+    titled(title, caption, &widths, lines.iter().map(|line| row(bench, line)).collect())
+}
+
+fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
+    let mut what = Text::bold(line.title.clone());
+    if let Some(size) = line.size {
+        what = what.and(format!(", size {}", pair(size)));
+    }
+    if let Some(number) = &line.catalogue {
+        what = what.and(format!(", part no. {number}"));
+    }
+    if let Some(from) = &line.select_from {
+        what = what.and(format!(". Choose from: {from}"));
+    }
+    let from: Vec<String> =
+        line.supplier.iter().cloned().chain(line.lead_time.map(|lead| lead.printed())).collect();
+    what = what.and(if from.is_empty() { ". ".to_owned() } else { format!(". {}. ", from.join(", ")) });
+    let waits = match line.goods {
+        Goods::Part(part, place) => waits(bench, part, place.unwrap_or(Place(0))),
+        Goods::Set(..) | Goods::Supply(_) => Vec::new(),
+    };
+    if !line.waits_for.is_empty() && !waits.is_empty() {
+        what = what.and_bold("HOLD: ").and(format!("first {}.", list(&waits)));
+    }
+    let cost =
+        line.cost().map_or_else(|| plain("open"), |cost| plain(cost.to_string().replace(' ', "\u{a0}")));
+    vec![
+        plain(line.quantity.to_string()),
+        Cell::Text(what),
+        cost,
+        day(line.ordered),
+        day(line.due),
+        day(line.arrived),
+        line.compared.map_or(Cell::Tick, |date| plain(date.to_string())),
+    ]
+}
+
+/// What the list costs, as far as prices are known.
+fn totals(list: &OrderList) -> Vec<Block> {
+    let sums: Vec<String> = list.totals.iter().map(ToString::to_string).collect();
+    let lines = if list.unpriced == 1 { "line has" } else { "lines have" };
+    let rest = match list.unpriced {
+        0 => String::new(),
+        count => format!(" {count} {lines} no price yet and come on top."),
+    };
+    let text = if sums.is_empty() {
+        Text::bold("Total: not known.").and(rest)
+    } else {
+        Text::bold(format!("Total: {}.", sums.join(" and "))).and(rest)
+    };
+    vec![Block::Paragraph(text)]
+}
