@@ -112,6 +112,9 @@ pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<Hazard
     })
 }
 
+/// The condition of which the procedure says nothing.
+pub(super) const NOT_STATED: &str = "oiled or dry not stated";
+
 /// The condition in which a torque holds, as it stands beside it.
 pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
     let mut parts = Vec::new();
@@ -123,7 +126,7 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
     for (supply, _) in &set.apply {
         parts.push(format!("with {}", words::inner(&procedure.supply(*supply).naming.title)));
     }
-    if parts.is_empty() { "oiled or dry not stated".to_owned() } else { parts.join(", ") }
+    if parts.is_empty() { NOT_STATED.to_owned() } else { parts.join(", ") }
 }
 
 /// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.

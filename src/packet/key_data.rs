@@ -4,85 +4,186 @@ use super::bench::Bench;
 use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
 use super::tighten::passes_value;
 use crate::plan::words;
 use crate::procedure::model::{
-    End, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
+    Axis, End, Family, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
 };
 use crate::quantity::{pair, range_pair};
 
 /// The key data sheet; none if the family states nothing of the kind.
 pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
     let Some(family) = &bench.procedure.family else { return Vec::new() };
+    let mut blocks: Vec<Block> = plan(bench, family).into_iter().collect();
+    // What the figure shows isn't said again.
+    let facts = facts(family, blocks.is_empty());
+    if !facts.is_empty() {
+        blocks.push(Block::Facts(facts));
+    }
+    let mut sources = Sources::default();
+    let data: Vec<[Cell; 2]> = family.key_data.iter().map(|datum| self::datum(datum, &mut sources)).collect();
+    blocks.extend(two_up(data));
+    let torques = torques(bench, &mut sources);
+    if !torques.is_empty() {
+        blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
+        blocks.push(Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[("Fasteners", 3.0), ("Torque, pass by pass", 4.8), ("Oiled or dry", 2.7)]),
+            rows: torques,
+        }));
+    }
+    blocks.extend(sources.told());
+    vec![Sheet {
+        name: "key".to_owned(),
+        title: format!("{}: key data", family.naming.title),
+        subtitle: String::new(),
+        blocks,
+        labels: None,
+    }]
+}
+
+/// The engine from above, where the family says at which end number one is and an axis holds the firing order.
+fn plan(bench: &Bench, family: &Family) -> Option<Block> {
+    let end = family.number_one?;
+    let numbered = |axis: &&Axis| {
+        !family.firing_order.is_empty()
+            && axis.positions.len() == family.firing_order.len()
+            && family.firing_order.iter().all(|place| axis.positions.contains(place))
+    };
+    let mut places = bench.procedure.axes.iter().find(numbered)?.positions.clone();
+    if end == End::Rear {
+        places.reverse();
+    }
+    // With the front to the left, the left side as one looks forward lies below.
+    let (above, below) = match family.sides_seen_from {
+        Some(End::Rear) => ("RIGHT", "LEFT"),
+        Some(End::Front) => ("LEFT", "RIGHT"),
+        None => ("", ""),
+    };
+    let turns = family.turns.map(|(rotation, from)| {
+        let clockwise = rotation == Rotation::Clockwise;
+        let way = if clockwise { "clockwise" } else { "anticlockwise" };
+        let words = format!("turns {way}, seen from the {}", end_word(from));
+        Turning { clockwise, at_front: from == End::Front, words }
+    });
+    let said = turns.as_ref().map(|turns| format!(" It {}.", turns.words)).unwrap_or_default();
+    let alternative = format!(
+        "The engine from above, front to the left. From front to rear: {}. Number one is at the {}.{said} Firing order {}.",
+        places.join(", "),
+        end_word(end),
+        family.firing_order.join(", ")
+    );
+    let sides =
+        family.sides_seen_from.map(|end| format!("; left and right as seen from the {}", end_word(end)));
+    let sides = sides.unwrap_or_default();
+    Some(Block::Figure(Figure {
+        caption: Text::plain(format!("Numbering, from above{sides}. A diagram in one row, not to scale.")),
+        alternative,
+        drawing: Drawing::Plan(PlanDrawing {
+            places,
+            turns,
+            above: above.to_owned(),
+            below: below.to_owned(),
+            beside: format!("Firing order {}", family.firing_order.join(" – ")),
+        }),
+    }))
+}
+
+/// Facts about the family; what a figure shows too only where there is none.
+fn facts(family: &Family, all: bool) -> Vec<(Text, Text)> {
     let mut facts = Vec::new();
     let mut fact = |name: &str, value: String| facts.push((Text::plain(name), Text::bold(value)));
-    if let Some(end) = family.number_one {
+    if let Some(end) = family.number_one.filter(|_| all) {
         fact("Number one", format!("at the {}", end_word(end)));
     }
-    if let Some((rotation, end)) = family.turns {
+    if let Some((rotation, end)) = family.turns.filter(|_| all) {
         let way = match rotation {
             Rotation::Clockwise => "clockwise",
             Rotation::Anticlockwise => "anticlockwise",
         };
         fact("Turns", format!("{way}, seen from the {}", end_word(end)));
     }
-    if let Some(end) = family.sides_seen_from {
+    if let Some(end) = family.sides_seen_from.filter(|_| all) {
         let other = if end == End::Rear { "looking forward" } else { "looking aft" };
         fact("Left and right", format!("as seen from the {}, {other}", end_word(end)));
     }
-    if !family.firing_order.is_empty() {
+    if !family.firing_order.is_empty() && all {
         fact("Firing order", family.firing_order.join(" – "));
     }
-    let mut blocks = vec![Block::Facts(facts)];
-    let rows: Vec<Vec<Cell>> = family.key_data.iter().map(datum).collect();
-    if !rows.is_empty() {
-        blocks.push(Block::Table(Table {
-            caption: Text::default(),
-            columns: columns(&[("What", 4.0), ("Value", 4.0), ("From", 3.0)]),
-            rows,
-        }));
-    }
-    let (torques, origins) = torques(bench);
-    if !torques.is_empty() {
-        blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
-        blocks.push(Block::Table(Table {
-            caption: Text::default(),
-            columns: columns(&[("Fasteners", 4.0), ("Torque, pass by pass", 4.6), ("Condition", 3.4)]),
-            rows: torques,
-        }));
-        if !origins.is_empty() {
-            blocks.push(Block::Paragraph(Text::plain(format!("Torques from {}.", words::list(&origins)))));
-        }
-    }
-    vec![Sheet {
-        name: "key".to_owned(),
-        title: format!("{}: key data", family.naming.title),
-        subtitle: "For the wall".to_owned(),
-        blocks,
-        labels: None,
-    }]
+    facts
 }
 
-fn datum(datum: &KeyDatum) -> Vec<Cell> {
+/// Where numbers come from: a letter behind each number, told at the foot of the sheet, so that all of it fits a page.
+#[derive(Default)]
+struct Sources(Vec<String>);
+
+impl Sources {
+    /// ` (a)`; a number without an origin says so itself.
+    fn mark(&mut self, origin: Option<&String>) -> String {
+        let Some(origin) = origin else { return " (source not stated)".to_owned() };
+        let at = self.0.iter().position(|known| known == origin).unwrap_or_else(|| {
+            self.0.push(origin.clone());
+            self.0.len() - 1
+        });
+        format!(" ({})", letter(at))
+    }
+
+    fn told(&self) -> Option<Block> {
+        if self.0.is_empty() {
+            return None;
+        }
+        let told: Vec<String> =
+            self.0.iter().enumerate().map(|(at, origin)| format!("({}) {origin}", letter(at))).collect();
+        Some(Block::Paragraph(Text::plain(format!("From: {}.", told.join("; ")))))
+    }
+}
+
+/// `a` to `z`, then `aa`.
+fn letter(at: usize) -> String {
+    let last = char::from(b'a' + u8::try_from(at % 26).expect("less than 26"));
+    if at < 26 { last.to_string() } else { format!("{}{last}", letter(at / 26 - 1)) }
+}
+
+/// Data in two pairs of columns, read down the left pair first.
+fn two_up(data: Vec<[Cell; 2]>) -> Option<Block> {
+    if data.is_empty() {
+        return None;
+    }
+    let half = data.len().div_ceil(2);
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    for (index, pair) in data.into_iter().enumerate() {
+        match rows.get_mut(index % half).filter(|_| index >= half) {
+            Some(row) => row.extend(pair),
+            None => rows.push(pair.into()),
+        }
+    }
+    for row in &mut rows {
+        row.resize(4, Cell::Text(Text::default()));
+    }
+    Some(Block::Table(Table {
+        caption: Text::default(),
+        columns: columns(&[("What", 2.7), ("Value", 3.8), ("What", 3.0), ("Value", 3.8)]),
+        rows,
+    }))
+}
+
+fn datum(datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {
     let value = match (datum.low, datum.high) {
-        (None, _) => Cell::Blank("not known".to_owned()),
-        (Some(Measure::Amount(low)), Some(Measure::Amount(high))) => {
-            Cell::Text(Text::bold(range_pair(low, high).to_string()))
+        (None, _) => {
+            return [Cell::Text(Text::plain(datum.name.clone())), Cell::Blank("not known".to_owned())];
         }
-        (Some(Measure::Amount(value)), _) => Cell::Text(Text::bold(pair(value).to_string())),
-        (Some(low), Some(high)) => Cell::Text(Text::bold(format!("{} to {}", low.printed(), high.printed()))),
-        (Some(value), None) => Cell::Text(Text::bold(value.printed())),
+        (Some(Measure::Amount(low)), Some(Measure::Amount(high))) => range_pair(low, high).to_string(),
+        (Some(Measure::Amount(value)), _) => pair(value).to_string(),
+        (Some(low), Some(high)) => format!("{} to {}", low.printed(), high.printed()),
+        (Some(value), None) => value.printed(),
     };
-    vec![
-        Cell::Text(Text::plain(datum.name.clone())),
-        value,
-        Cell::Text(Text::plain(datum.origin.clone().unwrap_or_else(|| "not stated".to_owned()))),
-    ]
+    let mark = sources.mark(datum.origin.as_ref());
+    [Cell::Text(Text::plain(datum.name.clone())), Cell::Text(Text::bold(value).and(mark))]
 }
 
-/// Stated torques of what is critical, and where they come from; if nothing is marked critical, of every joint.
-fn torques(bench: &Bench) -> (Vec<Vec<Cell>>, Vec<String>) {
+/// Stated torques of what is critical; if nothing is marked critical, of every joint.
+fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     let procedure = bench.procedure;
     let stated: Vec<(SetId, &FastenerSet, &Sourced<Tightening>, &[Pass])> = (0u32..)
         .map(SetId)
@@ -100,22 +201,20 @@ fn torques(bench: &Bench) -> (Vec<Vec<Cell>>, Vec<String>) {
     };
     let some_critical = stated.iter().any(|(id, set, ..)| critical(*id, set));
     let mut rows = Vec::new();
-    let mut origins: Vec<String> = Vec::new();
     for (id, set, sourced, passes) in stated {
         if some_critical && !critical(id, set) {
             continue;
         }
-        let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
         let name = words::capital(&words::many(&set.naming.title, set.count));
+        let condition = match fastener::condition(procedure, set) {
+            silent if silent == fastener::NOT_STATED => "not stated".to_owned(),
+            condition => condition,
+        };
         rows.push(vec![
-            Cell::Text(Text::plain(name + &thread)),
-            Cell::Text(Text::bold(passes_value(passes))),
-            Cell::Text(Text::plain(fastener::condition(procedure, set))),
+            Cell::Text(Text::plain(name)),
+            Cell::Text(Text::bold(passes_value(passes)).and(sources.mark(sourced.origin.as_ref()))),
+            Cell::Text(Text::plain(condition)),
         ]);
-        if let Some(origin) = sourced.origin.clone().filter(|origin| !origins.contains(origin)) {
-            origins.push(origin);
-        }
     }
-    origins.sort();
-    (rows, origins)
+    rows
 }

@@ -349,6 +349,8 @@ pub enum Drawing {
     Order(OrderDrawing),
     /// Bars over time, for two people at one engine.
     Bars(BarDrawing),
+    /// The engine from above, as a diagram of its numbered places.
+    Plan(PlanDrawing),
 }
 
 /// Holes of a joint as the fitter sees them, to scale; y is up. Coordinates are already turned (never mirrored).
@@ -431,6 +433,32 @@ pub struct BarDrawing {
     pub rows: Vec<String>,
     /// Bars: row, start and end in minutes, label.
     pub bars: Vec<(usize, f64, f64, String)>,
+}
+
+/// The engine from above with its front to the left; a diagram, not to scale.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct PlanDrawing {
+    /// Names of its places from the front to the rear.
+    pub places: Vec<String>,
+    /// Which way it turns, if that is stated.
+    pub turns: Option<Turning>,
+    /// Name of the side that lies above in the picture; may be empty.
+    pub above: String,
+    /// Name of the side that lies below; may be empty.
+    pub below: String,
+    /// Words beside the picture, such as the firing order; may be empty.
+    pub beside: String,
+}
+
+/// A direction of rotation, and from where it is seen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turning {
+    /// Clockwise to somebody at that end.
+    pub clockwise: bool,
+    /// Seen from the front, otherwise from the rear.
+    pub at_front: bool,
+    /// The same in words.
+    pub words: String,
 }
 
 /// One cut-out label.

@@ -194,6 +194,15 @@ fn figure(out: &mut String, figure: &Figure, indent: &str) {
                 let _ = writeln!(out, "{indent}  {from} -> {to} ({kind})");
             }
         }
+        Drawing::Plan(plan) => {
+            let turns = plan.turns.as_ref().map(|turns| turns.words.as_str()).unwrap_or_default();
+            let places = plan.places.join(" ");
+            let _ = writeln!(
+                out,
+                "{indent}  front: {places}; {turns}; {} above, {} below; {}",
+                plan.above, plan.below, plan.beside
+            );
+        }
         Drawing::Bars(bars) => {
             for (row, start, end, label) in &bars.bars {
                 let row = bars.rows.get(*row).map(String::as_str).unwrap_or_default();

@@ -49,6 +49,7 @@ impl Composer {
                 vec![piece]
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
+            Drawing::Plan(plan) => vec![placed(draw::plan(plan, width, characters), x, element)],
             Drawing::Order(order) => {
                 let bands = draw::order(order, width, page * ORDER_SHARE, characters);
                 let mut pieces = Vec::with_capacity(bands.len());

@@ -112,12 +112,17 @@ struct Composer {
     level: u8,
     /// Share of the page's height that a joint may take.
     figure_share: f32,
+    /// Whether tables and headings are set closer, so that a sheet comes onto one page.
+    close: bool,
     /// Height that the sheet's title has taken above its first block; none once a block stands there.
     title_above: f32,
 }
 
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
 const FIGURE_SHARES: [f32; 4] = [0.46, 0.38, 0.31, 0.25];
+
+/// How much longer than a page a sheet may be to be tried closer.
+const CLOSER: f32 = 1.35;
 
 impl Composer {
     fn new(setup: PageSetup) -> Self {
@@ -130,6 +135,7 @@ impl Composer {
             crowded: Vec::new(),
             level: 1,
             figure_share: FIGURE_SHARES[0],
+            close: false,
             title_above: 0.0,
         }
     }
@@ -239,16 +245,43 @@ impl Composer {
                     composer.labels(&sheet.blocks, size, flow);
                 }
                 None => {
-                    composer.title_above = title.extent();
-                    let mut units = vec![title];
-                    for block in &sheet.blocks {
-                        units.extend(composer.block(block));
-                        composer.title_above = 0.0;
-                    }
+                    let units = composer.fitting_sheet(sheet, title);
                     flow.place(units);
                 }
             }
         });
+    }
+
+    /// A sheet that just misses one page is set closer, if that brings it onto one.
+    fn fitting_sheet(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
+        let made = self.elements.len();
+        let extent = |units: &[Unit]| units.iter().map(Unit::extent).sum::<f32>();
+        let page = self.setup.content_height();
+        let units = self.units(sheet, title.clone());
+        let cut = extent(&units);
+        let steps = sheet.blocks.iter().any(|block| matches!(block, Block::Step(_)));
+        if steps || cut <= page || cut > page * CLOSER {
+            return units;
+        }
+        self.elements.truncate(made);
+        self.close = true;
+        let closer = self.units(sheet, title.clone());
+        self.close = false;
+        if extent(&closer) <= page {
+            return closer;
+        }
+        self.elements.truncate(made);
+        self.units(sheet, title)
+    }
+
+    fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
+        self.title_above = title.extent();
+        let mut units = vec![title];
+        for block in &sheet.blocks {
+            units.extend(self.block(block));
+            self.title_above = 0.0;
+        }
+        units
     }
 
     fn sheet_title(&mut self, sheet: &Sheet) -> Unit {

@@ -11,6 +11,8 @@ use crate::page::words::{self, Type};
 const HEAD: Type = Type::bold(11.0, 14.0);
 /// White space above and below the words of a row.
 const PADDING: f32 = 4.0;
+/// The same on a sheet that is set closer.
+const CLOSE: f32 = 0.9;
 /// White space between columns.
 const GAP: f32 = 12.0;
 /// Least width of a blank to write a reading in.
@@ -66,6 +68,10 @@ impl Composer {
         bands
     }
 
+    fn padding(&self) -> f32 {
+        if self.close { CLOSE } else { PADDING }
+    }
+
     fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
         let mut least = Vec::with_capacity(table.columns.len());
         for (index, column) in table.columns.iter().enumerate() {
@@ -114,7 +120,7 @@ impl Composer {
         head.with_next = true;
         pieces.push(head);
         if let Some(first) = pieces.first_mut() {
-            first.above = 14.0;
+            first.above = if self.close { 4.0 } else { 14.0 };
         }
         let last = table.rows.len();
         for (index, row) in table.rows.iter().enumerate() {
@@ -142,7 +148,7 @@ impl Composer {
                 })
                 .collect();
             let tallest = settings.iter().map(Setting::height).fold(HEAD.leading, f32::max);
-            let mut piece = Piece::new(0.0, tallest + PADDING + 1.0);
+            let mut piece = Piece::new(0.0, tallest + composer.padding() + 1.0);
             for (place, setting) in places.iter().zip(&settings) {
                 let element = composer.element(Role::ColumnHeading);
                 let y = tallest - setting.height();
@@ -198,19 +204,19 @@ impl Composer {
             let mut start = 0;
             while start < lines {
                 let end = (start + limit).min(lines);
-                let height = (end - start) as f32 * SMALL.leading + 2.0 * PADDING;
+                let height = (end - start) as f32 * SMALL.leading + 2.0 * composer.padding();
                 let least = if start > 0 || !by_hand {
                     0.0
                 } else if blank {
-                    29.0
+                    if composer.close { 24.0 } else { 29.0 }
                 } else {
-                    TICK_BOX + 9.0
+                    TICK_BOX + if composer.close { 4.0 } else { 9.0 }
                 };
                 let mut piece = Piece::new(0.0, height.max(least));
                 let middle = if by_hand && start == 0 && lines == 1 {
                     (piece.height - SMALL.leading) / 2.0
                 } else {
-                    PADDING
+                    composer.padding()
                 };
                 for (place, cell, setting, element) in &cells {
                     let mark = Mark::Element(*element);

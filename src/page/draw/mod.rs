@@ -6,12 +6,14 @@ mod bars;
 mod joint;
 mod order;
 mod order_list;
+mod plan;
 mod shapes;
 mod symbols;
 
 pub(super) use bars::draw as bars;
 pub(super) use joint::{DrawnJoint, draw as joint, legend as joint_legend};
 pub(super) use order::draw as order;
+pub(super) use plan::draw as plan;
 pub(super) use shapes::{TICK_BOX, circle, line, text, text_centred, tick_box, vertical};
 pub(super) use symbols::{alert, protective};
 

@@ -1,0 +1,80 @@
+//! The engine from above as a diagram: its numbered places from end to end, which end is the front, and which way it
+//! turns. It is not to scale, and shows the places in one row whatever the engine's form.
+
+use super::shapes::{circle, polyline_arrow, rectangle, text};
+use super::{Drawn, text_centred};
+use crate::packet::sheet::PlanDrawing;
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Area, Position, Stroke};
+use crate::page::words::Characters;
+
+/// Radius of a place.
+const RADIUS: f32 = 17.0;
+/// Most room between two places.
+const APART: f32 = 62.0;
+/// Room at the front for its word and arrow.
+const FRONT: f32 = 66.0;
+/// Room at an end for the arrow of rotation.
+const TURNING: f32 = 52.0;
+/// Height of the block.
+const BLOCK: f32 = 56.0;
+/// Height of the words of a side.
+const SIDE: f32 = 18.0;
+/// Size of words.
+const WORDS: f32 = 11.0;
+
+/// Draws the engine in at most this width, its front to the left.
+pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Characters) -> Drawn {
+    let places: Vec<String> = plan.places.iter().map(|place| characters.line(place)).collect();
+    let count = places.len().max(1) as f32;
+    let apart = APART.min((width - FRONT - 2.0 * TURNING) / count);
+    let radius = RADIUS.min(apart * 0.4);
+    let block = Area::new(FRONT + TURNING, SIDE, apart * count, BLOCK);
+    let middle = block.y + BLOCK / 2.0;
+    let mut drawn = Drawn { items: Vec::new(), width, height: BLOCK + 2.0 * SIDE };
+    drawn.items.push(rectangle(block, 1.6));
+    for (index, name) in places.iter().enumerate() {
+        let centre = Position::new(block.x + apart * (index as f32 + 0.5), middle);
+        drawn.items.push(circle(centre, radius, None, Some(Stroke::solid(1.2))));
+        let size = (radius * 1.5 / fonts::width(Face::Bold, 1.0, name).max(0.9)).min(radius * 1.1);
+        drawn.items.extend(text_centred(centre, Face::Bold, size, name));
+    }
+    let right = block.x + block.width + TURNING;
+    let beside = fonts::shortened(Face::Bold, 13.0, &characters.line(&plan.beside), (width - right).max(0.0));
+    drawn.items.extend(text(right, middle + 4.5, Face::Bold, 13.0, &beside));
+    let arrow = [Position::new(58.0, middle), Position::new(4.0, middle)];
+    drawn.items.extend(polyline_arrow(&arrow, 11.0, Stroke::solid(2.2)));
+    drawn.items.extend(text_centred(Position::new(32.0, middle - 12.0), Face::Bold, WORDS, "FRONT"));
+    for (name, baseline) in [(&plan.above, SIDE - 6.0), (&plan.below, block.y + BLOCK + SIDE - 4.0)] {
+        let words = characters.line(name);
+        drawn.items.extend(text(block.x, baseline, Face::Bold, WORDS, &words));
+    }
+    if let Some(turning) = &plan.turns {
+        let x = if turning.at_front { FRONT + TURNING / 2.0 } else { block.x + block.width + TURNING / 2.0 };
+        drawn.items.extend(turning_arrow(Position::new(x, middle), turning.clockwise));
+        let words = characters.line(&turning.words);
+        let x = (x - fonts::width(Face::Regular, WORDS, &words) / 2.0).max(0.0);
+        let baseline = block.y + BLOCK + SIDE - 4.0;
+        // Beside the word of the side, never over it.
+        let side = block.x + fonts::width(Face::Bold, WORDS, &characters.line(&plan.below)) + 12.0;
+        let clear = x + fonts::width(Face::Regular, WORDS, &words) < block.x - 6.0 || x > side;
+        let x = if clear { x } else { side };
+        drawn.items.extend(text(x, baseline, Face::Regular, WORDS, &words));
+    }
+    drawn
+}
+
+/// Most of a circle with a head at its end, as it is seen by somebody who stands at that end.
+fn turning_arrow(centre: Position, clockwise: bool) -> Vec<crate::page::pages::Item> {
+    const RADIUS: f32 = 15.0;
+    // From the upper left over the top, or from the upper right.
+    let points: Vec<Position> = (0..=24u8)
+        .map(|step| {
+            let turned = 280.0 * f32::from(step) / 24.0;
+            let angle = if clockwise { 170.0 + turned } else { 10.0 - turned };
+            let angle = angle.to_radians();
+            Position::new(centre.x + RADIUS * angle.cos(), centre.y + RADIUS * angle.sin())
+        })
+        .collect();
+    polyline_arrow(&points, 9.0, Stroke::solid(2.0))
+}
