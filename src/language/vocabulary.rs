@@ -301,6 +301,7 @@ pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
             "dry",
             "apply",
             "soft",
+            "drag",
             "critical",
             "friction",
             "then",

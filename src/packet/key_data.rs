@@ -5,7 +5,7 @@ use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
-use super::tighten::passes_value;
+use super::tighten::passes_of;
 use crate::plan::words;
 use crate::procedure::model::{
     Axis, End, Family, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
@@ -212,7 +212,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         };
         rows.push(vec![
             Cell::Text(Text::plain(name)),
-            Cell::Text(Text::bold(passes_value(passes)).and(sources.mark(sourced.origin.as_ref()))),
+            Cell::Text(Text::bold(passes_of(set, passes)).and(sources.mark(sourced.origin.as_ref()))),
             Cell::Text(Text::plain(condition)),
         ]);
     }

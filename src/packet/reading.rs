@@ -6,7 +6,7 @@ use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct};
 use crate::procedure::model::{Gauge, GaugeId, LookId};
-use crate::quantity::range_pair;
+use crate::quantity::{pair, range_pair};
 
 /// Blanks for the readings of an act.
 pub(super) fn gauge_lines(bench: &Bench, act: &PlannedAct) -> Vec<StepLine> {
@@ -73,12 +73,12 @@ pub(super) fn limit(gauge: &Gauge) -> String {
     let mut parts = Vec::new();
     if let Some(made) = &gauge.made {
         let (low, high) = made.value;
-        let made = high.map_or_else(|| low.printed(), |high| range_pair(low, high).primary);
+        let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
         parts.push(format!("as made {made}"));
     }
     if let Some(worn) = &gauge.worn {
         parts.push(match worn.value {
-            Some(limit) => format!("worn limit {}", limit.printed()),
+            Some(limit) => format!("worn limit {}", pair(limit)),
             None => "worn limit not known".to_owned(),
         });
     }

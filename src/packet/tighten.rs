@@ -7,10 +7,15 @@ use super::fastener;
 use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
 use super::sheet::{Boxes, StepLine, Text};
+use crate::mechanics::Band;
+use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value, tightening_of};
-use crate::procedure::model::{FasteningWork, Joint, Locking, Pass, SetId, Sourced, Tightening};
-use crate::quantity::{Quantity, counterpart, pair, range_pair};
+use crate::procedure::evenness::uneven;
+use crate::procedure::model::{
+    FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId, Sourced, Tightening,
+};
+use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 
 /// The lines of a tightening; `to` is the torque of a trial.
 pub(super) fn lines(
@@ -29,7 +34,12 @@ pub(super) fn lines(
                 let boxes = set_boxes(bench, placed, id);
                 set(bench, id, tightening_of(bench.procedure, id), to, &boxes, &mut lines);
             }
-            PlacedKind::Joint(id) => joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines),
+            PlacedKind::Joint(id) => {
+                joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
+                if to.is_none() {
+                    lines.extend(estimate(bench, id).map(StepLine::Note));
+                }
+            }
             _ => {}
         }
     }
@@ -82,6 +92,25 @@ fn joint(
     }
 }
 
+/// How unevenly the stated passes leave a joint, where that is more than a torque scatters by anyway; small, and marked
+/// as the estimate that it is. The procedure's passes stand.
+fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
+    let found = uneven(bench.procedure, id)?;
+    let share = |loads: Band<Ratio>| {
+        format!("{:.0} to {:.0} %", 100.0 * loads.low.fraction(), 100.0 * loads.high.fraction())
+    };
+    let once_more = found.once_more.map_or(String::new(), |loads| {
+        format!("; once more all round at the full torque would bring that to {}", share(loads))
+    });
+    Some(Text::bold("Estimate:").and(format!(
+        " after the last pass they bear {} of the load that each was brought to{once_more}. Assumed: a rigid part on \
+         its whole face of gasket, φ {:.2} to {:.2}, no creep. The passes stated above stand.",
+        share(found.loads),
+        found.stiffness_ratio.low.fraction(),
+        found.stiffness_ratio.high.fraction(),
+    )))
+}
+
 fn set(
     bench: &Bench,
     id: SetId,
@@ -109,12 +138,13 @@ fn set(
     }
     match tightening.map(|sourced| &sourced.value) {
         Some(Tightening::Passes(passes)) => {
+            lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
                 let text = match passes.len() {
                     1 => name.clone(),
                     many => format!("{name}, pass {} of {many}", index + 1),
                 };
-                lines.push(line(text, pass_value(pass), false, &condition));
+                lines.push(line(text, pass_value(pass) + &drag_words(set, pass), false, &condition));
             }
             if let Some(origin) = tightening.and_then(|sourced| sourced.origin.as_ref()) {
                 lines.push(StepLine::Note(Text::plain(format!("Torque from {origin}."))));
@@ -142,18 +172,58 @@ fn set(
     }
 }
 
+/// Blanks for the drag of locking nuts, which is read before they seat; none for others.
+fn drag_reading(set: &FastenerSet, passes: &[Pass], boxes: &Boxes) -> Option<StepLine> {
+    set.drag?;
+    let Some(Pass::Torque(torque, _)) = passes.iter().find(|pass| matches!(pass, Pass::Torque(..))) else {
+        return None;
+    };
+    let blanks = match boxes {
+        Boxes::Grid(names) => names.clone(),
+        Boxes::None | Boxes::One => vec![String::new()],
+    };
+    Some(StepLine::Reading {
+        text: Text::bold("Drag of the locking nut.").and(" Read what it takes to turn it a full turn before it seats."),
+        limit: String::new(),
+        unit: torque.unit().printed.to_owned(),
+        blanks,
+    })
+}
+
+/// What is added at the wrench for a locking nut, by the rule that the procedure chooses. The drag itself is never
+/// known beforehand, so no sum is printed.
+pub(super) fn drag_words(set: &FastenerSet, pass: &Pass) -> String {
+    let Pass::Torque(low, _) = pass else { return String::new() };
+    match set.drag {
+        None => String::new(),
+        Some(DragRule::Always) => ", plus the drag".to_owned(),
+        Some(DragRule::FromAThird) => {
+            let third = Quantity::from_base(low.base() / 3.0, low.unit(), 1);
+            format!(", plus the drag if that is {} or more", pair(third))
+        }
+    }
+}
+
+/// The passes of a set in one line, with what is added for a locking nut.
+pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass]) -> String {
+    let drag = passes.last().map(|pass| drag_words(set, pass)).unwrap_or_default();
+    passes_value(passes) + &drag
+}
+
 /// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`.
 pub(super) fn pass_value(pass: &Pass) -> String {
     match pass {
         Pass::Torque(low, None) => pair(*low).to_string(),
-        Pass::Torque(low, Some(high)) => format!("{}, on to the next slot", range_pair(*low, *high)),
+        Pass::Torque(low, Some(high)) => {
+            format!("{}, on to the next slot, never back", range_pair(*low, *high))
+        }
         Pass::Angle(low, None) => format!("on by {}", low.printed()),
         Pass::Angle(low, Some(high)) => format!("on by {} to {}", low.printed(), high.printed()),
     }
 }
 
 /// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
-pub(super) fn passes_value(passes: &[Pass]) -> String {
+fn passes_value(passes: &[Pass]) -> String {
     let torques: Option<Vec<Quantity>> = passes
         .iter()
         .map(|pass| match pass {

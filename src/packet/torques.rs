@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Sheet, Table, Text};
-use super::tighten::passes_value;
+use super::tighten::passes_of;
 use crate::plan::{no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, Tightening};
 
@@ -23,7 +23,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     Some(Tightening::Passes(passes)) => {
                         let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
                         let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
-                        Text::bold(passes_value(passes)).and(origin)
+                        Text::bold(passes_of(set, passes)).and(origin)
                     }
                     Some(Tightening::General) => {
                         Text::plain(match no_value(bench.procedure, id, tightening) {

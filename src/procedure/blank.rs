@@ -108,6 +108,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         dry: false,
         apply: Vec::new(),
         soft: false,
+        drag: None,
         critical: false,
         friction: None,
         then: Vec::new(),

@@ -384,7 +384,7 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
 }
 
 /// Joints with more holes than this are not computed while checking: it would make checking slow.
-const MOST_HOLES: usize = 64;
+pub(super) const MOST_HOLES: usize = 64;
 
 /// What a release comes to, as the procedure does it; an estimate.
 #[derive(Debug, Clone)]

@@ -6,6 +6,7 @@ use super::readings::sourced;
 use super::resolver::{Resolver, Seen};
 use crate::language::tree::{self, Declaration, FastenerClause, Word};
 use crate::mechanics::engagement::NutClass;
+use crate::mechanics::wrench::DragRule;
 use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
 use crate::source::{Span, Spanned};
@@ -54,6 +55,7 @@ fn once(clause: &FastenerClause) -> Option<&'static str> {
         FastenerClause::Oil(_) => "oil",
         FastenerClause::Dry => "dry",
         FastenerClause::Soft => "soft",
+        FastenerClause::Drag { .. } => "drag",
         FastenerClause::Critical => "critical",
         FastenerClause::Friction(_) => "friction",
         FastenerClause::Tighten(_) => "tighten",
@@ -126,6 +128,9 @@ impl Resolver {
                     }
                 }
                 FastenerClause::Soft => set.soft = true,
+                FastenerClause::Drag { when_large } => {
+                    set.drag = Some(if *when_large { DragRule::FromAThird } else { DragRule::Always });
+                }
                 FastenerClause::Critical => set.critical = true,
                 FastenerClause::Friction(range) => set.friction = self.friction(range),
                 FastenerClause::Tighten(tightening) => {

@@ -12,6 +12,7 @@ pub mod clamping;
 mod collect;
 mod conditions;
 mod errors;
+pub mod evenness;
 mod expected;
 mod family;
 mod fasteners;

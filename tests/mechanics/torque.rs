@@ -161,6 +161,71 @@ fn supplier_clamp_values_with_k_0_20() {
     );
 }
 
+/// FAA AC 43.13-1B (9/8/98) table 7-1 for tension nuts, read: thread, from and to in lbf·in, at 40 000 psi in the bolt.
+/// It is a table to look up, not one nut factor: the factors that it implies for five sizes were derived from it
+/// elsewhere, and run from 0.121 to 0.241.
+const FAA_TENSION: [(&str, f64, f64); 21] = [
+    ("1/4-28", 50.0, 70.0),
+    ("5/16-24", 100.0, 140.0),
+    ("3/8-24", 160.0, 190.0),
+    ("7/16-20", 450.0, 500.0),
+    ("1/2-20", 480.0, 690.0),
+    ("9/16-18", 800.0, 1000.0),
+    ("5/8-18", 1100.0, 1300.0),
+    ("3/4-16", 2300.0, 2500.0),
+    ("7/8-14", 2500.0, 3000.0),
+    ("1-14", 3700.0, 5500.0),
+    ("1/4-20", 40.0, 50.0),
+    ("5/16-18", 80.0, 90.0),
+    ("3/8-16", 160.0, 185.0),
+    ("7/16-14", 235.0, 255.0),
+    ("1/2-13", 400.0, 480.0),
+    ("9/16-12", 500.0, 700.0),
+    ("5/8-11", 700.0, 900.0),
+    ("3/4-10", 1150.0, 1600.0),
+    ("7/8-9", 2200.0, 3000.0),
+    ("10-24", 20.0, 25.0),
+    ("8-32", 12.0, 15.0),
+];
+
+/// The nut factor by which a torque gives 40 000 psi in the stress area.
+fn implied(name: &str, pound_force_inches: f64) -> f64 {
+    let bolt = thread(name);
+    let stress = Pressure::from_psi(40_000.0).megapascals();
+    let preload = Force::from_newtons(stress * bolt.stress_area().square_mm());
+    let at_one = torque_by_nut_factor(&bolt, preload, ratio(1.0));
+    Torque::from_pound_force_inches(pound_force_inches) / at_one
+}
+
+#[test]
+fn an_aircraft_table_is_not_one_nut_factor() {
+    let source = Source {
+        document: "nut factors implied by FAA AC 43.13-1B table 7-1, tension nuts at 40 ksi",
+        known: Known::Derived,
+    };
+    let expected = [
+        ("1/4-28", 0.137, 0.192),
+        ("5/16-24", 0.138, 0.193),
+        ("3/8-24", 0.121, 0.144),
+        ("7/16-20", 0.217, 0.241),
+        ("1/2-20", 0.150, 0.216),
+    ];
+    let rows = expected.into_iter().flat_map(|(name, low, high)| {
+        let (_, from, to) = FAA_TENSION.into_iter().find(|row| row.0 == name).expect("a row of the table");
+        [
+            Row { input: format!("{name} from"), expected: low, computed: implied(name, from) },
+            Row { input: format!("{name} to"), expected: high, computed: implied(name, to) },
+        ]
+    });
+    // Three places of 0.121 leave 0.4 %.
+    compare(&source, 0.005, rows);
+    let factors: Vec<f64> =
+        FAA_TENSION.iter().flat_map(|(name, from, to)| [implied(name, *from), implied(name, *to)]).collect();
+    let (least, most) = factors.iter().fold((f64::MAX, 0.0f64), |(low, high), k| (low.min(*k), high.max(*k)));
+    assert!(least > 0.08 && most < 0.30, "{least:.3} to {most:.3}: a slip in a size or an area");
+    assert!(most > 1.8 * least, "{least:.3} to {most:.3}: it would be one factor after all");
+}
+
 #[test]
 fn textbook_example_of_torque() {
     // Shigley example 8-3: 3/4-16 UNF, 25 kip; by the nut factor 3 750 lbf·in, by the screw formula 3 551.

@@ -96,8 +96,9 @@ fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::Step
 }
 
 /// Procedure, record, folder of the expected texts.
-const JOBS: [(&str, Option<&str>, &str); 6] = [
+const JOBS: [(&str, Option<&str>, &str); 7] = [
     ("tests/jobs/main_caps/main_caps.leaf", None, "main_caps"),
+    ("tests/jobs/locking_nuts/locking_nuts.leaf", None, "locking_nuts"),
     ("procedures/first/harbour_pump.leaf", None, "harbour_pump"),
     ("procedures/brackwater3.leaf", Some("procedures/brackwater3.job.yaml"), "brackwater3"),
     ("procedures/brackwater3.leaf", None, "brackwater3_without_job"),
@@ -134,9 +135,69 @@ fn plans_and_sheets_are_as_written_down() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// Torques have their customary unit beside them wherever they are read off, and so have limits in millimetres; the two
+/// numbers are the same amount to within the rounding of either.
+#[test]
+fn units_stand_in_pairs_on_every_sheet() {
+    let mut torques = 0;
+    let mut limits = 0;
+    for (procedure, record, name) in JOBS {
+        for (phase, word) in PHASES {
+            let words = made(procedure, record, phase).words;
+            for line in words.lines() {
+                // What is only echoed for another program, and units behind blanks, are no values.
+                for (at, _) in line.match_indices(" N·m") {
+                    let Some((number, places)) = last_number(&line[..at]) else { continue };
+                    // The step of an instrument is what it is marked in.
+                    if line[..at].trim_end_matches(|c: char| c.is_ascii_digit() || c == '.').ends_with("read to ") {
+                        continue;
+                    }
+                    let behind = &line[at + " N·m".len()..];
+                    assert!(behind.trim_start().starts_with('('), "{name} {word}: no pair: {line}");
+                    let inside = behind.trim_start()[1..].split(')').next().unwrap();
+                    let factor = if inside.ends_with("lbf·in") { 0.112_984_829 } else { 1.355_817_948 };
+                    assert!(inside.ends_with("lbf·in") || inside.ends_with("lbf·ft"), "{name} {word}: {line}");
+                    let (other, other_places) = last_number(inside.rsplit_once(' ').unwrap().0).unwrap();
+                    agree((number, places), (other, other_places), factor, line);
+                    torques += 1;
+                }
+                for marker in ["as made ", "worn limit "] {
+                    for (at, _) in line.match_indices(marker) {
+                        let limit = line[at + marker.len()..].split([',', '|', ']']).next().unwrap();
+                        let Some((metric, rest)) = limit.split_once(" mm") else { continue };
+                        assert!(rest.trim_start().starts_with('(') && rest.contains(" in)"), "{name} {word}: {line}");
+                        let inches = rest.trim_start()[1..].split(" in)").next().unwrap();
+                        agree(last_number(metric).unwrap(), last_number(inches).unwrap(), 25.4, line);
+                        limits += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(torques > 100 && limits > 100, "{torques} torques and {limits} limits: the sheets have more");
+}
+
+/// The number at the end of some words with its decimal places.
+fn last_number(words: &str) -> Option<(f64, usize)> {
+    let from = words.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| {
+        at + words[at..].chars().next().map_or(0, char::len_utf8)
+    });
+    let number = &words[from..];
+    let places = number.split_once('.').map_or(0, |(_, places)| places.len());
+    number.parse().ok().map(|value| (value, places))
+}
+
+/// Two numbers are one amount if the second, by its exact factor, lies within half a last place of either.
+fn agree(metric: (f64, usize), other: (f64, usize), factor: f64, line: &str) {
+    let half = |places: usize| 0.5 * 10f64.powi(-i32::try_from(places).unwrap());
+    let off = (other.0 * factor - metric.0).abs();
+    let allowed = half(other.1) * factor + 1e-9;
+    assert!(off <= allowed.max(half(metric.1)), "{} and {} differ: {line}", metric.0, other.0);
+}
+
 #[test]
 fn the_same_input_gives_the_same_bytes() {
-    let (procedure, record, _) = JOBS[2];
+    let (procedure, record, _) = JOBS[3];
     let first = made(procedure, record, Phase::Strip);
     let again = made(procedure, record, Phase::Strip);
     assert_eq!(first.words, again.words);
@@ -150,7 +211,7 @@ fn the_same_input_gives_the_same_bytes() {
 
 #[test]
 fn an_answer_changes_the_fingerprint() {
-    let (procedure, record, _) = JOBS[2];
+    let (procedure, record, _) = JOBS[3];
     let fingerprint =
         |made: &Made| made.words.lines().next().unwrap().rsplit(" | ").next().unwrap().to_owned();
     let with = fingerprint(&made(procedure, record, Phase::Strip));

@@ -38,6 +38,7 @@ impl Builder {
             Rule::dry => FastenerClause::Dry,
             Rule::apply => FastenerClause::Apply(self.reference_in(node)),
             Rule::soft => FastenerClause::Soft,
+            Rule::drag => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
             Rule::critical => FastenerClause::Critical,
             Rule::friction => FastenerClause::Friction(self.range(&need(node, Rule::range))),
             Rule::catalogue => FastenerClause::Catalogue(self.quote_in(node)),

@@ -358,6 +358,11 @@ pub enum FastenerClause {
     Apply(Reference),
     /// `soft`: a torque that is meant to be low
     Soft,
+    /// `drag always added`, `drag added when large`: what a locking nut takes before it seats
+    Drag {
+        /// Only from a third of the torque.
+        when_large: bool,
+    },
     /// `critical`
     Critical,
     /// `friction 0.10 .. 0.16`

@@ -4,6 +4,7 @@ use super::{
     Act, AxisId, Binding, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
     parts::bind,
 };
+use crate::mechanics::wrench::DragRule;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -139,6 +140,8 @@ pub struct FastenerSet {
     pub apply: Vec<(SupplyId, Span)>,
     /// A torque that is meant to be low.
     pub soft: bool,
+    /// What is done about the torque that a locking nut takes before it seats; none where nothing is said.
+    pub drag: Option<DragRule>,
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// Friction coefficient, from and to.
