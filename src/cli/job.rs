@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use crate::decide::{Decisions, decide};
 use crate::diagnostics::{Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
-use crate::record::{self, Job, Record};
-use crate::source::{FileId, Sources};
+use crate::record::{self, Job, Prices, Record};
+use crate::source::{FileId, Sources, Spanned};
 
 /// A job with its procedure and what follows from both.
 pub struct Loaded {
@@ -18,11 +18,20 @@ pub struct Loaded {
     pub decisions: Decisions,
 }
 
+/// What a command line names beside the record; what it doesn't name, the record does.
+#[derive(Clone, Copy, Default)]
+pub struct Named<'a> {
+    /// The procedure.
+    pub procedure: Option<&'a Path>,
+    /// A file of prices.
+    pub prices: Option<&'a Path>,
+}
+
 /// Reads the record at `job`, and the procedure that it names or that was named on the command line. None if either
 /// can't be read.
-pub fn load(sources: &mut Sources, job: &Path, procedure: Option<&Path>) -> Outcome<Option<Loaded>> {
+pub fn load(sources: &mut Sources, job: &Path, named: Named<'_>) -> Outcome<Option<Loaded>> {
     match sources.read(job) {
-        Ok(file) => load_text(sources, file, job, procedure),
+        Ok(file) => load_text(sources, file, job, named),
         Err(failure) => Outcome { value: None, diagnostics: vec![unreadable(job, &failure)] },
     }
 }
@@ -32,7 +41,7 @@ pub fn load_text(
     sources: &mut Sources,
     file: FileId,
     job: &Path,
-    procedure: Option<&Path>,
+    Named { procedure, prices }: Named<'_>,
 ) -> Outcome<Option<Loaded>> {
     let text = sources.file(file).text.clone();
     let read = record::read(file, &text);
@@ -50,14 +59,44 @@ pub fn load_text(
     let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
     let bound = record::bind(&record, &procedure);
     diagnostics.extend(bound.diagnostics);
-    let decided = decide(&procedure, &bound.value);
+    let mut bound = bound.value;
+    let priced = self::prices(sources, (&record, job), prices, &procedure);
+    diagnostics.extend(priced.diagnostics);
+    bound.prices = priced.value;
+    let decided = decide(&procedure, &bound);
     diagnostics.extend(decided.diagnostics);
-    let loaded = Loaded { procedure, job: bound.value, decisions: decided.value };
+    let loaded = Loaded { procedure, job: bound, decisions: decided.value };
     Outcome { value: Some(loaded), diagnostics }
 }
 
 /// The path of the procedure that a record names.
 fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
-    let written = record.procedure.as_ref()?;
-    Some(job.parent().unwrap_or(Path::new("")).join(&written.value))
+    record.procedure.as_ref().map(|written| beside(job, written))
+}
+
+/// A path that stands in a record, which is relative to it.
+pub fn beside(record: &Path, written: &Spanned<String>) -> PathBuf {
+    record.parent().unwrap_or(Path::new("")).join(&written.value)
+}
+
+/// The prices of the file named on the command line, or else in the record at `job`; none where neither names one.
+pub fn prices(
+    sources: &mut Sources,
+    (record, job): (&Record, &Path),
+    given: Option<&Path>,
+    procedure: &Procedure,
+) -> Outcome<Prices> {
+    let named = record.prices.as_ref().map(|written| beside(job, written));
+    let Some(path) = given.map(Path::to_path_buf).or(named) else {
+        return Outcome { value: Prices::default(), diagnostics: Vec::new() };
+    };
+    match sources.read(&path) {
+        Ok(file) => {
+            let text = sources.file(file).text.clone();
+            record::read_prices(file, &text, procedure)
+        }
+        Err(failure) => {
+            Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] }
+        }
+    }
 }

@@ -32,7 +32,7 @@ enum Form {
 impl Notes {
     pub fn run(&self) -> ExitCode {
         let mut sources = Sources::new();
-        let loaded = job::load(&mut sources, &self.job, None);
+        let loaded = job::load(&mut sources, &self.job, job::Named::default());
         let diagnostics = together(loaded.diagnostics);
         let code = output::exit_code(&diagnostics);
         output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);

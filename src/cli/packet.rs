@@ -24,11 +24,14 @@ pub struct PacketCommand {
     /// The record of the job; without it every question is open
     #[arg(long, value_name = "JOB.yaml")]
     job: Option<PathBuf>,
-    /// The shop's own file: tools, wrenches, table of torques
+    /// The shop's own file: tools, wrenches, table of torques; else the one that the record names
     #[arg(long, value_name = "CRIB.yaml")]
     crib: Option<PathBuf>,
+    /// What things and work cost; else the file that the record names
+    #[arg(long, value_name = "PRICES.yaml", requires = "job")]
+    prices: Option<PathBuf>,
     /// The day for which calibrations are judged, as 2026-03-05
-    #[arg(long, value_name = "DAY", requires = "crib", value_parser = day)]
+    #[arg(long, value_name = "DAY", value_parser = day)]
     on: Option<Date>,
     /// The phase
     #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
@@ -73,7 +76,12 @@ impl PacketCommand {
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
-        let shop = InShop { crib: self.crib.as_deref(), day: self.on, choosing };
+        let shop = InShop {
+            crib: self.crib.as_deref(),
+            prices: self.prices.as_deref(),
+            day: self.on,
+            choosing,
+        };
         let prepared = match prepare_in(&self.path, self.job.as_ref(), shop) {
             Ok(prepared) => prepared,
             Err(code) => return code,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use super::checked::{Checked, checked, together};
+use super::job;
 use super::output::{self, Format};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
@@ -12,7 +13,7 @@ use crate::network::Network;
 use crate::packet::{Material, Shop};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Crib, Date, Job};
+use crate::record::{self, Crib, Date, Job, Record};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -56,6 +57,8 @@ pub fn prepare(path: &Path, record: Option<&PathBuf>) -> Result<Prepared, ExitCo
 pub struct InShop<'a> {
     /// The shop's crib.
     pub crib: Option<&'a Path>,
+    /// A file of prices.
+    pub prices: Option<&'a Path>,
     /// The day for which calibrations are judged.
     pub day: Option<Date>,
     /// How the order is chosen.
@@ -67,11 +70,14 @@ pub struct InShop<'a> {
 /// # Errors
 /// As [`prepare`].
 pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Result<Prepared, ExitCode> {
-    let InShop { crib, day, choosing } = shop;
+    let InShop { crib, prices, day, choosing } = shop;
     let mut sources = Sources::new();
     let mut diagnostics = Vec::new();
-    let crib = crib.and_then(|crib| read_crib(&mut sources, crib, &mut diagnostics));
-    let mut prepared = stages(&mut sources, path, record.map(PathBuf::as_path), &mut diagnostics);
+    let record = record.map(PathBuf::as_path);
+    let mut prepared = stages(&mut sources, path, record, prices, &mut diagnostics);
+    let named = prepared.as_ref().and_then(|(.., crib)| crib.clone());
+    let crib = crib.map(Path::to_path_buf).or(named);
+    let crib = crib.and_then(|crib| read_crib(&mut sources, &crib, &mut diagnostics));
     if let (Some((procedure, ..)), Some(table)) =
         (&mut prepared, crib.as_ref().and_then(|crib| crib.general_torques.as_ref()))
     {
@@ -80,7 +86,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     let diagnostics = together(diagnostics);
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
-        Some((procedure, network, decisions, job)) if !faulty => {
+        Some((procedure, network, decisions, job, _)) if !faulty => {
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan(&procedure, &network, &decisions, options);
             warn(&sources, &procedure, &diagnostics);
@@ -119,22 +125,31 @@ fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
     }
 }
 
+/// What the stages make of a procedure and a record, and the crib that the record names.
+type Staged = (Procedure, Network, Decisions, Job, Option<PathBuf>);
+
 /// The stages one after the other, each adding what it has to say.
 fn stages(
     sources: &mut Sources,
     path: &Path,
     record: Option<&Path>,
+    prices: Option<&Path>,
     diagnostics: &mut Vec<Diagnostic>,
-) -> Option<(Procedure, Network, Decisions, Job)> {
+) -> Option<Staged> {
     let Checked { procedure, network } = take(checked(sources, path), diagnostics)?;
-    let job = match record {
-        Some(record) => read_job(sources, &procedure, path, record, diagnostics)?,
-        None => Job::default(),
+    let (job, crib) = match record {
+        Some(record) => {
+            let written = read_record(sources, path, record, diagnostics)?;
+            let mut job = take(record::bind(&written, &procedure), diagnostics);
+            job.prices = take(job::prices(sources, (&written, record), prices, &procedure), diagnostics);
+            (job, written.crib.as_ref().map(|crib| job::beside(record, crib)))
+        }
+        None => (Job::default(), None),
     };
     let decisions = take(decide::decide(&procedure, &job), diagnostics);
     let network = network?;
     diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
-    Some((procedure, network, decisions, job))
+    Some((procedure, network, decisions, job, crib))
 }
 
 fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {
@@ -155,13 +170,12 @@ fn read_crib(sources: &mut Sources, path: &Path, diagnostics: &mut Vec<Diagnosti
     }
 }
 
-fn read_job(
+fn read_record(
     sources: &mut Sources,
-    procedure: &Procedure,
     path: &Path,
     record: &Path,
     diagnostics: &mut Vec<Diagnostic>,
-) -> Option<Job> {
+) -> Option<Record> {
     let file = match sources.read(record) {
         Ok(file) => file,
         Err(failure) => {
@@ -171,5 +185,5 @@ fn read_job(
     };
     let written = take(record::read(file, &sources.file(file).text), diagnostics);
     diagnostics.extend(record::same_procedure(&written, record, path));
-    Some(take(record::bind(&written, procedure), diagnostics))
+    Some(written)
 }

@@ -142,7 +142,7 @@ impl Record {
     fn write(&self, sources: &mut Sources) -> Result<(), Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
         let file = sources.read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
-        let before = job::load_text(sources, file, &self.job, None);
+        let before = job::load_text(sources, file, &self.job, job::Named::default());
         let loaded = match before.value {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
             _ => return Err(before.diagnostics),
@@ -158,7 +158,7 @@ impl Record {
         })?;
         // What would be written is read as any record is, so that every name and value is checked.
         let draft = sources.add(self.job.clone(), after.clone());
-        let checked = job::load_text(sources, draft, &self.job, None);
+        let checked = job::load_text(sources, draft, &self.job, job::Named::default());
         let mut diagnostics = checked.diagnostics;
         if let (Entry::Done { .. }, Some(loaded)) = (&self.entry, &checked.value) {
             let network = connect(&loaded.procedure).value;

@@ -17,6 +17,9 @@ pub struct Verdict {
     /// The record of the job
     #[arg(long, value_name = "JOB.yaml")]
     job: PathBuf,
+    /// What things and work cost; else the file that the record names
+    #[arg(long, value_name = "PRICES.yaml")]
+    prices: Option<PathBuf>,
     /// Form of the report
     #[arg(long, value_enum, default_value_t = Form::Text)]
     format: Form,
@@ -38,7 +41,8 @@ enum Form {
 impl Verdict {
     pub fn run(&self) -> ExitCode {
         let mut sources = Sources::new();
-        let loaded = job::load(&mut sources, &self.job, Some(&self.procedure));
+        let named = job::Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
+        let loaded = job::load(&mut sources, &self.job, named);
         let diagnostics = together(loaded.diagnostics);
         let code = output::exit_code(&diagnostics);
         output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Date, Found, Handover, Intake, Money, Occasion, Print, Signature};
+use super::{Date, Found, Handover, Intake, Money, Occasion, Prices, Print, Signature};
 use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepId, SupplyId};
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
@@ -40,6 +40,8 @@ pub struct Job {
     pub prints: Vec<Print>,
     /// What is said when the engine goes back.
     pub handover: Handover,
+    /// What things and work cost, by a file of prices; empty where none was given.
+    pub prices: Prices,
 }
 
 /// A reading at its place.

@@ -1,5 +1,5 @@
 //! The YAML of a job: text to [`Record`], names as they were written, each with its place; and with a procedure
-//! to [`Job`], every name resolved.
+//! to [`Job`], every name resolved. Likewise a shop's crib and a file of prices.
 //!
 //! It knows what a record may say, and must not know in what order work is done or how it is printed.
 
@@ -10,6 +10,8 @@ mod edit;
 mod errors;
 mod fields;
 mod job;
+mod names;
+mod prices;
 mod read;
 mod written;
 mod yaml;
@@ -19,6 +21,7 @@ pub use crib::{Crib, CribTool, GeneralTorques, read_crib};
 pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
+pub use prices::{Price, Prices, read_prices};
 pub use read::{LIMIT_BYTES, read};
 pub use written::*;
 

@@ -13,12 +13,13 @@ use crate::source::{FileId, Spanned};
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
 pub const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
-const KEYS: [&str; 18] = [
+const KEYS: [&str; 19] = [
     "job",
     "procedure",
     "engine_no",
     "customer",
     "prices",
+    "crib",
     "answers",
     "intake",
     "readings",
@@ -78,6 +79,7 @@ impl Record {
             engine_no: None,
             customer: None,
             prices: None,
+            crib: None,
             answers: Vec::new(),
             intake: Intake::default(),
             readings: Vec::new(),
@@ -104,6 +106,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.engine_no = taker.text_of(&fields, "engine_no");
     record.customer = taker.text_of(&fields, "customer");
     record.prices = taker.text_of(&fields, "prices");
+    record.crib = taker.text_of(&fields, "crib");
     for (key, example) in [("job", "job: \"2026-001\""), ("procedure", "procedure: family.leaf")] {
         if fields.get(key).is_none() {
             let top = crate::source::Span { end: fields.span.start, ..fields.span };

@@ -19,6 +19,8 @@ pub struct Record {
     pub customer: Option<Spanned<String>>,
     /// Path of a file with prices, relative to the record.
     pub prices: Option<Spanned<String>>,
+    /// Path of the shop's crib, relative to the record.
+    pub crib: Option<Spanned<String>>,
     /// Answers to the procedure's questions.
     pub answers: Vec<(Spanned<String>, Spanned<String>)>,
     /// What was there when the engine came in.

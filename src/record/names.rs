@@ -1,0 +1,195 @@
+//! Names of a record or price file looked up in the procedure: what exists, at which place; complaints for the rest.
+
+use super::{Goods, Named, errors};
+use crate::diagnostics::Diagnostic;
+use crate::procedure::model::{AxisId, Gauge, Name, PartId, Place, Procedure};
+use crate::source::Span;
+
+/// Looks names up, and keeps every complaint.
+pub(super) struct Names<'a> {
+    pub(super) procedure: &'a Procedure,
+    pub(super) diagnostics: Vec<Diagnostic>,
+}
+
+impl<'a> Names<'a> {
+    pub(super) fn new(procedure: &'a Procedure) -> Self {
+        Names { procedure, diagnostics: Vec::new() }
+    }
+
+    fn complain<T>(&mut self, diagnostic: Diagnostic) -> Option<T> {
+        self.diagnostics.push(diagnostic);
+        None
+    }
+
+    /// A thing of the kind wanted, at the place given; without one, at every place.
+    pub(super) fn thing(
+        &mut self,
+        named: &Named,
+        what: &str,
+        wanted: fn(Name) -> bool,
+    ) -> Option<(Name, Option<Place>)> {
+        let name = self.find(named.span, &named.name, what, wanted)?;
+        let (axes, declared) = self.axes_of(name);
+        if !self.no_words(named, declared) {
+            return None;
+        }
+        self.place_if_given(named, axes, declared).map(|place| (name, place))
+    }
+
+    /// Something that can be bought.
+    pub(super) fn goods(&mut self, named: &Named) -> Option<Goods> {
+        let (name, place) = self.thing(named, "a part, set or supply", |name| {
+            matches!(name, Name::Part(_) | Name::Set(_) | Name::Supply(_))
+        })?;
+        match name {
+            Name::Part(id) => Some(Goods::Part(id, place)),
+            Name::Set(id) => Some(Goods::Set(id, place)),
+            Name::Supply(id) => Some(Goods::Supply(id)),
+            _ => None,
+        }
+    }
+
+    /// A part at the place given, or at each of its places.
+    pub(super) fn parts(&mut self, named: &Named) -> Vec<(PartId, Place)> {
+        let found = self.thing(named, "a part", |name| matches!(name, Name::Part(_)));
+        let Some((Name::Part(id), place)) = found else { return Vec::new() };
+        match place {
+            Some(place) => vec![(id, place)],
+            None => {
+                let last = u32::try_from(self.procedure.places(&self.procedure.part(id).axes));
+                (0..last.expect("axes are short")).map(|place| (id, Place(place))).collect()
+            }
+        }
+    }
+
+    fn axes_of(&self, name: Name) -> (&'a [AxisId], Span) {
+        let procedure = self.procedure;
+        match name {
+            Name::Part(id) => (&procedure.part(id).axes, procedure.part(id).naming.span),
+            Name::Set(id) => (&procedure.set(id).axes, procedure.set(id).naming.span),
+            Name::Joint(id) => (&procedure.joint(id).axes, procedure.joint(id).naming.span),
+            Name::Step(id) => (&procedure.step(id).each, procedure.step(id).naming.span),
+            Name::Supply(id) => (&[], procedure.supply(id).naming.span),
+            Name::Gauge(id) => (&procedure.gauge(id).axes, procedure.gauge(id).naming.span),
+            Name::Look(id) => (&procedure.look(id).axes, procedure.look(id).naming.span),
+            Name::Ask(id) => (&[], procedure.ask(id).naming.span),
+            Name::Section(id) => (&[], procedure.section(id).naming.span),
+            Name::Axis(id) => (&[], procedure.axis(id).naming.span),
+            Name::Setup(id) => (&[], procedure.setup(id).naming.span),
+            Name::State(id) => (&[], procedure.state(id).naming.span),
+            Name::Tool(id) => (&[], procedure.tool(id).naming.span),
+            Name::Temporary(id) => (&procedure.temporary(id).axes, procedure.temporary(id).naming.span),
+            Name::Hazard(id) => (&[], procedure.hazard(id).naming.span),
+            Name::Rule(id) => (&[], procedure.rule(id).naming.span),
+            Name::Group(id) => (&[], procedure.group(id).naming.span),
+        }
+    }
+
+    /// What `text` names, if it is of the kind wanted.
+    pub(super) fn find(&mut self, span: Span, text: &str, what: &str, wanted: fn(Name) -> bool) -> Option<Name> {
+        let found = self.procedure.names.get(text).copied();
+        match found {
+            Some(name) if wanted(name) => Some(name),
+            _ => {
+                let names = &self.procedure.names;
+                let candidates: Vec<&str> =
+                    names.iter().filter(|(_, name)| wanted(**name)).map(|(text, _)| text.as_str()).collect();
+                let other = found.map(|name| (name.kind(), self.axes_of(name).1));
+                self.complain(errors::unknown_name(span, text, what, candidates.iter().copied(), other))
+            }
+        }
+    }
+
+    /// Complains of words behind a thing that has no stations.
+    pub(super) fn no_words(&mut self, named: &Named, declared: Span) -> bool {
+        if named.words.is_empty() {
+            return true;
+        }
+        let message = format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
+        let help = "take the words away".to_owned();
+        self.diagnostics.push(errors::unknown_station(named.span, message, help, declared));
+        false
+    }
+
+    /// As [`Names::place`], but naming no position at all means every place.
+    pub(super) fn place_if_given(&mut self, named: &Named, axes: &[AxisId], declared: Span) -> Option<Option<Place>> {
+        if named.positions.is_empty() { Some(None) } else { self.place(named, axes, declared).map(Some) }
+    }
+
+    /// The place that the positions name.
+    pub(super) fn place(&mut self, named: &Named, axes: &[AxisId], declared: Span) -> Option<Place> {
+        let procedure = self.procedure;
+        let example = || {
+            let first: Vec<&str> = axes
+                .iter()
+                .filter_map(|axis| procedure.axis(*axis).positions.first())
+                .map(String::as_str)
+                .collect();
+            if first.is_empty() {
+                named.name.clone()
+            } else {
+                format!("{}[{}]", named.name, first.join(", "))
+            }
+        };
+        if named.positions.len() != axes.len() {
+            let message = match (named.positions.len(), axes.len()) {
+                (0, _) => format!("`{}` stands at several places, and none is given", named.name),
+                (_, 0) => format!("`{}` has no positions", named.name),
+                (given, wanted) => format!("`{}` has {wanted} positions, and {given} are given", named.name),
+            };
+            let help = format!("write `{}`", example());
+            return self.complain(errors::unknown_place(named.span, message, help, declared));
+        }
+        let mut place = 0;
+        for (axis, position) in axes.iter().zip(&named.positions) {
+            let axis = procedure.axis(*axis);
+            let Some(at) = axis.positions.iter().position(|known| known == position) else {
+                let message = format!("`{}` has no position `{position}`", named.name);
+                let help = format!("the positions of `{}` are {}", axis.naming.id, axis.positions.join(", "));
+                return self.complain(errors::unknown_place(named.span, message, help, axis.naming.span));
+            };
+            place = place * axis.positions.len() + at;
+        }
+        Some(Place(u32::try_from(place).expect("axes are short")))
+    }
+
+    /// Station and direction that the words behind a gauge name.
+    pub(super) fn station_and_direction(
+        &mut self,
+        named: &Named,
+        gauge: &Gauge,
+    ) -> Option<(Option<usize>, Option<usize>)> {
+        let stations: Vec<&str> = gauge.stations.iter().map(|(name, _)| name.as_str()).collect();
+        let directions: Vec<&str> = gauge.directions.iter().map(String::as_str).collect();
+        let mut words = named.words.iter();
+        let station = take(&stations, &mut words);
+        let direction = take(&directions, &mut words);
+        let rest = words.next();
+        if let (Some(station), Some(direction), None) = (station, direction, rest) {
+            return Some((station, direction));
+        }
+        let lists: Vec<String> = [("station", &stations), ("direction", &directions)]
+            .iter()
+            .filter(|(_, list)| !list.is_empty())
+            .map(|(what, list)| format!("a {what} ({})", list.join(", ")))
+            .collect();
+        let (message, help) = if lists.is_empty() {
+            let message =
+                format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
+            (message, "take the words away".to_owned())
+        } else {
+            let message = format!("`{named}` does not say where `{}` was read", named.name);
+            (message, format!("write after it {}", lists.join(" and ")))
+        };
+        self.complain(errors::unknown_station(named.span, message, help, gauge.naming.span))
+    }
+}
+
+/// The next word as one of `list`; `Some(None)` for an empty list, none if it is not one of them.
+fn take<'w>(list: &[&str], words: &mut impl Iterator<Item = &'w String>) -> Option<Option<usize>> {
+    if list.is_empty() {
+        return Some(None);
+    }
+    let word = words.next()?;
+    list.iter().position(|known| known == word).map(Some)
+}
