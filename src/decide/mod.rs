@@ -33,7 +33,7 @@ pub use meaning::{Meaning, meaning};
 pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
 pub use progress::progress;
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
-pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list};
+pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
 pub use words::ALWAYS;
 
 use std::collections::BTreeMap;

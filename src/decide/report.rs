@@ -72,6 +72,8 @@ fn work_text(line: &WorkLine) -> String {
     let mut words = vec![format!("{} ({}): {}", line.title, line.id, line.what)];
     words.extend(line.sizes.iter().cloned());
     words.extend(line.mark.iter().map(|mark| format!("mark first: {mark}")));
+    words.push(line.price.as_ref().map_or("price unknown".to_owned(), ToString::to_string));
+    words.extend(line.lead_time.map(|lead| lead.printed()));
     words.push(quoted(line.approved).to_owned());
     words.extend(line.to.clone());
     words.extend(dated("sent", line.sent));
@@ -106,6 +108,7 @@ fn order_line_text(line: &OrderLine) -> String {
     words.push(line.lead_time.map_or("lead time unknown".to_owned(), |lead| lead.printed()));
     words.push(quoted(line.approved).to_owned());
     words.extend(dated("ordered", line.ordered));
+    words.extend(line.too_few.map(|ordered| format!("only {ordered} ordered")));
     words.extend(dated("due", line.due));
     words.extend(dated("arrived", line.arrived));
     words.extend(dated("compared with the old one", line.compared));
@@ -187,6 +190,8 @@ fn work_json(line: &WorkLine) -> Json {
         "because": line.because,
         "mark_first": line.mark,
         "waits_for": line.waits_for,
+        "price": line.price.as_ref().map(ToString::to_string),
+        "lead_time": line.lead_time.map(|lead| lead.to_string()),
         "approved": line.approved,
         "to": line.to,
         "sent": date_json(line.sent),
@@ -210,6 +215,7 @@ fn order_json(line: &OrderLine) -> Json {
         "because": line.because,
         "waits_for": line.waits_for,
         "approved": line.approved,
+        "ordered_too_few": line.too_few,
         "ordered": date_json(line.ordered),
         "due": date_json(line.due),
         "arrived": date_json(line.arrived),
@@ -233,6 +239,7 @@ pub fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Str
         "waits_for",
         "approved",
         "ordered",
+        "ordered_too_few",
         "due",
         "arrived",
         "compared",
@@ -250,6 +257,8 @@ pub fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) ->
         "what",
         "sizes",
         "mark_first",
+        "price",
+        "lead_time",
         "waits_for",
         "approved",
         "to",

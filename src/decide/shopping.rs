@@ -2,9 +2,9 @@
 
 use super::words::{goods_name, part_name};
 use super::{Decisions, Hold, PartDecision, Verdict};
-use crate::procedure::model::{MarkKind, PartId, Place, Procedure, SetId};
+use crate::procedure::model::{AxisId, MarkKind, Naming, PartId, Place, Procedure};
 use crate::quantity::Quantity;
-use crate::record::{Approval, Date, Goods, Job, Money};
+use crate::record::{Approval, Date, Goods, Job, Money, Price};
 
 /// Something to buy.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +35,10 @@ pub struct OrderLine {
     pub waits_for: Vec<String>,
     /// Whether the owner has agreed to it.
     pub approved: bool,
+    /// What all pieces cost, by the order itself; goes before the price.
+    pub charged: Option<Money>,
+    /// How many were ordered, where that is fewer than are needed.
+    pub too_few: Option<u32>,
     /// When it was ordered.
     pub ordered: Option<Date>,
     /// When it should come.
@@ -48,10 +52,11 @@ pub struct OrderLine {
 impl OrderLine {
     /// What all pieces cost.
     pub fn cost(&self) -> Option<Money> {
-        self.price.as_ref().map(|price| Money {
+        let list = self.price.as_ref().map(|price| Money {
             hundredths: price.hundredths * i64::from(self.quantity),
             currency: price.currency.clone(),
-        })
+        });
+        self.charged.clone().or(list)
     }
 }
 
@@ -89,6 +94,10 @@ pub struct WorkLine {
     pub waits_for: Vec<String>,
     /// Whether the owner has agreed to it.
     pub approved: bool,
+    /// What the work costs.
+    pub price: Option<Money>,
+    /// How long it takes.
+    pub lead_time: Option<Quantity>,
     /// To whom.
     pub to: Option<String>,
     /// When it left.
@@ -101,41 +110,85 @@ pub struct WorkLine {
 
 /// What to buy, in the order in which it should be ordered. Quantities come from the parts and sets themselves.
 pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> OrderList {
-    let mut lines = Vec::new();
-    let mut parts: Vec<(PartId, Place, &PartDecision)> =
-        decisions.fates.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    while let Some((id, _, first)) = parts.first().copied() {
-        let alike =
-            |other: &(PartId, Place, &PartDecision)| other.0 == id && renewed(other.2) == renewed(first);
-        let places: Vec<Place> = parts.iter().filter(|other| alike(other)).map(|other| other.1).collect();
-        parts.retain(|other| !alike(other));
-        let Some(size) = renewed(first) else { continue };
-        lines.push(part_line(procedure, job, id, &places, size, first));
-    }
-    let mut sets: Vec<(SetId, Place, &PartDecision)> =
-        decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    while let Some((id, _, first)) = sets.first().copied() {
-        let alike =
-            |other: &(SetId, Place, &PartDecision)| other.0 == id && renewed(other.2) == renewed(first);
-        let places: Vec<Place> = sets.iter().filter(|other| alike(other)).map(|other| other.1).collect();
-        sets.retain(|other| !alike(other));
-        if renewed(first).is_some() {
-            lines.push(set_line(procedure, job, id, &places, first));
-        }
-    }
-    approve(&job.approvals, &mut lines);
+    let (mut lines, _) = agreed(procedure, job, decisions);
     let days = |line: &OrderLine| line.lead_time.map_or(f64::NEG_INFINITY, |lead| lead.base());
     lines.sort_by(|a, b| days(b).total_cmp(&days(a)));
+    let totals = totals(lines.iter().filter_map(OrderLine::cost));
+    let unpriced = lines.iter().filter(|line| line.cost().is_none()).count();
+    OrderList { lines, totals, unpriced }
+}
+
+/// What to send out, in declared order. A size that hangs on parts or readings waits, and says for what.
+pub fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {
+    agreed(procedure, job, decisions).1
+}
+
+/// Sums by currency, in the order of the currencies.
+pub fn totals(costs: impl Iterator<Item = Money>) -> Vec<Money> {
     let mut totals: Vec<Money> = Vec::new();
-    for cost in lines.iter().filter_map(OrderLine::cost) {
+    for cost in costs {
         match totals.iter_mut().find(|total| total.currency == cost.currency) {
             Some(total) => total.hundredths += cost.hundredths,
             None => totals.push(cost),
         }
     }
     totals.sort_by(|a, b| a.currency.cmp(&b.currency));
-    let unpriced = lines.iter().filter(|line| line.price.is_none()).count();
-    OrderList { lines, totals, unpriced }
+    totals
+}
+
+/// Both lists with what the owner has agreed to: an approval up to a sum has to cover both.
+fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<OrderLine>, Vec<WorkLine>) {
+    let mut lines = bought(procedure, job, decisions);
+    let mut works = sent_out(procedure, job, decisions);
+    approve(&job.approvals, &mut lines, &mut works);
+    (lines, works)
+}
+
+/// A thing at each of its places, with what was decided of it.
+type Decided<'a, Id> = Vec<(Id, Place, &'a PartDecision)>;
+
+/// Things that are renewed in one size, at which places, and one of their decisions; the others are left out.
+fn renewed_alike<Id: Copy + PartialEq>(
+    mut all: Decided<'_, Id>,
+) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
+    let mut groups = Vec::new();
+    while let Some((id, _, first)) = all.first().copied() {
+        let alike = |other: &(Id, Place, &PartDecision)| other.0 == id && renewed(other.2) == renewed(first);
+        let places = all.iter().filter(|other| alike(other)).map(|other| other.1).collect();
+        all.retain(|other| !alike(other));
+        if renewed(first).is_some() {
+            groups.push((id, places, first));
+        }
+    }
+    groups
+}
+
+fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderLine> {
+    let parts = decisions.fates.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
+    let parts = renewed_alike(parts).into_iter().map(|(id, places, decision)| {
+        let part = procedure.part(id);
+        let stated = Price {
+            price: money(part.price.as_ref()),
+            part_number: part.catalogue.clone(),
+            supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
+            lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
+        };
+        let wanted = Wanted { naming: &part.naming, axes: &part.axes, count: part.count, stated, decision };
+        let line = line(procedure, job, wanted, &places, &|place| Goods::Part(id, place));
+        OrderLine { select_from: part.select_from.clone(), ..line }
+    });
+    let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
+    let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
+        let set = procedure.set(id);
+        let stated = Price {
+            price: money(set.price.as_ref()),
+            part_number: set.catalogue.clone(),
+            ..Price::default()
+        };
+        let wanted = Wanted { naming: &set.naming, axes: &set.axes, count: set.count, stated, decision };
+        line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
+    });
+    parts.chain(sets).collect()
 }
 
 /// The size in which a thing is renewed; none for what is not.
@@ -151,7 +204,7 @@ fn pieces(count: u32, places: usize) -> u32 {
 }
 
 /// ` for 2, inlet; 3, exhaust` where a thing is not bought for every place.
-fn for_places(procedure: &Procedure, axes: &[crate::procedure::model::AxisId], places: &[Place]) -> String {
+fn for_places(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
     if places.len() == procedure.places(axes) {
         return String::new();
     }
@@ -171,89 +224,75 @@ fn money(price: Option<&(f64, String)>) -> Option<Money> {
     Money::parse(&format!("{amount:.2} {currency}"))
 }
 
-fn part_line(
-    procedure: &Procedure,
-    job: &Job,
-    id: PartId,
-    places: &[Place],
-    size: Option<Quantity>,
-    decision: &PartDecision,
-) -> OrderLine {
-    let part = procedure.part(id);
-    let every = places.len() == procedure.places(&part.axes);
-    let goods = match places {
-        [place] if !every => Goods::Part(id, Some(*place)),
-        _ => Goods::Part(id, None),
-    };
-    let line = OrderLine {
-        goods,
-        id: goods_name(procedure, goods),
-        title: format!("{}{}", part.naming.title, for_places(procedure, &part.axes, places)),
-        quantity: pieces(part.count, places.len()),
-        size,
-        select_from: part.select_from.clone(),
-        catalogue: part.catalogue.clone(),
-        price: money(part.price.as_ref()),
-        supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
-        lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
-        because: decision.because.clone(),
-        waits_for: questions(procedure, decision),
-        approved: false,
-        ordered: None,
-        due: None,
-        arrived: None,
-        compared: None,
-    };
-    let keys = places.iter().map(|place| Goods::Part(id, Some(*place))).chain([Goods::Part(id, None)]);
-    with_progress(job, keys, line)
+/// Something to buy, as it is declared and decided.
+struct Wanted<'a> {
+    naming: &'a Naming,
+    axes: &'a [AxisId],
+    count: u32,
+    /// What the procedure says of its price.
+    stated: Price,
+    decision: &'a PartDecision,
 }
 
-fn set_line(
+/// One line of the list, for some of a thing's places. What a file of prices says goes before the procedure.
+fn line(
     procedure: &Procedure,
     job: &Job,
-    id: SetId,
+    wanted: Wanted,
     places: &[Place],
-    decision: &PartDecision,
+    at: &dyn Fn(Option<Place>) -> Goods,
 ) -> OrderLine {
-    let set = procedure.set(id);
-    let every = places.len() == procedure.places(&set.axes);
+    let Wanted { naming, axes, count, stated, decision } = wanted;
+    let every = places.len() == procedure.places(axes);
     let goods = match places {
-        [place] if !every => Goods::Set(id, Some(*place)),
-        _ => Goods::Set(id, None),
+        [place] if !every => at(Some(*place)),
+        _ => at(None),
     };
+    let priced = job.prices.of(goods).cloned().unwrap_or_default();
     let line = OrderLine {
         goods,
         id: goods_name(procedure, goods),
-        title: format!("{}{}", set.naming.title, for_places(procedure, &set.axes, places)),
-        quantity: pieces(set.count, places.len()),
-        size: None,
+        title: format!("{}{}", naming.title, for_places(procedure, axes, places)),
+        quantity: pieces(count, places.len()),
+        size: renewed(decision).flatten(),
         select_from: None,
-        catalogue: set.catalogue.clone(),
-        price: money(set.price.as_ref()),
-        supplier: None,
-        lead_time: None,
+        catalogue: priced.part_number.or(stated.part_number),
+        price: priced.price.or(stated.price),
+        supplier: priced.supplier.or(stated.supplier),
+        lead_time: priced.lead_time.or(stated.lead_time),
         because: decision.because.clone(),
         waits_for: questions(procedure, decision),
         approved: false,
+        charged: None,
+        too_few: None,
         ordered: None,
         due: None,
         arrived: None,
         compared: None,
     };
-    let keys = places.iter().map(|place| Goods::Set(id, Some(*place))).chain([Goods::Set(id, None)]);
+    let keys = places.iter().map(|place| at(Some(*place))).chain([at(None)]);
     with_progress(job, keys, line)
 }
 
 /// What the record says of the order of a line.
 fn with_progress(job: &Job, keys: impl Iterator<Item = Goods>, mut line: OrderLine) -> OrderLine {
+    let mut ordered = None;
     for order in keys.filter_map(|goods| job.orders.get(&goods)) {
         line.ordered = line.ordered.or(order.ordered);
         line.due = line.due.or(order.due);
         line.arrived = line.arrived.or(order.arrived);
         line.compared = line.compared.or(order.compared);
         line.size = line.size.or(order.size);
-        line.supplier = line.supplier.take().or_else(|| order.supplier.clone());
+        // From whom it was ordered is known better than from whom it can be had.
+        line.supplier = order.supplier.clone().or_else(|| line.supplier.take());
+        if let Some(cost) = &order.cost {
+            line.charged = totals(line.charged.take().into_iter().chain([cost.clone()])).into_iter().next();
+        }
+        if let Some(quantity) = order.quantity {
+            ordered = Some(ordered.unwrap_or(0) + quantity);
+        }
     }
+    line.too_few = ordered.filter(|ordered| *ordered < line.quantity);
     line
 }
 
@@ -267,31 +306,38 @@ fn covers(approved: Goods, goods: Goods) -> bool {
         }
 }
 
-/// An approval covers what it names, or everything where it names nothing; up to its sum, if all that it covers
-/// can be priced in its currency and stays within it. What has no price it covers only by name.
-fn approve(approvals: &[Approval], lines: &mut [OrderLine]) {
+/// An approval covers what it names, or everything where it names nothing; up to its sum, if all that it covers can be
+/// priced in its currency and stays within it. What has no price it then covers only by name.
+fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &mut [WorkLine]) {
     for approval in approvals {
-        let named = |line: &OrderLine| approval.items.iter().any(|item| covers(*item, line.goods));
-        let covered = |line: &OrderLine| {
-            named(line) || (approval.items.is_empty() && (line.price.is_some() || approval.up_to.is_none()))
+        let covered = |goods: Goods, cost: Option<&Money>| {
+            approval.items.iter().any(|item| covers(*item, goods))
+                || (approval.items.is_empty() && (cost.is_some() || approval.up_to.is_none()))
         };
+        let bought: Vec<bool> = lines.iter().map(|line| covered(line.goods, line.cost().as_ref())).collect();
+        let sent: Vec<bool> = works
+            .iter()
+            .map(|work| covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref()))
+            .collect();
+        let of_lines = lines.iter().zip(&bought).filter(|(_, covered)| **covered).filter_map(|(line, _)| line.cost());
+        let of_works =
+            works.iter().zip(&sent).filter(|(_, covered)| **covered).filter_map(|(work, _)| work.price.clone());
         let within = approval.up_to.as_ref().is_none_or(|limit| {
-            let costs: Vec<Money> =
-                lines.iter().filter(|line| covered(line)).filter_map(OrderLine::cost).collect();
-            let same = costs.iter().all(|cost| cost.currency == limit.currency);
-            same && costs.iter().map(|cost| cost.hundredths).sum::<i64>() <= limit.hundredths
+            let sums = totals(of_lines.chain(of_works));
+            sums.iter().all(|sum| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)
         });
         if within {
-            let agreed: Vec<bool> = lines.iter().map(covered).collect();
-            for (line, agreed) in lines.iter_mut().zip(agreed) {
-                line.approved |= agreed;
+            for (line, covered) in lines.iter_mut().zip(bought) {
+                line.approved |= covered;
+            }
+            for (work, covered) in works.iter_mut().zip(sent) {
+                work.approved |= covered;
             }
         }
     }
 }
 
-/// What to send out, in declared order. A size that hangs on parts or readings waits, and says for what.
-pub fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {
+fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {
     let mut lines = Vec::new();
     for ((id, place), decision) in &decisions.fates {
         let Verdict::Machine { what, to } = &decision.verdict else { continue };
@@ -308,10 +354,7 @@ pub fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decision
                     | Hold::NewPartUnmeasured(..)
             )
         });
-        let approved = job.approvals.iter().any(|approval| {
-            approval.items.iter().any(|item| covers(*item, Goods::Part(*id, Some(*place))))
-                || (approval.items.is_empty() && approval.up_to.is_none())
-        });
+        let priced = job.prices.work.get(&(*id, *place)).cloned().unwrap_or_default();
         lines.push(WorkLine {
             part: *id,
             place: *place,
@@ -322,8 +365,10 @@ pub fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decision
             because: decision.because.clone(),
             mark: marks.map(|mark| mark.text.clone()).collect(),
             waits_for: waits.map(|hold| hold.words(procedure)).collect(),
-            approved,
-            to: work.and_then(|work| work.to.clone()),
+            approved: false,
+            price: priced.price,
+            lead_time: priced.lead_time,
+            to: work.and_then(|work| work.to.clone()).or(priced.supplier),
             sent: work.and_then(|work| work.sent),
             back: work.and_then(|work| work.back),
             accepted: work.and_then(|work| work.accepted),

@@ -1,7 +1,6 @@
 //! Constructs that are understood and kept, but that nothing acts on yet: the one list of them.
 //!
-//! Each is told once as a notice. A step whose work rests on one prints as held; what no work rests on, such as a
-//! price, holds nothing. When something comes to act on a construct, its row goes.
+//! Each is told once as a notice. A step whose work rests on one prints as held; what no work rests on holds nothing. When something comes to act on a construct, its row goes.
 
 use std::collections::BTreeSet;
 
@@ -20,10 +19,8 @@ struct Construct {
     holds: bool,
 }
 
-const NOT_YET: [Construct; 5] = [
+const NOT_YET: [Construct; 3] = [
     Construct { name: "`select from`", uses: |p| parts(p, |part| part.select_from.is_some()), holds: true },
-    Construct { name: "`price`", uses: priced, holds: false },
-    Construct { name: "`supplier`", uses: |p| parts(p, |part| part.supplier.is_some()), holds: false },
     Construct {
         name: "`open time`",
         uses: |p| supplies(p, |supply| supply.open_time.is_some()),
@@ -47,12 +44,6 @@ fn supplies(procedure: &Procedure, with: fn(&Supply) -> bool) -> Vec<(Name, Span
         .filter(|(_, supply)| with(supply))
         .map(|(id, supply)| (Name::Supply(id), supply.naming.span))
         .collect()
-}
-
-fn priced(procedure: &Procedure) -> Vec<(Name, Span)> {
-    let sets = (0u32..).map(SetId).zip(&procedure.sets);
-    let sets = sets.filter(|(_, set)| set.price.is_some()).map(|(id, set)| (Name::Set(id), set.naming.span));
-    parts(procedure, |part| part.price.is_some()).into_iter().chain(sets).collect()
 }
 
 /// Whether the work of a step rests on what one of these things says.

@@ -4,7 +4,9 @@ use super::super::bench::{Bench, capital_phase};
 use super::super::sheet::{Block, Cell, Sheet, Text};
 use super::super::steps::hours;
 use super::{agreed, heading, listed, plain, reason, sheet, titled, to_buy, to_machine, waits};
-use crate::decide::{Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list};
+use crate::decide::{
+    Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
+};
 use crate::plan::words::{at_place, capital, list};
 use crate::procedure::model::{AskId, PartId, Phase, Place};
 use crate::quantity::Quantity;
@@ -22,8 +24,9 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     ))];
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
-    blocks.extend(labour(bench));
-    blocks.extend(sums(bench));
+    let (hours, cost) = labour(bench);
+    blocks.extend(hours);
+    blocks.extend(sums(bench, cost));
     blocks.extend(options(bench));
     blocks.extend(agreement(bench));
     sheet("estimate", "Estimate", "What was found, and what putting it right comes to", blocks)
@@ -126,9 +129,10 @@ fn verdict(verdict: &Verdict) -> String {
     }
 }
 
-/// Hours by phase, as the procedure states them.
-fn labour(bench: &Bench) -> Vec<Block> {
+/// Hours by phase, as the procedure states them, and what they come to where an hour has a price.
+fn labour(bench: &Bench) -> (Vec<Block>, Option<Money>) {
     let mut rows = Vec::new();
+    let mut seconds = 0.0;
     for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
         let other;
         let of = if phase == bench.phase {
@@ -147,16 +151,27 @@ fn labour(bench: &Bench) -> Vec<Block> {
             1 => "1 step states none".to_owned(),
             count => format!("{count} steps state none"),
         };
+        seconds += time.map_or(0.0, Quantity::base);
         let time = time.map_or("not stated".to_owned(), Quantity::printed);
         rows.push(vec![plain(capital_phase(phase)), plain(left.to_string()), plain(time), plain(silent)]);
     }
     let caption = "What is left, for one pass at the times that the procedure states; waiting is in them.";
     let widths = [("Work", 3.0), ("Steps left", 1.6), ("Time", 2.0), ("", 3.0)];
-    titled("Labour", Text::plain(caption), &widths, rows)
+    let mut blocks = titled("Labour", Text::plain(caption), &widths, rows);
+    let rate = bench.material.job.prices.labour.as_ref();
+    let cost = rate.filter(|_| seconds > 0.0).map(|rate| Money {
+        hundredths: (rate.hundredths as f64 * seconds / 3600.0).round() as i64,
+        currency: rate.currency.clone(),
+    });
+    if let (Some(rate), Some(cost)) = (rate, &cost) {
+        let words = format!("At {rate} an hour the stated hours come to {cost}.");
+        blocks.push(Block::Paragraph(Text::plain(words)));
+    }
+    (blocks, cost)
 }
 
 /// What is bought and sent out, against the sum that may be spent without asking.
-fn sums(bench: &Bench) -> Vec<Block> {
+fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
     let parts = to_buy(bench);
     let work = to_machine(bench);
     let waiting = work.iter().filter(|line| !line.waits_for.is_empty()).count();
@@ -164,14 +179,29 @@ fn sums(bench: &Bench) -> Vec<Block> {
     if waiting > 0 {
         out += &format!(", {waiting} of them waiting for something to be settled first");
     }
+    let priced_work: Vec<Money> = work.iter().filter_map(|line| line.price.clone()).collect();
+    let unpriced = work.len() - priced_work.len();
+    if !priced_work.is_empty() {
+        out += &format!(": {}", list_of(&totals(priced_work.iter().cloned())));
+    }
+    if unpriced > 0 {
+        out += &format!(", {unpriced} without a price");
+    }
+    let costs = parts.totals.iter().cloned().chain(priced_work).chain(labour.clone());
+    let together = totals(costs);
     let rows = vec![
         vec![plain("Parts, fasteners and gaskets, see the order list"), plain(priced(&parts))],
         vec![plain("Machining and testing, see the machine-shop order"), plain(out)],
+        vec![
+            plain("Labour, at the hours stated"),
+            plain(labour.map_or("no price of an hour is known".to_owned(), |cost| cost.to_string())),
+        ],
+        vec![plain("Together, as far as prices are known"), Cell::Text(Text::bold(list_of(&together)))],
     ];
     let mut blocks =
         titled("What it comes to", Text::default(), &[("", 5.0), ("As far as known", 5.0)], rows);
     if let Some(limit) = &bench.material.job.intake.spend_limit {
-        blocks.push(Block::Paragraph(against(limit, &parts)));
+        blocks.push(Block::Paragraph(against(limit, &together)));
     }
     blocks
 }
@@ -181,8 +211,7 @@ fn pieces(count: usize) -> String {
 }
 
 fn priced(list: &OrderList) -> String {
-    let sums: Vec<String> = list.totals.iter().map(ToString::to_string).collect();
-    let sum = if sums.is_empty() { "no price known".to_owned() } else { sums.join(" and ") };
+    let sum = list_of(&list.totals);
     match list.unpriced {
         0 => sum,
         1 => format!("{sum}, and 1 line without a price"),
@@ -190,15 +219,23 @@ fn priced(list: &OrderList) -> String {
     }
 }
 
-fn against(limit: &Money, list: &OrderList) -> Text {
-    let same = list.totals.iter().find(|sum| sum.currency == limit.currency);
-    let above = same.is_some_and(|sum| sum.hundredths > limit.hundredths);
+fn against(limit: &Money, together: &[Money]) -> Text {
+    let same = together.iter().find(|sum| sum.currency == limit.currency);
     let text = Text::plain(format!("The owner's limit without asking is {limit}. "));
-    if above {
-        text.and_bold("The priced parts alone are above it: ask before anything is ordered.")
-    } else {
-        text.and("The priced parts alone are within it; labour, machining and what has no price come on top.")
+    match same {
+        Some(sum) if sum.hundredths > limit.hundredths => {
+            text.and_bold("What is priced is above it: ask before anything is ordered.")
+        }
+        Some(_) => text.and("What is priced is within it; what has no price comes on top."),
+        None => text.and("Nothing is priced in its currency."),
     }
+}
+
+fn list_of(sums: &[Money]) -> String {
+    if sums.is_empty() {
+        return "no price known".to_owned();
+    }
+    sums.iter().map(ToString::to_string).collect::<Vec<_>>().join(" and ")
 }
 
 /// What each answer to a question that is still open would mean for what is bought and sent out.

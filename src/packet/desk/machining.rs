@@ -103,6 +103,11 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         let gauge = bench.procedure.gauge(size.gauge);
         facts.push((Text::plain(gauge.naming.title.clone()), Text::bold(finished(size))));
     }
+    if let Some(price) = &line.price {
+        let each = if work.places.len() > 1 { " each" } else { "" };
+        let time = line.lead_time.map(|time| format!(", {}", time.printed())).unwrap_or_default();
+        facts.push((Text::plain("Price"), Text::plain(format!("{price}{each}{time}"))));
+    }
     let standing = if line.approved { "agreed by the owner" } else { "for quote" };
     facts.push((Text::plain("Standing"), Text::bold(standing)));
     let days = [("to ", line.to.clone()), ("sent ", line.sent.map(|date| date.to_string()))];

@@ -65,6 +65,9 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     let from: Vec<String> =
         line.supplier.iter().cloned().chain(line.lead_time.map(|lead| lead.printed())).collect();
     what = what.and(if from.is_empty() { ". ".to_owned() } else { format!(". {}. ", from.join(", ")) });
+    if let Some(ordered) = line.too_few {
+        what = what.and_bold(format!("Only {ordered} ordered. "));
+    }
     let waits = match line.goods {
         Goods::Part(part, place) => waits(bench, part, place.unwrap_or(Place(0))),
         Goods::Set(..) | Goods::Supply(_) => Vec::new(),
