@@ -95,8 +95,6 @@ pub fn prices(
             let text = sources.file(file).text.clone();
             record::read_prices(file, &text, procedure)
         }
-        Err(failure) => {
-            Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] }
-        }
+        Err(failure) => Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] },
     }
 }

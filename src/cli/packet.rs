@@ -76,12 +76,8 @@ impl PacketCommand {
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
-        let shop = InShop {
-            crib: self.crib.as_deref(),
-            prices: self.prices.as_deref(),
-            day: self.on,
-            choosing,
-        };
+        let shop =
+            InShop { crib: self.crib.as_deref(), prices: self.prices.as_deref(), day: self.on, choosing };
         let prepared = match prepare_in(&self.path, self.job.as_ref(), shop) {
             Ok(prepared) => prepared,
             Err(code) => return code,

@@ -7,7 +7,7 @@ use super::values::{Book, for_each_reading};
 use super::{Answer, Asked, Decisions, Hold, Meaning, Size, ToMeasure, Verdict, Why, meaning, shown};
 use crate::metrology::{Limits, Wear};
 use crate::procedure::model::{
-    Act, Condition, Deed, Fate, GaugeId, Judge, PartCondition, PartId, Phase, Place, Step,
+    Act, Condition, Deed, Fate, GaugeId, Judge, LookId, PartCondition, PartId, Phase, Place, Step,
 };
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Occasion, Order};
@@ -275,7 +275,7 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
 
 /// Whether a gauge, or one that it is computed from, is read with its part fitted or while the engine is built: what
 /// the building shows can't be asked for before it, and the step that reads it holds what comes after.
-fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
+pub(super) fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
     let procedure = book.procedure;
     book.inputs(id, place).into_iter().any(|(id, _)| {
         let gauge = procedure.gauge(id);
@@ -293,6 +293,18 @@ fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
         let then = procedure.sets.iter().map(|set| &set.then).chain(procedure.joints.iter().map(|joint| &joint.then));
         gauge.taken_off == Some(false) || needs_it_fitted || read_in_step || then.flatten().any(read)
     })
+}
+
+/// Whether a look belongs to the building and to nothing before it.
+fn looked_at_in_building(book: &Book, id: LookId) -> bool {
+    let looks = |step: &&Step| {
+        step.acts().any(
+            |act| matches!(&act.deed, Deed::Look(targets) if targets.iter().any(|target| target.id == id)),
+        )
+    };
+    let building = |step: &Step| matches!(step.phase, Phase::Build | Phase::Start);
+    let mut steps = book.procedure.steps.iter().filter(looks).peekable();
+    steps.peek().is_some() && steps.all(building)
 }
 
 /// Whether a gauge of one part is computed with together with a gauge of another.
@@ -372,11 +384,15 @@ fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
     for (asked, why) in decisions.open_questions() {
         let name = asked.name(procedure);
         match (asked, why) {
+            (Asked::Look(id, _), _) if looked_at_in_building(book, id) => {
+                add(asked, Occasion::AsBuilt, "looked at while it is built".to_owned());
+            }
             (Asked::Look(..), _) => add(asked, Occasion::AsFound, "not looked at yet".to_owned()),
             (Asked::Gauge(..), Why::NotTaken(inputs)) => {
                 for (id, place) in inputs {
-                    let because = format!("`{name}` needs it");
-                    add(Asked::Gauge(*id, *place), Occasion::AsFound, because);
+                    let occasion =
+                        if comes_later(book, *id, *place) { Occasion::AsBuilt } else { Occasion::AsFound };
+                    add(Asked::Gauge(*id, *place), occasion, format!("`{name}` needs it"));
                 }
             }
             (Asked::Gauge(id, place), Why::MeasureAgain(value, _)) => {

@@ -20,6 +20,8 @@ pub struct Decisions {
     pub values: BTreeMap<(GaugeId, Place, Occasion), Value>,
     /// What becomes of each part at each of its places.
     pub fates: BTreeMap<(PartId, Place), PartDecision>,
+    /// Which graded piece goes in, for each new part that is chosen from some.
+    pub chosen: BTreeMap<(PartId, Place), super::Chosen>,
     /// Whether each set goes back, at each of its places.
     pub sets: BTreeMap<(SetId, Place), PartDecision>,
     /// Whether the torque of a set is known, in each of its joints; none for a set in no joint.
@@ -181,6 +183,8 @@ pub enum Hold {
     NoMeaning(Asked, String),
     /// It is kept until it is settled what becomes of it.
     Keep,
+    /// Nobody has said which of the graded pieces goes in.
+    NotChosen,
 }
 
 /// Whether a torque is known.

@@ -9,6 +9,7 @@ use super::values::Book;
 use super::words::ALWAYS;
 use super::{Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
+use crate::record::{Goods, Settled};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -46,6 +47,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
     let Some(choice) = &part.fate else {
         return settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned());
     };
+    let by_hand = book.job.settled(Goods::Part(id, Some(place)), Goods::Part(id, None));
     for (fate, guard) in &choice.cases {
         match decisions.guard(book.procedure, guard, &bound) {
             Guarded::Yes => {
@@ -55,7 +57,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 let answers: Vec<String> =
                     asked.iter().filter_map(|asked| because_of(decisions, *asked)).collect();
                 let gauges = sized_inputs(book, &asked, id, place);
-                return of(book, decisions, fate, &bound, answers.join("; "), &gauges);
+                return of(book, decisions, fate, &bound, answers.join("; "), (&gauges, by_hand));
             }
             Guarded::No => {}
             Guarded::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
@@ -71,7 +73,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
             reasons.dedup();
             let words = if reasons.is_empty() { ALWAYS.to_owned() } else { reasons.join("; ") };
             let gauges = sized_inputs(book, &[], id, place);
-            of(book, decisions, fate, &bound, words, &gauges)
+            of(book, decisions, fate, &bound, words, (&gauges, by_hand))
         }
         None => settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned()),
     }
@@ -92,6 +94,18 @@ pub(super) fn open(holds: Vec<Hold>) -> PartDecision {
     PartDecision { verdict: Verdict::Open, because: String::new(), holds }
 }
 
+/// What becomes of a thing by what the record settles.
+pub(super) fn settled_by_hand(by_hand: Settled) -> PartDecision {
+    let because = "settled in the record".to_owned();
+    let verdict = match by_hand {
+        Settled::GoesBack => Verdict::GoesBack,
+        Settled::CleanAndBack => Verdict::CleanAndBack,
+        Settled::Renew => Verdict::Renew { size: None },
+        Settled::LeaveOut => Verdict::LeaveOut(because.clone()),
+    };
+    settled(verdict, because)
+}
+
 /// What a fate that applies means; `gauges` are those whose sizes it may be machined to.
 fn of(
     book: &Book,
@@ -99,7 +113,7 @@ fn of(
     fate: &Fate,
     bound: &Binding,
     because: String,
-    gauges: &[(GaugeId, Place)],
+    (gauges, by_hand): (&[(GaugeId, Place)], Option<Settled>),
 ) -> PartDecision {
     match fate {
         Fate::Renew => settled(Verdict::Renew { size: None }, because),
@@ -107,6 +121,9 @@ fn of(
         Fate::CleanThenReuse => settled(Verdict::CleanAndBack, because),
         Fate::Send(what) => machine(book, what.clone(), gauges, because),
         Fate::SizeByPartsInHand => machine(book, "size by the parts in hand".to_owned(), gauges, because),
+        Fate::KeepUntilSettled if by_hand.is_some() => {
+            by_hand.map_or_else(|| open(Vec::new()), settled_by_hand)
+        }
         Fate::KeepUntilSettled => PartDecision { verdict: Verdict::Keep, because, holds: vec![Hold::Keep] },
         Fate::LeaveOut(why) => settled(Verdict::LeaveOut(why.clone()), because),
         Fate::By(judges) => judged(book, decisions, judges, bound),

@@ -1,6 +1,6 @@
 //! What a verdict makes necessary: a rebored block new pistons of that size, a renewed camshaft new followers.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::all_places;
 use super::fates::settled;
@@ -90,6 +90,12 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
             }
         }
     }
+}
+
+/// Parts that are bought in the size of something else.
+pub(super) fn sized_parts(book: &Book) -> BTreeSet<(PartId, Place)> {
+    let sized = |link: &Link| link.by != Tie::Together;
+    links(book).iter().filter(|link| sized(link)).map(|link| link.effect).collect()
 }
 
 /// A part whose verdict bears on another.

@@ -17,6 +17,7 @@ mod meaning;
 mod notes;
 mod progress;
 mod report;
+mod selecting;
 mod sets;
 mod shopping;
 mod shown;
@@ -33,6 +34,7 @@ pub use meaning::{Meaning, meaning};
 pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
 pub use progress::progress;
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
+pub use selecting::{Chosen, choosing_rule};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
 pub use words::ALWAYS;
 
@@ -53,6 +55,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
         values: BTreeMap::new(),
         fates: BTreeMap::new(),
         sets: BTreeMap::new(),
+        chosen: BTreeMap::new(),
         torques: torques::torques(procedure),
         done: job.done.iter().map(|done| done.step.clone()).collect(),
         in_hand: acceptance::in_hand(job),
@@ -69,6 +72,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
         }
     }
     decisions.sets = sets::sets(&book, &decisions);
+    selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
     Outcome { value: decisions, diagnostics }
 }

@@ -101,6 +101,9 @@ fn order_text(list: &OrderList) -> Vec<String> {
 fn order_line_text(line: &OrderLine) -> String {
     let mut words = vec![format!("{} × {} ({})", line.quantity, line.title, line.id)];
     words.extend(line.size.map(|size| format!("size {}", size.printed())));
+    words.extend(
+        line.chosen.as_ref().filter(|_| line.size.is_none()).map(|(piece, why)| format!("{piece} ({why})")),
+    );
     words.extend(line.select_from.as_ref().map(|from| format!("choose from {from}")));
     words.extend(line.catalogue.clone());
     words.push(line.cost().map_or("price unknown".to_owned(), |cost| cost.to_string()));
@@ -207,6 +210,7 @@ fn order_json(line: &OrderLine) -> Json {
         "quantity": line.quantity,
         "size": line.size.map(|size| size.to_string()),
         "select_from": line.select_from,
+        "chosen": line.chosen.as_ref().map(|(piece, _)| piece),
         "part_number": line.catalogue,
         "price": line.price.as_ref().map(ToString::to_string),
         "cost": line.cost().map(|cost| cost.to_string()),
@@ -231,6 +235,7 @@ pub fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Str
         "quantity",
         "size",
         "select_from",
+        "chosen",
         "part_number",
         "price",
         "cost",

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::answers::all_places;
-use super::fates::{judged, settled};
+use super::fates::{judged, settled, settled_by_hand};
 use super::values::Book;
 use super::{Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
@@ -18,7 +18,10 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             let mut decision = match set.reuse.as_ref().map(|(reuse, _)| reuse) {
                 Some(Reuse::Once) => settled(Verdict::Renew { size: None }, "used once only".to_owned()),
                 Some(Reuse::By(gauge)) => judged(book, decisions, &[Judge::Gauge(gauge.clone())], &bound),
-                Some(Reuse::Unknown) => super::fates::open(Vec::new()),
+                Some(Reuse::Unknown) => {
+                    let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
+                    by_hand.map_or_else(|| super::fates::open(Vec::new()), settled_by_hand)
+                }
                 Some(Reuse::Reusable) => settled(Verdict::GoesBack, "may be used again".to_owned()),
                 None => settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned()),
             };

@@ -1,7 +1,7 @@
 //! What to buy and what to send out: the order list and the machine-shop order as data.
 
 use super::words::{goods_name, part_name};
-use super::{Decisions, Hold, PartDecision, Verdict};
+use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, MarkKind, Naming, PartId, Place, Procedure};
 use crate::quantity::Quantity;
 use crate::record::{Approval, Date, Goods, Job, Money, Price};
@@ -19,8 +19,10 @@ pub struct OrderLine {
     pub quantity: u32,
     /// Oversize or undersize.
     pub size: Option<Quantity>,
-    /// What it has to be chosen from, in words.
+    /// What it has to be chosen from, in words; none once it is chosen.
     pub select_from: Option<String>,
+    /// Which of the graded pieces, and why.
+    pub chosen: Option<(String, String)>,
     /// Part number.
     pub catalogue: Option<String>,
     /// Price of one piece.
@@ -148,9 +150,7 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
 type Decided<'a, Id> = Vec<(Id, Place, &'a PartDecision)>;
 
 /// Things that are renewed in one size, at which places, and one of their decisions; the others are left out.
-fn renewed_alike<Id: Copy + PartialEq>(
-    mut all: Decided<'_, Id>,
-) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
+fn renewed_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
     let mut groups = Vec::new();
     while let Some((id, _, first)) = all.first().copied() {
         let alike = |other: &(Id, Place, &PartDecision)| other.0 == id && renewed(other.2) == renewed(first);
@@ -175,7 +175,12 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         };
         let wanted = Wanted { naming: &part.naming, axes: &part.axes, count: part.count, stated, decision };
         let line = line(procedure, job, wanted, &places, &|place| Goods::Part(id, place));
-        OrderLine { select_from: part.select_from.clone(), ..line }
+        let chosen = places.iter().find_map(|place| match decisions.chosen.get(&(id, *place)) {
+            Some(Chosen::Piece { piece, because }) => Some((piece.clone(), because.clone())),
+            _ => None,
+        });
+        let select_from = part.select_from.clone().filter(|_| chosen.is_none());
+        OrderLine { select_from, chosen, ..line }
     });
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
     let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
@@ -256,6 +261,7 @@ fn line(
         quantity: pieces(count, places.len()),
         size: renewed(decision).flatten(),
         select_from: None,
+        chosen: None,
         catalogue: priced.part_number.or(stated.part_number),
         price: priced.price.or(stated.price),
         supplier: priced.supplier.or(stated.supplier),
@@ -319,9 +325,13 @@ fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &mut [WorkLin
             .iter()
             .map(|work| covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref()))
             .collect();
-        let of_lines = lines.iter().zip(&bought).filter(|(_, covered)| **covered).filter_map(|(line, _)| line.cost());
-        let of_works =
-            works.iter().zip(&sent).filter(|(_, covered)| **covered).filter_map(|(work, _)| work.price.clone());
+        let of_lines =
+            lines.iter().zip(&bought).filter(|(_, covered)| **covered).filter_map(|(line, _)| line.cost());
+        let of_works = works
+            .iter()
+            .zip(&sent)
+            .filter(|(_, covered)| **covered)
+            .filter_map(|(work, _)| work.price.clone());
         let within = approval.up_to.as_ref().is_none_or(|limit| {
             let sums = totals(of_lines.chain(of_works));
             sums.iter().all(|sum| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)

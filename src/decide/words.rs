@@ -103,6 +103,7 @@ impl Hold {
                 format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
             }
             Hold::Keep => "not settled what becomes of it".to_owned(),
+            Hold::NotChosen => "not said which of the graded pieces goes in".to_owned(),
         }
     }
 }

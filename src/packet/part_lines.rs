@@ -5,6 +5,7 @@ use super::bench::Bench;
 use super::instruct::{objects_called, places, with_note};
 use super::sheet::{Boxes, StepLine, Text};
 use crate::decide::Verdict;
+use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{MarkKind, PartId, PartWork, Phase, Place};
@@ -145,13 +146,25 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
             if work == PartWork::Fit {
                 remarks.extend(what_goes_in(bench, id));
             }
-            if let Some(select) = &part.select_from {
-                remarks.push(Text::bold("Choose: ").and(format!("{select}.")));
-            }
+            remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, select)));
         }
         _ => {}
     }
     remarks
+}
+
+/// Which of the graded pieces goes in: the one chosen, or by what it is chosen.
+fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
+    match bench.material.decisions.chosen.get(&(id, Place(0))) {
+        Some(Chosen::Piece { piece, .. }) => Text::bold("Chosen: ").and(format!("{piece}, of {select}.")),
+        Some(Chosen::AtTheBench(gauge, _) | Chosen::Open(Some((gauge, _)))) => {
+            let gauge = bench.procedure.gauge(*gauge);
+            let by = words::inner(&gauge.naming.title);
+            Text::bold(format!("Choose by {by}: ")).and(format!("{}. From: {select}.", choosing_rule(gauge)))
+        }
+        Some(Chosen::Open(None)) => Text::bold("Choose: ").and(format!("{select}.")),
+        None => Text::plain(format!("Of {select}: the one that was there.")),
+    }
 }
 
 /// Which piece goes in, as far as that is decided.

@@ -183,7 +183,8 @@ fn drag_reading(set: &FastenerSet, passes: &[Pass], boxes: &Boxes) -> Option<Ste
         Boxes::None | Boxes::One => vec![String::new()],
     };
     Some(StepLine::Reading {
-        text: Text::bold("Drag of the locking nut.").and(" Read what it takes to turn it a full turn before it seats."),
+        text: Text::bold("Drag of the locking nut.")
+            .and(" Read what it takes to turn it a full turn before it seats."),
         limit: String::new(),
         unit: torque.unit().printed.to_owned(),
         blanks,

@@ -124,6 +124,10 @@ pub fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait
         Wait::NoMeaning(asked, result) => {
             format!("word what “{result}” means for the {name}, {}", asked_name(procedure, *asked))
         }
+        Wait::NotChosen => {
+            let from = one.select_from.clone().unwrap_or_default();
+            format!("a choice: which {name} goes in, of {from}")
+        }
         Wait::Keep => format!("a decision: what becomes of the {name}"),
     }
 }

@@ -17,7 +17,7 @@ pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Ho
         match &act.act.deed {
             // A trial states its own torque, and old fasteners serve.
             Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } if !node.trial => {
-                tightening_holds(known.procedure, act, &mut holds);
+                tightening_holds(known, act, &mut holds);
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
                 part_holds(known, act, &mut holds);
@@ -28,7 +28,8 @@ pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Ho
     holds
 }
 
-fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hold>) {
+fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
+    let procedure = known.procedure;
     for (set, tightening) in tightened(procedure, &act.things) {
         let one = procedure.set(set);
         let name = words::the_many(&one.naming.title, one.count);
@@ -48,7 +49,12 @@ fn tightening_holds(procedure: &Procedure, act: &PlannedAct, holds: &mut Vec<Hol
             }),
             Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
         }
-        if let Some((Reuse::Unknown, _)) = one.reuse {
+        let open = known
+            .decisions
+            .sets
+            .iter()
+            .any(|((id, _), decision)| *id == set && decision.verdict == Verdict::Open);
+        if matches!(one.reuse, Some((Reuse::Unknown, _))) && open {
             holds.push(Hold {
                 cause: HoldCause::Reuse(set),
                 text: format!("word whether {name} may be used again"),

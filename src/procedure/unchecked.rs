@@ -19,8 +19,7 @@ struct Construct {
     holds: bool,
 }
 
-const NOT_YET: [Construct; 3] = [
-    Construct { name: "`select from`", uses: |p| parts(p, |part| part.select_from.is_some()), holds: true },
+const NOT_YET: [Construct; 2] = [
     Construct {
         name: "`open time`",
         uses: |p| supplies(p, |supply| supply.open_time.is_some()),
@@ -32,11 +31,6 @@ const NOT_YET: [Construct; 3] = [
         holds: false,
     },
 ];
-
-fn parts(procedure: &Procedure, with: fn(&Part) -> bool) -> Vec<(Name, Span)> {
-    let numbered = (0u32..).map(PartId).zip(&procedure.parts);
-    numbered.filter(|(_, part)| with(part)).map(|(id, part)| (Name::Part(id), part.naming.span)).collect()
-}
 
 fn supplies(procedure: &Procedure, with: fn(&Supply) -> bool) -> Vec<(Name, Span)> {
     let numbered = (0u32..).map(SupplyId).zip(&procedure.supplies);

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Done, DoneStep, Job, LookTaken, Named, Note, Order, Reading, Record, Sent, errors,
+    About, Approval, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
+    Settled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{AxisId, Lengths, Name, Procedure, hole_letter};
+use crate::procedure::model::{AxisId, Fate, Lengths, Name, Procedure, Reuse, hole_letter};
 use crate::source::Spanned;
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -63,7 +64,8 @@ impl Binder<'_> {
 
     fn answers(&mut self, record: &Record, job: &mut Job) {
         for (question, answer) in &record.answers {
-            let Some(Name::Ask(id)) = self.names.find(question.span, &question.value, "a question", is_ask) else {
+            let Some(Name::Ask(id)) = self.names.find(question.span, &question.value, "a question", is_ask)
+            else {
                 continue;
             };
             let ask = self.procedure.ask(id);
@@ -74,7 +76,12 @@ impl Binder<'_> {
                 None => {
                     let answers = ask.answers.iter().map(String::as_str);
                     let declared = ask.naming.span;
-                    self.names.diagnostics.push(errors::unknown_answer(answer, &question.value, answers, declared));
+                    self.names.diagnostics.push(errors::unknown_answer(
+                        answer,
+                        &question.value,
+                        answers,
+                        declared,
+                    ));
                 }
             }
         }
@@ -180,7 +187,8 @@ impl Binder<'_> {
         if named.name.contains(':') {
             return Some(DoneStep::Derived(named.to_string()));
         }
-        let name = self.names.find(named.span, &named.name, "a step", |name| matches!(name, Name::Step(_)))?;
+        let name =
+            self.names.find(named.span, &named.name, "a step", |name| matches!(name, Name::Step(_)))?;
         let Name::Step(id) = name else { return None };
         let step = self.procedure.step(id);
         let axes: &[AxisId] = if step.apart { &step.each } else { &[] };
@@ -193,8 +201,9 @@ impl Binder<'_> {
 
     fn lengths(&mut self, record: &Record, job: &mut Job) {
         for (named, holes) in &record.lengths {
-            let found =
-                self.names.find(named.span, &named.name, "a fastener set", |name| matches!(name, Name::Set(_)));
+            let found = self
+                .names
+                .find(named.span, &named.name, "a fastener set", |name| matches!(name, Name::Set(_)));
             let Some(Name::Set(id)) = found else { continue };
             let set = self.procedure.set(id);
             let Some(place) = self.names.place(named, &set.axes, set.naming.span) else { continue };
@@ -229,6 +238,44 @@ impl Binder<'_> {
         letters
     }
 
+    /// What is settled by hand has to be something that the procedure leaves open.
+    fn settle(&mut self, named: &Named, word: &Spanned<String>, job: &mut Job) {
+        let Some(goods) = self.names.goods(named) else { return };
+        let (open, declared) = match goods {
+            Goods::Part(id, _) => {
+                let part = self.procedure.part(id);
+                let fates = part
+                    .fate
+                    .iter()
+                    .flat_map(|fate| fate.cases.iter().map(|(fate, _)| fate).chain(&fate.otherwise));
+                (fates.into_iter().any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
+            }
+            Goods::Set(id, _) => {
+                let set = self.procedure.set(id);
+                (matches!(set.reuse, Some((Reuse::Unknown, _))), set.naming.span)
+            }
+            Goods::Supply(id) => (false, self.procedure.supply(id).naming.span),
+        };
+        if !open {
+            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+            return;
+        }
+        match Settled::WORDS.iter().find(|(known, _)| *known == word.value) {
+            Some((_, settled)) => {
+                job.settled.insert(goods, *settled);
+            }
+            None => {
+                let words = Settled::WORDS.map(|(word, _)| word);
+                self.names.diagnostics.push(errors::unknown_answer(
+                    word,
+                    &named.to_string(),
+                    words,
+                    declared,
+                ));
+            }
+        }
+    }
+
     fn goods_and_work(&mut self, record: &Record, job: &mut Job) {
         for order in &record.orders {
             let Some(goods) = self.names.goods(&order.thing) else { continue };
@@ -248,6 +295,9 @@ impl Binder<'_> {
                 self.names.diagnostics.push(errors::duplicate_reading(order.thing.span, &what, before.span));
             }
         }
+        for (named, word) in &record.settled {
+            self.settle(named, word, job);
+        }
         for sent in &record.sent {
             for key in self.names.parts(&sent.part) {
                 let bound = Sent {
@@ -260,7 +310,11 @@ impl Binder<'_> {
                 };
                 if let Some(before) = job.sent.insert(key, bound) {
                     let what = format!("the work on `{}`", sent.part);
-                    self.names.diagnostics.push(errors::duplicate_reading(sent.part.span, &what, before.span));
+                    self.names.diagnostics.push(errors::duplicate_reading(
+                        sent.part.span,
+                        &what,
+                        before.span,
+                    ));
                 }
             }
         }

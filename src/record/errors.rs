@@ -163,6 +163,13 @@ pub(super) fn unknown_answer<'a>(
         .help(choose(&answer.value, answers, "its answers"))
 }
 
+pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is not kept open by the procedure"))
+        .at(named, "nothing to settle")
+        .at(declared, "decided by what stands here")
+        .help("take it out; only `fate keep until settled` and `reuse unknown` are settled in the record")
+}
+
 pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_PLACE, message).at(span, "").at(declared, "declared here").help(help)
 }

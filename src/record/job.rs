@@ -34,6 +34,8 @@ pub struct Job {
     pub orders: BTreeMap<Goods, Order>,
     /// Parts sent out.
     pub sent: BTreeMap<(PartId, Place), Sent>,
+    /// What was settled by hand of things that the procedure leaves open.
+    pub settled: BTreeMap<Goods, Settled>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
     /// Packets printed, in written order.
@@ -146,6 +148,36 @@ pub enum Goods {
     Set(SetId, Option<Place>),
     /// A supply.
     Supply(SupplyId),
+}
+
+/// What becomes of a thing that was settled by hand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Settled {
+    /// It goes back.
+    GoesBack,
+    /// It is cleaned and goes back.
+    CleanAndBack,
+    /// A new one goes in.
+    Renew,
+    /// Nothing goes in.
+    LeaveOut,
+}
+
+impl Settled {
+    /// Every word that settles, as it stands in a record.
+    pub const WORDS: [(&'static str, Settled); 4] = [
+        ("goes_back", Settled::GoesBack),
+        ("clean_and_back", Settled::CleanAndBack),
+        ("renew", Settled::Renew),
+        ("leave_out", Settled::LeaveOut),
+    ];
+}
+
+impl Job {
+    /// What was settled of a thing: at its place, else everywhere.
+    pub fn settled(&self, at_place: Goods, everywhere: Goods) -> Option<Settled> {
+        self.settled.get(&at_place).or_else(|| self.settled.get(&everywhere)).copied()
+    }
 }
 
 /// Something ordered.

@@ -86,7 +86,13 @@ impl<'a> Names<'a> {
     }
 
     /// What `text` names, if it is of the kind wanted.
-    pub(super) fn find(&mut self, span: Span, text: &str, what: &str, wanted: fn(Name) -> bool) -> Option<Name> {
+    pub(super) fn find(
+        &mut self,
+        span: Span,
+        text: &str,
+        what: &str,
+        wanted: fn(Name) -> bool,
+    ) -> Option<Name> {
         let found = self.procedure.names.get(text).copied();
         match found {
             Some(name) if wanted(name) => Some(name),
@@ -112,7 +118,12 @@ impl<'a> Names<'a> {
     }
 
     /// As [`Names::place`], but naming no position at all means every place.
-    pub(super) fn place_if_given(&mut self, named: &Named, axes: &[AxisId], declared: Span) -> Option<Option<Place>> {
+    pub(super) fn place_if_given(
+        &mut self,
+        named: &Named,
+        axes: &[AxisId],
+        declared: Span,
+    ) -> Option<Option<Place>> {
         if named.positions.is_empty() { Some(None) } else { self.place(named, axes, declared).map(Some) }
     }
 

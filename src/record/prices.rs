@@ -76,13 +76,16 @@ impl Reader<'_> {
     fn prices(&mut self, root: &Node) -> Prices {
         const KEYS: [&str; 4] = ["origin", "labour", "goods", "work"];
         let mut prices = Prices::default();
-        let Some(fields) = self.taker.fields("prices", root, "a file of prices", &KEYS) else { return prices };
+        let Some(fields) = self.taker.fields("prices", root, "a file of prices", &KEYS) else {
+            return prices;
+        };
         // `origin` says in words where the prices come from; nothing depends on it.
         self.taker.text_of(&fields, "origin");
         prices.labour = self.taker.money_of(&fields, "labour");
         if let Some(node) = fields.get("goods") {
             let mut seen = BTreeMap::new();
-            for (key, value) in self.taker.entries("goods", node, "goods: {head_gasket: {price: 46.00 EUR}}") {
+            for (key, value) in self.taker.entries("goods", node, "goods: {head_gasket: {price: 46.00 EUR}}")
+            {
                 let Some(named) = self.taker.named(key) else { continue };
                 let Some(price) = self.price(&key.value, value) else { continue };
                 let Some(goods) = self.names.goods(&named) else { continue };

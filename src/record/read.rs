@@ -13,13 +13,14 @@ use crate::source::{FileId, Spanned};
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
 pub const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
-const KEYS: [&str; 19] = [
+const KEYS: [&str; 20] = [
     "job",
     "procedure",
     "engine_no",
     "customer",
     "prices",
     "crib",
+    "settled",
     "answers",
     "intake",
     "readings",
@@ -89,6 +90,7 @@ impl Record {
             lengths: Vec::new(),
             orders: Vec::new(),
             sent: Vec::new(),
+            settled: Vec::new(),
             approved: Vec::new(),
             prints: Vec::new(),
             handover: Handover::default(),
@@ -126,6 +128,12 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.lengths = lengths(taker, &fields);
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);
+    if let Some(node) = fields.get("settled") {
+        for (key, value) in taker.entries("settled", node, "settled: {alternator: goes_back}") {
+            let Some(named) = taker.named(key) else { continue };
+            record.settled.extend(taker.text(&key.value, value).map(|word| (named, word)));
+        }
+    }
     record.approved = approved(taker, &fields);
     record.prints = prints(taker, &fields);
     record.handover = handover(taker, &fields);

@@ -39,6 +39,8 @@ pub struct Record {
     pub orders: Vec<WrittenOrder>,
     /// Parts sent out.
     pub sent: Vec<WrittenSent>,
+    /// What was settled by hand.
+    pub settled: Vec<(Named, Spanned<String>)>,
     /// What the owner agreed to.
     pub approved: Vec<WrittenApproval>,
     /// Packets printed.

@@ -149,14 +149,20 @@ fn units_stand_in_pairs_on_every_sheet() {
                 for (at, _) in line.match_indices(" N·m") {
                     let Some((number, places)) = last_number(&line[..at]) else { continue };
                     // The step of an instrument is what it is marked in.
-                    if line[..at].trim_end_matches(|c: char| c.is_ascii_digit() || c == '.').ends_with("read to ") {
+                    if line[..at]
+                        .trim_end_matches(|c: char| c.is_ascii_digit() || c == '.')
+                        .ends_with("read to ")
+                    {
                         continue;
                     }
                     let behind = &line[at + " N·m".len()..];
                     assert!(behind.trim_start().starts_with('('), "{name} {word}: no pair: {line}");
                     let inside = behind.trim_start()[1..].split(')').next().unwrap();
                     let factor = if inside.ends_with("lbf·in") { 0.112_984_829 } else { 1.355_817_948 };
-                    assert!(inside.ends_with("lbf·in") || inside.ends_with("lbf·ft"), "{name} {word}: {line}");
+                    assert!(
+                        inside.ends_with("lbf·in") || inside.ends_with("lbf·ft"),
+                        "{name} {word}: {line}"
+                    );
                     let (other, other_places) = last_number(inside.rsplit_once(' ').unwrap().0).unwrap();
                     agree((number, places), (other, other_places), factor, line);
                     torques += 1;
@@ -165,7 +171,10 @@ fn units_stand_in_pairs_on_every_sheet() {
                     for (at, _) in line.match_indices(marker) {
                         let limit = line[at + marker.len()..].split([',', '|', ']']).next().unwrap();
                         let Some((metric, rest)) = limit.split_once(" mm") else { continue };
-                        assert!(rest.trim_start().starts_with('(') && rest.contains(" in)"), "{name} {word}: {line}");
+                        assert!(
+                            rest.trim_start().starts_with('(') && rest.contains(" in)"),
+                            "{name} {word}: {line}"
+                        );
                         let inches = rest.trim_start()[1..].split(" in)").next().unwrap();
                         agree(last_number(metric).unwrap(), last_number(inches).unwrap(), 25.4, line);
                         limits += 1;
@@ -179,9 +188,9 @@ fn units_stand_in_pairs_on_every_sheet() {
 
 /// The number at the end of some words with its decimal places.
 fn last_number(words: &str) -> Option<(f64, usize)> {
-    let from = words.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| {
-        at + words[at..].chars().next().map_or(0, char::len_utf8)
-    });
+    let from = words
+        .rfind(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .map_or(0, |at| at + words[at..].chars().next().map_or(0, char::len_utf8));
     let number = &words[from..];
     let places = number.split_once('.').map_or(0, |(_, places)| places.len());
     number.parse().ok().map(|value| (value, places))

@@ -99,6 +99,10 @@ codes! {
     /// A hole the set does not have.
     UNKNOWN_HOLE = "record/unknown-hole", Error,
         "Holes are named by letters in the order in which the procedure declares them: A, B, C and so on.";
+    /// Something is settled that nothing left open.
+    NOTHING_TO_SETTLE = "record/nothing-to-settle", Error,
+        "Only what the procedure keeps until it is settled, or says nothing of using again, is settled by hand. \
+         Everything else is decided by its own rule, and a word in the record would hide what that says.";
     /// The record is of another procedure.
     OTHER_PROCEDURE = "record/other-procedure", Error,
         "The procedure on the command line is not the one that the record names. A record's answers and readings mean \

@@ -59,6 +59,9 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     if let Some(number) = &line.catalogue {
         what = what.and(format!(", part no. {number}"));
     }
+    if let Some((piece, _)) = line.chosen.as_ref().filter(|_| line.size.is_none()) {
+        what = what.and(format!(", {piece}"));
+    }
     if let Some(from) = &line.select_from {
         what = what.and(format!(". Choose from: {from}"));
     }

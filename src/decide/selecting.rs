@@ -1,0 +1,115 @@
+//! Which of the graded pieces goes in, for a new part that is `select from` some: by the size that it is bought in, by
+//! the record's order, or by the bands of a gauge of it.
+
+use std::collections::BTreeMap;
+
+use super::answers::all_places;
+use super::values::Book;
+use super::{Answer, Asked, Decisions, Hold, Verdict, acceptance, follow, shown};
+use crate::procedure::model::{Fate, Gauge, GaugeId, Judge, Part, PartId, Place};
+use crate::record::Goods;
+
+/// Which piece goes in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Chosen {
+    /// This one, and why, with the arithmetic.
+    Piece {
+        /// The piece.
+        piece: String,
+        /// Why.
+        because: String,
+    },
+    /// A gauge that is read while the engine is built tells.
+    AtTheBench(GaugeId, Place),
+    /// Nothing tells yet: the gauge that would, if there is one.
+    Open(Option<(GaugeId, Place)>),
+}
+
+/// Chooses for every new part that has to be chosen, and holds those for which nothing tells.
+pub(super) fn select(book: &Book, decisions: &mut Decisions) {
+    let sized = follow::sized_parts(book);
+    let mut chosen = BTreeMap::new();
+    for ((id, place), decision) in &mut decisions.fates {
+        let part = book.procedure.part(*id);
+        let (Some(_), Verdict::Renew { size }) = (&part.select_from, &decision.verdict) else { continue };
+        let key = (*id, *place);
+        let ordered = [Goods::Part(*id, Some(*place)), Goods::Part(*id, None)]
+            .into_iter()
+            .find_map(|goods| book.job.orders.get(&goods).and_then(|order| order.size));
+        let choice = if let Some(size) = size {
+            Chosen::Piece { piece: size.printed(), because: decision.because.clone() }
+        } else if let Some(size) = ordered {
+            Chosen::Piece { piece: size.printed(), because: "so it was ordered".to_owned() }
+        } else if sized.contains(&key) {
+            let because = "what it goes with is machined to no other size".to_owned();
+            Chosen::Piece { piece: "standard".to_owned(), because }
+        } else {
+            by_gauge(book, &decisions.answers, part, key)
+        };
+        match &choice {
+            Chosen::Open(Some((gauge, at))) => {
+                let hold = Hold::Question(Asked::Gauge(*gauge, *at));
+                if !decision.holds.contains(&hold) {
+                    decision.holds.push(hold);
+                }
+            }
+            Chosen::Open(None) => decision.holds.push(Hold::NotChosen),
+            Chosen::Piece { .. } | Chosen::AtTheBench(..) => {}
+        }
+        chosen.insert(key, choice);
+    }
+    decisions.chosen = chosen;
+}
+
+/// The bands of a gauge of the part that doesn't judge whether it goes back: their names are the pieces.
+fn by_gauge(
+    book: &Book,
+    answers: &BTreeMap<Asked, Answer>,
+    part: &Part,
+    (id, place): (PartId, Place),
+) -> Chosen {
+    let choosing = |gauge: &Gauge, gauge_id: GaugeId| {
+        !gauge.bands.is_empty() && gauge.of.as_ref().is_some_and(|of| of.id == id) && !judges(part, gauge_id)
+    };
+    let gauges = (0u32..).map(GaugeId).zip(&book.procedure.gauges);
+    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| choosing(gauge, *gauge_id)) {
+        for at in all_places(book.procedure.places(&gauge.axes)) {
+            let ours = book.measured_part(gauge_id, at).is_some_and(|(_, places)| places.contains(&place));
+            if !ours {
+                continue;
+            }
+            return match answers.get(&Asked::Gauge(gauge_id, at)) {
+                Some(Answer::Settled { answer, because }) => Chosen::Piece {
+                    piece: gauge.bands[*answer].name.replace('_', " "),
+                    because: because.clone(),
+                },
+                _ if acceptance::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
+                _ => Chosen::Open(Some((gauge_id, at))),
+            };
+        }
+    }
+    Chosen::Open(None)
+}
+
+/// Whether a gauge decides if the part goes back.
+fn judges(part: &Part, id: GaugeId) -> bool {
+    let fates = part
+        .fate
+        .iter()
+        .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+    fates.into_iter().any(|fate| match fate {
+        Fate::By(judges) => {
+            judges.iter().any(|judge| matches!(judge, Judge::Gauge(target) if target.id == id))
+        }
+        _ => false,
+    })
+}
+
+/// The bands of a gauge as a rule to choose by: `one notch: 0.50 to 0.60 mm; two notches: above 0.60 mm`.
+pub fn choosing_rule(gauge: &Gauge) -> String {
+    let bands = gauge
+        .bands
+        .iter()
+        .map(|band| format!("{}: {}", band.name.replace('_', " "), shown::range(band.low, band.high)));
+    bands.collect::<Vec<_>>().join("; ")
+}
