@@ -38,8 +38,9 @@ fn rooms(criterion: &mut Criterion) {
         plan: &planned,
         job: &job,
         shop: None,
+        touched: &[],
     };
-    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new() };
+    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false };
     let sheets = packet(&material, &options);
     let setup = PageSetup { paper: Paper::A4, two_sided: false };
     let pages = lay_out(&sheets, &setup).value;

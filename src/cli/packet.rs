@@ -1,17 +1,20 @@
 //! `packet`: the sheets of one phase as a PDF. With a fault in the input nothing is written.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
 use super::prepared::{InShop, prepare_in};
+use super::record::record_print;
 use super::{errors, output};
 use crate::diagnostics::Diagnostic;
-use crate::packet::{PacketOptions, packet, sheet_names};
+use crate::packet::sheet::Packet;
+use crate::packet::{PacketOptions, packet, sheet_fingerprints, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, write_pdf};
 use crate::plan::Choosing;
+use crate::procedure::model::Phase;
 use crate::record::Date;
 use crate::source::{Sources, Span, write_atomically};
 
@@ -42,12 +45,18 @@ pub struct PacketCommand {
     /// Print on both sides: margins change sides, and every sheet starts on a right-hand page
     #[arg(long)]
     two_sided: bool,
+    /// Steps that are done too; otherwise only what is left is printed
+    #[arg(long)]
+    all: bool,
     /// Keep the author's order
     #[arg(long)]
     as_written: bool,
     /// Only these sheets
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     sheets: Vec<String>,
+    /// Write into the record that this was printed, so that the next print can say what changed
+    #[arg(long, requires_all = ["job", "on"])]
+    record: bool,
     /// The file to write
     #[arg(short, long, value_name = "OUT.pdf")]
     output: PathBuf,
@@ -82,7 +91,11 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions { phase: self.phase.phase(), sheets: self.sheets.clone() };
+        let options = PacketOptions {
+            phase: self.phase.phase(),
+            sheets: self.sheets.clone(),
+            all: self.all,
+        };
         let packet = packet(&prepared.material(), &options);
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));
@@ -99,9 +112,26 @@ impl PacketCommand {
         if faulty {
             return output::exit_code(&diagnostics);
         }
-        match write_atomically(&self.output, &write_pdf(&pages.value)) {
-            Ok(()) => ExitCode::SUCCESS,
-            Err(error) => output::refuse(&errors::unwritable(&self.output, &error)),
+        if let Err(error) = write_atomically(&self.output, &write_pdf(&pages.value)) {
+            return output::refuse(&errors::unwritable(&self.output, &error));
+        }
+        match (&self.job, self.on) {
+            (Some(job), Some(day)) if self.record => note_print(job, day, options.phase, &packet),
+            _ => ExitCode::SUCCESS,
+        }
+    }
+}
+
+/// Says in the record that a packet was printed.
+fn note_print(job: &Path, day: Date, phase: Phase, packet: &Packet) -> ExitCode {
+    let mut sources = Sources::new();
+    let marks = sheet_fingerprints(&packet.sheets);
+    let of = (day, super::phases::word(phase));
+    match record_print(&mut sources, job, of, &packet.footer.fingerprint, &marks) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(diagnostics) => {
+            output::report(&sources, &output::without_notices(diagnostics.clone()), output::Format::Text);
+            output::exit_code(&diagnostics)
         }
     }
 }

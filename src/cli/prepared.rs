@@ -7,13 +7,14 @@ use std::process::ExitCode;
 use super::checked::{Checked, checked, together};
 use super::job;
 use super::output::{self, Format};
+use super::errors;
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
-use crate::packet::{Material, Shop};
+use crate::packet::{Material, Shop, step_marks};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Crib, Date, Job, Record};
+use crate::record::{self, Crib, Date, Done, DoneStep, Job, Record};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -27,6 +28,8 @@ pub struct Prepared {
     pub job: Job,
     /// The shop, where its crib was given.
     pub shop: Option<Shop>,
+    /// Ids of steps that are done and that the procedure has changed since.
+    pub touched: Vec<String>,
 }
 
 impl Prepared {
@@ -40,6 +43,7 @@ impl Prepared {
             plan: &self.plan,
             job: &self.job,
             shop: self.shop.as_ref(),
+            touched: &self.touched,
         }
     }
 }
@@ -83,6 +87,10 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     {
         decide::fill_general(procedure, table);
     }
+    let touched = match &prepared {
+        Some((procedure, network, _, job, _)) => touched(&sources, procedure, network, job, &mut diagnostics),
+        None => Vec::new(),
+    };
     let diagnostics = together(diagnostics);
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
@@ -91,7 +99,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
             let plan = plan(&procedure, &network, &decisions, options);
             warn(&sources, &procedure, &diagnostics);
             let shop = crib.map(|crib| Shop { crib, day });
-            Ok(Prepared { sources, procedure, network, decisions, plan, job, shop })
+            Ok(Prepared { sources, procedure, network, decisions, plan, job, shop, touched })
         }
         _ => {
             let errors: Vec<Diagnostic> = diagnostics
@@ -107,6 +115,41 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
             Err(output::exit_code(&diagnostics))
         }
     }
+}
+
+/// Steps that are done and that the procedure has changed since, by the fingerprints in the record.
+fn touched(
+    sources: &Sources,
+    procedure: &Procedure,
+    network: &Network,
+    job: &Job,
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Vec<String> {
+    let marked: Vec<&Done> = job.done.iter().filter(|done| done.fingerprint.is_some()).collect();
+    if marked.is_empty() {
+        return Vec::new();
+    }
+    let marks = step_marks(sources, procedure, network);
+    let mut touched = Vec::new();
+    for done in marked {
+        let (id, declared) = match &done.step {
+            DoneStep::Derived(id) => (id.clone(), None),
+            DoneStep::Written(id, place) => {
+                let step = procedure.step(*id);
+                let place = place.filter(|_| step.apart).map(|place| procedure.place_name(&step.each, place));
+                let place = place.map(|place| format!("[{place}]")).unwrap_or_default();
+                (format!("{}{place}", step.naming.id), Some(step.naming.span))
+            }
+        };
+        let now = marks.get(&id);
+        if let (Some(then), Some(now)) = (&done.fingerprint, now)
+            && then.value != *now
+        {
+            diagnostics.push(errors::done_step_changed(then.span, &id, declared));
+            touched.push(id);
+        }
+    }
+    touched
 }
 
 /// Tells what is odd about the job, and how much there is to say about the procedure.

@@ -1,19 +1,20 @@
 //! `record`: writes into the record of a job. Names are checked before anything is written, comments and order of the
 //! file stay, and two writers at once lose nothing.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::{checked::together, errors, job, output};
 use crate::decide::progress;
-use crate::diagnostics::{Diagnostic, unreadable};
+use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::network::connect;
+use crate::packet::step_marks;
 use crate::procedure::model::{AxisId, Name, Procedure};
 use crate::quantity::Numeral;
-use crate::record::{Edit, Put, Refusal, Written, edit};
-use crate::source::{Lock, Sources, write_atomically};
+use crate::record::{Date, Edit, Put, Refusal, Written, edit};
+use crate::source::{FileId, Lock, Sources, write_atomically};
 
 /// Write into the record of a job
 #[derive(Debug, Args)]
@@ -147,18 +148,18 @@ impl Record {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
             _ => return Err(before.diagnostics),
         };
-        let change = self.entry.edit(&loaded.procedure);
-        let text = sources.file(file).text.clone();
-        let after = edit(&text, &change).map_err(|refusal| {
-            let line = match refusal {
-                Refusal::Present(line) | Refusal::OtherKind(line) => sources.file(file).line_start(line),
-                Refusal::Unreadable | Refusal::Unsafe => None,
-            };
-            vec![errors::not_recorded(file, line.unwrap_or_default(), &change.path.join(" "), &refusal)]
-        })?;
-        // What would be written is read as any record is, so that every name and value is checked.
-        let draft = sources.add(self.job.clone(), after.clone());
-        let checked = job::load_text(sources, draft, &self.job, job::Named::default());
+        let mut change = self.entry.edit(&loaded.procedure);
+        if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) = (&self.entry, &mut change.put) {
+            let network = connect(&loaded.procedure).value;
+            let marks = step_marks(sources, &loaded.procedure, &network);
+            // What is done at all of its places at once reads the same at each.
+            let at_places = format!("{step}[");
+            let mark = marks.get(step).or_else(|| {
+                marks.iter().find(|(id, _)| id.starts_with(&at_places)).map(|(_, mark)| mark)
+            });
+            fields.extend(mark.map(|mark| ("fingerprint".to_owned(), Written::Text(mark.clone()))));
+        }
+        let (after, checked) = changed(sources, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;
         if let (Entry::Done { .. }, Some(loaded)) = (&self.entry, &checked.value) {
             let network = connect(&loaded.procedure).value;
@@ -170,6 +171,54 @@ impl Record {
         write_atomically(&self.job, after.as_bytes())
             .map_err(|error| vec![errors::unwritable(&self.job, &error)])
     }
+}
+
+/// The text of a record with a change made, read again as any record is, so that every name and value is checked.
+fn changed(
+    sources: &mut Sources,
+    path: &Path,
+    file: FileId,
+    change: &Edit,
+) -> Result<(String, Outcome<Option<job::Loaded>>), Vec<Diagnostic>> {
+    let text = sources.file(file).text.clone();
+    let after = edit(&text, change).map_err(|refusal| {
+        let line = match refusal {
+            Refusal::Present(line) | Refusal::OtherKind(line) => sources.file(file).line_start(line),
+            Refusal::Unreadable | Refusal::Unsafe => None,
+        };
+        vec![errors::not_recorded(file, line.unwrap_or_default(), &change.path.join(" "), &refusal)]
+    })?;
+    let draft = sources.add(path.to_path_buf(), after.clone());
+    let checked = job::load_text(sources, draft, path, job::Named::default());
+    Ok((after, checked))
+}
+
+/// Writes into a record that a packet was printed: when, of which phase, with which fingerprints.
+///
+/// # Errors
+/// The record can't be read or written, or would no longer be sound.
+pub fn record_print(
+    sources: &mut Sources,
+    path: &Path,
+    (date, phase): (Date, &str),
+    fingerprint: &str,
+    sheets: &[(String, String)],
+) -> Result<(), Vec<Diagnostic>> {
+    let _lock = Lock::wait(path).map_err(|error| vec![errors::unwritable(path, &error)])?;
+    let file = sources.read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
+    let marks = sheets.iter().map(|(name, mark)| (name.clone(), text(mark))).collect();
+    let print = vec![
+        ("date".to_owned(), text(&date.to_string())),
+        ("phase".to_owned(), text(phase)),
+        ("fingerprint".to_owned(), text(fingerprint)),
+        ("sheets".to_owned(), Written::Fields(marks)),
+    ];
+    let change = Edit { path: vec!["prints".to_owned()], put: Put::Item(Written::Fields(print)) };
+    let (after, checked) = changed(sources, path, file, &change)?;
+    if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
+        return Err(checked.diagnostics);
+    }
+    write_atomically(path, after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
 }
 
 fn text(text: &str) -> Written {

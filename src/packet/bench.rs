@@ -38,6 +38,8 @@ pub struct Material<'a> {
     pub job: &'a Job,
     /// The shop, where its crib was given.
     pub shop: Option<&'a Shop>,
+    /// Ids of steps that are done and that the procedure has changed since.
+    pub touched: &'a [String],
 }
 
 /// The material of one phase with what is looked up often.
@@ -50,12 +52,14 @@ pub(super) struct Bench<'a> {
     pub(super) plan: PhasePlan,
     /// Steps that are printed in one block, by index into the plan's steps; most stand alone.
     pub(super) blocks: Vec<Vec<usize>>,
+    /// Whether steps that are done are printed too.
+    pub(super) all: bool,
     /// Numbers of the rack places for what goes back in its own place.
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
 }
 
 impl<'a> Bench<'a> {
-    pub(super) fn new(material: &'a Material<'a>, phase: Phase) -> Bench<'a> {
+    pub(super) fn new(material: &'a Material<'a>, phase: Phase, all: bool) -> Bench<'a> {
         let empty =
             PhasePlan { phase, order: Vec::new(), edges: Vec::new(), steps: Vec::new(), choice: None };
         let plan = material.plan.phase(phase).cloned().unwrap_or(empty);
@@ -67,8 +71,8 @@ impl<'a> Bench<'a> {
                 racks.insert((id, Place(u32::try_from(place).expect("places are few"))), number);
             }
         }
-        let blocks = blocks(material.network, &plan);
-        Bench { material, procedure, network: material.network, phase, plan, blocks, racks }
+        let blocks = blocks(material.network, &plan, all);
+        Bench { material, procedure, network: material.network, phase, plan, blocks, all, racks }
     }
 
     /// Steps that the answers leave in: to be done, done or held.
@@ -76,9 +80,9 @@ impl<'a> Bench<'a> {
         self.plan.steps.iter().filter(|step| step.standing != Standing::Absent)
     }
 
-    /// Steps that are still to be done or held.
+    /// Steps that are printed: those still to be done or held, and where all are asked for the others.
     pub(super) fn open_steps(&self) -> impl Iterator<Item = &PlannedStep> {
-        self.steps().filter(|step| step.standing != Standing::Done)
+        self.steps().filter(|step| self.all || step.standing != Standing::Done)
     }
 
     /// Where links to a step lead: to the block in which it is printed.
@@ -211,10 +215,10 @@ fn mirrored(network: &Network, step: &PlannedStep) -> Option<NodeId> {
 
 /// Steps that follow each other, are still open and undo one and the same strip step are printed together, unless one
 /// of them waits for something that another doesn't.
-fn blocks(network: &Network, plan: &PhasePlan) -> Vec<Vec<usize>> {
+fn blocks(network: &Network, plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
     let mut blocks: Vec<Vec<usize>> = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
-        if matches!(step.standing, Standing::Absent | Standing::Done) {
+        if step.standing == Standing::Absent || (step.standing == Standing::Done && !all) {
             continue;
         }
         let joins = blocks.last().is_some_and(|block| {

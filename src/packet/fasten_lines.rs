@@ -206,15 +206,23 @@ fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLi
     let rows = letters.len().div_ceil(halves);
     let cells = |index: usize| match letters.get(index) {
         Some(letter) => {
-            [Cell::Text(Text::bold(letter.clone())), Cell::Blank("mm".to_owned()), Cell::Blank(String::new())]
+            let length = joint_figure::recorded_length(bench, id, letter);
+            let length = length.map_or_else(
+                || Cell::Blank("mm".to_owned()),
+                |length| Cell::Text(Text::bold(length.printed())),
+            );
+            [Cell::Text(Text::bold(letter.clone())), length, Cell::Blank(String::new())]
         }
         None => [0, 1, 2].map(|_| Cell::Text(Text::default())),
     };
     let row = |row: usize| (0..halves).flat_map(|half| cells(row + half * rows)).collect();
     let name = words::capital(&words::many(&set.naming.title, set.count));
     Some(StepLine::Table(Table {
-        caption: Text::bold(format!("{name}: lengths not known."))
-            .and(" Measure each under the head as it comes out."),
+        caption: if letters.iter().all(|letter| joint_figure::recorded_length(bench, id, letter).is_some()) {
+            Text::bold(format!("{name}: lengths as they came out."))
+        } else {
+            Text::bold(format!("{name}: lengths not known.")).and(" Measure each under the head as it comes out.")
+        },
         columns,
         rows: (0..rows).map(row).collect(),
     }))

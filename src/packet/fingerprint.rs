@@ -36,7 +36,7 @@ pub fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
     marks
 }
 
-fn short(text: &str) -> String {
+pub(super) fn short(text: &str) -> String {
     const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
     let mut hash = fnv1a(text.as_bytes());
     let mut out = String::new();

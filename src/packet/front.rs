@@ -28,6 +28,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(identity(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
+    blocks.extend(touched(bench));
     blocks.push(heading("Before anything else"));
     blocks.push(Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false });
     blocks.extend(hazards(bench));
@@ -284,6 +285,20 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         Block::Notice(Text::bold("Holds. ").and(how_far)),
         Block::List { items, tick: false },
     ]
+}
+
+/// Steps that are done, but that the procedure has changed since.
+fn touched(bench: &Bench) -> Vec<Block> {
+    let ids = bench.material.touched;
+    let steps = bench.material.plan.phases.iter().flat_map(|phase| &phase.steps);
+    let items: Vec<Text> = steps
+        .filter(|planned| ids.contains(&planned.id))
+        .map(|planned| Text::bold(bench.step_title(planned)).and(": read it again before going on."))
+        .collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Done, but changed since"), Block::List { items, tick: true }]
 }
 
 fn hazards(bench: &Bench) -> Vec<Block> {

@@ -6,9 +6,9 @@ use super::fastener;
 use super::sheet::{Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, View};
+use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View};
 pub(super) use crate::procedure::{Way, holes, order_of_work};
-use crate::quantity::Length;
+use crate::quantity::{Length, Quantity};
 
 /// Quarter turns of a picture, anticlockwise.
 type Quarters = u8;
@@ -48,7 +48,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
                 letter: hole.letter.clone(),
                 number: number.to_string(),
                 size: *size,
-                note: length_note(set, &hole.letter),
+                note: length_note(bench, joint.members[*size].set.id, &hole.letter),
             }
         })
         .collect();
@@ -85,9 +85,20 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
     })
 }
 
+/// The length of a fastener as it came out, where the record has it and every place of the set agrees.
+pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
+    let mut found = bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
+    let (_, first) = found.next()?;
+    let same = |length: &Quantity| (length.base() - first.value.base()).abs() < 1e-9;
+    found.all(|(_, other)| same(&other.value)).then_some(first.value)
+}
+
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
-fn length_note(set: &FastenerSet, letter: &str) -> String {
-    match &set.lengths {
+fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
+    if let Some(length) = recorded_length(bench, id, letter) {
+        return length.printed();
+    }
+    match &bench.procedure.set(id).lengths {
         Some((Lengths::ByHole(lengths), _)) => lengths
             .iter()
             .find(|(hole, _)| hole == letter)

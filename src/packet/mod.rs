@@ -1,6 +1,7 @@
 //! Plan to sheets: what is printed, in words, tables and figures. It must not know millimetres of paper or fonts.
 
 mod bench;
+mod bench_notes;
 mod data;
 mod desk;
 mod fasten_lines;
@@ -20,6 +21,7 @@ mod rack;
 mod reading;
 pub mod sheet;
 mod shop;
+mod step_marks;
 mod steps;
 mod text;
 mod tighten;
@@ -29,6 +31,7 @@ pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};
+pub use step_marks::step_marks;
 pub use text::plain_text;
 
 use crate::procedure::model::Phase;
@@ -42,6 +45,8 @@ pub struct PacketOptions {
     pub phase: Phase,
     /// Names of the sheets; empty is everything that the phase needs.
     pub sheets: Vec<String>,
+    /// Whether steps that are done are printed too.
+    pub all: bool,
 }
 
 /// A kind of sheet: its name on the command line, what it is, and what makes it.
@@ -84,7 +89,7 @@ pub fn sheet_names(phase: Phase) -> Vec<&'static str> {
 
 /// Makes the sheets of one phase.
 pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
-    let bench = Bench::new(material, options.phase);
+    let bench = Bench::new(material, options.phase, options.all);
     let wanted = |kind: &&Kind| {
         if options.sheets.is_empty() {
             kind.phases.contains(&options.phase)

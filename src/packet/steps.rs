@@ -1,6 +1,7 @@
 //! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
 //! beside their step, and boxes to tick.
 
+use super::bench_notes;
 use super::bench::{Bench, phase_title, spaced};
 use super::hazard::{self, hazard_box};
 use super::instruct;
@@ -142,7 +143,7 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
 }
 
 /// One step as it stands on a sheet, or several that undo one strip step: their hazards are told once.
-fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
+pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = step
@@ -150,6 +151,9 @@ fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
         .iter()
         .map(|(hold, _)| StepLine::Note(Text::bold("Hold point: ").and(sentence(hold))))
         .collect();
+    for planned in steps.iter() {
+        lines.extend(bench_notes::lines(bench, planned));
+    }
     let mut told: Vec<HazardId> = Vec::new();
     for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {

@@ -57,7 +57,7 @@ struct Known<'a> {
 }
 
 /// The axes along which a step is done position by position; none if all positions are done together.
-fn step_axes(step: &Step) -> &[AxisId] {
+pub fn step_axes(step: &Step) -> &[AxisId] {
     if step.apart { &step.each } else { &[] }
 }
 

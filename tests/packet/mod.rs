@@ -63,8 +63,9 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         plan: &plan,
         job: &job,
         shop: None,
+        touched: &[],
     };
-    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new() });
+    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all: false });
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value) }

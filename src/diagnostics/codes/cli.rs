@@ -25,6 +25,14 @@ pub static UNKNOWN_STEP: Code = Code {
                   `fit:cylinder_head`.",
 };
 
+/// A step that is done has changed since.
+pub static DONE_STEP_CHANGED: Code = Code {
+    name: "cli/done-step-changed",
+    severity: Severity::Warning,
+    explanation: "The record says that a step is done, and with which fingerprint. The procedure now says something \
+                  else of that step or of what it handles: what was done may not be what is asked for any more.",
+};
+
 /// A step was named that is done at several positions.
 pub static WHICH_STEP: Code = Code {
     name: "cli/which-step",
@@ -120,6 +128,7 @@ pub static ALL: &[&Code] = &[
     &UNKNOWN_CODE,
     &UNKNOWN_STEP,
     &WHICH_STEP,
+    &DONE_STEP_CHANGED,
     &UNKNOWN_SHEET,
     &NOTHING_TO_PRINT,
     &UNKNOWN_DRAWING,

@@ -46,7 +46,7 @@ fn told(bench: &Bench, note: &Note) -> Option<Text> {
     Some(Text::bold(format!("{}: ", about_title(bench, &note.about))).and(says.clone()))
 }
 
-pub(super) fn about_title(bench: &Bench, about: &About) -> String {
+pub(in crate::packet) fn about_title(bench: &Bench, about: &About) -> String {
     let procedure = bench.procedure;
     let at = |naming, axes: &[_], place: &Option<Place>| at_place(procedure, naming, axes, *place);
     match about {
@@ -135,10 +135,10 @@ fn labour(bench: &Bench) -> (Vec<Block>, Option<Money>) {
     let mut seconds = 0.0;
     for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
         let other;
-        let of = if phase == bench.phase {
+        let of = if phase == bench.phase && !bench.all {
             bench
         } else {
-            other = Bench::new(bench.material, phase);
+            other = Bench::new(bench.material, phase, false);
             &other
         };
         let left = of.open_steps().count();

@@ -73,7 +73,7 @@ fn sizes(bench: &Bench) -> Vec<Block> {
 fn measured(bench: &Bench) -> Vec<(GaugeId, Place)> {
     let mut found = Vec::new();
     for phase in [Phase::Build, Phase::Start] {
-        let of = Bench::new(bench.material, phase);
+        let of = Bench::new(bench.material, phase, false);
         for planned in of.steps() {
             for act in of.acts(planned) {
                 for placed in &act.things {

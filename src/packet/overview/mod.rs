@@ -138,7 +138,7 @@ fn between(edges: &[(usize, usize)], places: usize, index: &BTreeMap<usize, usiz
 
 /// The picture of a phase, for the screen.
 pub fn picture_of<T>(material: &Material, phase: Phase, draw: impl FnOnce(&Picture) -> T) -> T {
-    let bench = Bench::new(material, phase);
+    let bench = Bench::new(material, phase, false);
     draw(&picture(&bench))
 }
 

@@ -1,0 +1,85 @@
+//! What the record says of a step: who did it, and the bench notes on it and on what it handles.
+
+use super::bench::Bench;
+use super::desk::about_title;
+use super::sheet::{StepLine, Text};
+use crate::network::StepSource;
+use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
+use crate::procedure::model::Place;
+use crate::record::{About, Done, DoneStep, Found, Note, Signature};
+
+/// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
+pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
+    let job = bench.material.job;
+    let mut lines = Vec::new();
+    if planned.standing == Standing::Done {
+        let by = done(bench, planned).map(|done| signed(&done.signature)).unwrap_or_default();
+        lines.push(StepLine::Note(Text::bold(format!("Done{by}."))));
+    }
+    let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
+    lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
+    lines
+}
+
+/// The entry of the record that says that a step is done.
+pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Done> {
+    bench.material.job.done.iter().find(|done| match (&done.step, planned.source) {
+        (DoneStep::Derived(id), StepSource::Derived(_)) => *id == planned.id,
+        (DoneStep::Written(id, place), StepSource::Written(own)) => {
+            *id == own && place.is_none_or(|place| place_of(bench, planned) == Some(place))
+        }
+        _ => false,
+    })
+}
+
+/// The place of a step that is done position by position.
+fn place_of(bench: &Bench, planned: &PlannedStep) -> Option<Place> {
+    let axes = step_axes(bench.step(planned));
+    let place = axes.iter().try_fold(0, |place: usize, axis| {
+        let at = planned.binding.position(*axis)?;
+        Some(place * bench.procedure.axis(*axis).positions.len() + at)
+    })?;
+    Some(Place(u32::try_from(place).expect("places are few")))
+}
+
+fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
+    let handles = |kind: PlacedKind, place: &Option<Place>| {
+        let touched = |placed: &Placed| {
+            placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place))
+        };
+        bench.acts(planned).any(|act| act.things.iter().any(touched))
+    };
+    match about {
+        About::Part(id, place) => handles(PlacedKind::Part(*id), place),
+        About::Set(id, place) => {
+            let joints = bench.procedure.joints.iter().zip(0u32..).filter(|(joint, _)| joint.has(*id));
+            let mut joints = joints.map(|(_, index)| crate::procedure::model::JointId(index));
+            handles(PlacedKind::Set(*id), place) || joints.any(|joint| handles(PlacedKind::Joint(joint), &None))
+        }
+        About::Joint(id, place) => handles(PlacedKind::Joint(*id), place),
+        About::Step(id, place) => match planned.source {
+            StepSource::Written(own) => {
+                own == *id && place.is_none_or(|place| place_of(bench, planned).is_none_or(|own| own == place))
+            }
+            StepSource::Derived(_) => false,
+        },
+        About::Derived(id) => *id == planned.id,
+    }
+}
+
+fn told(bench: &Bench, note: &Note) -> Text {
+    let found = note.found.iter().map(|found| match found {
+        Found::Length(length) => format!("found to be {} long", length.value.printed()),
+        Found::Count(count) => format!("found to be {} in number", count.value),
+        Found::Thread(thread) => format!("found with thread {}", thread.value),
+    });
+    let says: Vec<String> = note.says.iter().cloned().chain(found).collect();
+    Text::bold(format!("Bench note{}: ", signed(&note.signature)))
+        .and(format!("{}: {}.", about_title(bench, &note.about), says.join("; ").trim_end_matches('.')))
+}
+
+/// `, HK, 2026-02-25`.
+fn signed(signature: &Signature) -> String {
+    let date = signature.date.map(|date| date.to_string());
+    signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect()
+}

@@ -1,0 +1,53 @@
+//! A fingerprint of each step as the procedure alone has it, so that a record can say which edition of a step was done.
+
+use std::collections::BTreeMap;
+
+use super::bench::{Bench, Material};
+use super::fingerprint::short;
+use super::sheet::{Block, Sheet, Text};
+use super::steps::step_block;
+use super::text::sheet_text;
+use crate::decide::decide;
+use crate::network::Network;
+use crate::plan::{Choosing, PlanOptions, plan};
+use crate::procedure::model::{Phase, Procedure};
+use crate::record::Job;
+use crate::source::Sources;
+
+/// The fingerprint of every step by its id. Neither a job nor the place of a step in the order bears on it: only what
+/// the procedure says is to be done.
+pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -> BTreeMap<String, String> {
+    let job = Job::default();
+    let decisions = decide(procedure, &job).value;
+    let choosing = Choosing { as_written: true, ..Choosing::default() };
+    let plan = plan(procedure, network, &decisions, PlanOptions { recorded: false, choosing });
+    let material = Material {
+        sources,
+        procedure,
+        network,
+        decisions: &decisions,
+        plan: &plan,
+        job: &job,
+        shop: None,
+        touched: &[],
+    };
+    let mut marks = BTreeMap::new();
+    for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
+        let bench = Bench::new(&material, phase, true);
+        for planned in bench.steps() {
+            let mut block = step_block(&bench, &[planned].to_vec());
+            block.number.clear();
+            block.reason = Text::default();
+            block.held_by.clear();
+            let sheet = Sheet {
+                name: String::new(),
+                title: String::new(),
+                subtitle: String::new(),
+                blocks: vec![Block::Step(block)],
+                labels: None,
+            };
+            marks.insert(planned.id.clone(), short(&sheet_text(&sheet)));
+        }
+    }
+    marks
+}
