@@ -33,9 +33,10 @@ pub(super) fn unknown_step(name: &str, nearest: Option<&str>) -> Diagnostic {
 }
 
 pub(super) fn done_step_changed(span: Span, id: &str, declared: Option<Span>) -> Diagnostic {
-    let complaint = Diagnostic::new(&codes::DONE_STEP_CHANGED, format!("`{id}` reads differently since it was done"))
-        .at(span, "done by what stood there then")
-        .help("read it again; if what was done still holds, take this fingerprint out of the record");
+    let complaint =
+        Diagnostic::new(&codes::DONE_STEP_CHANGED, format!("`{id}` reads differently since it was done"))
+            .at(span, "done by what stood there then")
+            .help("read it again; if what was done still holds, take this fingerprint out of the record");
     match declared {
         Some(declared) => complaint.at(declared, "as it is now"),
         None => complaint,

@@ -91,11 +91,7 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions {
-            phase: self.phase.phase(),
-            sheets: self.sheets.clone(),
-            all: self.all,
-        };
+        let options = PacketOptions { phase: self.phase.phase(), sheets: self.sheets.clone(), all: self.all };
         let packet = packet(&prepared.material(), &options);
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use super::checked::{Checked, checked, together};
+use super::errors;
 use super::job;
 use super::output::{self, Format};
-use super::errors;
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
@@ -156,7 +156,7 @@ fn touched(
 fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
     let warnings = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Warning);
     let of_procedure = |diagnostic: &Diagnostic| {
-        diagnostic.labels.iter().any(|label| procedure.files.contains(&label.span.file))
+        diagnostic.labels.first().is_some_and(|label| procedure.files.contains(&label.span.file))
     };
     let (of_procedure, of_job): (Vec<Diagnostic>, Vec<Diagnostic>) =
         warnings.cloned().partition(of_procedure);

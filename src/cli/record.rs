@@ -149,14 +149,16 @@ impl Record {
             _ => return Err(before.diagnostics),
         };
         let mut change = self.entry.edit(&loaded.procedure);
-        if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) = (&self.entry, &mut change.put) {
+        if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) =
+            (&self.entry, &mut change.put)
+        {
             let network = connect(&loaded.procedure).value;
             let marks = step_marks(sources, &loaded.procedure, &network);
             // What is done at all of its places at once reads the same at each.
             let at_places = format!("{step}[");
-            let mark = marks.get(step).or_else(|| {
-                marks.iter().find(|(id, _)| id.starts_with(&at_places)).map(|(_, mark)| mark)
-            });
+            let mark = marks
+                .get(step)
+                .or_else(|| marks.iter().find(|(id, _)| id.starts_with(&at_places)).map(|(_, mark)| mark));
             fields.extend(mark.map(|mark| ("fingerprint".to_owned(), Written::Text(mark.clone()))));
         }
         let (after, checked) = changed(sources, &self.job, file, &change)?;

@@ -44,9 +44,8 @@ fn place_of(bench: &Bench, planned: &PlannedStep) -> Option<Place> {
 
 fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
     let handles = |kind: PlacedKind, place: &Option<Place>| {
-        let touched = |placed: &Placed| {
-            placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place))
-        };
+        let touched =
+            |placed: &Placed| placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place));
         bench.acts(planned).any(|act| act.things.iter().any(touched))
     };
     match about {
@@ -54,12 +53,14 @@ fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
         About::Set(id, place) => {
             let joints = bench.procedure.joints.iter().zip(0u32..).filter(|(joint, _)| joint.has(*id));
             let mut joints = joints.map(|(_, index)| crate::procedure::model::JointId(index));
-            handles(PlacedKind::Set(*id), place) || joints.any(|joint| handles(PlacedKind::Joint(joint), &None))
+            handles(PlacedKind::Set(*id), place)
+                || joints.any(|joint| handles(PlacedKind::Joint(joint), &None))
         }
         About::Joint(id, place) => handles(PlacedKind::Joint(*id), place),
         About::Step(id, place) => match planned.source {
             StepSource::Written(own) => {
-                own == *id && place.is_none_or(|place| place_of(bench, planned).is_none_or(|own| own == place))
+                own == *id
+                    && place.is_none_or(|place| place_of(bench, planned).is_none_or(|own| own == place))
             }
             StepSource::Derived(_) => false,
         },
@@ -74,8 +75,11 @@ fn told(bench: &Bench, note: &Note) -> Text {
         Found::Thread(thread) => format!("found with thread {}", thread.value),
     });
     let says: Vec<String> = note.says.iter().cloned().chain(found).collect();
-    Text::bold(format!("Bench note{}: ", signed(&note.signature)))
-        .and(format!("{}: {}.", about_title(bench, &note.about), says.join("; ").trim_end_matches('.')))
+    Text::bold(format!("Bench note{}: ", signed(&note.signature))).and(format!(
+        "{}: {}.",
+        about_title(bench, &note.about),
+        says.join("; ").trim_end_matches('.')
+    ))
 }
 
 /// `, HK, 2026-02-25`.

@@ -221,7 +221,8 @@ fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLi
         caption: if letters.iter().all(|letter| joint_figure::recorded_length(bench, id, letter).is_some()) {
             Text::bold(format!("{name}: lengths as they came out."))
         } else {
-            Text::bold(format!("{name}: lengths not known.")).and(" Measure each under the head as it comes out.")
+            Text::bold(format!("{name}: lengths not known."))
+                .and(" Measure each under the head as it comes out.")
         },
         columns,
         rows: (0..rows).map(row).collect(),

@@ -87,7 +87,8 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
 
 /// The length of a fastener as it came out, where the record has it and every place of the set agrees.
 pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
-    let mut found = bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
+    let mut found =
+        bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
     let (_, first) = found.next()?;
     let same = |length: &Quantity| (length.base() - first.value.base()).abs() < 1e-9;
     found.all(|(_, other)| same(&other.value)).then_some(first.value)

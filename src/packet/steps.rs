@@ -1,8 +1,8 @@
 //! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
 //! beside their step, and boxes to tick.
 
-use super::bench_notes;
 use super::bench::{Bench, phase_title, spaced};
+use super::bench_notes;
 use super::hazard::{self, hazard_box};
 use super::instruct;
 use super::sheet::{Block, Boxes, Sheet, StepBlock, StepLine, Text};

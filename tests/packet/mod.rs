@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use benchleaf::decide::decide;
 use benchleaf::network::connect;
-use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
+use benchleaf::packet::{Material, PacketOptions, Shop, packet, plain_text};
 use benchleaf::page::{PageSetup, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
 use benchleaf::procedure::{self, model::Phase};
@@ -37,16 +37,31 @@ fn root(path: &str) -> PathBuf {
 
 fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
     let mut sources = Sources::new();
-    let procedure = procedure::load(&mut sources, &root(procedure)).value.unwrap();
+    let mut procedure = procedure::load(&mut sources, &root(procedure)).value.unwrap();
     let network = connect(&procedure).value;
-    let job = match record {
-        Some(path) => {
-            let file = sources.read(&root(path)).unwrap();
-            let text = sources.file(file).text.clone();
-            record::bind(&record::read(file, &text).value, &procedure).value
+    let mut job = Job::default();
+    let mut shop = None;
+    if let Some(path) = record {
+        let path = root(path);
+        let read = |sources: &mut Sources, path: &Path| {
+            let file = sources.read(path).unwrap();
+            (file, sources.file(file).text.clone())
+        };
+        let (file, text) = read(&mut sources, &path);
+        let written = record::read(file, &text).value;
+        job = record::bind(&written, &procedure).value;
+        let beside = |name: &str| path.parent().unwrap().join(name);
+        if let Some(prices) = &written.prices {
+            let (file, text) = read(&mut sources, &beside(&prices.value));
+            job.prices = record::read_prices(file, &text, &procedure).value;
         }
-        None => Job::default(),
-    };
+        if let Some(crib) = &written.crib {
+            let (file, text) = read(&mut sources, &beside(&crib.value));
+            let crib = record::read_crib(file, &text).value;
+            benchleaf::decide::fill_general(&mut procedure, crib.general_torques.as_ref().unwrap());
+            shop = Some(Shop { crib, day: None });
+        }
+    }
     let decisions = decide(&procedure, &job).value;
     let options = PlanOptions {
         recorded: !job.orders.is_empty() || !job.sent.is_empty(),
@@ -62,7 +77,7 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         decisions: &decisions,
         plan: &plan,
         job: &job,
-        shop: None,
+        shop: shop.as_ref(),
         touched: &[],
     };
     let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all: false });
@@ -286,4 +301,68 @@ fn the_order_keeps_what_it_says() {
             assert!(place(before) < index, "{before} stands behind {}", step["id"]);
         }
     }
+}
+
+/// A small engine whose record grows from print to print.
+const GROWING: &str = "family e \"Engine\" { edition 1  origin \"invented\" }
+fasteners cover_bolts 3 \"Cover bolt\" { thread M8x1.25  class 8.8  drive 13 mm  lengths unknown  reusable }
+part cover \"Cover\" { held by cover_bolts  fate reuse }
+part body \"Body\" { }
+joint cover_joint \"Cover to body\" {
+    clamps cover, body   seen from top, front left
+    holes cover_bolts at (0,0) (60,0) (30,50) mm
+    tighten cover_bolts 20 N.m from \"demo\"
+}
+strip look_first \"Look it over\" { do \"Look at every side.\" }
+strip open_cover \"Take the cover off\" { undo cover_joint  take cover }
+";
+
+/// The sheets of a packet as text, printed by the program itself.
+fn printed(scratch: &Scratch, more: &[&str]) -> String {
+    let out = format!("{}/out.pdf", scratch.path());
+    let procedure = format!("{}/engine.leaf", scratch.path());
+    let job = format!("{}/job.yaml", scratch.path());
+    let arguments = [&["packet", &procedure, "--job", &job, "-o", &out], more].concat();
+    let done = benchleaf(&arguments);
+    assert_eq!(done.status.code(), Some(0), "{}", String::from_utf8_lossy(&done.stderr));
+    made(&procedure, Some(&job), Phase::Strip).words
+}
+
+#[test]
+fn the_next_print_knows_what_was_done_noted_and_changed() {
+    let scratch = Scratch::new("next-print");
+    scratch.file("engine.leaf", GROWING);
+    let job = scratch.file("job.yaml", "# kept\njob: J1\nprocedure: engine.leaf\n");
+    let entry = |words: &[&str]| {
+        let done = benchleaf(&[&["record", &job], words].concat());
+        assert_eq!(done.status.code(), Some(0), "{words:?}: {}", String::from_utf8_lossy(&done.stderr));
+    };
+    let first = printed(&scratch, &["--on", "2026-03-01", "--record"]);
+    assert!(
+        first.contains("No sheet differs from the last print") && first.contains("Look it over"),
+        "{first}"
+    );
+
+    entry(&["done", "look_first", "--by", "HK", "--date", "2026-03-01"]);
+    entry(&["note", "cover", "one lug chipped", "--by", "HK", "--date", "2026-03-01"]);
+    for (hole, length) in [("A", "25 mm"), ("B", "25 mm"), ("C", "40 mm")] {
+        entry(&["length", "cover_bolts", hole, length]);
+    }
+    let second = printed(&scratch, &[]);
+    assert!(!second.contains("Look at every side"), "what is done is not printed again: {second}");
+    assert!(second.contains("Bench note, HK, 2026-03-01: Cover: one lug chipped."), "{second}");
+    assert!(second.contains("lengths as they came out") && second.contains("40 mm"), "{second}");
+    assert!(second.contains("differ from the last print of 2026-03-01"), "{second}");
+
+    // The author changes what is done and what is not: only the first has to be read again.
+    let changed = GROWING.replace("Look at every side.", "Look at every side, and below.");
+    scratch.file("engine.leaf", &changed);
+    let procedure = format!("{}/engine.leaf", scratch.path());
+    let out = format!("{}/out.pdf", scratch.path());
+    let third = benchleaf(&["packet", &procedure, "--job", &job, "-o", &out]);
+    let complaint = String::from_utf8(third.stderr).unwrap();
+    assert_eq!(third.status.code(), Some(0), "{complaint}");
+    assert!(complaint.contains("cli/done-step-changed") && complaint.contains("`look_first`"), "{complaint}");
+    let text = fs::read_to_string(&job).unwrap();
+    assert!(text.starts_with("# kept\n") && text.matches("fingerprint:").count() == 2, "{text}");
 }
