@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::decide::{Decisions, decide};
 use crate::diagnostics::{Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
-use crate::record::{self, Job, Prices, Record};
+use crate::record::{self, Crib, Job, Prices, Record};
 use crate::source::{FileId, Sources, Spanned};
 
 /// A job with its procedure and what follows from both.
@@ -16,6 +16,8 @@ pub struct Loaded {
     pub job: Job,
     /// What follows.
     pub decisions: Decisions,
+    /// The crib that the record names.
+    pub crib: Crib,
 }
 
 /// What a command line names beside the record; what it doesn't name, the record does.
@@ -65,13 +67,33 @@ pub fn load_text(
     bound.prices = priced.value;
     let decided = decide(&procedure, &bound);
     diagnostics.extend(decided.diagnostics);
-    let loaded = Loaded { procedure, job: bound, decisions: decided.value };
+    let crib = record.crib.as_ref().map(|crib| beside(job, crib));
+    let crib = match crib {
+        Some(path) => {
+            let read = read_crib(sources, &path);
+            diagnostics.extend(read.diagnostics);
+            read.value
+        }
+        None => Crib::default(),
+    };
+    let loaded = Loaded { procedure, job: bound, decisions: decided.value, crib };
     Outcome { value: Some(loaded), diagnostics }
 }
 
 /// The path of the procedure that a record names.
 fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
     record.procedure.as_ref().map(|written| beside(job, written))
+}
+
+/// The shop's crib at a path; an empty one if it can't be read.
+pub fn read_crib(sources: &mut Sources, path: &Path) -> Outcome<Crib> {
+    match sources.read(path) {
+        Ok(file) => {
+            let text = sources.file(file).text.clone();
+            record::read_crib(file, &text)
+        }
+        Err(failure) => Outcome { value: Crib::default(), diagnostics: vec![unreadable(path, &failure)] },
+    }
 }
 
 /// A path that stands in a record, which is relative to it.

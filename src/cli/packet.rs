@@ -39,9 +39,9 @@ pub struct PacketCommand {
     /// The phase
     #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
     phase: PhaseName,
-    /// Paper
-    #[arg(long, value_enum, default_value_t = PaperName::A4)]
-    paper: PaperName,
+    /// Paper; else what the crib says, else A4
+    #[arg(long, value_enum)]
+    paper: Option<PaperName>,
     /// Print on both sides: margins change sides, and every sheet starts on a right-hand page
     #[arg(long)]
     two_sided: bool,
@@ -96,9 +96,10 @@ impl PacketCommand {
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));
         }
-        let paper = match self.paper {
-            PaperName::A4 => Paper::A4,
-            PaperName::Letter => Paper::Letter,
+        let usual = prepared.shop.as_ref().and_then(|shop| shop.crib.paper.as_deref());
+        let paper = match (self.paper, usual) {
+            (Some(PaperName::Letter), _) | (None, Some("letter")) => Paper::Letter,
+            (Some(PaperName::A4), _) | (None, _) => Paper::A4,
         };
         let pages = lay_out(&packet, &PageSetup { paper, two_sided: self.two_sided });
         let faulty = pages.has_errors();

@@ -14,7 +14,7 @@ use crate::network::Network;
 use crate::packet::{Material, Shop, step_marks};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Crib, Date, Done, DoneStep, Job, Record};
+use crate::record::{self, Date, Done, DoneStep, Job, Record};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -81,7 +81,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     let mut prepared = stages(&mut sources, path, record, prices, &mut diagnostics);
     let named = prepared.as_ref().and_then(|(.., crib)| crib.clone());
     let crib = crib.map(Path::to_path_buf).or(named);
-    let crib = crib.and_then(|crib| read_crib(&mut sources, &crib, &mut diagnostics));
+    let crib = crib.map(|crib| take(job::read_crib(&mut sources, &crib), &mut diagnostics));
     if let (Some((procedure, ..)), Some(table)) =
         (&mut prepared, crib.as_ref().and_then(|crib| crib.general_torques.as_ref()))
     {
@@ -198,19 +198,6 @@ fn stages(
 fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {
     diagnostics.extend(outcome.diagnostics);
     outcome.value
-}
-
-fn read_crib(sources: &mut Sources, path: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Crib> {
-    match sources.read(path) {
-        Ok(file) => {
-            let text = sources.file(file).text.clone();
-            Some(take(record::read_crib(file, &text), diagnostics))
-        }
-        Err(failure) => {
-            diagnostics.push(unreadable(path, &failure));
-            None
-        }
-    }
 }
 
 fn read_record(

@@ -13,7 +13,7 @@ use crate::network::connect;
 use crate::packet::step_marks;
 use crate::procedure::model::{AxisId, Name, Procedure};
 use crate::quantity::Numeral;
-use crate::record::{Date, Edit, Put, Refusal, Written, edit};
+use crate::record::{Crib, Date, Edit, Put, Refusal, Written, edit};
 use crate::source::{FileId, Lock, Sources, write_atomically};
 
 /// Write into the record of a job
@@ -148,7 +148,7 @@ impl Record {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
             _ => return Err(before.diagnostics),
         };
-        let mut change = self.entry.edit(&loaded.procedure);
+        let mut change = self.entry.edit(&loaded.procedure, &loaded.crib);
         if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) =
             (&self.entry, &mut change.put)
         {
@@ -244,7 +244,7 @@ fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Put {
 
 impl Entry {
     /// The change to the text of the record.
-    fn edit(&self, procedure: &Procedure) -> Edit {
+    fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
         let (path, put): (Vec<&str>, Put) = match self {
             Entry::Done { step, by, date } => {
                 let done = fields(&[("by", Some(by)), ("date", Some(date))]);
@@ -252,7 +252,7 @@ impl Entry {
             }
             Entry::Reading { words, taken, with } => {
                 let (name, value) = named(procedure, words);
-                let value = with_unit(procedure, words, value);
+                let value = with_unit((procedure, crib), words, value);
                 let rest =
                     [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
                 let put = with_fields("value", &value, &rest);
@@ -303,12 +303,14 @@ fn named<'a>(procedure: &Procedure, words: &'a [String]) -> (String, &'a str) {
     (name, value)
 }
 
-/// A bare number gets the unit in which its gauge is written down.
-fn with_unit(procedure: &Procedure, words: &[String], value: &str) -> String {
+/// A bare number gets the unit in which this shop writes its gauge down, which is the one on the sheet.
+fn with_unit((procedure, crib): (&Procedure, &Crib), words: &[String], value: &str) -> String {
     let name = words.first().map_or("", |word| word.split(['[', ' ']).next().unwrap_or_default());
     let Some(Name::Gauge(id)) = procedure.names.get(name) else { return value.to_owned() };
     match procedure.gauge(*id).unit {
-        Some(unit) if Numeral::parse(value).is_some() => format!("{} {}", value.trim(), unit.symbol),
+        Some(unit) if Numeral::parse(value).is_some() => {
+            format!("{} {}", value.trim(), crib.measured_in(unit).symbol)
+        }
         _ => value.to_owned(),
     }
 }

@@ -375,7 +375,11 @@ fn lifts(bench: &Bench) -> Vec<Block> {
             }
         }
     }
-    let limit = bench.procedure.family.as_ref().and_then(|family| family.lifting_limit);
+    let stated = bench.procedure.family.as_ref().and_then(|family| family.lifting_limit);
+    // The shop may lift less than the procedure allows, never more.
+    let own = bench.material.shop.and_then(|shop| shop.crib.lifting_limit);
+    let lower = own.filter(|own| stated.is_none_or(|stated| own.base() < stated.base()));
+    let limit = lower.or(stated);
     let mut rows: Vec<(Option<usize>, Vec<Cell>)> = Vec::new();
     for (id, planned) in found {
         let part = bench.procedure.part(id);
@@ -405,6 +409,12 @@ fn lifts(bench: &Bench) -> Vec<Block> {
     }
     rows.sort_by_key(|(number, _)| *number);
     let caption = match limit {
+        Some(limit) if lower.is_some() => {
+            format!(
+                "Above {} by hoist: this shop's own limit, which goes before the procedure's.",
+                pair(limit)
+            )
+        }
         Some(limit) => format!(
             "Above {} by hoist: the limit that the procedure sets. A lower limit of the shop goes first.",
             pair(limit)

@@ -27,7 +27,7 @@ fn gauge_line(bench: &Bench, placed: &Placed, id: GaugeId, note: Option<&str>) -
         text = text.and(format!(", {instrument}{resolution}"));
     }
     text = with_note(text.and("."), note);
-    let unit = gauge.unit.map(|unit| unit.printed.to_owned()).unwrap_or_default();
+    let unit = unit(bench, gauge);
     let mut blanks = Vec::new();
     for place in bench.place_names(placed) {
         for at in spots(gauge) {
@@ -36,6 +36,12 @@ fn gauge_line(bench: &Bench, placed: &Placed, id: GaugeId, note: Option<&str>) -
         }
     }
     StepLine::Reading { text, limit: limit(gauge), unit, blanks }
+}
+
+/// The unit behind the blanks of a gauge, as this shop measures.
+pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
+    let measured = |unit| bench.material.shop.map_or(unit, |shop| shop.crib.measured_in(unit));
+    gauge.unit.map(|unit| measured(unit).printed.to_owned()).unwrap_or_default()
 }
 
 /// Names of the readings at one place: station and direction.

@@ -6,7 +6,7 @@ use super::yaml::{Node, Value};
 use super::{Date, errors};
 use crate::diagnostics::Outcome;
 use crate::mechanics::{Class, Thread};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::{FileId, Span, Spanned};
 
 /// What a shop has, whatever engine stands in it.
@@ -24,6 +24,19 @@ pub struct Crib {
     pub tools: Vec<CribTool>,
     /// Its own table of torques, for what a procedure leaves to it as `general`.
     pub general_torques: Option<GeneralTorques>,
+}
+
+impl Crib {
+    /// The unit in which this shop writes down what a procedure gives in `unit`: lengths in millimetres or inches,
+    /// as its instruments are marked; everything else as it is given.
+    pub fn measured_in(&self, unit: &'static Unit) -> &'static Unit {
+        let wanted = match (self.units.as_deref(), unit.symbol) {
+            (Some("inch"), "mm" | "um") => "in",
+            (Some("metric"), "in" | "thou") => "mm",
+            _ => return unit,
+        };
+        Unit::find(wanted).unwrap_or(unit)
+    }
 }
 
 /// A shop's own table of torques by thread and class.
@@ -186,5 +199,31 @@ fn range(taker: &mut Taker, fields: &Fields) -> Option<(Quantity, Quantity)> {
             taker.diagnostics.push(errors::wrong_dimension(high.span, &error, Some(low.span)));
             None
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_shop_writes_lengths_in_its_own_unit_and_nothing_else() {
+        let unit = |symbol: &str| Unit::find(symbol).expect("a unit of the language");
+        let shop = |units: &str| Crib { units: Some(units.to_owned()), ..Crib::default() };
+        for (units, given, wanted) in [
+            ("inch", "mm", "in"),
+            ("inch", "um", "in"),
+            ("inch", "thou", "thou"),
+            ("inch", "N.m", "N.m"),
+            ("metric", "in", "mm"),
+            ("metric", "mm", "mm"),
+        ] {
+            assert_eq!(
+                shop(units).measured_in(unit(given)).symbol,
+                wanted,
+                "{given} in a shop that is {units}"
+            );
+        }
+        assert_eq!(Crib::default().measured_in(unit("in")).symbol, "in");
     }
 }

@@ -188,7 +188,10 @@ fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
         out += &format!(", {unpriced} without a price");
     }
     let costs = parts.totals.iter().cloned().chain(priced_work).chain(labour.clone());
-    let together = totals(costs);
+    let mut together = totals(costs);
+    // The shop's own currency first.
+    let own = bench.material.shop.and_then(|shop| shop.crib.currency.as_deref());
+    together.sort_by_key(|sum| Some(sum.currency.as_str()) != own);
     let rows = vec![
         vec![plain("Parts, fasteners and gaskets, see the order list"), plain(priced(&parts))],
         vec![plain("Machining and testing, see the machine-shop order"), plain(out)],

@@ -4,7 +4,7 @@ use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
 use super::super::sheet::{Block, Cell, Sheet, Table, Text};
-use super::machining::{gauge_title, read, unit};
+use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, listed, plain, sheet, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
@@ -61,7 +61,7 @@ fn sizes(bench: &Bench) -> Vec<Block> {
         let found = read(bench, id, place, Occasion::AsBuilt);
         rows.push(vec![
             plain(gauge_title(bench, id, place)),
-            found.map_or_else(|| Cell::Blank(unit(gauge)), bold),
+            found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), bold),
             plain(reading::limit(gauge)),
         ]);
     }

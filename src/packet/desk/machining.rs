@@ -139,8 +139,8 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
                 vec![
                     plain(gauge_title(bench, id, place)),
                     plain(wanted(gauge, id, work.sizes)),
-                    Cell::Blank(unit(gauge)),
-                    Cell::Blank(unit(gauge)),
+                    Cell::Blank(reading::unit(bench, gauge)),
+                    Cell::Blank(reading::unit(bench, gauge)),
                 ]
             })
         })
@@ -186,10 +186,6 @@ pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
 pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
     let gauge = bench.procedure.gauge(id);
     at_place(bench.procedure, &gauge.naming, &gauge.axes, Some(place))
-}
-
-pub(super) fn unit(gauge: &Gauge) -> String {
-    gauge.unit.map(|unit| unit.printed.to_owned()).unwrap_or_default()
 }
 
 /// The size ordered, or the limits of the procedure.
@@ -280,7 +276,7 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
             rows.push(vec![
                 plain(gauge_title(bench, id, place)),
                 plain(wanted(gauge, id, work.sizes)),
-                found.map_or_else(|| Cell::Blank(unit(gauge)), plain),
+                found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), plain),
                 Cell::Tick,
             ]);
         }
