@@ -18,6 +18,7 @@ mod phases;
 mod prepared;
 mod reckon;
 mod record;
+mod touched;
 mod verdict;
 mod why;
 

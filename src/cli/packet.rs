@@ -55,7 +55,7 @@ pub struct PacketCommand {
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     sheets: Vec<String>,
     /// Write into the record that this was printed, so that the next print can say what changed
-    #[arg(long, requires_all = ["job", "on"])]
+    #[arg(long, requires_all = ["job", "on"], conflicts_with = "sheets")]
     record: bool,
     /// The file to write
     #[arg(short, long, value_name = "OUT.pdf")]

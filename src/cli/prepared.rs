@@ -5,16 +5,16 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use super::checked::{Checked, checked, together};
-use super::errors;
 use super::job;
 use super::output::{self, Format};
+use super::touched::touched;
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
-use crate::packet::{Material, Shop, step_marks};
+use crate::packet::{Material, Shop};
 use crate::plan::{Choosing, Plan, PlanOptions, plan};
 use crate::procedure::model::Procedure;
-use crate::record::{self, Date, Done, DoneStep, Job, Record};
+use crate::record::{self, Date, Job, Record};
 use crate::source::Sources;
 
 /// A procedure ready to be planned, with what is known of the job.
@@ -79,6 +79,11 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     let mut diagnostics = Vec::new();
     let record = record.map(PathBuf::as_path);
     let mut prepared = stages(&mut sources, path, record, prices, &mut diagnostics);
+    // Before the shop's torques are filled in: the fingerprints of the record are of the procedure alone.
+    let touched = match &prepared {
+        Some((procedure, network, _, job, _)) => touched(&sources, procedure, network, job, &mut diagnostics),
+        None => Vec::new(),
+    };
     let named = prepared.as_ref().and_then(|(.., crib)| crib.clone());
     let crib = crib.map(Path::to_path_buf).or(named);
     let crib = crib.map(|crib| take(job::read_crib(&mut sources, &crib), &mut diagnostics));
@@ -87,10 +92,6 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     {
         decide::fill_general(procedure, table);
     }
-    let touched = match &prepared {
-        Some((procedure, network, _, job, _)) => touched(&sources, procedure, network, job, &mut diagnostics),
-        None => Vec::new(),
-    };
     let diagnostics = together(diagnostics);
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
@@ -117,44 +118,10 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     }
 }
 
-/// Steps that are done and that the procedure has changed since, by the fingerprints in the record.
-fn touched(
-    sources: &Sources,
-    procedure: &Procedure,
-    network: &Network,
-    job: &Job,
-    diagnostics: &mut Vec<Diagnostic>,
-) -> Vec<String> {
-    let marked: Vec<&Done> = job.done.iter().filter(|done| done.fingerprint.is_some()).collect();
-    if marked.is_empty() {
-        return Vec::new();
-    }
-    let marks = step_marks(sources, procedure, network);
-    let mut touched = Vec::new();
-    for done in marked {
-        let (id, declared) = match &done.step {
-            DoneStep::Derived(id) => (id.clone(), None),
-            DoneStep::Written(id, place) => {
-                let step = procedure.step(*id);
-                let place = place.filter(|_| step.apart).map(|place| procedure.place_name(&step.each, place));
-                let place = place.map(|place| format!("[{place}]")).unwrap_or_default();
-                (format!("{}{place}", step.naming.id), Some(step.naming.span))
-            }
-        };
-        let now = marks.get(&id);
-        if let (Some(then), Some(now)) = (&done.fingerprint, now)
-            && then.value != *now
-        {
-            diagnostics.push(errors::done_step_changed(then.span, &id, declared));
-            touched.push(id);
-        }
-    }
-    touched
-}
-
 /// Tells what is odd about the job, and how much there is to say about the procedure.
 fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
     let warnings = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Warning);
+    // What stands in the record may point on at the procedure: its first place tells whose it is.
     let of_procedure = |diagnostic: &Diagnostic| {
         diagnostic.labels.first().is_some_and(|label| procedure.files.contains(&label.span.file))
     };

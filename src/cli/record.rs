@@ -154,12 +154,7 @@ impl Record {
         {
             let network = connect(&loaded.procedure).value;
             let marks = step_marks(sources, &loaded.procedure, &network);
-            // What is done at all of its places at once reads the same at each.
-            let at_places = format!("{step}[");
-            let mark = marks
-                .get(step)
-                .or_else(|| marks.iter().find(|(id, _)| id.starts_with(&at_places)).map(|(_, mark)| mark));
-            fields.extend(mark.map(|mark| ("fingerprint".to_owned(), Written::Text(mark.clone()))));
+            fields.extend(marks.of(step).map(|mark| ("fingerprint".to_owned(), text(mark))));
         }
         let (after, checked) = changed(sources, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;

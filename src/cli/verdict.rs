@@ -5,8 +5,10 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
+use super::touched::touched;
 use super::{checked::together, job, output};
 use crate::decide::{machining_csv, order_csv, verdict_json, verdict_text};
+use crate::network::connect;
 use crate::source::Sources;
 
 /// Decide from readings what becomes of each part, what to send out and what to buy
@@ -43,7 +45,12 @@ impl Verdict {
         let mut sources = Sources::new();
         let named = job::Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
         let loaded = job::load(&mut sources, &self.job, named);
-        let diagnostics = together(loaded.diagnostics);
+        let mut diagnostics = loaded.diagnostics;
+        if let Some(loaded) = &loaded.value {
+            let network = connect(&loaded.procedure).value;
+            touched(&sources, &loaded.procedure, &network, &loaded.job, &mut diagnostics);
+        }
+        let diagnostics = together(diagnostics);
         let code = output::exit_code(&diagnostics);
         output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
         // Verdicts from a faulty record would be believed: none are given.

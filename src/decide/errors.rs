@@ -59,6 +59,21 @@ pub(super) fn skipped_step(span: Span, later: &str, skipped: &str, declared: Spa
         .help(format!("add `{skipped}` to `done` if it is done, or take `{later}` out"))
 }
 
+pub(super) fn half_done(span: Span, other: &str, missing: &str, declared: Span) -> Diagnostic {
+    let message = format!("`{other}` is done, but the block of `{missing}` is begun and not finished");
+    Diagnostic::new(&codes::HALF_DONE_BLOCK, message)
+        .at(span, "done here, in another block that is under way")
+        .at(declared, "nothing comes between the steps of this block")
+        .help(format!("add `{missing}` and what follows it in its block to `done` if they are done"))
+}
+
+pub(super) fn done_but_left_out(span: Span, id: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::DONE_BUT_LEFT_OUT, format!("`{id}` is done, but the answers leave it out"))
+        .at(span, "done here")
+        .at(declared, "not part of this job as it is answered now")
+        .help("correct the answer or the reading, or see for yourself that what is left still fits the engine as it stands")
+}
+
 pub(super) fn gap(gauge: &str, below: &Band, above: &Band, between: &str) -> Diagnostic {
     let message = format!("between `{}` and `{}` of `{gauge}` there is a gap", below.name, above.name);
     Diagnostic::new(&codes::GAP, message)

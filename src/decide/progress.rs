@@ -2,6 +2,9 @@
 //!
 //! A step that the answers leave out does nothing, but order through it is kept. A step whose answers are still open
 //! is not called skipped: nobody knows yet whether it belongs to this job.
+//!
+//! What is left needs no proof of its own then: the proof holds in every allowed order, and every way to finish from a
+//! beginning of one is the rest of one. That ends where a step was done that the answers now leave out, which is told.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -37,8 +40,17 @@ pub fn progress(
         done.extend(members.into_iter().map(|member| (member, entry.span)));
     }
     let mut told: BTreeSet<(NodeId, usize)> = BTreeSet::new();
+    for skipped in bench.half_done(&done) {
+        told.insert((skipped.node, skipped.missing));
+        let node = &network.nodes[skipped.node.index()];
+        let (missing, other) = (&node.members[skipped.missing], bench.id(skipped.other));
+        diagnostics.push(errors::half_done(done[&skipped.other], other, &missing.id, node.span));
+    }
     for ((node, member), span) in &done {
-        let later = &network.nodes[node.index()].members[*member].id;
+        let later = bench.id((*node, *member));
+        if bench.left_out(&network.nodes[node.index()].members[*member].case) {
+            diagnostics.push(errors::done_but_left_out(*span, later, network.nodes[node.index()].span));
+        }
         for skipped in bench.skipped(&done, *node, *member) {
             if told.insert(skipped) {
                 let (node, member) = skipped;
@@ -48,6 +60,16 @@ pub fn progress(
         }
     }
     diagnostics
+}
+
+/// A block begun and not finished.
+struct HalfDone {
+    /// The block.
+    node: NodeId,
+    /// Its first step that is not done.
+    missing: usize,
+    /// A step of another block that is under way.
+    other: (NodeId, usize),
 }
 
 struct Bench<'a> {
@@ -129,6 +151,41 @@ impl Bench<'_> {
             }
         }
         skipped
+    }
+
+    fn id(&self, (node, member): (NodeId, usize)) -> &str {
+        &self.network.nodes[node.index()].members[member].id
+    }
+
+    /// Blocks that are begun and not finished, though steps outside them were done after: of several such blocks all but
+    /// the last. Nothing comes between the steps of a block, so that only one can be under way.
+    fn half_done(&self, done: &BTreeMap<(NodeId, usize), Span>) -> Vec<HalfDone> {
+        let mut under_way: Vec<(NodeId, usize, usize)> = Vec::new();
+        for id in self.nodes() {
+            let members = || self.network.nodes[id.index()].members.iter().enumerate();
+            let last = members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).last();
+            let missing = |(at, member): &(usize, &Member)| {
+                self.holds(&member.case) && !done.contains_key(&(id, *at))
+            };
+            if let (Some(last), Some((missing, _))) = (last, members().find(missing)) {
+                under_way.push((id, last, missing));
+            }
+        }
+        // Which of them is really under way only the bench knows: the one written down last is taken to be.
+        under_way.sort_by_key(|(id, last, _)| done[&(*id, *last)].start);
+        let Some((latest, at, _)) = under_way.pop() else { return Vec::new() };
+        let halves = under_way.into_iter();
+        halves.map(|(node, _, missing)| HalfDone { node, missing, other: (latest, at) }).collect()
+    }
+
+    /// Whether the answers leave a case out for certain.
+    fn left_out(&self, case: &Case) -> bool {
+        case.terms().any(|(question, allowed)| {
+            let kind = self.network.questions[question.0 as usize].kind;
+            self.asked(kind)
+                .into_iter()
+                .any(|asked| self.decisions.answer(asked).is_some_and(|answer| allowed >> answer & 1 == 0))
+        })
     }
 
     /// Whether a case holds for certain.

@@ -80,6 +80,11 @@ impl<'a> Bench<'a> {
         self.plan.steps.iter().filter(|step| step.standing != Standing::Absent)
     }
 
+    /// Steps that are left: to be done or held.
+    pub(super) fn left_steps(&self) -> impl Iterator<Item = &PlannedStep> {
+        self.steps().filter(|step| step.standing != Standing::Done)
+    }
+
     /// Steps that are printed: those still to be done or held, and where all are asked for the others.
     pub(super) fn open_steps(&self) -> impl Iterator<Item = &PlannedStep> {
         self.steps().filter(|step| self.all || step.standing != Standing::Done)

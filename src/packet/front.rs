@@ -171,8 +171,8 @@ fn work_line(bench: &Bench) -> String {
     let count = |wanted: fn(&Standing) -> bool| bench.steps().filter(|step| wanted(&step.standing)).count();
     let done = count(|standing| *standing == Standing::Done);
     let held = count(|standing| matches!(standing, Standing::Held(_)));
-    let open = bench.open_steps().count();
-    let people = bench.open_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
+    let open = bench.left_steps().count();
+    let people = bench.left_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
     let mut line = format!("{open} steps");
     if done > 0 {
         line += &format!(" left, {done} done");
@@ -181,7 +181,7 @@ fn work_line(bench: &Bench) -> String {
         line += &format!(", {held} of them held");
     }
     let two: Vec<String> = bench
-        .open_steps()
+        .left_steps()
         .filter(|step| bench.step(step).hands > 1)
         .filter_map(|step| step.number.map(|number| number.to_string()))
         .collect();
@@ -259,7 +259,7 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         )];
     };
     let free = bench
-        .open_steps()
+        .left_steps()
         .filter(|step| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty())
         .count();
     let items = holds

@@ -6,7 +6,7 @@ use super::fastener;
 use super::sheet::{Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View};
+use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View, hole_letter};
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::{Length, Quantity};
 
@@ -85,13 +85,28 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
     })
 }
 
-/// The length of a fastener as it came out, where the record has it and every place of the set agrees.
+/// The length of a fastener as it came out, where the record has it: of a set at several places only if it is written
+/// down for each of them and the same.
 pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
-    let mut found =
-        bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
+    let places = bench.procedure.places(&bench.procedure.set(id).axes);
+    let mut found = bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
     let (_, first) = found.next()?;
     let same = |length: &Quantity| (length.base() - first.value.base()).abs() < 1e-9;
-    found.all(|(_, other)| same(&other.value)).then_some(first.value)
+    let others = found.filter(|(_, other)| same(&other.value)).count();
+    (others + 1 == places).then_some(first.value)
+}
+
+/// Whether somebody has yet to measure the length of one of the fasteners of a set.
+pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
+    let set = bench.procedure.set(id);
+    let members = bench.procedure.joints.iter().flat_map(|joint| &joint.members);
+    let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
+    let mut letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
+    if letters.is_empty() {
+        letters.extend((0..set.count).map(hole_letter));
+    }
+    matches!(set.lengths, Some((Lengths::Unknown, _)))
+        && letters.iter().any(|letter| recorded_length(bench, id, letter).is_none())
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.

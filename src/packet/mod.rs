@@ -31,7 +31,7 @@ pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};
-pub use step_marks::step_marks;
+pub use step_marks::{StepMarks, step_marks};
 pub use text::plain_text;
 
 use crate::procedure::model::Phase;

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
+use super::joint_figure::lengths_open;
 use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Lengths, Reuse, SetId};
+use crate::procedure::model::{Reuse, SetId};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
 pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
@@ -143,7 +144,7 @@ fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
     for (id, steps) in sets {
         let set = bench.procedure.set(id);
         let mut what = Vec::new();
-        if matches!(set.lengths, Some((Lengths::Unknown, _))) {
+        if lengths_open(bench, id) {
             what.push("lengths".to_owned());
         }
         if matches!(set.reuse, Some((Reuse::Unknown, _))) {

@@ -14,9 +14,33 @@ use crate::procedure::model::{Phase, Procedure};
 use crate::record::Job;
 use crate::source::Sources;
 
-/// The fingerprint of every step by its id. Neither a job nor the place of a step in the order bears on it: only what
+/// A fingerprint of each step.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct StepMarks(BTreeMap<String, String>);
+
+impl StepMarks {
+    /// The steps that an id means, in order, each with its fingerprint: without a position a step that is done apart is
+    /// meant at every place.
+    pub fn meant(&self, id: &str) -> impl Iterator<Item = (&str, &str)> {
+        let bare = |id: &str| id.replace(' ', "");
+        let (id, every) = (bare(id), format!("{}[", bare(id)));
+        let meant = self.0.iter().filter(move |(known, _)| {
+            let known = bare(known);
+            known == id || known.starts_with(&every)
+        });
+        meant.map(|(id, mark)| (id.as_str(), mark.as_str()))
+    }
+
+    /// The fingerprint of a step. One that is done apart, named without a position, has that of its first place: it
+    /// reads alike at all of them but for the names of the places.
+    pub fn of(&self, id: &str) -> Option<&str> {
+        self.meant(id).next().map(|(_, mark)| mark)
+    }
+}
+
+/// The fingerprint of every step. Neither a job nor the place of a step in the order bears on it: only what
 /// the procedure says is to be done.
-pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -> BTreeMap<String, String> {
+pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -> StepMarks {
     let job = Job::default();
     let decisions = decide(procedure, &job).value;
     let choosing = Choosing { as_written: true, ..Choosing::default() };
@@ -49,5 +73,5 @@ pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -
             marks.insert(planned.id.clone(), short(&sheet_text(&sheet)));
         }
     }
-    marks
+    StepMarks(marks)
 }

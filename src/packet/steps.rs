@@ -151,8 +151,11 @@ pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
         .iter()
         .map(|(hold, _)| StepLine::Note(Text::bold("Hold point: ").and(sentence(hold))))
         .collect();
-    for planned in steps.iter() {
-        lines.extend(bench_notes::lines(bench, planned));
+    for line in steps.iter().flat_map(|planned| bench_notes::lines(bench, planned)) {
+        // A note on what several of them handle is told once.
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
     }
     let mut told: Vec<HazardId> = Vec::new();
     for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
@@ -252,7 +255,7 @@ pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
     let mut seconds = 0.0;
     let mut silent = 0;
     let mut mirrors: Vec<NodeId> = Vec::new();
-    for planned in bench.open_steps() {
+    for planned in bench.left_steps() {
         // What undoes one strip step takes its time once, however many steps that is.
         if let Some(node) = bench.mirrored(planned) {
             if mirrors.contains(&node) {

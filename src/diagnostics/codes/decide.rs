@@ -65,6 +65,33 @@ pub static SKIPPED_STEP: Code = Code {
                   written down, or it was left out at the bench: look before you go on.",
 };
 
+/// Two blocks under way at once.
+pub static HALF_DONE_BLOCK: Code = Code {
+    name: "decide/half-done-block",
+    severity: Severity::Error,
+    explanation: "The steps of a block belong together, and nothing comes between them. By the record two blocks are \
+                  begun and neither is finished, which no order allows. Either a step was not written down, or the \
+                  work of one block was broken off: look before you go on.",
+};
+
+/// A step that is done though the answers leave it out.
+pub static DONE_BUT_LEFT_OUT: Code = Code {
+    name: "decide/done-but-left-out",
+    severity: Severity::Warning,
+    explanation: "A step was done, and by the answers and readings as they are now it is not part of the job: one of \
+                  them was changed since. The order of what is left is proved for an engine on which the step was \
+                  never done, so look whether it fits the engine as it stands.",
+};
+
 /// All codes of this room.
-pub static ALL: &[&Code] =
-    &[&IMPLAUSIBLE, &OTHER_ENGINE, &RESULT_WITHOUT_MEANING, &GAP, &OVERLAP, &UNKNOWN_STEP, &SKIPPED_STEP];
+pub static ALL: &[&Code] = &[
+    &IMPLAUSIBLE,
+    &OTHER_ENGINE,
+    &RESULT_WITHOUT_MEANING,
+    &GAP,
+    &OVERLAP,
+    &UNKNOWN_STEP,
+    &SKIPPED_STEP,
+    &HALF_DONE_BLOCK,
+    &DONE_BUT_LEFT_OUT,
+];

@@ -1,0 +1,188 @@
+//! Carrying on tomorrow: what the record says of work done comes back on the sheets. The pump is invented.
+
+use std::fs;
+
+use benchleaf::decide::{decide, progress};
+use benchleaf::network::connect;
+use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
+use benchleaf::plan::{Choosing, PlanOptions, plan};
+use benchleaf::procedure::{self, model::Phase};
+use benchleaf::record;
+use benchleaf::source::Sources;
+
+use super::root;
+use crate::cli::{Scratch, benchleaf};
+
+const PUMP: &str = "procedures/first/harbour_pump.leaf";
+
+/// The words of the sheets of the pump with a record.
+fn words(record: &str, phase: Phase, all: bool) -> String {
+    let mut sources = Sources::new();
+    let procedure = procedure::load(&mut sources, &root(PUMP)).value.unwrap();
+    let network = connect(&procedure).value;
+    let file = sources.add("job.yaml", record.to_owned());
+    let read = record::read(file, record);
+    let bound = record::bind(&read.value, &procedure);
+    let job = bound.value;
+    let decided = decide(&procedure, &job);
+    let progress = progress(&procedure, &network, &job, &decided.value);
+    let complaints = [read.diagnostics, bound.diagnostics, decided.diagnostics, progress].concat();
+    assert!(complaints.is_empty(), "{complaints:?}");
+    let options = PlanOptions { recorded: false, choosing: Choosing { as_written: true, ..Choosing::default() } };
+    let plan = plan(&procedure, &network, &decided.value, options);
+    let material = Material {
+        sources: &sources,
+        procedure: &procedure,
+        network: &network,
+        decisions: &decided.value,
+        plan: &plan,
+        job: &job,
+        shop: None,
+        touched: &[],
+    };
+    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all }))
+}
+
+const HALF: &str = "job: \"1\"
+procedure: harbour_pump.leaf
+done:
+  drain_hoses: {by: JS, date: 2026-03-05}
+  hoses_off: {by: JS, date: 2026-03-05}
+  belt_off: {by: RT, date: 2026-03-06}
+  pump_off: {by: RT, date: 2026-03-06}
+  cover_off: {by: RT, date: 2026-03-06}
+  impeller_out: {by: RT, date: 2026-03-06}
+  pulley_off: {by: RT, date: 2026-03-07}
+notes:
+  - {about: seal, says: weeps at the bottom, by: R.H., date: 2026-03-04}
+  - {about: shaft_out, says: comes out the other way, by: R.H.}
+  - {about: foot_bolts, found: {count: 4}}
+lengths:
+  foot_bolts: {A: 25 mm, B: 30 mm}
+";
+
+/// The part of the words that is one sheet.
+fn sheet<'a>(words: &'a str, name: &str) -> &'a str {
+    let start = words.find(&format!("[{name}]")).unwrap();
+    let rest = &words[start..];
+    &rest[..rest.find("\n=== ").unwrap_or(rest.len())]
+}
+
+#[test]
+fn only_what_is_left_is_printed_unless_all_is_asked_for() {
+    let left = words(HALF, Phase::Strip, false);
+    assert!(left.contains("3 steps left, 7 done"), "{left}");
+    assert!(!sheet(&left, "steps").contains("Let the water out"));
+    assert!(sheet(&left, "steps").contains("Take the snap ring out"));
+    // The puller is not needed any more; the pliers and the goggles of what is left are.
+    assert!(!sheet(&left, "kit").contains("puller") && sheet(&left, "kit").contains("Snap-ring pliers"), "{left}");
+    assert!(!left.contains("FFP3 mask") && left.contains("goggles"), "the mask was for the gasket, which is off");
+    assert!(!left.contains("strikes hand or face") && left.contains("The snap ring flies"));
+
+    let all = words(HALF, Phase::Strip, true);
+    assert!(all.contains("3 steps left, 7 done"), "{all}");
+    assert!(sheet(&all, "steps").contains("Done, JS, 2026-03-05."), "{all}");
+    assert_eq!(sheet(&all, "steps").matches("Done, RT, 2026-03-06.").count(), 4);
+    assert!(sheet(&all, "kit").contains("puller") && all.contains("FFP3 mask"));
+    assert!(all.contains("25 minute") || all.contains("15 min"), "hours are of what is left");
+}
+
+#[test]
+fn notes_and_lengths_come_back_where_they_concern() {
+    let all = words(HALF, Phase::Strip, true);
+    let steps = sheet(&all, "steps");
+    let of_step = |title: &str| {
+        let start = steps.find(title).unwrap_or_else(|| panic!("{title}\n{steps}"));
+        let rest = &steps[start..];
+        &rest[..rest.find("\n\n").unwrap_or(rest.len())]
+    };
+    let seal = of_step("Take the seal out");
+    assert!(seal.contains("Bench note, R.H., 2026-03-04: ") && seal.contains("weeps at the bottom."), "{seal}");
+    assert_eq!(all.matches("weeps at the bottom").count(), 1, "told at no other step of the strip");
+    assert!(of_step("Push the shaft out").contains("comes out the other way"));
+    let bolts = of_step("Take the pump off");
+    assert!(bolts.contains("found to be 4 in number"), "{bolts}");
+    // Two lengths of three are known: they stand in the table, and the third is still asked for.
+    assert!(bolts.contains("| A | 25 mm |") && bolts.contains("| B | 30 mm |"), "{bolts}");
+    assert!(bolts.contains("lengths not known") && bolts.contains("| C | ____ mm |"), "{bolts}");
+    assert!(words(HALF, Phase::Build, false).contains("weeps at the bottom"), "and where the seal goes back");
+
+    let known = HALF.replace("B: 30 mm", "B: 30 mm, C: 25 mm");
+    let all = words(&known, Phase::Strip, true);
+    assert!(all.contains("lengths as they came out") && !all.contains("lengths not known"), "{all}");
+}
+
+#[test]
+fn a_print_is_noted_and_the_next_says_what_changed() {
+    let scratch = Scratch::new("prints");
+    let pump = scratch.file("harbour_pump.leaf", fs::read(root(PUMP)).unwrap());
+    let before = "# Ours. Invented.\njob: \"1\"   # kept\nprocedure: harbour_pump.leaf\n";
+    let job = scratch.file("job.yaml", before);
+    let pdf = format!("{}/out.pdf", scratch.path());
+    let print = |day: &str| {
+        benchleaf(&["packet", &pump, "--job", &job, "--record", "--on", day, "--as-written", "-o", &pdf])
+    };
+    let output = print("2026-03-05");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let record = fs::read_to_string(&job).unwrap();
+    assert!(record.starts_with(before) && record.contains("date: 2026-03-05") && record.contains("phase: strip"));
+    assert!(words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-05"));
+
+    let output = benchleaf(&["record", &job, "note", "seal", "weeps at the bottom"]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let record = fs::read_to_string(&job).unwrap();
+    let changed = words(&record, Phase::Strip, false);
+    let front = sheet(&changed, "front");
+    assert!(front.contains("Changed since the last print"), "{front}");
+    assert!(front.contains("Steps: changed. Throw the old one away."), "{front}");
+    assert!(!front.contains("Kit: changed"), "{front}");
+    // Another phase was not printed yet.
+    assert!(!words(&record, Phase::Build, false).contains("Changed since the last print"));
+
+    assert!(print("2026-03-06").status.success());
+    let record = fs::read_to_string(&job).unwrap();
+    assert_eq!(record.matches("fingerprint: ").count(), 2, "{record}");
+    assert!(words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-06"));
+
+    // Some sheets alone are no print to compare with; and without a day or a record nothing can be noted.
+    for wrong in [&["--sheets", "kit", "--job", &job, "--on", "2026-03-06"][..], &["--job", &job], &["--on", "2026-03-06"]] {
+        let output = benchleaf(&[&["packet", &pump, "--record", "-o", &pdf], wrong].concat());
+        assert_eq!(output.status.code(), Some(2), "{wrong:?}");
+    }
+    assert_eq!(fs::read_to_string(&job).unwrap(), record);
+}
+
+#[test]
+fn a_done_step_that_the_procedure_changed_since_is_told() {
+    let scratch = Scratch::new("done-changed");
+    let text = fs::read_to_string(root(PUMP)).unwrap();
+    let pump = scratch.file("harbour_pump.leaf", &text);
+    let job = scratch.file("job.yaml", "job: \"1\"\nprocedure: harbour_pump.leaf\n");
+    let pdf = format!("{}/out.pdf", scratch.path());
+    for step in ["drain_hoses", "hoses_off"] {
+        let output = benchleaf(&["record", &job, "done", step, "--by", "JS", "--date", "2026-03-05"]);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    }
+    assert_eq!(fs::read_to_string(&job).unwrap().matches("fingerprint: ").count(), 2);
+    let told = || {
+        let packet = benchleaf(&["packet", &pump, "--job", &job, "--as-written", "-o", &pdf]);
+        let verdict = benchleaf(&["verdict", &pump, "--job", &job]);
+        [packet, verdict].map(|output| {
+            assert!(output.status.success());
+            String::from_utf8(output.stderr).unwrap()
+        })
+    };
+    for said in told() {
+        assert!(!said.contains("reads differently"), "{said}");
+    }
+    // Another step, another order of steps, an answer in the record: none of it touches what was done.
+    fs::write(&pump, text.replace("Straight out.", "Straight out, slowly.").replace("time 10 min", "time 12 min")).unwrap();
+    for said in told() {
+        assert!(!said.contains("reads differently"), "{said}");
+    }
+    fs::write(&pump, text.replace("Sea cock shut, and tagged.", "Sea cock shut, tagged, and tried.")).unwrap();
+    for said in told() {
+        assert!(said.contains("`drain_hoses` reads differently since it was done"), "{said}");
+        assert!(!said.contains("`hoses_off` reads differently"), "{said}");
+    }
+}
