@@ -164,9 +164,8 @@ impl Bench<'_> {
         for id in self.nodes() {
             let members = || self.network.nodes[id.index()].members.iter().enumerate();
             let last = members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).last();
-            let missing = |(at, member): &(usize, &Member)| {
-                self.holds(&member.case) && !done.contains_key(&(id, *at))
-            };
+            let missing =
+                |(at, member): &(usize, &Member)| self.holds(&member.case) && !done.contains_key(&(id, *at));
             if let (Some(last), Some((missing, _))) = (last, members().find(missing)) {
                 under_way.push((id, last, missing));
             }

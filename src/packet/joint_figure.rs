@@ -6,7 +6,9 @@ use super::fastener;
 use super::sheet::{Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View, hole_letter};
+use crate::procedure::model::{
+    End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View, hole_letter,
+};
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::{Length, Quantity};
 
@@ -89,7 +91,8 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
 /// down for each of them and the same.
 pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
     let places = bench.procedure.places(&bench.procedure.set(id).axes);
-    let mut found = bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
+    let mut found =
+        bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
     let (_, first) = found.next()?;
     let same = |length: &Quantity| (length.base() - first.value.base()).abs() < 1e-9;
     let others = found.filter(|(_, other)| same(&other.value)).count();

@@ -28,7 +28,8 @@ fn words(record: &str, phase: Phase, all: bool) -> String {
     let progress = progress(&procedure, &network, &job, &decided.value);
     let complaints = [read.diagnostics, bound.diagnostics, decided.diagnostics, progress].concat();
     assert!(complaints.is_empty(), "{complaints:?}");
-    let options = PlanOptions { recorded: false, choosing: Choosing { as_written: true, ..Choosing::default() } };
+    let options =
+        PlanOptions { recorded: false, choosing: Choosing { as_written: true, ..Choosing::default() } };
     let plan = plan(&procedure, &network, &decided.value, options);
     let material = Material {
         sources: &sources,
@@ -75,8 +76,14 @@ fn only_what_is_left_is_printed_unless_all_is_asked_for() {
     assert!(!sheet(&left, "steps").contains("Let the water out"));
     assert!(sheet(&left, "steps").contains("Take the snap ring out"));
     // The puller is not needed any more; the pliers and the goggles of what is left are.
-    assert!(!sheet(&left, "kit").contains("puller") && sheet(&left, "kit").contains("Snap-ring pliers"), "{left}");
-    assert!(!left.contains("FFP3 mask") && left.contains("goggles"), "the mask was for the gasket, which is off");
+    assert!(
+        !sheet(&left, "kit").contains("puller") && sheet(&left, "kit").contains("Snap-ring pliers"),
+        "{left}"
+    );
+    assert!(
+        !left.contains("FFP3 mask") && left.contains("goggles"),
+        "the mask was for the gasket, which is off"
+    );
     assert!(!left.contains("strikes hand or face") && left.contains("The snap ring flies"));
 
     let all = words(HALF, Phase::Strip, true);
@@ -97,7 +104,10 @@ fn notes_and_lengths_come_back_where_they_concern() {
         &rest[..rest.find("\n\n").unwrap_or(rest.len())]
     };
     let seal = of_step("Take the seal out");
-    assert!(seal.contains("Bench note, R.H., 2026-03-04: ") && seal.contains("weeps at the bottom."), "{seal}");
+    assert!(
+        seal.contains("Bench note, R.H., 2026-03-04: ") && seal.contains("weeps at the bottom."),
+        "{seal}"
+    );
     assert_eq!(all.matches("weeps at the bottom").count(), 1, "told at no other step of the strip");
     assert!(of_step("Push the shaft out").contains("comes out the other way"));
     let bolts = of_step("Take the pump off");
@@ -125,8 +135,12 @@ fn a_print_is_noted_and_the_next_says_what_changed() {
     let output = print("2026-03-05");
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let record = fs::read_to_string(&job).unwrap();
-    assert!(record.starts_with(before) && record.contains("date: 2026-03-05") && record.contains("phase: strip"));
-    assert!(words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-05"));
+    assert!(
+        record.starts_with(before) && record.contains("date: 2026-03-05") && record.contains("phase: strip")
+    );
+    assert!(
+        words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-05")
+    );
 
     let output = benchleaf(&["record", &job, "note", "seal", "weeps at the bottom"]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
@@ -142,10 +156,16 @@ fn a_print_is_noted_and_the_next_says_what_changed() {
     assert!(print("2026-03-06").status.success());
     let record = fs::read_to_string(&job).unwrap();
     assert_eq!(record.matches("fingerprint: ").count(), 2, "{record}");
-    assert!(words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-06"));
+    assert!(
+        words(&record, Phase::Strip, false).contains("No sheet differs from the last print of 2026-03-06")
+    );
 
     // Some sheets alone are no print to compare with; and without a day or a record nothing can be noted.
-    for wrong in [&["--sheets", "kit", "--job", &job, "--on", "2026-03-06"][..], &["--job", &job], &["--on", "2026-03-06"]] {
+    for wrong in [
+        &["--sheets", "kit", "--job", &job, "--on", "2026-03-06"][..],
+        &["--job", &job],
+        &["--on", "2026-03-06"],
+    ] {
         let output = benchleaf(&[&["packet", &pump, "--record", "-o", &pdf], wrong].concat());
         assert_eq!(output.status.code(), Some(2), "{wrong:?}");
     }
@@ -176,11 +196,16 @@ fn a_done_step_that_the_procedure_changed_since_is_told() {
         assert!(!said.contains("reads differently"), "{said}");
     }
     // Another step, another order of steps, an answer in the record: none of it touches what was done.
-    fs::write(&pump, text.replace("Straight out.", "Straight out, slowly.").replace("time 10 min", "time 12 min")).unwrap();
+    fs::write(
+        &pump,
+        text.replace("Straight out.", "Straight out, slowly.").replace("time 10 min", "time 12 min"),
+    )
+    .unwrap();
     for said in told() {
         assert!(!said.contains("reads differently"), "{said}");
     }
-    fs::write(&pump, text.replace("Sea cock shut, and tagged.", "Sea cock shut, tagged, and tried.")).unwrap();
+    fs::write(&pump, text.replace("Sea cock shut, and tagged.", "Sea cock shut, tagged, and tried."))
+        .unwrap();
     for said in told() {
         assert!(said.contains("`drain_hoses` reads differently since it was done"), "{said}");
         assert!(!said.contains("`hoses_off` reads differently"), "{said}");
