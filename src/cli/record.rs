@@ -88,6 +88,55 @@ enum Entry {
         /// The length
         length: String,
     },
+    /// A part, set or supply was ordered
+    Ordered {
+        /// What, with its position where only one place of it is bought: `piston[2]`
+        thing: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+        /// When it should come, as 2026-03-12
+        #[arg(long)]
+        due: Option<String>,
+        /// From whom
+        #[arg(long)]
+        supplier: Option<String>,
+        /// How many pieces
+        #[arg(long)]
+        quantity: Option<String>,
+        /// Its oversize or undersize, such as "0.25 mm"
+        #[arg(long)]
+        size: Option<String>,
+    },
+    /// What was ordered has come
+    Arrived(Dated),
+    /// What came was compared with the old one and found right
+    Compared(Dated),
+    /// A part was sent out
+    Sent {
+        /// The part, with its position
+        part: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+        /// To whom
+        #[arg(long)]
+        to: Option<String>,
+    },
+    /// A part that was sent out came back
+    Back(Dated),
+    /// A part that came back has passed the goods-back check
+    Accepted(Dated),
+}
+
+/// A thing and a day.
+#[derive(Debug, Args)]
+struct Dated {
+    /// What, with its position as it was written when it was ordered or sent
+    thing: String,
+    /// Day, as 2026-03-05
+    #[arg(long)]
+    date: String,
 }
 
 /// When and by whom something was judged.
@@ -270,6 +319,24 @@ impl Entry {
                 (vec!["notes"], Put::Item(Written::Fields(note)))
             }
             Entry::Length { set, hole, length } => (vec!["lengths", set, hole], Put::Value(text(length))),
+            Entry::Ordered { thing, date, due, supplier, quantity, size } => {
+                let order = fields(&[
+                    ("ordered", Some(date)),
+                    ("due", due.as_deref()),
+                    ("supplier", supplier.as_deref()),
+                    ("quantity", quantity.as_deref()),
+                    ("size", size.as_deref()),
+                ]);
+                (vec!["orders", thing], Put::Value(Written::Fields(order)))
+            }
+            Entry::Sent { part, date, to } => {
+                let sent = fields(&[("to", to.as_deref()), ("sent", Some(date))]);
+                (vec!["sent", part], Put::Value(Written::Fields(sent)))
+            }
+            Entry::Arrived(of) => (vec!["orders", &of.thing, "arrived"], Put::Value(text(&of.date))),
+            Entry::Compared(of) => (vec!["orders", &of.thing, "compared"], Put::Value(text(&of.date))),
+            Entry::Back(of) => (vec!["sent", &of.thing, "back"], Put::Value(text(&of.date))),
+            Entry::Accepted(of) => (vec!["sent", &of.thing, "accepted"], Put::Value(text(&of.date))),
         };
         Edit { path: path.into_iter().map(str::to_owned).collect(), put }
     }

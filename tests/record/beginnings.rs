@@ -12,7 +12,7 @@ use benchleaf::{network, procedure, record};
 fn told(procedure: &Procedure, network: &network::Network, done: &[&str]) -> Vec<Diagnostic> {
     let mut text = String::from("job: \"1\"\nprocedure: x.leaf\ndone:\n");
     for id in done {
-        text.push_str(&format!("  {id}: {{by: JS, date: 2026-03-05}}\n"));
+        text.push_str(&format!("  \"{id}\": {{by: JS, date: 2026-03-05}}\n"));
     }
     let file = Sources::new().add("job.yaml", text.clone());
     let written = record::read(file, &text);
@@ -24,7 +24,17 @@ fn told(procedure: &Procedure, network: &network::Network, done: &[&str]) -> Vec
 
 #[test]
 fn beginnings_of_the_order_are_possible_and_gaps_are_named() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/first/harbour_pump.leaf");
+    every_beginning("procedures/first/harbour_pump.leaf");
+}
+
+#[test]
+fn repeats_of_steps_done_apart_are_told_one_by_one() {
+    every_beginning("tests/record/apart.leaf");
+}
+
+/// Tries every beginning of the order of a procedure, through its phases and derived steps, and each gap of one step.
+fn every_beginning(path: &str) {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
     let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     let network = network::connect(&procedure).value;
     let order: Vec<&str> = [Phase::Strip, Phase::Survey, Phase::Build]

@@ -94,6 +94,47 @@ lengths:
 }
 
 #[test]
+fn goods_and_work_are_followed_from_order_to_acceptance() {
+    let bench = Bench::new("goods");
+    let record = |arguments: &[&str]| done(&bench.0, &[&["record", "job.yaml"], arguments].concat());
+    record(&[
+        "ordered",
+        "piston[2]",
+        "--date",
+        "2026-03-05",
+        "--due",
+        "2026-03-12",
+        "--supplier",
+        "Harbour",
+        "--quantity",
+        "1",
+        "--size",
+        "0.25 mm",
+    ]);
+    record(&["ordered", "gasket", "--date", "2026-03-05"]);
+    record(&["arrived", "piston[2]", "--date", "2026-03-11"]);
+    record(&["compared", "piston[2]", "--date", "2026-03-11"]);
+    record(&["sent", "block", "--date", "2026-03-06", "--to", "Invented Grinding"]);
+    record(&["back", "block", "--date", "2026-03-16"]);
+    record(&["accepted", "block", "--date", "2026-03-17"]);
+    let expected = format!(
+        "{RECORD}orders:
+  piston[2]: {{ordered: 2026-03-05, due: 2026-03-12, supplier: Harbour, quantity: 1, size: 0.25 mm, arrived: 2026-03-11, compared: 2026-03-11}}
+  gasket: {{ordered: 2026-03-05}}
+sent:
+  block: {{to: Invented Grinding, sent: 2026-03-06, back: 2026-03-16, accepted: 2026-03-17}}
+"
+    );
+    assert_eq!(bench.record(), expected);
+    let twice = run(&bench.0, &["record", "job.yaml", "arrived", "piston[2]", "--date", "2026-03-12"]);
+    let complaint = String::from_utf8_lossy(&twice.stderr).into_owned();
+    assert!(!twice.status.success() && complaint.contains("has a value already"), "{complaint}");
+    assert_eq!(bench.record(), expected, "what stands there is not written over");
+    let verdict = done(&bench.0, &["verdict", "pump.leaf", "--job", "job.yaml", "--format", "order-csv"]);
+    assert!(verdict.contains("gasket,"), "{verdict}");
+}
+
+#[test]
 fn nothing_is_written_that_is_wrong_or_there_already() {
     let bench = Bench::new("refused");
     let folder = &bench.0;
