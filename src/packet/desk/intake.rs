@@ -61,7 +61,7 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     match places {
         [] => rows.push(vec![plain("Engine number"), known(number)]),
         [(place, reads)] => {
-            rows.push(vec![plain(format!("Engine number: {place}; must begin with {reads}")), known(number)])
+            rows.push(vec![plain(format!("Engine number: {place}; must begin with {reads}")), known(number)]);
         }
         places => {
             rows.push(vec![plain("Engine number"), known(number)]);
