@@ -163,7 +163,8 @@ impl Bench<'_> {
         let mut under_way: Vec<(NodeId, usize, usize)> = Vec::new();
         for id in self.nodes() {
             let members = || self.network.nodes[id.index()].members.iter().enumerate();
-            let last = members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).next_back();
+            let last =
+                members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).next_back();
             let missing =
                 |(at, member): &(usize, &Member)| self.holds(&member.case) && !done.contains_key(&(id, *at));
             if let (Some(last), Some((missing, _))) = (last, members().find(missing)) {
