@@ -37,6 +37,11 @@ fn root(path: &str) -> PathBuf {
 }
 
 fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
+    made_all(procedure, record, phase, false)
+}
+
+/// The same, with the steps that are done too where all are asked for.
+fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> Made {
     let mut sources = Sources::new();
     let mut procedure = procedure::load(&mut sources, &root(procedure)).value.unwrap();
     let network = connect(&procedure).value;
@@ -81,7 +86,7 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
         shop: shop.as_ref(),
         touched: &[],
     };
-    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all: false });
+    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all });
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value) }

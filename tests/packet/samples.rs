@@ -3,13 +3,21 @@
 
 use std::fs;
 
-use super::{PHASES, made, root};
+use benchleaf::procedure::model::Phase;
+
+use super::{PHASES, made_all, root};
 
 #[test]
 fn the_samples_are_what_the_program_makes() {
     let mut stale = Vec::new();
     for (phase, word) in PHASES {
-        let made = made("procedures/brackwater3.leaf", Some("procedures/brackwater3.job.yaml"), phase);
+        // One job at three moments; the survey with what is done already, so that every kind of sheet is there.
+        let (record, all) = match phase {
+            Phase::Strip => ("procedures/brackwater3.job.yaml", false),
+            Phase::Survey => ("procedures/brackwater3.measured.job.yaml", true),
+            Phase::Build | Phase::Start => ("procedures/brackwater3.ready.job.yaml", false),
+        };
+        let made = made_all("procedures/brackwater3.leaf", Some(record), phase, all);
         let path = root(&format!("output-samples/brackwater3-{word}.pdf"));
         if std::env::var_os("UPDATE_EXPECTED").is_some() {
             fs::write(&path, &made.pdf).unwrap();
