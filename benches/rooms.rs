@@ -40,7 +40,7 @@ fn rooms(criterion: &mut Criterion) {
         shop: None,
         touched: &[],
     };
-    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false };
+    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false, hands: None };
     let sheets = packet(&material, &options);
     let setup = PageSetup { paper: Paper::A4, two_sided: false };
     let pages = lay_out(&sheets, &setup).value;

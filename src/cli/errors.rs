@@ -43,6 +43,11 @@ pub(super) fn done_step_changed(span: Span, id: &str, declared: Option<Span>) ->
     }
 }
 
+pub(super) fn too_few_hands(id: &str, hands: u32) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_FEW_HANDS, format!("`{id}` needs more than {hands} pairs of hands"))
+        .help("give `--hands` the most that any step needs, or more")
+}
+
 pub(super) fn which_step(name: &str, positions: &[String]) -> Diagnostic {
     let list: Vec<String> = positions.iter().map(|id| format!("`{id}`")).collect();
     Diagnostic::new(&codes::WHICH_STEP, format!("`{name}` is done position by position"))

@@ -48,6 +48,9 @@ pub struct PacketCommand {
     /// Steps that are done too; otherwise only what is left is printed
     #[arg(long)]
     all: bool,
+    /// Print too how so many people share the work
+    #[arg(long, value_name = "PEOPLE", value_parser = clap::value_parser!(u32).range(1..=4))]
+    hands: Option<u32>,
     /// Keep the author's order
     #[arg(long)]
     as_written: bool,
@@ -91,7 +94,12 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions { phase: self.phase.phase(), sheets: self.sheets.clone(), all: self.all };
+        let options = PacketOptions { phase: self.phase.phase(), sheets: self.sheets.clone(), all: self.all, hands: self.hands };
+        if let Some(hands) = self.hands
+            && let Err(step) = prepared.crew(options.phase, hands, choosing.times)
+        {
+            return output::refuse(&errors::too_few_hands(&step, hands));
+        }
         let packet = packet(&prepared.material(), &options);
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));

@@ -12,8 +12,8 @@ use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, Shop};
-use crate::plan::{Choosing, Plan, PlanOptions, plan};
-use crate::procedure::model::Procedure;
+use crate::plan::{ChangeTimes, Choosing, Crew, Plan, PlanOptions, crew, plan};
+use crate::procedure::model::{Phase, Procedure};
 use crate::record::{self, Date, Job, Record};
 use crate::source::Sources;
 
@@ -33,6 +33,17 @@ pub struct Prepared {
 }
 
 impl Prepared {
+    /// A phase as a schedule for so many pairs of hands; none for a phase without steps.
+    ///
+    /// # Errors
+    /// The id of a step that needs more hands.
+    pub fn crew(&self, phase: Phase, hands: u32, times: ChangeTimes) -> Result<Option<Crew>, String> {
+        let Some(plan) = self.plan.phase(phase) else { return Ok(None) };
+        crew(&self.procedure, &self.network, plan, hands, times)
+            .map(Some)
+            .map_err(|step| plan.steps.get(step).map(|step| step.id.clone()).unwrap_or_default())
+    }
+
     /// What sheets are made from.
     pub fn material(&self) -> Material<'_> {
         Material {

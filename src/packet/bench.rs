@@ -54,6 +54,8 @@ pub(super) struct Bench<'a> {
     pub(super) blocks: Vec<Vec<usize>>,
     /// Whether steps that are done are printed too.
     pub(super) all: bool,
+    /// For how many pairs of hands a schedule is printed.
+    pub(super) hands: Option<u32>,
     /// Numbers of the rack places for what goes back in its own place.
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
 }
@@ -72,7 +74,7 @@ impl<'a> Bench<'a> {
             }
         }
         let blocks = blocks(material.network, &plan, all);
-        Bench { material, procedure, network: material.network, phase, plan, blocks, all, racks }
+        Bench { material, procedure, network: material.network, phase, plan, blocks, all, hands: None, racks }
     }
 
     /// Steps that the answers leave in: to be done, done or held.

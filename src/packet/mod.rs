@@ -8,6 +8,7 @@ mod fasten_lines;
 mod fastener;
 mod fingerprint;
 mod front;
+mod hands;
 mod hazard;
 mod instruct;
 mod joint_figure;
@@ -47,6 +48,8 @@ pub struct PacketOptions {
     pub sheets: Vec<String>,
     /// Whether steps that are done are printed too.
     pub all: bool,
+    /// For how many pairs of hands a schedule is printed; none without one.
+    pub hands: Option<u32>,
 }
 
 /// A kind of sheet: its name on the command line, what it is, and what makes it.
@@ -77,6 +80,7 @@ const KINDS: &[Kind] = &[
     Kind { name: "torques", phases: &[Phase::Build], asked: &[], make: torques::torques },
     Kind { name: "goods-back", phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
     Kind { name: "ledger", phases: &[Phase::Strip, Phase::Build], asked: &[], make: ledger::ledger },
+    Kind { name: "hands", phases: ALL, asked: &[], make: hands::hands },
     Kind { name: "overview", phases: ALL, asked: &[], make: overview::overview },
     Kind { name: "handover", phases: &[Phase::Start], asked: ALL, make: desk::handover },
 ];
@@ -89,7 +93,7 @@ pub fn sheet_names(phase: Phase) -> Vec<&'static str> {
 
 /// Makes the sheets of one phase.
 pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
-    let bench = Bench::new(material, options.phase, options.all);
+    let bench = Bench { hands: options.hands, ..Bench::new(material, options.phase, options.all) };
     let wanted = |kind: &&Kind| {
         if options.sheets.is_empty() {
             kind.phases.contains(&options.phase)

@@ -4,6 +4,7 @@
 //! It must not know pages: what a step looks like on paper is decided further on.
 
 mod choose;
+mod crew;
 mod decided;
 mod expand;
 mod hold;
@@ -14,6 +15,7 @@ mod types;
 pub mod words;
 
 pub use choose::{Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
+pub use crew::{Crew, Stint, crew};
 pub use decided::{may_go_back, verdict, wait_words};
 pub use hold::{no_value, tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};

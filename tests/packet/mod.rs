@@ -86,7 +86,7 @@ fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> M
         shop: shop.as_ref(),
         touched: &[],
     };
-    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all });
+    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all, hands: None });
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value) }

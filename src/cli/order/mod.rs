@@ -1,6 +1,7 @@
 //! `order`: the steps of a phase in the order in which they are worked, with what each comes after.
 
 mod cost;
+mod hands;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -8,7 +9,7 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
-use super::output;
+use super::{errors, output};
 use super::phases::{PhaseName, when};
 use super::prepared::{InShop, Prepared, prepare_in};
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
@@ -29,6 +30,12 @@ pub struct Order {
     /// What parting two of the author's neighbours must save, in seconds
     #[arg(long, value_name = "SECONDS", default_value_t = 20, value_parser = clap::value_parser!(u32).range(0..=3600))]
     thread: u32,
+    /// Show instead how so many people share the work
+    #[arg(long, value_name = "PEOPLE", value_parser = clap::value_parser!(u32).range(1..=4))]
+    hands: Option<u32>,
+    /// The record of the job; without it every question is open
+    #[arg(long, value_name = "JOB.yaml")]
+    job: Option<PathBuf>,
     /// List every change at the bench and what it takes
     #[arg(long)]
     changes: bool,
@@ -84,10 +91,22 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let prepared = match prepare_in(&self.path, None, InShop { choosing, ..InShop::default() }) {
+        let prepared = match prepare_in(&self.path, self.job.as_ref(), InShop { choosing, ..InShop::default() }) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
+        if let Some(count) = self.hands {
+            let crew = match prepared.crew(self.phase.phase(), count, times) {
+                Ok(crew) => crew,
+                Err(step) => return output::refuse(&errors::too_few_hands(&step, count)),
+            };
+            let report = crew.map(|crew| hands::report(&prepared, self.phase.phase(), &crew));
+            match self.format {
+                ListFormat::Json => output::print_json(&report),
+                ListFormat::Text => output::print(&report.map(|report| hands::text(&report)).unwrap_or_default()),
+            }
+            return ExitCode::SUCCESS;
+        }
         let plan = prepared.plan.phase(self.phase.phase());
         let steps = plan.map(|plan| steps(&prepared, plan)).unwrap_or_default();
         let choice = plan.and_then(|plan| cost::report(&prepared, plan));

@@ -25,6 +25,13 @@ pub static UNKNOWN_STEP: Code = Code {
                   `fit:cylinder_head`.",
 };
 
+/// A schedule was asked for with fewer hands than a step needs.
+pub static TOO_FEW_HANDS: Code = Code {
+    name: "cli/too-few-hands",
+    severity: Severity::Error,
+    explanation: "Some step can't be done by so few people, so there is no schedule for them.",
+};
+
 /// A step that is done has changed since.
 pub static DONE_STEP_CHANGED: Code = Code {
     name: "cli/done-step-changed",
@@ -129,6 +136,7 @@ pub static ALL: &[&Code] = &[
     &UNKNOWN_STEP,
     &WHICH_STEP,
     &DONE_STEP_CHANGED,
+    &TOO_FEW_HANDS,
     &UNKNOWN_SHEET,
     &NOTHING_TO_PRINT,
     &UNKNOWN_DRAWING,

@@ -1,0 +1,129 @@
+//! How several people share the work of a phase: bars over time, and under them what each does when.
+
+use super::bench::{Bench, phase_title};
+use super::questions::columns;
+use super::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
+use crate::plan::words::{capital, list};
+use crate::plan::{ChangeTimes, Crew, PlannedStep, Stint, crew};
+
+/// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
+const STRETCH: u64 = 4 * 3_600;
+
+/// The sheet of the schedule; none where nobody asked for one, or a step needs more people than there are.
+pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
+    let Some(count) = bench.hands else { return Vec::new() };
+    let times = ChangeTimes::PLANNING;
+    let Ok(crew) = crew(bench.procedure, bench.network, &bench.plan, count, times) else { return Vec::new() };
+    if crew.stints.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::Paragraph(Text::bold(said(&crew, count)).and(
+        " Work overlaps only where neither sets what the other needs, so any order in which it comes out is an allowed \
+         one. An estimate from stated times; nobody is to hurry for it.",
+    ))];
+    if !crew.untimed.is_empty() {
+        let steps: Vec<&PlannedStep> = crew.untimed.iter().map(|at| &bench.plan.steps[*at]).collect();
+        let mut text = Text::bold("No time is stated of steps ");
+        text.0.extend(bench.step_numbers(&steps).0);
+        blocks.push(Block::Paragraph(text.and(": they count as taking none, so it takes longer than shown.")));
+    }
+    for from in (0..crew.span.max(1)).step_by(usize::try_from(STRETCH).expect("a few hours")) {
+        blocks.push(Block::Figure(picture(bench, &crew, count, from)));
+    }
+    blocks.push(Block::Heading { level: 2, text: Text::plain("Who does what when"), anchor: None });
+    blocks.push(Block::Table(Table {
+        caption: Text::default(),
+        columns: columns(&[("From", 1.1), ("To", 1.1), ("Who", 2.0), ("Step", 1.0), ("Work", 6.4)]),
+        rows: crew.stints.iter().map(|stint| row(bench, stint)).collect(),
+    }));
+    vec![Sheet {
+        name: "hands".to_owned(),
+        title: format!("{} at one engine", people(count)),
+        subtitle: format!("How the {} is shared", phase_title(bench.phase)),
+        blocks,
+        labels: None,
+    }]
+}
+
+/// `Two people: 9:40 h, against 14:10 h one step after the other.`
+fn said(crew: &Crew, count: u32) -> String {
+    let proof = if crew.span == crew.bound { " No way of sharing it is shorter." } else { "" };
+    format!(
+        "{}: {} h, against {} h one step after the other.{proof}",
+        people(count),
+        clock(crew.span),
+        clock(crew.in_a_row)
+    )
+}
+
+fn people(count: u32) -> String {
+    match count {
+        1 => "One person".to_owned(),
+        2 => "Two people".to_owned(),
+        3 => "Three people".to_owned(),
+        count => format!("{count} people"),
+    }
+}
+
+fn clock(seconds: u64) -> String {
+    let minutes = seconds.div_ceil(60);
+    format!("{}:{:02}", minutes / 60, minutes % 60)
+}
+
+fn person(at: usize) -> String {
+    let names = ["First", "Second", "Third", "Fourth"];
+    names.get(at).map_or_else(|| (at + 1).to_string(), |name| (*name).to_owned())
+}
+
+fn who(stint: &Stint) -> String {
+    match stint.hands.as_slice() {
+        [] => "nobody: a wait".to_owned(),
+        hands => capital(&list(&hands.iter().map(|at| person(*at).to_lowercase()).collect::<Vec<_>>())),
+    }
+}
+
+fn numbers(bench: &Bench, stint: &Stint) -> String {
+    let number = |at: &usize| bench.plan.steps[*at].number.map(|number| number.to_string()).unwrap_or_default();
+    match stint.steps.as_slice() {
+        [] => String::new(),
+        [one] => number(one),
+        [first, .., last] => format!("{}–{}", number(first), number(last)),
+    }
+}
+
+fn row(bench: &Bench, stint: &Stint) -> Vec<Cell> {
+    let title = stint.steps.first().map(|at| bench.step_title(&bench.plan.steps[*at])).unwrap_or_default();
+    let more = if stint.steps.len() > 1 { ", and what belongs to it" } else { "" };
+    vec![
+        Cell::Text(Text::plain(clock(stint.start))),
+        Cell::Text(Text::plain(clock(stint.end))),
+        Cell::Text(Text::bold(who(stint))),
+        Cell::Text(Text::plain(numbers(bench, stint))),
+        Cell::Text(Text::plain(title + more)),
+    ]
+}
+
+/// One stretch as bars: a row a person, and one for waits.
+fn picture(bench: &Bench, crew: &Crew, count: u32, from: u64) -> Figure {
+    let to = (from + STRETCH).min(crew.span);
+    let minutes = |seconds: u64| (seconds.clamp(from, to) - from) as f64 / 60.0;
+    let mut rows: Vec<String> = (0..count as usize).map(person).collect();
+    let inside = |stint: &&Stint| stint.start < to && stint.end > from;
+    let waits = crew.stints.iter().filter(inside).any(|stint| stint.hands.is_empty());
+    if waits {
+        rows.push("Waiting".to_owned());
+    }
+    let mut bars = Vec::new();
+    let mut told = Vec::new();
+    for stint in crew.stints.iter().filter(inside) {
+        let number = numbers(bench, stint);
+        let lanes = if stint.hands.is_empty() { vec![count as usize] } else { stint.hands.clone() };
+        bars.extend(lanes.into_iter().map(|lane| (lane, minutes(stint.start), minutes(stint.end), number.clone())));
+        told.push(format!("{} {}, {}", clock(stint.start), number, who(stint)));
+    }
+    Figure {
+        caption: Text::plain(format!("From {} h to {} h. Numbers are steps.", clock(from), clock(to))),
+        alternative: format!("Who does which step from {} to {} h: {}.", clock(from), clock(to), told.join("; ")),
+        drawing: Drawing::Bars(BarDrawing { rows, bars }),
+    }
+}

@@ -1,0 +1,231 @@
+//! Several pairs of hands at one engine: the steps of a phase as a schedule.
+//!
+//! Steps keep the order that facts and the author demand, and overlap only if neither sets a condition that the other
+//! needs or sets: every single order that fits the schedule is then an allowed one, and the proof for those covers it.
+//! A block, a trial and a chain of steps stay whole. Waits take no hands. Where somebody stands is his own affair; what
+//! the engine's stand does is not.
+
+use std::collections::BTreeSet;
+
+use super::choose::ChangeTimes;
+use super::{PhasePlan, PlannedStep, Standing, step_of};
+use crate::network::{Effect, Network, Node, NodeId, StepSource, ThingId};
+use crate::procedure::model::{Deed, Procedure, SetupId, Step};
+use crate::sequence::schedule::{Job, Task, best_schedule};
+use crate::sequence::search::Effort;
+use crate::sequence::{Acyclic, Precedence};
+
+/// A stretch of work or of waiting. Times are whole seconds from the start.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stint {
+    /// The steps, as indices into [`PhasePlan::steps`]: several for a block.
+    pub steps: Vec<usize>,
+    /// When it begins.
+    pub start: u64,
+    /// When it ends.
+    pub end: u64,
+    /// Which pairs of hands, counted from 0; none for a wait.
+    pub hands: Vec<usize>,
+}
+
+/// A phase as a schedule.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Crew {
+    /// Its stints by their beginnings.
+    pub stints: Vec<Stint>,
+    /// How long all of it takes.
+    pub span: u64,
+    /// How long it takes one stint after the other, waits included.
+    pub in_a_row: u64,
+    /// No schedule is shorter than this.
+    pub bound: u64,
+    /// Steps of which the procedure states no time, as indices: they count as taking none.
+    pub untimed: Vec<usize>,
+}
+
+/// Schedules the steps of a phase that are still to be done for so many pairs of hands; held steps as if what holds
+/// them were settled.
+///
+/// # Errors
+/// The index of a step that needs more hands than there are.
+pub fn crew(
+    procedure: &Procedure,
+    network: &Network,
+    plan: &PhasePlan,
+    hands: u32,
+    times: ChangeTimes,
+) -> Result<Crew, usize> {
+    let nodes: Vec<Unit> = units(procedure, network, plan);
+    let shared: Vec<SetupId> = (0u32..)
+        .map(SetupId)
+        .zip(&procedure.setups)
+        .filter(|(_, setup)| setup.naming.id != "side")
+        .map(|(id, _)| id)
+        .collect();
+    let change = |id: &SetupId| {
+        let stated = procedure.setup(*id).change.map(|change| change.base().round() as u64);
+        stated.unwrap_or(u64::from(times.setup) / 10)
+    };
+    let states = |unit: &Unit| {
+        shared.iter().map(|id| unit.setups.iter().find(|(setup, _)| setup == id).map(|(_, value)| *value)).collect()
+    };
+    // A unit is one task, or a wait and its work one after the other.
+    let mut tasks = Vec::new();
+    let mut of: Vec<(usize, bool)> = Vec::new();
+    let mut ends: Vec<(usize, usize)> = Vec::new();
+    for (index, unit) in nodes.iter().enumerate() {
+        let first = tasks.len();
+        let mut parts = vec![(unit.work, unit.hands, false)];
+        if unit.wait > 0 {
+            parts.insert(usize::from(!unit.waits_first), (unit.wait, 0, true));
+        }
+        for (duration, hands, waits) in parts {
+            tasks.push(Task { duration, needs: vec![hands], states: states(unit) });
+            of.push((index, waits));
+        }
+        ends.push((first, tasks.len() - 1));
+    }
+    let mut pairs: Vec<(usize, usize)> =
+        plan.edges.iter().map(|(from, to)| (ends[*from].1, ends[*to].0)).collect();
+    pairs.extend(ends.iter().filter(|(first, last)| first < last).copied());
+    let Ok(graph) = Acyclic::new(Precedence::new(tasks.len(), pairs)) else {
+        return Ok(Crew { stints: Vec::new(), span: 0, in_a_row: 0, bound: 0, untimed: Vec::new() });
+    };
+    let apart = apart(&nodes, &of);
+    let job = Job { graph, tasks, capacity: vec![hands], change: shared.iter().map(change).collect(), apart };
+    let first: Vec<usize> = (0..job.tasks.len()).collect();
+    let found = best_schedule(&job, &first, Effort::default())
+        .map_err(|task| nodes[of[task].0].steps.first().copied().unwrap_or_default())?;
+    let mut stints: Vec<Stint> = Vec::new();
+    for (task, (unit, waits)) in of.iter().enumerate() {
+        let unit = &nodes[*unit];
+        let duration = job.tasks[task].duration;
+        if unit.steps.is_empty() || (*waits && duration == 0) {
+            continue;
+        }
+        let start = found.start[task];
+        stints.push(Stint { steps: unit.steps.clone(), start, end: start + duration, hands: Vec::new() });
+        if let (Some(last), false) = (stints.last_mut(), *waits) {
+            // How many, for now; which, when all are in order of time.
+            last.hands = vec![0; unit.hands as usize];
+        }
+    }
+    stints.sort_by_key(|stint| (stint.start, stint.end, stint.steps.first().copied()));
+    assign(&mut stints, hands as usize);
+    Ok(Crew {
+        in_a_row: job.tasks.iter().map(|task| task.duration).sum(),
+        stints,
+        span: found.span,
+        bound: found.bound,
+        untimed: nodes.iter().flat_map(|unit| unit.untimed.iter().copied()).collect(),
+    })
+}
+
+/// Gives each stint the pairs of hands that are free when it begins.
+fn assign(stints: &mut [Stint], hands: usize) {
+    let mut free_from = vec![0; hands];
+    for stint in stints {
+        let wanted = stint.hands.len();
+        let free: Vec<usize> = (0..hands).filter(|person| free_from[*person] <= stint.start).take(wanted).collect();
+        for person in &free {
+            free_from[*person] = stint.end;
+        }
+        stint.hands = free;
+    }
+}
+
+/// A node of the order as work: a step, or steps that no order splits.
+struct Unit {
+    /// Its steps that are still to be done.
+    steps: Vec<usize>,
+    work: u64,
+    wait: u64,
+    waits_first: bool,
+    hands: u32,
+    setups: Vec<(SetupId, usize)>,
+    sets: BTreeSet<ThingId>,
+    needs: BTreeSet<ThingId>,
+    untimed: Vec<usize>,
+}
+
+fn units(procedure: &Procedure, network: &Network, plan: &PhasePlan) -> Vec<Unit> {
+    let mut mirrored: BTreeSet<NodeId> = BTreeSet::new();
+    let order = plan.order.iter();
+    order.map(|id| unit(procedure, network, plan, (*id, &network.nodes[id.index()]), &mut mirrored)).collect()
+}
+
+fn unit(
+    procedure: &Procedure,
+    network: &Network,
+    plan: &PhasePlan,
+    (id, node): (NodeId, &Node),
+    mirrored: &mut BTreeSet<NodeId>,
+) -> Unit {
+    let open = |step: &PlannedStep| !matches!(step.standing, Standing::Absent | Standing::Done);
+    let steps: Vec<usize> =
+        (0..plan.steps.len()).filter(|at| plan.steps[*at].node == id && open(&plan.steps[*at])).collect();
+    let mut unit = Unit {
+        steps,
+        work: 0,
+        wait: 0,
+        waits_first: false,
+        hands: 0,
+        setups: Vec::new(),
+        sets: BTreeSet::new(),
+        needs: BTreeSet::new(),
+        untimed: Vec::new(),
+    };
+    for event in &node.events {
+        match event.effect {
+            Effect::Set(_) => unit.sets.insert(event.thing),
+            Effect::Need(..) => unit.needs.insert(event.thing),
+        };
+    }
+    for at in unit.steps.clone() {
+        let planned = &plan.steps[at];
+        let step = step_of(procedure, network, planned.source);
+        unit.hands = unit.hands.max(step.hands);
+        unit.setups.extend(step.setups.iter().map(|(setup, value, _)| (*setup, *value)));
+        let wait = waits(step);
+        // What undoes one strip step takes its time once, however many steps that is.
+        let told = match planned.source {
+            StepSource::Derived(index) => {
+                network.derived[index].mirrors.is_some_and(|mirror| !mirrored.insert(mirror))
+            }
+            StepSource::Written(_) => false,
+        };
+        match step.time.map(|time| time.base().round() as u64) {
+            _ if told => {}
+            Some(time) if time >= wait => unit.work += time - wait,
+            Some(time) => unit.work += time,
+            None => unit.untimed.push(at),
+        }
+        unit.waits_first |= step.acts().next().is_some_and(|act| matches!(act.deed, Deed::Wait(_)));
+        unit.wait += wait;
+    }
+    if unit.steps.len() > 1 {
+        // Inside a block somebody stays with it.
+        unit.work += std::mem::take(&mut unit.wait);
+    }
+    unit
+}
+
+/// How long a step waits, in seconds.
+fn waits(step: &Step) -> u64 {
+    let of = |deed: &Deed| if let Deed::Wait(time) = deed { time.base().round() as u64 } else { 0 };
+    step.acts().map(|act| of(&act.deed)).sum()
+}
+
+/// Pairs of tasks of which one sets what the other needs or sets.
+fn apart(units: &[Unit], of: &[(usize, bool)]) -> Vec<(usize, usize)> {
+    let touches = |a: &Unit, b: &Unit| a.sets.iter().any(|thing| b.sets.contains(thing) || b.needs.contains(thing));
+    let mut pairs = Vec::new();
+    for (x, (a, _)) in of.iter().enumerate() {
+        for (y, (b, _)) in of.iter().enumerate().skip(x + 1) {
+            if a != b && (touches(&units[*a], &units[*b]) || touches(&units[*b], &units[*a])) {
+                pairs.push((x, y));
+            }
+        }
+    }
+    pairs
+}
