@@ -94,7 +94,12 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions { phase: self.phase.phase(), sheets: self.sheets.clone(), all: self.all, hands: self.hands };
+        let options = PacketOptions {
+            phase: self.phase.phase(),
+            sheets: self.sheets.clone(),
+            all: self.all,
+            hands: self.hands,
+        };
         if let Some(hands) = self.hands
             && let Err(step) = prepared.crew(options.phase, hands, choosing.times)
         {

@@ -19,13 +19,14 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
     }
     let mut blocks = vec![Block::Paragraph(Text::bold(said(&crew, count)).and(
         " Work overlaps only where neither sets what the other needs, so any order in which it comes out is an allowed \
-         one. An estimate from stated times; nobody is to hurry for it.",
+         one. An estimate from stated times, those of a strip step shared evenly by what undoes it; nobody is to hurry for it.",
     ))];
     if !crew.untimed.is_empty() {
         let steps: Vec<&PlannedStep> = crew.untimed.iter().map(|at| &bench.plan.steps[*at]).collect();
         let mut text = Text::bold("No time is stated of steps ");
         text.0.extend(bench.step_numbers(&steps).0);
-        blocks.push(Block::Paragraph(text.and(": they count as taking none, so it takes longer than shown.")));
+        blocks
+            .push(Block::Paragraph(text.and(": they count as taking none, so it takes longer than shown.")));
     }
     for from in (0..crew.span.max(1)).step_by(usize::try_from(STRETCH).expect("a few hours")) {
         blocks.push(Block::Figure(picture(bench, &crew, count, from)));
@@ -83,7 +84,8 @@ fn who(stint: &Stint) -> String {
 }
 
 fn numbers(bench: &Bench, stint: &Stint) -> String {
-    let number = |at: &usize| bench.plan.steps[*at].number.map(|number| number.to_string()).unwrap_or_default();
+    let number =
+        |at: &usize| bench.plan.steps[*at].number.map(|number| number.to_string()).unwrap_or_default();
     match stint.steps.as_slice() {
         [] => String::new(),
         [one] => number(one),
@@ -118,12 +120,19 @@ fn picture(bench: &Bench, crew: &Crew, count: u32, from: u64) -> Figure {
     for stint in crew.stints.iter().filter(inside) {
         let number = numbers(bench, stint);
         let lanes = if stint.hands.is_empty() { vec![count as usize] } else { stint.hands.clone() };
-        bars.extend(lanes.into_iter().map(|lane| (lane, minutes(stint.start), minutes(stint.end), number.clone())));
+        bars.extend(
+            lanes.into_iter().map(|lane| (lane, minutes(stint.start), minutes(stint.end), number.clone())),
+        );
         told.push(format!("{} {}, {}", clock(stint.start), number, who(stint)));
     }
     Figure {
         caption: Text::plain(format!("From {} h to {} h. Numbers are steps.", clock(from), clock(to))),
-        alternative: format!("Who does which step from {} to {} h: {}.", clock(from), clock(to), told.join("; ")),
-        drawing: Drawing::Bars(BarDrawing { rows, bars }),
+        alternative: format!(
+            "Who does which step from {} to {} h: {}.",
+            clock(from),
+            clock(to),
+            told.join("; ")
+        ),
+        drawing: Drawing::Bars(BarDrawing { rows, first: from as f64 / 60.0, bars }),
     }
 }

@@ -431,7 +431,9 @@ pub struct OrderNode {
 pub struct BarDrawing {
     /// Names of the rows from the top.
     pub rows: Vec<String>,
-    /// Bars: row, start and end in minutes, label.
+    /// Minutes at the left edge, for the scale of times.
+    pub first: f64,
+    /// Bars: row, start and end in minutes from the left edge, label.
     pub bars: Vec<(usize, f64, f64, String)>,
 }
 

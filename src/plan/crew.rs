@@ -5,7 +5,7 @@
 //! A block, a trial and a chain of steps stay whole. Waits take no hands. Where somebody stands is his own affair; what
 //! the engine's stand does is not.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::choose::ChangeTimes;
 use super::{PhasePlan, PlannedStep, Standing, step_of};
@@ -14,6 +14,10 @@ use crate::procedure::model::{Deed, Procedure, SetupId, Step};
 use crate::sequence::schedule::{Job, Task, best_schedule};
 use crate::sequence::search::Effort;
 use crate::sequence::{Acyclic, Precedence};
+
+/// Units of work that the search may spend for each task, and in all.
+const EFFORT_EACH: u64 = 150_000;
+const EFFORT_MOST: u64 = 20_000_000;
 
 /// A stretch of work or of waiting. Times are whole seconds from the start.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -67,7 +71,10 @@ pub fn crew(
         stated.unwrap_or(u64::from(times.setup) / 10)
     };
     let states = |unit: &Unit| {
-        shared.iter().map(|id| unit.setups.iter().find(|(setup, _)| setup == id).map(|(_, value)| *value)).collect()
+        shared
+            .iter()
+            .map(|id| unit.setups.iter().find(|(setup, _)| setup == id).map(|(_, value)| *value))
+            .collect()
     };
     // A unit is one task, or a wait and its work one after the other.
     let mut tasks = Vec::new();
@@ -94,7 +101,9 @@ pub fn crew(
     let apart = apart(&nodes, &of);
     let job = Job { graph, tasks, capacity: vec![hands], change: shared.iter().map(change).collect(), apart };
     let first: Vec<usize> = (0..job.tasks.len()).collect();
-    let found = best_schedule(&job, &first, Effort::default())
+    let effort =
+        Effort { work: (EFFORT_EACH * job.tasks.len() as u64).min(EFFORT_MOST), ..Effort::default() };
+    let found = best_schedule(&job, &first, effort)
         .map_err(|task| nodes[of[task].0].steps.first().copied().unwrap_or_default())?;
     let mut stints: Vec<Stint> = Vec::new();
     for (task, (unit, waits)) in of.iter().enumerate() {
@@ -126,7 +135,8 @@ fn assign(stints: &mut [Stint], hands: usize) {
     let mut free_from = vec![0; hands];
     for stint in stints {
         let wanted = stint.hands.len();
-        let free: Vec<usize> = (0..hands).filter(|person| free_from[*person] <= stint.start).take(wanted).collect();
+        let free: Vec<usize> =
+            (0..hands).filter(|person| free_from[*person] <= stint.start).take(wanted).collect();
         for person in &free {
             free_from[*person] = stint.end;
         }
@@ -149,9 +159,26 @@ struct Unit {
 }
 
 fn units(procedure: &Procedure, network: &Network, plan: &PhasePlan) -> Vec<Unit> {
-    let mut mirrored: BTreeSet<NodeId> = BTreeSet::new();
+    // What undoes one strip step takes that step's time together, however many steps it is.
+    let mut sharing: BTreeMap<NodeId, u64> = BTreeMap::new();
+    for mirror in plan.steps.iter().filter(|step| open(step)).filter_map(|step| mirror(network, step)) {
+        *sharing.entry(mirror).or_default() += 1;
+    }
     let order = plan.order.iter();
-    order.map(|id| unit(procedure, network, plan, (*id, &network.nodes[id.index()]), &mut mirrored)).collect()
+    order.map(|id| unit(procedure, network, plan, (*id, &network.nodes[id.index()]), &sharing)).collect()
+}
+
+/// Whether a step is still to be done.
+fn open(step: &PlannedStep) -> bool {
+    !matches!(step.standing, Standing::Absent | Standing::Done)
+}
+
+/// The strip step that a derived one undoes.
+fn mirror(network: &Network, step: &PlannedStep) -> Option<NodeId> {
+    match step.source {
+        StepSource::Derived(index) => network.derived[index].mirrors,
+        StepSource::Written(_) => None,
+    }
 }
 
 fn unit(
@@ -159,9 +186,8 @@ fn unit(
     network: &Network,
     plan: &PhasePlan,
     (id, node): (NodeId, &Node),
-    mirrored: &mut BTreeSet<NodeId>,
+    sharing: &BTreeMap<NodeId, u64>,
 ) -> Unit {
-    let open = |step: &PlannedStep| !matches!(step.standing, Standing::Absent | Standing::Done);
     let steps: Vec<usize> =
         (0..plan.steps.len()).filter(|at| plan.steps[*at].node == id && open(&plan.steps[*at])).collect();
     let mut unit = Unit {
@@ -187,15 +213,9 @@ fn unit(
         unit.hands = unit.hands.max(step.hands);
         unit.setups.extend(step.setups.iter().map(|(setup, value, _)| (*setup, *value)));
         let wait = waits(step);
-        // What undoes one strip step takes its time once, however many steps that is.
-        let told = match planned.source {
-            StepSource::Derived(index) => {
-                network.derived[index].mirrors.is_some_and(|mirror| !mirrored.insert(mirror))
-            }
-            StepSource::Written(_) => false,
-        };
-        match step.time.map(|time| time.base().round() as u64) {
-            _ if told => {}
+        let shared_by =
+            mirror(network, planned).and_then(|mirror| sharing.get(&mirror)).copied().unwrap_or(1);
+        match step.time.map(|time| time.base().round() as u64 / shared_by) {
             Some(time) if time >= wait => unit.work += time - wait,
             Some(time) => unit.work += time,
             None => unit.untimed.push(at),
@@ -218,7 +238,8 @@ fn waits(step: &Step) -> u64 {
 
 /// Pairs of tasks of which one sets what the other needs or sets.
 fn apart(units: &[Unit], of: &[(usize, bool)]) -> Vec<(usize, usize)> {
-    let touches = |a: &Unit, b: &Unit| a.sets.iter().any(|thing| b.sets.contains(thing) || b.needs.contains(thing));
+    let touches =
+        |a: &Unit, b: &Unit| a.sets.iter().any(|thing| b.sets.contains(thing) || b.needs.contains(thing));
     let mut pairs = Vec::new();
     for (x, (a, _)) in of.iter().enumerate() {
         for (y, (b, _)) in of.iter().enumerate().skip(x + 1) {

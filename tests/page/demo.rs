@@ -416,6 +416,7 @@ fn overview() -> Sheet {
                 alternative: "Bars: the first person strips the top end in four hours while the second drains and takes off the ancillaries.".into(),
                 drawing: Drawing::Bars(BarDrawing {
                     rows: vec!["first person".into(), "second person".into()],
+                    first: 0.0,
                     bars: vec![
                         (0, 0.0, 45.0, "3 Battery off".into()),
                         (0, 45.0, 130.0, "4 Injection pipes".into()),

@@ -246,7 +246,7 @@ fn bars() -> impl Strategy<Value = Figure> {
         Figure {
             caption: Text::default(),
             alternative: "bars".into(),
-            drawing: Drawing::Bars(BarDrawing { rows, bars }),
+            drawing: Drawing::Bars(BarDrawing { rows, first: 0.0, bars }),
         }
     })
 }

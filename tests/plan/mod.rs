@@ -3,6 +3,8 @@
 //! Costs are counted here afresh from the reference: a socket changed 4 s, another hand tool 8 s, the stand as the
 //! procedure says, 20 s for each of the author's neighbours parted.
 
+mod crew;
+
 use benchleaf::decide::decide;
 use benchleaf::plan::{ChangeTimes, Choice, Choosing, PlanOptions, plan};
 use benchleaf::procedure::model::Phase;

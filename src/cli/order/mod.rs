@@ -9,9 +9,9 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
-use super::{errors, output};
 use super::phases::{PhaseName, when};
 use super::prepared::{InShop, Prepared, prepare_in};
+use super::{errors, output};
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 use cost::ChoiceReport;
 
@@ -91,10 +91,11 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let prepared = match prepare_in(&self.path, self.job.as_ref(), InShop { choosing, ..InShop::default() }) {
-            Ok(prepared) => prepared,
-            Err(code) => return code,
-        };
+        let prepared =
+            match prepare_in(&self.path, self.job.as_ref(), InShop { choosing, ..InShop::default() }) {
+                Ok(prepared) => prepared,
+                Err(code) => return code,
+            };
         if let Some(count) = self.hands {
             let crew = match prepared.crew(self.phase.phase(), count, times) {
                 Ok(crew) => crew,
@@ -103,7 +104,9 @@ impl Order {
             let report = crew.map(|crew| hands::report(&prepared, self.phase.phase(), &crew));
             match self.format {
                 ListFormat::Json => output::print_json(&report),
-                ListFormat::Text => output::print(&report.map(|report| hands::text(&report)).unwrap_or_default()),
+                ListFormat::Text => {
+                    output::print(&report.map(|report| hands::text(&report)).unwrap_or_default())
+                }
             }
             return ExitCode::SUCCESS;
         }

@@ -51,7 +51,7 @@ pub(in crate::page) fn draw(
         let x = at(time);
         let stroke = Stroke { width: 0.4, ink: Ink::Black, dash: Dash::Dotted };
         drawn.items.push(line(x, 0.0, x, bottom, stroke));
-        let words = clock(time);
+        let words = clock(drawing.first + time);
         let half = fonts::width(Face::Regular, NAME, &words) / 2.0;
         if x + half <= width {
             let middle = Position::new(x, bottom + SCALE / 2.0);

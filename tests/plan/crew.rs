@@ -1,0 +1,205 @@
+//! The schedule of several people: on random small engines and on the shipped one, held to what a schedule must keep
+//! by checks of our own, and every order that it leaves open run through the conditions one by one.
+
+use benchleaf::decide::decide;
+use benchleaf::network::{Effect, Network, ThingId};
+use benchleaf::plan::{ChangeTimes, Choosing, Crew, PhasePlan, PlanOptions, Stint, crew, plan};
+use benchleaf::procedure::model::{Phase, Procedure};
+use benchleaf::record::Job;
+use proptest::prelude::*;
+
+use crate::network::connected;
+
+/// A part of a random engine and the step that takes it off.
+#[derive(Debug, Clone)]
+struct Piece {
+    /// Parts over it, all of lower number.
+    under: Vec<usize>,
+    minutes: Option<u32>,
+    hands: u32,
+    /// Minutes of waiting, before or after the work.
+    wait: Option<(u32, bool)>,
+    stand: Option<usize>,
+    /// Whether it needs the crankshaft locked, or locks it.
+    crank: Option<bool>,
+}
+
+fn text(pieces: &[Piece]) -> String {
+    let mut text = String::from("family small \"Small\" { edition 1  origin \"invented for a test\" }\n");
+    text += "setup stand \"Stand\" = up (at first), over  change 60 s\nstate crank \"Crank\" = free (at first), locked\n";
+    for (index, piece) in pieces.iter().enumerate() {
+        let under: Vec<String> = piece.under.iter().map(|other| format!("part{other}")).collect();
+        let under = if under.is_empty() { String::new() } else { format!("under {}", under.join(", ")) };
+        text += &format!("part part{index} \"Part {index}\" {{ {under}  fate reuse }}\n");
+    }
+    let locks = pieces.iter().position(|piece| piece.crank == Some(true));
+    for (index, piece) in pieces.iter().enumerate() {
+        text += &format!("strip step{index} \"Step {index}\" {{ hands {} ", piece.hands);
+        if let Some(minutes) = piece.minutes {
+            text += &format!(" time {minutes} min ");
+        }
+        if let Some(stand) = piece.stand {
+            text += &format!(" with stand {} ", ["up", "over"][stand]);
+        }
+        // One step locks it, and what needs it locked says that it comes after.
+        match (piece.crank, locks) {
+            (Some(false), Some(lock)) if lock < index => {
+                text += &format!(" after step{lock} needs crank = locked ");
+            }
+            _ => {}
+        }
+        if let Some((minutes, true)) = piece.wait {
+            text += &format!(" wait {minutes} min ");
+        }
+        text += &format!(" take part{index} ");
+        if locks == Some(index) {
+            text += " set crank = locked ";
+        }
+        if let Some((minutes, false)) = piece.wait {
+            text += &format!(" wait {minutes} min ");
+        }
+        text += "}\n";
+    }
+    text
+}
+
+fn pieces() -> impl Strategy<Value = Vec<Piece>> {
+    (2..9usize).prop_flat_map(|count| {
+        (0..count)
+            .map(|index| {
+                (
+                    proptest::collection::vec(0..index.max(1), 0..3),
+                    proptest::option::weighted(0.85, 1..60u32),
+                    1..3u32,
+                    proptest::option::weighted(0.2, (1..40u32, any::<bool>())),
+                    proptest::option::weighted(0.4, 0..2usize),
+                    proptest::option::weighted(0.3, any::<bool>()),
+                )
+                    .prop_map(move |(mut under, minutes, hands, wait, stand, crank)| {
+                        under.retain(|other| *other < index);
+                        under.sort_unstable();
+                        under.dedup();
+                        Piece { under, minutes, hands, wait, stand, crank }
+                    })
+            })
+            .collect::<Vec<_>>()
+    })
+}
+
+/// What the events of a stint's steps set, and what they need.
+fn touched(network: &Network, plan: &PhasePlan, stint: &Stint) -> (Vec<ThingId>, Vec<ThingId>) {
+    let node = plan.steps[stint.steps[0]].node;
+    let events = &network.nodes[node.index()].events;
+    let sets = events.iter().filter(|event| matches!(event.effect, Effect::Set(_)));
+    let needs = events.iter().filter(|event| matches!(event.effect, Effect::Need(..)));
+    (sets.map(|event| event.thing).collect(), needs.map(|event| event.thing).collect())
+}
+
+fn keeps_what_it_must(procedure: &Procedure, network: &Network, plan: &PhasePlan, crew: &Crew, hands: usize) {
+    let node = |stint: &Stint| plan.steps[stint.steps[0]].node;
+    for (index, a) in crew.stints.iter().enumerate() {
+        assert!(a.end <= crew.span && a.start <= a.end);
+        for b in &crew.stints[index + 1..] {
+            let overlap = a.start < b.end && b.start < a.end;
+            if !overlap || node(a) == node(b) {
+                continue;
+            }
+            let ((sets_a, needs_a), (sets_b, needs_b)) =
+                (touched(network, plan, a), touched(network, plan, b));
+            let clash = |sets: &[ThingId], other: &[ThingId]| sets.iter().any(|thing| other.contains(thing));
+            let apart = !clash(&sets_a, &sets_b) && !clash(&sets_a, &needs_b) && !clash(&sets_b, &needs_a);
+            assert!(apart, "{a:?} and {b:?} overlap, and one sets what the other needs or sets");
+            assert!(
+                !a.hands.iter().any(|person| b.hands.contains(person)),
+                "{a:?} and {b:?}: one person twice"
+            );
+        }
+        let running = crew.stints.iter().filter(|b| b.start <= a.start && a.start < b.end);
+        assert!(running.map(|b| b.hands.len()).sum::<usize>() <= hands, "too many hands at {}", a.start);
+        let wanted: usize = a.steps.iter().map(|at| step_hands(procedure, network, plan, *at)).max().unwrap();
+        assert!(a.hands.is_empty() || a.hands.len() == wanted || a.start == a.end, "{a:?} wants {wanted}");
+    }
+    let when = |place: usize| {
+        let own = crew.stints.iter().filter(|stint| node(stint) == plan.order[place]);
+        own.fold(None, |span: Option<(u64, u64)>, stint| {
+            let (from, to) = span.unwrap_or((stint.start, stint.end));
+            Some((from.min(stint.start), to.max(stint.end)))
+        })
+    };
+    for (from, to) in &plan.edges {
+        if let (Some((_, end)), Some((start, _))) = (when(*from), when(*to)) {
+            assert!(end <= start, "place {to} begins before place {from} has ended");
+        }
+    }
+}
+
+fn step_hands(procedure: &Procedure, network: &Network, plan: &PhasePlan, at: usize) -> usize {
+    benchleaf::plan::step_of(procedure, network, plan.steps[at].source).hands as usize
+}
+
+/// Runs nodes one by one through their conditions; only for procedures without questions.
+fn allowed(network: &Network, plan: &PhasePlan, order: &[&Stint]) {
+    let mut values: Vec<u64> = network.things.iter().map(|thing| thing.start).collect();
+    let mut done = Vec::new();
+    for stint in order {
+        let node = plan.steps[stint.steps[0]].node;
+        if done.contains(&node) {
+            continue;
+        }
+        done.push(node);
+        for event in &network.nodes[node.index()].events {
+            let value = &mut values[event.thing.index()];
+            match &event.effect {
+                Effect::Need(wanted, _) => {
+                    assert!(*value & wanted != 0, "{} needs what is not so", network.nodes[node.index()].id);
+                }
+                Effect::Set(new) => *value = *new,
+            }
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_order_that_a_random_schedule_leaves_open_is_allowed(pieces in pieces()) {
+        let text = text(&pieces);
+        let (procedure, network, _, _) = connected(&text);
+        let decisions = decide(&procedure, &Job::default()).value;
+        let options = PlanOptions { recorded: false, choosing: Choosing::default() };
+        let plan = plan(&procedure, &network, &decisions, options);
+        let plan = plan.phase(Phase::Strip).unwrap();
+        let crew = crew(&procedure, &network, plan, 2, ChangeTimes::PLANNING).unwrap();
+        let first = crew.stints.iter().map(|stint| stint.steps[0]).collect::<std::collections::BTreeSet<_>>();
+        prop_assert_eq!(first.len(), pieces.len(), "{}", text);
+        prop_assert!(crew.bound <= crew.span);
+        keeps_what_it_must(&procedure, &network, plan, &crew, 2);
+        // What overlaps may be counted done in any order: by beginnings and by ends are the two extremes.
+        let mut order: Vec<&Stint> = crew.stints.iter().collect();
+        allowed(&network, plan, &order);
+        order.sort_by_key(|stint| (stint.end, stint.start, stint.steps[0]));
+        allowed(&network, plan, &order);
+    }
+}
+
+#[test]
+fn the_shipped_engine_is_shared_as_it_must_be() {
+    let mut sources = benchleaf::source::Sources::new();
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/brackwater3.leaf");
+    let procedure = benchleaf::procedure::load(&mut sources, &path).value.unwrap();
+    let network = benchleaf::network::connect(&procedure).value;
+    let decisions = decide(&procedure, &Job::default()).value;
+    let plan = plan(
+        &procedure,
+        &network,
+        &decisions,
+        PlanOptions { recorded: false, choosing: Choosing::default() },
+    );
+    for phase in &plan.phases {
+        let shared = crew(&procedure, &network, phase, 2, ChangeTimes::PLANNING).unwrap();
+        keeps_what_it_must(&procedure, &network, phase, &shared, 2);
+        assert!(shared.span < shared.in_a_row, "{:?}: two people gain nothing", phase.phase);
+        assert!(crew(&procedure, &network, phase, 1, ChangeTimes::PLANNING).is_err(), "some steps need two");
+    }
+}
