@@ -107,6 +107,8 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
     let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
     match prepared {
         Some((procedure, network, decisions, job, _)) if !faulty => {
+            let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
+            let choosing = Choosing { times: choosing.times.with(stated), ..choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan(&procedure, &network, &decisions, options);
             warn(&sources, &procedure, &diagnostics);

@@ -22,6 +22,8 @@ pub struct Crib {
     pub lifting_limit: Option<Quantity>,
     /// Its tools, in written order.
     pub tools: Vec<CribTool>,
+    /// What changes at its bench take, by what [`CHANGES`] calls them.
+    pub changes: Vec<(&'static str, Quantity)>,
     /// Its own table of torques, for what a procedure leaves to it as `general`.
     pub general_torques: Option<GeneralTorques>,
 }
@@ -88,8 +90,8 @@ const CRIB_EXAMPLE: &str =
     "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
 
 fn crib(taker: &mut Taker, root: &Node) -> Crib {
-    const KEYS: [&str; 7] =
-        ["currency", "paper", "units", "lifting_limit", "tools", "general_torques", "origin"];
+    const KEYS: [&str; 8] =
+        ["currency", "paper", "units", "lifting_limit", "tools", "general_torques", "changes", "origin"];
     let Some(fields) = taker.fields("crib", root, "a crib", &KEYS) else { return Crib::default() };
     // `origin` says in words where the data of a crib comes from; nothing depends on it.
     taker.text_of(&fields, "origin");
@@ -99,8 +101,21 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
         units: one_of(taker, &fields, "units", &["metric", "inch"]),
         lifting_limit: taker.quantity_of(&fields, "lifting_limit", Dimension::MASS).map(|limit| limit.value),
         tools: fields.get("tools").map_or_else(Vec::new, |node| tools(taker, node)),
+        changes: fields.get("changes").map_or_else(Vec::new, |node| changes(taker, node)),
         general_torques: fields.get("general_torques").and_then(|node| general_torques(taker, node)),
     }
+}
+
+/// Changes at the bench whose time a shop may state: another socket, another hand tool, a torque wrench set, the stand
+/// or the side, protective equipment put on, the hoist rigged and taken away.
+pub const CHANGES: [&str; 7] = ["socket", "hand_tool", "torque_setting", "setup", "wear", "hoist", "hoist_off"];
+
+fn changes(taker: &mut Taker, node: &Node) -> Vec<(&'static str, Quantity)> {
+    let Some(fields) = taker.fields("changes", node, "a table of changes", &CHANGES) else { return Vec::new() };
+    let time = |key: &'static str| {
+        taker.quantity_of(&fields, key, Dimension::DURATION).map(|time| (key, time.value))
+    };
+    CHANGES.into_iter().filter_map(time).collect()
 }
 
 fn currency(taker: &mut Taker, fields: &Fields) -> Option<String> {

@@ -36,6 +36,9 @@ pub struct Order {
     /// The record of the job; without it every question is open
     #[arg(long, value_name = "JOB.yaml")]
     job: Option<PathBuf>,
+    /// The shop's own file, for what changes at its bench take; else the one that the record names
+    #[arg(long, value_name = "CRIB.yaml")]
+    crib: Option<PathBuf>,
     /// List every change at the bench and what it takes
     #[arg(long)]
     changes: bool,
@@ -92,7 +95,7 @@ impl Order {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
         let prepared =
-            match prepare_in(&self.path, self.job.as_ref(), InShop { choosing, ..InShop::default() }) {
+            match prepare_in(&self.path, self.job.as_ref(), InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() }) {
                 Ok(prepared) => prepared,
                 Err(code) => return code,
             };

@@ -13,6 +13,7 @@ use crate::network::{Network, NodeId};
 use crate::procedure::model::{
     Deed, Fastening, FasteningWork, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
 };
+use crate::quantity::Quantity;
 use crate::sequence::search::{Aspect, Demand};
 
 /// What changes at the bench take, in tenths of a second. The defaults are planning values from common practice, not
@@ -49,6 +50,25 @@ impl ChangeTimes {
         hoist_off: 3_000,
         parting: 200,
     };
+
+    /// The same with the times that a shop states of its own bench.
+    #[must_use]
+    pub fn with(mut self, stated: &[(&'static str, Quantity)]) -> ChangeTimes {
+        for (change, time) in stated {
+            let tenths = (time.base() * 10.0).round().clamp(0.0, f64::from(u32::MAX)) as u32;
+            match *change {
+                "socket" => self.socket = tenths,
+                "hand_tool" => self.hand_tool = tenths,
+                "torque_setting" => self.torque_setting = tenths,
+                "setup" => self.setup = tenths,
+                "wear" => self.wear = tenths,
+                "hoist" => self.hoist = tenths,
+                "hoist_off" => self.hoist_off = tenths,
+                _ => {}
+            }
+        }
+        self
+    }
 }
 
 /// Most values that one aspect tells apart, and most aspects: what a search can take. Beyond them a demand is dropped,
