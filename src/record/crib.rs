@@ -108,10 +108,13 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
 
 /// Changes at the bench whose time a shop may state: another socket, another hand tool, a torque wrench set, the stand
 /// or the side, protective equipment put on, the hoist rigged and taken away.
-pub const CHANGES: [&str; 7] = ["socket", "hand_tool", "torque_setting", "setup", "wear", "hoist", "hoist_off"];
+pub const CHANGES: [&str; 7] =
+    ["socket", "hand_tool", "torque_setting", "setup", "wear", "hoist", "hoist_off"];
 
 fn changes(taker: &mut Taker, node: &Node) -> Vec<(&'static str, Quantity)> {
-    let Some(fields) = taker.fields("changes", node, "a table of changes", &CHANGES) else { return Vec::new() };
+    let Some(fields) = taker.fields("changes", node, "a table of changes", &CHANGES) else {
+        return Vec::new();
+    };
     let time = |key: &'static str| {
         taker.quantity_of(&fields, key, Dimension::DURATION).map(|time| (key, time.value))
     };

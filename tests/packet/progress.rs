@@ -41,7 +41,7 @@ fn words(record: &str, phase: Phase, all: bool) -> String {
         shop: None,
         touched: &[],
     };
-    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all }))
+    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all, hands: None }))
 }
 
 const HALF: &str = "job: \"1\"

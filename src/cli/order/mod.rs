@@ -94,11 +94,14 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let prepared =
-            match prepare_in(&self.path, self.job.as_ref(), InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() }) {
-                Ok(prepared) => prepared,
-                Err(code) => return code,
-            };
+        let prepared = match prepare_in(
+            &self.path,
+            self.job.as_ref(),
+            InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() },
+        ) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
         if let Some(count) = self.hands {
             let crew = match prepared.crew(self.phase.phase(), count, times) {
                 Ok(crew) => crew,
