@@ -111,7 +111,7 @@ impl Order {
             match self.format {
                 ListFormat::Json => output::print_json(&report),
                 ListFormat::Text => {
-                    output::print(&report.map(|report| hands::text(&report)).unwrap_or_default())
+                    output::print(&report.map(|report| hands::text(&report)).unwrap_or_default());
                 }
             }
             return ExitCode::SUCCESS;
