@@ -7,7 +7,7 @@ use super::values::{Book, for_each_reading};
 use super::{Answer, Asked, Decisions, Hold, Meaning, Size, ToMeasure, Verdict, Why, meaning, shown};
 use crate::metrology::{Limits, Wear};
 use crate::procedure::model::{
-    Act, Condition, Deed, Fate, GaugeId, Judge, LookId, PartCondition, PartId, Phase, Place, Step,
+    Act, Condition, Deed, Fate, GaugeId, Judge, LookId, PartCondition, PartId, Phase, Place, Procedure, Step,
 };
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Occasion, Order};
@@ -308,9 +308,9 @@ fn looked_at_in_building(book: &Book, id: LookId) -> bool {
 }
 
 /// Whether a gauge of one part is computed with together with a gauge of another.
-fn goes_into_a_clearance(book: &Book, id: GaugeId) -> bool {
-    let part = |gauge: GaugeId| book.procedure.gauge(gauge).of.as_ref().map(|of| of.id);
-    book.procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref()).any(|(formula, _)| {
+pub fn goes_into_a_clearance(procedure: &Procedure, id: GaugeId) -> bool {
+    let part = |gauge: GaugeId| procedure.gauge(gauge).of.as_ref().map(|of| of.id);
+    procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref()).any(|(formula, _)| {
         let mut named = Vec::new();
         for_each_reading(formula, &mut |target| named.push(target.id));
         named.contains(&id) && named.iter().any(|other| part(*other) != part(id))
@@ -348,7 +348,7 @@ fn sized(
         match verdict {
             Verdict::Machine { to, .. } => target = to.iter().find(|size| size.gauge == id).or(target),
             // Which of its sizes moved with the oversize only the clearance to its partner tells.
-            Verdict::Renew { size: Some(_) } if goes_into_a_clearance(book, id) => return None,
+            Verdict::Renew { size: Some(_) } if goes_into_a_clearance(book.procedure, id) => return None,
             _ => {}
         }
     }

@@ -57,6 +57,8 @@ fn is(candidate: &CribTool, tool: &Tool) -> bool {
     }
     let word = match tool.kind {
         ToolKind::Socket => "socket",
+        // An open-ended spanner of the same size doesn't do the work of a ring.
+        ToolKind::Spanner if !same_sort(name, &tool.naming.title) => return false,
         ToolKind::Spanner => "spanner",
         ToolKind::TorqueWrench => "torque wrench",
         _ => return false,
@@ -70,6 +72,16 @@ fn is(candidate: &CribTool, tool: &Tool) -> bool {
         && fits(tool.drive, candidate.drive)
         && covers(candidate.range, tool.range) != Some(false)
         && (tool.range.is_none() || candidate.range.is_some())
+}
+
+/// Whether one spanner is of the sort of another: whatever says what its ends are like is said of the other too. A
+/// combination spanner has a ring and an open end (common practice, no source).
+fn same_sort(has: &str, wanted: &str) -> bool {
+    let has = has.to_lowercase();
+    let ends = |word: &&str| word.chars().all(|letter| letter.is_alphabetic() || letter == '-');
+    wanted.to_lowercase().split_whitespace().filter(ends).filter(|word| !matches!(*word, "mm" | "in")).all(
+        |word| has.contains(word) || (has.contains("combination") && matches!(word, "ring" | "open-ended")),
+    )
 }
 
 /// Whether a range reaches over another; none where one of them is not known.

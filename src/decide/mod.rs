@@ -26,6 +26,7 @@ mod torques;
 mod values;
 mod words;
 
+pub use acceptance::goes_into_a_clearance;
 pub use decisions::*;
 pub use general::fill_general;
 pub use kit::{InCrib, kit_in_crib};

@@ -17,7 +17,7 @@ use crate::source::Sources;
 pub struct Shop {
     /// Its own file.
     pub crib: Crib,
-    /// The day for which calibrations are judged; without one none is out of date.
+    /// The day for which calibrations are judged; without one it is the last day of the record.
     pub day: Option<Date>,
 }
 

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, phase_title};
 use super::hazard;
 use super::questions::{columns, holds};
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::steps::hours;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list, sentence};
@@ -75,18 +75,20 @@ fn order(bench: &Bench) -> Vec<Block> {
 pub(super) fn list_contents(sheets: &mut [Sheet]) {
     let items = sheets
         .iter()
-        .filter(|sheet| sheet.name != "front")
-        .map(|sheet| {
+        .enumerate()
+        .filter(|(_, sheet)| sheet.name != "front")
+        .map(|(index, sheet)| {
             let steps = sheet.subtitle.split_once(": ").map(|(_, steps)| steps);
-            match steps.filter(|_| sheet.name == "steps") {
-                Some(steps) => Text::plain(format!("{}: {steps}", sheet.title)),
-                None => Text::plain(sheet.title.clone()),
-            }
+            let words = match steps.filter(|_| sheet.name == "steps") {
+                Some(steps) => format!("{}: {steps}", sheet.title),
+                None => sheet.title.clone(),
+            };
+            (words, Anchor::of_sheet(index))
         })
         .collect();
     if let Some(front) = sheets.iter_mut().find(|sheet| sheet.name == "front") {
         front.blocks.push(heading("What is in this packet"));
-        front.blocks.push(Block::List { items, tick: false });
+        front.blocks.push(Block::Contents(items));
     }
 }
 

@@ -6,7 +6,7 @@ use super::fasten_lines::fasten;
 use super::fastener;
 use super::part_lines::part;
 use super::reading;
-use super::sheet::{Boxes, StepLine, Text};
+use super::sheet::{Blank, Boxes, StepLine, Text};
 use super::tighten;
 use crate::plan::words::{self, sentence};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
@@ -32,8 +32,8 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
             let what = objects(bench, &act.things);
             vec![tick(format!("Chase the threads of {what}."), note, places(bench, &act.things))]
         }
-        Deed::Gauge(_) => reading::gauge_lines(bench, act),
-        Deed::Look(_) => reading::look_lines(bench, act),
+        Deed::Gauge(_) => reading::gauge_lines(bench, planned, act),
+        Deed::Look(_) => reading::look_lines(bench, planned, act),
         Deed::Set(state, value) => {
             let state = bench.procedure.state(*state);
             let value = state.values.get(*value).map(|value| value.replace('_', " ")).unwrap_or_default();
@@ -66,7 +66,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
             text: Text::bold("Photograph").and(note.map(|note| format!(": {note}")).unwrap_or_default()),
             limit: String::new(),
             unit: String::new(),
-            blanks: vec!["no.".to_owned()],
+            blanks: vec![Blank::open("no.")],
         }],
         Deed::Cap => vec![labelled("Cap", note)],
         Deed::Isolate => vec![labelled("Isolate", note)],

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use super::shop::{tools_in_crib, wrenches};
 use crate::decide::Verdict;
 use crate::plan::words::{self, capital};
 use crate::plan::{PlacedKind, PlannedStep, verdict};
@@ -47,10 +48,10 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     let mut blocks = vec![Block::Paragraph(Text::plain(
         "Lay these out before the first step. Numbers are the steps that ask for them.",
     ))];
-    blocks.extend(special_tools(bench, &tools));
-    blocks.extend(general_tools(bench, &tools));
-    let asked: Vec<ToolId> = tools.keys().copied().collect();
-    blocks.extend(super::shop::against_crib(bench, &asked));
+    let crib = tools_in_crib(bench);
+    blocks.extend(special_tools(bench, &tools, crib.as_ref()));
+    blocks.extend(general_tools(bench, &tools, crib.as_ref()));
+    blocks.extend(wrenches(bench));
     blocks.extend(drives(bench, &sets));
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));
@@ -71,13 +72,14 @@ fn titled(title: &str, table: Table) -> Vec<Block> {
     vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
 }
 
-fn special_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
-    let mut rows = Vec::new();
+fn special_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> Vec<Block> {
+    let (mut rows, mut ids) = (Vec::new(), Vec::new());
     for (id, steps) in tools {
         let tool = bench.procedure.tool(*id);
         if !tool.special {
             continue;
         }
+        ids.push(*id);
         let stand_ins: Vec<String> = tool
             .stand_ins
             .iter()
@@ -97,21 +99,41 @@ fn special_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
     }
     titled(
         "Special tools: have these before you start",
-        Table {
-            caption: Text::default(),
-            columns: columns(&[("", 0.6), ("Tool", 4.0), ("What may stand in", 5.0), ("Steps", 2.0)]),
-            rows,
-        },
+        with_crib(
+            Table {
+                caption: Text::default(),
+                columns: columns(&[("", 0.6), ("Tool", 4.0), ("What may stand in", 5.0), ("Steps", 2.0)]),
+                rows,
+            },
+            &ids,
+            crib,
+        ),
     )
 }
 
-fn general_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
-    let mut rows = Vec::new();
+/// How the tools stand in this shop's crib.
+type InCrib = BTreeMap<ToolId, Text>;
+
+/// Adds the column of the crib before the last, where there is a crib.
+fn with_crib(table: Table, ids: &[ToolId], crib: Option<&InCrib>) -> Table {
+    let Some(crib) = crib else { return table };
+    let Table { caption, mut columns, mut rows } = table;
+    let at = columns.len() - 1;
+    columns.insert(at, Column { heading: "In the crib".to_owned(), share: 3.0, to_the_right: false });
+    for (row, id) in rows.iter_mut().zip(ids) {
+        row.insert(at, Cell::Text(crib.get(id).cloned().unwrap_or_default()));
+    }
+    Table { caption, columns, rows }
+}
+
+fn general_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> Vec<Block> {
+    let (mut rows, mut ids) = (Vec::new(), Vec::new());
     for (id, steps) in tools {
         let tool = bench.procedure.tool(*id);
         if tool.special {
             continue;
         }
+        ids.push(*id);
         let mut name = Text::plain(tool.naming.title.clone());
         for (stand_in, condition) in &tool.stand_ins {
             let condition =
@@ -122,11 +144,15 @@ fn general_tools(bench: &Bench, tools: &Uses<ToolId>) -> Vec<Block> {
     }
     titled(
         "Tools",
-        Table {
-            caption: Text::default(),
-            columns: columns(&[("", 0.6), ("Tool", 7.0), ("Steps", 3.0)]),
-            rows,
-        },
+        with_crib(
+            Table {
+                caption: Text::default(),
+                columns: columns(&[("", 0.6), ("Tool", 7.0), ("Steps", 3.0)]),
+                rows,
+            },
+            &ids,
+            crib,
+        ),
     )
 }
 

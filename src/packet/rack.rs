@@ -7,7 +7,7 @@ use crate::plan::may_go_back;
 use crate::procedure::model::{Part, Place};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
-const LABEL: LabelSize = LabelSize { width: 84.0, height: 50.0 };
+const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
 /// Two of each: one goes with the part, one stays at its place or on the bag.
 const COPIES: usize = 2;
 

@@ -2,40 +2,175 @@
 
 use super::bench::{Bench, spaced};
 use super::instruct::with_note;
-use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
+use super::sheet::{Blank, Boxes, Cell, Column, StepLine, Table, Text};
+use crate::decide::{Size, Verdict, goes_into_a_clearance};
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct};
-use crate::procedure::model::{Gauge, GaugeId, LookId};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
+use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};
 use crate::quantity::{pair, range_pair};
+use crate::record::{Occasion, Reading};
 
-/// Blanks for the readings of an act.
-pub(super) fn gauge_lines(bench: &Bench, act: &PlannedAct) -> Vec<StepLine> {
+/// Blanks for one instrument that stand side by side; with more the page is too narrow for a pencil.
+const ABREAST: usize = 4;
+
+/// Blanks for the readings of an act; what the record already has is written in.
+pub(super) fn gauge_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
     let mut lines = Vec::new();
     for placed in &act.things {
         if let PlacedKind::Gauge(id) = placed.kind {
-            lines.push(gauge_line(bench, placed, id, act.act.note.as_deref()));
+            lines.push(gauge_line(bench, planned, placed, id, act.act.note.as_deref()));
         }
     }
     lines
 }
 
-fn gauge_line(bench: &Bench, placed: &Placed, id: GaugeId, note: Option<&str>) -> StepLine {
+fn gauge_line(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    id: GaugeId,
+    note: Option<&str>,
+) -> StepLine {
     let gauge = bench.procedure.gauge(id);
+    let occasion = occasion(bench, planned, gauge);
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
         text = text.and(format!(", {instrument}{resolution}"));
     }
     text = with_note(text.and("."), note);
+    let limit = limit_on(bench, id, occasion);
     let unit = unit(bench, gauge);
+    if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
+        return StepLine::Readings { text, limit, table };
+    }
     let mut blanks = Vec::new();
-    for place in bench.place_names(placed) {
-        for at in spots(gauge) {
-            let name = [place.as_str(), at.as_str()].into_iter().filter(|word| !word.is_empty());
-            blanks.push(name.collect::<Vec<_>>().join(" "));
+    for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
+        for (station, at) in either(&stations(gauge)) {
+            for (direction, way) in either(&directions(gauge)) {
+                let words = [name.as_str(), at, way].into_iter().filter(|word| !word.is_empty());
+                blanks.push(Blank {
+                    name: words.collect::<Vec<_>>().join(" "),
+                    written: recorded(bench, planned, (id, *place), station, direction).unwrap_or_default(),
+                });
+            }
         }
     }
-    StepLine::Reading { text, limit: limit(gauge), unit, blanks }
+    StepLine::Reading { text, limit, unit, blanks }
+}
+
+/// Readings at several spots of several places as a table: a row for a place and its station, a column for a
+/// direction. None where a row would be no more than one blank, or wider than the page.
+fn spot_table(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    id: GaugeId,
+    unit: &str,
+) -> Option<Table> {
+    let gauge = bench.procedure.gauge(id);
+    let (stations, directions) = (stations(gauge), directions(gauge));
+    let by_direction = directions.len() > 1;
+    let abreast = if by_direction { &directions } else { &stations };
+    if !(2..=ABREAST).contains(&abreast.len()) {
+        return None;
+    }
+    let down: Vec<(Option<usize>, &str)> = if by_direction { either(&stations) } else { vec![(None, "")] };
+    let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
+    let columns_of_names = [named.then_some(("Place", 1.0)), (down.len() > 1).then_some(("At", 2.0))];
+    let mut columns: Vec<Column> = columns_of_names
+        .into_iter()
+        .flatten()
+        .map(|(heading, share)| column(heading.to_owned(), share))
+        .collect();
+    columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 2.4)));
+    let mut rows = Vec::new();
+    for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
+        for (station, at) in &down {
+            let mut row = Vec::new();
+            if named {
+                row.push(Cell::Text(Text::bold(name.clone())));
+            }
+            if down.len() > 1 {
+                row.push(Cell::Text(Text::plain(*at)));
+            }
+            row.extend((0..abreast.len()).map(|index| {
+                let (station, direction) =
+                    if by_direction { (*station, Some(index)) } else { (Some(index), None) };
+                recorded(bench, planned, (id, *place), station, direction)
+                    .map_or_else(|| Cell::Blank(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
+            }));
+            rows.push(row);
+        }
+    }
+    Some(Table { caption: Text::default(), columns, rows })
+}
+
+fn column(heading: String, share: f64) -> Column {
+    Column { heading, share, to_the_right: false }
+}
+
+/// Every name with its index, or one blank name without.
+fn either(names: &[String]) -> Vec<(Option<usize>, &str)> {
+    if names.is_empty() {
+        return vec![(None, "")];
+    }
+    names.iter().enumerate().map(|(index, name)| (Some(index), name.as_str())).collect()
+}
+
+fn stations(gauge: &Gauge) -> Vec<String> {
+    let station = |(name, depth): &(String, Option<crate::quantity::Quantity>)| match depth {
+        Some(depth) => format!("{} ({})", spaced(name), depth.printed()),
+        None => spaced(name),
+    };
+    gauge.stations.iter().map(station).collect()
+}
+
+fn directions(gauge: &Gauge) -> Vec<String> {
+    gauge.directions.iter().map(|name| spaced(name)).collect()
+}
+
+/// When in the life of its part a gauge is read at a step: before it is sent out, when it is back, or as it goes in.
+fn occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
+    match bench.phase {
+        Phase::Strip => Occasion::AsFound,
+        Phase::Build | Phase::Start => Occasion::AsBuilt,
+        Phase::Survey => match &gauge.of {
+            Some(part) if received(bench, planned, part.id) => Occasion::AsReturned,
+            _ => Occasion::AsFound,
+        },
+    }
+}
+
+/// Whether a part is back from outside when a step is worked.
+fn received(bench: &Bench, planned: &PlannedStep, part: PartId) -> bool {
+    let receives = |step: &PlannedStep| {
+        bench.acts(step).any(|act| {
+            matches!(act.act.deed, Deed::Part { work: PartWork::Receive, .. })
+                && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
+        })
+    };
+    let last = bench.plan.steps.iter().position(|step| step.id == planned.id);
+    bench.plan.steps.iter().take(last.map_or(0, |last| last + 1)).any(receives)
+}
+
+/// What the record has of one reading of a step that is done, with its unit. A step still to be worked is read anew.
+fn recorded(
+    bench: &Bench,
+    planned: &PlannedStep,
+    (gauge, place): (GaugeId, Place),
+    station: Option<usize>,
+    direction: Option<usize>,
+) -> Option<String> {
+    if planned.standing != Standing::Done {
+        return None;
+    }
+    let occasion = occasion(bench, planned, bench.procedure.gauge(gauge));
+    let taken = |reading: &&Reading| {
+        (reading.gauge, reading.place, reading.occasion) == (gauge, place, occasion)
+            && (reading.station, reading.direction) == (station, direction)
+    };
+    bench.material.job.readings.iter().rev().find(taken).map(|reading| reading.value.printed())
 }
 
 /// The unit behind the blanks of a gauge, as this shop measures.
@@ -44,34 +179,36 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
     gauge.unit.map(|unit| measured(unit).printed.to_owned()).unwrap_or_default()
 }
 
-/// Names of the readings at one place: station and direction.
-pub(super) fn spots(gauge: &Gauge) -> Vec<String> {
-    let stations: Vec<String> = match gauge.stations.as_slice() {
-        [] => vec![String::new()],
-        stations => stations
-            .iter()
-            .map(|(name, depth)| match depth {
-                Some(depth) => format!("{} ({})", spaced(name), depth.printed()),
-                None => spaced(name),
-            })
-            .collect(),
-    };
-    let directions: Vec<String> = match gauge.directions.as_slice() {
-        [] => vec![String::new()],
-        directions => directions.iter().map(|name| spaced(name)).collect(),
-    };
-    stations
-        .iter()
-        .flat_map(|station| {
-            directions.iter().map(move |direction| {
-                [station.as_str(), direction.as_str()]
-                    .into_iter()
-                    .filter(|word| !word.is_empty())
-                    .collect::<Vec<_>>()
-                    .join(" ")
-            })
-        })
-        .collect()
+/// What a gauge has to read on an occasion. Once its part was machined to a size, or a new one of another size goes
+/// in, the limits of the standard size are no longer the ones to meet.
+pub(super) fn limit_on(bench: &Bench, id: GaugeId, occasion: Occasion) -> String {
+    let gauge = bench.procedure.gauge(id);
+    let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit(gauge) };
+    let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
+    for (_, fate) in fates {
+        match &fate.verdict {
+            Verdict::Machine { to, .. } => {
+                if let Some(size) = to.iter().find(|size| size.gauge == id) {
+                    return format!("wanted {}", finished_size(size));
+                }
+            }
+            Verdict::Renew { size: Some(size) }
+                if gauge.made.is_some() && goes_into_a_clearance(bench.procedure, id) =>
+            {
+                return format!("{} of the standard size; fitted: {}", limit(gauge), size.printed());
+            }
+            _ => {}
+        }
+    }
+    limit(gauge)
+}
+
+/// The finished size of machining, with its tolerance where one is stated.
+pub(super) fn finished_size(size: &Size) -> String {
+    match size.high {
+        Some(high) => range_pair(size.low, high).to_string(),
+        None => pair(size.low).to_string(),
+    }
 }
 
 /// Limits as made and as worn: `made 0.05 to 0.11 mm, worn 0.15 mm`. An unknown limit says so.
@@ -92,14 +229,33 @@ pub(super) fn limit(gauge: &Gauge) -> String {
 }
 
 /// Results to tick for the looks of an act.
-pub(super) fn look_lines(bench: &Bench, act: &PlannedAct) -> Vec<StepLine> {
+pub(super) fn look_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
     let mut lines = Vec::new();
     for placed in &act.things {
         if let PlacedKind::Look(id) = placed.kind {
             lines.push(look_line(bench, placed, id, act.act.note.as_deref()));
+            lines.extend(found(bench, planned, placed, id));
         }
     }
     lines
+}
+
+/// What the record has of a look at a step that is done.
+fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> Option<StepLine> {
+    if planned.standing != Standing::Done {
+        return None;
+    }
+    let look = bench.procedure.look(id);
+    let mut seen: Vec<String> = Vec::new();
+    for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
+        let taken = bench.material.job.looks.iter().rev();
+        let Some(taken) = taken.into_iter().find(|taken| (taken.look, taken.place) == (id, *place)) else {
+            continue;
+        };
+        let result = look.results.get(taken.result).map(|result| spaced(result)).unwrap_or_default();
+        seen.push(if name.is_empty() { result } else { format!("{name} {result}") });
+    }
+    (!seen.is_empty()).then(|| StepLine::Note(Text::bold("Found: ").and(format!("{}.", seen.join(", ")))))
 }
 
 fn look_line(bench: &Bench, placed: &Placed, id: LookId, note: Option<&str>) -> StepLine {

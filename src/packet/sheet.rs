@@ -139,6 +139,13 @@ impl Text {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Anchor(pub String);
 
+impl Anchor {
+    /// The head of a sheet, by its place in the packet.
+    pub fn of_sheet(index: usize) -> Self {
+        Anchor(format!("sheet:{index}"))
+    }
+}
+
 /// One block of a sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
@@ -162,6 +169,8 @@ pub enum Block {
         /// Whether each has a tick box.
         tick: bool,
     },
+    /// What is in the packet: words and where they lead, each with the page on which that is.
+    Contents(Vec<(String, Anchor)>),
     /// Names and values in two columns, such as the job's data.
     Facts(Vec<(Text, Text)>),
     /// A table with headings.
@@ -300,8 +309,17 @@ pub enum StepLine {
         limit: String,
         /// Unit behind the blank.
         unit: String,
-        /// Names of the blanks, one per place; a single empty name gives one blank.
-        blanks: Vec<String>,
+        /// The blanks, one per place; a single one without a name stands alone.
+        blanks: Vec<Blank>,
+    },
+    /// Readings at several spots of each place: a label and limits as above, and a table of blanks under them.
+    Readings {
+        /// What and where.
+        text: Text,
+        /// Limit, as above; may be empty.
+        limit: String,
+        /// A row per place and spot.
+        table: Table,
     },
     /// A figure of this step, kept on its page.
     Figure(Figure),
@@ -316,6 +334,22 @@ pub enum StepLine {
     },
     /// A plain remark.
     Note(Text),
+}
+
+/// A blank to write a reading in.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Blank {
+    /// Its name; may be empty.
+    pub name: String,
+    /// The reading with its unit, if it has been taken; empty for an open blank.
+    pub written: String,
+}
+
+impl Blank {
+    /// An open blank.
+    pub fn open(name: impl Into<String>) -> Self {
+        Blank { name: name.into(), written: String::new() }
+    }
 }
 
 /// Tick boxes of a line.

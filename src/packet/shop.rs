@@ -1,6 +1,8 @@
 //! The kit against this shop's crib: which tools it has, what stands in, and which wrench does each torque of the phase
 //! in the trusted part of its range. Says nothing where no crib was given.
 
+use std::collections::BTreeMap;
+
 use super::bench::{Bench, Shop};
 use super::questions::columns;
 use super::sheet::{Block, Cell, Table, Text};
@@ -10,14 +12,33 @@ use crate::mechanics::wrench::{Suits, Wrench, choose};
 use crate::plan::{tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, Pass, Tightening, ToolId};
 use crate::quantity::{Dimension, Quantity, Torque, pair, range_pair};
-use crate::record::CribTool;
+use crate::record::{CribTool, Date};
 
-/// The tools of the phase as they stand in the crib, and its wrenches for the torques.
-pub(super) fn against_crib(bench: &Bench, tools: &[ToolId]) -> Vec<Block> {
-    let Some(shop) = bench.material.shop else { return Vec::new() };
-    let mut blocks = tools_in_crib(bench, shop, tools);
-    blocks.extend(wrenches(bench, shop));
-    blocks
+/// How each tool of the procedure stands in this shop's crib; none without one.
+pub(super) fn tools_in_crib(bench: &Bench) -> Option<BTreeMap<ToolId, Text>> {
+    let shop = bench.material.shop?;
+    let standing = kit_in_crib(bench.procedure, &shop.crib, today(bench, shop));
+    Some(standing.into_iter().map(|(id, standing)| (id, in_words(bench, id, &standing))).collect())
+}
+
+/// The day for which calibrations are judged: the one that was given, else the last of the record.
+fn today(bench: &Bench, shop: &Shop) -> Option<Date> {
+    shop.day.or_else(|| bench.material.job.last_day())
+}
+
+fn in_words(bench: &Bench, id: ToolId, standing: &InCrib) -> Text {
+    match standing {
+        InCrib::Have(name) if *name == bench.procedure.tool(id).naming.title => Text::plain("have it"),
+        InCrib::Have(name) => Text::plain(format!("have: {name}")),
+        InCrib::OutOfDate(name, until) => {
+            Text::bold("out of date: ").and(format!("{name}, calibrated until {until}"))
+        }
+        InCrib::StandIn { name, condition } => {
+            let condition = condition.as_ref().map(|c| format!(", only if {c}")).unwrap_or_default();
+            Text::bold("stand-in: ").and(format!("{name}{condition}"))
+        }
+        InCrib::Missing => Text::bold("missing"),
+    }
 }
 
 fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Vec<Block> {
@@ -30,29 +51,6 @@ fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell
     ]
 }
 
-fn tools_in_crib(bench: &Bench, shop: &Shop, tools: &[ToolId]) -> Vec<Block> {
-    let standing = kit_in_crib(bench.procedure, &shop.crib, shop.day);
-    let rows = standing
-        .iter()
-        .filter(|(id, _)| tools.contains(id))
-        .map(|(id, standing)| {
-            let says = match standing {
-                InCrib::Have(name) => Text::plain(format!("have: {name}")),
-                InCrib::OutOfDate(name, until) => {
-                    Text::bold(format!("out of date: {name}, calibrated until {until}"))
-                }
-                InCrib::StandIn { name, condition } => {
-                    let condition = condition.as_ref().map(|c| format!(", only if {c}")).unwrap_or_default();
-                    Text::bold("stand-in: ").and(format!("{name}{condition}"))
-                }
-                InCrib::Missing => Text::bold("missing"),
-            };
-            vec![Cell::Text(Text::plain(bench.procedure.tool(*id).naming.title.clone())), Cell::Text(says)]
-        })
-        .collect();
-    titled("In this shop's crib", Text::default(), &[("Tool", 5.0), ("In the crib", 6.0)], rows)
-}
-
 /// A torque of the phase, and what is tightened to it.
 struct Wanted {
     torque: Band<Torque>,
@@ -60,14 +58,16 @@ struct Wanted {
     what: Vec<String>,
 }
 
-fn wrenches(bench: &Bench, shop: &Shop) -> Vec<Block> {
+/// Which wrench of the shop does each torque of the phase; nothing without a crib.
+pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
+    let Some(shop) = bench.material.shop else { return Vec::new() };
     let scale = |tool: &CribTool| -> Option<Wrench> {
         let (low, high) = tool.range.filter(|(low, _)| low.dimension() == Dimension::TORQUE)?;
         Some(Wrench { scale: Band::between(Torque::try_from(low).ok()?, Torque::try_from(high).ok()?) })
     };
     let (names, all): (Vec<&CribTool>, Vec<Wrench>) =
         shop.crib.tools.iter().filter_map(|tool| Some((tool, scale(tool)?))).unzip();
-    let in_date = |tool: &CribTool| match (tool.calibrated_until, shop.day) {
+    let in_date = |tool: &CribTool| match (tool.calibrated_until, today(bench, shop)) {
         (Some(until), Some(day)) => until >= day,
         _ => true,
     };

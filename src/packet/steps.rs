@@ -178,7 +178,7 @@ pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
         Standing::Held(holds) => holds.iter().map(|hold| Text::plain(hold.text.clone())).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
-    let signature = (!step.holds.is_empty()).then(|| Text::plain("hold point seen by a second person"));
+    let signature = (!step.holds.is_empty()).then(|| Text::bold("Hold point seen by"));
     let number = first.number.unwrap_or_default();
     let last = last_number(steps);
     let title = match bench.mirrored(first).filter(|_| steps.len() > 1) {

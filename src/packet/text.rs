@@ -47,6 +47,11 @@ fn block(out: &mut String, block: &Block) {
                 let _ = writeln!(out, "{} {}", if *tick { "[ ]" } else { "-" }, item.words());
             }
         }
+        Block::Contents(entries) => {
+            for (words, _) in entries {
+                let _ = writeln!(out, "- {words}");
+            }
+        }
         Block::Facts(facts) => {
             for (name, value) in facts {
                 let _ = writeln!(out, "{}: {}", name.words(), value.words());
@@ -103,9 +108,18 @@ fn step_line(out: &mut String, line: &StepLine) {
             let _ = writeln!(out, "  {}: {mark}{value} ({condition}){}", text.words(), self::boxes(boxes));
         }
         StepLine::Reading { text, limit, unit, blanks } => {
-            let blanks: Vec<String> = blanks.iter().map(|blank| format!("{blank} ____ {unit}")).collect();
+            let blank = |blank: &Blank| match blank.written.as_str() {
+                "" => format!("{} ____ {unit}", blank.name),
+                written => format!("{} {written}", blank.name),
+            };
+            let blanks: Vec<String> = blanks.iter().map(blank).collect();
             let limit = if limit.is_empty() { String::new() } else { format!(" ({limit})") };
             let _ = writeln!(out, "  {}{limit}: {}", text.words(), blanks.join("; "));
+        }
+        StepLine::Readings { text, limit, table } => {
+            let limit = if limit.is_empty() { String::new() } else { format!(" ({limit})") };
+            let _ = writeln!(out, "  {}{limit}:", text.words());
+            self::table(out, table, "  ");
         }
         StepLine::Figure(figure) => self::figure(out, figure, "  "),
         StepLine::Table(table) => self::table(out, table, "  "),

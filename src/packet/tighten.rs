@@ -6,7 +6,7 @@ use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
 use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
-use super::sheet::{Boxes, StepLine, Text};
+use super::sheet::{Blank, Boxes, StepLine, Text};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
@@ -179,8 +179,8 @@ fn drag_reading(set: &FastenerSet, passes: &[Pass], boxes: &Boxes) -> Option<Ste
         return None;
     };
     let blanks = match boxes {
-        Boxes::Grid(names) => names.clone(),
-        Boxes::None | Boxes::One => vec![String::new()],
+        Boxes::Grid(names) => names.iter().map(Blank::open).collect(),
+        Boxes::None | Boxes::One => vec![Blank::default()],
     };
     Some(StepLine::Reading {
         text: Text::bold("Drag of the locking nut.")

@@ -57,12 +57,12 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         blocks: vec![Block::Table(Table {
             caption: Text::default(),
             columns: columns(&[
-                ("Step", 0.9),
-                ("Fasteners", 3.4),
-                ("To", 3.6),
+                ("Step", 0.6),
+                ("Fasteners", 3.0),
+                ("To", 5.4),
                 ("Condition", 2.4),
-                ("Wrench", 1.6),
-                ("Done by, date", 2.2),
+                ("Wrench", 1.0),
+                ("By, date", 1.0),
             ]),
             rows,
         })],

@@ -3,7 +3,9 @@
 //! It must not know what is inside a piece.
 
 use super::compose::Furniture;
-use super::pages::{Area, Bookmark, ElementId, Group, Item, Link, Mark, Page, Place};
+use super::draw;
+use super::fonts::{self, Face};
+use super::pages::{Area, Bookmark, ElementId, Group, Item, Link, Mark, Page, Place, Position};
 use super::setup::{PageSetup, TOP};
 use crate::packet::sheet::Anchor;
 use std::collections::BTreeMap;
@@ -19,6 +21,8 @@ pub(super) struct Piece {
     pub groups: Vec<Group>,
     /// Areas that lead elsewhere.
     pub links: Vec<Link>,
+    /// Numbers of pages that are known only when all pages are.
+    pub page_numbers: Vec<PageNumber>,
     /// Anchors that lead to the top of this piece.
     pub anchors: Vec<Anchor>,
     /// Entry of the outline: level and words.
@@ -27,6 +31,19 @@ pub(super) struct Piece {
     pub with_next: bool,
     /// Index into [`Unit::heads`] of what is repeated above this piece when it comes first on a page.
     pub head: Option<usize>,
+}
+
+/// The number of the page on which an anchor is, to be set to the left of a place.
+#[derive(Debug, Clone)]
+pub(super) struct PageNumber {
+    /// Right end of its baseline.
+    pub at: Position,
+    /// Size of its figures.
+    pub size: f32,
+    /// Where it leads.
+    pub to: Anchor,
+    /// What it is a part of.
+    pub element: ElementId,
 }
 
 impl Piece {
@@ -47,6 +64,12 @@ impl Piece {
         self.above + self.height
     }
 
+    /// How far to the right its words and lines go.
+    pub fn reach(&self) -> f32 {
+        let items = self.groups.iter().flat_map(|group| &group.items);
+        items.map(|item| item.bounds()).map(|area| area.x + area.width).fold(0.0, f32::max)
+    }
+
     /// Makes the white space above a part of the piece, so that a line drawn beside it has no gap.
     pub fn close_gap(&mut self) {
         let above = std::mem::take(&mut self.above);
@@ -64,6 +87,9 @@ impl Piece {
         for link in &mut self.links {
             link.area = link.area.moved(dx, dy);
         }
+        for number in &mut self.page_numbers {
+            number.at = Position::new(number.at.x + dx, number.at.y + dy);
+        }
     }
 
     /// The same to look at, but skipped by a screen reader: it has been read before.
@@ -76,6 +102,7 @@ impl Piece {
     pub fn absorb(&mut self, other: Piece) {
         self.groups.extend(other.groups);
         self.links.extend(other.links);
+        self.page_numbers.extend(other.page_numbers);
         self.anchors.extend(other.anchors);
         self.bookmark = self.bookmark.take().or(other.bookmark);
     }
@@ -112,10 +139,15 @@ impl Unit {
         self.pieces.iter().map(Piece::extent).sum()
     }
 
-    /// Height that must be there below `above` so that the unit may begin on a page.
+    /// Height that must be there so that the unit may begin on a page. One that is longer than a page begins where
+    /// a good part of it has room: a title and a line at the end of a page are soon forgotten on the next.
     fn least(&self, page: f32) -> f32 {
         let whole = self.extent();
-        if self.whole && whole <= page { whole } else { self.shortest(page) }
+        match (self.whole, whole <= page) {
+            (true, true) => whole,
+            (true, false) => self.shortest(page).max(page * BEGINNING),
+            (false, _) => self.shortest(page),
+        }
     }
 
     /// Height of the first piece and all that stays with it.
@@ -146,6 +178,8 @@ pub(super) struct Flow<'a> {
     pub anchors: BTreeMap<Anchor, Place>,
     /// Outline.
     pub bookmarks: Vec<Bookmark>,
+    /// Numbers of pages still to be set, each with its page and its group there.
+    page_numbers: Vec<(PageNumber, usize, usize)>,
     /// Distance from the top of the content to the end of what is placed.
     y: f32,
     /// Whether something is on the open page besides its furniture.
@@ -161,6 +195,7 @@ impl<'a> Flow<'a> {
             pages: Vec::new(),
             anchors: BTreeMap::new(),
             bookmarks: Vec::new(),
+            page_numbers: Vec::new(),
             y: 0.0,
             begun: false,
         }
@@ -263,6 +298,13 @@ impl<'a> Flow<'a> {
             self.bookmarks.push(Bookmark { level, title, place });
         }
         self.add(piece.groups, piece.links);
+        if let Some(page) = self.pages.last_mut() {
+            for number in piece.page_numbers {
+                let mark = Mark::Element(number.element);
+                self.page_numbers.push((number, place.page, page.groups.len()));
+                page.groups.push(Group { mark, items: Vec::new() });
+            }
+        }
         self.y += piece.height;
         self.begun = true;
     }
@@ -306,6 +348,13 @@ impl<'a> Flow<'a> {
 
     /// Puts the feet under all pages.
     pub fn finish(mut self) -> (Vec<Page>, BTreeMap<Anchor, Place>, Vec<Bookmark>) {
+        for (number, page, group) in std::mem::take(&mut self.page_numbers) {
+            let Some(place) = self.anchors.get(&number.to) else { continue };
+            let words = (place.page + 1).to_string();
+            let width = fonts::width(Face::Regular, number.size, &words);
+            let run = draw::text(number.at.x - width, number.at.y, Face::Regular, number.size, &words);
+            self.pages[page].groups[group].items.extend(run);
+        }
         let count = self.pages.len();
         for (index, page) in self.pages.iter_mut().enumerate() {
             let foot = self.furniture.foot(index + 1, count, self.setup);
@@ -314,6 +363,9 @@ impl<'a> Flow<'a> {
         (self.pages, self.anchors, self.bookmarks)
     }
 }
+
+/// Share of a page that must be free where something longer than a page begins.
+const BEGINNING: f32 = 0.4;
 
 /// Rounding may not open a page.
 const TOLERANCE: f32 = 0.01;

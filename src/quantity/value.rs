@@ -80,6 +80,9 @@ impl Quantity {
     pub fn printed(self) -> String {
         if self.unit.printed == "°" {
             format!("{}°", self.numeral)
+        } else if self.unit.printed == "day" && self.numeral.value() != 1.0 {
+            // The one unit that is printed as a word.
+            format!("{} days", self.numeral)
         } else {
             format!("{} {}", self.numeral, self.unit.printed)
         }

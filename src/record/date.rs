@@ -55,6 +55,16 @@ impl Date {
     }
 }
 
+impl Date {
+    /// The day without its year, in words that can't be read the other way round: `5 Mar`.
+    pub fn day_and_month(self) -> String {
+        const MONTHS: [&str; 12] =
+            ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+        let month = (self.month as usize).checked_sub(1).and_then(|month| MONTHS.get(month));
+        format!("{} {}", self.day, month.unwrap_or(&""))
+    }
+}
+
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{:04}-{:02}-{:02}", self.year, self.month, self.day)

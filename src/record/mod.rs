@@ -10,6 +10,7 @@ mod edit;
 mod errors;
 mod fields;
 mod job;
+mod last_day;
 mod names;
 mod prices;
 mod read;

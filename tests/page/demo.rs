@@ -184,13 +184,13 @@ fn strip() -> Sheet {
                 text: plain("Ridge at the top of the bore, across the crankshaft"),
                 limit: "below 0.10 mm; above 0.25 mm ream first".into(),
                 unit: "mm".into(),
-                blanks: vec!["cyl. 1".into(), "cyl. 2".into(), "cyl. 3".into()],
+                blanks: vec![Blank::open("cyl. 1"), Blank::open("cyl. 2"), Blank::open("cyl. 3")],
             },
             StepLine::Reading {
                 text: plain("End play of the crankshaft"),
                 limit: "0.08–0.22 mm, worn 0.30 mm".into(),
                 unit: "mm".into(),
-                blanks: vec![String::new()],
+                blanks: vec![Blank::default()],
             },
             StepLine::Table(Table {
                 caption: plain("Tick as each is done"),

@@ -255,6 +255,11 @@ fn figure() -> impl Strategy<Value = Figure> {
     prop_oneof![3 => joint(), 1 => order(), 1 => bars()]
 }
 
+fn blank() -> impl Strategy<Value = Blank> {
+    (phrase(3), prop_oneof![3 => Just(String::new()), 1 => phrase(2)])
+        .prop_map(|(name, written)| Blank { name, written })
+}
+
 fn step_line() -> impl Strategy<Value = StepLine> {
     prop_oneof![
         1 => hazard().prop_map(StepLine::Hazard),
@@ -262,9 +267,11 @@ fn step_line() -> impl Strategy<Value = StepLine> {
         2 => (text(8), phrase(4), phrase(4), any::<bool>(), boxes()).prop_map(
             |(text, value, condition, held, boxes)| StepLine::Torque { text, value, condition, held, boxes }
         ),
-        2 => (text(8), phrase(5), phrase(2), proptest::collection::vec(phrase(3), 0..9)).prop_map(
+        2 => (text(8), phrase(5), phrase(2), proptest::collection::vec(blank(), 0..9)).prop_map(
             |(text, limit, unit, blanks)| StepLine::Reading { text, limit, unit, blanks }
         ),
+        1 => (text(8), phrase(5), table())
+            .prop_map(|(text, limit, table)| StepLine::Readings { text, limit, table }),
         1 => figure().prop_map(StepLine::Figure),
         1 => table().prop_map(StepLine::Table),
         1 => (text(6), text(12)).prop_map(|(condition, action)| StepLine::If { condition, action }),
@@ -301,6 +308,9 @@ fn block() -> impl Strategy<Value = Block> {
         1 => (2..4_u8, text(9)).prop_map(|(level, text)| Block::Heading { level, text, anchor: None }),
         2 => text(60).prop_map(Block::Paragraph),
         1 => text(30).prop_map(Block::Notice),
+        1 => proptest::collection::vec((phrase(9), 0..9_usize), 0..30).prop_map(|entries| Block::Contents(
+            entries.into_iter().map(|(words, sheet)| (words, Anchor::of_sheet(sheet))).collect()
+        )),
         1 => (proptest::collection::vec(text(20), 0..9), any::<bool>()).prop_map(|(items, tick)| Block::List { items, tick }),
         1 => proptest::collection::vec((text(4), text(9)), 0..8).prop_map(Block::Facts),
         1 => table().prop_map(Block::Table),

@@ -173,6 +173,6 @@ fn the_shipped_crib_is_sound() {
     let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/procedures/crib.yaml")).unwrap();
     let (crib, complaints) = read(&text);
     assert_eq!(complaints, "");
-    assert!(text.contains("invented") && crib.tools.iter().filter(|tool| tool.range.is_some()).count() == 3);
+    assert!(text.contains("invented") && crib.tools.iter().filter(|tool| tool.range.is_some()).count() == 4);
     assert!(!crib.general_torques.unwrap().values.is_empty());
 }

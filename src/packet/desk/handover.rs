@@ -45,11 +45,14 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         2,
     ));
     blocks.push(heading("Received"));
-    blocks.push(Block::Paragraph(Text::plain(
-        "The maker's own instructions for running and servicing come before anything on this sheet.",
-    )));
-    blocks.push(Block::Lines { label: Text::plain("Owner or agent, date"), count: 1 });
-    blocks.push(Block::Lines { label: Text::plain("For the shop, date"), count: 1 });
+    let signs = |who: &str| vec![plain(who), Cell::Blank(String::new()), Cell::Day];
+    blocks.push(Block::Table(Table {
+        caption: Text::plain(
+            "The maker's own instructions for running and servicing come before anything on this sheet.",
+        ),
+        columns: columns(&[("For", 3.0), ("Name", 6.0), ("Date", 2.0)]),
+        rows: vec![signs("The owner"), signs("The shop")],
+    }));
     sheet("handover", "Handover", "What was done, what it measures now, and how to run it in", blocks)
 }
 
@@ -62,10 +65,10 @@ fn sizes(bench: &Bench) -> Vec<Block> {
         rows.push(vec![
             plain(gauge_title(bench, id, place)),
             found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), bold),
-            plain(reading::limit(gauge)),
+            plain(reading::limit_on(bench, id, Occasion::AsBuilt)),
         ]);
     }
-    let widths = [("What", 4.4), ("As built", 3.0), ("Limits", 3.6)];
+    let widths = [("What", 3.8), ("As built", 2.6), ("Limits", 4.6)];
     titled("Sizes as built", Text::default(), &widths, rows)
 }
 

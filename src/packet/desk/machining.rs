@@ -191,8 +191,7 @@ pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
 /// The size ordered, or the limits of the procedure.
 fn wanted(gauge: &Gauge, id: GaugeId, sizes: &[Size]) -> String {
     match sizes.iter().find(|size| size.gauge == id) {
-        Some(Size { low, high: Some(high), .. }) => range_pair(*low, *high).to_string(),
-        Some(size) => pair(size.low).to_string(),
+        Some(size) => reading::finished_size(size),
         None => match reading::limit(gauge) {
             limit if limit.is_empty() => "no limit stated".to_owned(),
             limit => limit,

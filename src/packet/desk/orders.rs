@@ -2,12 +2,12 @@
 
 use super::super::bench::Bench;
 use super::super::sheet::{Block, Cell, Sheet, Text};
-use super::{agreed, day, for_quote, heading, plain, sheet, titled, to_buy, waits};
+use super::{agreed, for_quote, heading, plain, sheet, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::procedure::model::Place;
 use crate::quantity::pair;
-use crate::record::Goods;
+use crate::record::{Date, Goods};
 
 /// The order list; none if nothing is bought.
 pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
@@ -41,11 +41,11 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
 fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
     let widths = [
         ("No.", 0.7),
-        ("What, from where, how long", 9.0),
-        ("Cost", 1.6),
-        ("Ordered", 1.7),
-        ("Due", 1.7),
-        ("Arrived", 1.7),
+        ("What, from where, how long", 12.0),
+        ("Cost", 1.0),
+        ("Ordered", 1.0),
+        ("Due", 1.0),
+        ("Arrived", 1.0),
         ("Compared", 1.0),
     ];
     titled(title, caption, &widths, lines.iter().map(|line| row(bench, line)).collect())
@@ -84,11 +84,16 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         plain(line.quantity.to_string()),
         Cell::Text(what),
         cost,
-        day(line.ordered),
-        day(line.due),
-        day(line.arrived),
-        line.compared.map_or(Cell::Tick, |date| plain(date.to_string())),
+        short_day(line.ordered),
+        short_day(line.due),
+        short_day(line.arrived),
+        line.compared.map_or(Cell::Tick, |date| plain(date.day_and_month())),
     ]
+}
+
+/// A day without its year, which a list of some weeks doesn't need, or room to write it.
+fn short_day(date: Option<Date>) -> Cell {
+    date.map_or(Cell::Day, |date| plain(date.day_and_month()))
 }
 
 /// What the list costs, as far as prices are known.

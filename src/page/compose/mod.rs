@@ -17,7 +17,7 @@ use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, 
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Refusal, Type};
 use crate::diagnostics::Outcome;
-use crate::packet::sheet::{Block, Packet, Sheet, StepBlock, StepLine, Text};
+use crate::packet::sheet::{Anchor, Block, Packet, Sheet, StepBlock, StepLine, Text};
 
 /// Running text.
 const BODY: Type = Type::new(11.5, 16.0);
@@ -32,8 +32,8 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     let mut composer = Composer::new(*setup);
     let furniture = Furniture::new(&packet.footer, &mut composer.characters);
     let mut flow = Flow::new(setup, furniture);
-    for sheet in &packet.sheets {
-        composer.sheet(sheet, &mut flow);
+    for (index, sheet) in packet.sheets.iter().enumerate() {
+        composer.sheet(sheet, Anchor::of_sheet(index), &mut flow);
     }
     if packet.sheets.is_empty() {
         // A PDF without a page can't be read.
@@ -233,12 +233,15 @@ impl Composer {
         piece
     }
 
-    fn sheet(&mut self, sheet: &Sheet, flow: &mut Flow) {
+    fn sheet(&mut self, sheet: &Sheet, anchor: Anchor, flow: &mut Flow) {
         let title = self.characters.line(&sheet.title);
         flow.begin_sheet(&title);
         self.level = 1;
         self.within(Role::Section, |composer| {
-            let title = composer.sheet_title(sheet);
+            let mut title = composer.sheet_title(sheet);
+            if let Some(first) = title.pieces.first_mut() {
+                first.anchors.push(anchor);
+            }
             match sheet.labels {
                 Some(size) => {
                     flow.place(vec![title]);
@@ -340,6 +343,7 @@ impl Composer {
             Block::Paragraph(text) => self.paragraph(text),
             Block::Notice(text) => vec![self.notice(text)],
             Block::List { items, tick } => self.list(items, *tick),
+            Block::Contents(entries) => self.contents(entries),
             Block::Facts(facts) => self.facts(facts),
             Block::Table(table) => self.table(table, 0.0, self.setup.content_width()),
             Block::Hazard(hazard) => {

@@ -3,7 +3,7 @@
 use super::{BODY, Composer, SMALL};
 use crate::packet::sheet::{Anchor, Text};
 use crate::page::draw::{self, TICK_BOX};
-use crate::page::flow::{Piece, Unit};
+use crate::page::flow::{PageNumber, Piece, Unit};
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
 use crate::page::setup::points;
 use crate::page::words::Type;
@@ -77,6 +77,44 @@ impl Composer {
                 units.push(Unit::flowing(pieces));
             }
             units
+        })
+    }
+
+    /// Entries in one or two columns, down the first and then the second, each with its page at the right.
+    pub(super) fn contents(&mut self, entries: &[(String, Anchor)]) -> Vec<Unit> {
+        const GUTTER: f32 = 24.0;
+        const NUMBER: f32 = 30.0;
+        let columns = if entries.len() > 8 { 2 } else { 1 };
+        let width = (self.setup.content_width() - GUTTER * (columns - 1) as f32) / columns as f32;
+        let rows = entries.len().div_ceil(columns);
+        self.within(Role::List, |composer| {
+            let set: Vec<_> = entries
+                .iter()
+                .map(|entry| {
+                    let (words, to) = entry;
+                    let body = composer.within(Role::ListItem, |composer| composer.element(Role::ListBody));
+                    let words = Text::default().and_link(words.clone(), to.clone());
+                    (body, composer.set(&words, SMALL, width - NUMBER), to)
+                })
+                .collect();
+            let mut pieces = Vec::new();
+            for row in 0..rows {
+                let mut piece = Piece::new(if row == 0 { 7.0 } else { 3.0 }, SMALL.leading);
+                for (column, (body, setting, to)) in set.iter().skip(row).step_by(rows).enumerate() {
+                    let x = column as f32 * (width + GUTTER);
+                    composer.put(&mut piece, *body, setting, &setting.lines, x, 0.0);
+                    let element = composer.child(Role::Span, Some(*body));
+                    piece.height = piece.height.max(setting.height());
+                    piece.page_numbers.push(PageNumber {
+                        at: Position::new(x + width, SMALL.baseline()),
+                        size: SMALL.size,
+                        to: Anchor::clone(to),
+                        element,
+                    });
+                }
+                pieces.push(piece);
+            }
+            vec![Unit { whole: rows <= 40, ..Unit::flowing(pieces) }]
         })
     }
 

@@ -1,8 +1,8 @@
 //! Steps: a large number in a column of its own, tick boxes below it, and the work to the right.
 
 use super::prose::{frame, tick_beside};
-use super::{Composer, SMALL, WORK};
-use crate::packet::sheet::{Boxes, Run, StepBlock, StepLine, Style, Text};
+use super::{Composer, SMALL, Setting, WORK};
+use crate::packet::sheet::{Blank, Boxes, Run, StepBlock, StepLine, Style, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::flow::{Piece, Unit};
 use crate::page::fonts::{self, Face};
@@ -21,6 +21,10 @@ const TITLE: Type = Type::bold(16.0, 20.0);
 const TORQUE: Type = Type::bold(16.0, 21.0);
 /// Type of remarks.
 const REMARK: Type = Type::new(11.5, 15.5);
+/// Type of limits and units.
+const LIMIT: Type = Type::new(12.0, 16.0);
+/// Type of the names of blanks.
+const NAME: Type = Type::bold(12.0, 16.0);
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 68.0;
 
@@ -41,9 +45,7 @@ impl Composer {
             for piece in &mut pieces {
                 piece.with_next = true;
             }
-            for line in &step.lines {
-                composer.step_line(&mut pieces, &mut heads, line, held, width);
-            }
+            composer.step_lines(&mut pieces, &mut heads, step, held, width);
             if let Some(signed) = &step.signature {
                 if let Some(last) = pieces.last_mut() {
                     last.with_next = true;
@@ -151,6 +153,41 @@ impl Composer {
         pieces.extend(box_pieces);
     }
 
+    /// The lines of a step, with what has to be seen together kept on one page: an act with the figure that shows it,
+    /// the torques that follow with that figure, and a remark with what it is about.
+    fn step_lines(
+        &mut self,
+        pieces: &mut Vec<Piece>,
+        heads: &mut Vec<Piece>,
+        step: &StepBlock,
+        held: bool,
+        width: f32,
+    ) {
+        let mut act = pieces.len();
+        let mut figure = None;
+        for line in &step.lines {
+            let bound = match line {
+                StepLine::Figure(_) => {
+                    figure = Some(pieces.len());
+                    act
+                }
+                StepLine::Torque { .. } => figure.unwrap_or(pieces.len()),
+                StepLine::Note(_) | StepLine::If { .. } => pieces.len().saturating_sub(1),
+                _ => {
+                    figure = None;
+                    pieces.len()
+                }
+            };
+            if !matches!(line, StepLine::Figure(_) | StepLine::Note(_)) {
+                act = pieces.len();
+            }
+            for piece in &mut pieces[bound..] {
+                piece.with_next = true;
+            }
+            self.step_line(pieces, heads, line, held, width);
+        }
+    }
+
     fn step_line(
         &mut self,
         pieces: &mut Vec<Piece>,
@@ -185,17 +222,12 @@ impl Composer {
                 }
                 made
             }
-            StepLine::Table(table) => {
-                let mut made = Vec::new();
-                for band in self.table_bands(table, LEFT, width) {
-                    heads.push(band.head);
-                    made.extend(band.pieces.into_iter().map(|mut piece| {
-                        piece.head = piece.head.map(|_| heads.len() - 1);
-                        piece
-                    }));
-                }
+            StepLine::Readings { text, limit, table } => {
+                let mut made = self.reading_head(text, limit, held, width);
+                made.extend(self.step_table(heads, table, width));
                 made
             }
+            StepLine::Table(table) => self.step_table(heads, table, width),
             StepLine::If { condition, action } => {
                 let mut text = Text::bold("If ");
                 text.0.extend(condition.0.iter().cloned());
@@ -300,60 +332,113 @@ impl Composer {
         }
     }
 
+    fn step_table(&mut self, heads: &mut Vec<Piece>, table: &Table, width: f32) -> Vec<Piece> {
+        let mut made = Vec::new();
+        for band in self.table_bands(table, LEFT, width) {
+            heads.push(band.head);
+            made.extend(band.pieces.into_iter().map(|mut piece| {
+                piece.head = piece.head.map(|_| heads.len() - 1);
+                piece
+            }));
+        }
+        made
+    }
+
+    /// What is read and its limits, to stand above the blanks.
+    fn reading_head(&mut self, text: &Text, limit: &str, held: bool, width: f32) -> Vec<Piece> {
+        let mut made = self.act(text, &Boxes::None, held, width);
+        self.add_text(&mut made, &Text::plain(limit), LIMIT, width, 2.0);
+        for piece in &mut made {
+            piece.with_next = true;
+        }
+        made
+    }
+
     fn reading(
         &mut self,
         text: &Text,
         limit: &str,
         unit: &str,
-        blanks: &[String],
+        blanks: &[Blank],
         held: bool,
         width: f32,
     ) -> Vec<Piece> {
-        let mut made = self.act(text, &Boxes::None, held, width);
-        let element = self.element(Role::Paragraph);
-        let kind = Type::bold(12.0, 16.0);
         let single = blanks.len() == 1;
-        let unit = self.set(&Text::plain(unit), Type::new(12.0, 16.0), width / 3.0);
-        let limit =
-            self.set(&Text::plain(limit), Type::new(12.0, 16.0), if single { width * 0.4 } else { width });
+        let unit = self.set(&Text::plain(unit), LIMIT, width / 3.0);
         let names: Vec<_> =
-            blanks.iter().map(|name| self.set(&Text::bold(name), kind, width * 0.4)).collect();
-        let widest = names.iter().map(|name| name.width()).fold(0.0, f32::max);
-        let name_room = if widest > 0.0 { widest + 6.0 } else { 0.0 };
+            blanks.iter().map(|blank| self.set(&Text::bold(&blank.name), NAME, width * 0.4)).collect();
+        let written: Vec<_> =
+            blanks.iter().map(|blank| self.set(&Text::bold(&blank.written), NAME, width * 0.4)).collect();
+        let widest = |settings: &[Setting]| settings.iter().map(Setting::width).fold(0.0, f32::max);
+        let name_room = if widest(&names) > 0.0 { widest(&names) + 6.0 } else { 0.0 };
         let unit_room = if unit.lines.is_empty() { 0.0 } else { unit.width() + 5.0 };
-        let least = name_room + BLANK + unit_room + 14.0;
+        let field = BLANK.max(widest(&written) - unit_room);
+        let least = name_room + field + unit_room + 14.0;
         let columns = balanced(names.len(), ((width + 14.0) / least) as usize);
-        let blank = (((width + 14.0) / columns as f32).min(least + 40.0) - (least - BLANK)).max(BLANK);
-        let cell = least - BLANK + blank;
+        let blank = (((width + 14.0) / columns as f32).min(least + 40.0) - (least - field)).max(field);
+        let cell = least - field + blank;
+        // A short limit stands beside a single blank, a longer one above.
+        let beside = self.set(&Text::plain(limit), LIMIT, width);
         let left = name_room + blank + unit_room + 16.0;
-        let (limit_beside, limit_height) = (single && left + limit.width() <= width, limit.height());
-        if !limit_beside && limit_height > 0.0 {
-            let mut piece = Piece::new(2.0, limit_height);
-            self.put(&mut piece, element, &limit, &limit.lines, LEFT, 0.0);
-            made.push(piece);
+        let limit_beside = single && beside.lines.len() == 1 && left + beside.width() <= width;
+        let mut made = self.reading_head(text, if limit_beside { "" } else { limit }, held, width);
+        let element = self.element(Role::Paragraph);
+        let whole = made.len() == 1 && single && beside.lines.is_empty();
+        if let Some(first) =
+            made.first_mut().filter(|first| whole && first.reach() + left + 16.0 <= LEFT + width)
+        {
+            // A blank and no more stands at the end of the line.
+            let start = LEFT + width - left + 16.0;
+            self.blank(
+                first,
+                element,
+                (&names[0], &written[0], &unit),
+                start,
+                name_room,
+                blank,
+                WORK.leading - 3.0,
+            );
+            first.with_next = false;
+            return made;
         }
-        for piece in &mut made {
-            piece.with_next = true;
-        }
-        for row in names.chunks(columns) {
-            let tallest = row.iter().map(|name| name.height()).fold(unit.height().max(16.0), f32::max);
-            let height = tallest.max(if limit_beside { limit_height } else { 0.0 }) + 12.0;
+        for (names, written) in names.chunks(columns).zip(written.chunks(columns)) {
+            let height = names.iter().map(Setting::height).fold(unit.height().max(16.0), f32::max) + 12.0;
             let mut piece = Piece::new(1.0, height);
             let base = height - 4.0;
-            for (column, name) in row.iter().enumerate() {
+            for (column, (name, written)) in names.iter().zip(written).enumerate() {
                 let x = LEFT + column as f32 * cell;
-                self.put(&mut piece, element, name, &name.lines, x, base - name.height() + 4.0);
-                let (from, to) = (x + name_room, x + name_room + blank);
-                piece.add(Mark::Element(element), vec![draw::line(from, base, to, base, Stroke::solid(0.8))]);
-                self.put(&mut piece, element, &unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
+                self.blank(&mut piece, element, (name, written, &unit), x, name_room, blank, base);
                 if limit_beside {
-                    let x = to + unit_room + 16.0;
-                    self.put(&mut piece, element, &limit, &limit.lines, x, base - limit.height() + 4.0);
+                    let x = x + name_room + blank + unit_room + 16.0;
+                    self.put(&mut piece, element, &beside, &beside.lines, x, base - beside.height() + 4.0);
                 }
             }
             made.push(piece);
         }
         made
+    }
+
+    /// A blank with its name before and its unit behind it, or what was written there.
+    #[expect(clippy::too_many_arguments, reason = "three words, and where each stands")]
+    fn blank(
+        &mut self,
+        piece: &mut Piece,
+        element: ElementId,
+        (name, written, unit): (&Setting, &Setting, &Setting),
+        x: f32,
+        name_room: f32,
+        width: f32,
+        base: f32,
+    ) {
+        self.put(piece, element, name, &name.lines, x, base - name.height() + 4.0);
+        let (from, to) = (x + name_room, x + name_room + width);
+        if written.lines.is_empty() {
+            let line = draw::line(from, base, to, base, Stroke::solid(0.8));
+            piece.add(Mark::Element(element), vec![line]);
+            self.put(piece, element, unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
+        } else {
+            self.put(piece, element, written, &written.lines, from, base - written.height() + 4.0);
+        }
     }
 
     fn signature(&mut self, signed: &Text, width: f32) -> Piece {
@@ -368,7 +453,7 @@ impl Composer {
         let right = LEFT + width;
         let mut items = Vec::new();
         let room = (right - x) * 0.62;
-        for (label, end) in [("done by ", x + room), ("date ", right)] {
+        for (label, end) in [("", x + room), ("date ", right)] {
             items.extend(draw::text(x, base - 0.5, Face::Regular, SMALL.size, label));
             let from = x + fonts::width(Face::Regular, SMALL.size, label) + 3.0;
             items.push(draw::line(from, base, end, base, Stroke::solid(0.8)));

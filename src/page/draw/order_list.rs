@@ -15,9 +15,7 @@ const GUTTER: f32 = 18.0;
 /// Columns of a page.
 const COLUMNS: usize = 2;
 /// Room of a step's own number.
-const NUMBER: f32 = 30.0;
-/// Least room of a title.
-const TITLE: f32 = 110.0;
+const NUMBER: f32 = 38.0;
 /// Signs of the kinds of reason, set behind the number of the step before.
 const SIGNS: [&str; 4] = ["", "*", "†", "‡"];
 
@@ -25,15 +23,16 @@ const SIGNS: [&str; 4] = ["", "*", "†", "‡"];
 struct Entry {
     node: usize,
     number: String,
-    title: String,
-    /// Steps before it, in lines; the first may stand beside the title.
+    /// Its title, in lines.
+    title: Vec<String>,
+    /// Steps before it, in lines; the first may stand beside the last line of the title.
     before: Vec<String>,
     beside: bool,
 }
 
 impl Entry {
     fn height(&self) -> f32 {
-        ROW.leading * (1 + self.before.len() - usize::from(self.beside)) as f32 + 0.6
+        ROW.leading * (self.title.len() + self.before.len() - usize::from(self.beside)) as f32 + 1.6
     }
 }
 
@@ -109,19 +108,20 @@ fn entries(order: &OrderDrawing, width: f32, characters: &mut Characters) -> Vec
                 .collect();
             let words =
                 if signed.is_empty() { String::new() } else { format!("after {}", signed.join(", ")) };
-            let lines: Vec<String> = words::set(&Text::plain(words), &ROW, width - NUMBER - 8.0, characters)
-                .iter()
-                .map(|line| line.parts.iter().map(|part| part.words.as_str()).collect::<String>())
-                .map(|line| line.trim_end().to_owned())
-                .collect();
+            let mut lines = |words: String, width: f32| -> Vec<String> {
+                words::set(&Text::plain(words), &ROW, width, characters)
+                    .iter()
+                    .map(|line| line.parts.iter().map(|part| part.words.as_str()).collect::<String>())
+                    .map(|line| line.trim_end().to_owned())
+                    .collect()
+            };
             let room = width - NUMBER;
-            let title = characters.line(title);
-            let list = lines.first().map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line) + 8.0);
-            let own = fonts::width(Face::Regular, ROW.size, &title);
-            let beside = lines.len() == 1 && own.min(TITLE) + list <= room;
-            let title =
-                fonts::shortened(Face::Regular, ROW.size, &title, if beside { room - list } else { room });
-            Entry { node, number: characters.line(number), title, before: lines, beside }
+            let title = lines(title.to_owned(), room);
+            let before = lines(words, room - 8.0);
+            let long =
+                |line: Option<&String>| line.map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line));
+            let beside = before.len() == 1 && long(title.last()) + 8.0 + long(before.first()) <= room;
+            Entry { node, number: characters.line(number), title, before, beside }
         })
         .collect()
 }
@@ -135,9 +135,11 @@ fn paint(items: &mut Vec<Item>, entry: &Entry, x: f32, y: f32, width: f32) {
     let baseline = y + ROW.baseline();
     let number = fonts::shortened(Face::Bold, ROW.size, &entry.number, NUMBER - 4.0);
     items.extend(text(x, baseline, Face::Bold, ROW.size, &number));
-    items.extend(text(x + NUMBER, baseline, Face::Regular, ROW.size, &entry.title));
+    for (row, title) in entry.title.iter().enumerate() {
+        items.extend(text(x + NUMBER, baseline + row as f32 * ROW.leading, Face::Regular, ROW.size, title));
+    }
     for (index, before) in entry.before.iter().enumerate() {
-        let row = if entry.beside { 0 } else { index + 1 };
+        let row = entry.title.len() + index - usize::from(entry.beside);
         let left = x + width - fonts::width(Face::Regular, ROW.size, before);
         let baseline = baseline + row as f32 * ROW.leading;
         items.extend(text(left, baseline, Face::Regular, ROW.size, before));

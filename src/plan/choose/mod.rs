@@ -21,6 +21,9 @@ pub use aspects::ChangeTimes;
 pub use explain::{Change, Cost, Moved};
 use units::{Unit, units};
 
+/// Per cent above the bound beyond which the bound itself says more than its distance.
+const TELLING: u64 = 25;
+
 /// How the order is chosen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Choosing {
@@ -210,6 +213,11 @@ impl Choice {
             return "how far from the least possible isn't known".to_owned();
         }
         let gap = self.cost.total.saturating_sub(self.bound) as f64 / self.bound as f64 * 100.0;
-        format!("within {} % of the least possible", (gap.ceil() as u64).max(1))
+        let gap = (gap.ceil() as u64).max(1);
+        if gap > TELLING {
+            let minutes = (self.bound as f64 / 600.0).floor();
+            return format!("not proved least; any order takes {minutes:.0} min or more");
+        }
+        format!("within {gap} % of the least possible")
     }
 }
