@@ -1,5 +1,6 @@
 //! Steps: a large number in a column of its own, tick boxes below it, and the work to the right.
 
+use super::furniture::RUNNING_HEIGHT;
 use super::prose::{frame, tick_beside};
 use super::{Composer, SMALL, Setting, WORK};
 use crate::packet::sheet::{Blank, Boxes, Run, StepBlock, StepLine, Style, Table, Text};
@@ -21,12 +22,21 @@ const TITLE: Type = Type::bold(16.0, 20.0);
 const TORQUE: Type = Type::bold(16.0, 21.0);
 /// Type of remarks.
 const REMARK: Type = Type::new(11.5, 15.5);
+/// Height of the title that is repeated when a step goes on.
+const CONTINUED_HEIGHT: f32 = 25.0;
 /// Type of limits and units.
 const LIMIT: Type = Type::new(12.0, 16.0);
 /// Type of the names of blanks.
 const NAME: Type = Type::bold(12.0, 16.0);
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 68.0;
+
+/// Pieces that are seen together: of an act, of the figure that shows it, and of the torques that follow.
+struct Shown {
+    act: usize,
+    figure: usize,
+    end: usize,
+}
 
 impl Composer {
     pub(super) fn step(&mut self, step: &StepBlock) -> Unit {
@@ -113,7 +123,7 @@ impl Composer {
         let kind = Type::bold(13.0, 17.0);
         let title =
             fonts::shortened(Face::Bold, kind.size, &self.characters.line(&step.title.words()), width - 80.0);
-        let mut piece = Piece::new(0.0, kind.leading + 8.0);
+        let mut piece = Piece::new(0.0, CONTINUED_HEIGHT);
         let baseline = kind.baseline() + 2.0;
         let size = number_size(&number).min(20.0);
         let words = [
@@ -153,8 +163,8 @@ impl Composer {
         pieces.extend(box_pieces);
     }
 
-    /// The lines of a step, with what has to be seen together kept on one page: an act with the figure that shows it,
-    /// the torques that follow with that figure, and a remark with what it is about.
+    /// The lines of a step. A remark stays with what it is about; an act stays with the figure that shows it, and the
+    /// torques that follow with that figure, as far as a page holds them.
     fn step_lines(
         &mut self,
         pieces: &mut Vec<Piece>,
@@ -164,27 +174,40 @@ impl Composer {
         width: f32,
     ) {
         let mut act = pieces.len();
-        let mut figure = None;
+        let mut shown: Vec<Shown> = Vec::new();
+        let mut open = false;
         for line in &step.lines {
-            let bound = match line {
+            let begun = pieces.len();
+            match line {
+                StepLine::Note(_) | StepLine::If { .. } => {
+                    if let Some(last) = pieces.last_mut() {
+                        last.with_next = true;
+                    }
+                }
                 StepLine::Figure(_) => {
-                    figure = Some(pieces.len());
-                    act
+                    shown.push(Shown { act, figure: begun, end: begun });
+                    open = true;
                 }
-                StepLine::Torque { .. } => figure.unwrap_or(pieces.len()),
-                StepLine::Note(_) | StepLine::If { .. } => pieces.len().saturating_sub(1),
+                StepLine::Torque { .. } => act = begun,
                 _ => {
-                    figure = None;
-                    pieces.len()
+                    act = begun;
+                    open = false;
                 }
-            };
-            if !matches!(line, StepLine::Figure(_) | StepLine::Note(_)) {
-                act = pieces.len();
-            }
-            for piece in &mut pieces[bound..] {
-                piece.with_next = true;
             }
             self.step_line(pieces, heads, line, held, width);
+            if let Some(group) = shown.last_mut().filter(|_| open) {
+                group.end = pieces.len();
+            }
+        }
+        let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
+        for Shown { act, figure, end } in shown {
+            let extent = |from: usize| pieces[from..end].iter().map(Piece::extent).sum::<f32>();
+            let from = [act, figure].into_iter().find(|from| extent(*from) <= room);
+            if let Some(from) = from {
+                for piece in &mut pieces[from..end - 1] {
+                    piece.with_next = true;
+                }
+            }
         }
     }
 
@@ -319,9 +342,11 @@ impl Composer {
             last.with_next = true;
         }
         let element = self.element(Role::Paragraph);
-        for row in settings.chunks(columns) {
+        let rows = settings.len().div_ceil(columns);
+        for (index, row) in settings.chunks(columns).enumerate() {
             let tallest = row.iter().map(|setting| setting.height()).fold(TICK_BOX, f32::max);
             let mut piece = Piece::new(7.0, tallest);
+            piece.with_next = rows <= 4 && index + 1 < rows;
             for (column, setting) in row.iter().enumerate() {
                 let x = LEFT + column as f32 * cell;
                 piece.add(Mark::Element(element), vec![draw::tick_box(x, 0.0)]);
