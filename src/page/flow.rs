@@ -143,16 +143,13 @@ impl Unit {
     /// a good part of it has room: a title and a line at the end of a page are soon forgotten on the next.
     fn least(&self, page: f32) -> f32 {
         let whole = self.extent();
-        match (self.whole, whole <= page) {
-            (true, true) => whole,
-            (true, false) => self.shortest(page).max(page * BEGINNING),
-            (false, _) => self.shortest(page),
-        }
+        if self.whole && whole <= page { whole } else { self.beginning(page) }
     }
 
-    /// Height of the first piece and all that stays with it.
-    fn shortest(&self, page: f32) -> f32 {
-        chains(&self.pieces, page).first().copied().unwrap_or(0.0)
+    /// Height of the first piece and all that stays with it; of what is better not cut, of a good part of it.
+    fn beginning(&self, page: f32) -> f32 {
+        let first = chains(&self.pieces, page).first().copied().unwrap_or(0.0);
+        if self.whole { first.max(page * BEGINNING).min(self.extent()) } else { first }
     }
 }
 
@@ -240,7 +237,7 @@ impl<'a> Flow<'a> {
         for (index, unit) in units.iter().enumerate().rev() {
             let room = if index == 0 { first } else { page };
             let own = unit.extent();
-            let mut least = unit.shortest(page);
+            let mut least = unit.beginning(page);
             let mut need = unit.least(room);
             if unit.with_next && own + next.0 <= room {
                 need = own + next.0;

@@ -25,6 +25,8 @@ const USUAL: LabelSize = LabelSize { width: 100.0, height: 60.0 };
 const TITLES: [f32; 8] = [24.0, 21.0, 18.0, 15.0, 12.0, 10.0, 8.0, 6.0];
 /// Sizes of a label's other words, tried for each size of the title.
 const SMALLS: [f32; 5] = [11.0, 10.0, 9.0, 8.0, 6.0];
+/// Smallest size of the other words that is read at the bench; a title gives way to it down to its own.
+const READABLE: (f32, f32) = (15.0, 8.0);
 
 impl Composer {
     pub(super) fn labels(&mut self, blocks: &[Block], size: LabelSize, flow: &mut Flow) {
@@ -110,38 +112,37 @@ impl Composer {
             lines.push((Text::bold(format!("no. {}", label.number)), false));
         }
         lines.extend(label.lines.iter().map(|line| (Text::plain(line), false)));
-        for title in TITLES {
-            for small in SMALLS {
-                let mut y = PADDING - 2.0;
-                let mut placed = Vec::with_capacity(lines.len());
-                for (index, (text, first)) in lines.iter().enumerate() {
-                    let kind = if *first {
-                        Type::bold(title, title * 1.15)
-                    } else if index == 1 && !label.number.is_empty() {
-                        Type::bold((small * 1.36).min(title), (small * 1.72).min(title * 1.27))
-                    } else {
-                        Type::new(small, small * 1.27)
-                    };
-                    let wide = self.set(text, kind, room);
-                    let setting =
-                        if y + wide.height() <= above { wide } else { self.set(text, kind, beside) };
-                    let height = setting.height();
-                    placed.push((setting, y));
-                    y += height + if *first { 3.0 } else { 0.0 };
-                }
-                let least = title == TITLES[TITLES.len() - 1] && small == SMALLS[SMALLS.len() - 1];
-                if y <= bottom + 0.01 {
-                    return placed;
-                }
-                if least {
-                    self.crowded.push(label.title.clone());
-                    placed.retain_mut(|(setting, y)| {
-                        let fitting = ((bottom - *y) / setting.kind.leading).max(0.0) as usize;
-                        setting.lines.truncate(fitting);
-                        fitting > 0
-                    });
-                    return placed;
-                }
+        let sizes = || TITLES.into_iter().flat_map(|title| SMALLS.map(|small| (title, small)));
+        let readable = |(title, small): &(f32, f32)| *title >= READABLE.0 && *small >= READABLE.1;
+        for (title, small) in sizes().filter(readable).chain(sizes()) {
+            let mut y = PADDING - 2.0;
+            let mut placed = Vec::with_capacity(lines.len());
+            for (index, (text, first)) in lines.iter().enumerate() {
+                let kind = if *first {
+                    Type::bold(title, title * 1.15)
+                } else if index == 1 && !label.number.is_empty() {
+                    Type::bold((small * 1.36).min(title), (small * 1.72).min(title * 1.27))
+                } else {
+                    Type::new(small, small * 1.27)
+                };
+                let wide = self.set(text, kind, room);
+                let setting = if y + wide.height() <= above { wide } else { self.set(text, kind, beside) };
+                let height = setting.height();
+                placed.push((setting, y));
+                y += height + if *first { 3.0 } else { 0.0 };
+            }
+            let least = title == TITLES[TITLES.len() - 1] && small == SMALLS[SMALLS.len() - 1];
+            if y <= bottom + 0.01 {
+                return placed;
+            }
+            if least {
+                self.crowded.push(label.title.clone());
+                placed.retain_mut(|(setting, y)| {
+                    let fitting = ((bottom - *y) / setting.kind.leading).max(0.0) as usize;
+                    setting.lines.truncate(fitting);
+                    fitting > 0
+                });
+                return placed;
             }
         }
         Vec::new()

@@ -176,11 +176,14 @@ impl Composer {
         let mut act = pieces.len();
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
+        let mut before = None;
         for line in &step.lines {
             let begun = pieces.len();
             match line {
                 StepLine::Note(_) | StepLine::If { .. } => {
-                    if let Some(last) = pieces.last_mut() {
+                    // What is remarked on a figure is long, and may follow on the next page.
+                    let last = pieces.last_mut().filter(|_| !matches!(before, Some(StepLine::Figure(_))));
+                    if let Some(last) = last {
                         last.with_next = true;
                     }
                 }
@@ -195,9 +198,11 @@ impl Composer {
                 }
             }
             self.step_line(pieces, heads, line, held, width);
-            if let Some(group) = shown.last_mut().filter(|_| open) {
+            let belongs = open && matches!(line, StepLine::Figure(_) | StepLine::Torque { .. });
+            if let Some(group) = shown.last_mut().filter(|_| belongs) {
                 group.end = pieces.len();
             }
+            before = Some(line);
         }
         let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
         for Shown { act, figure, end } in shown {
