@@ -176,7 +176,7 @@ impl Composer {
         let mut act = pieces.len();
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
-        let mut before = None;
+        let mut before: Option<&StepLine> = None;
         for line in &step.lines {
             let begun = pieces.len();
             match line {
