@@ -3,7 +3,7 @@
 
 use super::bench::Bench;
 use super::instruct::{objects_called, places, with_note};
-use super::sheet::{Boxes, StepLine, Text};
+use super::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
@@ -59,6 +59,9 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
     let boxes = if work == PartWork::Take { racked(bench, &act.things) } else { places(bench, &act.things) };
     let mut lines = vec![StepLine::Act { text, boxes }];
     for id in parts {
+        let placed = act.things.iter().find(|placed| part_id(placed.kind) == Some(id));
+        let shown = placed.filter(|_| matches!(work, PartWork::Fit | PartWork::PutBack));
+        lines.extend(shown.and_then(|placed| way_figure(bench, placed, id)).map(StepLine::Figure));
         lines.extend(part_remarks(bench, id, work, act.act.note.as_deref()).into_iter().map(StepLine::Note));
     }
     lines
@@ -136,7 +139,8 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
             }
         }
         PartWork::Fit | PartWork::PutBack => {
-            if let Some(way) = part.way.as_ref().filter(|way| !said(way)) {
+            // A way that can be drawn is drawn, with its words.
+            if let Some(way) = part.way.as_ref().filter(|way| !said(way) && toward(way).is_none()) {
                 remarks.push(Text::bold("Way round: ").and(format!("{way}.")));
             }
             for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
@@ -151,6 +155,25 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
         _ => {}
     }
     remarks
+}
+
+/// Which way a mark points by the words that end its description; none where they name no end of the engine. A side
+/// is not drawn: on the stand it may lie the other way.
+fn toward(way: &str) -> Option<Toward> {
+    const ENDS: [(&str, Toward); 2] = [("to the front", Toward::Left), ("to the rear", Toward::Right)];
+    ENDS.into_iter().find(|(words, _)| way.ends_with(words)).map(|(_, toward)| toward)
+}
+
+/// Which way round a part goes in, where its mark points to a side of the engine.
+fn way_figure(bench: &Bench, placed: &Placed, id: PartId) -> Option<Figure> {
+    let part = bench.procedure.part(id);
+    let way = part.way.as_ref()?;
+    let toward = toward(way)?;
+    Some(Figure {
+        caption: Text::default(),
+        alternative: format!("Way round of {}: {way}.", words::the(&part.naming.title)),
+        drawing: Drawing::Way(WayDrawing { places: bench.place_names(placed), toward, words: way.clone() }),
+    })
 }
 
 /// Which of the graded pieces goes in: the one chosen, or by what it is chosen.

@@ -2,7 +2,9 @@
 
 use super::bench::{Bench, spaced};
 use super::instruct::with_note;
-use super::sheet::{Blank, Boxes, Cell, Column, StepLine, Table, Text};
+use super::sheet::{
+    Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
+};
 use crate::decide::{Size, Verdict, goes_into_a_clearance};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
@@ -18,7 +20,7 @@ pub(super) fn gauge_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct
     let mut lines = Vec::new();
     for placed in &act.things {
         if let PlacedKind::Gauge(id) = placed.kind {
-            lines.push(gauge_line(bench, planned, placed, id, act.act.note.as_deref()));
+            lines.extend(gauge_line(bench, planned, placed, id, act.act.note.as_deref()));
         }
     }
     lines
@@ -30,7 +32,7 @@ fn gauge_line(
     placed: &Placed,
     id: GaugeId,
     note: Option<&str>,
-) -> StepLine {
+) -> Vec<StepLine> {
     let gauge = bench.procedure.gauge(id);
     let occasion = occasion(bench, planned, gauge);
     let mut text = Text::bold(gauge.naming.title.clone());
@@ -42,7 +44,9 @@ fn gauge_line(
     let limit = limit_on(bench, id, occasion);
     let unit = unit(bench, gauge);
     if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
-        return StepLine::Readings { text, limit, table };
+        let mut lines: Vec<StepLine> = stations_figure(gauge).map(StepLine::Figure).into_iter().collect();
+        lines.push(StepLine::Readings { text, limit, table });
+        return lines;
     }
     let mut blanks = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
@@ -56,7 +60,28 @@ fn gauge_line(
             }
         }
     }
-    StepLine::Reading { text, limit, unit, blanks }
+    vec![StepLine::Reading { text, limit, unit, blanks }]
+}
+
+/// Where along its bore or journal a gauge is read; none where that is not stated of every station.
+fn stations_figure(gauge: &Gauge) -> Option<Figure> {
+    let stations: Option<Vec<StationMark>> = gauge
+        .stations
+        .iter()
+        .map(|(name, depth)| {
+            let depth = (*depth)?;
+            let name = format!("{} {}", spaced(name), depth.printed());
+            Some(StationMark { name, at: depth.base() * 1000.0 })
+        })
+        .collect();
+    let stations = stations.filter(|stations| stations.len() > 1)?;
+    let names: Vec<String> = stations.iter().map(|station| station.name.clone()).collect();
+    let title = &gauge.naming.title;
+    Some(Figure {
+        caption: Text::bold(format!("{title}: where to measure.")),
+        alternative: format!("{title} is measured from its edge at {}.", words::list(&names)),
+        drawing: Drawing::Stations(StationsDrawing { stations }),
+    })
 }
 
 /// Readings at several spots of several places as a table: a row for a place and its station, a column for a
@@ -77,13 +102,13 @@ fn spot_table(
     }
     let down: Vec<(Option<usize>, &str)> = if by_direction { either(&stations) } else { vec![(None, "")] };
     let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
-    let columns_of_names = [named.then_some(("Place", 1.0)), (down.len() > 1).then_some(("At", 2.0))];
+    let columns_of_names = [named.then_some(("Place", 0.7)), (down.len() > 1).then_some(("At", 1.9))];
     let mut columns: Vec<Column> = columns_of_names
         .into_iter()
         .flatten()
         .map(|(heading, share)| column(heading.to_owned(), share))
         .collect();
-    columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 2.4)));
+    columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 3.0)));
     let mut rows = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
         for (station, at) in &down {
@@ -98,7 +123,7 @@ fn spot_table(
                 let (station, direction) =
                     if by_direction { (*station, Some(index)) } else { (Some(index), None) };
                 recorded(bench, planned, (id, *place), station, direction)
-                    .map_or_else(|| Cell::Blank(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
+                    .map_or_else(|| Cell::Twice(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
             }));
             rows.push(row);
         }

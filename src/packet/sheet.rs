@@ -223,6 +223,8 @@ pub enum Cell {
     Tick,
     /// A blank to write in, with the unit printed behind it (may be empty).
     Blank(String),
+    /// The same twice, for a reading and the one that checks it.
+    Twice(String),
     /// A short blank, for a day or initials.
     Day,
 }
@@ -385,6 +387,10 @@ pub enum Drawing {
     Bars(BarDrawing),
     /// The engine from above, as a diagram of its numbered places.
     Plan(PlanDrawing),
+    /// Which way round a part lies.
+    Way(WayDrawing),
+    /// Where along a bore or a journal it is read.
+    Stations(StationsDrawing),
 }
 
 /// Holes of a joint as the fitter sees them, to scale; y is up. Coordinates are already turned (never mirrored).
@@ -495,6 +501,33 @@ pub struct Turning {
     pub at_front: bool,
     /// The same in words.
     pub words: String,
+}
+
+/// How a part lies at each of its places, seen from above with the engine's front to the left; a diagram.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WayDrawing {
+    /// Names of the places; one without a name for a part that is there once.
+    pub places: Vec<String>,
+    /// Which way its mark points; the front is to the left.
+    pub toward: Toward,
+    /// The same in words, such as `arrow on the crown to the front`.
+    pub words: String,
+}
+
+/// Stations of a gauge along what it measures, to scale from the edge.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct StationsDrawing {
+    /// The stations, in written order.
+    pub stations: Vec<StationMark>,
+}
+
+/// One station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StationMark {
+    /// Its name with its distance.
+    pub name: String,
+    /// Millimetres from the edge.
+    pub at: f64,
 }
 
 /// One cut-out label.

@@ -172,6 +172,7 @@ fn table(out: &mut String, table: &Table, indent: &str) {
             .map(|cell| match cell {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
+                Cell::Twice(unit) => format!("____ ____ {unit}"),
                 Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),
             })
@@ -216,6 +217,15 @@ fn figure(out: &mut String, figure: &Figure, indent: &str) {
                 "{indent}  front: {places}; {turns}; {} above, {} below; {}",
                 plan.above, plan.below, plan.beside
             );
+        }
+        Drawing::Way(way) => {
+            let places = way.places.join(" ");
+            let _ = writeln!(out, "{indent}  {places} toward {:?}: {}", way.toward, way.words);
+        }
+        Drawing::Stations(drawing) => {
+            for station in &drawing.stations {
+                let _ = writeln!(out, "{indent}  {} at {:.3}", station.name, station.at);
+            }
         }
         Drawing::Bars(bars) => {
             for (row, start, end, label) in &bars.bars {

@@ -161,6 +161,7 @@ fn table() -> impl Strategy<Value = Table> {
         4 => text(8).prop_map(Cell::Text),
         1 => Just(Cell::Tick),
         1 => phrase(2).prop_map(Cell::Blank),
+        1 => phrase(2).prop_map(Cell::Twice),
     ];
     let column = (phrase(3), 0.0..4.0_f64, any::<bool>()).prop_map(|(heading, share, to_the_right)| Column {
         heading,
@@ -231,6 +232,27 @@ fn order() -> impl Strategy<Value = Figure> {
     })
 }
 
+fn way() -> impl Strategy<Value = Figure> {
+    let toward = prop_oneof![Just(Toward::Left), Just(Toward::Right)];
+    (proptest::collection::vec(phrase(1), 0..20), toward, phrase(12)).prop_map(|(places, toward, words)| {
+        Figure {
+            caption: Text::default(),
+            alternative: "way round".into(),
+            drawing: Drawing::Way(WayDrawing { places, toward, words }),
+        }
+    })
+}
+
+fn stations() -> impl Strategy<Value = Figure> {
+    proptest::collection::vec((phrase(2), 0.0..400.0_f64), 0..5).prop_map(|stations| Figure {
+        caption: Text::plain("Where to measure."),
+        alternative: "where to measure".into(),
+        drawing: Drawing::Stations(StationsDrawing {
+            stations: stations.into_iter().map(|(name, at)| StationMark { name, at }).collect(),
+        }),
+    })
+}
+
 fn bars() -> impl Strategy<Value = Figure> {
     let row = (phrase(3), proptest::collection::vec((1.0..200.0_f64, phrase(4)), 0..8));
     proptest::collection::vec(row, 0..6).prop_map(|rows| {
@@ -252,7 +274,7 @@ fn bars() -> impl Strategy<Value = Figure> {
 }
 
 fn figure() -> impl Strategy<Value = Figure> {
-    prop_oneof![3 => joint(), 1 => order(), 1 => bars()]
+    prop_oneof![3 => joint(), 1 => order(), 1 => bars(), 1 => way(), 1 => stations()]
 }
 
 fn blank() -> impl Strategy<Value = Blank> {

@@ -34,10 +34,16 @@ impl Composer {
                 // A caption that already names the view is not made to say it twice.
                 let said = caption.words().to_lowercase();
                 for words in [joint.view.as_str(), scale.as_str()] {
-                    let separator = if caption.0.is_empty() { "" } else { " · " };
-                    if !words.is_empty() && !said.contains(&words.to_lowercase()) {
-                        caption = caption.and(format!("{separator}{words}"));
+                    if words.is_empty() || said.contains(&words.to_lowercase()) {
+                        continue;
                     }
+                    // After a sentence comes a sentence.
+                    let end = caption.words().trim_end().chars().last();
+                    caption = match (end, words.chars().next()) {
+                        (None, _) => caption.and(words),
+                        (Some('.'), Some(_)) => caption.and(format!(" {}.", sentence_case(words))),
+                        _ => caption.and(format!(" · {words}")),
+                    };
                 }
                 let mut legend = draw::joint_legend(&joint.sizes, width, characters);
                 let mut piece = placed(drawn, drawn_x, element);
@@ -49,6 +55,13 @@ impl Composer {
                 vec![piece]
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
+            Drawing::Way(way) => vec![placed(draw::way(way, width, characters), x, element)],
+            Drawing::Stations(stations) => {
+                let (drawn, scale) = draw::stations(stations, width, characters);
+                let gap = if caption.0.is_empty() { "" } else { " " };
+                caption = caption.and(format!("{gap}{}.", sentence_case(&scale)));
+                vec![placed(drawn, x, element)]
+            }
             Drawing::Plan(plan) => vec![placed(draw::plan(plan, width, characters), x, element)],
             Drawing::Order(order) => {
                 let bands = draw::order(order, width, page * ORDER_SHARE, characters);
@@ -80,6 +93,12 @@ impl Composer {
         piece.above = 5.0;
         piece
     }
+}
+
+/// Words with a capital, as they begin a sentence.
+fn sentence_case(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn placed(drawn: Drawn, x: f32, element: ElementId) -> Piece {

@@ -3,7 +3,7 @@
 use super::furniture::RUNNING_HEIGHT;
 use super::prose::{frame, tick_beside};
 use super::{Composer, SMALL, Setting, WORK};
-use crate::packet::sheet::{Blank, Boxes, Run, StepBlock, StepLine, Style, Table, Text};
+use crate::packet::sheet::{Blank, Boxes, Drawing, Figure, Run, StepBlock, StepLine, Style, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::flow::{Piece, Unit};
 use crate::page::fonts::{self, Face};
@@ -173,7 +173,8 @@ impl Composer {
         held: bool,
         width: f32,
     ) {
-        let mut act = pieces.len();
+        // Where the last act begins whose boxes are told apart by a figure.
+        let mut act = None;
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
         let mut before: Option<&StepLine> = None;
@@ -182,18 +183,30 @@ impl Composer {
             match line {
                 StepLine::Note(_) | StepLine::If { .. } => {
                     // What is remarked on a figure is long, and may follow on the next page.
-                    let last = pieces.last_mut().filter(|_| !matches!(before, Some(StepLine::Figure(_))));
+                    let long = |figure: &Figure| !matches!(figure.drawing, Drawing::Way(_));
+                    let shown = matches!(before, Some(StepLine::Figure(figure)) if long(figure));
+                    let last = pieces.last_mut().filter(|_| !shown);
                     if let Some(last) = last {
                         last.with_next = true;
                     }
                 }
+                // A small picture of the part in hand.
+                StepLine::Figure(Figure { drawing: Drawing::Way(_), .. }) => {
+                    if let Some(last) = pieces.last_mut() {
+                        last.with_next = true;
+                    }
+                }
                 StepLine::Figure(_) => {
-                    shown.push(Shown { act, figure: begun, end: begun });
+                    shown.push(Shown { act: act.unwrap_or(begun), figure: begun, end: begun });
                     open = true;
                 }
-                StepLine::Torque { .. } => act = begun,
+                StepLine::Torque { .. } => act = None,
+                StepLine::Act { boxes: Boxes::Grid(_), .. } => {
+                    act = Some(begun);
+                    open = false;
+                }
                 _ => {
-                    act = begun;
+                    act = None;
                     open = false;
                 }
             }
@@ -410,6 +423,13 @@ impl Composer {
         // A short limit stands beside a single blank, a longer one above.
         let beside = self.set(&Text::plain(limit), LIMIT, width);
         let left = name_room + blank + unit_room + 16.0;
+        // A reading is taken twice where it stands alone; a number of a photograph is not.
+        let again =
+            self.set(&Text::plain(if single && unit_room > 0.0 { "again" } else { "" }), LIMIT, width);
+        let again_room =
+            if again.lines.is_empty() { 0.0 } else { again.width() + 6.0 + field + unit_room + 16.0 };
+        let second = again_room > 0.0 && left + again_room <= width && blanks[0].written.is_empty();
+        let left = if second { left + again_room } else { left };
         let limit_beside = single && beside.lines.len() == 1 && left + beside.width() <= width;
         let mut made = self.reading_head(text, if limit_beside { "" } else { limit }, held, width);
         let element = self.element(Role::Paragraph);
@@ -438,8 +458,13 @@ impl Composer {
             for (column, (name, written)) in names.iter().zip(written).enumerate() {
                 let x = LEFT + column as f32 * cell;
                 self.blank(&mut piece, element, (name, written, &unit), x, name_room, blank, base);
-                if limit_beside {
+                if second {
                     let x = x + name_room + blank + unit_room + 16.0;
+                    let fields = (&again, written, &unit);
+                    self.blank(&mut piece, element, fields, x, again.width() + 6.0, field, base);
+                }
+                if limit_beside {
+                    let x = x + left;
                     self.put(&mut piece, element, &beside, &beside.lines, x, base - beside.height() + 4.0);
                 }
             }

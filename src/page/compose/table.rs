@@ -17,6 +17,8 @@ const CLOSE: f32 = 0.9;
 const GAP: f32 = 12.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
+/// Width that the figures of a reading take by hand: 17 mm.
+const WRITTEN: f32 = 48.0;
 /// Least width of a blank for a day: 16 mm.
 const DAY: f32 = 46.0;
 /// Room that a long word may claim before it is cut.
@@ -82,7 +84,7 @@ impl Composer {
                     Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
                     Cell::Tick => TICK_BOX,
                     Cell::Day => DAY,
-                    Cell::Blank(unit) => {
+                    Cell::Blank(unit) | Cell::Twice(unit) => {
                         BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
                     }
                 };
@@ -192,14 +194,18 @@ impl Composer {
                 let setting = match cell {
                     Cell::Text(text) => composer.set(text, SMALL, place.width),
                     Cell::Tick | Cell::Day => composer.set(&Text::default(), SMALL, place.width),
-                    Cell::Blank(unit) => composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6),
+                    Cell::Blank(unit) | Cell::Twice(unit) => {
+                        composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6)
+                    }
                 };
                 let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
                 cells.push((place, cell, setting, composer.element(role)));
             }
             let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
             let by_hand = cells.iter().any(|(_, cell, _, _)| !matches!(cell, Cell::Text(_)));
-            let blank = cells.iter().any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_) | Cell::Day));
+            let blank = cells
+                .iter()
+                .any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
             let mut pieces = Vec::new();
             let mut start = 0;
             while start < lines {
@@ -227,12 +233,28 @@ impl Composer {
                             let y = middle + (SMALL.leading - TICK_BOX) / 2.0;
                             piece.add(mark, vec![draw::tick_box(x, y.max(2.0))]);
                         }
-                        Cell::Blank(_) | Cell::Day if start == 0 => {
+                        Cell::Blank(_) | Cell::Twice(_) | Cell::Day if start == 0 => {
                             let unit = setting.width();
                             let y = middle + SMALL.baseline() + 3.0;
                             let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
-                            let line: Item = draw::line(place.x, y, end, y, Stroke::solid(0.7));
-                            piece.add(mark, vec![line]);
+                            // Two where there is room for two hands' width of figures.
+                            let twice =
+                                matches!(cell, Cell::Twice(_)) && end - place.x >= 2.0 * WRITTEN + 8.0;
+                            let parts = if twice {
+                                vec![(0.0, 0.5, -4.0), (0.5, 1.0, 4.0)]
+                            } else {
+                                vec![(0.0, 1.0, 0.0)]
+                            };
+                            let width = end - place.x;
+                            let lines: Vec<Item> = parts
+                                .into_iter()
+                                .map(|(from, to, gap): (f32, f32, f32)| {
+                                    let from = place.x + width * from + gap.max(0.0);
+                                    let to = place.x + width * to + gap.min(0.0);
+                                    draw::line(from, y, to, y, Stroke::solid(0.7))
+                                })
+                                .collect();
+                            piece.add(mark, lines);
                             let top =
                                 (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
                             composer.put(&mut piece, *element, setting, &setting.lines, end + 4.0, top);

@@ -1,0 +1,56 @@
+//! Where a bore or a journal is read: its edge, and to scale from there the distances of its stations.
+
+use super::shapes::{line, text, vertical};
+use super::{Drawn, text_centred};
+use crate::packet::sheet::StationsDrawing;
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Position, Stroke};
+use crate::page::words::Characters;
+
+/// Points to a millimetre of paper.
+const MILLIMETRE: f32 = 72.0 / 25.4;
+/// Scales that are drawn: one to so many.
+const SCALES: [f32; 9] = [0.5, 1.0, 1.5, 2.0, 2.5, 4.0, 5.0, 10.0, 20.0];
+/// Most of the width that the stations may take.
+const SHARE: f32 = 0.7;
+/// Height of the part.
+const PART: f32 = 20.0;
+/// Size of words.
+const WORDS: f32 = 11.0;
+
+/// Draws the stations in at most this width, and gives their scale in words.
+pub(in crate::page) fn draw(
+    stations: &StationsDrawing,
+    width: f32,
+    characters: &mut Characters,
+) -> (Drawn, String) {
+    let deepest = stations.stations.iter().map(|station| station.at as f32).fold(0.0, f32::max);
+    let scale = SCALES
+        .into_iter()
+        .find(|scale| deepest * MILLIMETRE / scale <= width * SHARE)
+        .unwrap_or(deepest * MILLIMETRE / (width * SHARE));
+    let mut drawn = Drawn { items: Vec::new(), width, height: 0.0 };
+    let (left, top) = (34.0, 30.0);
+    drawn.items.extend(text_centred(Position::new(left / 2.0, top + PART / 2.0), Face::Bold, WORDS, "edge"));
+    drawn.items.push(vertical(left, top - 4.0, 2.2, PART + 8.0));
+    let end = left + deepest * MILLIMETRE / scale + 22.0;
+    for y in [top, top + PART] {
+        drawn.items.push(line(left, y, end, y, Stroke::solid(1.0)));
+    }
+    // Names over each other's place step up a line.
+    let mut taken = [f32::NEG_INFINITY; 2];
+    for station in &stations.stations {
+        let x = left + station.at as f32 * MILLIMETRE / scale;
+        let name = characters.line(&station.name);
+        let half = fonts::width(Face::Bold, WORDS, &name) / 2.0;
+        let start = (x - half).max(left + 4.0);
+        let row = usize::from(start < taken[0] + 6.0);
+        taken[row] = start + 2.0 * half;
+        let baseline = top - 5.0 - 13.0 * row as f32;
+        drawn.items.extend(text(start, baseline, Face::Bold, WORDS, &name));
+        drawn.items.push(line(x, top - 3.0, x, top + PART + 3.0, Stroke::solid(1.4)));
+    }
+    drawn.height = top + PART + 5.0;
+    let scale = format!("scale 1 : {}", (scale * 10.0).round() / 10.0);
+    (drawn, scale)
+}
