@@ -16,6 +16,8 @@ const GUTTER: f32 = 18.0;
 const COLUMNS: usize = 2;
 /// Room of a step's own number.
 const NUMBER: f32 = 38.0;
+/// Least room of a title that is cut.
+const TITLE: f32 = 110.0;
 /// Signs of the kinds of reason, set behind the number of the step before.
 const SIGNS: [&str; 4] = ["", "*", "†", "‡"];
 
@@ -46,23 +48,11 @@ pub(super) fn draw(
     let column_width = (width - GUTTER * (COLUMNS - 1) as f32) / COLUMNS as f32;
     let key = key(order, width, characters);
     let room = height - key.height - 8.0;
-    let entries = entries(order, column_width, characters);
-    let total: f32 = entries.iter().map(Entry::height).sum();
-    // Columns of about the same height, unless they need more than a page.
-    let tallest = entries.iter().map(Entry::height).fold(0.0, f32::max);
-    let aim = (total / COLUMNS as f32 + tallest).min(room).max(tallest);
-    let mut columns: Vec<Vec<Entry>> = vec![Vec::new()];
-    let mut used = 0.0;
-    for entry in entries {
-        if used + entry.height() > aim + 0.01 && used > 0.0 {
-            columns.push(Vec::new());
-            used = 0.0;
-        }
-        used += entry.height();
-        if let Some(column) = columns.last_mut() {
-            column.push(entry);
-        }
-    }
+    // Whole titles, unless that takes more pages than titles cut to a line.
+    let whole = columns(entries(order, column_width, false, characters), room);
+    let cut = columns(entries(order, column_width, true, characters), room);
+    let pages = |columns: &[Vec<Entry>]| columns.len().div_ceil(COLUMNS);
+    let columns = if pages(&whole) > pages(&cut) { cut } else { whole };
     let mut pictures = Vec::new();
     for (index, page) in columns.chunks(COLUMNS).enumerate() {
         let mut drawn = Drawn { items: Vec::new(), width, height: 0.0 };
@@ -87,7 +77,27 @@ pub(super) fn draw(
     pictures
 }
 
-fn entries(order: &OrderDrawing, width: f32, characters: &mut Characters) -> Vec<Entry> {
+/// Columns of about the same height, unless they need more than a page.
+fn columns(entries: Vec<Entry>, room: f32) -> Vec<Vec<Entry>> {
+    let total: f32 = entries.iter().map(Entry::height).sum();
+    let tallest = entries.iter().map(Entry::height).fold(0.0, f32::max);
+    let aim = (total / COLUMNS as f32 + tallest).min(room).max(tallest);
+    let mut columns: Vec<Vec<Entry>> = vec![Vec::new()];
+    let mut used = 0.0;
+    for entry in entries {
+        if used + entry.height() > aim + 0.01 && used > 0.0 {
+            columns.push(Vec::new());
+            used = 0.0;
+        }
+        used += entry.height();
+        if let Some(column) = columns.last_mut() {
+            column.push(entry);
+        }
+    }
+    columns
+}
+
+fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Characters) -> Vec<Entry> {
     let mut before: Vec<Vec<(usize, usize)>> = vec![Vec::new(); order.nodes.len()];
     for (from, to, kind) in &order.links {
         if let Some(list) = before.get_mut(*to).filter(|_| *from < order.nodes.len()) {
@@ -116,8 +126,17 @@ fn entries(order: &OrderDrawing, width: f32, characters: &mut Characters) -> Vec
                     .collect()
             };
             let room = width - NUMBER;
-            let title = lines(title.to_owned(), room);
+            let mut title = lines(title.to_owned(), room);
             let before = lines(words, room - 8.0);
+            if cut || title.is_empty() {
+                // Beside one line of steps before it, if that leaves a title that says something.
+                let list =
+                    before.first().map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line) + 8.0);
+                let own = fonts::width(Face::Regular, ROW.size, &title.join(" "));
+                let beside = before.len() == 1 && own.min(TITLE) + list <= room;
+                let room = if beside { room - list } else { room };
+                title = vec![fonts::shortened(Face::Regular, ROW.size, &title.join(" "), room)];
+            }
             let long =
                 |line: Option<&String>| line.map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line));
             let beside = before.len() == 1 && long(title.last()) + 8.0 + long(before.first()) <= room;

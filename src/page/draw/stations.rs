@@ -51,6 +51,11 @@ pub(in crate::page) fn draw(
         drawn.items.push(line(x, top - 3.0, x, top + PART + 3.0, Stroke::solid(1.4)));
     }
     drawn.height = top + PART + 5.0;
-    let scale = format!("scale 1 : {}", (scale * 10.0).round() / 10.0);
+    let tenths = |ratio: f32| (ratio * 10.0).round() / 10.0;
+    let scale = if scale < 1.0 {
+        format!("scale {} : 1", tenths(1.0 / scale))
+    } else {
+        format!("scale 1 : {}", tenths(scale))
+    };
     (drawn, scale)
 }
