@@ -290,6 +290,13 @@ pub enum StepLine {
         /// Tick boxes.
         boxes: Boxes,
     },
+    /// Protective equipment to put on, with its signs.
+    PutOn {
+        /// What, and until when.
+        text: Text,
+        /// Its names, for the signs.
+        equipment: Vec<String>,
+    },
     /// A tightening: torque or angle in large bold type with "oiled" or "dry" beside it.
     Torque {
         /// What is tightened and in which pass, such as `Head nuts, pass 2 of 3`.

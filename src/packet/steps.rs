@@ -5,7 +5,7 @@ use super::bench::{Bench, phase_title, spaced};
 use super::bench_notes;
 use super::hazard::{self, hazard_box};
 use super::instruct;
-use super::sheet::{Block, Boxes, Sheet, StepBlock, StepLine, Text};
+use super::sheet::{Block, Sheet, StepBlock, StepLine, Text};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
@@ -123,7 +123,8 @@ fn put_on(blocks: &[&Together], at: usize, items: &[(String, usize)]) -> StepLin
         let comma = if index == 0 { "" } else { "; " };
         text = text.and(format!("{comma}{} {until}", words::list(names)));
     }
-    StepLine::Act { text: text.and("."), boxes: Boxes::One }
+    let equipment = items.iter().map(|(item, _)| item.clone()).collect();
+    StepLine::PutOn { text: text.and("."), equipment }
 }
 
 fn group_notice(bench: &Bench, id: GroupId) -> Block {

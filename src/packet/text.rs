@@ -103,6 +103,9 @@ fn step_line(out: &mut String, line: &StepLine) {
         StepLine::Act { text, boxes } => {
             let _ = writeln!(out, "  {}{}", text.words(), self::boxes(boxes));
         }
+        StepLine::PutOn { text, .. } => {
+            let _ = writeln!(out, "  {} [ ]", text.words());
+        }
         StepLine::Torque { text, value, condition, held, boxes } => {
             let mark = if *held { "HOLD " } else { "" };
             let _ = writeln!(out, "  {}: {mark}{value} ({condition}){}", text.words(), self::boxes(boxes));

@@ -286,6 +286,8 @@ fn step_line() -> impl Strategy<Value = StepLine> {
     prop_oneof![
         1 => hazard().prop_map(StepLine::Hazard),
         4 => (text(20), boxes()).prop_map(|(text, boxes)| StepLine::Act { text, boxes }),
+        1 => (text(12), proptest::collection::vec("goggles|gloves|safety boots|FFP3 mask|apron", 0..6))
+            .prop_map(|(text, equipment)| StepLine::PutOn { text, equipment }),
         2 => (text(8), phrase(4), phrase(4), any::<bool>(), boxes()).prop_map(
             |(text, value, condition, held, boxes)| StepLine::Torque { text, value, condition, held, boxes }
         ),

@@ -2,7 +2,7 @@
 
 use super::Composer;
 use super::prose::frame;
-use crate::packet::sheet::{HazardBox, SignalWord, Text};
+use crate::packet::sheet::{Boxes, HazardBox, SignalWord, Text};
 use crate::page::draw;
 use crate::page::flow::Piece;
 use crate::page::pages::{Area, Ink, Item, Mark, Role};
@@ -88,6 +88,31 @@ impl Composer {
         }
         self.put(&mut piece, element, &setting, &setting.lines, at, 0.0);
         piece
+    }
+
+    /// The signs of protective equipment, each once, at the right end of a line that names it.
+    pub(super) fn put_on(&mut self, text: &Text, equipment: &[String], held: bool, width: f32) -> Vec<Piece> {
+        let mut signs: Vec<Vec<Item>> = Vec::new();
+        for sign in equipment.iter().filter_map(|name| draw::protective(name, 0.0, 0.0, SIGN_HEIGHT)) {
+            if !signs.contains(&sign) {
+                signs.push(sign);
+            }
+        }
+        let room = signs.len() as f32 * (SIGN_HEIGHT + 5.0);
+        // Words first: where signs would leave them too little, they are left out.
+        let (signs, room) = if room > width / 2.0 { (Vec::new(), 0.0) } else { (signs, room) };
+        let mut made = self.act(text, &Boxes::One, held, width - room);
+        if let Some(first) = made.first_mut().filter(|_| !signs.is_empty()) {
+            first.height = first.height.max(SIGN_HEIGHT);
+            for (index, mut sign) in signs.into_iter().enumerate() {
+                let x = super::step::LEFT + width - room + 5.0 + index as f32 * (SIGN_HEIGHT + 5.0);
+                for item in &mut sign {
+                    item.shift(x, 0.0);
+                }
+                first.add(Mark::Artefact, sign);
+            }
+        }
+        made
     }
 
     /// Protective equipment by sign and name, in rows.

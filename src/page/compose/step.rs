@@ -13,7 +13,7 @@ use crate::page::words::Type;
 /// Width of the column of numbers and tick boxes.
 const NUMBERS: f32 = 48.0;
 /// Left edge of the work.
-const LEFT: f32 = NUMBERS + 10.0;
+pub(super) const LEFT: f32 = NUMBERS + 10.0;
 /// Left edge of the tick boxes.
 const TICKS: f32 = NUMBERS - TICK_BOX;
 /// Type of titles.
@@ -250,6 +250,7 @@ impl Composer {
                 made
             }
             StepLine::Act { text, boxes } => self.act(text, boxes, held, width),
+            StepLine::PutOn { text, equipment } => self.put_on(text, equipment, held, width),
             StepLine::Torque { text, value, condition, held: open, boxes } => {
                 self.torque(text, value, condition, *open, held, boxes, width)
             }
@@ -287,7 +288,7 @@ impl Composer {
         made
     }
 
-    fn act(&mut self, text: &Text, boxes: &Boxes, held: bool, width: f32) -> Vec<Piece> {
+    pub(super) fn act(&mut self, text: &Text, boxes: &Boxes, held: bool, width: f32) -> Vec<Piece> {
         let element = self.element(Role::Paragraph);
         let mut made = self.text_pieces(element, text, WORK, LEFT, width);
         if held {
