@@ -101,7 +101,7 @@ impl PacketCommand {
             hands: self.hands,
         };
         if let Some(hands) = self.hands
-            && let Err(step) = prepared.crew(options.phase, hands, choosing.times)
+            && let Err(step) = prepared.crew(options.phase, hands)
         {
             return output::refuse(&errors::too_few_hands(&step, hands));
         }

@@ -12,7 +12,7 @@ use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, Shop};
-use crate::plan::{ChangeTimes, Choosing, Crew, Plan, PlanOptions, crew, plan};
+use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan};
 use crate::procedure::model::{Phase, Procedure};
 use crate::record::{self, Date, Job, Record};
 use crate::source::Sources;
@@ -37,9 +37,9 @@ impl Prepared {
     ///
     /// # Errors
     /// The id of a step that needs more hands.
-    pub fn crew(&self, phase: Phase, hands: u32, times: ChangeTimes) -> Result<Option<Crew>, String> {
+    pub fn crew(&self, phase: Phase, hands: u32) -> Result<Option<Crew>, String> {
         let Some(plan) = self.plan.phase(phase) else { return Ok(None) };
-        crew(&self.procedure, &self.network, plan, hands, times)
+        crew(&self.procedure, &self.network, plan, hands)
             .map(Some)
             .map_err(|step| plan.steps.get(step).map(|step| step.id.clone()).unwrap_or_default())
     }

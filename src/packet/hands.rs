@@ -4,7 +4,7 @@ use super::bench::{Bench, phase_title};
 use super::questions::columns;
 use super::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
 use crate::plan::words::{capital, list};
-use crate::plan::{ChangeTimes, Crew, PlannedStep, Stint, crew};
+use crate::plan::{Crew, PlannedStep, Stint, crew};
 
 /// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
 const STRETCH: u64 = 4 * 3_600;
@@ -12,8 +12,7 @@ const STRETCH: u64 = 4 * 3_600;
 /// The sheet of the schedule; none where nobody asked for one, or a step needs more people than there are.
 pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
     let Some(count) = bench.hands else { return Vec::new() };
-    let times = ChangeTimes::PLANNING;
-    let Ok(crew) = crew(bench.procedure, bench.network, &bench.plan, count, times) else { return Vec::new() };
+    let Ok(crew) = crew(bench.procedure, bench.network, &bench.plan, count) else { return Vec::new() };
     if crew.stints.is_empty() {
         return Vec::new();
     }

@@ -48,7 +48,7 @@ pub struct Crew {
 }
 
 /// Schedules the steps of a phase that are still to be done for so many pairs of hands; held steps as if what holds
-/// them were settled.
+/// them were settled. Changes take what they took when the order was chosen.
 ///
 /// # Errors
 /// The index of a step that needs more hands than there are.
@@ -57,8 +57,8 @@ pub fn crew(
     network: &Network,
     plan: &PhasePlan,
     hands: u32,
-    times: ChangeTimes,
 ) -> Result<Crew, usize> {
+    let times = plan.choice.as_ref().map_or(ChangeTimes::PLANNING, |choice| choice.times);
     let nodes: Vec<Unit> = units(procedure, network, plan);
     let shared: Vec<SetupId> = (0u32..)
         .map(SetupId)
@@ -109,7 +109,9 @@ pub fn crew(
     for (task, (unit, waits)) in of.iter().enumerate() {
         let unit = &nodes[*unit];
         let duration = job.tasks[task].duration;
-        if unit.steps.is_empty() || (*waits && duration == 0) {
+        // A step that only waits takes nobody; one of which no time is stated is work all the same.
+        let idle = duration == 0 && (*waits || unit.wait > 0 && unit.untimed.is_empty());
+        if unit.steps.is_empty() || idle {
             continue;
         }
         let start = found.start[task];
@@ -130,17 +132,19 @@ pub fn crew(
     })
 }
 
-/// Gives each stint the pairs of hands that are free when it begins.
+/// Gives each stint the pairs of hands that are free when it begins. What takes no time, so far as is stated, may fall
+/// where too few are free: then it goes to those who are busy too, since somebody does it all the same.
 fn assign(stints: &mut [Stint], hands: usize) {
-    let mut free_from = vec![0; hands];
+    let mut free_from: Vec<u64> = vec![0; hands];
     for stint in stints {
         let wanted = stint.hands.len();
-        let free: Vec<usize> =
-            (0..hands).filter(|person| free_from[*person] <= stint.start).take(wanted).collect();
-        for person in &free {
-            free_from[*person] = stint.end;
+        let (free, busy): (Vec<usize>, Vec<usize>) =
+            (0..hands).partition(|person| free_from[*person] <= stint.start);
+        stint.hands = free.into_iter().chain(busy).take(wanted).collect();
+        stint.hands.sort_unstable();
+        for person in &stint.hands {
+            free_from[*person] = free_from[*person].max(stint.end);
         }
-        stint.hands = free;
     }
 }
 
@@ -249,4 +253,26 @@ fn apart(units: &[Unit], of: &[(usize, bool)]) -> Vec<(usize, usize)> {
         }
     }
     pairs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_step_of_no_time_has_its_hands_even_where_nobody_is_free() {
+        let stint = |start, end, hands: usize| Stint { steps: vec![0], start, end, hands: vec![0; hands] };
+        // Two at work from 0 to 60; meanwhile a step without a stated time for one, then one for two.
+        let mut stints = [
+            stint(0, 60, 1),
+            stint(0, 60, 1),
+            stint(0, 30, 0),
+            stint(30, 30, 1),
+            stint(40, 40, 2),
+            stint(60, 90, 2),
+        ];
+        assign(&mut stints, 2);
+        let hands: Vec<&[usize]> = stints.iter().map(|stint| stint.hands.as_slice()).collect();
+        assert_eq!(hands, [&[0][..], &[1], &[], &[0], &[0, 1], &[0, 1]]);
+    }
 }

@@ -22,8 +22,8 @@ pub struct Crib {
     pub lifting_limit: Option<Quantity>,
     /// Its tools, in written order.
     pub tools: Vec<CribTool>,
-    /// What changes at its bench take, by what [`CHANGES`] calls them.
-    pub changes: Vec<(&'static str, Quantity)>,
+    /// What changes at its bench take, as far as it states them.
+    pub changes: Vec<(BenchChange, Quantity)>,
     /// Its own table of torques, for what a procedure leaves to it as `general`.
     pub general_torques: Option<GeneralTorques>,
 }
@@ -106,19 +106,48 @@ fn crib(taker: &mut Taker, root: &Node) -> Crib {
     }
 }
 
-/// Changes at the bench whose time a shop may state: another socket, another hand tool, a torque wrench set, the stand
-/// or the side, protective equipment put on, the hoist rigged and taken away.
-pub const CHANGES: [&str; 7] =
-    ["socket", "hand_tool", "torque_setting", "setup", "wear", "hoist", "hoist_off"];
+/// A change at the bench whose time a shop may state.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BenchChange {
+    /// Same ratchet, other socket.
+    Socket,
+    /// Another hand tool.
+    HandTool,
+    /// A torque wrench set, or another one taken.
+    TorqueSetting,
+    /// Stand or side, where the procedure doesn't say what that takes.
+    Setup,
+    /// Protective equipment put on.
+    Wear,
+    /// The hoist rigged.
+    Hoist,
+    /// The hoist taken away.
+    HoistOff,
+}
 
-fn changes(taker: &mut Taker, node: &Node) -> Vec<(&'static str, Quantity)> {
-    let Some(fields) = taker.fields("changes", node, "a table of changes", &CHANGES) else {
+impl BenchChange {
+    /// All of them with what a crib calls them.
+    const KEYS: [(&'static str, BenchChange); 7] = [
+        ("socket", BenchChange::Socket),
+        ("hand_tool", BenchChange::HandTool),
+        ("torque_setting", BenchChange::TorqueSetting),
+        ("setup", BenchChange::Setup),
+        ("wear", BenchChange::Wear),
+        ("hoist", BenchChange::Hoist),
+        ("hoist_off", BenchChange::HoistOff),
+    ];
+}
+
+/// `changes: {socket: 5 s, hoist: 6 min}`
+fn changes(taker: &mut Taker, node: &Node) -> Vec<(BenchChange, Quantity)> {
+    let keys = BenchChange::KEYS.map(|(key, _)| key);
+    let Some(fields) = taker.fields("changes", node, "a table of changes", &keys) else {
         return Vec::new();
     };
-    let time = |key: &'static str| {
-        taker.quantity_of(&fields, key, Dimension::DURATION).map(|time| (key, time.value))
+    let time = |(key, change): (&'static str, BenchChange)| {
+        taker.quantity_of(&fields, key, Dimension::DURATION).map(|time| (change, time.value))
     };
-    CHANGES.into_iter().filter_map(time).collect()
+    BenchChange::KEYS.into_iter().filter_map(time).collect()
 }
 
 fn currency(taker: &mut Taker, fields: &Fields) -> Option<String> {

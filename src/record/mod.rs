@@ -18,7 +18,7 @@ mod written;
 mod yaml;
 
 pub use bind::bind;
-pub use crib::{Crib, CribTool, GeneralTorques, read_crib};
+pub use crib::{BenchChange, Crib, CribTool, GeneralTorques, read_crib};
 pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;

@@ -4,7 +4,7 @@ use benchleaf::decide::{InCrib, kit_in_crib};
 use benchleaf::diagnostics::render_lines;
 use benchleaf::procedure;
 use benchleaf::procedure::model::{Pass, Tightening};
-use benchleaf::record::{Crib, Date, read_crib};
+use benchleaf::record::{BenchChange, Crib, Date, read_crib};
 use benchleaf::source::Sources;
 
 fn read(text: &str) -> (Crib, String) {
@@ -98,6 +98,28 @@ fn faults_of_a_crib_are_told_with_their_line() {
     }
     let (_, complaints) = read("");
     assert!(complaints.contains("record/empty") && complaints.contains("paper: a4"), "{complaints}");
+}
+
+#[test]
+fn what_changes_take_is_read_and_a_change_unknown_is_told() {
+    let (crib, complaints) = read("changes: {socket: 5 s, hoist_off: 6 min}\n");
+    assert_eq!(complaints, "");
+    let read_off: Vec<(BenchChange, String)> =
+        crib.changes.iter().map(|(change, time)| (*change, time.to_string())).collect();
+    let expected = [(BenchChange::Socket, "5 s".to_owned()), (BenchChange::HoistOff, "6 min".to_owned())];
+    assert_eq!(read_off, expected);
+    let (crib, complaints) = read("changes:\n  socket: 5 s\n  hand_tol: 9 s\n  wear: 2 m\n");
+    assert_eq!(crib.changes.len(), 1);
+    for (line, words) in [
+        ("crib.yaml:3:", "`hand_tol`"),
+        ("crib.yaml:4:", "is a length, where a time was expected"),
+    ] {
+        assert!(
+            complaints.lines().any(|complaint| complaint.starts_with(line) && complaint.contains(words)),
+            "{line} {words} in\n{complaints}"
+        );
+    }
+    assert!(complaints.contains("did you mean `hand_tool`?"), "{complaints}");
 }
 
 const TABLE: &str = "

@@ -19,6 +19,8 @@ pub struct ChoiceReport {
     /// No order costs less.
     bound: f64,
     saves: f64,
+    /// Where the times of the changes come from.
+    times: &'static str,
     moved: Vec<MovedReport>,
     /// Every change in the order of work; with the price of what is parted they add up to the cost.
     changes: Vec<ChangeReport>,
@@ -86,6 +88,7 @@ pub fn report(prepared: &Prepared, plan: &PhasePlan) -> Option<ChoiceReport> {
         author_cost: cost(&choice.author_cost),
         bound: seconds(choice.bound),
         saves: seconds(choice.author_cost.total.saturating_sub(choice.cost.total)),
+        times: choice.times.origin(),
         moved: choice.moved.iter().map(|moved| moved_report(prepared, choice, moved)).collect(),
         changes: changes.collect(),
     })
@@ -155,7 +158,7 @@ pub fn text(report: &ChoiceReport, all_changes: bool) -> String {
             report.cost.parted
         );
     }
-    out += "The times of changes are planning values from common practice, not measurements.\n\n";
+    out += &format!("The times of changes are {}.\n\n", report.times);
     out += "  changes                        here      as written\n";
     let kinds = report.cost.kinds.iter().chain(&report.author_cost.kinds).map(|kind| kind.kind.as_str());
     let mut names: Vec<&str> = kinds.collect();

@@ -79,7 +79,8 @@ pub(super) fn text(shared: &Shared) -> String {
         clock(shared.bound)
     );
     if !shared.untimed.is_empty() {
-        out += &format!("No time is stated of {}: they count as taking none.\n", shared.untimed.join(", "));
+        let count = if shared.untimed.len() == 1 { "it counts" } else { "they count" };
+        out += &format!("No time is stated of {}: {count} as taking none.\n", shared.untimed.join(", "));
     }
     out
 }

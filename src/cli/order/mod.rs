@@ -103,7 +103,7 @@ impl Order {
             Err(code) => return code,
         };
         if let Some(count) = self.hands {
-            let crew = match prepared.crew(self.phase.phase(), count, times) {
+            let crew = match prepared.crew(self.phase.phase(), count) {
                 Ok(crew) => crew,
                 Err(step) => return output::refuse(&errors::too_few_hands(&step, count)),
             };

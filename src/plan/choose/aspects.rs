@@ -14,6 +14,7 @@ use crate::procedure::model::{
     Deed, Fastening, FasteningWork, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
 };
 use crate::quantity::Quantity;
+use crate::record::BenchChange;
 use crate::sequence::search::{Aspect, Demand};
 
 /// What changes at the bench take, in tenths of a second. The defaults are planning values from common practice, not
@@ -53,22 +54,40 @@ impl ChangeTimes {
 
     /// The same with the times that a shop states of its own bench.
     #[must_use]
-    pub fn with(mut self, stated: &[(&'static str, Quantity)]) -> ChangeTimes {
+    pub fn with(mut self, stated: &[(BenchChange, Quantity)]) -> ChangeTimes {
         for (change, time) in stated {
-            let tenths = (time.base() * 10.0).round().clamp(0.0, f64::from(u32::MAX)) as u32;
-            match *change {
-                "socket" => self.socket = tenths,
-                "hand_tool" => self.hand_tool = tenths,
-                "torque_setting" => self.torque_setting = tenths,
-                "setup" => self.setup = tenths,
-                "wear" => self.wear = tenths,
-                "hoist" => self.hoist = tenths,
-                "hoist_off" => self.hoist_off = tenths,
-                _ => {}
-            }
+            *match change {
+                BenchChange::Socket => &mut self.socket,
+                BenchChange::HandTool => &mut self.hand_tool,
+                BenchChange::TorqueSetting => &mut self.torque_setting,
+                BenchChange::Setup => &mut self.setup,
+                BenchChange::Wear => &mut self.wear,
+                BenchChange::Hoist => &mut self.hoist,
+                BenchChange::HoistOff => &mut self.hoist_off,
+            } = tenths(*time);
         }
         self
     }
+}
+
+impl ChangeTimes {
+    /// Where the times come from, in words.
+    pub fn origin(&self) -> &'static str {
+        let planned = ChangeTimes { parting: self.parting, ..ChangeTimes::PLANNING };
+        if *self == planned {
+            "planning values from common practice, not measurements"
+        } else {
+            "the shop's own where its crib states them, else planning values from common practice, not measurements"
+        }
+    }
+}
+
+/// No change takes longer than ten hours: sums of them stay within what a search counts in.
+const LONGEST: u32 = 360_000;
+
+/// A time in tenths of a second.
+fn tenths(time: Quantity) -> u32 {
+    (time.base() * 10.0).round().clamp(0.0, f64::from(LONGEST)) as u32
 }
 
 /// Most values that one aspect tells apart, and most aspects: what a search can take. Beyond them a demand is dropped,
@@ -139,7 +158,7 @@ impl Aspects {
             .map(|(setup, (_, now))| Named {
                 title: setup.naming.title.clone(),
                 values: setup.values.iter().take(MOST_VALUES).map(|value| value.replace('_', " ")).collect(),
-                change: setup.change.map_or(times.setup, |change| (change.base() * 10.0).round() as u32),
+                change: setup.change.map_or(times.setup, tenths),
                 back: None,
                 start: Some(*now),
                 once: false,

@@ -44,6 +44,8 @@ impl Default for Choosing {
 pub struct Choice {
     /// Whether the author's order was asked for.
     pub as_written: bool,
+    /// What changes at the bench were taken to last.
+    pub times: ChangeTimes,
     /// Every node once.
     pub order: Vec<NodeId>,
     /// The author's order.
@@ -113,6 +115,7 @@ pub(super) fn choose(
     let moved = explain::moved(&aspects, &weights, &chosen);
     Choice {
         as_written: choosing.as_written,
+        times: choosing.times,
         order,
         author: author.to_vec(),
         cost,

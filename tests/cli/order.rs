@@ -1,0 +1,49 @@
+//! `order` as a user runs it: the list with its cost, and the same work shared by two.
+
+use std::path::Path;
+
+use super::{benchleaf, stderr, stdout};
+use crate::expected;
+
+const STAND: &str = "tests/cli/order/stand.leaf";
+const SLOW: &str = "tests/cli/order/slow.crib.yaml";
+
+#[test]
+fn what_order_prints() {
+    let mut complaints = Vec::new();
+    for (name, options) in [
+        ("chosen", &["--changes"][..]),
+        ("chosen_slow", &["--changes", "--crib", SLOW]),
+        ("hands", &["--hands", "2"]),
+        ("hands_slow", &["--hands", "2", "--crib", SLOW]),
+        ("hands_json", &["--hands", "2", "--format", "json"]),
+    ] {
+        let output = benchleaf(&[&["order", STAND], options].concat());
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", stderr(&output));
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/cli/order/{name}.txt"));
+        complaints.extend(expected::compare(&path, &stdout(&output)).err());
+    }
+    assert!(complaints.is_empty(), "{}", complaints.join("\n"));
+}
+
+#[test]
+fn a_slower_stand_makes_the_work_of_two_longer() {
+    let span = |options: &[&str]| -> f64 {
+        let output = benchleaf(&[&["order", STAND, "--hands", "2", "--format", "json"], options].concat());
+        let report: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap();
+        report["span"].as_f64().unwrap()
+    };
+    // The stand is turned once: a minute by usual times, five by the crib.
+    assert!((span(&["--crib", SLOW]) - span(&[]) - 4.0).abs() < 1e-9);
+}
+
+#[test]
+fn a_change_that_no_bench_knows_is_told_with_its_line() {
+    let scratch = super::Scratch::new("changes");
+    let crib = scratch.file("crib.yaml", "changes:\n  socket: 5 s\n  hoists: 6 min\n");
+    let output = benchleaf(&["order", STAND, "--crib", &crib]);
+    assert_eq!(output.status.code(), Some(1));
+    let text = stderr(&output);
+    assert!(text.contains("crib.yaml:3:") && text.contains("`hoists`") && text.contains("`hoist`"), "{text}");
+    assert!(output.stdout.is_empty());
+}
