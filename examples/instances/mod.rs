@@ -129,7 +129,7 @@ pub fn project(text: &str) -> Result<Job, String> {
             return Err(format!("job {} is not of a single mode with a need a resource", row[0]));
         }
         let needs = row[3..].iter().map(|&number| number as u32).collect();
-        tasks.push(Task { duration: row[2] as u64, needs, states: Vec::new() });
+        tasks.push(Task { duration: row[2] as u64, needs, states: Vec::new(), sets: Vec::new(), relies: Vec::new() });
     }
-    Ok(Job { graph, tasks, capacity, change: Vec::new(), apart: Vec::new() })
+    Ok(Job { graph, tasks, capacity, change: Vec::new() })
 }

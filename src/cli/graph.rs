@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::phases::PhaseName;
-use super::prepared::prepare;
+use super::prepared::{InShop, prepare_to};
 use super::{errors, output};
 use crate::packet::{dot, picture_of, svg};
 use crate::source::write_atomically;
@@ -35,11 +35,12 @@ impl Graph {
             Some("dot") => dot,
             _ => return output::refuse(&errors::unknown_drawing(&self.output)),
         };
-        let prepared = match prepare(&self.path, self.job.as_ref()) {
+        let phase = self.phase.phase();
+        let prepared = match prepare_to(&self.path, self.job.as_ref(), InShop::default(), |_| phase) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let text = picture_of(&prepared.material(), self.phase.phase(), draw);
+        let text = picture_of(&prepared.material(), phase, draw);
         match write_atomically(&self.output, text.as_bytes()) {
             Ok(()) => ExitCode::SUCCESS,
             Err(error) => output::refuse(&errors::unwritable(&self.output, &error)),

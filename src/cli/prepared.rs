@@ -12,7 +12,7 @@ use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, Shop};
-use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan};
+use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
 use crate::procedure::model::{Phase, Procedure};
 use crate::record::{self, Date, Job, Record};
 use crate::source::Sources;
@@ -85,6 +85,19 @@ pub struct InShop<'a> {
 /// # Errors
 /// As [`prepare`].
 pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Result<Prepared, ExitCode> {
+    prepare_to(path, record, shop, |_| Phase::Start)
+}
+
+/// The same, planned no further than the phase that `last` names when it has seen the network.
+///
+/// # Errors
+/// As [`prepare`].
+pub fn prepare_to(
+    path: &Path,
+    record: Option<&PathBuf>,
+    shop: InShop<'_>,
+    last: impl FnOnce(&Network) -> Phase,
+) -> Result<Prepared, ExitCode> {
     let InShop { crib, prices, day, choosing } = shop;
     let mut sources = Sources::new();
     let mut diagnostics = Vec::new();
@@ -110,7 +123,7 @@ pub fn prepare_in(path: &Path, record: Option<&PathBuf>, shop: InShop<'_>) -> Re
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: choosing.times.with(stated), ..choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
-            let plan = plan(&procedure, &network, &decisions, options);
+            let plan = plan_to(&procedure, &network, &decisions, options, last(&network));
             warn(&sources, &procedure, &diagnostics);
             let shop = crib.map(|crib| Shop { crib, day });
             Ok(Prepared { sources, procedure, network, decisions, plan, job, shop, touched })

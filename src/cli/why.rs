@@ -212,7 +212,8 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
     let moved =
         plan.choice.as_ref().is_some_and(|choice| choice.moved.iter().any(|moved| moved.node == node));
     let stands = match (earlier, later) {
-        (None, None) => "what it depends on and what depends on it leave no other place",
+        (None, None) if earliest == latest => "where it must: every order has it there",
+        (None, None) => "between what it comes after and what comes after it: alone it can't move",
         _ if moved => "moved there to save changes at the bench",
         _ => "where the author put it",
     };
@@ -307,19 +308,22 @@ fn neighbours(out: &mut String, heading: &str, neighbours: &[Neighbour], all: us
 fn answer_text(answer: &StepAnswer) -> String {
     let mut out = format!("{}  {}\n", answer.step, answer.title);
     out += &format!(
-        "{}, place {} of {}; it may stand anywhere from place {} to place {}\n",
-        answer.phase, answer.place, answer.places, answer.earliest, answer.latest
+        "{}, place {} of {}; {}\n",
+        answer.phase,
+        answer.place,
+        answer.places,
+        if answer.earliest == answer.latest {
+            "no order has it elsewhere".to_owned()
+        } else {
+            format!("orders have it from place {} to place {}", answer.earliest, answer.latest)
+        }
     );
-    out += &format!("It stands {}.\n", place_words(answer.stands));
+    out += &format!("It stands {}.\n", answer.stands);
     out += &shift_line("earlier", answer.earlier.as_ref());
     out += &shift_line("later", answer.later.as_ref());
     neighbours(&mut out, "before", &answer.before, answer.all_before);
     neighbours(&mut out, "after", &answer.after, answer.all_after);
     out
-}
-
-fn place_words(stands: &str) -> String {
-    if stands.starts_with("what") { format!("where it must: {stands}") } else { stands.to_owned() }
 }
 
 fn shift_line(side: &str, shift: Option<&ShiftAnswer>) -> String {

@@ -87,7 +87,13 @@ pub fn crew(
             parts.insert(usize::from(!unit.waits_first), (unit.wait, 0, true));
         }
         for (duration, hands, waits) in parts {
-            tasks.push(Task { duration, needs: vec![hands], states: states(unit) });
+            tasks.push(Task {
+                duration,
+                needs: vec![hands],
+                states: states(unit),
+                sets: unit.sets.iter().map(|thing| thing.index()).collect(),
+                relies: unit.needs.iter().map(|thing| thing.index()).collect(),
+            });
             of.push((index, waits));
         }
         ends.push((first, tasks.len() - 1));
@@ -98,8 +104,7 @@ pub fn crew(
     let Ok(graph) = Acyclic::new(Precedence::new(tasks.len(), pairs)) else {
         return Ok(Crew { stints: Vec::new(), span: 0, in_a_row: 0, bound: 0, untimed: Vec::new() });
     };
-    let apart = apart(&nodes, &of);
-    let job = Job { graph, tasks, capacity: vec![hands], change: shared.iter().map(change).collect(), apart };
+    let job = Job { graph, tasks, capacity: vec![hands], change: shared.iter().map(change).collect() };
     let first: Vec<usize> = (0..job.tasks.len()).collect();
     let effort =
         Effort { work: (EFFORT_EACH * job.tasks.len() as u64).min(EFFORT_MOST), ..Effort::default() };
@@ -168,8 +173,12 @@ fn units(procedure: &Procedure, network: &Network, plan: &PhasePlan) -> Vec<Unit
     for mirror in plan.steps.iter().filter(|step| open(step)).filter_map(|step| mirror(network, step)) {
         *sharing.entry(mirror).or_default() += 1;
     }
-    let order = plan.order.iter();
-    order.map(|id| unit(procedure, network, plan, (*id, &network.nodes[id.index()]), &sharing)).collect()
+    let mut steps: BTreeMap<NodeId, Vec<usize>> = BTreeMap::new();
+    for (at, step) in plan.steps.iter().enumerate().filter(|(_, step)| open(step)) {
+        steps.entry(step.node).or_default().push(at);
+    }
+    let order = plan.order.iter().map(|id| (&network.nodes[id.index()], steps.remove(id).unwrap_or_default()));
+    order.map(|(node, steps)| unit(procedure, network, plan, (node, steps), &sharing)).collect()
 }
 
 /// Whether a step is still to be done.
@@ -189,11 +198,9 @@ fn unit(
     procedure: &Procedure,
     network: &Network,
     plan: &PhasePlan,
-    (id, node): (NodeId, &Node),
+    (node, steps): (&Node, Vec<usize>),
     sharing: &BTreeMap<NodeId, u64>,
 ) -> Unit {
-    let steps: Vec<usize> =
-        (0..plan.steps.len()).filter(|at| plan.steps[*at].node == id && open(&plan.steps[*at])).collect();
     let mut unit = Unit {
         steps,
         work: 0,
@@ -238,21 +245,6 @@ fn unit(
 fn waits(step: &Step) -> u64 {
     let of = |deed: &Deed| if let Deed::Wait(time) = deed { time.base().round() as u64 } else { 0 };
     step.acts().map(|act| of(&act.deed)).sum()
-}
-
-/// Pairs of tasks of which one sets what the other needs or sets.
-fn apart(units: &[Unit], of: &[(usize, bool)]) -> Vec<(usize, usize)> {
-    let touches =
-        |a: &Unit, b: &Unit| a.sets.iter().any(|thing| b.sets.contains(thing) || b.needs.contains(thing));
-    let mut pairs = Vec::new();
-    for (x, (a, _)) in of.iter().enumerate() {
-        for (y, (b, _)) in of.iter().enumerate().skip(x + 1) {
-            if a != b && (touches(&units[*a], &units[*b]) || touches(&units[*b], &units[*a])) {
-                pairs.push((x, y));
-            }
-        }
-    }
-    pairs
 }
 
 #[cfg(test)]

@@ -31,12 +31,22 @@ use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
 pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, options: PlanOptions) -> Plan {
+    plan_to(procedure, network, decisions, options, Phase::Start)
+}
+
+/// Plans the phases up to `last` alone: no phase depends on what comes after it.
+pub fn plan_to(
+    procedure: &Procedure,
+    network: &Network,
+    decisions: &Decisions,
+    options: PlanOptions,
+    last: Phase,
+) -> Plan {
     let known = Known { procedure, network, decisions, options };
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
-    let phases =
-        network.orders.iter().map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect();
-    Plan { phases }
+    let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
+    Plan { phases: wanted.map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect() }
 }
 
 /// What a plan is made for.

@@ -47,3 +47,24 @@ fn a_change_that_no_bench_knows_is_told_with_its_line() {
     assert!(text.contains("crib.yaml:3:") && text.contains("`hoists`") && text.contains("`hoist`"), "{text}");
     assert!(output.stdout.is_empty());
 }
+
+/// The lines of the README that show an order, and its example of a crib's changes.
+#[test]
+fn the_readme_holds() {
+    let readme = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    let shown = |line: &&str| line.starts_with("benchleaf order ") || line.starts_with("benchleaf why ");
+    let lines: Vec<&str> = readme.lines().filter(shown).collect();
+    assert!(lines.len() >= 5, "{lines:?}");
+    for line in lines {
+        let arguments: Vec<&str> = line.split_whitespace().skip(1).collect();
+        let output = benchleaf(&arguments);
+        assert_eq!(output.status.code(), Some(0), "{line}: {}", stderr(&output));
+        assert!(!output.stdout.is_empty(), "{line}");
+    }
+    let example = readme.lines().find(|line| line.starts_with("changes: {")).unwrap();
+    let mut sources = benchleaf::source::Sources::new();
+    let file = sources.add("crib.yaml", example);
+    let crib = benchleaf::record::read_crib(file, example);
+    assert!(crib.diagnostics.is_empty(), "{:?}", crib.diagnostics);
+    assert_eq!(crib.value.changes.len(), 7);
+}

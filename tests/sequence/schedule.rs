@@ -10,12 +10,18 @@ use super::graph::acyclic_pairs;
 const SHORT: Effort = Effort { work: 60_000, seed: 1 };
 
 fn task(duration: u64, needs: &[u32], states: &[Option<usize>]) -> Task {
-    Task { duration, needs: needs.to_vec(), states: states.to_vec() }
+    Task { duration, needs: needs.to_vec(), states: states.to_vec(), sets: Vec::new(), relies: Vec::new() }
 }
 
 fn job(pairs: &[(usize, usize)], tasks: Vec<Task>, capacity: &[u32], change: &[u64]) -> Job {
     let graph = Acyclic::new(Precedence::new(tasks.len(), pairs.iter().copied())).unwrap();
-    Job { graph, tasks, capacity: capacity.to_vec(), change: change.to_vec(), apart: Vec::new() }
+    Job { graph, tasks, capacity: capacity.to_vec(), change: change.to_vec() }
+}
+
+/// Whether one changes a condition that the other changes or relies on.
+fn clash(a: &Task, b: &Task) -> bool {
+    let one_way = |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
+    one_way(a, b) || one_way(b, a)
 }
 
 /// Whether the job can be done by time `span`, trying every start of every task and every moment in turn.
@@ -37,7 +43,7 @@ fn fits(job: &Job, pairs: &[(usize, usize)], span: u64, start: &mut Vec<u64>) ->
             (0..job.change.len()).any(|state| {
                 let (x, y) = (job.tasks[other].states[state], job.tasks[placed].states[state]);
                 x.is_some() && y.is_some() && x != y && overlaps(other, job.change[state])
-            }) || job.apart.contains(&(other, placed)) && overlaps(other, 0)
+            }) || clash(&job.tasks[other], &job.tasks[placed]) && overlaps(other, 0)
         });
         let crowded = (0..span).any(|moment| {
             (0..job.capacity.len()).any(|resource| {
@@ -57,22 +63,23 @@ fn fits(job: &Job, pairs: &[(usize, usize)], span: u64, start: &mut Vec<u64>) ->
 
 fn jobs() -> impl Strategy<Value = (Vec<(usize, usize)>, Job)> {
     acyclic_pairs(4).prop_flat_map(|(count, pairs)| {
-        let task = (1..4_u64, 0..3_u32, 0..2_u32, prop::option::of(0..2_usize));
-        let tasks = prop::collection::vec(task, count);
-        (Just(pairs), tasks, 0..3_u64, any::<bool>()).prop_map(move |(pairs, tasks, change, apart)| {
-            let tasks =
-                tasks.into_iter().map(|(duration, hands, tool, side)| task_of(duration, hands, tool, side));
-            let mut made = job(&pairs, tasks.collect(), &[2, 1], &[change]);
-            if apart && count > 1 {
-                made.apart.push((0, 1));
-            }
+        let conditions = || prop::option::weighted(0.3, (0..2_usize, any::<bool>()));
+        let work = (0..4_u64, 0..3_u32, 0..2_u32, prop::option::of(0..2_usize), conditions());
+        let tasks = prop::collection::vec(work, count);
+        (Just(pairs), tasks, 0..3_u64).prop_map(|(pairs, tasks, change)| {
+            let tasks = tasks.into_iter().map(|(duration, hands, tool, side, condition)| {
+                let mut made = task(duration, &[hands, tool], &[side]);
+                match condition {
+                    Some((condition, true)) => made.sets.push(condition),
+                    Some((condition, false)) => made.relies.push(condition),
+                    None => {}
+                }
+                made
+            });
+            let made = job(&pairs, tasks.collect(), &[2, 1], &[change]);
             (pairs, made)
         })
     })
-}
-
-fn task_of(duration: u64, hands: u32, tool: u32, side: Option<usize>) -> Task {
-    task(duration, &[hands, tool], &[side])
 }
 
 proptest! {
@@ -128,4 +135,37 @@ fn a_stand_turned_once_serves_both_positions() {
 fn a_task_that_needs_more_than_there_is_is_named() {
     let job = job(&[], vec![task(1, &[1], &[]), task(1, &[3], &[])], &[2], &[]);
     assert_eq!(best_schedule(&job, &[0, 1], SHORT), Err(1));
+}
+
+#[test]
+fn what_is_relied_on_together_overlaps_and_what_changes_it_does_not() {
+    let mut tasks = vec![task(4, &[1], &[]); 4];
+    for relying in &mut tasks[..3] {
+        relying.relies.push(0);
+    }
+    tasks[3].sets.push(0);
+    let job = job(&[], tasks, &[4], &[]);
+    let found = best_schedule(&job, job.graph.order(), SHORT).unwrap();
+    assert_eq!((found.span, job.conflict(&found.start)), (8, None));
+    assert_eq!(job.conflict(&[0, 0, 0, 3]), Some((0, 3)));
+}
+
+/// Ten thousand tasks of one stand, many conditions and two hands: placed in a moment, not in the square of it.
+#[test]
+fn a_long_job_is_placed_in_work_that_grows_with_it() {
+    let long = |count: usize| {
+        let tasks: Vec<Task> = (0..count)
+            .map(|index| {
+                let mut made = task(1 + index as u64 % 7, &[1], &[(index % 3 == 0).then_some(index / 40 % 2)]);
+                made.sets.push(index / 5);
+                made.relies.push(index / 9 + count);
+                made
+            })
+            .collect();
+        let pairs: Vec<(usize, usize)> = (8..count).map(|index| (index - 8, index)).collect();
+        let job = job(&pairs, tasks, &[2], &[3]);
+        best_schedule(&job, job.graph.order(), Effort { work: 1, seed: 1 }).unwrap().work
+    };
+    let (short, tenfold) = (long(1_000), long(10_000));
+    assert!(tenfold < 15 * short, "{tenfold} units for ten times the tasks of {short}");
 }

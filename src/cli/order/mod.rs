@@ -10,7 +10,7 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::phases::{PhaseName, when};
-use super::prepared::{InShop, Prepared, prepare_in};
+use super::prepared::{InShop, Prepared, prepare_to};
 use super::{errors, output};
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 use cost::ChoiceReport;
@@ -94,20 +94,18 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let prepared = match prepare_in(
-            &self.path,
-            self.job.as_ref(),
-            InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() },
-        ) {
+        let shop = InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() };
+        let phase = self.phase.phase();
+        let prepared = match prepare_to(&self.path, self.job.as_ref(), shop, |_| phase) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
         if let Some(count) = self.hands {
-            let crew = match prepared.crew(self.phase.phase(), count) {
+            let crew = match prepared.crew(phase, count) {
                 Ok(crew) => crew,
                 Err(step) => return output::refuse(&errors::too_few_hands(&step, count)),
             };
-            let report = crew.map(|crew| hands::report(&prepared, self.phase.phase(), &crew));
+            let report = crew.map(|crew| hands::report(&prepared, phase, &crew));
             match self.format {
                 ListFormat::Json => output::print_json(&report),
                 ListFormat::Text => {
@@ -116,7 +114,7 @@ impl Order {
             }
             return ExitCode::SUCCESS;
         }
-        let plan = prepared.plan.phase(self.phase.phase());
+        let plan = prepared.plan.phase(phase);
         let steps = plan.map(|plan| steps(&prepared, plan)).unwrap_or_default();
         let choice = plan.and_then(|plan| cost::report(&prepared, plan));
         match self.format {

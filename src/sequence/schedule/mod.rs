@@ -5,10 +5,13 @@
 //! generation, Kelley 1963); the schedule is then pushed late and early again (forward-backward improvement, Li and
 //! Willis 1992), and the order is varied by annealing with a fixed seed. Times are whole units.
 
+mod calendar;
+
 use super::acyclic::Acyclic;
 use super::search::Effort;
 use super::search::chance;
 use super::search::random::Random;
+use calendar::{Lane, Usage};
 
 /// One task.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +22,10 @@ pub struct Task {
     pub needs: Vec<u32>,
     /// For each shared state, the value it must have while the task lasts, or nothing if any will do.
     pub states: Vec<Option<usize>>,
+    /// Conditions that it changes: meanwhile no other task that changes or relies on one of them may last.
+    pub sets: Vec<usize>,
+    /// Conditions that it relies on.
+    pub relies: Vec<usize>,
 }
 
 /// Tasks to be done by several hands.
@@ -32,8 +39,6 @@ pub struct Job {
     pub capacity: Vec<u32>,
     /// For each shared state, how long a change of its value takes; meanwhile no task that demands a value of it lasts.
     pub change: Vec<u64>,
-    /// Pairs of tasks that must not overlap although nothing else keeps them apart.
-    pub apart: Vec<(usize, usize)>,
 }
 
 /// Start times, and what is known about them.
@@ -86,8 +91,9 @@ impl Job {
             let differ = x.is_some() && y.is_some() && x != y;
             differ.then_some(change)
         });
-        let apart = self.apart.contains(&(x, y)) || self.apart.contains(&(y, x));
-        changes.max().or(apart.then_some(0))
+        let clash = |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
+        let (x, y) = (&self.tasks[x], &self.tasks[y]);
+        changes.max().or((clash(x, y) || clash(y, x)).then_some(0))
     }
 
     /// Whether some order of the tasks can be scheduled at all: no task needs more than there is.
@@ -98,83 +104,89 @@ impl Job {
     }
 }
 
-/// The part of the search that doesn't change.
+/// The tasks with what is taken while they are placed.
 struct Scheduler<'a> {
     job: &'a Job,
-    /// For each task, those that can't overlap it, with the gap.
-    gaps: Vec<Vec<(usize, u64)>>,
+    /// For each task, the resources it needs.
+    needs: Vec<Vec<(usize, u32)>>,
+    /// For each task, the lanes it keeps and the value it keeps them at.
+    keeps: Vec<Vec<(usize, usize)>>,
+    usage: Vec<Usage>,
+    lanes: Vec<Lane>,
     work: u64,
 }
 
+/// What a condition's lane has while tasks only rely on it; each task that changes it has a value of its own.
+const RELIED_ON: usize = 0;
+
 impl Scheduler<'_> {
+    fn new(job: &Job) -> Scheduler<'_> {
+        let needs = |task: &Task| {
+            let needs = task.needs.iter().copied().enumerate();
+            needs.filter(|&(_, need)| need > 0 && task.duration > 0).collect()
+        };
+        // Lanes for the states first, then those for the conditions.
+        let states = job.change.len();
+        let conditions =
+            job.tasks.iter().flat_map(|task| task.sets.iter().chain(&task.relies)).max().map_or(0, |last| last + 1);
+        let keeps = |(index, task): (usize, &Task)| {
+            let states = task.states.iter().enumerate().filter_map(|(lane, value)| Some((lane, (*value)?)));
+            let sets = task.sets.iter().map(|condition| (job.change.len() + condition, index + 1));
+            let relies = task.relies.iter().filter(|condition| !task.sets.contains(condition));
+            let relies = relies.map(|condition| (job.change.len() + condition, RELIED_ON));
+            states.chain(sets).chain(relies).collect()
+        };
+        Scheduler {
+            job,
+            needs: job.tasks.iter().map(needs).collect(),
+            keeps: job.tasks.iter().enumerate().map(keeps).collect(),
+            usage: job.capacity.iter().map(|&capacity| Usage::new(capacity)).collect(),
+            lanes: (0..states + conditions)
+                .map(|lane| Lane::new(job.change.get(lane).copied().unwrap_or(0)))
+                .collect(),
+            work: 0,
+        }
+    }
+
     /// Puts each task at its earliest, in the given order, which keeps precedence; with `late`, time runs backwards
     /// and the times are counted from the end.
     fn place(&mut self, order: &[usize], late: bool) -> (Vec<u64>, u64) {
         let tasks = &self.job.tasks;
         let graph = self.job.graph.graph();
-        let mut start = vec![u64::MAX; tasks.len()];
+        let mut start = vec![0; tasks.len()];
         let mut span = 0;
-        // Placed tasks that hold something, latest end first.
-        let mut placed: Vec<(u64, u64, usize)> = Vec::with_capacity(tasks.len());
+        self.usage.iter_mut().for_each(Usage::clear);
+        self.lanes.iter_mut().for_each(Lane::clear);
         for &task in order {
             let earlier = if late { graph.successors(task) } else { graph.predecessors(task) };
-            let earliest =
-                earlier.iter().map(|&other| start[other] + tasks[other].duration).max().unwrap_or(0);
             let duration = tasks[task].duration;
-            let mut at = earliest;
-            let relevant: Vec<(u64, u64, usize)> =
-                placed.iter().take_while(|&&(end, _, _)| end > earliest).copied().collect();
-            self.work += relevant.len() as u64 + 1;
-            while let Some(later) = self.blocked_until(task, at, duration, &relevant, &start) {
-                at = later;
+            let mut at = earlier.iter().map(|&other| start[other] + tasks[other].duration).max().unwrap_or(0);
+            let work = &mut self.work;
+            *work += 1;
+            // Until nothing puts it off any more.
+            loop {
+                let asked = at;
+                for &(lane, value) in &self.keeps[task] {
+                    at = self.lanes[lane].earliest(at, duration, value, work);
+                }
+                for &(resource, need) in &self.needs[task] {
+                    at = self.usage[resource].earliest(at, duration, need, work);
+                }
+                if at == asked {
+                    break;
+                }
             }
             start[task] = at;
-            span = span.max(at + duration);
-            if tasks[task].needs.iter().any(|&need| need > 0) && duration > 0 {
-                let end = at + duration;
-                let index = placed.partition_point(|&(other, _, _)| other >= end);
-                placed.insert(index, (end, at, task));
+            let end = at + duration;
+            span = span.max(end);
+            for &(lane, value) in &self.keeps[task] {
+                self.lanes[lane].take(at, end, value);
+            }
+            for &(resource, need) in &self.needs[task] {
+                self.usage[resource].take(at, end, need);
             }
         }
         (start, span)
-    }
-
-    /// If the task can't begin at `at`, a later time before which it can't either.
-    fn blocked_until(
-        &mut self,
-        task: usize,
-        at: u64,
-        duration: u64,
-        relevant: &[(u64, u64, usize)],
-        start: &[u64],
-    ) -> Option<u64> {
-        let tasks = &self.job.tasks;
-        for &(other, gap) in &self.gaps[task] {
-            if start[other] == u64::MAX {
-                continue;
-            }
-            let end = start[other] + tasks[other].duration;
-            if at < end + gap && start[other] < at + duration + gap {
-                return Some(end + gap);
-            }
-        }
-        self.work += relevant.len() as u64;
-        let overlapping = || relevant.iter().filter(|&&(end, begin, _)| at < end && begin < at + duration);
-        let needs = &tasks[task].needs;
-        let exceeds = |moment: u64| {
-            let running = || overlapping().filter(move |&&(end, begin, _)| begin <= moment && moment < end);
-            needs.iter().enumerate().any(|(resource, &need)| {
-                let used: u32 = running().map(|&(_, _, other)| tasks[other].needs[resource]).sum();
-                need > 0 && used + need > self.job.capacity[resource]
-            })
-        };
-        let moments = overlapping().map(|&(_, begin, _)| begin.max(at));
-        let crowded = moments.filter(|&moment| exceeds(moment)).max()?;
-        // Nothing less than the end of a task that runs at the last crowded moment can help.
-        overlapping()
-            .filter(|&&(end, begin, _)| begin <= crowded && crowded < end)
-            .map(|&(end, _, _)| end)
-            .min()
     }
 
     /// The schedule of an order after pushing it late and early again as long as that shortens it, and its order.
@@ -246,10 +258,7 @@ pub fn best_schedule(job: &Job, first: &[usize], effort: Effort) -> Result<Sched
         return Err(task);
     }
     let count = job.tasks.len();
-    let gaps = (0..count)
-        .map(|x| (0..count).filter(|&y| y != x).filter_map(|y| job.gap(x, y).map(|gap| (y, gap))).collect())
-        .collect();
-    let mut scheduler = Scheduler { job, gaps, work: 0 };
+    let mut scheduler = Scheduler::new(job);
     let bound = scheduler.bound();
     let mut random = Random::new(effort.seed);
     let (mut order, mut best_start, mut best_span) = scheduler.improve(first);
