@@ -76,16 +76,22 @@ fn procedure(steps: usize) -> String {
             for (assembly, (socket, stand, side)) in assemblies.iter().enumerate() {
                 let own = name(assembly, part);
                 let socket = if made.below(3) == 0 { 8 + made.below(14) } else { *socket };
-                let stand =
-                    if made.below(3) == 0 { format!("stand {}, ", stand_names[*stand]) } else { String::new() };
+                let stand = if made.below(3) == 0 {
+                    format!("stand {}, ", stand_names[*stand])
+                } else {
+                    String::new()
+                };
                 let minutes = 2 + made.below(9);
                 add(format_args!(
                     "strip undo{own} \"Undo {own}\" {{ time {minutes} min  tools socket_{socket}  with {stand}side {}  \
                      undo set{own} }}",
                     side_names[*side]
                 ));
-                let lever =
-                    if made.below(5) == 0 { format!("tools hand_{}  ", made.below(6)) } else { String::new() };
+                let lever = if made.below(5) == 0 {
+                    format!("tools hand_{}  ", made.below(6))
+                } else {
+                    String::new()
+                };
                 let hands = 1 + usize::from(made.below(12) == 0);
                 add(format_args!(
                     "strip take{own} \"Take {own}\" {{ hands {hands}  time 2 min  {lever}with side {}  take part{own} }}",

@@ -1,6 +1,6 @@
 //! Schedules the single-mode PSPLIB instances named on the command line and prints what it found.
 //!
-//! `cargo run --release --example rcpsp -- FILE... [--seconds S] [--seed N] [--work W]`
+//! `cargo run --release --example rcpsp -- FILE... [--seconds S] [--own] [--seed N] [--work W]`
 //!
 //! FILE is a PSPLIB `.sm` file. One line each: name, span, lower bound, proved or not, work spent. The search counts
 //! work; `--seconds` (10 unless told) turns time into work by what a first short search took.
@@ -10,11 +10,10 @@ mod instances;
 
 use std::error::Error;
 use std::path::Path;
-use std::time::Instant;
 
 use benchleaf::sequence::schedule::best_schedule;
 use benchleaf::sequence::search::Effort;
-use instances::{Options, project};
+use instances::{Options, Watch, project};
 
 #[allow(
     clippy::print_stdout,
@@ -28,14 +27,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         let name = Path::new(file).file_stem().unwrap_or_default().to_string_lossy();
         let text = std::fs::read_to_string(file).map_err(|error| format!("{file}: {error}"))?;
         let job = project(&text).map_err(|error| format!("{file}: {error}"))?;
-        let start = Instant::now();
+        let watch = Watch::new(options.own);
         let schedule = |work: u64| {
             best_schedule(&job, job.graph.order(), Effort { work, seed: options.seed })
                 .map_err(|task| format!("{file}: task {task} needs too much"))
         };
         let mut found = schedule(options.work.unwrap_or(2_000_000))?;
         if options.work.is_none() && !found.proved {
-            let elapsed = start.elapsed().as_secs_f64();
+            let elapsed = watch.seconds();
             let rate = found.work as f64 / elapsed;
             let longer = schedule(((options.seconds - elapsed).max(0.0) * rate) as u64)?;
             let work = found.work + longer.work;
@@ -44,7 +43,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             }
             found.work = work;
         }
-        let elapsed = start.elapsed().as_secs_f64();
+        let elapsed = watch.seconds();
         if let Some(conflict) = job.conflict(&found.start) {
             return Err(format!("the schedule doesn't stand up to a second look: {conflict:?}").into());
         }

@@ -1,6 +1,6 @@
 //! Orders the sequential ordering instances named on the command line and prints what it found.
 //!
-//! `cargo run --release --example sop -- FILE... [--seconds S] [--seed N] [--work W]`
+//! `cargo run --release --example sop -- FILE... [--seconds S] [--own] [--seed N] [--work W]`
 //!
 //! FILE is a TSPLIB file with EDGE_WEIGHT_SECTION and a full matrix, or a bare square matrix (SOPLIB); an entry of -1
 //! at row i, column j says that j comes before i. One line each: name, cost, lower bound, proved or not, work spent.
@@ -11,10 +11,9 @@ mod instances;
 
 use std::error::Error;
 use std::path::Path;
-use std::time::Instant;
 
 use benchleaf::sequence::search::Search;
-use instances::{Options, sequential_ordering};
+use instances::{Options, Watch, sequential_ordering};
 
 #[allow(
     clippy::print_stdout,
@@ -28,7 +27,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let name = Path::new(file).file_stem().unwrap_or_default().to_string_lossy();
         let text = std::fs::read_to_string(file).map_err(|error| format!("{file}: {error}"))?;
         let problem = sequential_ordering(&text).map_err(|error| format!("{file}: {error}"))?;
-        let start = Instant::now();
+        let watch = Watch::new(options.own);
         let mut search = Search::new(&problem, options.seed);
         if let Some(work) = options.work {
             search.advance(work);
@@ -36,13 +35,13 @@ fn main() -> Result<(), Box<dyn Error>> {
             search.advance(2_000_000);
             // The rate differs between the kinds of work, so the plan is made in steps.
             for part in [0.1, 0.85, 1.0] {
-                let elapsed = start.elapsed().as_secs_f64();
+                let elapsed = watch.seconds();
                 let rate = search.found().work as f64 / elapsed;
                 search.advance(((options.seconds * part - elapsed).max(0.0) * rate) as u64);
             }
         }
         let found = search.found();
-        let elapsed = start.elapsed().as_secs_f64();
+        let elapsed = watch.seconds();
         if !problem.graph().allows(&found.order) || problem.cost_of(&found.order) != found.cost {
             return Err("the order found doesn't stand up to a second look".into());
         }

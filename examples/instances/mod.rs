@@ -1,5 +1,7 @@
 //! What the measuring examples share: their arguments, and how they read public instance files.
 
+use std::time::Instant;
+
 use benchleaf::sequence::schedule::{Job, Task};
 use benchleaf::sequence::search::Problem;
 use benchleaf::sequence::{Acyclic, Precedence};
@@ -15,15 +17,47 @@ pub struct Options {
     pub seed: u64,
     /// Units of work for each instance, instead of seconds.
     pub work: Option<u64>,
+    /// Whether a second is one that this process had a processor for, not one of the clock on the wall.
+    pub own: bool,
+}
+
+/// Time since it was made.
+pub struct Watch {
+    start: Instant,
+    /// The process's own time then, in nanoseconds, if that is what counts.
+    own: Option<u64>,
+}
+
+#[allow(clippy::disallowed_methods, reason = "an example reads the clock")]
+impl Watch {
+    /// Begins; `own` asks for the process's own time, which a busy machine doesn't stretch. Where the system doesn't
+    /// tell it, the clock on the wall counts.
+    pub fn new(own: bool) -> Watch {
+        Watch { start: Instant::now(), own: own.then(Watch::own_time).flatten() }
+    }
+
+    /// Linux counts it for the thread that a process begins with.
+    fn own_time() -> Option<u64> {
+        let text = std::fs::read_to_string("/proc/self/schedstat").ok()?;
+        text.split_whitespace().next()?.parse().ok()
+    }
+
+    /// Seconds since then.
+    pub fn seconds(&self) -> f64 {
+        match (self.own, Watch::own_time()) {
+            (Some(then), Some(now)) => (now - then) as f64 / 1e9,
+            _ => self.start.elapsed().as_secs_f64(),
+        }
+    }
 }
 
 impl Options {
-    /// Reads `FILE... [--seconds S] [--seed N] [--work W]`; a value may also follow its option after `=`.
+    /// Reads `FILE... [--seconds S] [--own] [--seed N] [--work W]`; a value may also follow its option after `=`.
     ///
     /// # Errors
     /// What is wrong with them, as a message.
     pub fn parse(arguments: impl IntoIterator<Item = String>) -> Result<Options, String> {
-        let mut options = Options { files: Vec::new(), seconds: 10.0, seed: 1, work: None };
+        let mut options = Options { files: Vec::new(), seconds: 10.0, seed: 1, work: None, own: false };
         let mut arguments = arguments.into_iter();
         while let Some(argument) = arguments.next() {
             let Some(option) = argument.strip_prefix("--") else {
@@ -34,8 +68,14 @@ impl Options {
                 Some((name, value)) => (name.to_owned(), Some(value.to_owned())),
                 None => (option.to_owned(), None),
             };
+            if name == "own" {
+                options.own = true;
+                continue;
+            }
             if !["seconds", "seed", "work"].contains(&name.as_str()) {
-                return Err(format!("`--{name}` is not an option; there are --seconds, --seed and --work"));
+                return Err(format!(
+                    "`--{name}` is not an option; there are --seconds, --own, --seed and --work"
+                ));
             }
             let value = value.or_else(|| arguments.next()).ok_or(format!("`--{name}` needs a value"))?;
             let wrong = || format!("`{value}` is no value for `--{name}`");
@@ -129,7 +169,13 @@ pub fn project(text: &str) -> Result<Job, String> {
             return Err(format!("job {} is not of a single mode with a need a resource", row[0]));
         }
         let needs = row[3..].iter().map(|&number| number as u32).collect();
-        tasks.push(Task { duration: row[2] as u64, needs, states: Vec::new(), sets: Vec::new(), relies: Vec::new() });
+        tasks.push(Task {
+            duration: row[2] as u64,
+            needs,
+            states: Vec::new(),
+            sets: Vec::new(),
+            relies: Vec::new(),
+        });
     }
     Ok(Job { graph, tasks, capacity, change: Vec::new() })
 }

@@ -9,10 +9,11 @@ use serde::Serialize;
 
 use super::order::ListFormat;
 use super::phases::word;
-use super::prepared::{Prepared, prepare};
+use super::prepared::{InShop, Prepared, prepare_to};
 use super::{errors, output};
-use crate::network::{Link, NodeId};
-use crate::plan::{PhasePlan, Shift, line_of, node_title, reason_words};
+use crate::network::{Link, Network, NodeId};
+use crate::plan::{Bar, PhasePlan, Shift, line_of, node_title, reason_words};
+use crate::procedure::model::Phase;
 use crate::sequence::{Precedence, shortest_path};
 
 /// Say what must come before and after a step, and why
@@ -51,6 +52,9 @@ struct StepAnswer {
     /// What it would cost to do it elsewhere in the order that was chosen, all else staying.
     earlier: Option<ShiftAnswer>,
     later: Option<ShiftAnswer>,
+    /// What is in the way where it can't be done earlier or later by itself.
+    not_earlier: Option<String>,
+    not_later: Option<String>,
     /// Why it stands at its place and not at another that is allowed.
     stands: &'static str,
 }
@@ -92,8 +96,24 @@ struct PairAnswer {
 }
 
 impl Why {
+    /// The last phase that a step asked about belongs to; the last of all where a name isn't known as it stands.
+    fn last_phase(&self, network: &Network) -> Phase {
+        let phase_of = |name: &str| {
+            let name = spaceless(name);
+            let has = |id: &NodeId| {
+                let node = &network.nodes[id.index()];
+                let mut ids = std::iter::once(&node.id).chain(node.members.iter().map(|member| &member.id));
+                ids.any(|id| spaceless(id) == name)
+            };
+            network.orders.iter().find(|(_, order)| order.iter().any(has)).map(|(phase, _)| *phase)
+        };
+        let names = std::iter::once(&self.step).chain(&self.other);
+        names.map(|name| phase_of(name).unwrap_or(Phase::Start)).max().unwrap_or(Phase::Start)
+    }
+
     pub fn run(&self) -> ExitCode {
-        let prepared = match prepare(&self.path, None) {
+        let last = |network: &Network| self.last_phase(network);
+        let prepared = match prepare_to(&self.path, None, InShop::default(), last) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
@@ -129,10 +149,13 @@ struct Found<'a> {
     place: usize,
 }
 
+fn spaceless(name: &str) -> String {
+    name.chars().filter(|c| !c.is_whitespace()).collect()
+}
+
 /// The node that a name on the command line means.
 fn find<'a>(prepared: &'a Prepared, name: &str) -> Result<Found<'a>, ExitCode> {
-    let name: String = name.chars().filter(|c| !c.is_whitespace()).collect();
-    let plain = |id: &str| -> String { id.chars().filter(|c| !c.is_whitespace()).collect() };
+    let name = spaceless(name);
     let mut positions = Vec::new();
     let mut known: Vec<&str> = Vec::new();
     for plan in &prepared.plan.phases {
@@ -140,7 +163,7 @@ fn find<'a>(prepared: &'a Prepared, name: &str) -> Result<Found<'a>, ExitCode> {
             let node = &prepared.network.nodes[node.index()];
             let ids = std::iter::once(&node.id).chain(node.members.iter().map(|member| &member.id));
             for id in ids {
-                if plain(id) == name {
+                if spaceless(id) == name {
                     return Ok(Found { plan, place });
                 }
                 if id.strip_prefix(&name).is_some_and(|rest| rest.starts_with('[')) && !positions.contains(id)
@@ -208,16 +231,33 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
     let (earliest, latest) = window.map_or((1, plan.order.len()), |window| (window.earliest, window.latest));
     let (step, title) = name_of(prepared, plan, place);
     let node = plan.order[place];
-    let (earlier, later) = plan.choice.as_ref().map_or((None, None), |choice| choice.shifts(node));
+    let (earlier, later) =
+        plan.choice.as_ref().map_or((Err(Bar::End), Err(Bar::End)), |choice| choice.shifts(node));
     let moved =
         plan.choice.as_ref().is_some_and(|choice| choice.moved.iter().any(|moved| moved.node == node));
-    let stands = match (earlier, later) {
-        (None, None) if earliest == latest => "where it must: every order has it there",
-        (None, None) => "between what it comes after and what comes after it: alone it can't move",
-        _ if moved => "moved there to save changes at the bench",
-        _ => "where the author put it",
+    let stands = if earliest == latest {
+        "where every order has it"
+    } else if moved {
+        "where it saves changes at the bench"
+    } else {
+        "where the author put it"
     };
-    let shift = |shift: Shift| ShiftAnswer { places: shift.places, extra: shift.extra as f64 / 10.0 };
+    let shift = |shift: Result<Shift, Bar>| {
+        shift.ok().map(|shift| ShiftAnswer { places: shift.places, extra: shift.extra as f64 / 10.0 })
+    };
+    let barred = |shift: Result<Shift, Bar>, later: bool| {
+        let title = |node: NodeId| {
+            node_title(&prepared.procedure, &prepared.network, &prepared.network.nodes[node.index()])
+        };
+        shift.err().map(|bar| match (bar, later) {
+            (Bar::Node(node), false) => format!("“{}”, right before it, has to come first", title(node)),
+            (Bar::Node(node), true) => format!("“{}”, right behind it, waits for it", title(node)),
+            (Bar::Section, false) => "its section begins with it".to_owned(),
+            (Bar::Section, true) => "its section ends with it".to_owned(),
+            (Bar::End, false) => format!("the {} begins with it", word(plan.phase)),
+            (Bar::End, true) => format!("the {} ends with it", word(plan.phase)),
+        })
+    };
     StepAnswer {
         step,
         title,
@@ -230,8 +270,10 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
         after,
         all_before: earliest - 1,
         all_after: plan.order.len() - latest,
-        earlier: earlier.map(shift),
-        later: later.map(shift),
+        earlier: shift(earlier),
+        later: shift(later),
+        not_earlier: barred(earlier, false),
+        not_later: barred(later, true),
         stands,
     }
 }
@@ -313,22 +355,28 @@ fn answer_text(answer: &StepAnswer) -> String {
         answer.place,
         answer.places,
         if answer.earliest == answer.latest {
-            "no order has it elsewhere".to_owned()
+            "what must come before and after it leaves no other".to_owned()
         } else {
-            format!("orders have it from place {} to place {}", answer.earliest, answer.latest)
+            format!(
+                "what must come before and after it leaves it places {} to {}",
+                answer.earliest, answer.latest
+            )
         }
     );
     out += &format!("It stands {}.\n", answer.stands);
-    out += &shift_line("earlier", answer.earlier.as_ref());
-    out += &shift_line("later", answer.later.as_ref());
+    out += &shift_line("earlier", answer.earlier.as_ref(), answer.not_earlier.as_ref());
+    out += &shift_line("later", answer.later.as_ref(), answer.not_later.as_ref());
     neighbours(&mut out, "before", &answer.before, answer.all_before);
     neighbours(&mut out, "after", &answer.after, answer.all_after);
     out
 }
 
-fn shift_line(side: &str, shift: Option<&ShiftAnswer>) -> String {
+fn shift_line(side: &str, shift: Option<&ShiftAnswer>, barred: Option<&String>) -> String {
     match shift {
-        None => format!("It can't be done {side} unless others move too.\n"),
+        None => {
+            let barred = barred.map(|barred| format!(": {barred}")).unwrap_or_default();
+            format!("It can't be done {side} by itself{barred}.\n")
+        }
         Some(ShiftAnswer { places, extra }) => {
             let places = if *places == 1 { "one place".to_owned() } else { format!("{places} places") };
             format!("Done {places} {side}, it would cost {extra} s more at the bench.\n")

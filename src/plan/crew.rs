@@ -52,12 +52,7 @@ pub struct Crew {
 ///
 /// # Errors
 /// The index of a step that needs more hands than there are.
-pub fn crew(
-    procedure: &Procedure,
-    network: &Network,
-    plan: &PhasePlan,
-    hands: u32,
-) -> Result<Crew, usize> {
+pub fn crew(procedure: &Procedure, network: &Network, plan: &PhasePlan, hands: u32) -> Result<Crew, usize> {
     let times = plan.choice.as_ref().map_or(ChangeTimes::PLANNING, |choice| choice.times);
     let nodes: Vec<Unit> = units(procedure, network, plan);
     let shared: Vec<SetupId> = (0u32..)
@@ -177,7 +172,8 @@ fn units(procedure: &Procedure, network: &Network, plan: &PhasePlan) -> Vec<Unit
     for (at, step) in plan.steps.iter().enumerate().filter(|(_, step)| open(step)) {
         steps.entry(step.node).or_default().push(at);
     }
-    let order = plan.order.iter().map(|id| (&network.nodes[id.index()], steps.remove(id).unwrap_or_default()));
+    let order =
+        plan.order.iter().map(|id| (&network.nodes[id.index()], steps.remove(id).unwrap_or_default()));
     order.map(|(node, steps)| unit(procedure, network, plan, (node, steps), &sharing)).collect()
 }
 

@@ -1,10 +1,12 @@
 //! The ledger: every part, fastener set and temporary, where it comes off, where it goes, where it is back.
 
+use std::collections::BTreeMap;
+
 use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
 use crate::decide::{Decisions, Verdict};
 use crate::procedure::model::{
-    Deed, FasteningWork, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, TemporaryId,
+    Deed, FasteningWork, Naming, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, TemporaryId,
 };
 
 /// One thing of the ledger with all its places.
@@ -44,122 +46,117 @@ pub struct LedgerStep {
 /// The ledger of a plan, in declared order: parts, fastener sets, temporaries. Steps that the answers leave out don't
 /// count, nor what is undone and done again within a block or trial.
 pub fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
-    let parts = (0u32..).map(PartId).zip(&procedure.parts).map(|(id, part)| LedgerLine {
-        kind: PlacedKind::Part(id),
-        id: part.naming.id.clone(),
-        title: part.naming.title.clone(),
-        pieces: part.count * places(procedure.places(&part.axes)),
-        off: steps(
-            plan,
-            |deed, things| takes(deed) && has(things, PlacedKind::Part(id)),
-            id_of(PlacedKind::Part(id)),
-        ),
-        goes: part_goes(decisions, id, part),
-        back: steps(
-            plan,
-            |deed, things| fits(deed) && has(things, PlacedKind::Part(id)),
-            id_of(PlacedKind::Part(id)),
-        ),
-        comes_back: part_comes_back(decisions, id),
-    });
-    let sets = (0u32..).map(SetId).zip(&procedure.sets).map(|(id, set)| {
-        let in_joint = |things: &[Placed]| {
-            things.iter().any(|placed| match placed.kind {
-                PlacedKind::Set(other) => other == id,
-                PlacedKind::Joint(joint) => procedure.joint(joint).has(id),
-                _ => false,
-            })
-        };
-        let count = |placed: &Placed| match placed.kind {
-            PlacedKind::Set(other) => usize::from(other == id) * placed.places.len(),
-            PlacedKind::Joint(joint) => usize::from(procedure.joint(joint).has(id)) * placed.places.len(),
-            _ => 0,
-        };
-        let (goes, comes_back) =
-            set_words(procedure, set.stays, set.captive, set.reuse.as_ref().map(|(reuse, _)| reuse));
-        LedgerLine {
-            kind: PlacedKind::Set(id),
-            id: set.naming.id.clone(),
-            title: set.naming.title.clone(),
-            pieces: set.count * places(procedure.places(&set.axes)),
-            off: steps(plan, |deed, things| loosens(deed) && in_joint(things), count),
+    let mut trips = Trips::of(procedure, plan);
+    let mut line =
+        |kind: PlacedKind, naming: &Naming, pieces: u32, goes: String, comes_back: String| LedgerLine {
+            kind,
+            id: naming.id.clone(),
+            title: naming.title.clone(),
+            pieces,
+            off: trips.off.remove(&kind).unwrap_or_default(),
             goes,
-            back: steps(plan, |deed, things| tightens(deed) && in_joint(things), count),
+            back: trips.back.remove(&kind).unwrap_or_default(),
             comes_back,
-        }
-    });
-    let temporaries =
-        (0u32..).map(TemporaryId).zip(&procedure.temporaries).map(|(id, temporary)| LedgerLine {
-            kind: PlacedKind::Temporary(id),
-            id: temporary.naming.id.clone(),
-            title: temporary.naming.title.clone(),
-            pieces: places(procedure.places(&temporary.axes)),
-            off: steps(
-                plan,
-                |deed, _| matches!(deed, Deed::PutIn(target) if target.id == id),
-                |p| p.places.len(),
-            ),
-            goes: temporary.into.clone().unwrap_or_default(),
-            back: steps(
-                plan,
-                |deed, _| matches!(deed, Deed::TakeOut(target) if target.id == id),
-                |p| p.places.len(),
-            ),
-            comes_back: if temporary.may_stay { "may stay in".to_owned() } else { String::new() },
-        });
-    parts.chain(sets).chain(temporaries).collect()
+        };
+    let mut lines = Vec::new();
+    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
+        let pieces = part.count * places(procedure.places(&part.axes));
+        let (goes, comes_back) = (part_goes(decisions, id, part), part_comes_back(decisions, id));
+        lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
+    }
+    for (id, set) in (0u32..).map(SetId).zip(&procedure.sets) {
+        let pieces = set.count * places(procedure.places(&set.axes));
+        let reuse = set.reuse.as_ref().map(|(reuse, _)| reuse);
+        let (goes, comes_back) = set_words(procedure, set.stays, set.captive, reuse);
+        lines.push(line(PlacedKind::Set(id), &set.naming, pieces, goes, comes_back));
+    }
+    for (id, temporary) in (0u32..).map(TemporaryId).zip(&procedure.temporaries) {
+        let pieces = places(procedure.places(&temporary.axes));
+        let goes = temporary.into.clone().unwrap_or_default();
+        let comes_back = if temporary.may_stay { "may stay in".to_owned() } else { String::new() };
+        lines.push(line(PlacedKind::Temporary(id), &temporary.naming, pieces, goes, comes_back));
+    }
+    lines
 }
 
 fn places(count: usize) -> u32 {
     u32::try_from(count).expect("places are few")
 }
 
-fn takes(deed: &Deed) -> bool {
-    matches!(deed, Deed::Part { work: PartWork::Take, .. })
+/// The steps at which each thing goes off and comes back, read off the plan in one walk.
+#[derive(Default)]
+struct Trips {
+    off: BTreeMap<PlacedKind, Vec<LedgerStep>>,
+    back: BTreeMap<PlacedKind, Vec<LedgerStep>>,
 }
 
-fn fits(deed: &Deed) -> bool {
-    matches!(deed, Deed::Part { work: PartWork::Fit, .. })
-}
-
-fn loosens(deed: &Deed) -> bool {
-    matches!(deed, Deed::Fasten { work: FasteningWork::Undo | FasteningWork::Slacken, .. })
-}
-
-fn tightens(deed: &Deed) -> bool {
-    matches!(deed, Deed::Fasten { work: FasteningWork::Tighten, .. })
-}
-
-fn has(things: &[Placed], kind: PlacedKind) -> bool {
-    things.iter().any(|placed| placed.kind == kind)
-}
-
-fn id_of(kind: PlacedKind) -> impl Fn(&Placed) -> usize {
-    move |placed| if placed.kind == kind { placed.places.len() } else { 0 }
-}
-
-/// Steps with an act that `wanted` accepts, each once.
-fn steps(
-    plan: &Plan,
-    wanted: impl Fn(&Deed, &[Placed]) -> bool,
-    count: impl Fn(&Placed) -> usize,
-) -> Vec<LedgerStep> {
-    let mut found: Vec<LedgerStep> = Vec::new();
-    for (phase, step) in plan.steps().filter(|(_, step)| step.standing != Standing::Absent && !step.trial) {
-        for line in &step.lines {
-            let PlannedLine::Act(act) = line else { continue };
-            if wanted(&act.act.deed, &act.things) && found.last().is_none_or(|last| last.id != step.id) {
-                let places = act.things.iter().map(&count).sum();
-                found.push(LedgerStep {
-                    phase: phase.phase,
-                    id: step.id.clone(),
-                    number: step.number,
-                    places,
-                });
+impl Trips {
+    fn of(procedure: &Procedure, plan: &Plan) -> Trips {
+        let mut trips = Trips::default();
+        for (phase, step) in plan.steps().filter(|(_, step)| step.standing != Standing::Absent && !step.trial)
+        {
+            for line in &step.lines {
+                let PlannedLine::Act(act) = line else { continue };
+                let (trips, places) = match &act.act.deed {
+                    Deed::Part { work: PartWork::Take, .. } => (&mut trips.off, parts_of(&act.things)),
+                    Deed::Part { work: PartWork::Fit, .. } => (&mut trips.back, parts_of(&act.things)),
+                    Deed::Fasten { work: FasteningWork::Undo | FasteningWork::Slacken, .. } => {
+                        (&mut trips.off, sets_of(procedure, &act.things))
+                    }
+                    Deed::Fasten { work: FasteningWork::Tighten, .. } => {
+                        (&mut trips.back, sets_of(procedure, &act.things))
+                    }
+                    Deed::PutIn(target) => (&mut trips.off, temporary_of(target.id, &act.things)),
+                    Deed::TakeOut(target) => (&mut trips.back, temporary_of(target.id, &act.things)),
+                    _ => continue,
+                };
+                for (kind, places) in places {
+                    let found: &mut Vec<LedgerStep> = trips.entry(kind).or_default();
+                    // A step stands once, however many acts it has for the thing.
+                    if found.last().is_none_or(|last| last.id != step.id) {
+                        let (phase, id, number) = (phase.phase, step.id.clone(), step.number);
+                        found.push(LedgerStep { phase, id, number, places });
+                    }
+                }
             }
+        }
+        trips
+    }
+}
+
+/// Parts of an act with the number of their places.
+fn parts_of(things: &[Placed]) -> BTreeMap<PlacedKind, usize> {
+    let mut found = BTreeMap::new();
+    for placed in things.iter().filter(|placed| matches!(placed.kind, PlacedKind::Part(_))) {
+        *found.entry(placed.kind).or_default() += placed.places.len();
+    }
+    found
+}
+
+/// Sets of an act, those of its joints too, likewise.
+fn sets_of(procedure: &Procedure, things: &[Placed]) -> BTreeMap<PlacedKind, usize> {
+    let mut found = BTreeMap::new();
+    for placed in things {
+        let sets: Vec<SetId> = match placed.kind {
+            PlacedKind::Set(set) => vec![set],
+            PlacedKind::Joint(joint) => {
+                let mut sets: Vec<SetId> = procedure.joint(joint).members.iter().map(|m| m.set.id).collect();
+                sets.sort_unstable();
+                sets.dedup();
+                sets
+            }
+            _ => continue,
+        };
+        for set in sets {
+            *found.entry(PlacedKind::Set(set)).or_default() += placed.places.len();
         }
     }
     found
+}
+
+fn temporary_of(id: TemporaryId, things: &[Placed]) -> BTreeMap<PlacedKind, usize> {
+    let places = things.iter().map(|placed| placed.places.len()).sum();
+    BTreeMap::from([(PlacedKind::Temporary(id), places)])
 }
 
 fn part_goes(decisions: &Decisions, id: PartId, part: &Part) -> String {

@@ -14,7 +14,7 @@ mod standing;
 mod types;
 pub mod words;
 
-pub use choose::{Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
+pub use choose::{Bar, Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
 pub use crew::{Crew, Stint, crew};
 pub use decided::{may_go_back, verdict, wait_words};
 pub use hold::{no_value, tightened, tightening_of};

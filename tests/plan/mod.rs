@@ -178,7 +178,7 @@ proptest! {
         for (at, node) in choice.order.iter().enumerate() {
             let (earlier, later) = choice.shifts(*node);
             for (shift, back) in [(earlier, true), (later, false)] {
-                let Some(shift) = shift else { continue };
+                let Ok(shift) = shift else { continue };
                 let mut other = order.clone();
                 let step = other.remove(at);
                 other.insert(if back { at - shift.places } else { at + shift.places }, step);

@@ -110,10 +110,9 @@ fn what_changes_take_is_read_and_a_change_unknown_is_told() {
     assert_eq!(read_off, expected);
     let (crib, complaints) = read("changes:\n  socket: 5 s\n  hand_tol: 9 s\n  wear: 2 m\n");
     assert_eq!(crib.changes.len(), 1);
-    for (line, words) in [
-        ("crib.yaml:3:", "`hand_tol`"),
-        ("crib.yaml:4:", "is a length, where a time was expected"),
-    ] {
+    for (line, words) in
+        [("crib.yaml:3:", "`hand_tol`"), ("crib.yaml:4:", "is a length, where a time was expected")]
+    {
         assert!(
             complaints.lines().any(|complaint| complaint.starts_with(line) && complaint.contains(words)),
             "{line} {words} in\n{complaints}"

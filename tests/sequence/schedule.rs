@@ -20,7 +20,8 @@ fn job(pairs: &[(usize, usize)], tasks: Vec<Task>, capacity: &[u32], change: &[u
 
 /// Whether one changes a condition that the other changes or relies on.
 fn clash(a: &Task, b: &Task) -> bool {
-    let one_way = |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
+    let one_way =
+        |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
     one_way(a, b) || one_way(b, a)
 }
 
@@ -156,7 +157,8 @@ fn a_long_job_is_placed_in_work_that_grows_with_it() {
     let long = |count: usize| {
         let tasks: Vec<Task> = (0..count)
             .map(|index| {
-                let mut made = task(1 + index as u64 % 7, &[1], &[(index % 3 == 0).then_some(index / 40 % 2)]);
+                let mut made =
+                    task(1 + index as u64 % 7, &[1], &[(index % 3 == 0).then_some(index / 40 % 2)]);
                 made.sets.push(index / 5);
                 made.relies.push(index / 9 + count);
                 made

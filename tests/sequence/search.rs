@@ -1,6 +1,8 @@
 //! The search for the cheapest order against brute force and closed forms.
 
-use benchleaf::sequence::search::{Aspect, Demand, Effort, Found, Problem, Search, Setups, best_order};
+use benchleaf::sequence::search::{
+    Aspect, Demand, Effort, Found, Problem, Search, Setups, Shifts, best_order,
+};
 use benchleaf::sequence::{Acyclic, Precedence};
 use proptest::prelude::*;
 
@@ -316,4 +318,39 @@ fn an_edge_against_the_sections_is_handed_back() {
         section: vec![1, 0, 0],
     };
     assert_eq!(Problem::setups(acyclic(3, &[(0, 1)]), setups).unwrap_err(), (0, 1));
+}
+
+/// Every step of an order at every other place, against the order itself counted afresh.
+fn shifts_are_right(problem: &Problem, order: &[usize]) {
+    let shifts = Shifts::new(problem, order);
+    let now = problem.cost_of(order) as i64;
+    for from in 0..order.len() {
+        for to in 0..order.len() {
+            let mut other = order.to_vec();
+            let step = other.remove(from);
+            other.insert(to, step);
+            let wanted = problem.allows(&other).then(|| problem.cost_of(&other) as i64 - now);
+            assert_eq!(shifts.extra(from, to), wanted, "{order:?}: place {from} to {to}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(100))]
+
+    #[test]
+    fn a_step_put_elsewhere_costs_what_the_whole_order_then_costs(bench in benches(7)) {
+        let problem = bench.problem();
+        for order in bench.orders().iter().take(20) {
+            shifts_are_right(&problem, order);
+        }
+    }
+
+    #[test]
+    fn so_it_does_in_a_matrix((nodes, pairs, cost) in matrices(7, 30)) {
+        let problem = Problem::matrix(acyclic(nodes, &pairs), cost);
+        for order in all_orders(nodes, &pairs).iter().take(20) {
+            shifts_are_right(&problem, order);
+        }
+    }
 }

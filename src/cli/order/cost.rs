@@ -47,8 +47,7 @@ struct KindReport {
 struct MovedReport {
     step: String,
     title: String,
-    /// What putting it back where the author had it would cost; none where others would have to move with it, or
-    /// behind the first 500.
+    /// What putting it back where the author had it would cost; none where others would have to move with it.
     saves: Option<f64>,
     why: String,
 }

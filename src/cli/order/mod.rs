@@ -3,6 +3,7 @@
 mod cost;
 mod hands;
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -12,6 +13,7 @@ use serde::Serialize;
 use super::phases::{PhaseName, when};
 use super::prepared::{InShop, Prepared, prepare_to};
 use super::{errors, output};
+use crate::network::NodeId;
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 use cost::ChoiceReport;
 
@@ -129,18 +131,25 @@ impl Order {
 }
 
 fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
+    let place_of: BTreeMap<NodeId, usize> =
+        plan.order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     // The steps of a block stand one after the other, so a node has a first and a last one.
-    let last_of = |place: usize| plan.steps.iter().rfind(|step| step.node == plan.order[place]);
+    let last_of: BTreeMap<NodeId, &PlannedStep> = plan.steps.iter().map(|step| (step.node, step)).collect();
+    let mut before: Vec<Vec<usize>> = vec![Vec::new(); plan.order.len()];
+    for (from, to) in &plan.edges {
+        before[*to].push(*from);
+    }
     plan.steps
         .iter()
         .enumerate()
         .map(|(index, step)| {
-            let place = plan.order.iter().position(|node| *node == step.node).unwrap_or_default();
             let after: Vec<String> = if step.member > 0 {
                 vec![plan.steps[index - 1].id.clone()]
             } else {
-                let before = plan.edges.iter().filter(|(_, to)| *to == place);
-                before.filter_map(|(from, _)| last_of(*from)).map(|step| step.id.clone()).collect()
+                let before =
+                    place_of.get(&step.node).map(|place| before[*place].as_slice()).unwrap_or_default();
+                let last = before.iter().filter_map(|from| last_of.get(&plan.order[*from]));
+                last.map(|step| step.id.clone()).collect()
             };
             order_step(prepared, plan, step, index + 1, after)
         })
@@ -183,9 +192,10 @@ fn order_step(
 
 fn text(steps: &[OrderStep]) -> String {
     let mut out = String::new();
-    let number_of = |id: &str| steps.iter().find(|step| step.id == id).map(|step| step.number.to_string());
+    let number_of: BTreeMap<&str, usize> = steps.iter().map(|step| (step.id.as_str(), step.number)).collect();
     for step in steps {
-        let after: Vec<String> = step.after.iter().filter_map(|id| number_of(id)).collect();
+        let numbers = step.after.iter().filter_map(|id| number_of.get(id.as_str()));
+        let after: Vec<String> = numbers.map(ToString::to_string).collect();
         let after = if after.is_empty() { String::new() } else { format!("  after {}", after.join(", ")) };
         let when = step.when.as_ref().map(|when| format!("  when {when}")).unwrap_or_default();
         out += &format!("{:>4}  {}  ({}){after}{when}\n", step.number, step.title, step.id);

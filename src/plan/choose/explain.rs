@@ -6,6 +6,7 @@ use super::Weights;
 use super::aspects::{Aspects, ChangeTimes};
 use super::units::Unit;
 use crate::network::NodeId;
+use crate::sequence::search::Shifts;
 
 /// A change at the bench before a node, or within it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,16 +53,13 @@ impl Cost {
     }
 }
 
-/// Moved steps whose saving is worked out: each takes a walk along the whole order, and nobody reads further.
-const MOST_WEIGHED: usize = 500;
-
 /// A step that stands elsewhere than the author put it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Moved {
     /// Its first node.
     pub node: NodeId,
     /// What it saves to have it here rather than where the author put it, all others staying: tenths of a second; none
-    /// where it can't go back there by itself, or after so many that nobody weighs it.
+    /// where it can't go back there by itself.
     pub saves: Option<i64>,
     /// The node before it, and what the two have in common: aspect and value.
     pub joins: Option<(NodeId, Vec<(String, String)>)>,
@@ -81,13 +79,15 @@ pub(super) fn parted(units: &[Unit], chosen: &[usize]) -> u64 {
 pub(super) fn moved(aspects: &Aspects, weights: &Weights, chosen: &[usize]) -> Vec<Moved> {
     let Some(problem) = &weights.problem else { return Vec::new() };
     let kept = longest_rise(chosen);
-    let now = problem.cost_of(chosen) as i64;
+    let shifts = Shifts::new(problem, chosen);
     let units = &weights.units;
     let mut found = Vec::new();
     for (at, unit) in chosen.iter().enumerate().filter(|(_, unit)| !kept.contains(unit)) {
-        let saves = (found.len() < MOST_WEIGHED)
-            .then(|| put_back(chosen, at))
-            .and_then(|back| problem.allows(&back).then(|| problem.cost_of(&back) as i64 - now));
+        // Back behind the one that comes before it in the author's order.
+        let back = unit.checked_sub(1).map_or(0, |before| {
+            let before = shifts.place(before);
+            if before < at { before + 1 } else { before }
+        });
         let beside = |other: Option<&usize>| {
             let other = &units[*other?].nodes;
             let shared = aspects.shared(&units[*unit].nodes, other);
@@ -95,21 +95,12 @@ pub(super) fn moved(aspects: &Aspects, weights: &Weights, chosen: &[usize]) -> V
         };
         found.push(Moved {
             node: units[*unit].nodes[0],
-            saves,
+            saves: shifts.extra(at, back),
             joins: beside(at.checked_sub(1).and_then(|before| chosen.get(before))),
             leads: beside(chosen.get(at + 1)),
         });
     }
     found
-}
-
-/// The order with the unit at this place put behind the one that comes before it in the author's order.
-fn put_back(chosen: &[usize], at: usize) -> Vec<usize> {
-    let mut back = chosen.to_vec();
-    let unit = back.remove(at);
-    let behind = unit.checked_sub(1).and_then(|before| back.iter().position(|other| *other == before));
-    back.insert(behind.map_or(0, |behind| behind + 1), unit);
-    back
 }
 
 /// The values of a longest rising subsequence, the earliest where there are several.

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use super::Bench;
 use crate::network::{Network, NodeId};
 use crate::procedure::model::Procedure;
-use crate::sequence::search::{Effort, Problem, Setups, best_order};
+use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
 pub use aspects::ChangeTimes;
@@ -167,34 +167,51 @@ pub struct Shift {
     pub extra: i64,
 }
 
+/// Why a step can't be moved past its neighbour, all others staying.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bar {
+    /// It must come after this node, or before it.
+    Node(NodeId),
+    /// There its section begins or ends.
+    Section,
+    /// There the phase begins or ends.
+    End,
+}
+
 impl Choice {
-    /// The cheapest place earlier and the cheapest place later for the step of a node; none where what it depends on,
-    /// or what depends on it, stands in the way.
-    pub fn shifts(&self, node: NodeId) -> (Option<Shift>, Option<Shift>) {
-        let Some(problem) = &self.weights.problem else { return (None, None) };
+    /// The cheapest place earlier and the cheapest place later for the step of a node, or what bars it from moving at
+    /// all.
+    pub fn shifts(&self, node: NodeId) -> (Result<Shift, Bar>, Result<Shift, Bar>) {
+        let nowhere = (Err(Bar::End), Err(Bar::End));
+        let Some(problem) = &self.weights.problem else { return nowhere };
         let units = &self.weights.units;
-        let unit_of = |node: NodeId| units.iter().position(|unit| unit.nodes.contains(&node));
-        let Some(own) = unit_of(node) else { return (None, None) };
+        let Some(own) = units.iter().position(|unit| unit.nodes.contains(&node)) else { return nowhere };
         let order: Vec<usize> = self.unit_order();
-        let Some(at) = order.iter().position(|unit| *unit == own) else { return (None, None) };
-        let now = problem.cost_of(&order);
-        let best = |places: &mut dyn Iterator<Item = usize>| {
-            let mut best: Option<Shift> = None;
-            for place in places {
-                let mut other = order.clone();
-                let unit = other.remove(at);
-                other.insert(place, unit);
-                if !problem.allows(&other) {
-                    break;
+        let shifts = search::Shifts::new(problem, &order);
+        let at = shifts.place(own);
+        let bar = |over: usize, later: bool| {
+            shifts.bar(at, over).map(|bar| match bar {
+                search::Bar::Step(unit) => {
+                    let nodes = &units[unit].nodes;
+                    Bar::Node(if later { nodes[0] } else { nodes[nodes.len() - 1] })
                 }
-                let extra = problem.cost_of(&other) as i64 - now as i64;
-                if best.is_none_or(|best| extra < best.extra) {
-                    best = Some(Shift { places: place.abs_diff(at), extra });
+                search::Bar::Section => Bar::Section,
+            })
+        };
+        let best = |places: &mut dyn Iterator<Item = usize>, later: bool| {
+            let mut best: Result<Shift, Bar> = Err(Bar::End);
+            for place in places {
+                if let Some(bar) = bar(place, later) {
+                    return best.or(Err(bar));
+                }
+                let Some(extra) = shifts.extra(at, place) else { break };
+                if best.is_err() || best.is_ok_and(|best| extra < best.extra) {
+                    best = Ok(Shift { places: place.abs_diff(at), extra });
                 }
             }
             best
         };
-        (best(&mut (0..at).rev()), best(&mut (at + 1..order.len())))
+        (best(&mut (0..at).rev(), false), best(&mut (at + 1..order.len()), true))
     }
 
     fn unit_order(&self) -> Vec<usize> {

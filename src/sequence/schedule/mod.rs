@@ -91,7 +91,8 @@ impl Job {
             let differ = x.is_some() && y.is_some() && x != y;
             differ.then_some(change)
         });
-        let clash = |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
+        let clash =
+            |a: &Task, b: &Task| a.sets.iter().any(|own| b.sets.contains(own) || b.relies.contains(own));
         let (x, y) = (&self.tasks[x], &self.tasks[y]);
         changes.max().or((clash(x, y) || clash(y, x)).then_some(0))
     }
@@ -127,8 +128,12 @@ impl Scheduler<'_> {
         };
         // Lanes for the states first, then those for the conditions.
         let states = job.change.len();
-        let conditions =
-            job.tasks.iter().flat_map(|task| task.sets.iter().chain(&task.relies)).max().map_or(0, |last| last + 1);
+        let conditions = job
+            .tasks
+            .iter()
+            .flat_map(|task| task.sets.iter().chain(&task.relies))
+            .max()
+            .map_or(0, |last| last + 1);
         let keeps = |(index, task): (usize, &Task)| {
             let states = task.states.iter().enumerate().filter_map(|(lane, value)| Some((lane, (*value)?)));
             let sets = task.sets.iter().map(|condition| (job.change.len() + condition, index + 1));

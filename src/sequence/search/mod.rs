@@ -16,6 +16,7 @@ mod memory;
 pub(super) mod random;
 mod segments;
 mod setups;
+mod shift;
 mod walk;
 
 use super::acyclic::Acyclic;
@@ -23,6 +24,7 @@ pub(super) use exchange::chance;
 use matrix::MatrixSearch;
 pub use setups::{Aspect, Demand, Setups};
 use setups::{Costs, SetupSearch};
+pub use shift::{Bar, Shifts};
 
 /// How much a search may do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

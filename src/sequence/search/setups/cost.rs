@@ -79,7 +79,7 @@ pub struct Setups {
 }
 
 /// A configuration: one more than the value of each aspect, 0 where it isn't known.
-pub(super) type Configuration = [u8; MOST_ASPECTS];
+pub(in crate::sequence::search) type Configuration = [u8; MOST_ASPECTS];
 
 /// Demands as dense tables, for speed.
 #[derive(Clone, Debug)]
@@ -122,7 +122,7 @@ impl Costs {
         self.entry[step * self.aspects() + aspect]
     }
 
-    pub(super) fn start(&self) -> Configuration {
+    pub(in crate::sequence::search) fn start(&self) -> Configuration {
         let mut start = [0; MOST_ASPECTS];
         for (value, wanted) in start.iter_mut().zip(&self.setups.start) {
             *value = wanted.map_or(0, |wanted| wanted as u8 + 1);
@@ -139,7 +139,11 @@ impl Costs {
     }
 
     /// Does `step` in configuration `now`: the changes it costs, and the configuration it leaves.
-    pub(super) fn do_step(&self, now: &Configuration, step: usize) -> (u64, Configuration) {
+    pub(in crate::sequence::search) fn do_step(
+        &self,
+        now: &Configuration,
+        step: usize,
+    ) -> (u64, Configuration) {
         let mut after = *now;
         let mut cost = 0;
         for demand in &self.setups.demands[step] {
@@ -150,7 +154,7 @@ impl Costs {
     }
 
     /// The price of what follows `step` (nothing at the end) not being its author's follower.
-    pub(super) fn parting(&self, step: usize, next: Option<usize>) -> u64 {
+    pub(in crate::sequence::search) fn parting(&self, step: usize, next: Option<usize>) -> u64 {
         match self.setups.follower[step] {
             Some(follower) if next != Some(follower) => u64::from(self.setups.parting),
             _ => 0,

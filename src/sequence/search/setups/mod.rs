@@ -11,8 +11,8 @@ mod parts;
 
 use super::super::acyclic::Acyclic;
 use super::Found;
-pub(super) use cost::Costs;
 pub use cost::{Aspect, Demand, Setups};
+pub(super) use cost::{Configuration, Costs};
 use exchange::Improver;
 use parts::{Part, parts};
 
