@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::answers::{all_places, changed, limits, standing};
-use super::values::{Book, for_each_reading};
+use super::formula::for_each_reading;
+use super::values::Book;
 use super::{Answer, Asked, Decisions, Hold, Meaning, Size, ToMeasure, Verdict, Why, meaning, shown};
 use crate::metrology::{Limits, Wear};
 use crate::procedure::model::{

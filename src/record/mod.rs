@@ -3,9 +3,11 @@
 //!
 //! It knows what a record may say, and must not know in what order work is done or how it is printed.
 
+mod at_bench;
 mod bind;
 mod crib;
 mod date;
+mod dealings;
 mod edit;
 mod errors;
 mod fields;
