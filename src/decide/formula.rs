@@ -2,7 +2,7 @@
 //! what a value means for a part.
 
 use super::Why;
-use super::values::{Book, DEEPEST, Superseded};
+use super::values::{Book, DEEPEST, Superseded, bound, places};
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place, Target};
 use crate::record::Occasion;
@@ -33,7 +33,7 @@ impl Book<'_> {
             }
             Formula::Reading(target) => {
                 let mut values = Vec::new();
-                for place in self.places(target, bound) {
+                for place in places(self.procedure, target, bound) {
                     values.extend(self.reading(target.id, place, occasion, superseded, depth)?);
                 }
                 Ok(Term { figures: self.figures(target.id, &values), values })
@@ -71,7 +71,7 @@ impl Book<'_> {
         match &gauge.formula {
             Some(_) if depth >= DEEPEST => Err(Why::Undefined),
             Some((formula, _)) => {
-                let bound = self.binding(gauge, place);
+                let bound = bound(self.procedure, &gauge.axes, place);
                 self.term(formula, &bound, occasion, superseded, depth + 1).map(|term| term.values)
             }
             None => {
@@ -92,7 +92,7 @@ impl Book<'_> {
     ) -> Result<Term, Why> {
         if let (Function::OutOfRound | Function::Taper, [Formula::Reading(target)]) = (function, arguments) {
             let mut values = Vec::new();
-            for place in self.places(target, bound) {
+            for place in places(self.procedure, target, bound) {
                 let counting = self.counting(target.id, place, occasion, superseded)?;
                 let grid = self.grid(target.id, place, counting)?;
                 let value = if function == Function::Taper { grid.taper() } else { grid.out_of_round() };

@@ -4,7 +4,7 @@ use super::meaning::meaning;
 use super::{errors, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Flaw, flaws};
-use crate::procedure::model::{Band, Fate, Judge, Procedure};
+use crate::procedure::model::{Band, Fate, FateChoice, Judge, Procedure};
 use crate::source::Span;
 
 /// Complains of bands with gaps between them or that overlap, and of results that say nothing of what becomes of the
@@ -39,10 +39,7 @@ pub(super) fn fit(band: &Band) -> Fit {
 fn results_without_meaning(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>) {
     let mut told: Vec<Span> = Vec::new();
     for part in &procedure.parts {
-        let choice = part.fate.as_ref();
-        let fates = choice
-            .into_iter()
-            .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+        let fates = part.fate.iter().flat_map(FateChoice::fates);
         for judge in
             fates.filter_map(|fate| if let Fate::By(judges) = fate { Some(judges) } else { None }).flatten()
         {

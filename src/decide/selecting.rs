@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::answers::all_places;
 use super::values::Book;
-use super::{Answer, Asked, Decisions, Hold, Verdict, acceptance, follow, shown};
-use crate::procedure::model::{Fate, Gauge, GaugeId, Judge, Part, PartId, Place};
+use super::{Answer, Asked, Decisions, Hold, Verdict, changed, follow, shown};
+use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
 use crate::record::Goods;
 
 /// Which piece goes in.
@@ -83,7 +83,7 @@ fn by_gauge(
                     piece: gauge.bands[*answer].name.replace('_', " "),
                     because: because.clone(),
                 },
-                _ if acceptance::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
+                _ if changed::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
                 _ => Chosen::Open(Some((gauge_id, at))),
             };
         }
@@ -93,11 +93,8 @@ fn by_gauge(
 
 /// Whether a gauge decides if the part goes back.
 fn judges(part: &Part, id: GaugeId) -> bool {
-    let fates = part
-        .fate
-        .iter()
-        .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
-    fates.into_iter().any(|fate| match fate {
+    let mut fates = part.fate.iter().flat_map(FateChoice::fates);
+    fates.any(|fate| match fate {
         Fate::By(judges) => {
             judges.iter().any(|judge| matches!(judge, Judge::Gauge(target) if target.id == id))
         }

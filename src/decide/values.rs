@@ -3,10 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::formula::{Term, for_each_reading, together};
+use super::resting::Resting;
 use super::{Value, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
-use crate::procedure::model::{Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
+use crate::procedure::model::{AxisId, Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
 use crate::record::{Job, Occasion, Reading};
 
 /// Deepest chain of gauges computed from gauges; a longer one goes in a circle.
@@ -20,10 +21,12 @@ pub(super) struct Book<'a> {
     implausible: BTreeSet<(GaugeId, Place, Occasion)>,
     /// Smallest step of the readings of a gauge.
     steps: BTreeMap<GaugeId, f64>,
+    /// What each reading rests on.
+    pub(super) resting: Resting,
 }
 
-/// Readings that count no longer.
-pub(super) type Superseded<'a> = &'a dyn Fn(PartId, Place) -> bool;
+/// What has taken its value from a reading as found since.
+pub(super) type Superseded<'a> = &'a dyn Fn(GaugeId, Place) -> Option<(PartId, Place)>;
 
 impl<'a> Book<'a> {
     /// Sorts the readings, and questions those that can't be: they count as not taken.
@@ -34,6 +37,7 @@ impl<'a> Book<'a> {
             grids: BTreeMap::new(),
             implausible: BTreeSet::new(),
             steps: BTreeMap::new(),
+            resting: Resting::new(procedure),
         };
         for reading in &job.readings {
             let gauge = procedure.gauge(reading.gauge);
@@ -67,47 +71,12 @@ impl<'a> Book<'a> {
 
     /// The gauges that are read for this one, with their places: itself unless it is computed.
     pub(super) fn inputs(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
-        let mut found = Vec::new();
-        self.collect(id, place, 0, &mut found);
-        found.sort_unstable();
-        found.dedup();
-        found
-    }
-
-    fn collect(&self, id: GaugeId, place: Place, depth: usize, found: &mut Vec<(GaugeId, Place)>) {
-        let gauge = self.procedure.gauge(id);
-        let Some((formula, _)) = &gauge.formula else {
-            found.push((id, place));
-            return;
-        };
-        if depth < DEEPEST {
-            let bound = self.binding(gauge, place);
-            for_each_reading(formula, &mut |target| {
-                for place in self.places(target, &bound) {
-                    self.collect(target.id, place, depth + 1, found);
-                }
-            });
-        }
-    }
-
-    /// The axes of a gauge bound to one of its places.
-    pub(super) fn binding(&self, gauge: &Gauge, place: Place) -> Binding {
-        let coordinates = self.procedure.coordinates(&gauge.axes, place);
-        let position = |at: usize| u16::try_from(at).expect("an axis has a few hundred positions at most");
-        Binding(gauge.axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
-    }
-
-    /// The places of a gauge that a formula names.
-    pub(super) fn places(&self, target: &Target<GaugeId>, bound: &Binding) -> Vec<Place> {
-        self.procedure.matching(&self.procedure.gauge(target.id).axes, &target.pattern, bound)
+        inputs(self.procedure, id, place)
     }
 
     /// The part that a gauge measures at one of its places.
     pub(super) fn measured_part(&self, id: GaugeId, place: Place) -> Option<(PartId, Vec<Place>)> {
-        let gauge = self.procedure.gauge(id);
-        let of = gauge.of.as_ref()?;
-        let bound = self.binding(gauge, place);
-        Some((of.id, self.procedure.matching(&self.procedure.part(of.id).axes, &of.pattern, &bound)))
+        measured_part(self.procedure, id, place)
     }
 
     /// The readings of a gauge, if all of them were taken.
@@ -125,7 +94,7 @@ impl<'a> Book<'a> {
     }
 
     /// The occasion whose reading counts for a gauge as things stood on `occasion`: the latest up to then. A
-    /// reading of a part that was machined or renewed since does not count.
+    /// reading as found does not count where something that it rests on was machined or renewed since.
     pub(super) fn counting(
         &self,
         id: GaugeId,
@@ -139,8 +108,7 @@ impl<'a> Book<'a> {
         let found = found.ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
         if found == Occasion::AsFound
             && occasion > Occasion::AsFound
-            && let Some((part, places)) = self.measured_part(id, place)
-            && let Some(place) = places.into_iter().find(|place| superseded(part, *place))
+            && let Some((part, place)) = superseded(id, place)
         {
             return Err(Why::Superseded(part, place));
         }
@@ -162,7 +130,9 @@ impl<'a> Book<'a> {
                 let values = self.grid(id, place, occasion)?.values();
                 Term { figures: self.figures(id, &values), values }
             }
-            Some((formula, _)) => self.term(formula, &self.binding(gauge, place), occasion, superseded, 0)?,
+            Some((formula, _)) => {
+                self.term(formula, &bound(self.procedure, &gauge.axes, place), occasion, superseded, 0)?
+            }
         };
         let measured = together(&term.values).ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
         let unit = shown::unit_of(gauge);
@@ -205,6 +175,61 @@ impl<'a> Book<'a> {
             _ => "nothing".to_owned(),
         }
     }
+}
+
+/// The gauges that are read for a gauge, with their places: itself unless it is computed.
+pub(super) fn inputs(procedure: &Procedure, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
+    let mut found = Vec::new();
+    collect(procedure, id, place, 0, &mut found);
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+fn collect(
+    procedure: &Procedure,
+    id: GaugeId,
+    place: Place,
+    depth: usize,
+    found: &mut Vec<(GaugeId, Place)>,
+) {
+    let gauge = procedure.gauge(id);
+    let Some((formula, _)) = &gauge.formula else {
+        found.push((id, place));
+        return;
+    };
+    if depth < DEEPEST {
+        let bound = bound(procedure, &gauge.axes, place);
+        for_each_reading(formula, &mut |target| {
+            for place in places(procedure, target, &bound) {
+                collect(procedure, target.id, place, depth + 1, found);
+            }
+        });
+    }
+}
+
+/// The part that a gauge measures at one of its places.
+pub(super) fn measured_part(
+    procedure: &Procedure,
+    id: GaugeId,
+    place: Place,
+) -> Option<(PartId, Vec<Place>)> {
+    let gauge = procedure.gauge(id);
+    let of = gauge.of.as_ref()?;
+    let bound = bound(procedure, &gauge.axes, place);
+    Some((of.id, procedure.matching(&procedure.part(of.id).axes, &of.pattern, &bound)))
+}
+
+/// Axes bound to the positions of one place.
+pub(super) fn bound(procedure: &Procedure, axes: &[AxisId], place: Place) -> Binding {
+    let coordinates = procedure.coordinates(axes, place);
+    let position = |at: usize| u16::try_from(at).expect("an axis has a few hundred positions at most");
+    Binding(axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
+}
+
+/// The places of a gauge that a formula names.
+pub(super) fn places(procedure: &Procedure, target: &Target<GaugeId>, bound: &Binding) -> Vec<Place> {
+    procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, bound)
 }
 
 /// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.
