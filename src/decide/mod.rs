@@ -6,6 +6,7 @@
 
 mod acceptance;
 mod answers;
+mod approval;
 mod changed;
 mod decisions;
 mod errors;

@@ -9,6 +9,7 @@ mod decided;
 mod expand;
 mod hold;
 mod ledger;
+mod left_out;
 mod reason;
 mod standing;
 mod types;

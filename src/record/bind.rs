@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use super::names::Names;
 use super::{
     About, Approval, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
-    Settled, errors,
+    Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{AxisId, Fate, Lengths, Name, Procedure, Reuse, hole_letter};
+use crate::procedure::model::{AxisId, Fate, FateChoice, Lengths, Name, Procedure, Reuse, hole_letter};
 use crate::source::Spanned;
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -238,17 +238,16 @@ impl Binder<'_> {
         letters
     }
 
-    /// What is settled by hand has to be something that the procedure leaves open.
-    fn settle(&mut self, named: &Named, word: &Spanned<String>, job: &mut Job) {
+    /// What is settled by hand has to be something that the procedure leaves open, or has a reason why it is renewed or
+    /// left out all the same. No record talks a part good that the procedure judges.
+    fn settle(&mut self, written: &WrittenSettled, job: &mut Job) {
+        let WrittenSettled { thing: named, word, why } = written;
         let Some(goods) = self.names.goods(named) else { return };
         let (open, declared) = match goods {
             Goods::Part(id, _) => {
                 let part = self.procedure.part(id);
-                let fates = part
-                    .fate
-                    .iter()
-                    .flat_map(|fate| fate.cases.iter().map(|(fate, _)| fate).chain(&fate.otherwise));
-                (fates.into_iter().any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
+                let mut fates = part.fate.iter().flat_map(FateChoice::fates);
+                (fates.any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
             }
             Goods::Set(id, _) => {
                 let set = self.procedure.set(id);
@@ -256,23 +255,23 @@ impl Binder<'_> {
             }
             Goods::Supply(id) => (false, self.procedure.supply(id).naming.span),
         };
-        if !open {
-            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+        let Some((_, what)) = Settled::WORDS.iter().find(|(known, _)| *known == word.value) else {
+            let words = Settled::WORDS.map(|(word, _)| word);
+            let name = named.to_string();
+            self.names.diagnostics.push(errors::unknown_answer(word, &name, words, declared));
             return;
-        }
-        match Settled::WORDS.iter().find(|(known, _)| *known == word.value) {
-            Some((_, settled)) => {
-                job.settled.insert(goods, *settled);
-            }
-            None => {
-                let words = Settled::WORDS.map(|(word, _)| word);
-                self.names.diagnostics.push(errors::unknown_answer(
-                    word,
-                    &named.to_string(),
-                    words,
-                    declared,
-                ));
-            }
+        };
+        let against =
+            matches!(what, Settled::Renew | Settled::LeaveOut) && !matches!(goods, Goods::Supply(_));
+        if !open && !against {
+            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+        } else if why.as_ref().is_none_or(|why| why.value.trim().is_empty())
+            && (!open || *what == Settled::LeaveOut)
+        {
+            self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), open, declared));
+        } else {
+            let why = why.as_ref().map(|why| why.value.clone());
+            job.settled.insert(goods, Settlement { what: *what, why, span: named.span });
         }
     }
 
@@ -295,8 +294,8 @@ impl Binder<'_> {
                 self.names.diagnostics.push(errors::duplicate_reading(order.thing.span, &what, before.span));
             }
         }
-        for (named, word) in &record.settled {
-            self.settle(named, word, job);
+        for written in &record.settled {
+            self.settle(written, job);
         }
         for sent in &record.sent {
             for key in self.names.parts(&sent.part) {

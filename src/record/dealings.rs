@@ -2,7 +2,8 @@
 //! work sent out, approvals, packets printed, handover. Names are not looked up here.
 
 use super::fields::{Fields, Taker};
-use super::{Handover, Intake, Print, WrittenApproval, WrittenOrder, WrittenSent, errors};
+use super::yaml::Value;
+use super::{Handover, Intake, Print, WrittenApproval, WrittenOrder, WrittenSent, WrittenSettled, errors};
 use crate::quantity::Dimension;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
@@ -72,6 +73,33 @@ pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<WrittenSent> {
         });
     }
     sent
+}
+
+/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`.
+pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
+    const EXAMPLE: &str = "settled: {alternator: {renew: \"the owner wants a new one\"}}";
+    let Some(node) = top.get("settled") else { return Vec::new() };
+    let mut settled = Vec::new();
+    for (key, value) in taker.entries("settled", node, EXAMPLE) {
+        let Some(thing) = taker.named(key) else { continue };
+        let (word, why) = match &value.value {
+            Value::Mapping(entries) => {
+                let [entry] = entries.as_slice() else {
+                    let expected = "one word with its reason";
+                    taker.diagnostics.push(errors::wrong_type(&key.value, value, expected, EXAMPLE));
+                    continue;
+                };
+                (Some(entry.key.clone()), taker.text(&entry.key.value, &entry.value))
+            }
+            _ => (taker.text(&key.value, value), None),
+        };
+        // A reason that can't be read is complained of already; without it something else would be settled.
+        if matches!(value.value, Value::Mapping(_)) && why.is_none() {
+            continue;
+        }
+        settled.extend(word.map(|word| WrittenSettled { thing, word, why }));
+    }
+    settled
 }
 
 pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<WrittenApproval> {

@@ -29,6 +29,8 @@ pub enum Put {
 pub enum Written {
     /// Text.
     Text(String),
+    /// Texts, on one line.
+    List(Vec<String>),
     /// Keys with texts, on one line.
     Fields(Vec<(String, Written)>),
 }
@@ -231,6 +233,10 @@ fn key_text(key: &str, in_flow: bool) -> String {
 fn written(value: &Written, in_flow: bool) -> String {
     match value {
         Written::Text(text) => text_of(text, in_flow),
+        Written::List(texts) => {
+            let texts: Vec<String> = texts.iter().map(|text| text_of(text, true)).collect();
+            format!("[{}]", texts.join(", "))
+        }
         Written::Fields(fields) => {
             let fields: Vec<String> = fields
                 .iter()
@@ -295,6 +301,7 @@ fn plain(node: &Node) -> Plain {
 fn plain_of(value: &Written) -> Plain {
     match value {
         Written::Text(text) => Plain::Text(text.clone()),
+        Written::List(texts) => Plain::List(texts.iter().cloned().map(Plain::Text).collect()),
         Written::Fields(fields) => {
             Plain::Mapping(fields.iter().map(|(key, value)| (key.clone(), plain_of(value))).collect())
         }

@@ -167,7 +167,19 @@ pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diag
     Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is not kept open by the procedure"))
         .at(named, "nothing to settle")
         .at(declared, "decided by what stands here")
-        .help("take it out; only `fate keep until settled` and `reuse unknown` are settled in the record")
+        .help(format!(
+            "take it out, or renew it or leave it out all the same and say why: `{name}: {{renew: \"...\"}}`; that it \
+             goes back only `fate keep until settled` and `reuse unknown` leave to the record"
+        ))
+}
+
+pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared: Span) -> Diagnostic {
+    let message = format!("nobody says why `{name}` is settled as `{}`", word.value);
+    let cause = if open { "left open here" } else { "the procedure decides otherwise here" };
+    Diagnostic::new(&codes::NO_REASON, message)
+        .at(word.span, "wants a reason")
+        .at(declared, cause)
+        .help(format!("write `{name}: {{{}: \"why\"}}`", word.value))
 }
 
 pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {

@@ -24,7 +24,7 @@ pub use crib::{Crib, CribTool, GeneralTorques, read_crib};
 pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
-pub use prices::{Price, Prices, read_prices};
+pub use prices::{Piece, Price, Prices, read_prices};
 pub use read::{LIMIT_BYTES, read};
 pub use written::*;
 

@@ -1,7 +1,7 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
 use super::at_bench::{done, lengths, looks, notes, readings};
-use super::dealings::{approved, handover, intake, orders, prints, sent};
+use super::dealings::{approved, handover, intake, orders, prints, sent, settled};
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
 use super::{Handover, Intake, Record, errors};
@@ -126,12 +126,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.lengths = lengths(taker, &fields);
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);
-    if let Some(node) = fields.get("settled") {
-        for (key, value) in taker.entries("settled", node, "settled: {alternator: goes_back}") {
-            let Some(named) = taker.named(key) else { continue };
-            record.settled.extend(taker.text(&key.value, value).map(|word| (named, word)));
-        }
-    }
+    record.settled = settled(taker, &fields);
     record.approved = approved(taker, &fields);
     record.prints = prints(taker, &fields);
     record.handover = handover(taker, &fields);

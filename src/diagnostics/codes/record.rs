@@ -101,8 +101,13 @@ codes! {
         "Holes are named by letters in the order in which the procedure declares them: A, B, C and so on.";
     /// Something is settled that nothing left open.
     NOTHING_TO_SETTLE = "record/nothing-to-settle", Error,
-        "Only what the procedure keeps until it is settled, or says nothing of using again, is settled by hand. \
-         Everything else is decided by its own rule, and a word in the record would hide what that says.";
+        "That a thing goes back is settled by hand only where the procedure keeps it until it is settled, or says nothing \
+         of using it again. Everything else is decided by its own rule: a word in the record would talk good what that \
+         rule judges. It may be renewed or left out all the same, with the reason.";
+    /// Something is settled without the reason that it needs.
+    NO_REASON = "record/no-reason", Error,
+        "What is left out, and what is renewed though the procedure would let it go back, says why: the reason stands on \
+         the sheets and in the ledger, where somebody will ask.";
     /// The record is of another procedure.
     OTHER_PROCEDURE = "record/other-procedure", Error,
         "The procedure on the command line is not the one that the record names. A record's answers and readings mean \
