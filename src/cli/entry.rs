@@ -45,6 +45,9 @@ pub(super) enum Entry {
         ask: String,
         /// The answer
         answer: String,
+        /// In place of the answer that stands there
+        #[arg(long)]
+        again: bool,
     },
     /// A note on a part, set, joint or step
     Note {
@@ -157,12 +160,22 @@ pub(super) struct Taken {
     /// On which occasion
     #[arg(long, value_enum, default_value_t = When::Found)]
     r#as: When,
+    /// In place of what stands there: measured or looked at again
+    #[arg(long)]
+    again: bool,
     /// Initials
     #[arg(long)]
     by: Option<String>,
     /// Day, as 2026-03-05
     #[arg(long)]
     date: Option<String>,
+}
+
+impl Taken {
+    /// What happens to what was judged: put there, or in place of what is.
+    fn put(&self, written: Written) -> Put {
+        if self.again { Put::Instead(written) } else { Put::Value(written) }
+    }
 }
 
 /// Occasions of readings and looks.
@@ -197,12 +210,12 @@ fn fields(list: &[(&str, Option<&str>)]) -> Vec<(String, Written)> {
 }
 
 /// A value with fields beside it, or alone where there are none.
-fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Put {
+fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Written {
     let rest = fields(rest);
     if rest.is_empty() {
-        return Put::Value(text(value));
+        return text(value);
     }
-    Put::Value(Written::Fields([vec![(key.to_owned(), text(value))], rest].concat()))
+    Written::Fields([vec![(key.to_owned(), text(value))], rest].concat())
 }
 
 impl Entry {
@@ -218,16 +231,17 @@ impl Entry {
                 let value = with_unit((procedure, crib), words, value);
                 let rest =
                     [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
-                let put = with_fields("value", &value, &rest);
+                let put = taken.put(with_fields("value", &value, &rest));
                 return Edit { path: vec!["readings".to_owned(), taken.r#as.key().to_owned(), name], put };
             }
             Entry::Look { words, taken } => {
                 let (name, result) = named(procedure, words);
                 let rest = [("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
-                let put = with_fields("result", result, &rest);
+                let put = taken.put(with_fields("result", result, &rest));
                 return Edit { path: vec!["looks".to_owned(), taken.r#as.key().to_owned(), name], put };
             }
-            Entry::Answer { ask, answer } => (vec!["answers", ask], Put::Value(text(answer))),
+            Entry::Answer { ask, answer, again: true } => (vec!["answers", ask], Put::Instead(text(answer))),
+            Entry::Answer { ask, answer, .. } => (vec!["answers", ask], Put::Value(text(answer))),
             Entry::Note { about, says, length, count, thread, by, date } => {
                 let mut note = fields(&[("about", Some(about)), ("says", says.as_deref())]);
                 let found = fields(&[
@@ -306,9 +320,13 @@ fn named<'a>(procedure: &Procedure, words: &'a [String]) -> (String, &'a str) {
 /// A bare number gets the unit in which this shop writes its gauge down, which is the one on the sheet.
 fn with_unit((procedure, crib): (&Procedure, &Crib), words: &[String], value: &str) -> String {
     let name = words.first().map_or("", |word| word.split(['[', ' ']).next().unwrap_or_default());
-    let Some(Name::Gauge(id)) = procedure.names.get(name) else { return value.to_owned() };
+    let bare = Numeral::parse(value).is_some();
+    let Some(Name::Gauge(id)) = procedure.names.get(name) else {
+        // That there is no such gauge is what is to be told, and not that the value has no unit.
+        return if bare { format!("{} mm", value.trim()) } else { value.to_owned() };
+    };
     match procedure.gauge(*id).unit {
-        Some(unit) if Numeral::parse(value).is_some() => {
+        Some(unit) if bare => {
             format!("{} {}", value.trim(), crib.measured_in(unit).symbol)
         }
         _ => value.to_owned(),

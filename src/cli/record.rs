@@ -13,7 +13,7 @@ use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::network::connect;
 use crate::packet::step_marks;
 use crate::record::{Date, Edit, Put, Refusal, Written, edit};
-use crate::source::{FileId, Lock, Sources, write_atomically};
+use crate::source::{FileId, Lock, Sources, Span, write_atomically};
 
 /// Write into the record of a job
 #[derive(Debug, Args)]
@@ -29,7 +29,7 @@ impl Record {
     pub fn run(&self) -> ExitCode {
         let mut sources = Sources::new();
         let (diagnostics, code) = match self.write(&mut sources) {
-            Ok(()) => return ExitCode::SUCCESS,
+            Ok(warnings) => (together(warnings), ExitCode::SUCCESS),
             Err(diagnostics) => {
                 let diagnostics = together(diagnostics);
                 let code = output::exit_code(&diagnostics);
@@ -40,13 +40,20 @@ impl Record {
         code
     }
 
-    fn write(&self, sources: &mut Sources) -> Result<(), Vec<Diagnostic>> {
+    /// Writes the entry, and gives the warnings that it brings: what is odd about it is told while the engine is at hand.
+    fn write(&self, sources: &mut Sources) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
         let file = sources.read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
         let before = job::load_text(sources, file, &self.job, job::Named::default());
         let loaded = match before.value {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
             _ => return Err(before.diagnostics),
+        };
+        let told = |diagnostic: &Diagnostic| {
+            let same = |other: &Diagnostic| {
+                (other.code.name, &other.message) == (diagnostic.code.name, &diagnostic.message)
+            };
+            before.diagnostics.iter().any(same)
         };
         let mut change = self.entry.edit(&loaded.procedure, &loaded.crib);
         if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) =
@@ -62,11 +69,13 @@ impl Record {
             let network = connect(&loaded.procedure).value;
             diagnostics.extend(progress(&loaded.procedure, &network, &loaded.job, &loaded.decisions));
         }
+        diagnostics.retain(|diagnostic| !told(diagnostic));
         if output::exit_code(&diagnostics) != ExitCode::SUCCESS {
             return Err(diagnostics);
         }
         write_atomically(&self.job, after.as_bytes())
-            .map_err(|error| vec![errors::unwritable(&self.job, &error)])
+            .map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
+        Ok(diagnostics)
     }
 }
 
@@ -80,10 +89,14 @@ fn changed(
     let text = sources.file(file).text.clone();
     let after = edit(&text, change).map_err(|refusal| {
         let line = match refusal {
-            Refusal::Present(line) | Refusal::OtherKind(line) => sources.file(file).line_start(line),
-            Refusal::Unreadable | Refusal::Unsafe => None,
+            Refusal::Present(line) | Refusal::OtherKind(line) => line,
+            Refusal::Unreadable | Refusal::Unsafe => 1,
         };
-        vec![errors::not_recorded(file, line.unwrap_or_default(), &change.path.join(" "), &refusal)]
+        let start = sources.file(file).line_start(line).unwrap_or_default();
+        let words = text[start..].lines().next().unwrap_or_default();
+        let span =
+            Span::new(file, start + words.len() - words.trim_start().len(), start + words.trim_end().len());
+        vec![errors::not_recorded(span, &change.path.join(" "), &refusal)]
     })?;
     let draft = sources.add(path.to_path_buf(), after.clone());
     let checked = job::load_text(sources, draft, path, job::Named::default());

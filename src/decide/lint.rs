@@ -1,31 +1,15 @@
-//! What is odd about a procedure's bands and results, whatever the job.
+//! What is odd about a procedure's results, whatever the job.
 
+use super::errors;
 use super::meaning::meaning;
-use super::{errors, shown};
 use crate::diagnostics::Diagnostic;
-use crate::metrology::{Fit, Flaw, flaws};
+use crate::metrology::Fit;
 use crate::procedure::model::{Band, Fate, FateChoice, Judge, Procedure};
 use crate::source::Span;
 
-/// Complains of bands with gaps between them or that overlap, and of results that say nothing of what becomes of the
-/// part that hangs on them.
+/// Complains of results that say nothing of what becomes of the part that hangs on them.
 pub fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
     let mut diagnostics = Vec::new();
-    for gauge in &procedure.gauges {
-        let fits: Vec<Fit> = gauge.bands.iter().map(fit).collect();
-        let id = &gauge.naming.id;
-        diagnostics.extend(flaws(&fits).into_iter().filter_map(|flaw| match flaw {
-            Flaw::Gap { below, above } => {
-                let (below, above) = (&gauge.bands[below], &gauge.bands[above]);
-                Some(errors::gap(id, below, above, &shown::range(below.high, above.low)))
-            }
-            Flaw::Overlap { first, second } => {
-                Some(errors::overlap(id, &gauge.bands[first], &gauge.bands[second]))
-            }
-            // The procedure itself is refused if a range is written the wrong way round.
-            Flaw::Reversed(_) => None,
-        }));
-    }
     results_without_meaning(procedure, &mut diagnostics);
     diagnostics
 }

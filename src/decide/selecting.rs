@@ -48,7 +48,14 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
         };
         match &choice {
             Chosen::Open(Some((gauge, at))) => {
-                let hold = Hold::Question(Asked::Gauge(*gauge, *at));
+                let asked = Asked::Gauge(*gauge, *at);
+                let hold = match decisions.answers.get(&asked) {
+                    Some(Answer::Settled { answer, .. }) => {
+                        let name = &book.procedure.gauge(*gauge).bands[*answer].name;
+                        Hold::NotGood(asked, name.replace('_', " "))
+                    }
+                    _ => Hold::Question(asked),
+                };
                 if !decision.holds.contains(&hold) {
                     decision.holds.push(hold);
                 }
@@ -79,6 +86,9 @@ fn by_gauge(
                 continue;
             }
             return match answers.get(&Asked::Gauge(gauge_id, at)) {
+                Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
+                    Chosen::Open(Some((gauge_id, at)))
+                }
                 Some(Answer::Settled { answer, because }) => Chosen::Piece {
                     piece: gauge.bands[*answer].name.replace('_', " "),
                     because: because.clone(),
@@ -89,6 +99,11 @@ fn by_gauge(
         }
     }
     Chosen::Open(None)
+}
+
+/// Whether a band says what is to be done to something else, because none of the pieces will do.
+fn is_no_piece(band: &str) -> bool {
+    matches!(band.split('_').next(), Some("renew" | "replace" | "scrap" | "machine"))
 }
 
 /// Whether a gauge decides if the part goes back.

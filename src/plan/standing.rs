@@ -35,12 +35,6 @@ pub(super) fn standing(
             text: "the right procedure: the engine is stamped otherwise than this family".to_owned(),
         });
     }
-    for construct in &step.unchecked {
-        holds.push(Hold {
-            cause: HoldCause::Unchecked,
-            text: format!("“{construct}”, which the procedure says here and nothing acts on yet"),
-        });
-    }
     holds.extend(hold::holds(known, node, lines));
     holds.sort();
     holds.dedup();

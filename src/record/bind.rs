@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
+    About, Approval, Date, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
     Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
@@ -275,9 +275,30 @@ impl Binder<'_> {
         }
     }
 
+    /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.
+    fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)], in_stock: bool) {
+        for (at, pair) in days.windows(2).enumerate() {
+            let [(before, earlier), (after, later)] = pair else { continue };
+            let name = thing.to_string();
+            match (earlier, later) {
+                (Some(earlier), Some(later)) if later < earlier => {
+                    let days = [(*before, *earlier), (*after, *later)];
+                    self.names.diagnostics.push(errors::days_reversed(thing.span, &name, days));
+                }
+                (None, Some(_)) if at > 0 || !in_stock => {
+                    self.names.diagnostics.push(errors::day_missing(thing.span, &name, before, after));
+                }
+                _ => {}
+            }
+        }
+    }
+
     fn goods_and_work(&mut self, record: &Record, job: &mut Job) {
         for order in &record.orders {
             let Some(goods) = self.names.goods(&order.thing) else { continue };
+            let days =
+                [("was ordered", order.ordered), ("came", order.arrived), ("was compared", order.compared)];
+            self.in_turn(&order.thing, &days[..], true);
             let bound = Order {
                 ordered: order.ordered,
                 due: order.due,
@@ -298,6 +319,8 @@ impl Binder<'_> {
             self.settle(written, job);
         }
         for sent in &record.sent {
+            let days = [("was sent", sent.sent), ("came back", sent.back), ("was accepted", sent.accepted)];
+            self.in_turn(&sent.part, &days[..], false);
             for key in self.names.parts(&sent.part) {
                 let bound = Sent {
                     to: sent.to.clone(),

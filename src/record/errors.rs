@@ -1,5 +1,6 @@
 //! One constructor for each code of this room.
 
+use super::Date;
 use super::yaml::{Fault, Node};
 use crate::diagnostics::{Diagnostic, codes::record as codes, nearest};
 use crate::quantity::{DimensionError, ParseError};
@@ -180,6 +181,17 @@ pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared
         .at(word.span, "wants a reason")
         .at(declared, cause)
         .help(format!("write `{name}: {{{}: \"why\"}}`", word.value))
+}
+
+pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {
+    let message = format!("`{name}` {} on {}, and {} only on {}", after.0, after.1, before.0, before.1);
+    Diagnostic::new(&codes::DAYS_REVERSED, message).at(span, "of this").help("correct the day that is wrong")
+}
+
+pub(super) fn day_missing(span: Span, name: &str, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::DAYS_REVERSED, format!("`{name}` {after}, and nothing says when it {before}"))
+        .at(span, "of this")
+        .help("add the day before it; until then it counts as not having happened")
 }
 
 pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {

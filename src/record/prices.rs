@@ -104,13 +104,8 @@ const EXAMPLE: &str =
 /// Reads a file of prices. What can't be understood, or is not in the procedure, is complained of and left out.
 pub fn read_prices(file: FileId, text: &str, procedure: &Procedure) -> Outcome<Prices> {
     let mut reader = Reader { taker: Taker::default(), names: Names::new(procedure) };
-    let prices = match tree(file, text, EXAMPLE) {
-        Ok(root) => reader.prices(&root),
-        Err(diagnostic) => {
-            reader.taker.diagnostics.push(*diagnostic);
-            Prices::default()
-        }
-    };
+    let root = tree(file, text, EXAMPLE, &mut reader.taker.diagnostics);
+    let prices = root.map(|root| reader.prices(&root)).unwrap_or_default();
     let mut diagnostics = reader.taker.diagnostics;
     diagnostics.extend(reader.names.diagnostics);
     Outcome { value: prices, diagnostics }

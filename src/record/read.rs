@@ -5,7 +5,7 @@ use super::dealings::{approved, handover, intake, orders, prints, sent, settled}
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
 use super::{Handover, Intake, Record, errors};
-use crate::diagnostics::Outcome;
+use crate::diagnostics::{Diagnostic, Outcome};
 use crate::source::FileId;
 
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
@@ -38,34 +38,46 @@ const KEYS: [&str; 20] = [
 /// the text is not YAML at all.
 pub fn read(file: FileId, text: &str) -> Outcome<Record> {
     let mut taker = Taker::default();
-    let record = match tree(file, text, errors::RECORD_EXAMPLE) {
-        Ok(root) => record(&mut taker, file, &root),
-        Err(diagnostic) => {
-            taker.diagnostics.push(*diagnostic);
-            Record::empty(file)
-        }
-    };
+    let root = tree(file, text, errors::RECORD_EXAMPLE, &mut taker.diagnostics);
+    let record = root.map_or_else(|| Record::empty(file), |root| record(&mut taker, file, &root));
     Outcome { value: record, diagnostics: taker.diagnostics }
 }
 
-/// The tree of a whole record or crib, which must be a mapping.
-/// `example` says how such a file begins.
+/// The tree of a whole record or crib, which must be a mapping; none, and why, where it can't be had. Of keys that stand
+/// twice the first counts, and each is complained of. `example` says how such a file begins.
 pub(super) fn tree(
     file: FileId,
     text: &str,
     example: &str,
-) -> Result<Node, Box<crate::diagnostics::Diagnostic>> {
+    diagnostics: &mut Vec<Diagnostic>,
+) -> Option<Node> {
     if text.len() > LIMIT_BYTES {
-        return Err(Box::new(errors::too_large(file, text.len(), LIMIT_BYTES)));
+        diagnostics.push(errors::too_large(file, text.len(), LIMIT_BYTES));
+        return None;
     }
-    let fault = |fault| Box::new(errors::fault(fault));
-    let root = yaml::scan(file, text).map_err(fault)?;
-    yaml::agree(file, text, &root).map_err(fault)?;
+    let scanned = yaml::scan_all(file, text).and_then(|(root, twice)| {
+        // A text with a key that stands twice is no YAML for serde_yaml: the two can't be compared.
+        if twice.is_empty() {
+            yaml::agree(file, text, &root)?
+        }
+        Ok((root, twice))
+    });
+    let root = match scanned {
+        Ok((root, twice)) => {
+            diagnostics.extend(twice.into_iter().map(errors::fault));
+            root
+        }
+        Err(fault) => {
+            diagnostics.push(errors::fault(fault));
+            return None;
+        }
+    };
     match root.value {
-        Value::Null => Err(Box::new(errors::empty(file, example))),
-        Value::Mapping(_) => Ok(root),
-        _ => Err(Box::new(errors::not_a_mapping(&root, example))),
+        Value::Mapping(_) => return Some(root),
+        Value::Null => diagnostics.push(errors::empty(file, example)),
+        _ => diagnostics.push(errors::not_a_mapping(&root, example)),
     }
+    None
 }
 
 impl Record {

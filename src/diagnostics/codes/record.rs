@@ -108,6 +108,11 @@ codes! {
     NO_REASON = "record/no-reason", Error,
         "What is left out, and what is renewed though the procedure would let it go back, says why: the reason stands on \
          the sheets and in the ledger, where somebody will ask.";
+    /// What came after happened before, by its days.
+    DAYS_REVERSED = "record/days-reversed", Warning,
+        "What was ordered comes and is then compared; what was sent out comes back and is then accepted. By the days in the \
+         record one of these happened before what it follows, or without it: a slip of the pencil, or a day that nobody \
+         wrote down.";
     /// The record is of another procedure.
     OTHER_PROCEDURE = "record/other-procedure", Error,
         "The procedure on the command line is not the one that the record names. A record's answers and readings mean \

@@ -9,7 +9,7 @@ mod agree;
 mod scan;
 
 pub(super) use agree::agree;
-pub(super) use scan::scan;
+pub(super) use scan::{scan, scan_all};
 
 use crate::source::{Span, Spanned};
 
