@@ -5,6 +5,7 @@ use super::changed::{comes_later, spoilt, to_read_again};
 use super::formula::for_each_reading;
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::resting::Piece;
+use super::selecting::chooses;
 use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Verdict, meaning, shown};
 use crate::metrology::{Limits, Wear};
@@ -158,7 +159,10 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
         }
     }
     for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
-        if gauge.bands.is_empty() && limits(gauge).made.is_none() {
+        // What chooses the piece doesn't judge it.
+        let judges =
+            limits(gauge).made.is_some() || !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
+        if !judges {
             continue;
         }
         for at in all_places(procedure.places(&gauge.axes)) {

@@ -123,8 +123,13 @@ fn as_it_is(
     mut found: Vec<(Occasion, Answer)>,
 ) -> Option<Answer> {
     let (occasion, latest) = found.pop()?;
+    // The piece that is chosen by it goes in place of the old one, which may be part of the sum.
+    let chosen = book.measured_part(id, place).and_then(|(part, places)| {
+        let selected = book.procedure.part(part).select_from.is_some();
+        places.first().filter(|_| selected).map(|place| (part, *place))
+    });
     let mut inputs = book.inputs(id, place).into_iter();
-    match inputs.find_map(|input| spoilt(book, decisions, input, None)) {
+    match inputs.find_map(|input| spoilt(book, decisions, input, chosen)) {
         Some(change) if occasion == Occasion::AsFound => {
             let (part, place) = change.piece();
             Some(Answer::Open(Why::Superseded(part, place)))

@@ -75,11 +75,8 @@ fn by_gauge(
     part: &Part,
     (id, place): (PartId, Place),
 ) -> Chosen {
-    let choosing = |gauge: &Gauge, gauge_id: GaugeId| {
-        !gauge.bands.is_empty() && gauge.of.as_ref().is_some_and(|of| of.id == id) && !judges(part, gauge_id)
-    };
     let gauges = (0u32..).map(GaugeId).zip(&book.procedure.gauges);
-    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| choosing(gauge, *gauge_id)) {
+    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge)) {
         for at in all_places(book.procedure.places(&gauge.axes)) {
             let ours = book.measured_part(gauge_id, at).is_some_and(|(_, places)| places.contains(&place));
             if !ours {
@@ -99,6 +96,14 @@ fn by_gauge(
         }
     }
     Chosen::Open(None)
+}
+
+/// Whether the bands of a gauge are the pieces that a part is chosen from.
+pub(super) fn chooses(part: &Part, id: PartId, gauge_id: GaugeId, gauge: &Gauge) -> bool {
+    part.select_from.is_some()
+        && !gauge.bands.is_empty()
+        && gauge.of.as_ref().is_some_and(|of| of.id == id)
+        && !judges(part, gauge_id)
 }
 
 /// Whether a band says what is to be done to something else, because none of the pieces will do.

@@ -90,7 +90,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             let standing = if acts(&all) && !acts(&lines) {
                 Standing::Absent
             } else {
-                standing::standing(known, node, member, step, &lines)
+                standing::standing(known, node, member, &lines)
             };
             let present = standing != Standing::Absent;
             if present {

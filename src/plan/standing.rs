@@ -4,16 +4,10 @@ use super::types::{Hold, HoldCause, PlannedLine, Standing};
 use super::{Known, decided, hold, words};
 use crate::decide::Identification;
 use crate::network::{Member, Node, Question, QuestionKind};
-use crate::procedure::model::{Procedure, Step};
+use crate::procedure::model::Procedure;
 
 /// Where a step stands in this job.
-pub(super) fn standing(
-    known: &Known,
-    node: &Node,
-    member: &Member,
-    step: &Step,
-    lines: &[PlannedLine],
-) -> Standing {
+pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[PlannedLine]) -> Standing {
     let Known { procedure, network, decisions, .. } = *known;
     let mut holds = Vec::new();
     for (id, allowed) in member.case.terms() {

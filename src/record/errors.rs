@@ -164,13 +164,25 @@ pub(super) fn unknown_answer<'a>(
         .help(choose(&answer.value, answers, "its answers"))
 }
 
+pub(super) fn unknown_piece(
+    word: &Spanned<String>,
+    goods: &str,
+    grades: Vec<&str>,
+    declared: Span,
+) -> Diagnostic {
+    let help = choose(&word.value, grades, "its grades");
+    Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("`{goods}` is not bought as `{}`", word.value))
+        .at(word.span, "not known")
+        .at(declared, "declared here")
+        .help(format!("{help}; an oversize is written as `0.25 mm`"))
+}
+
 pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is not kept open by the procedure"))
         .at(named, "nothing to settle")
         .at(declared, "decided by what stands here")
         .help(format!(
-            "take it out, or renew it or leave it out all the same and say why: `{name}: {{renew: \"...\"}}`; that it \
-             goes back only `fate keep until settled` and `reuse unknown` leave to the record"
+            "take it out; to renew it or leave it out all the same write `{name}: {{renew: \"why\"}}`"
         ))
 }
 

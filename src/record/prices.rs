@@ -193,7 +193,7 @@ impl Reader<'_> {
             if let Piece::Named(name) = &piece {
                 let (grades, declared) = grades(self.names.procedure, goods);
                 if !grades.contains(&name.as_str()) {
-                    let unknown = errors::unknown_answer(word, key, grades, declared);
+                    let unknown = errors::unknown_piece(word, key, grades, declared);
                     self.taker.diagnostics.push(unknown);
                     continue;
                 }

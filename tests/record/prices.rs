@@ -38,7 +38,7 @@ fn faults_of_a_file_of_prices_are_told_with_their_line() {
 labour: 58
 goods:
   pistn: {price: 64 EUR}
-  gasket: {price: 46,00 EUR}
+  gasket: {price: 46.005 EUR}
   head: {cost: 12 EUR}
   \"piston[3]\": {price: 64 EUR}
   \"piston[2]\": {price: 64 EUR, lead_time: 3 mm}
@@ -52,33 +52,23 @@ work:
 ";
     let (_, complaints) = read(text);
     let expected = [
-        // A key that is there twice is no YAML: nothing else of the file is believed.
         "prices.yaml:12:3: error[record/duplicate-key]",
+        "prices.yaml:2:9: error[record/not-money]",
+        "prices.yaml:5:19: error[record/not-money]",
+        "prices.yaml:6:10: error[record/unknown-key]",
+        "prices.yaml:8:43: error[record/wrong-dimension]",
+        "prices.yaml:9:13: error[record/wrong-type]",
+        "prices.yaml:10:66: error[record/unknown-answer]",
+        "prices.yaml:14:27: error[record/unknown-key]",
+        "prices.yaml:4:3: error[record/unknown-name]",
+        "prices.yaml:7:3: error[record/unknown-place]",
+        "prices.yaml:15:3: error[record/unknown-name]",
     ];
-    let starts = |complaints: &[String], expected: &[&str]| {
-        assert_eq!(complaints.len(), expected.len(), "{complaints:#?}");
-        for (complaint, expected) in complaints.iter().zip(expected) {
-            assert!(complaint.starts_with(expected), "{complaint}\nnot {expected}");
-        }
-    };
-    starts(&complaints, &expected);
-    let (_, complaints) = read(&text.replace("  \"head_bolts\": {price: 2 EUR}\n", ""));
-    starts(
-        &complaints,
-        &[
-            "prices.yaml:2:9: error[record/not-money]",
-            "prices.yaml:5:19: error[record/not-money]",
-            "prices.yaml:6:10: error[record/unknown-key]",
-            "prices.yaml:8:44: error[record/wrong-dimension]",
-            "prices.yaml:9:13: error[record/wrong-type]",
-            "prices.yaml:10:67: error[record/unknown-answer]",
-            "prices.yaml:13:27: error[record/unknown-key]",
-            "prices.yaml:4:3: error[record/unknown-name]",
-            "prices.yaml:7:3: error[record/unknown-place]",
-            "prices.yaml:14:3: error[record/unknown-name]",
-        ],
-    );
-    assert!(complaints[7].contains("did you mean `piston`"), "{}", complaints[7]);
+    assert_eq!(complaints.len(), expected.len(), "{complaints:#?}");
+    for (complaint, expected) in complaints.iter().zip(expected) {
+        assert!(complaint.starts_with(expected), "{complaint}\nnot {expected}");
+    }
+    assert!(complaints[8].contains("did you mean `piston`"), "{}", complaints[8]);
     for (text, code) in [
         ("", "record/empty"),
         ("- a\n", "record/not-a-mapping"),
