@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
-use crate::source::{FileId, Span};
+use crate::source::Span;
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
@@ -84,11 +84,11 @@ pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
         .help("check that the folder exists and that you may write in it")
 }
 
-pub(super) fn not_recorded(file: FileId, at: usize, path: &str, refusal: &Refusal) -> Diagnostic {
+pub(super) fn not_recorded(span: Span, path: &str, refusal: &Refusal) -> Diagnostic {
     let (words, help) = match refusal {
         Refusal::Present(_) => (
             format!("`{path}` has a value already"),
-            "correct the value by hand, or take its line away first",
+            "for a reading, look or answer taken anew add `--again`; correct everything else by hand",
         ),
         Refusal::OtherKind(_) => {
             (format!("nothing can be added at `{path}`"), "give the key on this line further keys below it")
@@ -97,7 +97,7 @@ pub(super) fn not_recorded(file: FileId, at: usize, path: &str, refusal: &Refusa
             (format!("`{path}` can't be put into this text safely"), "write it into the record by hand")
         }
     };
-    Diagnostic::new(&codes::NOT_RECORDED, words).at(Span::new(file, at, at + 1), "").help(help)
+    Diagnostic::new(&codes::NOT_RECORDED, words).at(span, "").help(help)
 }
 
 pub(super) fn wrong_quantity(option: &str, problem: &str, help: &str) -> Diagnostic {

@@ -5,6 +5,7 @@
 
 mod check;
 mod checked;
+mod entry;
 mod errors;
 mod explain;
 mod graph;

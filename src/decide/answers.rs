@@ -1,13 +1,12 @@
 //! Questions and their answers: what a person said, which band a gauge fell into, what a look showed.
 
+use super::changed::spoilt;
 use super::lint::fit;
 use super::values::Book;
-use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Verdict, Why, errors, meaning, shown};
+use super::{Answer, Asked, Change, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Limits, Standing, band_of};
-use crate::procedure::model::{
-    AskId, Formula, Function, Gauge, GaugeId, LookId, Operator, PartId, Place, Procedure,
-};
+use crate::procedure::model::{AskId, Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
 use crate::record::{Job, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
@@ -36,14 +35,6 @@ pub(super) fn identify(
 /// Every place of a thing with so many.
 pub(super) fn all_places(count: usize) -> impl Iterator<Item = Place> {
     (0..u32::try_from(count).expect("axes are short")).map(Place)
-}
-
-/// Whether a part is no longer as it was found: it is machined or renewed.
-pub(super) fn changed(decisions: &Decisions, part: PartId, place: Place) -> bool {
-    decisions
-        .fates
-        .get(&(part, place))
-        .is_some_and(|decision| matches!(decision.verdict, Verdict::Machine { .. } | Verdict::Renew { .. }))
 }
 
 /// Answers what can be answered, and takes down every value.
@@ -87,27 +78,63 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
 }
 
 fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
-    let mut answer: Option<Answer> = None;
+    let mut found: Vec<(Occasion, Answer)> = Vec::new();
     for occasion in OCCASIONS {
         if !book.touched(id, place, occasion) {
             continue;
         }
-        let superseded = |part, place| changed(decisions, part, place);
-        match book.value(id, place, occasion, &superseded) {
+        let superseded = |id, place| spoilt(book, decisions, (id, place), None).map(Change::piece);
+        let answer = match book.value(id, place, occasion, &superseded) {
             Ok(value) => {
                 let banded = standing(book, id, place, occasion, &value);
                 decisions.values.insert((id, place, occasion), value);
-                if !matches!(answer, Some(Answer::Settled { .. })) {
-                    answer = Some(banded);
-                }
+                banded
             }
-            Err(why) => answer = Some(answer.unwrap_or(Answer::Open(why))),
-        }
+            Err(why) => Answer::Open(why),
+        };
+        found.push((occasion, answer));
     }
-    let gauge = book.procedure.gauge(id);
-    if !gauge.bands.is_empty() {
+    if !book.procedure.gauge(id).bands.is_empty() {
+        let answer = if book.resting.deciding(id) {
+            as_found(found)
+        } else {
+            as_it_is(book, decisions, (id, place), found)
+        };
         let answer = answer.unwrap_or_else(|| Answer::Open(Why::NotTaken(book.inputs(id, place))));
         decisions.answers.insert(Asked::Gauge(id, place), answer);
+    }
+}
+
+/// What was found decides: the first occasion that settles it, else the last that was judged at all.
+fn as_found(found: Vec<(Occasion, Answer)>) -> Option<Answer> {
+    let answers = found.into_iter().map(|(_, answer)| answer);
+    answers.reduce(|kept, next| match (&kept, &next) {
+        (Answer::Settled { .. }, _) => kept,
+        (_, Answer::Settled { .. } | Answer::Open(Why::MeasureAgain(..) | Why::OutsideBands(_))) => next,
+        _ => kept,
+    })
+}
+
+/// The engine as it is now decides: the latest occasion, and what was found only if nothing took its value away.
+fn as_it_is(
+    book: &Book,
+    decisions: &Decisions,
+    (id, place): (GaugeId, Place),
+    mut found: Vec<(Occasion, Answer)>,
+) -> Option<Answer> {
+    let (occasion, latest) = found.pop()?;
+    // The piece that is chosen by it goes in place of the old one, which may be part of the sum.
+    let chosen = book.measured_part(id, place).and_then(|(part, places)| {
+        let selected = book.procedure.part(part).select_from.is_some();
+        places.first().filter(|_| selected).map(|place| (part, *place))
+    });
+    let mut inputs = book.inputs(id, place).into_iter();
+    match inputs.find_map(|input| spoilt(book, decisions, input, chosen)) {
+        Some(change) if occasion == Occasion::AsFound => {
+            let (part, place) = change.piece();
+            Some(Answer::Open(Why::Superseded(part, place)))
+        }
+        _ => Some(latest),
     }
 }
 

@@ -177,6 +177,8 @@ pub enum Hold {
     NotAccepted,
     /// It has to be measured again as it came back: this gauge.
     Unmeasured(GaugeId, Place),
+    /// A reading of it as found counts no longer: this gauge, and what happened to what it rests on.
+    ReadAgain(GaugeId, Place, Change),
     /// As it is now it is not good: the gauge or look, and what it shows.
     NotGood(Asked, String),
     /// Nothing says what a result means for the part: the result.
@@ -185,6 +187,28 @@ pub enum Hold {
     Keep,
     /// Nobody has said which of the graded pieces goes in.
     NotChosen,
+}
+
+/// What happens to a part so that it is no longer as it was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Change {
+    /// It is machined.
+    Machined(PartId, Place),
+    /// A new one goes in.
+    Renewed(PartId, Place),
+    /// The record sends it out though its verdict does not.
+    SentOut(PartId, Place),
+}
+
+impl Change {
+    /// The part that it happens to.
+    pub fn piece(self) -> (PartId, Place) {
+        match self {
+            Change::Machined(part, place) | Change::Renewed(part, place) | Change::SentOut(part, place) => {
+                (part, place)
+            }
+        }
+    }
 }
 
 /// Whether a torque is known.
@@ -253,13 +277,6 @@ impl Decisions {
             Answer::Open(why) => Some((*asked, why)),
             Answer::Settled { .. } => None,
         })
-    }
-
-    /// How much is settled: answers, and fates.
-    pub(super) fn settled(&self) -> (usize, usize) {
-        let answers = self.answers.values().filter(|answer| matches!(answer, Answer::Settled { .. })).count();
-        let fates = self.fates.values().filter(|fate| fate.verdict != Verdict::Open).count();
-        (answers, fates)
     }
 }
 

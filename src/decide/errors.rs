@@ -1,7 +1,6 @@
 //! One constructor for each code of this room.
 
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
-use crate::procedure::model::Band;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -72,20 +71,4 @@ pub(super) fn done_but_left_out(span: Span, id: &str, declared: Span) -> Diagnos
         .at(span, "done here")
         .at(declared, "not part of this job as it is answered now")
         .help("correct the answer or the reading, or see for yourself that what is left still fits the engine as it stands")
-}
-
-pub(super) fn gap(gauge: &str, below: &Band, above: &Band, between: &str) -> Diagnostic {
-    let message = format!("between `{}` and `{}` of `{gauge}` there is a gap", below.name, above.name);
-    Diagnostic::new(&codes::GAP, message)
-        .at(above.span, format!("{between} is in no band"))
-        .at(below.span, "the band below")
-        .help("let one band begin where the other ends; a value on the limit belongs to the band below it")
-}
-
-pub(super) fn overlap(gauge: &str, first: &Band, second: &Band) -> Diagnostic {
-    let message = format!("`{}` and `{}` of `{gauge}` overlap", first.name, second.name);
-    Diagnostic::new(&codes::OVERLAP, message)
-        .at(second.span, "holds values that another band holds")
-        .at(first.span, "the other band")
-        .help("let one band begin where the other ends; a value on the limit belongs to the band below it")
 }

@@ -9,7 +9,7 @@ use super::values::Book;
 use super::words::ALWAYS;
 use super::{Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
-use crate::record::{Goods, Settled};
+use crate::record::{Goods, Settled, Settlement};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -48,6 +48,9 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
         return settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned());
     };
     let by_hand = book.job.settled(Goods::Part(id, Some(place)), Goods::Part(id, None));
+    if let Some(settlement) = by_hand.filter(|settlement| all_the_same(settlement)) {
+        return settled_by_hand(settlement);
+    }
     for (fate, guard) in &choice.cases {
         match decisions.guard(book.procedure, guard, &bound) {
             Guarded::Yes => {
@@ -95,15 +98,23 @@ pub(super) fn open(holds: Vec<Hold>) -> PartDecision {
 }
 
 /// What becomes of a thing by what the record settles.
-pub(super) fn settled_by_hand(by_hand: Settled) -> PartDecision {
-    let because = "settled in the record".to_owned();
-    let verdict = match by_hand {
+pub(super) fn settled_by_hand(by_hand: &Settlement) -> PartDecision {
+    let because = match &by_hand.why {
+        Some(why) => format!("settled in the record: {why}"),
+        None => "settled in the record".to_owned(),
+    };
+    let verdict = match by_hand.what {
         Settled::GoesBack => Verdict::GoesBack,
         Settled::CleanAndBack => Verdict::CleanAndBack,
         Settled::Renew => Verdict::Renew { size: None },
-        Settled::LeaveOut => Verdict::LeaveOut(because.clone()),
+        Settled::LeaveOut => Verdict::LeaveOut(by_hand.why.clone().unwrap_or_else(|| because.clone())),
     };
     settled(verdict, because)
+}
+
+/// Whether a thing is renewed or left out by the record whatever the procedure says of it: with a reason, it may be.
+pub(super) fn all_the_same(by_hand: &Settlement) -> bool {
+    matches!(by_hand.what, Settled::Renew | Settled::LeaveOut) && by_hand.why.is_some()
 }
 
 /// What a fate that applies means; `gauges` are those whose sizes it may be machined to.
@@ -113,7 +124,7 @@ fn of(
     fate: &Fate,
     bound: &Binding,
     because: String,
-    (gauges, by_hand): (&[(GaugeId, Place)], Option<Settled>),
+    (gauges, by_hand): (&[(GaugeId, Place)], Option<&Settlement>),
 ) -> PartDecision {
     match fate {
         Fate::Renew => settled(Verdict::Renew { size: None }, because),

@@ -4,7 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::all_places;
 use super::fates::settled;
-use super::values::{Book, for_each_reading};
+use super::formula::for_each_reading;
+use super::values::Book;
 use super::{Asked, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;

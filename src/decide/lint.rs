@@ -1,31 +1,15 @@
-//! What is odd about a procedure's bands and results, whatever the job.
+//! What is odd about a procedure's results, whatever the job.
 
+use super::errors;
 use super::meaning::meaning;
-use super::{errors, shown};
 use crate::diagnostics::Diagnostic;
-use crate::metrology::{Fit, Flaw, flaws};
-use crate::procedure::model::{Band, Fate, Judge, Procedure};
+use crate::metrology::Fit;
+use crate::procedure::model::{Band, Fate, FateChoice, Judge, Procedure};
 use crate::source::Span;
 
-/// Complains of bands with gaps between them or that overlap, and of results that say nothing of what becomes of the
-/// part that hangs on them.
+/// Complains of results that say nothing of what becomes of the part that hangs on them.
 pub fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
     let mut diagnostics = Vec::new();
-    for gauge in &procedure.gauges {
-        let fits: Vec<Fit> = gauge.bands.iter().map(fit).collect();
-        let id = &gauge.naming.id;
-        diagnostics.extend(flaws(&fits).into_iter().filter_map(|flaw| match flaw {
-            Flaw::Gap { below, above } => {
-                let (below, above) = (&gauge.bands[below], &gauge.bands[above]);
-                Some(errors::gap(id, below, above, &shown::range(below.high, above.low)))
-            }
-            Flaw::Overlap { first, second } => {
-                Some(errors::overlap(id, &gauge.bands[first], &gauge.bands[second]))
-            }
-            // The procedure itself is refused if a range is written the wrong way round.
-            Flaw::Reversed(_) => None,
-        }));
-    }
     results_without_meaning(procedure, &mut diagnostics);
     diagnostics
 }
@@ -39,10 +23,7 @@ pub(super) fn fit(band: &Band) -> Fit {
 fn results_without_meaning(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>) {
     let mut told: Vec<Span> = Vec::new();
     for part in &procedure.parts {
-        let choice = part.fate.as_ref();
-        let fates = choice
-            .into_iter()
-            .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
+        let fates = part.fate.iter().flat_map(FateChoice::fates);
         for judge in
             fates.filter_map(|fate| if let Fate::By(judges) = fate { Some(judges) } else { None }).flatten()
         {

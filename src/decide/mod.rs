@@ -6,22 +6,29 @@
 
 mod acceptance;
 mod answers;
+mod approval;
+mod changed;
 mod decisions;
 mod errors;
 mod fates;
 mod follow;
+mod formula;
 mod general;
+mod in_hand;
 mod kit;
 mod lint;
 mod meaning;
 mod notes;
 mod progress;
+mod remaining;
 mod report;
+mod resting;
 mod selecting;
 mod sets;
 mod shopping;
 mod shown;
 mod sizing;
+mod slips;
 mod torques;
 mod values;
 mod words;
@@ -59,21 +66,22 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
         chosen: BTreeMap::new(),
         torques: torques::torques(procedure),
         done: job.done.iter().map(|done| done.step.clone()).collect(),
-        in_hand: acceptance::in_hand(job),
+        in_hand: in_hand::in_hand(job),
         to_measure: Vec::new(),
     };
     // A part's fate hangs on readings as found, and readings as built on the fates of parts: a fate that is
-    // settled may settle an answer, and that another fate. Each round settles something or is the last.
-    loop {
-        let settled = decisions.settled();
+    // settled may settle an answer, or take its reading from one, and an answer may settle another fate.
+    for _ in 0..=procedure.parts.len() + procedure.gauges.len() {
+        let before = (decisions.answers.clone(), decisions.fates.clone());
         answers::answer(&book, &mut decisions);
         fates::fates(&book, &mut decisions);
-        if decisions.settled() == settled {
+        if (&decisions.answers, &decisions.fates) == (&before.0, &before.1) {
             break;
         }
     }
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
+    decisions.to_measure = remaining::to_measure(&book, &decisions);
     Outcome { value: decisions, diagnostics }
 }

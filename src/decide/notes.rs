@@ -3,7 +3,8 @@
 use serde_json::{Value as Json, json};
 
 use super::{shown, words};
-use crate::procedure::model::{Lengths, Place, Procedure};
+use crate::procedure::model::{Lengths, Place, Procedure, SetId};
+use crate::quantity::Quantity;
 use crate::record::{About, Found, Job};
 use crate::source::Span;
 
@@ -53,28 +54,46 @@ pub fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
             add(None, says.clone());
         }
     }
+    notes.extend(lengths(procedure, job));
+    notes
+}
+
+/// Lengths that differ from the procedure or that it doesn't know; holes of one set with the same are told together.
+fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
+    let mut told: Vec<((SetId, Place), Option<String>, String, Vec<String>)> = Vec::new();
     for ((id, place, hole), length) in &job.lengths {
-        let set = procedure.set(*id);
-        let said = match set.lengths.as_ref().map(|(lengths, _)| lengths) {
+        let said = match procedure.set(*id).lengths.as_ref().map(|(lengths, _)| lengths) {
             Some(Lengths::One(said)) => Some(*said),
             Some(Lengths::ByHole(list)) => {
                 list.iter().find(|(letter, _)| letter == hole).map(|(_, length)| *length)
             }
             Some(Lengths::Unknown) | None => None,
         };
-        let agrees =
-            said.is_some_and(|said| (said.base() - length.value.base()).abs() < 1e-9 * said.base().abs());
-        if !agrees {
-            notes.push(AuthorNote {
-                about: format!("{} hole {hole}", words::set_name(procedure, *id, *place)),
-                procedure_says: said.map(|said| format!("length {}", said.printed())),
-                found: format!("length {}", length.value.printed()),
-                declared: Some(set.lengths.as_ref().map_or(set.naming.span, |(_, span)| *span)),
-                signed: String::new(),
-            });
+        let same = |said: Quantity| (said.base() - length.value.base()).abs() < 1e-9 * said.base().abs();
+        if said.is_some_and(same) {
+            continue;
+        }
+        let said = said.map(|said| format!("length {}", said.printed()));
+        let found = format!("length {}", length.value.printed());
+        let alike =
+            told.iter_mut().find(|other| (other.0, &other.1, &other.2) == ((*id, *place), &said, &found));
+        match alike {
+            Some((.., holes)) => holes.push(hole.clone()),
+            None => told.push(((*id, *place), said, found, vec![hole.clone()])),
         }
     }
-    notes
+    let note = |((id, place), procedure_says, found, holes): ((SetId, Place), _, _, Vec<String>)| {
+        let set = procedure.set(id);
+        let word = if holes.len() == 1 { "hole" } else { "holes" };
+        AuthorNote {
+            about: format!("{} {word} {}", words::set_name(procedure, id, place), holes.join(", ")),
+            procedure_says,
+            found,
+            declared: Some(set.lengths.as_ref().map_or(set.naming.span, |(_, span)| *span)),
+            signed: String::new(),
+        }
+    };
+    told.into_iter().map(note).collect()
 }
 
 fn about(procedure: &Procedure, about: &About) -> (String, Option<Span>) {

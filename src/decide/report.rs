@@ -4,7 +4,8 @@ use serde_json::{Value as Json, json};
 
 use super::words::{parts, sets, told};
 use super::{
-    Answer, Decisions, OrderLine, OrderList, PartDecision, WorkLine, machine_shop_order, order_list,
+    Answer, Decisions, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
+    order_list,
 };
 use crate::procedure::model::Procedure;
 use crate::record::{Date, Job};
@@ -19,12 +20,7 @@ pub fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> 
         .map(|(asked, why)| format!("{}: {}", asked.name(procedure), why.words(procedure, asked)))
         .collect();
     section(&mut out, "Open questions", open);
-    let measure: Vec<String> = decisions
-        .to_measure
-        .iter()
-        .map(|line| format!("{}, {}: {}", line.asked.name(procedure), line.occasion.words(), line.because))
-        .collect();
-    section(&mut out, "Still to be measured", measure);
+    section(&mut out, "Still to be measured", measure_text(procedure, decisions));
     let work = machine_shop_order(procedure, job, decisions);
     section(&mut out, "Machine-shop order", work.iter().map(work_text).collect());
     let list = order_list(procedure, job, decisions);
@@ -58,6 +54,17 @@ fn decisions_text<'a>(
         }
     }
     lines
+}
+
+/// What is still to be measured; neighbours with the same occasion and reason are told together.
+fn measure_text(procedure: &Procedure, decisions: &Decisions) -> Vec<String> {
+    let alike = |a: &ToMeasure, b: &ToMeasure| a.occasion == b.occasion && a.because == b.because;
+    let told = decisions.to_measure.chunk_by(alike).filter_map(|lines| {
+        let names: Vec<String> = lines.iter().map(|line| line.asked.name(procedure)).collect();
+        let line = lines.first()?;
+        Some(format!("{}, {}: {}", names.join(", "), line.occasion.words(), line.because))
+    });
+    told.collect()
 }
 
 fn dated(what: &str, date: Option<Date>) -> Option<String> {

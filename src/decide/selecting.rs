@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use super::answers::all_places;
 use super::values::Book;
-use super::{Answer, Asked, Decisions, Hold, Verdict, acceptance, follow, shown};
-use crate::procedure::model::{Fate, Gauge, GaugeId, Judge, Part, PartId, Place};
+use super::{Answer, Asked, Decisions, Hold, Verdict, changed, follow, shown};
+use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
 use crate::record::Goods;
 
 /// Which piece goes in.
@@ -48,7 +48,14 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
         };
         match &choice {
             Chosen::Open(Some((gauge, at))) => {
-                let hold = Hold::Question(Asked::Gauge(*gauge, *at));
+                let asked = Asked::Gauge(*gauge, *at);
+                let hold = match decisions.answers.get(&asked) {
+                    Some(Answer::Settled { answer, .. }) => {
+                        let name = &book.procedure.gauge(*gauge).bands[*answer].name;
+                        Hold::NotGood(asked, name.replace('_', " "))
+                    }
+                    _ => Hold::Question(asked),
+                };
                 if !decision.holds.contains(&hold) {
                     decision.holds.push(hold);
                 }
@@ -68,22 +75,22 @@ fn by_gauge(
     part: &Part,
     (id, place): (PartId, Place),
 ) -> Chosen {
-    let choosing = |gauge: &Gauge, gauge_id: GaugeId| {
-        !gauge.bands.is_empty() && gauge.of.as_ref().is_some_and(|of| of.id == id) && !judges(part, gauge_id)
-    };
     let gauges = (0u32..).map(GaugeId).zip(&book.procedure.gauges);
-    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| choosing(gauge, *gauge_id)) {
+    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge)) {
         for at in all_places(book.procedure.places(&gauge.axes)) {
             let ours = book.measured_part(gauge_id, at).is_some_and(|(_, places)| places.contains(&place));
             if !ours {
                 continue;
             }
             return match answers.get(&Asked::Gauge(gauge_id, at)) {
+                Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
+                    Chosen::Open(Some((gauge_id, at)))
+                }
                 Some(Answer::Settled { answer, because }) => Chosen::Piece {
                     piece: gauge.bands[*answer].name.replace('_', " "),
                     because: because.clone(),
                 },
-                _ if acceptance::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
+                _ if changed::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
                 _ => Chosen::Open(Some((gauge_id, at))),
             };
         }
@@ -91,13 +98,23 @@ fn by_gauge(
     Chosen::Open(None)
 }
 
+/// Whether the bands of a gauge are the pieces that a part is chosen from.
+pub(super) fn chooses(part: &Part, id: PartId, gauge_id: GaugeId, gauge: &Gauge) -> bool {
+    part.select_from.is_some()
+        && !gauge.bands.is_empty()
+        && gauge.of.as_ref().is_some_and(|of| of.id == id)
+        && !judges(part, gauge_id)
+}
+
+/// Whether a band says what is to be done to something else, because none of the pieces will do.
+fn is_no_piece(band: &str) -> bool {
+    matches!(band.split('_').next(), Some("renew" | "replace" | "scrap" | "machine"))
+}
+
 /// Whether a gauge decides if the part goes back.
 fn judges(part: &Part, id: GaugeId) -> bool {
-    let fates = part
-        .fate
-        .iter()
-        .flat_map(|choice| choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise));
-    fates.into_iter().any(|fate| match fate {
+    let mut fates = part.fate.iter().flat_map(FateChoice::fates);
+    fates.any(|fate| match fate {
         Fate::By(judges) => {
             judges.iter().any(|judge| matches!(judge, Judge::Gauge(target) if target.id == id))
         }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::answers::all_places;
-use super::fates::{judged, settled, settled_by_hand};
+use super::fates::{all_the_same, judged, settled, settled_by_hand};
 use super::values::Book;
 use super::{Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
@@ -15,16 +15,18 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
     for (id, set) in (0u32..).map(SetId).zip(&book.procedure.sets) {
         for place in all_places(book.procedure.places(&set.axes)) {
             let bound = set.binding(&book.procedure.coordinates(&set.axes, place));
-            let mut decision = match set.reuse.as_ref().map(|(reuse, _)| reuse) {
+            let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
+            let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
+            let decided = || match set.reuse.as_ref().map(|(reuse, _)| reuse) {
                 Some(Reuse::Once) => settled(Verdict::Renew { size: None }, "used once only".to_owned()),
                 Some(Reuse::By(gauge)) => judged(book, decisions, &[Judge::Gauge(gauge.clone())], &bound),
                 Some(Reuse::Unknown) => {
-                    let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
                     by_hand.map_or_else(|| super::fates::open(Vec::new()), settled_by_hand)
                 }
                 Some(Reuse::Reusable) => settled(Verdict::GoesBack, "may be used again".to_owned()),
                 None => settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned()),
             };
+            let mut decision = all_the_same.unwrap_or_else(decided);
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
             let renewed = matches!(decision.verdict, Verdict::Renew { .. });
             if renewed && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods)) {

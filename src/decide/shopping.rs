@@ -1,10 +1,11 @@
 //! What to buy and what to send out: the order list and the machine-shop order as data.
 
+use super::approval::approve;
 use super::words::{goods_name, part_name};
 use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, MarkKind, Naming, PartId, Place, Procedure};
 use crate::quantity::Quantity;
-use crate::record::{Approval, Date, Goods, Job, Money, Price};
+use crate::record::{Date, Goods, Job, Money, Piece, Price};
 
 /// Something to buy.
 #[derive(Debug, Clone, PartialEq)]
@@ -172,15 +173,17 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
             part_number: part.catalogue.clone(),
             supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
             lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
+            pieces: Vec::new(),
         };
-        let wanted = Wanted { naming: &part.naming, axes: &part.axes, count: part.count, stated, decision };
-        let line = line(procedure, job, wanted, &places, &|place| Goods::Part(id, place));
         let chosen = places.iter().find_map(|place| match decisions.chosen.get(&(id, *place)) {
             Some(Chosen::Piece { piece, because }) => Some((piece.clone(), because.clone())),
             _ => None,
         });
-        let select_from = part.select_from.clone().filter(|_| chosen.is_none());
-        OrderLine { select_from, chosen, ..line }
+        let (axes, count) = (part.axes.as_slice(), part.count);
+        let wanted = Wanted { naming: &part.naming, axes, count, stated, decision, chosen };
+        let line = line(procedure, job, wanted, &places, &|place| Goods::Part(id, place));
+        let select_from = part.select_from.clone().filter(|_| line.chosen.is_none());
+        OrderLine { select_from, ..line }
     });
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
     let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
@@ -190,7 +193,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
             part_number: set.catalogue.clone(),
             ..Price::default()
         };
-        let wanted = Wanted { naming: &set.naming, axes: &set.axes, count: set.count, stated, decision };
+        let (axes, count) = (set.axes.as_slice(), set.count);
+        let wanted = Wanted { naming: &set.naming, axes, count, stated, decision, chosen: None };
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
     });
     parts.chain(sets).collect()
@@ -237,6 +241,8 @@ struct Wanted<'a> {
     /// What the procedure says of its price.
     stated: Price,
     decision: &'a PartDecision,
+    /// The piece that goes in, and why, where it is chosen from several.
+    chosen: Option<(String, String)>,
 }
 
 /// One line of the list, for some of a thing's places. What a file of prices says goes before the procedure.
@@ -247,21 +253,25 @@ fn line(
     places: &[Place],
     at: &dyn Fn(Option<Place>) -> Goods,
 ) -> OrderLine {
-    let Wanted { naming, axes, count, stated, decision } = wanted;
+    let Wanted { naming, axes, count, stated, decision, chosen } = wanted;
     let every = places.len() == procedure.places(axes);
     let goods = match places {
         [place] if !every => at(Some(*place)),
         _ => at(None),
     };
+    let size = renewed(decision).flatten();
+    let size = size.or_else(|| places.iter().find_map(|place| size_ordered(job, at, *place)));
     let priced = job.prices.of(goods).cloned().unwrap_or_default();
+    let piece = size.map(Piece::Size).or_else(|| chosen.as_ref().map(|(piece, _)| Piece::of(piece)));
+    let priced = piece.map_or(priced.clone(), |piece| priced.of_piece(&piece));
     let line = OrderLine {
         goods,
         id: goods_name(procedure, goods),
         title: format!("{}{}", naming.title, for_places(procedure, axes, places)),
         quantity: pieces(count, places.len()),
-        size: renewed(decision).flatten(),
+        size,
         select_from: None,
-        chosen: None,
+        chosen,
         catalogue: priced.part_number.or(stated.part_number),
         price: priced.price.or(stated.price),
         supplier: priced.supplier.or(stated.supplier),
@@ -280,6 +290,12 @@ fn line(
     with_progress(job, keys, line)
 }
 
+/// The size in which a thing was ordered for one of its places, or for all of them.
+fn size_ordered(job: &Job, at: &dyn Fn(Option<Place>) -> Goods, place: Place) -> Option<Quantity> {
+    let orders = [at(Some(place)), at(None)].into_iter().filter_map(|goods| job.orders.get(&goods));
+    orders.into_iter().find_map(|order| order.size)
+}
+
 /// What the record says of the order of a line.
 fn with_progress(job: &Job, keys: impl Iterator<Item = Goods>, mut line: OrderLine) -> OrderLine {
     let mut ordered = None;
@@ -288,7 +304,6 @@ fn with_progress(job: &Job, keys: impl Iterator<Item = Goods>, mut line: OrderLi
         line.due = line.due.or(order.due);
         line.arrived = line.arrived.or(order.arrived);
         line.compared = line.compared.or(order.compared);
-        line.size = line.size.or(order.size);
         // From whom it was ordered is known better than from whom it can be had.
         line.supplier = order.supplier.clone().or_else(|| line.supplier.take());
         if let Some(cost) = &order.cost {
@@ -300,51 +315,6 @@ fn with_progress(job: &Job, keys: impl Iterator<Item = Goods>, mut line: OrderLi
     }
     line.too_few = ordered.filter(|ordered| *ordered < line.quantity);
     line
-}
-
-/// Whether two names mean the same goods, or one place of them.
-fn covers(approved: Goods, goods: Goods) -> bool {
-    approved == goods
-        || match (approved, goods) {
-            (Goods::Part(a, None), Goods::Part(b, _)) => a == b,
-            (Goods::Set(a, None), Goods::Set(b, _)) => a == b,
-            _ => false,
-        }
-}
-
-/// An approval covers what it names, or everything where it names nothing; up to its sum, if all that it covers can be
-/// priced in its currency and stays within it. What has no price it then covers only by name.
-fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &mut [WorkLine]) {
-    for approval in approvals {
-        let covered = |goods: Goods, cost: Option<&Money>| {
-            approval.items.iter().any(|item| covers(*item, goods))
-                || (approval.items.is_empty() && (cost.is_some() || approval.up_to.is_none()))
-        };
-        let bought: Vec<bool> = lines.iter().map(|line| covered(line.goods, line.cost().as_ref())).collect();
-        let sent: Vec<bool> = works
-            .iter()
-            .map(|work| covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref()))
-            .collect();
-        let of_lines =
-            lines.iter().zip(&bought).filter(|(_, covered)| **covered).filter_map(|(line, _)| line.cost());
-        let of_works = works
-            .iter()
-            .zip(&sent)
-            .filter(|(_, covered)| **covered)
-            .filter_map(|(work, _)| work.price.clone());
-        let within = approval.up_to.as_ref().is_none_or(|limit| {
-            let sums = totals(of_lines.chain(of_works));
-            sums.iter().all(|sum| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)
-        });
-        if within {
-            for (line, covered) in lines.iter_mut().zip(bought) {
-                line.approved |= covered;
-            }
-            for (work, covered) in works.iter_mut().zip(sent) {
-                work.approved |= covered;
-            }
-        }
-    }
 }
 
 fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {

@@ -1,6 +1,6 @@
 //! Decisions in words.
 
-use super::{Asked, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown};
+use super::{Asked, Change, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown};
 use crate::procedure::model::{PartId, Place, Procedure, SetId};
 use crate::quantity::Quantity;
 use crate::record::Goods;
@@ -98,6 +98,9 @@ impl Hold {
             Hold::NotBack => "not back".to_owned(),
             Hold::NotAccepted => "back, but not accepted".to_owned(),
             Hold::Unmeasured(id, place) => format!("not measured as it came back: `{}`", gauge(*id, *place)),
+            Hold::ReadAgain(id, place, change) => {
+                format!("not measured again: `{}`, since {}", gauge(*id, *place), change.words(procedure))
+            }
             Hold::NotGood(asked, what) => format!("not good: `{}` is {what}", asked.name(procedure)),
             Hold::NoMeaning(asked, result) => {
                 format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
@@ -105,6 +108,18 @@ impl Hold {
             Hold::Keep => "not settled what becomes of it".to_owned(),
             Hold::NotChosen => "not said which of the graded pieces goes in".to_owned(),
         }
+    }
+}
+
+impl Change {
+    /// In words: "`cylinder_head` is machined".
+    pub fn words(self, procedure: &Procedure) -> String {
+        let (part, place, word) = match self {
+            Change::Machined(part, place) => (part, place, "is machined"),
+            Change::Renewed(part, place) => (part, place, "is renewed"),
+            Change::SentOut(part, place) => (part, place, "was sent out"),
+        };
+        format!("`{}` {word}", part_name(procedure, part, place))
     }
 }
 

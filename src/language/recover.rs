@@ -198,6 +198,14 @@ impl Recovery<'_> {
                 break;
             }
             if shape.declaration == Rule::group {
+                // A head alone is a sound step, so that of a step with a fault in its braces the head was read as one:
+                // it is gone through from its head.
+                if found.text == "{"
+                    && let (Some(step), Some(run)) = (last.take(), body.runs.last_mut())
+                {
+                    run.until = (place.base + step).saturating_sub(run.base);
+                    at = step;
+                }
                 at = self.step_of_group(place, at, &mut body);
                 continue;
             }

@@ -29,6 +29,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
     blocks.extend(touched(bench));
+    blocks.extend(super::setting::to_have_set(bench));
     blocks.push(heading("Before anything else"));
     blocks.push(Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false });
     blocks.extend(hazards(bench));

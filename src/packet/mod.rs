@@ -20,6 +20,7 @@ mod part_lines;
 mod questions;
 mod rack;
 mod reading;
+mod setting;
 pub mod sheet;
 mod shop;
 mod step_marks;

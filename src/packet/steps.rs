@@ -248,6 +248,7 @@ fn facts(bench: &Bench, planned: &PlannedStep, step: &Step) -> Vec<Text> {
             .collect();
         facts.push(Text::plain(format!("Supplies: {}", supplies.join("; "))));
     }
+    facts.extend(super::setting::times(bench, planned));
     facts
 }
 

@@ -1,6 +1,6 @@
 //! What the job has decided, as the plan asks for it: terms of a case, steps done, what becomes of parts.
 
-use crate::decide::{Asked, Decisions, Hold as Wait, Verdict};
+use crate::decide::{Asked, Change, Decisions, Hold as Wait, Verdict};
 use crate::network::answers::Answers;
 use crate::network::{Member, QuestionKind, StepSource};
 use crate::procedure::model::{AxisId, GaugeId, LookId, PartId, Place, Procedure};
@@ -73,7 +73,8 @@ pub fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
     !matches!(verdict(decisions, part, place), Verdict::Renew { .. } | Verdict::LeaveOut(_))
 }
 
-/// Whether what is waited for is on its way (ordered, sent out) rather than to be found out. It holds a step only if
+/// Whether what is waited for is on its way (ordered, sent out), or can be read only once that is back, rather than to be
+/// found out now. It holds a step only if
 /// the record follows such things: otherwise nothing could ever arrive.
 pub(super) fn arrives(wait: &Wait) -> bool {
     matches!(
@@ -84,6 +85,7 @@ pub(super) fn arrives(wait: &Wait) -> bool {
             | Wait::NotSent
             | Wait::NotBack
             | Wait::NotAccepted
+            | Wait::ReadAgain(..)
     )
 }
 
@@ -117,6 +119,16 @@ pub fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait
         Wait::NotAccepted => format!("the {name}: back, but not accepted yet"),
         Wait::Unmeasured(gauge, at) => {
             format!("a reading as returned: {}", gauge_name(procedure, *gauge, *at))
+        }
+        Wait::ReadAgain(gauge, at, change) => {
+            let (changed, changed_at) = change.piece();
+            let what = part_name(procedure, changed, Some(changed_at));
+            let word = match change {
+                Change::Machined(..) => "is machined",
+                Change::Renewed(..) => "is renewed",
+                Change::SentOut(..) => "was sent out",
+            };
+            format!("a new reading, since the {what} {word}: {}", gauge_name(procedure, *gauge, *at))
         }
         Wait::NotGood(asked, shown) => {
             format!("the {name}: as it is it is not good, {}: {shown}", asked_name(procedure, *asked))

@@ -3,10 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::types::{Placed, PlacedKind, PlannedAct, PlannedLine};
-use super::{Known, decided};
+use super::{Known, decided, left_out};
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, Pattern, Place, Procedure, Step, StepLine, Thing,
+    Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
+    StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says.
@@ -37,8 +38,12 @@ pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[Planne
         });
         let absent = absent(known, events);
         let mut planned = planned.clone();
+        let puts_together = node.phase == Phase::Build && !node.trial && puts_together(&planned.act.deed);
         for thing in &mut planned.things {
-            thing.places.retain(|place| !absent.contains(&(thing.kind, *place)));
+            thing.places.retain(|place| {
+                let out = puts_together && left_out::by_the_record(known, thing.kind, *place);
+                !out && !absent.contains(&(thing.kind, *place))
+            });
         }
         let had = planned.things.len();
         planned.things.retain(|thing| !thing.places.is_empty());
@@ -47,6 +52,17 @@ pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[Planne
         }
     }
     left
+}
+
+/// Whether an act puts its things in or fastens them.
+fn puts_together(deed: &Deed) -> bool {
+    match deed {
+        Deed::Part { work, .. } => matches!(work, PartWork::Fit | PartWork::PutBack),
+        Deed::Fasten { work, .. } => {
+            matches!(work, FasteningWork::StartByHand | FasteningWork::Nip | FasteningWork::Tighten)
+        }
+        _ => false,
+    }
 }
 
 /// Parts and sets that are only worked on under answers that this job hasn't.

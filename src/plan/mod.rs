@@ -9,6 +9,7 @@ mod decided;
 mod expand;
 mod hold;
 mod ledger;
+mod left_out;
 mod reason;
 mod standing;
 mod types;
@@ -99,7 +100,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             let standing = if acts(&all) && !acts(&lines) {
                 Standing::Absent
             } else {
-                standing::standing(known, node, member, step, &lines)
+                standing::standing(known, node, member, &lines)
             };
             let present = standing != Standing::Absent;
             if present {

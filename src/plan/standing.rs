@@ -4,16 +4,10 @@ use super::types::{Hold, HoldCause, PlannedLine, Standing};
 use super::{Known, decided, hold, words};
 use crate::decide::Identification;
 use crate::network::{Member, Node, Question, QuestionKind};
-use crate::procedure::model::{Procedure, Step};
+use crate::procedure::model::Procedure;
 
 /// Where a step stands in this job.
-pub(super) fn standing(
-    known: &Known,
-    node: &Node,
-    member: &Member,
-    step: &Step,
-    lines: &[PlannedLine],
-) -> Standing {
+pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[PlannedLine]) -> Standing {
     let Known { procedure, network, decisions, .. } = *known;
     let mut holds = Vec::new();
     for (id, allowed) in member.case.terms() {
@@ -33,12 +27,6 @@ pub(super) fn standing(
         holds.push(Hold {
             cause: HoldCause::Identity,
             text: "the right procedure: the engine is stamped otherwise than this family".to_owned(),
-        });
-    }
-    for construct in &step.unchecked {
-        holds.push(Hold {
-            cause: HoldCause::Unchecked,
-            text: format!("“{construct}”, which the procedure says here and nothing acts on yet"),
         });
     }
     holds.extend(hold::holds(known, node, lines));

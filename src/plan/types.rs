@@ -120,8 +120,6 @@ pub enum HoldCause {
     Fate(PartId),
     /// The engine is not of this family.
     Identity,
-    /// The step uses a construct that nothing checks yet.
-    Unchecked,
 }
 
 /// A line of a planned step.

@@ -29,7 +29,6 @@ mod resolver;
 mod rules;
 mod steps;
 mod torques;
-mod unchecked;
 mod unused;
 mod work_order;
 
@@ -85,7 +84,6 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();
-    resolver.not_yet_checked();
     resolver.safety_lints(&declared);
     resolver.unused(root);
     // A root of which nothing could be read was complained of as that.

@@ -4,6 +4,7 @@ use super::errors;
 use super::model::*;
 use super::resolver::{Resolver, Seen};
 use crate::language::tree::{self, Amount, AmountRange, Declaration, GaugeClause, LookClause, Word};
+use crate::metrology::{Fit, Flaw, flaws};
 use crate::quantity::{Dimension, Quantity};
 
 /// `taken off` or `taken in place`.
@@ -219,22 +220,25 @@ impl Resolver {
         out
     }
 
-    /// Complains of gaps and overlaps between bands, taken in order of their lower ends.
+    /// Complains of gaps and overlaps between bands.
     fn neighbouring_bands(&mut self, bands: &[Band]) {
-        let low = |band: &Band| band.low.map_or(f64::NEG_INFINITY, Quantity::base);
-        let high = |band: &Band| band.high.map_or(f64::INFINITY, Quantity::base);
-        let mut sorted: Vec<&Band> = bands.iter().collect();
-        sorted.sort_by(|a, b| low(a).total_cmp(&low(b)).then(high(a).total_cmp(&high(b))));
-        for pair in sorted.windows(2) {
-            let [below, above] = pair else { continue };
-            let (end, start) = (high(below), low(above));
-            // Ends written in different units may differ by the rounding of the conversion.
-            let tolerance = 1e-9 * end.abs().max(start.abs()).min(f64::MAX);
-            if let (true, Some(end), Some(start)) = (start - end > tolerance, below.high, above.low) {
-                let (from, to) = (end.to_string(), start.to_string());
-                self.complain(errors::bands_gap(above.span, below.span, &from, &to));
-            } else if end - start > tolerance || end.is_infinite() || start.is_infinite() {
-                self.complain(errors::bands_overlap(above.span, below.span, &below.name, &above.name));
+        let base = |end: Option<Quantity>| end.map(Quantity::base);
+        let fits: Vec<Fit> =
+            bands.iter().map(|band| Fit { low: base(band.low), high: base(band.high) }).collect();
+        for flaw in flaws(&fits) {
+            match flaw {
+                Flaw::Gap { below, above } => {
+                    let (below, above) = (&bands[below], &bands[above]);
+                    let end = |end: Option<Quantity>| end.map_or(String::new(), |end| end.to_string());
+                    let (from, to) = (end(below.high), end(above.low));
+                    self.complain(errors::bands_gap(above.span, below.span, &from, &to));
+                }
+                Flaw::Overlap { first, second } => {
+                    let (below, above) = (&bands[first], &bands[second]);
+                    self.complain(errors::bands_overlap(above.span, below.span, &below.name, &above.name));
+                }
+                // A range that is written the wrong way round was refused when it was read.
+                Flaw::Reversed(_) => {}
             }
         }
     }

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
-    Settled, errors,
+    About, Approval, Date, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
+    Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{AxisId, Fate, Lengths, Name, Procedure, Reuse, hole_letter};
+use crate::procedure::model::{AxisId, Fate, FateChoice, Lengths, Name, Procedure, Reuse, hole_letter};
 use crate::source::Spanned;
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -238,17 +238,16 @@ impl Binder<'_> {
         letters
     }
 
-    /// What is settled by hand has to be something that the procedure leaves open.
-    fn settle(&mut self, named: &Named, word: &Spanned<String>, job: &mut Job) {
+    /// What is settled by hand has to be something that the procedure leaves open, or has a reason why it is renewed or
+    /// left out all the same. No record talks a part good that the procedure judges.
+    fn settle(&mut self, written: &WrittenSettled, job: &mut Job) {
+        let WrittenSettled { thing: named, word, why } = written;
         let Some(goods) = self.names.goods(named) else { return };
         let (open, declared) = match goods {
             Goods::Part(id, _) => {
                 let part = self.procedure.part(id);
-                let fates = part
-                    .fate
-                    .iter()
-                    .flat_map(|fate| fate.cases.iter().map(|(fate, _)| fate).chain(&fate.otherwise));
-                (fates.into_iter().any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
+                let mut fates = part.fate.iter().flat_map(FateChoice::fates);
+                (fates.any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
             }
             Goods::Set(id, _) => {
                 let set = self.procedure.set(id);
@@ -256,22 +255,40 @@ impl Binder<'_> {
             }
             Goods::Supply(id) => (false, self.procedure.supply(id).naming.span),
         };
-        if !open {
-            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+        let Some((_, what)) = Settled::WORDS.iter().find(|(known, _)| *known == word.value) else {
+            let words = Settled::WORDS.map(|(word, _)| word);
+            let name = named.to_string();
+            self.names.diagnostics.push(errors::unknown_answer(word, &name, words, declared));
             return;
+        };
+        let against =
+            matches!(what, Settled::Renew | Settled::LeaveOut) && !matches!(goods, Goods::Supply(_));
+        if !open && !against {
+            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+        } else if why.as_ref().is_none_or(|why| why.value.trim().is_empty())
+            && (!open || *what == Settled::LeaveOut)
+        {
+            self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), open, declared));
+        } else {
+            let why = why.as_ref().map(|why| why.value.clone());
+            job.settled.insert(goods, Settlement { what: *what, why, span: named.span });
         }
-        match Settled::WORDS.iter().find(|(known, _)| *known == word.value) {
-            Some((_, settled)) => {
-                job.settled.insert(goods, *settled);
-            }
-            None => {
-                let words = Settled::WORDS.map(|(word, _)| word);
-                self.names.diagnostics.push(errors::unknown_answer(
-                    word,
-                    &named.to_string(),
-                    words,
-                    declared,
-                ));
+    }
+
+    /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.
+    fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)], in_stock: bool) {
+        for (at, pair) in days.windows(2).enumerate() {
+            let [(before, earlier), (after, later)] = pair else { continue };
+            let name = thing.to_string();
+            match (earlier, later) {
+                (Some(earlier), Some(later)) if later < earlier => {
+                    let days = [(*before, *earlier), (*after, *later)];
+                    self.names.diagnostics.push(errors::days_reversed(thing.span, &name, days));
+                }
+                (None, Some(_)) if at > 0 || !in_stock => {
+                    self.names.diagnostics.push(errors::day_missing(thing.span, &name, before, after));
+                }
+                _ => {}
             }
         }
     }
@@ -279,6 +296,9 @@ impl Binder<'_> {
     fn goods_and_work(&mut self, record: &Record, job: &mut Job) {
         for order in &record.orders {
             let Some(goods) = self.names.goods(&order.thing) else { continue };
+            let days =
+                [("was ordered", order.ordered), ("came", order.arrived), ("was compared", order.compared)];
+            self.in_turn(&order.thing, &days[..], true);
             let bound = Order {
                 ordered: order.ordered,
                 due: order.due,
@@ -295,10 +315,12 @@ impl Binder<'_> {
                 self.names.diagnostics.push(errors::duplicate_reading(order.thing.span, &what, before.span));
             }
         }
-        for (named, word) in &record.settled {
-            self.settle(named, word, job);
+        for written in &record.settled {
+            self.settle(written, job);
         }
         for sent in &record.sent {
+            let days = [("was sent", sent.sent), ("came back", sent.back), ("was accepted", sent.accepted)];
+            self.in_turn(&sent.part, &days[..], false);
             for key in self.names.parts(&sent.part) {
                 let bound = Sent {
                     to: sent.to.clone(),

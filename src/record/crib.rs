@@ -76,13 +76,8 @@ pub struct CribTool {
 /// Reads a crib. What can't be understood is complained of and left out.
 pub fn read_crib(file: FileId, text: &str) -> Outcome<Crib> {
     let mut taker = Taker::default();
-    let crib = match tree(file, text, CRIB_EXAMPLE) {
-        Ok(root) => crib(&mut taker, &root),
-        Err(diagnostic) => {
-            taker.diagnostics.push(*diagnostic);
-            Crib::default()
-        }
-    };
+    let root = tree(file, text, CRIB_EXAMPLE, &mut taker.diagnostics);
+    let crib = root.map(|root| crib(&mut taker, &root)).unwrap_or_default();
     Outcome { value: crib, diagnostics: taker.diagnostics }
 }
 

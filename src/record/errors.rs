@@ -1,5 +1,6 @@
 //! One constructor for each code of this room.
 
+use super::Date;
 use super::yaml::{Fault, Node};
 use crate::diagnostics::{Diagnostic, codes::record as codes, nearest};
 use crate::quantity::{DimensionError, ParseError};
@@ -163,11 +164,46 @@ pub(super) fn unknown_answer<'a>(
         .help(choose(&answer.value, answers, "its answers"))
 }
 
+pub(super) fn unknown_piece(
+    word: &Spanned<String>,
+    goods: &str,
+    grades: Vec<&str>,
+    declared: Span,
+) -> Diagnostic {
+    let help = choose(&word.value, grades, "its grades");
+    Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("`{goods}` is not bought as `{}`", word.value))
+        .at(word.span, "not known")
+        .at(declared, "declared here")
+        .help(format!("{help}; an oversize is written as `0.25 mm`"))
+}
+
 pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is not kept open by the procedure"))
         .at(named, "nothing to settle")
         .at(declared, "decided by what stands here")
-        .help("take it out; only `fate keep until settled` and `reuse unknown` are settled in the record")
+        .help(format!(
+            "take it out; to renew it or leave it out all the same write `{name}: {{renew: \"why\"}}`"
+        ))
+}
+
+pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared: Span) -> Diagnostic {
+    let message = format!("nobody says why `{name}` is settled as `{}`", word.value);
+    let cause = if open { "left open here" } else { "the procedure decides otherwise here" };
+    Diagnostic::new(&codes::NO_REASON, message)
+        .at(word.span, "wants a reason")
+        .at(declared, cause)
+        .help(format!("write `{name}: {{{}: \"why\"}}`", word.value))
+}
+
+pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {
+    let message = format!("`{name}` {} on {}, and {} only on {}", after.0, after.1, before.0, before.1);
+    Diagnostic::new(&codes::DAYS_REVERSED, message).at(span, "of this").help("correct the day that is wrong")
+}
+
+pub(super) fn day_missing(span: Span, name: &str, before: &str, after: &str) -> Diagnostic {
+    Diagnostic::new(&codes::DAYS_REVERSED, format!("`{name}` {after}, and nothing says when it {before}"))
+        .at(span, "of this")
+        .help("add the day before it; until then it counts as not having happened")
 }
 
 pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {

@@ -97,6 +97,16 @@ impl Taker {
         fields.get(key).and_then(|node| self.text(key, node))
     }
 
+    /// The text of a key without its place.
+    pub(super) fn plain_of(&mut self, fields: &Fields, key: &str) -> Option<String> {
+        self.text_of(fields, key).map(|text| text.value)
+    }
+
+    /// A list of texts without their places.
+    pub(super) fn plain_list_of(&mut self, fields: &Fields, key: &str) -> Vec<String> {
+        self.texts_of(fields, key).into_iter().map(|text| text.value).collect()
+    }
+
     /// A list of texts; a single text counts as a list of one.
     pub(super) fn texts_of(&mut self, fields: &Fields, key: &str) -> Vec<Spanned<String>> {
         let Some(node) = fields.get(key) else { return Vec::new() };

@@ -35,7 +35,7 @@ pub struct Job {
     /// Parts sent out.
     pub sent: BTreeMap<(PartId, Place), Sent>,
     /// What was settled by hand of things that the procedure leaves open.
-    pub settled: BTreeMap<Goods, Settled>,
+    pub settled: BTreeMap<Goods, Settlement>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
     /// Packets printed, in written order.
@@ -163,6 +163,17 @@ pub enum Settled {
     LeaveOut,
 }
 
+/// What was settled by hand of one thing.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settlement {
+    /// What becomes of it.
+    pub what: Settled,
+    /// Why; always there for what is left out, and for what is settled against the procedure.
+    pub why: Option<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
 impl Settled {
     /// Every word that settles, as it stands in a record.
     pub const WORDS: [(&'static str, Settled); 4] = [
@@ -175,8 +186,8 @@ impl Settled {
 
 impl Job {
     /// What was settled of a thing: at its place, else everywhere.
-    pub fn settled(&self, at_place: Goods, everywhere: Goods) -> Option<Settled> {
-        self.settled.get(&at_place).or_else(|| self.settled.get(&everywhere)).copied()
+    pub fn settled(&self, at_place: Goods, everywhere: Goods) -> Option<&Settlement> {
+        self.settled.get(&at_place).or_else(|| self.settled.get(&everywhere))
     }
 }
 

@@ -3,9 +3,11 @@
 //!
 //! It knows what a record may say, and must not know in what order work is done or how it is printed.
 
+mod at_bench;
 mod bind;
 mod crib;
 mod date;
+mod dealings;
 mod edit;
 mod errors;
 mod fields;
@@ -22,7 +24,7 @@ pub use crib::{BenchChange, Crib, CribTool, GeneralTorques, read_crib};
 pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
-pub use prices::{Price, Prices, read_prices};
+pub use prices::{Piece, Price, Prices, read_prices};
 pub use read::{LIMIT_BYTES, read};
 pub use written::*;
 

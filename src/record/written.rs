@@ -40,7 +40,7 @@ pub struct Record {
     /// Parts sent out.
     pub sent: Vec<WrittenSent>,
     /// What was settled by hand.
-    pub settled: Vec<(Named, Spanned<String>)>,
+    pub settled: Vec<WrittenSettled>,
     /// What the owner agreed to.
     pub approved: Vec<WrittenApproval>,
     /// Packets printed.
@@ -187,6 +187,17 @@ pub struct WrittenOrder {
     pub supplier: Option<String>,
     /// What it costs altogether.
     pub cost: Option<Money>,
+}
+
+/// What was settled of a thing by hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenSettled {
+    /// The thing.
+    pub thing: Named,
+    /// What becomes of it.
+    pub word: Spanned<String>,
+    /// Why, where it is said.
+    pub why: Option<Spanned<String>>,
 }
 
 /// A part sent out.

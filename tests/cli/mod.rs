@@ -1,6 +1,7 @@
 //! The program as a user runs it: exit codes, and what goes to which output.
 
 mod order;
+mod complaints;
 mod reckon;
 
 use std::fs;

@@ -2,6 +2,7 @@
 //! no packet at all where the input has faults.
 
 mod progress;
+mod setting;
 mod samples;
 
 use std::fs;

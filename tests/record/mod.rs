@@ -3,5 +3,9 @@
 mod beginnings;
 mod complaints;
 mod crib;
+mod editing;
+mod prices;
+mod selecting;
+mod settled;
 mod verdicts;
 mod writing;

@@ -30,23 +30,6 @@ pub static RESULT_WITHOUT_MEANING: Code = Code {
                   result stays open.",
 };
 
-/// A gap between bands.
-pub static GAP: Code = Code {
-    name: "decide/gap",
-    severity: Severity::Warning,
-    explanation: "A reading between these two bands would be in neither: the question would stay open, and the part \
-                  with it. Printed tables often have such holes, because they were made for readings of one step. Let \
-                  one band begin where the other ends.",
-};
-
-/// Bands that overlap.
-pub static OVERLAP: Code = Code {
-    name: "decide/overlap",
-    severity: Severity::Warning,
-    explanation: "A reading that is in two bands at once decides nothing: the question stays open, and the part with \
-                  it. Let one band begin where the other ends.",
-};
-
 /// A step that is done, and that there is not.
 pub static UNKNOWN_STEP: Code = Code {
     name: "decide/unknown-step",
@@ -88,8 +71,6 @@ pub static ALL: &[&Code] = &[
     &IMPLAUSIBLE,
     &OTHER_ENGINE,
     &RESULT_WITHOUT_MEANING,
-    &GAP,
-    &OVERLAP,
     &UNKNOWN_STEP,
     &SKIPPED_STEP,
     &HALF_DONE_BLOCK,

@@ -444,14 +444,6 @@ pub static EMPTY_STEP: Code = Code {
     explanation: "A step says nothing that is to be done.",
 };
 
-/// `not-yet-checked`.
-pub static NOT_YET_CHECKED: Code = Code {
-    name: "procedure/not-yet-checked",
-    severity: Severity::Notice,
-    explanation: "The text uses a construct that is understood and kept, but that nothing acts on yet. Steps \
-                  whose work rests on it are printed as held, so that nobody relies on it.",
-};
-
 /// `unused`.
 pub static UNUSED: Code = Code {
     name: "procedure/unused",
@@ -564,7 +556,6 @@ pub static ALL: &[&Code] = &[
     &IDLE_AXIS,
     &TRIAL_ONLY,
     &EMPTY_STEP,
-    &NOT_YET_CHECKED,
     &UNUSED,
     &LONG_INSTRUCTION,
     &TWO_ACTIONS,

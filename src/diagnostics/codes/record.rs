@@ -101,8 +101,18 @@ codes! {
         "Holes are named by letters in the order in which the procedure declares them: A, B, C and so on.";
     /// Something is settled that nothing left open.
     NOTHING_TO_SETTLE = "record/nothing-to-settle", Error,
-        "Only what the procedure keeps until it is settled, or says nothing of using again, is settled by hand. \
-         Everything else is decided by its own rule, and a word in the record would hide what that says.";
+        "That a thing goes back is settled by hand only where the procedure keeps it until it is settled, or says nothing \
+         of using it again. Everything else is decided by its own rule: a word in the record would talk good what that \
+         rule judges. It may be renewed or left out all the same, with the reason.";
+    /// Something is settled without the reason that it needs.
+    NO_REASON = "record/no-reason", Error,
+        "What is left out, and what is renewed though the procedure would let it go back, says why: the reason stands on \
+         the sheets and in the ledger, where somebody will ask.";
+    /// What came after happened before, by its days.
+    DAYS_REVERSED = "record/days-reversed", Warning,
+        "What was ordered comes and is then compared; what was sent out comes back and is then accepted. By the days in the \
+         record one of these happened before what it follows, or without it: a slip of the pencil, or a day that nobody \
+         wrote down.";
     /// The record is of another procedure.
     OTHER_PROCEDURE = "record/other-procedure", Error,
         "The procedure on the command line is not the one that the record names. A record's answers and readings mean \

@@ -166,7 +166,6 @@ impl Builder<'_, '_> {
             time: mirrors.and_then(|step| step.time),
             needs: state_needs,
             lines: hazards.into_iter().chain(deeds.into_iter().map(act)).collect(),
-            unchecked: mirrors.map(|step| step.unchecked.clone()).unwrap_or_default(),
             ..Step::blank(Naming { id, title, span }, Phase::Build, span)
         };
         let rank = reverse_rank(origin.place, origin.act) + stage;

@@ -61,11 +61,3 @@ pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
         .at(step.span, "nothing is to be done")
         .help("say what is done, such as `do \"Note the engine number.\"`")
 }
-
-/// `first`: the first thing that uses it. `holds`: whether steps are held on it.
-pub(in crate::procedure) fn not_yet_checked(construct: &str, first: Span, holds: bool) -> Diagnostic {
-    let text = if holds { "steps that rest on this print as held" } else { "kept; no step is held on it" };
-    Diagnostic::new(&codes::NOT_YET_CHECKED, format!("{construct} is not acted on yet"))
-        .at(first, text)
-        .help("it may stay: it takes effect in an edition of this program that acts on it")
-}

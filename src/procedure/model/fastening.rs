@@ -332,6 +332,11 @@ impl Joint {
         self.clamps.split_last().map_or(&[], |(_, held)| held)
     }
 
+    /// The binding of its own axes at one of its places.
+    pub fn binding(&self, coordinates: &[usize]) -> Binding {
+        bind(&self.axes, coordinates)
+    }
+
     /// Whether this set is one of its own.
     pub fn has(&self, set: SetId) -> bool {
         self.members.iter().any(|member| member.set.id == set)

@@ -168,6 +168,13 @@ pub struct Sourced<T> {
     pub span: Span,
 }
 
+impl FateChoice {
+    /// Every fate that may apply, in written order.
+    pub fn fates(&self) -> impl Iterator<Item = &Fate> {
+        self.cases.iter().map(|(fate, _)| fate).chain(&self.otherwise)
+    }
+}
+
 impl Part {
     /// The binding of its own axes at one of its places, for what it says of other things.
     pub fn binding(&self, coordinates: &[usize]) -> Binding {

@@ -55,8 +55,6 @@ pub struct Step {
     pub departures: Vec<Departure>,
     /// Hazards and acts in the order in which they come.
     pub lines: Vec<StepLine>,
-    /// Constructs in it that nothing acts on yet; the step prints as held.
-    pub unchecked: Vec<String>,
     /// From the keyword to the closing brace.
     pub span: Span,
 }
@@ -87,7 +85,6 @@ impl Step {
             contingencies: Vec::new(),
             departures: Vec::new(),
             lines: Vec::new(),
-            unchecked: Vec::new(),
             span,
         }
     }

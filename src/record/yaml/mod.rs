@@ -9,7 +9,7 @@ mod agree;
 mod scan;
 
 pub(super) use agree::agree;
-pub(super) use scan::scan;
+pub(super) use scan::{scan, scan_all};
 
 use crate::source::{Span, Spanned};
 
@@ -54,6 +54,7 @@ impl Node {
     pub(super) fn kind(&self) -> &'static str {
         match &self.value {
             Value::Null => "nothing",
+            Value::Scalar { text, .. } if text.trim().is_empty() => "an empty text",
             Value::Scalar { .. } => "a single value",
             Value::List(_) => "a list",
             Value::Mapping(_) => "a mapping",

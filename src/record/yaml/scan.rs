@@ -13,8 +13,14 @@ const DEEPEST: usize = 24;
 
 /// The tree of `text`; its root is [`Value::Null`] where there is nothing but comments.
 pub(in crate::record) fn scan(file: FileId, text: &str) -> Result<Node, Fault> {
+    let (root, twice) = scan_all(file, text)?;
+    twice.into_iter().next().map_or(Ok(root), Err)
+}
+
+/// The same, where keys stand twice with the first value of each; and a fault for each that stands again.
+pub(in crate::record) fn scan_all(file: FileId, text: &str) -> Result<(Node, Vec<Fault>), Fault> {
     let start = if text.starts_with('\u{feff}') { 3 } else { 0 };
-    let mut scanner = Scanner { file, text, at: start, line_start: start, depth: 0 };
+    let mut scanner = Scanner { file, text, at: start, line_start: start, depth: 0, twice: Vec::new() };
     scanner.skip_blank()?;
     if scanner.line_begins_with("---") {
         scanner.at += 3;
@@ -30,7 +36,7 @@ pub(in crate::record) fn scan(file: FileId, text: &str) -> Result<Node, Fault> {
         };
         return Err(scanner.syntax(scanner.at, words));
     }
-    Ok(root)
+    Ok((root, scanner.twice))
 }
 
 struct Scanner<'a> {
@@ -39,6 +45,8 @@ struct Scanner<'a> {
     at: usize,
     line_start: usize,
     depth: usize,
+    /// Keys that stand again in their mapping.
+    twice: Vec<Fault>,
 }
 
 impl Scanner<'_> {
@@ -212,7 +220,7 @@ impl Scanner<'_> {
             let key = self.key()?;
             let value = self.value_of_key(&key, column)?;
             let end = value.span.end;
-            entries.add(Entry { key, value })?;
+            self.twice.extend(entries.add(Entry { key, value }));
             self.skip_blank()?;
             if self.at >= self.text.len() || self.column() < column || self.marker() {
                 break end;
@@ -563,7 +571,7 @@ impl Scanner<'_> {
                     value = self.flow_value()?;
                 }
             }
-            entries.add(Entry { key, value })?;
+            self.twice.extend(entries.add(Entry { key, value }));
             self.flow_comma(start, '}')?;
         }
     }
@@ -619,12 +627,14 @@ struct Entries {
 }
 
 impl Entries {
-    fn add(&mut self, entry: Entry) -> Result<(), Fault> {
-        if let Some(before) = self.seen.insert(entry.key.value.clone(), entry.key.span) {
-            return Err(Fault::Duplicate(entry.key, before));
+    /// Adds an entry, or gives the fault of one whose key is there already.
+    fn add(&mut self, entry: Entry) -> Option<Fault> {
+        if let Some(before) = self.seen.get(&entry.key.value) {
+            return Some(Fault::Duplicate(entry.key, *before));
         }
+        self.seen.insert(entry.key.value.clone(), entry.key.span);
         self.list.push(entry);
-        Ok(())
+        None
     }
 }
 

@@ -1,0 +1,334 @@
+//! What `record` can write: its arguments, and the change to the record's text that they mean. Nothing is checked here.
+
+use clap::{Args, Subcommand, ValueEnum};
+
+use crate::procedure::model::{AxisId, Name, Procedure};
+use crate::quantity::Numeral;
+use crate::record::{Crib, Edit, Put, Written};
+
+/// What is written.
+#[derive(Debug, Subcommand)]
+pub(super) enum Entry {
+    /// A step is done
+    Done {
+        /// The step, with its position where it is done at several: `lift_piston[2]`
+        step: String,
+        /// Initials
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+    },
+    /// A reading was taken
+    Reading {
+        /// The gauge, its positions, station and direction, and the value: `bore 1 top along "80.02 mm"`
+        #[arg(required = true, num_args = 2.., value_name = "GAUGE [PLACE] VALUE")]
+        words: Vec<String>,
+        #[command(flatten)]
+        taken: Taken,
+        /// What it was read with, if not with the gauge's own instrument
+        #[arg(long)]
+        with: Option<String>,
+    },
+    /// A condition was judged
+    Look {
+        /// The look, its positions, and the result: `push_rod_ends 2 inlet good`
+        #[arg(required = true, num_args = 2.., value_name = "LOOK [PLACE] RESULT")]
+        words: Vec<String>,
+        #[command(flatten)]
+        taken: Taken,
+    },
+    /// A question is answered
+    Answer {
+        /// The question
+        ask: String,
+        /// The answer
+        answer: String,
+        /// In place of the answer that stands there
+        #[arg(long)]
+        again: bool,
+    },
+    /// A note on a part, set, joint or step
+    Note {
+        /// What it is about, with its position: `push_rod[2, inlet]`
+        about: String,
+        /// What is said; may be left out where something was found different
+        says: Option<String>,
+        /// Its length, found different from the procedure
+        #[arg(long)]
+        length: Option<String>,
+        /// How many there are, found different from the procedure
+        #[arg(long)]
+        count: Option<String>,
+        /// Its thread, found different from the procedure
+        #[arg(long)]
+        thread: Option<String>,
+        /// Initials
+        #[arg(long)]
+        by: Option<String>,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: Option<String>,
+    },
+    /// A fastener's length as it came out
+    Length {
+        /// The set, with its position
+        set: String,
+        /// The hole
+        hole: String,
+        /// The length
+        length: String,
+    },
+    /// What becomes of a part or set that the procedure leaves open, or that is renewed or left out all the same
+    Settled {
+        /// The part or set, with its position where only one is meant
+        thing: String,
+        /// What becomes of it: goes_back, clean_and_back, renew or leave_out
+        word: String,
+        /// Why
+        why: Option<String>,
+    },
+    /// The owner has agreed
+    Approved {
+        /// To what; everything that has a price if nothing is named
+        items: Vec<String>,
+        /// Who
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: Option<String>,
+        /// Up to what sum, such as "1800 EUR"
+        #[arg(long)]
+        up_to: Option<String>,
+    },
+    /// A part, set or supply was ordered
+    Ordered {
+        /// What, with its position where only one place of it is bought: `piston[2]`
+        thing: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+        /// When it should come, as 2026-03-12
+        #[arg(long)]
+        due: Option<String>,
+        /// From whom
+        #[arg(long)]
+        supplier: Option<String>,
+        /// How many pieces
+        #[arg(long)]
+        quantity: Option<String>,
+        /// Its oversize or undersize, such as "0.25 mm"
+        #[arg(long)]
+        size: Option<String>,
+    },
+    /// What was ordered has come
+    Arrived(Dated),
+    /// What came was compared with the old one and found right
+    Compared(Dated),
+    /// A part was sent out
+    Sent {
+        /// The part, with its position
+        part: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+        /// To whom
+        #[arg(long)]
+        to: Option<String>,
+    },
+    /// A part that was sent out came back
+    Back(Dated),
+    /// A part that came back has passed the goods-back check
+    Accepted(Dated),
+}
+
+/// A thing and a day.
+#[derive(Debug, Args)]
+pub(super) struct Dated {
+    /// What, with its position as it was written when it was ordered or sent
+    thing: String,
+    /// Day, as 2026-03-05
+    #[arg(long)]
+    date: String,
+}
+
+/// When and by whom something was judged.
+#[derive(Debug, Args)]
+pub(super) struct Taken {
+    /// On which occasion
+    #[arg(long, value_enum, default_value_t = When::Found)]
+    r#as: When,
+    /// In place of what stands there: measured or looked at again
+    #[arg(long)]
+    again: bool,
+    /// Initials
+    #[arg(long)]
+    by: Option<String>,
+    /// Day, as 2026-03-05
+    #[arg(long)]
+    date: Option<String>,
+}
+
+impl Taken {
+    /// What happens to what was judged: put there, or in place of what is.
+    fn put(&self, written: Written) -> Put {
+        if self.again { Put::Instead(written) } else { Put::Value(written) }
+    }
+}
+
+/// Occasions of readings and looks.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum When {
+    /// As it came out of the engine
+    Found,
+    /// As it came back from the machine shop
+    Returned,
+    /// As it goes in
+    Built,
+}
+
+impl When {
+    fn key(self) -> &'static str {
+        match self {
+            When::Found => "as_found",
+            When::Returned => "as_returned",
+            When::Built => "as_built",
+        }
+    }
+}
+
+pub(super) fn text(text: &str) -> Written {
+    Written::Text(text.to_owned())
+}
+
+/// The fields that are there.
+fn fields(list: &[(&str, Option<&str>)]) -> Vec<(String, Written)> {
+    let given = list.iter().filter_map(|(key, value)| value.map(|value| ((*key).to_owned(), text(value))));
+    given.collect()
+}
+
+/// A value with fields beside it, or alone where there are none.
+fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Written {
+    let rest = fields(rest);
+    if rest.is_empty() {
+        return text(value);
+    }
+    Written::Fields([vec![(key.to_owned(), text(value))], rest].concat())
+}
+
+impl Entry {
+    /// The change to the text of the record.
+    pub(super) fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
+        let (path, put): (Vec<&str>, Put) = match self {
+            Entry::Done { step, by, date } => {
+                let done = fields(&[("by", Some(by)), ("date", Some(date))]);
+                (vec!["done", step], Put::Value(Written::Fields(done)))
+            }
+            Entry::Reading { words, taken, with } => {
+                let (name, value) = named(procedure, words);
+                let value = with_unit((procedure, crib), words, value);
+                let rest =
+                    [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
+                let put = taken.put(with_fields("value", &value, &rest));
+                return Edit { path: vec!["readings".to_owned(), taken.r#as.key().to_owned(), name], put };
+            }
+            Entry::Look { words, taken } => {
+                let (name, result) = named(procedure, words);
+                let rest = [("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
+                let put = taken.put(with_fields("result", result, &rest));
+                return Edit { path: vec!["looks".to_owned(), taken.r#as.key().to_owned(), name], put };
+            }
+            Entry::Answer { ask, answer, again: true } => (vec!["answers", ask], Put::Instead(text(answer))),
+            Entry::Answer { ask, answer, .. } => (vec!["answers", ask], Put::Value(text(answer))),
+            Entry::Note { about, says, length, count, thread, by, date } => {
+                let mut note = fields(&[("about", Some(about)), ("says", says.as_deref())]);
+                let found = fields(&[
+                    ("length", length.as_deref()),
+                    ("count", count.as_deref()),
+                    ("thread", thread.as_deref()),
+                ]);
+                if !found.is_empty() {
+                    note.push(("found".to_owned(), Written::Fields(found)));
+                }
+                note.extend(fields(&[("by", by.as_deref()), ("date", date.as_deref())]));
+                (vec!["notes"], Put::Item(Written::Fields(note)))
+            }
+            Entry::Settled { thing, word, why } => {
+                let put = match why {
+                    Some(why) => Written::Fields(vec![(word.clone(), text(why))]),
+                    None => text(word),
+                };
+                (vec!["settled", thing], Put::Value(put))
+            }
+            Entry::Approved { items, by, date, up_to } => {
+                let mut approval = fields(&[("by", Some(by)), ("date", date.as_deref())]);
+                if !items.is_empty() {
+                    approval.push(("items".to_owned(), Written::List(items.clone())));
+                }
+                approval.extend(fields(&[("up_to", up_to.as_deref())]));
+                (vec!["approved"], Put::Item(Written::Fields(approval)))
+            }
+            Entry::Length { set, hole, length } => (vec!["lengths", set, hole], Put::Value(text(length))),
+            Entry::Ordered { thing, date, due, supplier, quantity, size } => {
+                let order = fields(&[
+                    ("ordered", Some(date)),
+                    ("due", due.as_deref()),
+                    ("supplier", supplier.as_deref()),
+                    ("quantity", quantity.as_deref()),
+                    ("size", size.as_deref()),
+                ]);
+                (vec!["orders", thing], Put::Value(Written::Fields(order)))
+            }
+            Entry::Sent { part, date, to } => {
+                let sent = fields(&[("to", to.as_deref()), ("sent", Some(date))]);
+                (vec!["sent", part], Put::Value(Written::Fields(sent)))
+            }
+            Entry::Arrived(of) => (vec!["orders", &of.thing, "arrived"], Put::Value(text(&of.date))),
+            Entry::Compared(of) => (vec!["orders", &of.thing, "compared"], Put::Value(text(&of.date))),
+            Entry::Back(of) => (vec!["sent", &of.thing, "back"], Put::Value(text(&of.date))),
+            Entry::Accepted(of) => (vec!["sent", &of.thing, "accepted"], Put::Value(text(&of.date))),
+        };
+        Edit { path: path.into_iter().map(str::to_owned).collect(), put }
+    }
+}
+
+/// `bore 1 top along 80.02 mm` as the name `bore[1] top along` and the value. A name that has its positions in
+/// brackets already is left as it is.
+fn named<'a>(procedure: &Procedure, words: &'a [String]) -> (String, &'a str) {
+    let (Some(first), Some(value)) = (words.first(), words.last()) else { return (String::new(), "") };
+    let middle = &words[1..words.len() - 1];
+    let axes: &[AxisId] = match procedure.names.get(first.as_str()) {
+        Some(Name::Gauge(id)) => &procedure.gauge(*id).axes,
+        Some(Name::Look(id)) => &procedure.look(*id).axes,
+        _ => &[],
+    };
+    let middle: Vec<&str> =
+        middle.iter().flat_map(|word| word.split([',', ' '])).filter(|word| !word.is_empty()).collect();
+    let (positions, rest) = middle.split_at(axes.len().min(middle.len()));
+    let mut name = first.clone();
+    if !positions.is_empty() {
+        name.push_str(&format!("[{}]", positions.join(", ")));
+    }
+    for word in rest {
+        name.push_str(&format!(" {word}"));
+    }
+    (name, value)
+}
+
+/// A bare number gets the unit in which this shop writes its gauge down, which is the one on the sheet.
+fn with_unit((procedure, crib): (&Procedure, &Crib), words: &[String], value: &str) -> String {
+    let name = words.first().map_or("", |word| word.split(['[', ' ']).next().unwrap_or_default());
+    let bare = Numeral::parse(value).is_some();
+    let Some(Name::Gauge(id)) = procedure.names.get(name) else {
+        // That there is no such gauge is what is to be told, and not that the value has no unit.
+        return if bare { format!("{} mm", value.trim()) } else { value.to_owned() };
+    };
+    match procedure.gauge(*id).unit {
+        Some(unit) if bare => {
+            format!("{} {}", value.trim(), crib.measured_in(unit).symbol)
+        }
+        _ => value.to_owned(),
+    }
+}

@@ -1,0 +1,129 @@
+//! New parts that must have come, and in the right size, before they go in or before something is machined to them.
+
+use std::collections::BTreeSet;
+
+use super::answers::all_places;
+use super::values::Book;
+use super::{Decisions, Hold, Size, Verdict};
+use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
+use crate::quantity::Quantity;
+use crate::record::{Goods, Job, Occasion, Order};
+
+/// Things that came in.
+pub(super) fn in_hand(job: &Job) -> BTreeSet<Goods> {
+    job.orders.iter().filter(|(_, order)| order.arrived.is_some()).map(|(goods, _)| *goods).collect()
+}
+
+/// The order of a part at one place, or of all of its places.
+fn order_of<'a>(book: &Book<'a>, part: PartId, place: Place) -> Option<(Goods, &'a Order)> {
+    [Goods::Part(part, Some(place)), Goods::Part(part, None)]
+        .into_iter()
+        .find_map(|goods| book.job.orders.get(&goods).map(|order| (goods, order)))
+}
+
+/// What speaks against a new part: it has not come, or not in the size that is needed.
+pub(super) fn not_in_hand(book: &Book, part: PartId, place: Place, size: Option<Quantity>) -> Option<Hold> {
+    match (order_of(book, part, place), size) {
+        (Some((goods, order)), Some(size)) if order.arrived.is_some() => {
+            let right = order.size.is_some_and(|found| same(found, size));
+            (!right).then_some(Hold::WrongSize(goods, size))
+        }
+        (Some((_, order)), None) if order.arrived.is_some() => None,
+        _ => Some(Hold::NotInHand(Goods::Part(part, None))),
+    }
+}
+
+/// Whether a part is machined or renewed by its verdict.
+fn becomes_new(decisions: &Decisions, part: PartId, place: Place) -> bool {
+    let verdict = decisions.fates.get(&(part, place)).map(|decision| &decision.verdict);
+    matches!(verdict, Some(Verdict::Machine { .. } | Verdict::Renew { .. }))
+}
+
+/// Whether two sizes are the same, be they written in different units.
+fn same(a: Quantity, b: Quantity) -> bool {
+    (a.base() - b.base()).abs() <= 1e-9 * a.base().abs()
+}
+
+/// The new parts that go into a part must be there and measured before it is sized. Which they are, a clearance
+/// between the two tells; where none does, something in the size that is machined to must have come.
+pub(super) fn parts_to_size_by(
+    book: &Book,
+    decisions: &Decisions,
+    part: PartId,
+    place: Place,
+    to: &[Size],
+) -> Vec<Hold> {
+    let mut fates = book.procedure.part(part).fate.iter().flat_map(FateChoice::fates);
+    let by_parts_in_hand = fates.any(|fate| *fate == Fate::SizeByPartsInHand);
+    let mut holds = Vec::new();
+    for size in to {
+        let partners = partners(book, part, place, size.gauge);
+        let bought = bought_by(book, part, place, size.gauge);
+        holds.extend(bought.iter().filter_map(|(new, at)| not_in_hand(book, *new, *at, Some(size.step))));
+        if partners.is_empty() && bought.is_empty() && by_parts_in_hand {
+            let mut orders = book.job.orders.values().filter(|order| order.arrived.is_some());
+            if !orders.any(|order| order.size.is_some_and(|found| same(found, size.step))) {
+                holds.push(Hold::NothingInSize(size.step));
+            }
+        }
+        for (gauge, at) in partners {
+            let Some((partner, places)) = book.measured_part(gauge, at) else { continue };
+            for partner_place in places.into_iter().filter(|place| becomes_new(decisions, partner, *place)) {
+                match not_in_hand(book, partner, partner_place, Some(size.step)) {
+                    Some(hold) => holds.push(hold),
+                    None if book.grid(gauge, at, Occasion::AsBuilt).is_err() => {
+                        holds.push(Hold::NewPartUnmeasured(gauge, at));
+                    }
+                    None => {}
+                }
+            }
+        }
+    }
+    holds.dedup();
+    holds
+}
+
+/// Parts that are bought in the size that a gauge of a part is machined to, by what the procedure says of them.
+fn bought_by(book: &Book, part: PartId, place: Place, gauge: GaugeId) -> Vec<(PartId, Place)> {
+    let procedure = book.procedure;
+    let mut found = Vec::new();
+    for (id, other) in (0u32..).map(PartId).zip(&procedure.parts) {
+        for at in all_places(procedure.places(&other.axes)) {
+            let bound = other.binding(&procedure.coordinates(&other.axes, at));
+            let sized = other.sized_by.iter().filter(|target| target.id == gauge).any(|target| {
+                let axes = &procedure.gauge(gauge).axes;
+                procedure.matching(axes, &target.pattern, &bound).into_iter().any(|at| {
+                    book.measured_part(gauge, at)
+                        .is_some_and(|(measured, places)| measured == part && places.contains(&place))
+                })
+            });
+            if sized {
+                found.push((id, at));
+            }
+        }
+    }
+    found
+}
+
+/// Gauges of other parts that are computed with together with this gauge of a part.
+fn partners(book: &Book, part: PartId, place: Place, sized: GaugeId) -> Vec<(GaugeId, Place)> {
+    let mut found = Vec::new();
+    for (id, gauge) in (0u32..).map(GaugeId).zip(&book.procedure.gauges) {
+        if gauge.formula.is_none() {
+            continue;
+        }
+        for at in all_places(book.procedure.places(&gauge.axes)) {
+            let inputs = book.inputs(id, at);
+            let of = |(gauge, at): &(GaugeId, Place)| book.measured_part(*gauge, *at);
+            let mut own = inputs.iter().filter(|(gauge, _)| *gauge == sized).filter_map(of);
+            let ours = own.any(|(other, places)| other == part && places.contains(&place));
+            if ours {
+                let others = inputs.iter().filter(|input| of(input).is_some_and(|(other, _)| other != part));
+                found.extend(others.copied());
+            }
+        }
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}

@@ -1,0 +1,111 @@
+//! What is put on wet: how soon the joint is closed, and how long it sets. It must not know what it is put on.
+
+use std::collections::BTreeSet;
+
+use super::bench::Bench;
+use super::sheet::{Block, Text};
+use crate::plan::words::capital;
+use crate::plan::{PlacedKind, PlannedAct, PlannedLine, PlannedStep, Standing, step_axes};
+use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
+use crate::quantity::Quantity;
+use crate::record::{Date, DoneStep};
+
+/// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
+/// or tightens.
+fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
+    let mut found: BTreeSet<SupplyId> = bench.step(planned).supplies.iter().map(|(id, _, _)| *id).collect();
+    for line in &planned.lines {
+        let PlannedLine::Act(act) = line else { continue };
+        for set in fastened(bench, act) {
+            found.extend(bench.procedure.set(set).apply.iter().map(|(id, _)| *id));
+        }
+    }
+    found.retain(|id| {
+        let supply = bench.procedure.supply(*id);
+        supply.open_time.is_some() || supply.cure_time.is_some()
+    });
+    found
+}
+
+/// The sets that an act starts or tightens.
+fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<SetId> {
+    let Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. } = act.act.deed else {
+        return Vec::new();
+    };
+    let sets = act.things.iter().flat_map(|thing| match thing.kind {
+        PlacedKind::Set(id) => vec![id],
+        PlacedKind::Joint(id) => {
+            bench.procedure.joint(id).members.iter().map(|member| member.set.id).collect()
+        }
+        _ => Vec::new(),
+    });
+    sets.collect()
+}
+
+/// Beside a step: how soon it has to be closed, and how long it then sets.
+pub(super) fn times(bench: &Bench, planned: &PlannedStep) -> Vec<Text> {
+    let mut facts = Vec::new();
+    for id in put_on(bench, planned) {
+        let supply = bench.procedure.supply(id);
+        let title = capital(&supply.naming.title);
+        if let Some(open) = supply.open_time {
+            facts.push(Text::bold(format!("{title}: closed and tight within {}", open.printed())));
+        }
+        if let Some(cure) = supply.cure_time {
+            facts.push(Text::plain(format!(
+                "{title}: sets for {} before it is loaded or wetted",
+                cure.printed()
+            )));
+        }
+    }
+    facts
+}
+
+/// Before the start: what must have set, for how long, and when it was put on as far as the record tells.
+pub(super) fn to_have_set(bench: &Bench) -> Vec<Block> {
+    if bench.phase != Phase::Start {
+        return Vec::new();
+    }
+    let build = bench.material.plan.phase(Phase::Build).map(|plan| plan.steps.as_slice()).unwrap_or_default();
+    let mut items = Vec::new();
+    for planned in build.iter().filter(|planned| planned.standing != Standing::Absent) {
+        for id in put_on(bench, planned) {
+            let supply = bench.procedure.supply(id);
+            if let Some(cure) = supply.cure_time {
+                items.push(line(bench, planned, &supply.naming.title, cure));
+            }
+        }
+    }
+    if items.is_empty() {
+        return Vec::new();
+    }
+    let text = Text::plain("Set before anything is filled or turned under load");
+    let heading = Block::Heading { level: 2, text, anchor: None };
+    vec![heading, Block::List { items, tick: true }]
+}
+
+fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Text {
+    let when = match done_on(bench, planned) {
+        Some(date) => format!("put on {date}"),
+        None => "no day in the record".to_owned(),
+    };
+    Text::bold(format!("{}, {}", capital(title), cure.printed()))
+        .and(format!(": {} ({when})", bench.step_title(planned)))
+}
+
+/// The day on which a step was done.
+fn done_on(bench: &Bench, planned: &PlannedStep) -> Option<Date> {
+    let step = bench.step(planned);
+    let place = step_axes(step).iter().try_fold(0, |place: usize, axis| {
+        let at = planned.binding.position(*axis)?;
+        Some(place * bench.procedure.axis(*axis).positions.len() + at)
+    });
+    let place = place.and_then(|place| u32::try_from(place).ok()).map(Place);
+    let done = bench.material.job.done.iter().find(|done| match &done.step {
+        DoneStep::Derived(id) => *id == planned.id,
+        DoneStep::Written(id, at) => {
+            std::ptr::eq(bench.procedure.step(*id), step) && (at.is_none() || *at == place)
+        }
+    });
+    done?.signature.date
+}

@@ -1,0 +1,158 @@
+//! What is written down at the bench, from the tree of a record: readings, looks, notes, steps done, lengths. Names are
+//! not looked up here.
+
+use super::fields::{Fields, Taker};
+use super::yaml::{Node, Value};
+use super::{
+    Found, Named, Occasion, Signature, WrittenDone, WrittenLengths, WrittenLook, WrittenNote, WrittenReading,
+    errors,
+};
+use crate::quantity::Dimension;
+
+/// The things under each occasion of `readings` or `looks`.
+fn by_occasion<'a>(
+    taker: &mut Taker,
+    top: &Fields<'a>,
+    key: &str,
+    example: &str,
+) -> Vec<(Occasion, Named, &'a Node)> {
+    let occasions = Occasion::KEYS.map(|(key, _)| key);
+    let what = format!("`{key}`");
+    let fields = top.get(key).and_then(|node| taker.fields(key, node, &what, &occasions));
+    let Some(fields) = fields else { return Vec::new() };
+    let mut found = Vec::new();
+    for (occasion_key, occasion) in Occasion::KEYS {
+        let Some(node) = fields.get(occasion_key) else { continue };
+        for (key, value) in taker.entries(occasion_key, node, example) {
+            // A reading without a value is a blank that is still to be filled.
+            if value.value != Value::Null {
+                found.extend(taker.named(key).map(|named| (occasion, named, value)));
+            }
+        }
+    }
+    found
+}
+
+pub(super) fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
+    const KEYS: [&str; 4] = ["value", "with", "by", "date"];
+    let example = "as_found: {bore[1] top along: 80.02 mm}";
+    let mut readings = Vec::new();
+    for (occasion, gauge, node) in by_occasion(taker, top, "readings", example) {
+        let (value, instrument, signature) = match &node.value {
+            Value::Mapping(_) => {
+                let Some(fields) = taker.fields(&gauge.to_string(), node, "a reading", &KEYS) else {
+                    continue;
+                };
+                let value = fields.get("value").and_then(|node| taker.quantity("value", node));
+                if fields.get("value").is_none() {
+                    taker.diagnostics.push(errors::missing_key(
+                        gauge.span,
+                        "value",
+                        "the reading",
+                        "value: 80.02 mm",
+                    ));
+                }
+                (value, taker.plain_of(&fields, "with"), taker.signature(&fields))
+            }
+            _ => (taker.quantity(&gauge.to_string(), node), None, Signature::default()),
+        };
+        readings.extend(value.map(|value| WrittenReading { gauge, occasion, value, instrument, signature }));
+    }
+    readings
+}
+
+pub(super) fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
+    const KEYS: [&str; 3] = ["result", "by", "date"];
+    let mut looks = Vec::new();
+    for (occasion, look, node) in by_occasion(taker, top, "looks", "as_found: {crank_cracks: sound}") {
+        let (result, signature) = match &node.value {
+            Value::Mapping(_) => {
+                let Some(fields) = taker.fields(&look.to_string(), node, "a look", &KEYS) else { continue };
+                if fields.get("result").is_none() {
+                    taker.diagnostics.push(errors::missing_key(
+                        look.span,
+                        "result",
+                        "the look",
+                        "result: sound",
+                    ));
+                }
+                (taker.text_of(&fields, "result"), taker.signature(&fields))
+            }
+            _ => (taker.text(&look.to_string(), node), Signature::default()),
+        };
+        looks.extend(result.map(|result| WrittenLook { look, occasion, result, signature }));
+    }
+    looks
+}
+
+pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<WrittenNote> {
+    const KEYS: [&str; 5] = ["about", "says", "found", "by", "date"];
+    const FOUND: [&str; 3] = ["length", "count", "thread"];
+    let example = "notes: [{about: sump, says: \"one stud bent\"}]";
+    let Some(node) = top.get("notes") else { return Vec::new() };
+    let mut notes = Vec::new();
+    for item in taker.list("notes", node, example) {
+        let Some(fields) = taker.fields("notes", item, "a note", &KEYS) else { continue };
+        let about = taker.text_of(&fields, "about").and_then(|text| taker.named(&text));
+        let says = taker.text_of(&fields, "says");
+        let mut found = Vec::new();
+        if let Some(fields) =
+            fields.get("found").and_then(|node| taker.fields("found", node, "`found`", &FOUND))
+        {
+            found.extend(taker.quantity_of(&fields, "length", Dimension::LENGTH).map(Found::Length));
+            found.extend(taker.count_of(&fields, "count").map(Found::Count));
+            found.extend(taker.text_of(&fields, "thread").map(Found::Thread));
+        }
+        let signature = taker.signature(&fields);
+        if fields.get("about").is_none() {
+            taker.diagnostics.push(errors::missing_key(item.span, "about", "the note", "about: PART"));
+        }
+        if fields.get("says").is_none() && fields.get("found").is_none() {
+            taker.diagnostics.push(errors::missing_key(item.span, "says", "the note", "says: \"...\""));
+        }
+        notes.extend(about.map(|about| WrittenNote { about, says, found, signature }));
+    }
+    notes
+}
+
+pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<WrittenDone> {
+    const KEYS: [&str; 3] = ["by", "date", "fingerprint"];
+    let Some(node) = top.get("done") else { return Vec::new() };
+    let mut done = Vec::new();
+    for (key, value) in taker.entries("done", node, "done: {drain_oil: {by: JS, date: 2026-03-05}}") {
+        let Some(step) = taker.named(key) else { continue };
+        let fields = taker.fields(&key.value, value, "a step that is done", &KEYS);
+        let Some(fields) = fields else { continue };
+        let signature = taker.signature(&fields);
+        for (field, example) in [("by", "by: JS"), ("date", "date: 2026-03-05")] {
+            if fields.get(field).is_none() {
+                let what = format!("the step `{}`", key.value);
+                taker.diagnostics.push(errors::missing_key(key.span, field, &what, example));
+            }
+        }
+        done.push(WrittenDone { step, signature, fingerprint: taker.text_of(&fields, "fingerprint") });
+    }
+    done
+}
+
+pub(super) fn lengths(taker: &mut Taker, top: &Fields) -> Vec<WrittenLengths> {
+    let Some(node) = top.get("lengths") else { return Vec::new() };
+    let mut lengths = Vec::new();
+    let example = "lengths: {sump_bolts: {A: 20 mm, B: 35 mm}}";
+    for (key, value) in taker.entries("lengths", node, example) {
+        let Some(set) = taker.named(key) else { continue };
+        let mut holes = Vec::new();
+        for (hole, value) in taker.entries(&key.value, value, example) {
+            if value.value == Value::Null {
+                continue;
+            }
+            let Some(length) = taker.quantity(&hole.value, value) else { continue };
+            match length.value.expect_dimension(Dimension::LENGTH) {
+                Ok(_) => holes.push((hole.clone(), length)),
+                Err(error) => taker.diagnostics.push(errors::wrong_dimension(length.span, &error, None)),
+            }
+        }
+        lengths.push((set, holes));
+    }
+    lengths
+}

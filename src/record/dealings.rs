@@ -1,0 +1,160 @@
+//! Dealings with the owner, with suppliers and with those who do work outside, from the tree of a record: intake, orders,
+//! work sent out, approvals, packets printed, handover. Names are not looked up here.
+
+use super::fields::{Fields, Taker};
+use super::yaml::Value;
+use super::{Handover, Intake, Print, WrittenApproval, WrittenOrder, WrittenSent, WrittenSettled, errors};
+use crate::quantity::Dimension;
+
+pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
+    const KEYS: [&str; 9] = [
+        "received",
+        "hours",
+        "complaint",
+        "came_with",
+        "missing",
+        "broken",
+        "photographs",
+        "spend_limit",
+        "leave_to_strip",
+    ];
+    let fields = top.get("intake").and_then(|node| taker.fields("intake", node, "`intake`", &KEYS));
+    let Some(fields) = fields else { return Intake::default() };
+    Intake {
+        received: taker.date_of(&fields, "received"),
+        hours: taker.quantity_of(&fields, "hours", Dimension::DURATION).map(|hours| hours.value),
+        complaint: taker.plain_of(&fields, "complaint"),
+        came_with: taker.plain_list_of(&fields, "came_with"),
+        missing: taker.plain_list_of(&fields, "missing"),
+        broken: taker.plain_list_of(&fields, "broken"),
+        photographs: taker.plain_list_of(&fields, "photographs"),
+        spend_limit: taker.money_of(&fields, "spend_limit"),
+        leave_to_strip: taker.plain_of(&fields, "leave_to_strip"),
+    }
+}
+
+pub(super) fn orders(taker: &mut Taker, top: &Fields) -> Vec<WrittenOrder> {
+    const KEYS: [&str; 8] = ["ordered", "due", "arrived", "compared", "size", "quantity", "supplier", "cost"];
+    let Some(node) = top.get("orders") else { return Vec::new() };
+    let mut orders = Vec::new();
+    for (key, value) in taker.entries("orders", node, "orders: {head_gasket: {ordered: 2026-03-05}}") {
+        let Some(thing) = taker.named(key) else { continue };
+        let Some(fields) = taker.fields(&key.value, value, "an order", &KEYS) else { continue };
+        orders.push(WrittenOrder {
+            thing,
+            ordered: taker.date_of(&fields, "ordered"),
+            due: taker.date_of(&fields, "due"),
+            arrived: taker.date_of(&fields, "arrived"),
+            compared: taker.date_of(&fields, "compared"),
+            size: taker.quantity_of(&fields, "size", Dimension::LENGTH),
+            quantity: taker.count_of(&fields, "quantity").map(|count| count.value),
+            supplier: taker.plain_of(&fields, "supplier"),
+            cost: taker.money_of(&fields, "cost"),
+        });
+    }
+    orders
+}
+
+pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<WrittenSent> {
+    const KEYS: [&str; 5] = ["to", "sent", "back", "accepted", "by"];
+    let Some(node) = top.get("sent") else { return Vec::new() };
+    let mut sent = Vec::new();
+    for (key, value) in taker.entries("sent", node, "sent: {cylinder_block: {to: \"...\", sent: 2026-03-05}}")
+    {
+        let Some(part) = taker.named(key) else { continue };
+        let Some(fields) = taker.fields(&key.value, value, "work sent out", &KEYS) else { continue };
+        sent.push(WrittenSent {
+            part,
+            to: taker.plain_of(&fields, "to"),
+            sent: taker.date_of(&fields, "sent"),
+            back: taker.date_of(&fields, "back"),
+            accepted: taker.date_of(&fields, "accepted"),
+            by: taker.plain_of(&fields, "by"),
+        });
+    }
+    sent
+}
+
+/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`.
+pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
+    const EXAMPLE: &str = "settled: {alternator: {renew: \"the owner wants a new one\"}}";
+    let Some(node) = top.get("settled") else { return Vec::new() };
+    let mut settled = Vec::new();
+    for (key, value) in taker.entries("settled", node, EXAMPLE) {
+        let Some(thing) = taker.named(key) else { continue };
+        let (word, why) = match &value.value {
+            Value::Mapping(entries) => {
+                let [entry] = entries.as_slice() else {
+                    let expected = "one word with its reason";
+                    taker.diagnostics.push(errors::wrong_type(&key.value, value, expected, EXAMPLE));
+                    continue;
+                };
+                (Some(entry.key.clone()), taker.text(&entry.key.value, &entry.value))
+            }
+            _ => (taker.text(&key.value, value), None),
+        };
+        // A reason that can't be read is complained of already; without it something else would be settled.
+        if matches!(value.value, Value::Mapping(_)) && why.is_none() {
+            continue;
+        }
+        settled.extend(word.map(|word| WrittenSettled { thing, word, why }));
+    }
+    settled
+}
+
+pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<WrittenApproval> {
+    const KEYS: [&str; 4] = ["by", "date", "items", "up_to"];
+    let example = "approved: [{by: \"the owner\", date: 2026-03-05, up_to: 1800 EUR}]";
+    let Some(node) = top.get("approved") else { return Vec::new() };
+    let mut approvals = Vec::new();
+    for item in taker.list("approved", node, example) {
+        let Some(fields) = taker.fields("approved", item, "an approval", &KEYS) else { continue };
+        if fields.get("by").is_none() {
+            taker.diagnostics.push(errors::missing_key(item.span, "by", "the approval", "by: \"the owner\""));
+        }
+        let items = taker.texts_of(&fields, "items");
+        let items = items.iter().filter_map(|text| taker.named(text)).collect();
+        let by = taker.text_of(&fields, "by");
+        let date = taker.date_of(&fields, "date");
+        let up_to = taker.money_of(&fields, "up_to");
+        approvals.extend(by.map(|by| WrittenApproval { by, date, items, up_to, span: item.span }));
+    }
+    approvals
+}
+
+pub(super) fn prints(taker: &mut Taker, top: &Fields) -> Vec<Print> {
+    const KEYS: [&str; 4] = ["date", "phase", "fingerprint", "sheets"];
+    let Some(node) = top.get("prints") else { return Vec::new() };
+    let mut prints = Vec::new();
+    for item in taker.list("prints", node, "prints: [{date: 2026-03-05, fingerprint: 3f2a9c11}]") {
+        let Some(fields) = taker.fields("prints", item, "a print", &KEYS) else { continue };
+        let mut sheets = Vec::new();
+        if let Some(node) = fields.get("sheets") {
+            for (name, value) in taker.entries("sheets", node, "sheets: {kit: 3f2a9c11}") {
+                sheets.extend(taker.text(&name.value, value).map(|print| (name.value.clone(), print.value)));
+            }
+        }
+        let date = taker.date_of(&fields, "date");
+        let phase = taker.text_of(&fields, "phase");
+        if fields.get("fingerprint").is_none() {
+            let example = "fingerprint: 3f2a9c11";
+            taker.diagnostics.push(errors::missing_key(item.span, "fingerprint", "the print", example));
+        }
+        let fingerprint = taker.text_of(&fields, "fingerprint");
+        prints.extend(fingerprint.map(|fingerprint| Print { date, phase, fingerprint, sheets }));
+    }
+    prints
+}
+
+pub(super) fn handover(taker: &mut Taker, top: &Fields) -> Handover {
+    const KEYS: [&str; 5] = ["date", "declined", "returned", "running_in", "labour"];
+    let fields = top.get("handover").and_then(|node| taker.fields("handover", node, "`handover`", &KEYS));
+    let Some(fields) = fields else { return Handover::default() };
+    Handover {
+        date: taker.date_of(&fields, "date"),
+        declined: taker.plain_list_of(&fields, "declined"),
+        returned: taker.plain_list_of(&fields, "returned"),
+        running_in: taker.plain_list_of(&fields, "running_in"),
+        labour: taker.quantity_of(&fields, "labour", Dimension::DURATION).map(|labour| labour.value),
+    }
+}

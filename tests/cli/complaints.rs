@@ -1,0 +1,98 @@
+//! Complaints of the command line itself: each code of `cli` is brought about by a command, and what is said stands in
+//! `tests/diagnostics/cli/CODE.txt`.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+use std::process::Command;
+
+use benchleaf::diagnostics::codes;
+
+use super::Scratch;
+use crate::expected;
+
+/// A small procedure with a step for two, a step done position by position, and a joint without holes.
+const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
+axis cyl = 1 .. 2
+ask gear \"Does the gear go back?\" = reuse, renew
+part cover \"Cover\" { held by bolts }
+part plate \"Plate\" { under cover }
+part liner[cyl] \"Liner\" { under cover }
+fasteners bolts 4 \"Bolt\" { thread M8x1.25 }
+joint lid \"Lid\" { clamps cover, plate  tighten bolts 20 N.m from \"invented\" }
+strip cover_off \"Take the cover off\" { hands 2  undo bolts  take cover }
+strip liner_out \"Draw the liner\" { each cyl apart  take liner[cyl] }
+strip plate_off \"Take the plate off\" { take plate }
+";
+
+const JOB: &str = "job: \"1\"
+procedure: e.leaf
+answers:
+  gear: reuse
+done:
+  cover_off: {by: JS, date: 2026-03-05, fingerprint: 00000-00000}
+";
+
+/// Code, and the command that brings it about in a folder with `e.leaf`, `job.yaml` and an empty folder `empty`.
+const CASES: [(&str, &[&str]); 16] = [
+    ("no-procedure", &["check", "empty"]),
+    ("unknown-code", &["explain", "network/nothing-fries"]),
+    ("unknown-step", &["why", "e.leaf", "cover_of"]),
+    ("too-few-hands", &["order", "e.leaf", "--hands", "1"]),
+    ("done-step-changed", &["verdict", "e.leaf", "--job", "job.yaml"]),
+    ("which-step", &["why", "e.leaf", "liner_out"]),
+    ("unknown-sheet", &["packet", "e.leaf", "-o", "e.pdf", "--sheets", "kitt"]),
+    ("nothing-to-print", &["packet", "e.leaf", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"]),
+    ("unknown-drawing", &["graph", "e.leaf", "-o", "e.png"]),
+    ("unwritable", &["packet", "e.leaf", "-o", "nowhere/e.pdf"]),
+    ("not-recorded", &["record", "job.yaml", "answer", "gear", "renew"]),
+    ("wrong-quantity", &["reckon", "torque", "M10", "--class", "8.8", "--torque", "48 mm"]),
+    ("wrong-word", &["reckon", "torque", "M10", "--class", "88"]),
+    ("too-little-given", &["reckon", "torque", "M10"]),
+    ("unknown-joint", &["reckon", "pattern", "e.leaf", "lidd"]),
+    ("joint-not-reckoned", &["reckon", "pattern", "e.leaf", "lid"]),
+];
+
+#[test]
+fn every_complaint_of_the_command_line_has_its_command() {
+    let scratch = Scratch::new("complaints");
+    scratch.file("e.leaf", FAMILY);
+    scratch.file("job.yaml", JOB);
+    scratch.file("empty/readme.txt", "nothing here");
+    let folder = scratch.path();
+    let mut wrong = Vec::new();
+    let mut seen = BTreeSet::new();
+    for (code, arguments) in CASES {
+        seen.insert(code);
+        let (said, status) = run(Path::new(&folder), arguments);
+        let (lines, _) = run(Path::new(&folder), &in_lines(arguments));
+        if !said.contains(&format!("cli/{code}")) && !lines.contains(&format!("cli/{code}")) {
+            wrong.push(format!("`{}` does not bring `cli/{code}` about:\n{said}", arguments.join(" ")));
+        }
+        // A warning: the verdict is given all the same.
+        if status == Some(0) && code != "done-step-changed" {
+            wrong.push(format!("`cli/{code}` exits 0"));
+        }
+        let path = expected::folder("diagnostics/cli").join(format!("{code}.txt"));
+        let text = format!("$ benchleaf {}\n\n{said}", arguments.join(" "));
+        wrong.extend(expected::compare(&path, &text).err());
+    }
+    let known = codes::all().into_iter().filter_map(|code| code.name.strip_prefix("cli/"));
+    wrong
+        .extend(known.filter(|code| !seen.contains(code)).map(|code| format!("`cli/{code}` has no command")));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+fn in_lines<'a>(arguments: &[&'a str]) -> Vec<&'a str> {
+    let mut all = arguments.to_vec();
+    if arguments.first() == Some(&"check") {
+        all.extend(["--format", "line"]);
+    }
+    all
+}
+
+/// What a command says on its error output, and its exit code.
+fn run(folder: &Path, arguments: &[&str]) -> (String, Option<i32>) {
+    let output =
+        Command::new(env!("CARGO_BIN_EXE_benchleaf")).args(arguments).current_dir(folder).output().unwrap();
+    (String::from_utf8(output.stderr).unwrap(), output.status.code())
+}

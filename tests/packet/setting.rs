@@ -1,0 +1,68 @@
+//! What is put on wet: its times stand beside the step that puts it on, and before the start it is ticked as set.
+
+use benchleaf::decide::decide;
+use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
+use benchleaf::plan::{Choosing, PlanOptions, plan};
+use benchleaf::procedure::model::Phase;
+use benchleaf::record;
+use benchleaf::source::Sources;
+
+use crate::network::connected;
+
+const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
+supply sealant \"Face sealant\" { open time 10 min  cure time 24 h }
+supply locker \"Thread-locker\" { cure time 6 h }
+supply rag \"Rag\"
+part sump \"Sump\" { held by bolts  fate reuse }
+part pulley \"Pulley\" { held by pulley_bolt  fate reuse }
+fasteners bolts 4 \"Sump bolt\" { thread M6x1  reusable  tighten 8 N.m from \"invented\" }
+fasteners pulley_bolt 1 \"Pulley bolt\" { thread M10x1.25  reusable  apply locker  tighten 40 N.m from \"invented\" }
+strip all_off \"Take all off\" { undo bolts, pulley_bolt  take sump, pulley  supplies rag 1 }
+build close_sump \"Close the sump\" { fit sump  tighten bolts  supplies sealant 5 mL }
+start run \"Run it\" { do \"Fill it with oil.\" }
+";
+
+/// The words of a packet of one phase, with the sump closed on a day.
+fn words(phase: Phase) -> String {
+    let (procedure, network, _, sources) = connected(FAMILY);
+    let text = "job: \"1\"\nprocedure: e.leaf\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
+    let file = Sources::new().add("job.yaml", text);
+    let job = record::bind(&record::read(file, text).value, &procedure).value;
+    let decisions = decide(&procedure, &job).value;
+    let plan = plan(
+        &procedure,
+        &network,
+        &decisions,
+        PlanOptions { recorded: false, choosing: Choosing::default() },
+    );
+    let material = Material {
+        sources: &sources,
+        procedure: &procedure,
+        network: &network,
+        decisions: &decisions,
+        plan: &plan,
+        job: &job,
+        shop: None,
+        touched: &[],
+    };
+    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all: true, hands: None }))
+}
+
+#[test]
+fn times_stand_beside_the_step_that_puts_it_on() {
+    let build = words(Phase::Build);
+    assert!(build.contains("Face sealant: closed and tight within 10 min"), "{build}");
+    assert!(build.contains("Face sealant: sets for 24 h before it is loaded or wetted"), "{build}");
+    // What goes on a thread is not among the step's supplies: the set says it.
+    assert!(build.contains("Thread-locker: sets for 6 h before it is loaded or wetted"), "{build}");
+    let strip = words(Phase::Strip);
+    assert!(!strip.contains("sets for"), "{strip}");
+}
+
+#[test]
+fn what_sets_is_ticked_before_the_start_with_the_day_it_was_put_on() {
+    let start = words(Phase::Start);
+    assert!(start.contains("Face sealant, 24 h: Close the sump (put on 2026-03-05)"), "{start}");
+    assert!(start.contains("Thread-locker, 6 h: ") && start.contains("(no day in the record)"), "{start}");
+    assert!(!words(Phase::Build).contains("Set before anything is filled"));
+}
