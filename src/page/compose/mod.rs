@@ -15,7 +15,7 @@ use super::errors;
 use super::flow::{Flow, Piece, Unit, link};
 use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
 use super::setup::PageSetup;
-use super::words::{self, Characters, Line, Refusal, Type};
+use super::words::{self, Characters, Line, Refusal, Refused, Type};
 use crate::diagnostics::Outcome;
 use crate::packet::sheet::{Anchor, Block, Packet, Sheet, StepBlock, StepLine, Text};
 
@@ -46,9 +46,10 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     let diagnostics = composer
         .characters
         .refused()
-        .map(|(character, refusal, around)| match refusal {
-            Refusal::Missing => errors::missing_glyph(character, around),
-            Refusal::Script(name) => errors::unsupported_script(character, name, around),
+        .iter()
+        .map(|Refused { character, refusal, around }| match refusal {
+            Refusal::Missing => errors::missing_glyph(*character, around),
+            Refusal::Script(name) => errors::unsupported_script(*character, name, around),
         })
         .chain(crowded)
         .collect();
