@@ -9,7 +9,7 @@
 //! cargo bench --bench page
 //! ```
 //!
-//! `--export FOLDER` and `--file PAGES OUT.pdf` serve `compare.py`, which sets the same content with other programs.
+//! `--export PAGES FOLDER`, `--file PAGES OUT.pdf` and `--raw PAGES OUT.pdf` serve `compare.py`, which sets the same content with other programs.
 
 #![expect(
     clippy::disallowed_methods,
@@ -114,11 +114,14 @@ fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let arguments: Vec<&str> = arguments.iter().map(String::as_str).filter(|word| *word != "--bench").collect();
     match arguments.as_slice() {
-        ["--file", pages, path] => {
+        [how @ ("--file" | "--raw"), pages, path] => {
             let packet = packet(pages.parse().expect("a number of pages"));
-            let bytes = write_pdf(&lay_out(&packet, &PageSetup::default()).value);
-            std::fs::write(path, &bytes).expect("the file can be written");
-            println!("{}", peak().unwrap_or(0));
+            let taken = time(|| {
+                let pages = lay_out(&packet, &PageSetup::default()).value;
+                let bytes = if *how == "--raw" { raw::write(&pages, threads()) } else { write_pdf(&pages) };
+                std::fs::write(path, &bytes).expect("the file can be written");
+            });
+            println!("{} {}", peak().unwrap_or(0), taken.as_secs_f64());
         }
         ["--export", pages, folder] => {
             export::write(&packet(pages.parse().expect("a number of pages")), Path::new(folder));
@@ -132,9 +135,9 @@ fn main() {
                 None => println!("no taskset: nothing is measured on one core"),
             }
             let out = std::env::temp_dir().join(format!("benchleaf-bench-{}.pdf", std::process::id()));
-            let peak = said(Command::new(&program).args(["--file", "1000"]).arg(&out)).unwrap_or_default();
+            let told = said(Command::new(&program).args(["--file", "1000"]).arg(&out)).unwrap_or_default();
             std::fs::remove_file(&out).unwrap_or_default();
-            let peak: u64 = peak.parse().unwrap_or(0);
+            let peak: u64 = told.split(' ').next().and_then(|peak| peak.parse().ok()).unwrap_or(0);
             println!("peak memory of 1000 pages, layout and file: {} MiB", peak / 1024);
         }
     }

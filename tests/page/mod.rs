@@ -2,6 +2,7 @@
 //!
 //! With `BENCHLEAF_DEMO=FOLDER` the packets that the tests lay out are written there, to be looked at.
 
+mod breaks;
 mod complaints;
 mod demo;
 mod document;

@@ -349,7 +349,7 @@ fn label() -> impl Strategy<Value = LabelBlock> {
         .prop_map(|(title, lines, number, code_text)| LabelBlock { title, lines, number, code_text })
 }
 
-fn sheet() -> impl Strategy<Value = Sheet> {
+pub fn sheet() -> impl Strategy<Value = Sheet> {
     let ordinary = (phrase(9), phrase(12), proptest::collection::vec(block(), 0..8)).prop_map(
         |(title, subtitle, blocks)| Sheet { name: "sheet".into(), title, subtitle, blocks, labels: None },
     );
