@@ -31,6 +31,9 @@ impl<'a> Reading<'a> {
         for (page, on) in pages.pages.iter().enumerate() {
             for group in &on.groups {
                 let Mark::Element(ElementId(element)) = group.mark else { continue };
+                if group.items.is_empty() {
+                    continue;
+                }
                 let (mut top, mut bottom) = (f32::MAX, f32::MIN);
                 for area in group.items.iter().map(Item::bounds) {
                     top = top.min(area.y);

@@ -4,12 +4,13 @@
 
 mod breaks;
 mod complaints;
-mod demo;
+pub mod demo;
 mod document;
 mod odd;
 mod placing;
 mod print_facts;
 mod readers;
+pub mod tagged;
 
 use benchleaf::page::{Pages, write_pdf};
 

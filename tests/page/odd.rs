@@ -217,6 +217,8 @@ fn a_label_too_small_for_its_words_is_told_and_one_that_holds_them_loses_none() 
         lines: vec!["1 of 6".into(), "Way round: the open end up".into()],
         number: "12".into(),
         code_text: "Push rod 1 inlet, place 12".into(),
+        anchor: None,
+        step: None,
     };
     let sheet = |title: &str| Sheet {
         name: "tags".into(),
