@@ -209,6 +209,10 @@ impl Reader {
             .get(element, "A")
             .and_then(|attributes| attributes.as_dict().ok()?.get(b"Scope").ok()?.as_name().ok())
             .map(|scope| String::from_utf8_lossy(scope).into_owned());
+        let kids = element.get(b"K").is_ok();
+        if role == "TD" && !kids && words > 0 {
+            self.fault("a cell that is read aloud but not to be seen");
+        }
         if role == "TH" && !matches!(scope.as_deref(), Some("Row" | "Column")) {
             self.fault("a head of a table that doesn't say what it heads");
         }
