@@ -1,8 +1,15 @@
 //! How long it takes from sheets to pages and from pages to the file, against the same pages written raw.
 //!
-//! The raw writer puts down the same text and shapes in the same fonts, compressed at the same level on one
-//! thread, and nothing else: no tags, outline, links or identity. Prints medians, ratios, sizes, and the peak
-//! memory of a process that makes a thousand pages. `cargo bench --bench page`
+//! The raw writer puts down the same operators in the same fonts, compressed at the same level, and nothing else: no
+//! tags, outline, links, attachments or identity. It gets as many threads as the packet's writer takes; where `taskset`
+//! is there, both are measured on one core too. Every ratio is of medians from one run, the two taking turns. Peak
+//! memory is that of a process of its own.
+//!
+//! ```sh
+//! cargo bench --bench page
+//! ```
+//!
+//! `--export PAGES FOLDER`, `--file PAGES OUT.pdf` and `--raw PAGES OUT.pdf` serve `compare.py`, which sets the same content with other programs.
 
 #![expect(
     clippy::disallowed_methods,
@@ -12,14 +19,17 @@
 
 #[path = "../../tests/page/demo.rs"]
 mod demo;
+mod export;
 mod raw;
 
 use benchleaf::packet::sheet::{Block, Packet, StepBlock};
 use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
 use std::hint::black_box;
+use std::path::Path;
+use std::process::Command;
 use std::time::{Duration, Instant};
 
-/// A packet of about this many pages: the steps of the demonstration again and again.
+/// A packet of about this many pages: the steps, tables, hazards and figures of the demonstration again and again.
 fn packet(pages: usize) -> Packet {
     let mut packet = demo::packet();
     let strip = packet.sheets.remove(2);
@@ -41,36 +51,49 @@ fn packet(pages: usize) -> Packet {
     packet
 }
 
-fn median<T>(runs: usize, mut work: impl FnMut() -> T) -> Duration {
-    let mut times: Vec<Duration> = (0..runs)
-        .map(|_| {
-            let start = Instant::now();
-            black_box(work());
-            start.elapsed()
-        })
-        .collect();
+fn time<T>(work: impl FnOnce() -> T) -> Duration {
+    let start = Instant::now();
+    black_box(work());
+    start.elapsed()
+}
+
+/// Milliseconds of the run in the middle.
+fn median(mut times: Vec<Duration>) -> f64 {
     times.sort();
-    times[times.len() / 2]
+    times[times.len() / 2].as_secs_f64() * 1e3
+}
+
+/// As many threads as the packet's writer takes.
+fn threads() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from).min(4)
 }
 
 fn report(pages: usize, runs: usize) {
     let packet = packet(pages);
-    let setup = PageSetup::default();
-    let laid_out: Pages = lay_out(&packet, &setup).value;
-    let layout = median(runs, || lay_out(&packet, &setup));
-    let written = median(runs, || write_pdf(&laid_out));
-    let raw = median(runs, || raw::write(&laid_out));
-    let (size, raw_size) = (write_pdf(&laid_out).len(), raw::write(&laid_out).len());
+    let laid_out: Pages = lay_out(&packet, &PageSetup::default()).value;
+    let (mut layout, mut written, mut raw) = (Vec::new(), Vec::new(), Vec::new());
+    for _ in 0..runs {
+        layout.push(time(|| lay_out(&packet, &PageSetup::default())));
+        written.push(time(|| write_pdf(&laid_out)));
+        raw.push(time(|| raw::write(&laid_out, threads())));
+    }
+    let (size, raw_size) = (write_pdf(&laid_out).len(), raw::write(&laid_out, 1).len());
+    let (layout, written, raw) = (median(layout), median(written), median(raw));
     println!(
-        "{:5} pages: layout {:7.1} ms, file {:7.1} ms, raw {:7.1} ms, ratio {:.2}; {} KB against {} KB",
+        "{:5} pages, {} core{}: layout {layout:7.1} ms; file {written:7.1} ms, raw {raw:7.1} ms, ratio {:.2}; \
+         {} KB, raw {} KB",
         laid_out.pages.len(),
-        layout.as_secs_f64() * 1e3,
-        written.as_secs_f64() * 1e3,
-        raw.as_secs_f64() * 1e3,
-        written.as_secs_f64() / raw.as_secs_f64(),
+        threads(),
+        if threads() == 1 { "" } else { "s" },
+        written / raw,
         size / 1024,
         raw_size / 1024,
     );
+}
+
+fn report_all() {
+    report(60, 41);
+    report(1000, 11);
 }
 
 /// Largest memory of this process so far, in KiB, where the system tells.
@@ -81,20 +104,41 @@ fn peak() -> Option<u64> {
         .find_map(|line| line.strip_prefix("VmHWM:")?.trim().strip_suffix("kB")?.trim().parse().ok())
 }
 
+/// What a command prints; none if it can't be run.
+fn said(command: &mut Command) -> Option<String> {
+    let output = command.output().ok().filter(|output| output.status.success())?;
+    Some(String::from_utf8_lossy(&output.stdout).trim_end().to_string())
+}
+
 fn main() {
-    // A child of this process makes the thousand pages, so that nothing else counts.
-    if std::env::args().any(|argument| argument == "--memory") {
-        let bytes = write_pdf(&lay_out(&packet(1000), &PageSetup::default()).value);
-        println!("peak memory {} MiB for {} KB", peak().unwrap_or(0) / 1024, bytes.len() / 1024);
-        return;
-    }
-    report(60, 31);
-    report(1000, 7);
-    if let Ok(program) = std::env::current_exe() {
-        let child = std::process::Command::new(program).arg("--memory").output();
-        println!(
-            "{}",
-            child.map(|out| String::from_utf8_lossy(&out.stdout).trim().to_string()).unwrap_or_default()
-        );
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).filter(|word| *word != "--bench").collect();
+    match arguments.as_slice() {
+        [how @ ("--file" | "--raw"), pages, path] => {
+            let packet = packet(pages.parse().expect("a number of pages"));
+            let taken = time(|| {
+                let pages = lay_out(&packet, &PageSetup::default()).value;
+                let bytes = if *how == "--raw" { raw::write(&pages, threads()) } else { write_pdf(&pages) };
+                std::fs::write(path, &bytes).expect("the file can be written");
+            });
+            println!("{} {}", peak().unwrap_or(0), taken.as_secs_f64());
+        }
+        ["--export", pages, folder] => {
+            export::write(&packet(pages.parse().expect("a number of pages")), Path::new(folder));
+        }
+        ["--one-core"] => report_all(),
+        _ => {
+            report_all();
+            let program = std::env::current_exe().expect("a process knows its program");
+            match said(Command::new("taskset").args(["-c", "0"]).arg(&program).arg("--one-core")) {
+                Some(words) => println!("{words}"),
+                None => println!("no taskset: nothing is measured on one core"),
+            }
+            let out = std::env::temp_dir().join(format!("benchleaf-bench-{}.pdf", std::process::id()));
+            let told = said(Command::new(&program).args(["--file", "1000"]).arg(&out)).unwrap_or_default();
+            std::fs::remove_file(&out).unwrap_or_default();
+            let peak: u64 = told.split(' ').next().and_then(|peak| peak.parse().ok()).unwrap_or(0);
+            println!("peak memory of 1000 pages, layout and file: {} MiB", peak / 1024);
+        }
     }
 }

@@ -9,14 +9,13 @@ use super::phases::PhaseName;
 use super::prepared::{InShop, prepare_in};
 use super::record::record_print;
 use super::{errors, output};
-use crate::diagnostics::Diagnostic;
 use crate::packet::sheet::Packet;
 use crate::packet::{PacketOptions, packet, sheet_fingerprints, sheet_names};
-use crate::page::{PageSetup, Paper, lay_out, write_pdf};
+use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
-use crate::source::{Sources, Span, write_atomically};
+use crate::source::{Sources, write_atomically};
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
@@ -116,8 +115,7 @@ impl PacketCommand {
         };
         let pages = lay_out(&packet, &PageSetup { paper, two_sided: self.two_sided });
         let faulty = pages.has_errors();
-        let diagnostics: Vec<Diagnostic> =
-            pages.diagnostics.into_iter().map(|diagnostic| located(diagnostic, &prepared.sources)).collect();
+        let diagnostics = located(pages.diagnostics, &prepared.sources);
         output::report(&prepared.sources, &diagnostics, output::Format::Text);
         if faulty {
             return output::exit_code(&diagnostics);
@@ -143,18 +141,5 @@ fn note_print(job: &Path, day: Date, phase: Phase, packet: &Packet) -> ExitCode 
             output::report(&sources, &output::without_notices(diagnostics.clone()), output::Format::Text);
             output::exit_code(&diagnostics)
         }
-    }
-}
-
-/// Sheets carry no places: where a complaint is about one character, it is pointed at where it first stands in what was
-/// read.
-fn located(diagnostic: Diagnostic, sources: &Sources) -> Diagnostic {
-    let named = diagnostic.message.split('`').nth(1).unwrap_or_default();
-    let mut characters = named.chars();
-    let (Some(character), None) = (characters.next(), characters.next()) else { return diagnostic };
-    let found = sources.files().find_map(|(id, file)| Some((id, file.text.find(character)?)));
-    match found {
-        Some((file, at)) => diagnostic.at(Span::new(file, at, at + character.len_utf8()), "this one"),
-        None => diagnostic,
     }
 }

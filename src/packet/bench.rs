@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::sheet::{Anchor, Text};
 use crate::decide::Decisions;
-use crate::network::{Network, NodeId, StepSource};
+use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
-    PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
+    Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
 use crate::record::{Crib, Date, Job};
@@ -98,6 +98,42 @@ impl<'a> Bench<'a> {
             self.blocks.iter().find(|block| block.iter().any(|at| self.plan.steps[*at].id == step.id));
         let first = block.map_or(step, |block| &self.plan.steps[block[0]]);
         Anchor(format!("step:{}", first.id))
+    }
+
+    /// Where links to the tag of a rack place lead.
+    pub(super) fn tag_anchor(number: usize) -> Anchor {
+        Anchor(format!("tag:{number}"))
+    }
+
+    /// The step of this phase at which a part comes off.
+    pub(super) fn taken_at(&self, id: PartId, place: Place) -> Option<&PlannedStep> {
+        self.open_steps().find(|step| {
+            self.acts(step).any(|act| {
+                matches!(act.act.deed, Deed::Part { work: PartWork::Take, .. })
+                    && act.things.iter().any(|placed| {
+                        placed.kind == PlacedKind::Part(id) && placed.places.contains(&place)
+                    })
+            })
+        })
+    }
+
+    /// What a step waits for, leading to the step of this phase that finds it out, if one does.
+    pub(super) fn hold_text(&self, hold: &Hold, words: String) -> Text {
+        let HoldCause::Question(id) = hold.cause else { return Text::plain(words) };
+        let (kind, place) = match self.network.questions[id.0 as usize].kind {
+            QuestionKind::Gauge(id, place) => (PlacedKind::Gauge(id), place),
+            QuestionKind::Look(id, place) => (PlacedKind::Look(id), place),
+            QuestionKind::Ask(_) => return Text::plain(words),
+        };
+        let finds = |step: &&PlannedStep| {
+            self.acts(step).flat_map(|act| &act.things).any(|placed| {
+                placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place))
+            })
+        };
+        match self.open_steps().find(finds) {
+            Some(step) => Text::default().and_link(words, self.anchor(step)),
+            None => Text::plain(words),
+        }
     }
 
     /// The strip step that a derived step mirrors.

@@ -269,7 +269,7 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         .iter()
         .map(|(hold, steps)| {
             let word = if steps.len() == 1 { ": step " } else { ": steps " };
-            let mut text = Text::plain(capital(&hold.text)).and(word);
+            let mut text = bench.hold_text(hold, capital(&hold.text)).and(word);
             text.0.extend(bench.step_numbers(steps).0);
             text
         })

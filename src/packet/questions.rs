@@ -44,7 +44,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading("To be found out"));
         let row = |(hold, steps): &&(Hold, Vec<&PlannedStep>)| {
             vec![
-                Cell::Text(Text::plain(capital(&hold.text))),
+                Cell::Text(bench.hold_text(hold, capital(&hold.text))),
                 Cell::Text(bench.step_numbers(steps)),
                 Cell::Blank(String::new()),
             ]

@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::questions::columns;
 use super::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
 use crate::plan::may_go_back;
-use crate::procedure::model::{Part, Place};
+use crate::procedure::model::{Part, PartId, Place};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
 const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
@@ -12,14 +12,14 @@ const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
 const COPIES: usize = 2;
 
 /// What goes to the rack: rack number, part, place, place name.
-fn racked<'b>(bench: &'b Bench) -> Vec<(usize, &'b Part, Place, String)> {
-    let mut rows: Vec<(usize, &Part, Place, String)> = bench
+fn racked<'b>(bench: &'b Bench) -> Vec<(usize, PartId, &'b Part, Place, String)> {
+    let mut rows: Vec<(usize, PartId, &Part, Place, String)> = bench
         .racks
         .iter()
         .filter(|((id, place), _)| may_go_back(bench.material.decisions, *id, *place))
         .map(|((id, place), number)| {
             let part = bench.procedure.part(*id);
-            (*number, part, *place, bench.place_name(&part.axes, *place))
+            (*number, *id, part, *place, bench.place_name(&part.axes, *place))
         })
         .collect();
     rows.sort_by_key(|(number, ..)| *number);
@@ -34,9 +34,9 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
         ),
     )];
     let mut rows: Vec<Vec<Cell>> = Vec::new();
-    for (number, part, _, place) in racked(bench) {
+    for (number, _, part, _, place) in racked(bench) {
         rows.push(vec![
-            Cell::Text(Text::bold(number.to_string())),
+            Cell::Text(Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number))),
             Cell::Text(Text::plain(part.naming.title.clone())),
             Cell::Text(Text::bold(place)),
             Cell::Text(Text::plain(part.way.clone().unwrap_or_default())),
@@ -78,7 +78,7 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
     }
     let job = bench.material.job.name.as_deref().unwrap_or_default();
     let mut blocks = Vec::new();
-    for (number, part, place, name) in &racked {
+    for (number, id, part, place, name) in &racked {
         let of = bench.procedure.places(&part.axes);
         let title =
             if name.is_empty() { part.naming.title.clone() } else { format!("{} {name}", part.naming.title) };
@@ -100,6 +100,8 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
             lines,
             number: number.to_string(),
             code_text: format!("{title}, place {number}, {job}").chars().take(80).collect(),
+            anchor: Some(Bench::tag_anchor(*number)),
+            step: bench.taken_at(*id, *place).map(|step| bench.anchor(step)),
         };
         blocks.extend(std::iter::repeat_n(Block::Label(label), COPIES));
     }

@@ -121,6 +121,12 @@ impl Text {
         self.push(text, Style::Plain, Some(anchor))
     }
 
+    /// Adds bold text that leads to `anchor`.
+    #[must_use]
+    pub fn and_bold_link(self, text: impl Into<String>, anchor: Anchor) -> Self {
+        self.push(text, Style::Bold, Some(anchor))
+    }
+
     fn push(mut self, text: impl Into<String>, style: Style, link: Option<Anchor>) -> Self {
         let text = text.into();
         if !text.is_empty() {
@@ -548,4 +554,8 @@ pub struct LabelBlock {
     pub number: String,
     /// The words that its QR code holds; empty for none.
     pub code_text: String,
+    /// Where links to it lead.
+    pub anchor: Option<Anchor>,
+    /// Where its title leads: the step at which the part comes off.
+    pub step: Option<Anchor>,
 }

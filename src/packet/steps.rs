@@ -176,7 +176,7 @@ pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
         });
     }
     let held_by = match &first.standing {
-        Standing::Held(holds) => holds.iter().map(|hold| Text::plain(hold.text.clone())).collect(),
+        Standing::Held(holds) => holds.iter().map(|hold| bench.hold_text(hold, hold.text.clone())).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
     let signature = (!step.holds.is_empty()).then(|| Text::bold("Hold point seen by"));

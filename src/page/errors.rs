@@ -17,7 +17,7 @@ pub(super) fn unsupported_script(character: char, script: &str, around: &str) ->
     Diagnostic::new(
         &codes::UNSUPPORTED_SCRIPT,
         format!(
-            "{script} writing can't be set: `{character}` (U+{:04X}) in `{around}`",
+            "can't set {script} writing: `{character}` (U+{:04X}) in `{around}`",
             u32::from(character)
         ),
     )

@@ -226,7 +226,9 @@ impl<'a> Flow<'a> {
     }
 
     /// Places units from top to bottom.
-    pub fn place(&mut self, units: Vec<Unit>) {
+    pub fn place(&mut self, mut units: Vec<Unit>) {
+        // What is empty would come between a heading and what it stays with.
+        units.retain(|unit| !unit.pieces.is_empty());
         let page = self.page_height();
         // The first page of a sheet has its title instead of the running head.
         let first = if self.begun { page } else { self.room() };

@@ -15,6 +15,7 @@ mod flow;
 mod fonts;
 mod pages;
 mod pdf;
+mod places;
 mod setup;
 mod words;
 
@@ -25,4 +26,5 @@ pub use pages::{
     Ring, Role, Segment, Stroke, TextRun,
 };
 pub use pdf::write_pdf;
+pub use places::located;
 pub use setup::{PageSetup, Paper, points};

@@ -1,6 +1,7 @@
 """The sample packets as a printer and other readers see them: sound files on both papers, one- and two-sided; only inks
-that a black-and-white printer holds; the plan carried inside; the same bytes from two runs; every code on the tags
-equal to its label's words; and pictures of the pages against those kept beside this check.
+that a black-and-white printer holds; the steps read aloud in their order; the plan carried inside; the same bytes from
+two runs; every code on the tags equal to its label's words; and pictures of the pages against those kept beside this
+check.
 
 `UPDATE_EXPECTED=1` rewrites the pictures."""
 
@@ -64,6 +65,47 @@ def plan(path, folder):
     pages = output("pdftotext", path, "-")
     assert plan["fingerprint"] in pages, "the plan inside has another fingerprint than the pages"
     return plan
+
+
+def elements(path):
+    """The structure tree as poppler reads it: depth, role, and the words inside each element."""
+    read = []
+    for line in output("pdfinfo", "-struct-text", path).splitlines():
+        depth = len(line) - len(line.lstrip())
+        found = re.match(r"([A-Z][A-Za-z0-9]*)(?: \(\w+\)|:)?$", line.strip())
+        if found:
+            read.append([depth, found.group(1), "", None])
+        elif line.strip().startswith("/Scope"):
+            read[-1][3] = line.split("/")[-1].strip()
+        elif line.strip().startswith('"'):
+            for outer in reversed(range(len(read))):
+                if read[outer][0] < depth:
+                    read[outer][2] += line.strip().strip('"')
+                    depth = read[outer][0]
+    return read
+
+
+def aloud(path, plan):
+    """What a screen reader meets: the headings of the steps in the order of work, each with its title, and heads of
+    tables that say what they head."""
+    read = elements(path)
+    steps = []
+    for (depth, role, words, _), (inner, inner_role, number, _) in zip(read, read[1:]):
+        if re.match(r"H\d$", role) and inner_role == "Span" and inner > depth:
+            found = re.match(r"(\d+)(?:–(\d+))? $", number)
+            if found:
+                first, last = int(found.group(1)), int(found.group(2) or found.group(1))
+                steps.append((first, last, words[len(number) :].strip()))
+    open_steps = [step for step in plan["steps"] if step["standing"] in ("to do", "held")]
+    numbers = [number for first, last, _ in steps for number in range(first, last + 1)]
+    assert numbers == [step["number"] for step in open_steps], f"{path.stem}: read in the order {numbers}"
+    titles = {step["number"]: step["title"] for step in open_steps}
+    for first, last, title in steps:
+        flat = lambda words: re.sub(r"\s+", "", words)
+        assert first != last or flat(title) == flat(titles[first]), f"{path.stem}: step {first} is read as {title}"
+    scopes = [scope for _, role, _, scope in read if role == "TH"]
+    assert scopes and set(scopes) <= {"Row", "Column"}, f"{path.stem}: heads of tables without scope"
+    return len(steps)
 
 
 def codes(folder):
@@ -135,11 +177,12 @@ def main():
                 assert path.read_bytes() == again.read_bytes(), f"{name}: two runs, two files"
                 inks(path, folder)
                 kept = plan(path, folder)
+                read = aloud(path, kept)
                 if paper == "a4":
                     told = goldens(path, folder)
                     if told not in ("", "written"):
                         faults.append(told)
-                print(f"{name}: {len(kept['steps'])} steps, {len(kept['sheets'])} sheets")
+                print(f"{name}: {len(kept['steps'])} steps, {read} read in order, {len(kept['sheets'])} sheets")
         print(f"{codes(folder)} codes read as their labels say")
     if faults:
         sys.exit("\n".join(faults) + "\nlook at the pages, then run this check again with UPDATE_EXPECTED=1")

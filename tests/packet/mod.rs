@@ -1,6 +1,7 @@
 //! Packets as a user gets them: the words of every sheet against files beside the tests, the same bytes each time, and
 //! no packet at all where the input has faults.
 
+mod document;
 mod progress;
 mod setting;
 mod samples;
@@ -11,7 +12,7 @@ use std::path::{Path, PathBuf};
 use benchleaf::decide::decide;
 use benchleaf::network::connect;
 use benchleaf::packet::{Material, PacketOptions, Shop, packet, plain_text};
-use benchleaf::page::{PageSetup, lay_out, write_pdf};
+use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
 use benchleaf::procedure::{self, model::Phase};
 use benchleaf::record::{self, Job};
@@ -29,6 +30,8 @@ struct Made {
     words: String,
     /// A line for each step: number, id, standing, what it waits for.
     plan: String,
+    /// What is on the pages.
+    pages: Pages,
     /// The file.
     pdf: Vec<u8>,
 }
@@ -90,7 +93,7 @@ fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> M
     let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all, hands: None });
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
-    Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value) }
+    Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value), pages: pages.value }
 }
 
 fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::StepSource) -> String) -> String {

@@ -444,6 +444,8 @@ fn tags() -> Sheet {
                     ],
                     number: format!("{}", 40 + n),
                     code_text: format!("0117 piston cyl {n} bag {copy}/2 arrow to front"),
+                    anchor: Some(anchor(&format!("tag:{n}"))),
+                    step: Some(anchor("step:15")),
                 })
             })
         })

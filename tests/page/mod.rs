@@ -2,12 +2,15 @@
 //!
 //! With `BENCHLEAF_DEMO=FOLDER` the packets that the tests lay out are written there, to be looked at.
 
-mod demo;
+mod breaks;
+mod complaints;
+pub mod demo;
 mod document;
 mod odd;
 mod placing;
 mod print_facts;
 mod readers;
+pub mod tagged;
 
 use benchleaf::page::{Pages, write_pdf};
 

@@ -204,7 +204,9 @@ fn other_ways_of_writing_are_refused() {
         let outcome = lay_out(&packet(vec![Block::Paragraph(Text::plain(words))]), &PageSetup::default());
         let complaint = &outcome.diagnostics[0];
         assert_eq!(complaint.code.name, "page/unsupported-script");
-        assert!(complaint.message.starts_with(script), "{}", complaint.message);
+        let start = format!("can't set {script} writing: `{}`", words.chars().next().unwrap());
+        assert!(complaint.message.starts_with(&start), "{}", complaint.message);
+        assert_eq!(outcome.diagnostics.len(), 1, "one for a text, not one for a letter");
     }
 }
 
@@ -215,6 +217,8 @@ fn a_label_too_small_for_its_words_is_told_and_one_that_holds_them_loses_none() 
         lines: vec!["1 of 6".into(), "Way round: the open end up".into()],
         number: "12".into(),
         code_text: "Push rod 1 inlet, place 12".into(),
+        anchor: None,
+        step: None,
     };
     let sheet = |title: &str| Sheet {
         name: "tags".into(),

@@ -348,10 +348,17 @@ fn block() -> impl Strategy<Value = Block> {
 
 fn label() -> impl Strategy<Value = LabelBlock> {
     (phrase(6), proptest::collection::vec(phrase(6), 0..5), "[0-9]{0,4}", "[a-zA-Z0-9 /]{0,80}")
-        .prop_map(|(title, lines, number, code_text)| LabelBlock { title, lines, number, code_text })
+        .prop_map(|(title, lines, number, code_text)| LabelBlock {
+            title,
+            lines,
+            number,
+            code_text,
+            anchor: None,
+            step: Some(demo::anchor("step:1")),
+        })
 }
 
-fn sheet() -> impl Strategy<Value = Sheet> {
+pub fn sheet() -> impl Strategy<Value = Sheet> {
     let ordinary = (phrase(9), phrase(12), proptest::collection::vec(block(), 0..8)).prop_map(
         |(title, subtitle, blocks)| Sheet { name: "sheet".into(), title, subtitle, blocks, labels: None },
     );

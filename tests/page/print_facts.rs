@@ -2,7 +2,7 @@
 
 use super::demo;
 use benchleaf::packet::sheet::*;
-use benchleaf::page::{Face, Item, PageSetup, Pages, Paper, Position, TextRun, lay_out, points};
+use benchleaf::page::{Face, Ink, Item, PageSetup, Pages, Paper, Position, TextRun, lay_out, points};
 
 fn runs(pages: &Pages) -> impl Iterator<Item = &TextRun> {
     pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items).filter_map(|item| {
@@ -157,5 +157,93 @@ fn an_overview_of_sixty_steps_is_one_page() {
         assert_eq!(pages.pages.len(), 1);
         assert!(runs(&pages).all(|run| run.size >= 11.0));
         assert_eq!(super::placing::faults(&pages), Vec::<String>::new());
+    }
+}
+
+/// Ink is black or the white of the paper, so that no printer can lose it; white words stand on a black ground.
+#[test]
+fn white_ink_stands_on_black() {
+    let pages = lay_out(&demo::packet(), &PageSetup::default()).value;
+    let mut white = 0;
+    for page in &pages.pages {
+        let items: Vec<&Item> = page.groups.iter().flat_map(|group| &group.items).collect();
+        for (place, item) in items.iter().enumerate() {
+            let Item::Text(run) = item else { continue };
+            if run.ink == Ink::Black {
+                continue;
+            }
+            white += 1;
+            let words = item.bounds();
+            let ground = items[..place].iter().any(|below| {
+                let area = below.bounds();
+                let black = matches!(below,
+                    Item::Rectangle { fill: Some(Ink::Black), .. } | Item::Shape { fill: Some(Ink::Black), .. });
+                black && area.overlap(&words) > words.width * words.height - 0.1
+            });
+            assert!(ground, "`{}` is white on white", run.text);
+        }
+    }
+    assert!(white > 0, "the demonstration has a plate with white words");
+}
+
+#[test]
+fn labels_have_marks_at_their_corners_and_other_sheets_have_none() {
+    let marks = |packet: &Packet| {
+        let pages = lay_out(packet, &PageSetup::default()).value;
+        let mut marks = Vec::new();
+        for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
+            if let Item::Line { from, to, .. } = item {
+                let length = (to.x - from.x).abs() + (to.y - from.y).abs();
+                if (length - 6.0).abs() < 0.01 {
+                    marks.push(*from);
+                }
+            }
+        }
+        marks
+    };
+    let mut packet = demo::packet();
+    packet.sheets.retain(|sheet| sheet.labels.is_some());
+    let labels = packet.sheets[0].blocks.len();
+    let size = packet.sheets[0].labels.unwrap();
+    let corners = marks(&packet);
+    assert_eq!(corners.len(), labels * 8, "two marks at each corner of each label");
+    // Opposite corners of a label lie a label's width and height apart.
+    let (width, height) = (points(size.width as f32), points(size.height as f32));
+    for at in &corners {
+        let there = |dx: f32, dy: f32| {
+            corners.iter().any(|other| {
+                (other.x - at.x - dx).abs() < 0.01 && (other.y - at.y - dy).abs() < 0.01
+            })
+        };
+        assert!(there(width, 0.0) || there(-width, 0.0), "{at:?}");
+        assert!(there(0.0, height) || there(0.0, -height), "{at:?}");
+    }
+    let mut packet = demo::packet();
+    packet.sheets.retain(|sheet| sheet.labels.is_none());
+    assert_eq!(marks(&packet), Vec::new());
+}
+
+#[test]
+fn a_sheet_printed_alone_is_as_in_the_packet() {
+    let words = |pages: &Pages, from: usize, to: usize| -> Vec<String> {
+        let pages = pages.pages[from..to].iter();
+        let groups = pages.flat_map(|page| &page.groups[..page.groups.len() - 1]);
+        let runs = groups.flat_map(|group| &group.items).filter_map(|item| match item {
+            Item::Text(run) => Some(format!("{:.1} {:.1} {}", run.at.x, run.at.y, run.text)),
+            _ => None,
+        });
+        runs.collect()
+    };
+    let packet = demo::packet();
+    let whole = lay_out(&packet, &PageSetup::default()).value;
+    let starts: Vec<usize> = whole.bookmarks.iter().filter(|mark| mark.level == 1).map(|mark| mark.place.page).collect();
+    assert_eq!(starts.len(), packet.sheets.len());
+    for (index, sheet) in packet.sheets.iter().enumerate() {
+        let start = starts[index];
+        let end = starts.get(index + 1).copied().unwrap_or(whole.pages.len());
+        assert!(end > start, "`{}` starts on a page of its own", sheet.name);
+        let alone = Packet { sheets: vec![sheet.clone()], ..packet.clone() };
+        let alone = lay_out(&alone, &PageSetup::default()).value;
+        assert_eq!(words(&alone, 0, alone.pages.len()), words(&whole, start, end), "{}", sheet.name);
     }
 }

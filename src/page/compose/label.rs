@@ -64,6 +64,7 @@ impl Composer {
 
     fn label(&mut self, label: &LabelBlock, width: f32, height: f32) -> Piece {
         let mut piece = Piece::new(0.0, height);
+        piece.anchors.extend(label.anchor.clone());
         piece.add(Mark::Artefact, cut_marks(width, height));
         self.within(Role::Division, |composer| {
             let code = code(&label.code_text, height - 2.0 * PADDING);
@@ -107,7 +108,11 @@ impl Composer {
         above: f32,
         bottom: f32,
     ) -> Vec<(Setting, f32)> {
-        let mut lines: Vec<(Text, bool)> = vec![(Text::bold(&label.title), true)];
+        let title = match &label.step {
+            Some(step) => Text::default().and_bold_link(&label.title, step.clone()),
+            None => Text::bold(&label.title),
+        };
+        let mut lines: Vec<(Text, bool)> = vec![(title, true)];
         if !label.number.is_empty() {
             lines.push((Text::bold(format!("no. {}", label.number)), false));
         }

@@ -15,7 +15,7 @@ use super::errors;
 use super::flow::{Flow, Piece, Unit, link};
 use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
 use super::setup::PageSetup;
-use super::words::{self, Characters, Line, Refusal, Type};
+use super::words::{self, Characters, Line, Refusal, Refused, Type};
 use crate::diagnostics::Outcome;
 use crate::packet::sheet::{Anchor, Block, Packet, Sheet, StepBlock, StepLine, Text};
 
@@ -46,9 +46,10 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     let diagnostics = composer
         .characters
         .refused()
-        .map(|(character, refusal, around)| match refusal {
-            Refusal::Missing => errors::missing_glyph(character, around),
-            Refusal::Script(name) => errors::unsupported_script(character, name, around),
+        .iter()
+        .map(|Refused { character, refusal, around }| match refusal {
+            Refusal::Missing => errors::missing_glyph(*character, around),
+            Refusal::Script(name) => errors::unsupported_script(*character, name, around),
         })
         .chain(crowded)
         .collect();
@@ -114,8 +115,10 @@ struct Composer {
     figure_share: f32,
     /// Whether tables and headings are set closer, so that a sheet comes onto one page.
     close: bool,
-    /// Height that the sheet's title has taken above its first block; none once a block stands there.
+    /// Height of the sheet's title above its first block; none once something else than a heading stands there.
     title_above: f32,
+    /// Height of the headings right above the next block.
+    headings_above: f32,
 }
 
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
@@ -137,6 +140,7 @@ impl Composer {
             figure_share: FIGURE_SHARES[0],
             close: false,
             title_above: 0.0,
+            headings_above: 0.0,
         }
     }
 
@@ -279,10 +283,16 @@ impl Composer {
 
     fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         self.title_above = title.extent();
+        self.headings_above = 0.0;
         let mut units = vec![title];
         for block in &sheet.blocks {
-            units.extend(self.block(block));
-            self.title_above = 0.0;
+            let made = self.block(block);
+            if matches!(block, Block::Heading { .. }) {
+                self.headings_above += made.iter().map(Unit::extent).sum::<f32>();
+            } else {
+                (self.title_above, self.headings_above) = (0.0, 0.0);
+            }
+            units.extend(made);
         }
         units
     }
@@ -315,23 +325,23 @@ impl Composer {
         Unit { with_next: true, ..Unit::flowing(pieces) }
     }
 
-    /// A step with its figures as large as they may be without the step being cut: under the sheet's title if it
-    /// stands first, else on a page of its own. One that is longer than a page even so keeps its large figures.
+    /// A step with its figures as large as they may be without the step being cut: under the sheet's title and the
+    /// headings that it stays with, else on a later page below its headings. One that is longer than a page even so
+    /// keeps its large figures.
     fn fitting_step(&mut self, step: &StepBlock) -> Unit {
         let page = self.setup.content_height();
-        let rooms = [page - self.title_above, page - furniture::RUNNING_HEIGHT];
+        let above = if self.title_above > 0.0 { self.title_above } else { furniture::RUNNING_HEIGHT };
+        let room = page - above - self.headings_above;
         let made = self.elements.len();
         if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
-            for room in rooms {
-                for share in FIGURE_SHARES {
-                    self.figure_share = share;
-                    let unit = self.step(step);
-                    self.figure_share = FIGURE_SHARES[0];
-                    if unit.extent() <= room {
-                        return unit;
-                    }
-                    self.elements.truncate(made);
+            for share in FIGURE_SHARES {
+                self.figure_share = share;
+                let unit = self.step(step);
+                self.figure_share = FIGURE_SHARES[0];
+                if unit.extent() <= room {
+                    return unit;
                 }
+                self.elements.truncate(made);
             }
         }
         self.step(step)

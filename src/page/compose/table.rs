@@ -198,8 +198,16 @@ impl Composer {
                         composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6)
                     }
                 };
+                let said = match cell {
+                    Cell::Text(_) => String::new(),
+                    Cell::Tick => "tick box".to_owned(),
+                    Cell::Blank(unit) => format!("blank {unit}").trim_end().to_owned(),
+                    Cell::Day => "blank for a day".to_owned(),
+                };
                 let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
-                cells.push((place, cell, setting, composer.element(role)));
+                let element = composer.element(role);
+                composer.elements[element.0].alternative = said;
+                cells.push((place, cell, setting, element));
             }
             let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
             let by_hand = cells.iter().any(|(_, cell, _, _)| !matches!(cell, Cell::Text(_)));

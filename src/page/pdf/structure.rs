@@ -4,6 +4,7 @@ use super::graph::text;
 use super::outline::destination;
 use crate::page::pages::{ElementId, Mark, Pages, Role};
 use lopdf::{Document, Object, ObjectId, dictionary};
+use std::collections::BTreeMap;
 
 /// What was added.
 pub(super) struct Tags {
@@ -104,6 +105,11 @@ fn add_links(
     ways_back: &mut Vec<Object>,
 ) -> Vec<Vec<ObjectId>> {
     let mut key = pages.pages.len() as i64;
+    let titles: BTreeMap<(usize, u32), &str> = pages
+        .bookmarks
+        .iter()
+        .map(|bookmark| ((bookmark.place.page, bookmark.place.y.to_bits()), bookmark.title.as_str()))
+        .collect();
     let mut all = Vec::with_capacity(pages.pages.len());
     for (index, page) in pages.pages.iter().enumerate() {
         let mut links = Vec::with_capacity(page.links.len());
@@ -115,13 +121,18 @@ fn add_links(
                 link.area.x + link.area.width,
                 pages.height - link.area.y,
             ];
+            // What is read aloud for the link: the title that stands where it leads, or the kind of place.
+            let words = match titles.get(&(place.page, place.y.to_bits())) {
+                Some(title) => title.chars().filter(|c| !c.is_control()).collect(),
+                None => link.to.0.replace(':', " "),
+            };
             let annotation = document.add_object(dictionary! {
                 "Type" => "Annot",
                 "Subtype" => "Link",
                 "Rect" => rectangle.map(|side| Object::Real((side * 100.0).round() / 100.0)).to_vec(),
                 "Border" => vec![0.into(), 0.into(), 0.into()],
                 "F" => 4,
-                "Contents" => text(&link.to.0),
+                "Contents" => text(&words),
                 "Dest" => destination(pages, page_ids, place.page, place.y),
                 "StructParent" => key,
             });

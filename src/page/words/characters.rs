@@ -2,7 +2,7 @@
 
 use crate::packet::sheet::Text;
 use crate::page::fonts::{self, Face};
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 
 /// Why a character can't be set.
@@ -14,22 +14,35 @@ pub(in crate::page) enum Refusal {
     Script(&'static str),
 }
 
-/// Characters that were refused so far, each with words around its first place.
+/// A character that was refused, and where.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::page) struct Refused {
+    /// The character; of a script that can't be set, the first in its text.
+    pub character: char,
+    /// Why.
+    pub refusal: Refusal,
+    /// Words around it.
+    pub around: String,
+}
+
+/// What was refused so far: each missing character, and each script, once for every text that has it.
 #[derive(Debug, Default)]
 pub(in crate::page) struct Characters {
-    refused: BTreeMap<char, (Refusal, String)>,
+    seen: BTreeSet<(Refusal, Option<char>, String)>,
+    refused: Vec<Refused>,
 }
 
 impl Characters {
     /// The character itself, or a question mark after noting that it can't be set.
     pub fn settable(&mut self, character: char, text: &Text) -> char {
-        match refusal(character) {
-            None => character,
-            Some(refusal) => {
-                self.refused.entry(character).or_insert_with(|| (refusal, around(character, &text.words())));
-                '?'
-            }
+        let Some(refusal) = refusal(character) else { return character };
+        let words = text.words();
+        let around = around(character, &words);
+        let alone = (refusal == Refusal::Missing).then_some(character);
+        if self.seen.insert((refusal, alone, words)) {
+            self.refused.push(Refused { character, refusal, around });
         }
+        '?'
     }
 
     /// Notes the characters of words that are set without breaking, and gives back what can be set.
@@ -45,9 +58,9 @@ impl Characters {
         line
     }
 
-    /// Every refused character in order.
-    pub fn refused(&self) -> impl Iterator<Item = (char, Refusal, &str)> {
-        self.refused.iter().map(|(character, (refusal, around))| (*character, *refusal, around.as_str()))
+    /// All that was refused, in the order in which it was set.
+    pub fn refused(&self) -> &[Refused] {
+        &self.refused
     }
 }
 

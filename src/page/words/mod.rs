@@ -5,7 +5,7 @@
 mod breaking;
 mod characters;
 
-pub(super) use characters::{Characters, Refusal};
+pub(super) use characters::{Characters, Refusal, Refused, normalised};
 
 use super::fonts::{self, Face};
 use super::pages::Ink;
@@ -104,7 +104,7 @@ fn letters(text: &Text, kind: &Type, characters: &mut Characters) -> Vec<Letter>
     let mut letters: Vec<Letter> = Vec::new();
     for (run, piece) in text.0.iter().enumerate() {
         let asked = kind.face(piece.style);
-        for character in characters::normalised(&piece.text) {
+        for character in normalised(&piece.text) {
             if character == ' ' && letters.last().is_none_or(|last| last.character == ' ') {
                 continue;
             }

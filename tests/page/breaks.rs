@@ -1,0 +1,370 @@
+//! Where pages end, whatever a packet holds: a step stays whole unless it is longer than a page and then says that it
+//! goes on, no heading is left alone at the end of a page, the head of a table comes again, a figure stands with its
+//! step.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{demo, placing};
+use benchleaf::packet::sheet::*;
+use benchleaf::page::{Area, Element, ElementId, Item, Mark, PageSetup, Pages, Paper, Role, lay_out};
+use proptest::prelude::*;
+
+/// What an element has on a page.
+struct Part {
+    page: usize,
+    element: usize,
+    /// From the highest to the lowest of its items.
+    top: f32,
+    bottom: f32,
+}
+
+/// A layout read by its meaning.
+struct Reading<'a> {
+    pages: &'a Pages,
+    /// Content of elements, by page and from the first painted to the last.
+    parts: Vec<Part>,
+}
+
+impl<'a> Reading<'a> {
+    fn new(pages: &'a Pages) -> Self {
+        let mut parts = Vec::new();
+        for (page, on) in pages.pages.iter().enumerate() {
+            for group in &on.groups {
+                let Mark::Element(ElementId(element)) = group.mark else { continue };
+                if group.items.is_empty() {
+                    continue;
+                }
+                let (mut top, mut bottom) = (f32::MAX, f32::MIN);
+                for area in group.items.iter().map(Item::bounds) {
+                    top = top.min(area.y);
+                    bottom = bottom.max(area.y + area.height);
+                }
+                parts.push(Part { page, element, top, bottom });
+            }
+        }
+        Reading { pages, parts }
+    }
+
+    fn element(&self, index: usize) -> &Element {
+        &self.pages.elements[index]
+    }
+
+    /// The element and those around it, innermost first.
+    fn around(&self, index: usize) -> impl Iterator<Item = usize> {
+        std::iter::successors(Some(index), |index| self.element(*index).parent.map(|ElementId(parent)| parent))
+    }
+
+    fn within(&self, index: usize, outer: usize) -> bool {
+        self.around(index).any(|around| around == outer)
+    }
+
+    fn parts_of(&self, outer: usize) -> impl Iterator<Item = &Part> {
+        self.parts.iter().filter(move |part| self.within(part.element, outer))
+    }
+
+    fn pages_of(&self, outer: usize) -> BTreeSet<usize> {
+        self.parts_of(outer).map(|part| part.page).collect()
+    }
+
+    fn with_role(&self, wanted: impl Fn(Role) -> bool) -> impl Iterator<Item = usize> {
+        (0..self.pages.elements.len()).filter(move |index| wanted(self.element(*index).role))
+    }
+
+    /// Sections inside a sheet's own.
+    fn steps(&self) -> impl Iterator<Item = usize> {
+        self.with_role(|role| role == Role::Section).filter(|index| self.around(*index).count() == 3)
+    }
+
+    /// Words of an element on a page.
+    fn words(&self, outer: usize, page: usize) -> Vec<String> {
+        let groups = self.pages.pages[page].groups.iter();
+        let own = groups.filter(|group| match group.mark {
+            Mark::Element(ElementId(element)) => self.within(element, outer),
+            Mark::Artefact => false,
+        });
+        own.flat_map(|group| &group.items).filter_map(words).collect()
+    }
+
+    /// Words on a page that a screen reader skips, but for the foot.
+    fn artefacts(&self, page: usize) -> Vec<String> {
+        let groups = &self.pages.pages[page].groups;
+        let skipped = groups[..groups.len() - 1].iter().filter(|group| group.mark == Mark::Artefact);
+        skipped.flat_map(|group| &group.items).filter_map(words).collect()
+    }
+
+    /// Faults of this layout.
+    fn faults(&self, packet: &Packet, setup: &PageSetup) -> Vec<String> {
+        let mut faults = self.cut_steps(packet, setup);
+        faults.extend(self.lone_headings());
+        faults.extend(self.missing_heads());
+        faults
+    }
+
+    /// Steps that are cut though a page could hold them, or that don't say that they go on.
+    fn cut_steps(&self, packet: &Packet, setup: &PageSetup) -> Vec<String> {
+        let sheets = packet.sheets.iter().filter(|sheet| sheet.labels.is_none());
+        let steps: Vec<(&Sheet, usize, &StepBlock)> = sheets
+            .flat_map(|sheet| sheet.blocks.iter().enumerate().map(move |(at, block)| (sheet, at, block)))
+            .filter_map(|(sheet, at, block)| match block {
+                Block::Step(step) => Some((sheet, at, step)),
+                _ => None,
+            })
+            .collect();
+        let sections: Vec<usize> = self.steps().collect();
+        assert_eq!(steps.len(), sections.len(), "every step is a section");
+        let mut faults = Vec::new();
+        for ((sheet, at, step), section) in steps.into_iter().zip(sections) {
+            let pages = self.pages_of(section);
+            let Some((first, later)) = pages.iter().next().zip(Some(pages.iter().skip(1))) else {
+                faults.push(format!("step {} stands on no page", step.number));
+                continue;
+            };
+            if later.clone().count() == 0 {
+                continue;
+            }
+            if fits(sheet, at, setup) {
+                faults.push(format!("step {} is cut after page {}, and would fit one", step.number, first + 1));
+            }
+            for page in later {
+                let skipped = self.artefacts(*page);
+                let said = skipped.windows(2).any(|pair| pair[0].starts_with(start(&step.title)) && pair[1] == "continued");
+                if !said {
+                    faults.push(format!("page {}: step {} doesn't say that it goes on", page + 1, step.number));
+                }
+            }
+        }
+        faults
+    }
+
+    /// Headings below which their page ends, though more of the sheet follows.
+    fn lone_headings(&self) -> Vec<String> {
+        let mut faults = Vec::new();
+        for (place, part) in self.parts.iter().enumerate() {
+            let Some(heading) = self.heading(part.element) else { continue };
+            let Some(next) = self.parts.get(place + 1) else { continue };
+            let sheet = |element| self.around(element).nth(self.around(element).count() - 2);
+            let more = next.page == part.page || sheet(next.element) != sheet(part.element);
+            // What stands at the top of a page can't be moved to where there is more room.
+            let above = self.parts[..place].iter().rev().take_while(|above| above.page == part.page);
+            let at_top = above.clone().all(|above| self.heading(above.element).is_some());
+            if !more && !at_top {
+                let words = self.words(heading, part.page).concat();
+                faults.push(format!("page {}: the heading `{words}` stands alone at its end", part.page + 1));
+            }
+        }
+        faults
+    }
+
+    fn heading(&self, element: usize) -> Option<usize> {
+        self.around(element).find(|around| matches!(self.element(*around).role, Role::Heading(_)))
+    }
+
+    /// Tables that go on without their head, or whose head stands alone.
+    fn missing_heads(&self) -> Vec<String> {
+        let mut faults = Vec::new();
+        for table in self.with_role(|role| role == Role::Table) {
+            let heads: Vec<&Part> =
+                self.parts_of(table).filter(|part| self.element(part.element).role == Role::ColumnHeading).collect();
+            let Some(first) = heads.first().map(|head| head.page) else { continue };
+            let cells: BTreeSet<usize> = self
+                .parts_of(table)
+                .filter(|part| matches!(self.element(part.element).role, Role::TableCell | Role::RowHeading))
+                .map(|part| part.page)
+                .collect();
+            let top = heads.iter().map(|head| head.top).fold(f32::MAX, f32::min);
+            let bottom = heads.iter().map(|head| head.bottom).fold(f32::MIN, f32::max);
+            // A head that would hardly leave room for a row gives way.
+            if bottom - top > self.pages.height * 0.3 {
+                continue;
+            }
+            if !cells.is_empty() && !cells.contains(&first) {
+                faults.push(format!("page {}: the head of a table stands alone", first + 1));
+            }
+            let mut wanted = BTreeMap::new();
+            for head in self.with_role(|role| role == Role::ColumnHeading).filter(|head| self.within(*head, table)) {
+                for words in self.words(head, first) {
+                    *wanted.entry(words).or_insert(0) += 1;
+                }
+            }
+            for page in cells.iter().filter(|page| **page != first) {
+                let skipped = self.artefacts(*page);
+                let there = |words: &String| skipped.iter().filter(|skipped| *skipped == words).count();
+                let missing: Vec<&String> =
+                    wanted.iter().filter(|(words, count)| there(words) < **count).map(|(words, _)| words).collect();
+                if !missing.is_empty() {
+                    faults.push(format!("page {}: a table goes on without {missing:?}", page + 1));
+                }
+            }
+        }
+        faults
+    }
+}
+
+fn words(item: &Item) -> Option<String> {
+    match item {
+        Item::Text(run) => Some(run.text.trim_end().to_string()),
+        _ => None,
+    }
+}
+
+/// The first word of a step's title: enough to know it by.
+fn start(title: &Text) -> &str {
+    title.0.first().and_then(|run| run.text.split(' ').next()).unwrap_or_default()
+}
+
+/// Whether the step at this place of a sheet would fit one page together with the headings right above it: the first
+/// page, if nothing but those stands above it, or another.
+fn fits(sheet: &Sheet, at: usize, setup: &PageSetup) -> bool {
+    let is_heading = |block: &&Block| matches!(block, Block::Heading { .. });
+    let start = at - sheet.blocks[..at].iter().rev().take_while(is_heading).count();
+    let alone = Sheet {
+        title: if start == 0 { sheet.title.clone() } else { String::new() },
+        subtitle: if start == 0 { sheet.subtitle.clone() } else { String::new() },
+        blocks: sheet.blocks[start..=at].to_vec(),
+        ..sheet.clone()
+    };
+    let pages = lay_out(&Packet { sheets: vec![alone], ..Packet::default() }, setup).value;
+    let [page] = pages.pages.as_slice() else { return false };
+    let (foot, content) = page.groups.split_last().unwrap();
+    let areas = content.iter().flat_map(|group| &group.items).map(Item::bounds);
+    let bottom = areas.map(|area: Area| area.y + area.height).fold(f32::MIN, f32::max);
+    // Not on the first page of a sheet, the head that comes again needs its room.
+    start == 0 || bottom < foot.items[0].bounds().y - 30.0
+}
+
+/// Names every step and sheet, so that they are found again.
+fn named(mut sheets: Vec<Sheet>) -> Packet {
+    let mut number = 0;
+    for (index, sheet) in sheets.iter_mut().enumerate() {
+        sheet.title = format!("Sheet {index}");
+        for block in &mut sheet.blocks {
+            if let Block::Step(step) = block {
+                number += 1;
+                step.number = number.to_string();
+                step.anchor = demo::anchor(&format!("step:{number}"));
+                step.title = Text::plain(format!("Title{number} of a step"));
+            }
+        }
+    }
+    Packet { title: "Random".into(), language: "en".into(), sheets, ..Packet::default() }
+}
+
+fn check(packet: &Packet) -> Vec<String> {
+    let mut faults = Vec::new();
+    for (paper, two_sided) in [(Paper::A4, false), (Paper::Letter, true)] {
+        let setup = PageSetup { paper, two_sided };
+        let pages = lay_out(packet, &setup).value;
+        faults.extend(Reading::new(&pages).faults(packet, &setup));
+    }
+    faults
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn pages_end_where_they_may(sheets in proptest::collection::vec(placing::sheet(), 1..4)) {
+        let faults = check(&named(sheets));
+        prop_assert!(faults.is_empty(), "{}", faults.join("\n"));
+    }
+}
+
+fn acts(count: usize) -> Vec<StepLine> {
+    (0..count).map(|n| StepLine::Act { text: Text::plain(format!("Undo bolt {n}.")), boxes: Boxes::One }).collect()
+}
+
+fn step(lines: Vec<StepLine>) -> Block {
+    Block::Step(StepBlock {
+        number: String::new(),
+        title: Text::default(),
+        anchor: demo::anchor(""),
+        facts: Vec::new(),
+        reason: Text::default(),
+        held_by: Vec::new(),
+        lines,
+        signature: None,
+    })
+}
+
+fn sheet(blocks: Vec<Block>) -> Sheet {
+    Sheet { name: "sheet".into(), title: String::new(), subtitle: String::new(), blocks, labels: None }
+}
+
+#[test]
+fn the_checks_see_faults() {
+    let heading = Block::Heading { level: 2, text: Text::plain("Below"), anchor: None };
+    let packet = named(vec![sheet(vec![step(acts(12)), heading, step(acts(60))])]);
+    let setup = PageSetup::default();
+    let sound = lay_out(&packet, &setup).value;
+    assert_eq!(Reading::new(&sound).faults(&packet, &setup), Vec::<String>::new());
+    assert!(sound.pages.len() >= 3, "the second step is cut");
+
+    // What says that the step goes on is taken away.
+    let mut silent = sound.clone();
+    for page in &mut silent.pages {
+        for group in &mut page.groups {
+            group.items.retain(|item| words(item).is_none_or(|words| words != "continued"));
+        }
+    }
+    let faults = Reading::new(&silent).faults(&packet, &setup);
+    assert!(faults.iter().any(|fault| fault.contains("doesn't say that it goes on")), "{faults:?}");
+
+    // The end of the first step is moved to the next page.
+    let mut cut = sound.clone();
+    let reading = Reading::new(&sound);
+    let first = reading.steps().next().unwrap();
+    let last = reading.parts_of(first).last().unwrap().element;
+    let at = cut.pages[0].groups.iter().rposition(|group| group.mark == Mark::Element(ElementId(last))).unwrap();
+    let group = cut.pages[0].groups.remove(at);
+    cut.pages[1].groups.insert(1, group);
+    let faults = Reading::new(&cut).faults(&packet, &setup);
+    assert!(faults.iter().any(|fault| fault.contains("step 1 is cut")), "{faults:?}");
+
+    // The heading loses what follows it.
+    let mut lone = sound.clone();
+    let own = |heading: &usize| reading.parts.iter().any(|part| part.element == *heading);
+    let heading = reading.with_role(|role| role == Role::Heading(2)).find(own).unwrap();
+    let on = reading.parts_of(heading).next().unwrap().page;
+    let at = lone.pages[on].groups.iter().rposition(|group| group.mark == Mark::Element(ElementId(heading))).unwrap();
+    let foot = lone.pages[on].groups.pop().unwrap();
+    let tail = lone.pages[on].groups.split_off(at + 1);
+    lone.pages[on].groups.push(foot);
+    lone.pages[on + 1].groups.splice(0..0, tail);
+    let faults = Reading::new(&lone).faults(&packet, &setup);
+    assert_eq!(on, 0, "the heading stands below the first step");
+    assert!(faults.iter().any(|fault| fault.contains("stands alone at its end")), "{faults:?}");
+}
+
+#[test]
+fn the_check_of_heads_sees_one_that_is_missing() {
+    let columns = ["Place", "Wear"];
+    let columns = columns.map(|heading| Column { heading: heading.into(), share: 1.0, to_the_right: false });
+    let rows = (0..60).map(|n| vec![Cell::Text(Text::plain(format!("row {n}"))), Cell::Blank("mm".into())]);
+    let table = Table { caption: Text::default(), columns: columns.to_vec(), rows: rows.collect() };
+    let packet = named(vec![sheet(vec![Block::Table(table)])]);
+    let setup = PageSetup::default();
+    let mut pages = lay_out(&packet, &setup).value;
+    assert_eq!(Reading::new(&pages).faults(&packet, &setup), Vec::<String>::new());
+    for group in &mut pages.pages[1].groups {
+        group.items.retain(|item| words(item).is_none_or(|words| words != "Wear"));
+    }
+    let faults = Reading::new(&pages).faults(&packet, &setup);
+    assert_eq!(faults, ["page 2: a table goes on without [\"Wear\"]"]);
+}
+
+#[test]
+fn a_figure_stands_on_the_page_of_its_step() {
+    // A step that would just not fit below the others.
+    for before in 0..24 {
+        let figure = StepLine::Figure(demo::head_joint(Some(Toward::Left)));
+        let lines = std::iter::once(figure).chain(acts(4)).collect();
+        let packet = named(vec![sheet(vec![step(acts(before)), step(lines)])]);
+        let pages = lay_out(&packet, &PageSetup::default()).value;
+        let reading = Reading::new(&pages);
+        let step = reading.steps().nth(1).unwrap();
+        let figure = reading.with_role(|role| role == Role::Figure).next().unwrap();
+        assert!(reading.within(figure, step));
+        assert_eq!(reading.pages_of(step).len(), 1, "{before} acts before");
+        assert_eq!(reading.pages_of(figure), reading.pages_of(step));
+    }
+}
