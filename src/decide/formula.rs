@@ -5,6 +5,7 @@ use super::Why;
 use super::values::{Book, DEEPEST, Superseded, bound, places};
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place, Target};
+use crate::procedure::titles::inner;
 use crate::record::Occasion;
 
 /// A value on the way through a formula: itself, and how it is written with figures.
@@ -128,7 +129,7 @@ impl Book<'_> {
         match formula {
             Formula::Amount(quantity) => quantity.printed(),
             Formula::Count(count) => count.to_string(),
-            Formula::Reading(target) => self.procedure.gauge(target.id).naming.id.clone(),
+            Formula::Reading(target) => inner(&self.procedure.gauge(target.id).naming.title),
             Formula::Operation { operator, left, right } => {
                 let side = |side: &Formula, tight: bool| {
                     let loose = matches!(

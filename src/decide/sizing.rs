@@ -8,6 +8,7 @@ use super::values::Book;
 use super::{Asked, Hold, PartDecision, Size, Verdict, shown};
 use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place};
+use crate::procedure::titles::inner;
 use crate::quantity::{Numeral, Quantity, Unit};
 use crate::record::Occasion;
 
@@ -104,7 +105,8 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             let unit = Some(standard.unit());
             let worst = worst
                 .map_or(String::new(), |worst| shown::plain(worst.value, unit, places_of(&readings, unit)));
-            let words = format!("{most} cleans up {} {worst}: resleeve, build up or renew", gauge.naming.id);
+            let title = inner(&gauge.naming.title);
+            let words = format!("{most} cleans up {title} {worst}: resleeve, build up or renew");
             Sized::Nothing(words)
         }
         None => Sized::Open(Vec::new(), None),
@@ -160,9 +162,9 @@ fn working(
     let (plus, minus) = if sign > 0.0 { ("+", "+") } else { ("−", "−") };
     let clean =
         allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));
-    let id = &gauge.naming.id;
+    let title = inner(&gauge.naming.title);
     format!(
-        "{} {plus} {} = {} {compare} {word} {id} {worst}{clean}",
+        "{} {plus} {} = {} {compare} {word} {title} {worst}{clean}",
         standard.printed(),
         step.printed(),
         moved(standard, step, sign).printed(),

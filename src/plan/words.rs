@@ -1,26 +1,11 @@
 //! Words for things: titles within a sentence, plurals, lists. English, as the trade speaks it.
 
+pub use crate::procedure::titles::inner;
+
 use crate::procedure::model::{AxisId, Naming, Place, Procedure};
 
-/// Words that keep their capital wherever they stand.
-const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];
 /// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
 const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];
-
-/// A title as it stands within a sentence: `Cylinder head` to `cylinder head`; `TDC pin` stays.
-pub fn inner(title: &str) -> String {
-    let first = title.split_whitespace().next().unwrap_or_default();
-    let is_code = first.chars().skip(1).any(|c| c.is_uppercase() || c.is_ascii_digit())
-        || first.chars().nth(1).is_some_and(|c| !c.is_alphabetic());
-    if is_code || first.chars().count() == 1 && first != "A" || NAMES.contains(&first) {
-        return title.to_owned();
-    }
-    let mut characters = title.chars();
-    match characters.next() {
-        Some(first) => first.to_lowercase().chain(characters).collect(),
-        None => String::new(),
-    }
-}
 
 /// A sentence's first letter as a capital.
 pub fn capital(text: &str) -> String {

@@ -28,6 +28,7 @@ mod readings;
 mod resolver;
 mod rules;
 mod steps;
+pub mod titles;
 mod torques;
 mod unused;
 mod work_order;
