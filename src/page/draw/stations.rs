@@ -41,14 +41,19 @@ pub(in crate::page) fn draw(
     let mut taken = [f32::NEG_INFINITY; 2];
     for station in &stations.stations {
         let x = left + station.at as f32 * MILLIMETRE / scale;
+        drawn.items.push(line(x, top - 3.0, x, top + PART + 3.0, Stroke::solid(1.4)));
         let name = characters.line(&station.name);
-        let half = fonts::width(Face::Bold, WORDS, &name) / 2.0;
-        let start = (x - half).max(left + 4.0);
+        let half = fonts::width(Face::Bold, WORDS, &name).min(width - left - 4.0) / 2.0;
+        let start = (x - half).min(width - 2.0 * half).max(left + 4.0);
         let row = usize::from(start < taken[0] + 6.0);
+        // A third name at one place has no room: it would lie over another.
+        if start < taken[row] + 6.0 {
+            continue;
+        }
+        let name = fonts::shortened(Face::Bold, WORDS, &name, 2.0 * half + 0.1);
         taken[row] = start + 2.0 * half;
         let baseline = top - 5.0 - 13.0 * row as f32;
         drawn.items.extend(text(start, baseline, Face::Bold, WORDS, &name));
-        drawn.items.push(line(x, top - 3.0, x, top + PART + 3.0, Stroke::solid(1.4)));
     }
     drawn.height = top + PART + 5.0;
     let tenths = |ratio: f32| (ratio * 10.0).round() / 10.0;
