@@ -7,13 +7,16 @@
 
 #[allow(dead_code, reason = "each example reads one kind of file")]
 mod instances;
+#[path = "instances/watch.rs"]
+mod watch;
 
 use std::error::Error;
 use std::path::Path;
 
 use benchleaf::sequence::schedule::best_schedule;
 use benchleaf::sequence::search::Effort;
-use instances::{Options, Watch, project};
+use instances::{Options, project};
+use watch::Watch;
 
 #[allow(
     clippy::print_stdout,

@@ -8,12 +8,15 @@
 
 #[allow(dead_code, reason = "each example reads one kind of file")]
 mod instances;
+#[path = "instances/watch.rs"]
+mod watch;
 
 use std::error::Error;
 use std::path::Path;
 
 use benchleaf::sequence::search::Search;
-use instances::{Options, Watch, sequential_ordering};
+use instances::{Options, sequential_ordering};
+use watch::Watch;
 
 #[allow(
     clippy::print_stdout,

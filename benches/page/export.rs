@@ -2,7 +2,8 @@
 
 use super::raw;
 use benchleaf::packet::sheet::{
-    Block, Boxes, Cell, Drawing, Figure, HazardBox, Packet, SignalWord, StepBlock, StepLine, Style, Table, Text,
+    Block, Boxes, Cell, Drawing, Figure, HazardBox, Packet, SignalWord, StepBlock, StepLine, Style, Table,
+    Text,
 };
 use benchleaf::page::Face;
 use serde_json::{Value, json};
@@ -47,7 +48,9 @@ fn texts(all: &[Text]) -> Value {
 
 fn block(block: &Block) -> Value {
     match block {
-        Block::Heading { level, text: words, .. } => json!({"kind": "heading", "level": level, "text": text(words)}),
+        Block::Heading { level, text: words, .. } => {
+            json!({"kind": "heading", "level": level, "text": text(words)})
+        }
         Block::Paragraph(words) => json!({"kind": "paragraph", "text": text(words)}),
         Block::Table(table) => self::table(table),
         Block::Step(step) => self::step(step),
@@ -60,7 +63,7 @@ fn table(table: &Table) -> Value {
     let cell = |cell: &Cell| match cell {
         Cell::Text(words) => json!({"text": text(words)}),
         Cell::Tick => json!({"tick": true}),
-        Cell::Blank(unit) => json!({"blank": unit}),
+        Cell::Blank(unit) | Cell::Twice(unit) => json!({"blank": unit}),
         Cell::Day => json!({"blank": ""}),
     };
     let columns: Vec<Value> = table
@@ -111,7 +114,9 @@ fn figure(figure: &Figure) -> Value {
 fn line(line: &StepLine) -> Value {
     match line {
         StepLine::Hazard(hazard) => self::hazard(hazard),
-        StepLine::Act { text: words, boxes: ticks } => json!({"kind": "act", "text": text(words), "boxes": boxes(ticks)}),
+        StepLine::Act { text: words, boxes: ticks } => {
+            json!({"kind": "act", "text": text(words), "boxes": boxes(ticks)})
+        }
         StepLine::Torque { text: words, value, condition, boxes: ticks, .. } => {
             json!({"kind": "torque", "text": text(words), "value": value, "condition": condition, "boxes": boxes(ticks)})
         }
@@ -119,9 +124,12 @@ fn line(line: &StepLine) -> Value {
             let names: Vec<&str> = blanks.iter().map(|blank| blank.name.as_str()).collect();
             json!({"kind": "reading", "text": text(words), "limit": limit, "unit": unit, "blanks": names})
         }
+        StepLine::PutOn { text: words, .. } => json!({"kind": "act", "text": text(words), "boxes": [""]}),
         StepLine::Figure(figure) => self::figure(figure),
         StepLine::Table(table) => self::table(table),
-        StepLine::If { condition, action } => json!({"kind": "if", "condition": text(condition), "action": text(action)}),
+        StepLine::If { condition, action } => {
+            json!({"kind": "if", "condition": text(condition), "action": text(action)})
+        }
         // The benchmark's packet holds none.
         StepLine::Readings { .. } => panic!("tables of readings are not handed on"),
         StepLine::Note(words) => json!({"kind": "note", "text": text(words)}),

@@ -112,7 +112,8 @@ fn said(command: &mut Command) -> Option<String> {
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let arguments: Vec<&str> = arguments.iter().map(String::as_str).filter(|word| *word != "--bench").collect();
+    let arguments: Vec<&str> =
+        arguments.iter().map(String::as_str).filter(|word| *word != "--bench").collect();
     match arguments.as_slice() {
         [how @ ("--file" | "--raw"), pages, path] => {
             let packet = packet(pages.parse().expect("a number of pages"));

@@ -117,10 +117,7 @@ pub fn write(pages: &Pages, threads: usize) -> Vec<u8> {
 
 fn embed(pdf: &mut Pdf, font: &Font, ids: [Ref; 4]) {
     let base = Name(b"ABCDEF+Font");
-    pdf.type0_font(ids[0])
-        .base_font(base)
-        .encoding_predefined(Name(b"Identity-H"))
-        .descendant_font(ids[1]);
+    pdf.type0_font(ids[0]).base_font(base).encoding_predefined(Name(b"Identity-H")).descendant_font(ids[1]);
     let info = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
     let mut descendant = pdf.cid_font(ids[1]);
     descendant.subtype(CidFontType::Type2).base_font(base).system_info(info).font_descriptor(ids[2]);
@@ -231,8 +228,7 @@ impl<'a> Painter<'a> {
         }
         self.content.next_line(cut(x - last_x), cut(y - last_y));
         let font = &self.fonts[run.face as usize];
-        let bytes: Vec<u8> =
-            run.text.chars().flat_map(|letter| font.glyph(letter).to_be_bytes()).collect();
+        let bytes: Vec<u8> = run.text.chars().flat_map(|letter| font.glyph(letter).to_be_bytes()).collect();
         self.content.show(Str(&bytes));
         self.cursor = Some((x, y));
     }

@@ -1,7 +1,5 @@
 //! What the measuring examples share: their arguments, and how they read public instance files.
 
-use std::time::Instant;
-
 use benchleaf::sequence::schedule::{Job, Task};
 use benchleaf::sequence::search::Problem;
 use benchleaf::sequence::{Acyclic, Precedence};
@@ -19,36 +17,6 @@ pub struct Options {
     pub work: Option<u64>,
     /// Whether a second is one that this process had a processor for, not one of the clock on the wall.
     pub own: bool,
-}
-
-/// Time since it was made.
-pub struct Watch {
-    start: Instant,
-    /// The process's own time then, in nanoseconds, if that is what counts.
-    own: Option<u64>,
-}
-
-#[allow(clippy::disallowed_methods, reason = "an example reads the clock")]
-impl Watch {
-    /// Begins; `own` asks for the process's own time, which a busy machine doesn't stretch. Where the system doesn't
-    /// tell it, the clock on the wall counts.
-    pub fn new(own: bool) -> Watch {
-        Watch { start: Instant::now(), own: own.then(Watch::own_time).flatten() }
-    }
-
-    /// Linux counts it for the thread that a process begins with.
-    fn own_time() -> Option<u64> {
-        let text = std::fs::read_to_string("/proc/self/schedstat").ok()?;
-        text.split_whitespace().next()?.parse().ok()
-    }
-
-    /// Seconds since then.
-    pub fn seconds(&self) -> f64 {
-        match (self.own, Watch::own_time()) {
-            (Some(then), Some(now)) => (now - then) as f64 / 1e9,
-            _ => self.start.elapsed().as_secs_f64(),
-        }
-    }
 }
 
 impl Options {

@@ -6,7 +6,8 @@ use super::sheet::{Anchor, Text};
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
-    Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing, step_of,
+    Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing,
+    step_of,
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
 use crate::record::{Crib, Date, Job};
@@ -110,9 +111,10 @@ impl<'a> Bench<'a> {
         self.open_steps().find(|step| {
             self.acts(step).any(|act| {
                 matches!(act.act.deed, Deed::Part { work: PartWork::Take, .. })
-                    && act.things.iter().any(|placed| {
-                        placed.kind == PlacedKind::Part(id) && placed.places.contains(&place)
-                    })
+                    && act
+                        .things
+                        .iter()
+                        .any(|placed| placed.kind == PlacedKind::Part(id) && placed.places.contains(&place))
             })
         })
     }
@@ -126,9 +128,9 @@ impl<'a> Bench<'a> {
             QuestionKind::Ask(_) => return Text::plain(words),
         };
         let finds = |step: &&PlannedStep| {
-            self.acts(step).flat_map(|act| &act.things).any(|placed| {
-                placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place))
-            })
+            self.acts(step)
+                .flat_map(|act| &act.things)
+                .any(|placed| placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place)))
         };
         match self.open_steps().find(finds) {
             Some(step) => Text::default().and_link(words, self.anchor(step)),

@@ -16,10 +16,7 @@ pub(super) fn missing_glyph(character: char, around: &str) -> Diagnostic {
 pub(super) fn unsupported_script(character: char, script: &str, around: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::UNSUPPORTED_SCRIPT,
-        format!(
-            "can't set {script} writing: `{character}` (U+{:04X}) in `{around}`",
-            u32::from(character)
-        ),
+        format!("can't set {script} writing: `{character}` (U+{:04X}) in `{around}`", u32::from(character)),
     )
     .help("write it in the Latin, Greek or Cyrillic alphabet")
 }

@@ -14,7 +14,8 @@ fn every_packet_can_be_read_aloud() {
     let mut wrong = Vec::new();
     for (procedure, record, name) in JOBS {
         for (phase, word) in PHASES {
-            let faults: BTreeSet<String> = tagged::faults(&made(procedure, record, phase).pdf).into_iter().collect();
+            let faults: BTreeSet<String> =
+                tagged::faults(&made(procedure, record, phase).pdf).into_iter().collect();
             wrong.extend(faults.into_iter().map(|fault| format!("{name} {word}: {fault}")));
         }
     }
@@ -29,7 +30,9 @@ fn kind(anchor: &Anchor) -> &str {
 /// The anchor above a link on the page of its sheet: the step or tag in which it stands.
 fn from(pages: &Pages, page: usize, y: f32) -> Option<&Anchor> {
     let above = pages.anchors.iter().filter(|(_, place)| (place.page, place.y) <= (page, y + 0.5));
-    above.max_by(|(_, a), (_, b)| (a.page, a.y).partial_cmp(&(b.page, b.y)).unwrap()).map(|(anchor, _)| anchor)
+    above
+        .max_by(|(_, a), (_, b)| (a.page, a.y).partial_cmp(&(b.page, b.y)).unwrap())
+        .map(|(anchor, _)| anchor)
 }
 
 #[test]
@@ -40,7 +43,8 @@ fn links_lead_from_the_front_sheet_and_between_steps_tags_and_what_is_waited_for
             let pages = made(procedure, record, phase).pages;
             for (page, on) in pages.pages.iter().enumerate() {
                 for link in &on.links {
-                    let there = pages.anchors.get(&link.to).unwrap_or_else(|| panic!("{:?} is nowhere", link.to));
+                    let there =
+                        pages.anchors.get(&link.to).unwrap_or_else(|| panic!("{:?} is nowhere", link.to));
                     assert!(there.page < pages.pages.len());
                     let start = from(&pages, page, link.area.y).map_or("", kind);
                     let start = if page == 0 { "front" } else { start };
@@ -49,8 +53,20 @@ fn links_lead_from_the_front_sheet_and_between_steps_tags_and_what_is_waited_for
             }
         }
     }
-    for way in [("front", "step"), ("step", "step"), ("step", "tag"), ("tag", "step"), ("sheet", "step"), ("sheet", "tag")] {
-        assert!(ways.contains(&(way.0.to_owned(), way.1.to_owned())), "no link from {} to {}: {ways:?}", way.0, way.1);
+    for way in [
+        ("front", "step"),
+        ("step", "step"),
+        ("step", "tag"),
+        ("tag", "step"),
+        ("sheet", "step"),
+        ("sheet", "tag"),
+    ] {
+        assert!(
+            ways.contains(&(way.0.to_owned(), way.1.to_owned())),
+            "no link from {} to {}: {ways:?}",
+            way.0,
+            way.1
+        );
     }
 }
 
@@ -59,8 +75,13 @@ fn the_contents_lead_to_every_sheet() {
     let (procedure, record, _) = JOBS[3];
     let pages = made(procedure, record, Phase::Strip).pages;
     let sheets: BTreeSet<&Anchor> = pages.anchors.keys().filter(|anchor| kind(anchor) == "sheet").collect();
-    let links: BTreeSet<&Anchor> =
-        pages.pages.iter().flat_map(|page| &page.links).map(|link| &link.to).filter(|to| kind(to) == "sheet").collect();
+    let links: BTreeSet<&Anchor> = pages
+        .pages
+        .iter()
+        .flat_map(|page| &page.links)
+        .map(|link| &link.to)
+        .filter(|to| kind(to) == "sheet")
+        .collect();
     assert_eq!(sheets.len(), links.len() + 1, "every sheet but the front sheet itself");
     assert!(links.is_subset(&sheets));
 }

@@ -51,7 +51,9 @@ impl<'a> Reading<'a> {
 
     /// The element and those around it, innermost first.
     fn around(&self, index: usize) -> impl Iterator<Item = usize> {
-        std::iter::successors(Some(index), |index| self.element(*index).parent.map(|ElementId(parent)| parent))
+        std::iter::successors(Some(index), |index| {
+            self.element(*index).parent.map(|ElementId(parent)| parent)
+        })
     }
 
     fn within(&self, index: usize, outer: usize) -> bool {
@@ -123,13 +125,23 @@ impl<'a> Reading<'a> {
                 continue;
             }
             if fits(sheet, at, setup) {
-                faults.push(format!("step {} is cut after page {}, and would fit one", step.number, first + 1));
+                faults.push(format!(
+                    "step {} is cut after page {}, and would fit one",
+                    step.number,
+                    first + 1
+                ));
             }
             for page in later {
                 let skipped = self.artefacts(*page);
-                let said = skipped.windows(2).any(|pair| pair[0].starts_with(start(&step.title)) && pair[1] == "continued");
+                let said = skipped
+                    .windows(2)
+                    .any(|pair| pair[0].starts_with(start(&step.title)) && pair[1] == "continued");
                 if !said {
-                    faults.push(format!("page {}: step {} doesn't say that it goes on", page + 1, step.number));
+                    faults.push(format!(
+                        "page {}: step {} doesn't say that it goes on",
+                        page + 1,
+                        step.number
+                    ));
                 }
             }
         }
@@ -163,8 +175,10 @@ impl<'a> Reading<'a> {
     fn missing_heads(&self) -> Vec<String> {
         let mut faults = Vec::new();
         for table in self.with_role(|role| role == Role::Table) {
-            let heads: Vec<&Part> =
-                self.parts_of(table).filter(|part| self.element(part.element).role == Role::ColumnHeading).collect();
+            let heads: Vec<&Part> = self
+                .parts_of(table)
+                .filter(|part| self.element(part.element).role == Role::ColumnHeading)
+                .collect();
             let Some(first) = heads.first().map(|head| head.page) else { continue };
             let cells: BTreeSet<usize> = self
                 .parts_of(table)
@@ -181,7 +195,9 @@ impl<'a> Reading<'a> {
                 faults.push(format!("page {}: the head of a table stands alone", first + 1));
             }
             let mut wanted = BTreeMap::new();
-            for head in self.with_role(|role| role == Role::ColumnHeading).filter(|head| self.within(*head, table)) {
+            for head in
+                self.with_role(|role| role == Role::ColumnHeading).filter(|head| self.within(*head, table))
+            {
                 for words in self.words(head, first) {
                     *wanted.entry(words).or_insert(0) += 1;
                 }
@@ -189,8 +205,11 @@ impl<'a> Reading<'a> {
             for page in cells.iter().filter(|page| **page != first) {
                 let skipped = self.artefacts(*page);
                 let there = |words: &String| skipped.iter().filter(|skipped| *skipped == words).count();
-                let missing: Vec<&String> =
-                    wanted.iter().filter(|(words, count)| there(words) < **count).map(|(words, _)| words).collect();
+                let missing: Vec<&String> = wanted
+                    .iter()
+                    .filter(|(words, count)| there(words) < **count)
+                    .map(|(words, _)| words)
+                    .collect();
                 if !missing.is_empty() {
                     faults.push(format!("page {}: a table goes on without {missing:?}", page + 1));
                 }
@@ -270,7 +289,9 @@ proptest! {
 }
 
 fn acts(count: usize) -> Vec<StepLine> {
-    (0..count).map(|n| StepLine::Act { text: Text::plain(format!("Undo bolt {n}.")), boxes: Boxes::One }).collect()
+    (0..count)
+        .map(|n| StepLine::Act { text: Text::plain(format!("Undo bolt {n}.")), boxes: Boxes::One })
+        .collect()
 }
 
 fn step(lines: Vec<StepLine>) -> Block {
@@ -314,7 +335,8 @@ fn the_checks_see_faults() {
     let reading = Reading::new(&sound);
     let first = reading.steps().next().unwrap();
     let last = reading.parts_of(first).last().unwrap().element;
-    let at = cut.pages[0].groups.iter().rposition(|group| group.mark == Mark::Element(ElementId(last))).unwrap();
+    let at =
+        cut.pages[0].groups.iter().rposition(|group| group.mark == Mark::Element(ElementId(last))).unwrap();
     let group = cut.pages[0].groups.remove(at);
     cut.pages[1].groups.insert(1, group);
     let faults = Reading::new(&cut).faults(&packet, &setup);
@@ -325,7 +347,11 @@ fn the_checks_see_faults() {
     let own = |heading: &usize| reading.parts.iter().any(|part| part.element == *heading);
     let heading = reading.with_role(|role| role == Role::Heading(2)).find(own).unwrap();
     let on = reading.parts_of(heading).next().unwrap().page;
-    let at = lone.pages[on].groups.iter().rposition(|group| group.mark == Mark::Element(ElementId(heading))).unwrap();
+    let at = lone.pages[on]
+        .groups
+        .iter()
+        .rposition(|group| group.mark == Mark::Element(ElementId(heading)))
+        .unwrap();
     let foot = lone.pages[on].groups.pop().unwrap();
     let tail = lone.pages[on].groups.split_off(at + 1);
     lone.pages[on].groups.push(foot);

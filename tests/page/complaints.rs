@@ -25,7 +25,12 @@ fn complaints(sources: &mut Sources, path: &Path) -> Vec<Diagnostic> {
     let network = connected.value;
     let job = Job::default();
     let decisions = decide(&procedure, &job).value;
-    let plan = plan(&procedure, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
+    let plan = plan(
+        &procedure,
+        &network,
+        &decisions,
+        PlanOptions { recorded: false, choosing: Choosing::default() },
+    );
     let material = Material {
         sources,
         procedure: &procedure,

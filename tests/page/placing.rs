@@ -347,15 +347,16 @@ fn block() -> impl Strategy<Value = Block> {
 }
 
 fn label() -> impl Strategy<Value = LabelBlock> {
-    (phrase(6), proptest::collection::vec(phrase(6), 0..5), "[0-9]{0,4}", "[a-zA-Z0-9 /]{0,80}")
-        .prop_map(|(title, lines, number, code_text)| LabelBlock {
+    (phrase(6), proptest::collection::vec(phrase(6), 0..5), "[0-9]{0,4}", "[a-zA-Z0-9 /]{0,80}").prop_map(
+        |(title, lines, number, code_text)| LabelBlock {
             title,
             lines,
             number,
             code_text,
             anchor: None,
             step: Some(demo::anchor("step:1")),
-        })
+        },
+    )
 }
 
 pub fn sheet() -> impl Strategy<Value = Sheet> {

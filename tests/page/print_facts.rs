@@ -176,8 +176,11 @@ fn white_ink_stands_on_black() {
             let words = item.bounds();
             let ground = items[..place].iter().any(|below| {
                 let area = below.bounds();
-                let black = matches!(below,
-                    Item::Rectangle { fill: Some(Ink::Black), .. } | Item::Shape { fill: Some(Ink::Black), .. });
+                let black = matches!(
+                    below,
+                    Item::Rectangle { fill: Some(Ink::Black), .. }
+                        | Item::Shape { fill: Some(Ink::Black), .. }
+                );
                 black && area.overlap(&words) > words.width * words.height - 0.1
             });
             assert!(ground, "`{}` is white on white", run.text);
@@ -211,9 +214,9 @@ fn labels_have_marks_at_their_corners_and_other_sheets_have_none() {
     let (width, height) = (points(size.width as f32), points(size.height as f32));
     for at in &corners {
         let there = |dx: f32, dy: f32| {
-            corners.iter().any(|other| {
-                (other.x - at.x - dx).abs() < 0.01 && (other.y - at.y - dy).abs() < 0.01
-            })
+            corners
+                .iter()
+                .any(|other| (other.x - at.x - dx).abs() < 0.01 && (other.y - at.y - dy).abs() < 0.01)
         };
         assert!(there(width, 0.0) || there(-width, 0.0), "{at:?}");
         assert!(there(0.0, height) || there(0.0, -height), "{at:?}");
@@ -236,7 +239,8 @@ fn a_sheet_printed_alone_is_as_in_the_packet() {
     };
     let packet = demo::packet();
     let whole = lay_out(&packet, &PageSetup::default()).value;
-    let starts: Vec<usize> = whole.bookmarks.iter().filter(|mark| mark.level == 1).map(|mark| mark.place.page).collect();
+    let starts: Vec<usize> =
+        whole.bookmarks.iter().filter(|mark| mark.level == 1).map(|mark| mark.place.page).collect();
     assert_eq!(starts.len(), packet.sheets.len());
     for (index, sheet) in packet.sheets.iter().enumerate() {
         let start = starts[index];

@@ -72,18 +72,22 @@ impl Reader {
     }
 
     fn document_facts(&mut self, catalogue: &Dictionary) {
-        let present = [("Lang", "language"), ("Outlines", "outline"), ("Metadata", "title for other readers")];
+        let present =
+            [("Lang", "language"), ("Outlines", "outline"), ("Metadata", "title for other readers")];
         for (key, what) in present {
             if !catalogue.has(key.as_bytes()) {
                 self.fault(format!("no {what}"));
             }
         }
         let marked = self.get(catalogue, "MarkInfo").and_then(|info| info.as_dict().ok());
-        if !marked.is_some_and(|info| info.get(b"Marked").is_ok_and(|marked| matches!(marked, Object::Boolean(true)))) {
+        if !marked.is_some_and(|info| {
+            info.get(b"Marked").is_ok_and(|marked| matches!(marked, Object::Boolean(true)))
+        }) {
             self.fault("not told to be tagged");
         }
         let labels = self.get(catalogue, "PageLabels").and_then(|labels| labels.as_dict().ok());
-        let first = labels.and_then(|labels| labels.get(b"Nums").ok()?.as_array().ok()?.first()?.as_i64().ok());
+        let first =
+            labels.and_then(|labels| labels.get(b"Nums").ok()?.as_array().ok()?.first()?.as_i64().ok());
         if first != Some(0) {
             self.fault("the first page has no label");
         }
@@ -99,10 +103,9 @@ impl Reader {
                 match operation.operator.as_str() {
                     "BMC" | "BDC" => {
                         open.push(true);
-                        let number = operation
-                            .operands
-                            .get(1)
-                            .and_then(|properties| properties.as_dict().ok()?.get(b"MCID").ok()?.as_i64().ok());
+                        let number = operation.operands.get(1).and_then(|properties| {
+                            properties.as_dict().ok()?.get(b"MCID").ok()?.as_i64().ok()
+                        });
                         let artefact = operation.operands[0].as_name().is_ok_and(|name| name == b"Artifact");
                         match number {
                             Some(number) if !marks.insert((page, number)) => {
@@ -115,7 +118,9 @@ impl Reader {
                             self.fault(format!("page {}: a mark inside another", index + 1));
                         }
                     }
-                    "EMC" if open.pop().is_none() => self.fault(format!("page {}: a mark ends twice", index + 1)),
+                    "EMC" if open.pop().is_none() => {
+                        self.fault(format!("page {}: a mark ends twice", index + 1))
+                    }
                     painting if PAINTING.contains(&painting) && open.is_empty() => {
                         self.fault(format!("page {}: {painting} is not marked", index + 1));
                     }
@@ -155,7 +160,8 @@ impl Reader {
                     if inner.get(b"P").and_then(Object::as_reference).ok() != Some(id) {
                         self.fault(format!("{role}: a child that names another parent"));
                     }
-                    cells += usize::from(matches!(inner.get(b"S").and_then(Object::as_name), Ok(b"TD" | b"TH")));
+                    cells +=
+                        usize::from(matches!(inner.get(b"S").and_then(Object::as_name), Ok(b"TD" | b"TH")));
                     self.walk(*kid, &around, own);
                 }
                 Object::Dictionary(kid) => {
@@ -228,12 +234,16 @@ impl Reader {
                 continue;
             }
             let cells: Vec<ObjectId> = match row.get(b"K") {
-                Ok(Object::Array(cells)) => cells.iter().filter_map(|cell| cell.as_reference().ok()).collect(),
+                Ok(Object::Array(cells)) => {
+                    cells.iter().filter_map(|cell| cell.as_reference().ok()).collect()
+                }
                 Ok(cell) => cell.as_reference().into_iter().collect(),
                 Err(_) => Vec::new(),
             };
             widths.insert(cells.len());
-            let is_head = |cell: &ObjectId| self.dictionary(*cell).get(b"S").and_then(Object::as_name).ok() == Some(b"TH");
+            let is_head = |cell: &ObjectId| {
+                self.dictionary(*cell).get(b"S").and_then(Object::as_name).ok() == Some(b"TH")
+            };
             heads += cells.iter().filter(|cell| is_head(cell)).count();
         }
         if widths.len() != 1 {
@@ -246,7 +256,9 @@ impl Reader {
 
     fn link(&mut self, annotation: ObjectId) {
         let annotation = self.dictionary(annotation);
-        let there = self.get(&annotation, "Dest").and_then(|there| there.as_array().ok()?.first()?.as_reference().ok());
+        let there = self
+            .get(&annotation, "Dest")
+            .and_then(|there| there.as_array().ok()?.first()?.as_reference().ok());
         if !there.is_some_and(|page| self.pages.contains(&page)) {
             self.fault("a link that leads to no page");
         }
@@ -266,7 +278,9 @@ impl Reader {
         let mut wrong = 0;
         for ((page, number), element) in &self.read {
             let key = self.dictionary(*page).get(b"StructParents").unwrap().as_i64().unwrap();
-            let back = ways.get(&key).and_then(|marks| marks.as_array().ok()?.get(*number as usize)?.as_reference().ok());
+            let back = ways
+                .get(&key)
+                .and_then(|marks| marks.as_array().ok()?.get(*number as usize)?.as_reference().ok());
             wrong += usize::from(back != Some(*element));
         }
         if wrong > 0 {
@@ -278,7 +292,9 @@ impl Reader {
     fn headings(&mut self) {
         let mut last = 0;
         for (_, role) in self.elements.clone() {
-            let Some(level) = role.strip_prefix('H').and_then(|level| level.parse::<u32>().ok()) else { continue };
+            let Some(level) = role.strip_prefix('H').and_then(|level| level.parse::<u32>().ok()) else {
+                continue;
+            };
             if level > last + 1 {
                 self.fault(format!("H{level} comes after H{last}"));
             }

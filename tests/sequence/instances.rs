@@ -16,7 +16,13 @@ fn files_and_options_come_in_any_order() {
     let told = options("a.sop --seconds 2.5 b.sop --seed=7").unwrap();
     assert_eq!(
         told,
-        Options { files: vec!["a.sop".into(), "b.sop".into()], seconds: 2.5, seed: 7, work: None, own: false }
+        Options {
+            files: vec!["a.sop".into(), "b.sop".into()],
+            seconds: 2.5,
+            seed: 7,
+            work: None,
+            own: false
+        }
     );
     let work = options("--work 1000 a.sop").unwrap();
     assert_eq!((work.work, work.seconds, work.seed), (Some(1000), 10.0, 1));

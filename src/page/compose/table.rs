@@ -202,6 +202,7 @@ impl Composer {
                     Cell::Text(_) => String::new(),
                     Cell::Tick => "tick box".to_owned(),
                     Cell::Blank(unit) => format!("blank {unit}").trim_end().to_owned(),
+                    Cell::Twice(unit) => format!("two blanks {unit}").trim_end().to_owned(),
                     Cell::Day => "blank for a day".to_owned(),
                 };
                 let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
