@@ -87,6 +87,7 @@ pub(in crate::sequence::search) struct Costs {
     pub(super) setups: Setups,
     /// At `step * aspects + aspect`, one more than the value demanded, or 0.
     entry: Vec<u8>,
+    least_into: Vec<Vec<u64>>,
     pub(super) closure_is_free: bool,
 }
 
@@ -111,7 +112,15 @@ impl Costs {
             }
         }
         let closure_is_free = setups.aspects.iter().all(Aspect::keeps_triangle);
-        Costs { setups, entry, closure_is_free }
+        let mut least_into: Vec<Vec<u64>> = setups
+            .aspects
+            .iter()
+            .map(|aspect| (0..aspect.values).map(|value| aspect.least_into(value)).collect())
+            .collect();
+        for demand in setups.demands.iter().flatten().filter(|demand| demand.entry != demand.exit) {
+            least_into[demand.aspect][demand.exit] = 0;
+        }
+        Costs { setups, entry, least_into, closure_is_free }
     }
 
     pub(super) fn aspects(&self) -> usize {
@@ -128,6 +137,11 @@ impl Costs {
             *value = wanted.map_or(0, |wanted| wanted as u8 + 1);
         }
         start
+    }
+
+    /// The least cost of coming to a configuration value by a change; 0 if a step may leave it behind for nothing.
+    pub(super) fn least_into(&self, aspect: usize, value: u8) -> u64 {
+        self.least_into[aspect][value as usize - 1]
     }
 
     /// The cost of changing one aspect, in configuration values; free where either isn't known.
@@ -175,15 +189,5 @@ impl Costs {
             now = after;
         }
         total
-    }
-}
-
-impl Costs {
-    /// The least cost of coming to a configuration value by a change; 0 if a step may leave it behind for nothing.
-    pub(super) fn least_into(&self, aspect: usize, value: u8) -> u64 {
-        let left_behind = self.setups.demands.iter().flatten().any(|demand| {
-            demand.aspect == aspect && demand.entry != demand.exit && demand.exit as u8 + 1 == value
-        });
-        if left_behind { 0 } else { self.setups.aspects[aspect].least_into(value as usize - 1) }
     }
 }

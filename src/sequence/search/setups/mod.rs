@@ -11,6 +11,7 @@ mod parts;
 
 use super::super::acyclic::Acyclic;
 use super::Found;
+use cost::MOST_ASPECTS;
 pub use cost::{Aspect, Demand, Setups};
 pub(super) use cost::{Configuration, Costs};
 use exchange::Improver;
@@ -19,6 +20,8 @@ use parts::{Part, parts};
 /// Width of the first beam, and how many times wider each further one is.
 const FIRST_WIDTH: usize = 16;
 const WIDER: usize = 4;
+/// About what the first pass takes, in units of work a step.
+const FIRST_PASS: u64 = 1_500;
 /// Units of work that a transition of the beam counts.
 const TRANSITION: u64 = 12;
 
@@ -69,7 +72,11 @@ impl SetupSearch {
         let order = graph.order_by_rank(&rank);
         let lengths: Vec<usize> = parts.iter().map(|part| part.steps.len()).collect();
         let improver = Improver::new(costs, order, &lengths, seed);
-        let bound = 0;
+        let mut parts = parts;
+        for part in &mut parts {
+            part.least_alone = part.bound(&vec![0; part.steps.len().div_ceil(64)], &[0; MOST_ASPECTS]);
+        }
+        let bound = parts.iter().map(|part| part.least_alone).sum();
         SetupSearch {
             graph: graph.clone(),
             costs: costs.clone(),
@@ -109,9 +116,15 @@ impl SetupSearch {
             if self.bound == known || self.work >= until {
                 return;
             }
-            // A pass takes about as many times longer as it is wider; one that doesn't fit isn't begun.
-            let expected = self.last_pass * WIDER as u64;
-            if expected <= until - self.work {
+            // A pass takes about as many times longer as it is wider; one that doesn't fit isn't begun. The first has to
+            // leave as much again for the local search, which improves a long order sooner.
+            let left = until - self.work;
+            let fits = if self.last_pass == 0 {
+                2 * FIRST_PASS * self.graph.nodes() as u64 <= left
+            } else {
+                self.last_pass * WIDER as u64 <= left
+            };
+            if fits {
                 let alone = self.bound_parts();
                 let outcome = ideals::search(&self.costs, &self.parts, known, self.width);
                 self.last_pass = (alone + outcome.work) * TRANSITION + 1;
@@ -124,11 +137,9 @@ impl SetupSearch {
                 if outcome.complete {
                     self.bound = self.improver.best().1;
                 }
-            } else {
-                self.last_pass = u64::MAX / WIDER as u64;
             }
             let left = until.saturating_sub(self.work);
-            let turn = if expected <= left { self.last_pass.min(left) } else { left };
+            let turn = if fits { self.last_pass.min(left) } else { left };
             if self.bound < self.improver.best().1 && turn > 0 {
                 let before = self.improver.work;
                 self.improver.run(&self.graph, &self.costs, turn);
