@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::answers::all_places;
 use super::values::Book;
-use super::{Answer, Asked, Decisions, Hold, Verdict, changed, follow, shown};
+use super::{Answer, Asked, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
 use crate::record::Goods;
 
@@ -90,7 +90,12 @@ fn by_gauge(
                     piece: gauge.bands[*answer].name.replace('_', " "),
                     because: because.clone(),
                 },
-                _ if changed::comes_later(book, gauge_id, at) => Chosen::AtTheBench(gauge_id, at),
+                // A reading that is there and doesn't tell is to be taken again; one that isn't, the building takes.
+                Some(Answer::Open(Why::NotTaken(_) | Why::Superseded(..)))
+                    if changed::comes_later(book, gauge_id, at) =>
+                {
+                    Chosen::AtTheBench(gauge_id, at)
+                }
                 _ => Chosen::Open(Some((gauge_id, at))),
             };
         }

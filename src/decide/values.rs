@@ -136,7 +136,14 @@ impl<'a> Book<'a> {
         };
         let measured = together(&term.values).ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
         let unit = shown::unit_of(gauge);
-        let places = shown::places_for(self.step(id, place), unit);
+        // What is of another dimension than its readings is shown as finely as they let it be known.
+        let alike = |(input, _): &(GaugeId, Place)| self.procedure.gauge(*input).dimension == gauge.dimension;
+        let step = if self.inputs(id, place).iter().all(alike) || measured.doubt() <= 0.0 {
+            self.step(id, place)
+        } else {
+            2.0 * measured.doubt()
+        };
+        let places = shown::places_for(step, unit);
         let result = shown::with_doubt(measured, unit, places);
         let name = || shown::titled(self.procedure, &gauge.naming, &gauge.axes, place);
         let working = match &gauge.formula {
