@@ -285,15 +285,14 @@ fn sized(
         _ => vec![value.measured],
     };
     // What is new or machined has to be as made; as worn is for what merely goes back.
+    // Where nothing is said of either, that it was read is enough.
     let made = match target {
-        Some(size) => Some((Some(size.low.base()), Some(size.high.unwrap_or(size.low).base()))),
-        None => limits(gauge).made,
+        Some(size) => (Some(size.low.base()), Some(size.high.unwrap_or(size.low).base())),
+        None => limits(gauge).made?,
     };
-    if made.is_none() {
-        return None;
-    }
-    let worn = if !fresh || made == Some((None, Some(0.0))) { limits(gauge).worn } else { None };
-    let wears: Vec<Wear> = values.iter().map(|value| Limits { made, worn }.wear(*value)).collect();
+    let worn = if !fresh || made == (None, Some(0.0)) { limits(gauge).worn } else { None };
+    let limits = Limits { made: Some(made), worn };
+    let wears: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
     if wears.iter().all(|wear| matches!(wear, Wear::AsMade | Wear::WithinWorn)) {
         None
     } else if wears.iter().any(|wear| matches!(wear, Wear::Beyond | Wear::WrongSide)) {

@@ -58,9 +58,17 @@ pub fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
     notes
 }
 
+/// Fasteners of one set and of one length.
+struct Alike {
+    set: (SetId, Place),
+    said: Option<String>,
+    found: String,
+    holes: Vec<String>,
+}
+
 /// Lengths that differ from the procedure or that it doesn't know; holes of one set with the same are told together.
 fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
-    let mut told: Vec<((SetId, Place), Option<String>, String, Vec<String>)> = Vec::new();
+    let mut told: Vec<Alike> = Vec::new();
     for ((id, place, hole), length) in &job.lengths {
         let said = match procedure.set(*id).lengths.as_ref().map(|(lengths, _)| lengths) {
             Some(Lengths::One(said)) => Some(*said),
@@ -73,21 +81,22 @@ fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
         if said.is_some_and(same) {
             continue;
         }
+        let set = (*id, *place);
         let said = said.map(|said| format!("length {}", said.printed()));
         let found = format!("length {}", length.value.printed());
         let alike =
-            told.iter_mut().find(|other| (other.0, &other.1, &other.2) == ((*id, *place), &said, &found));
+            told.iter_mut().find(|other| other.set == set && other.said == said && other.found == found);
         match alike {
-            Some((.., holes)) => holes.push(hole.clone()),
-            None => told.push(((*id, *place), said, found, vec![hole.clone()])),
+            Some(alike) => alike.holes.push(hole.clone()),
+            None => told.push(Alike { set, said, found, holes: vec![hole.clone()] }),
         }
     }
-    let note = |((id, place), procedure_says, found, holes): ((SetId, Place), _, _, Vec<String>)| {
+    let note = |Alike { set: (id, place), said, found, holes }: Alike| {
         let set = procedure.set(id);
         let word = if holes.len() == 1 { "hole" } else { "holes" };
         AuthorNote {
             about: format!("{} {word} {}", words::set_name(procedure, id, place), holes.join(", ")),
-            procedure_says,
+            procedure_says: said,
             found,
             declared: Some(set.lengths.as_ref().map_or(set.naming.span, |(_, span)| *span)),
             signed: String::new(),

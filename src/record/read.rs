@@ -58,7 +58,7 @@ pub(super) fn tree(
     let scanned = yaml::scan_all(file, text).and_then(|(root, twice)| {
         // A text with a key that stands twice is no YAML for serde_yaml: the two can't be compared.
         if twice.is_empty() {
-            yaml::agree(file, text, &root)?
+            yaml::agree(file, text, &root)?;
         }
         Ok((root, twice))
     });
