@@ -191,6 +191,12 @@ impl<'a> Reading<'a> {
             if bottom - top > self.pages.height * 0.3 {
                 continue;
             }
+            // A first row without words can't be seen to stand there.
+            let mut rows =
+                self.with_role(|role| role == Role::TableRow).filter(|row| self.within(*row, table));
+            if rows.nth(1).is_none_or(|row| self.parts_of(row).next().is_none()) {
+                continue;
+            }
             if !cells.is_empty() && !cells.contains(&first) {
                 faults.push(format!("page {}: the head of a table stands alone", first + 1));
             }

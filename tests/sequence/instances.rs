@@ -36,7 +36,10 @@ fn what_is_wrong_with_the_arguments_is_said() {
         assert_eq!(of(&format!("a.sop --seconds {value}")), format!("`{value}` is no value for `--seconds`"));
     }
     assert_eq!(of("a.sop --work 1.5"), "`1.5` is no value for `--work`");
-    assert_eq!(of("a.sop --second 1"), "`--second` is not an option; there are --seconds, --seed and --work");
+    assert_eq!(
+        of("a.sop --second 1"),
+        "`--second` is not an option; there are --seconds, --own, --seed and --work"
+    );
     assert_eq!(of("--seconds 1"), "name at least one instance file");
 }
 

@@ -434,7 +434,11 @@ impl Composer {
         let limit_beside = single && beside.lines.len() == 1 && left + beside.width() <= width;
         let mut made = self.reading_head(text, if limit_beside { "" } else { limit }, held, width);
         let element = self.element(Role::Paragraph);
-        let whole = made.len() == 1 && single && beside.lines.is_empty();
+        let whole = made.len() == 1
+            && single
+            && beside.lines.is_empty()
+            && names[0].lines.len() <= 1
+            && written[0].lines.len() <= 1;
         if let Some(first) =
             made.first_mut().filter(|first| whole && first.reach() + left + 16.0 <= LEFT + width)
         {
@@ -453,7 +457,8 @@ impl Composer {
             return made;
         }
         for (names, written) in names.chunks(columns).zip(written.chunks(columns)) {
-            let height = names.iter().map(Setting::height).fold(unit.height().max(16.0), f32::max) + 12.0;
+            let words = names.iter().chain(written).map(Setting::height);
+            let height = words.fold(unit.height().max(16.0), f32::max) + 12.0;
             let mut piece = Piece::new(1.0, height);
             let base = height - 4.0;
             for (column, (name, written)) in names.iter().zip(written).enumerate() {
