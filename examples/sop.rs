@@ -37,7 +37,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         } else {
             search.advance(2_000_000);
             // The rate differs between the kinds of work, so the plan is made in steps.
-            for part in [0.1, 0.85, 1.0] {
+            for part in [0.1, 0.3, 0.6, 0.85, 1.0] {
                 let elapsed = watch.seconds();
                 let rate = search.found().work as f64 / elapsed;
                 search.advance(((options.seconds * part - elapsed).max(0.0) * rate) as u64);
