@@ -29,14 +29,14 @@ use std::path::Path;
 use std::process::Command;
 use std::time::{Duration, Instant};
 
-/// A packet of about this many pages: the steps, tables, hazards and figures of the demonstration again and again.
+/// A packet of at least so many pages: the steps, tables, hazards and figures of the demonstration again and again.
 fn packet(pages: usize) -> Packet {
     let mut packet = demo::packet();
     let strip = packet.sheets.remove(2);
     let kit = packet.sheets.remove(1);
     packet.sheets.clear();
     let mut number = 0;
-    while packet.sheets.len() * 8 < pages {
+    let mut add = |packet: &mut Packet| {
         let mut sheet = strip.clone();
         for block in &mut sheet.blocks {
             if let Block::Step(StepBlock { number: own, anchor, .. }) = block {
@@ -47,6 +47,11 @@ fn packet(pages: usize) -> Packet {
         }
         sheet.blocks.extend(kit.blocks.iter().cloned());
         packet.sheets.push(sheet);
+    };
+    add(&mut packet);
+    let each = lay_out(&packet, &PageSetup::default()).value.pages.len();
+    while packet.sheets.len() * each < pages {
+        add(&mut packet);
     }
     packet
 }

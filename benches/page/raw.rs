@@ -4,11 +4,10 @@
 //! text goes on in one text object. Left out are marks, tags, outline, links, attachments and identity.
 
 use benchleaf::page::{Dash, Face, Ink, Item, Page, Pages, Ring, Segment, Stroke, TextRun};
-use flate2::{Compression, write::ZlibEncoder};
+use flate2::{Compress, Compression, FlushCompress, Status};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::Write;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use subsetter::GlyphRemapper;
 
@@ -134,7 +133,8 @@ fn embed(pdf: &mut Pdf, font: &Font, ids: [Ref; 4]) {
         .cap_height(729.0)
         .stem_v(90.0)
         .font_file2(ids[3]);
-    pdf.stream(ids[3], &deflate(&font.program)).filter(Filter::FlateDecode);
+    let mut deflater = Compress::new(Compression::new(6), true);
+    pdf.stream(ids[3], &deflate(&mut deflater, &font.program)).filter(Filter::FlateDecode);
 }
 
 /// The compressed content of each page.
@@ -142,10 +142,11 @@ fn contents(pages: &Pages, fonts: &[Font], threads: usize) -> Vec<Vec<u8>> {
     let next = AtomicUsize::new(0);
     let work = || {
         let mut made = Vec::new();
+        let mut deflater = Compress::new(Compression::new(6), true);
         loop {
             let index = next.fetch_add(1, Ordering::Relaxed);
             let Some(page) = pages.pages.get(index) else { return made };
-            made.push((index, deflate(&Painter::new(pages.height, fonts).page(page))));
+            made.push((index, deflate(&mut deflater, &Painter::new(pages.height, fonts).page(page))));
         }
     };
     let mut all: Vec<(usize, Vec<u8>)> = std::thread::scope(|scope| {
@@ -158,11 +159,18 @@ fn contents(pages: &Pages, fonts: &[Font], threads: usize) -> Vec<Vec<u8>> {
     all.into_iter().map(|(_, stream)| stream).collect()
 }
 
-/// Compresses as the packet's writer does.
-fn deflate(content: &[u8]) -> Vec<u8> {
-    let mut encoder = ZlibEncoder::new(Vec::with_capacity(content.len() / 3), Compression::new(6));
-    encoder.write_all(content).expect("a list of bytes takes all");
-    encoder.finish().expect("a list of bytes takes all")
+/// Compresses as the packet's writer does, at the same level and with one state for many streams.
+fn deflate(deflater: &mut Compress, content: &[u8]) -> Vec<u8> {
+    deflater.reset();
+    let mut out = Vec::with_capacity(content.len() / 3 + 64);
+    loop {
+        let rest = &content[deflater.total_in() as usize..];
+        match deflater.compress_vec(rest, &mut out, FlushCompress::Finish) {
+            Ok(Status::StreamEnd) => return out,
+            Ok(_) => out.reserve(out.capacity()),
+            Err(error) => panic!("compressing bytes in memory can't fail: {error}"),
+        }
+    }
 }
 
 fn cut(length: f32) -> f32 {

@@ -434,11 +434,12 @@ impl Composer {
         let limit_beside = single && beside.lines.len() == 1 && left + beside.width() <= width;
         let mut made = self.reading_head(text, if limit_beside { "" } else { limit }, held, width);
         let element = self.element(Role::Paragraph);
+        let in_one_line = |settings: &[Setting]| settings.iter().all(|setting| setting.lines.len() <= 1);
         let whole = made.len() == 1
             && single
             && beside.lines.is_empty()
-            && names[0].lines.len() <= 1
-            && written[0].lines.len() <= 1;
+            && in_one_line(&names)
+            && in_one_line(&written);
         if let Some(first) =
             made.first_mut().filter(|first| whole && first.reach() + left + 16.0 <= LEFT + width)
         {
@@ -457,8 +458,8 @@ impl Composer {
             return made;
         }
         for (names, written) in names.chunks(columns).zip(written.chunks(columns)) {
-            let words = names.iter().chain(written).map(Setting::height);
-            let height = words.fold(unit.height().max(16.0), f32::max) + 12.0;
+            let heights = names.iter().chain(written).map(Setting::height);
+            let height = heights.fold(unit.height().max(16.0), f32::max) + 12.0;
             let mut piece = Piece::new(1.0, height);
             let base = height - 4.0;
             for (column, (name, written)) in names.iter().zip(written).enumerate() {

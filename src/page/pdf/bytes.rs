@@ -1,7 +1,8 @@
 //! The object graph to bytes: streams as they are, everything else in compressed object streams, and a
 //! cross-reference stream at the end (ISO 32000-1, 7.5.7 and 7.5.8).
 
-use super::paint::deflate;
+use super::content::{literal, whole};
+use super::deflate::Deflater;
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat};
 use std::io::Write;
 
@@ -37,6 +38,7 @@ enum Entry {
 pub(super) fn write(document: Document) -> Vec<u8> {
     let Document { objects, trailer, max_id, .. } = document;
     let mut out = Vec::with_capacity(1 << 16);
+    let mut deflater = Deflater::new();
     out.extend_from_slice(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n");
     let mut entries = vec![Entry::Free; max_id as usize + 1];
     let mut shared: Vec<(u32, Object)> = Vec::new();
@@ -44,7 +46,7 @@ pub(super) fn write(document: Document) -> Vec<u8> {
         match object {
             Object::Stream(stream) => {
                 entries[id as usize] = Entry::At(out.len());
-                write_stream(&mut out, id, stream);
+                write_stream(&mut out, id, stream, &mut deflater);
             }
             other => shared.push((id, other)),
         }
@@ -54,7 +56,10 @@ pub(super) fn write(document: Document) -> Vec<u8> {
         let (mut head, mut body) = (Vec::new(), Vec::new());
         for (index, (id, object)) in objects.iter().enumerate() {
             entries[*id as usize] = Entry::Within(next, index);
-            put(&mut head, format_args!("{id} {} ", body.len()));
+            whole(&mut head, u64::from(*id));
+            head.push(b' ');
+            whole(&mut head, body.len() as u64);
+            head.push(b' ');
             write_object(&mut body, object);
             body.push(b'\n');
         }
@@ -65,7 +70,7 @@ pub(super) fn write(document: Document) -> Vec<u8> {
         dictionary.set("N", objects.len() as i64);
         dictionary.set("First", first as i64);
         entries.push(Entry::At(out.len()));
-        write_stream(&mut out, next, Stream::new(dictionary, head));
+        write_stream(&mut out, next, Stream::new(dictionary, head), &mut deflater);
         next += 1;
     }
     let identity = fingerprint(&[&out]);
@@ -94,7 +99,7 @@ pub(super) fn write(document: Document) -> Vec<u8> {
     }
     let id = Object::String(identity, StringFormat::Hexadecimal);
     dictionary.set("ID", vec![id.clone(), id]);
-    write_stream(&mut out, next, Stream::new(dictionary, rows));
+    write_stream(&mut out, next, Stream::new(dictionary, rows), &mut deflater);
     put(&mut out, format_args!("startxref\n{start}\n%%EOF\n"));
     out
 }
@@ -103,9 +108,9 @@ fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {
     out.write_fmt(words).expect("writing to memory can't fail");
 }
 
-fn write_stream(out: &mut Vec<u8>, id: u32, mut stream: Stream) {
+fn write_stream(out: &mut Vec<u8>, id: u32, mut stream: Stream, deflater: &mut Deflater) {
     if !stream.dict.has(b"Filter") {
-        stream.content = deflate(&stream.content);
+        stream.content = deflater.deflate(&stream.content);
         stream.dict.set("Filter", "FlateDecode");
     }
     stream.dict.set("Length", stream.content.len() as i64);
@@ -141,14 +146,22 @@ fn write_object(out: &mut Vec<u8>, object: &Object) {
     match object {
         Object::Null => out.extend_from_slice(b"null"),
         Object::Boolean(value) => put(out, format_args!("{value}")),
-        Object::Integer(value) => put(out, format_args!("{value}")),
+        Object::Integer(value) => {
+            if *value < 0 {
+                out.push(b'-');
+            }
+            whole(out, value.unsigned_abs());
+        }
         Object::Real(value) => put(out, format_args!("{value}")),
         Object::Name(name) => write_name(out, name),
-        Object::String(text, _) => {
+        Object::String(text, StringFormat::Literal) => literal(out, text.iter().copied()),
+        Object::String(text, StringFormat::Hexadecimal) => {
+            const FIGURES: &[u8; 16] = b"0123456789abcdef";
             out.push(b'<');
-            for byte in text {
-                put(out, format_args!("{byte:02x}"));
-            }
+            out.extend(
+                text.iter()
+                    .flat_map(|byte| [FIGURES[usize::from(byte >> 4)], FIGURES[usize::from(byte & 15)]]),
+            );
             out.push(b'>');
         }
         Object::Array(items) => {
@@ -164,6 +177,11 @@ fn write_object(out: &mut Vec<u8>, object: &Object) {
         Object::Dictionary(dictionary) => write_dictionary(out, dictionary),
         // Streams are never inside another object.
         Object::Stream(_) => out.extend_from_slice(b"null"),
-        Object::Reference((id, generation)) => put(out, format_args!("{id} {generation} R")),
+        Object::Reference((id, generation)) => {
+            whole(out, u64::from(*id));
+            out.push(b' ');
+            whole(out, u64::from(*generation));
+            out.extend_from_slice(b" R");
+        }
     }
 }

@@ -1,10 +1,12 @@
 //! Placed items to the bytes of a PDF: paints, and adds what makes it a document.
 //!
-//! printpdf writes the content of pages and the fonts; what it can't do (tags, nested outline, page labels,
-//! links, attachments, an identity that depends on the content) is added on its object graph; the bytes are
-//! written here, so that the same pages give the same bytes, in one process twice and in any other.
+//! printpdf sets the text and writes the fonts; what it can't do (tags, nested outline, page labels, links, attachments,
+//! an identity that depends on the content) is added on the object graph of lopdf; marks and shapes and the bytes are
+//! written here, so that it is quick and the same pages give the same bytes, in one process twice and in any other.
 
 mod bytes;
+mod content;
+mod deflate;
 mod embed;
 mod graph;
 mod outline;
