@@ -263,6 +263,12 @@ fn named(mut sheets: Vec<Sheet>) -> Packet {
     for (index, sheet) in sheets.iter_mut().enumerate() {
         sheet.title = format!("Sheet {index}");
         for block in &mut sheet.blocks {
+            if let Block::Lines { label, .. } = block
+                && label.words().trim().is_empty()
+            {
+                // Lines without words are not seen by whoever reads the parts of a page.
+                *label = Text::plain("Notes");
+            }
             if let Block::Step(step) = block {
                 // An overview of the order may fill a page by itself; it has no place in a step.
                 let overview = |line: &StepLine| matches!(line, StepLine::Figure(Figure { drawing: Drawing::Order(_), .. }));
