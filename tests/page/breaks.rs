@@ -271,7 +271,9 @@ fn named(mut sheets: Vec<Sheet>) -> Packet {
             }
             if let Block::Step(step) = block {
                 // An overview of the order may fill a page by itself; it has no place in a step.
-                let overview = |line: &StepLine| matches!(line, StepLine::Figure(Figure { drawing: Drawing::Order(_), .. }));
+                let overview = |line: &StepLine| {
+                    matches!(line, StepLine::Figure(Figure { drawing: Drawing::Order(_), .. }))
+                };
                 step.lines.retain(|line| !overview(line));
                 number += 1;
                 step.number = number.to_string();
