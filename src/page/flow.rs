@@ -268,8 +268,8 @@ impl<'a> Flow<'a> {
             let needed = if self.begun { chain } else { chain - piece.above };
             if index > 0 && needed > self.room() + TOLERANCE && self.begun {
                 self.open_page();
-                // What is repeated gives way to a piece that needs the whole page.
-                let mut spare = self.room() - piece.extent();
+                // What is repeated gives way to a piece that, with all that stays with it, needs the whole page.
+                let mut spare = self.room() - chain;
                 let head = piece.head.map(|head| &heads[head]);
                 for repeated in [continued.as_ref(), head].into_iter().flatten() {
                     if repeated.extent() <= spare {

@@ -61,7 +61,7 @@ impl Date {
         const MONTHS: [&str; 12] =
             ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
         let month = (self.month as usize).checked_sub(1).and_then(|month| MONTHS.get(month));
-        format!("{} {}", self.day, month.unwrap_or(&""))
+        format!("{}\u{a0}{}", self.day, month.unwrap_or(&""))
     }
 }
 
