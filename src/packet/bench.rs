@@ -53,6 +53,8 @@ pub(super) struct Bench<'a> {
     pub(super) plan: PhasePlan,
     /// Steps that are printed in one block, by index into the plan's steps; most stand alone.
     pub(super) blocks: Vec<Vec<usize>>,
+    /// For each step that is printed, by id, the first of its block.
+    pub(super) firsts: BTreeMap<String, usize>,
     /// Whether steps that are done are printed too.
     pub(super) all: bool,
     /// For how many pairs of hands a schedule is printed.
@@ -75,7 +77,22 @@ impl<'a> Bench<'a> {
             }
         }
         let blocks = blocks(material.network, &plan, all);
-        Bench { material, procedure, network: material.network, phase, plan, blocks, all, hands: None, racks }
+        let firsts = blocks
+            .iter()
+            .flat_map(|block| block.iter().map(|at| (plan.steps[*at].id.clone(), block[0])))
+            .collect();
+        Bench {
+            material,
+            procedure,
+            network: material.network,
+            phase,
+            plan,
+            blocks,
+            firsts,
+            all,
+            hands: None,
+            racks,
+        }
     }
 
     /// Steps that the answers leave in: to be done, done or held.
@@ -95,9 +112,7 @@ impl<'a> Bench<'a> {
 
     /// Where links to a step lead: to the block in which it is printed.
     pub(super) fn anchor(&self, step: &PlannedStep) -> Anchor {
-        let block =
-            self.blocks.iter().find(|block| block.iter().any(|at| self.plan.steps[*at].id == step.id));
-        let first = block.map_or(step, |block| &self.plan.steps[block[0]]);
+        let first = self.firsts.get(&step.id).map_or(step, |at| &self.plan.steps[*at]);
         Anchor(format!("step:{}", first.id))
     }
 

@@ -68,8 +68,8 @@ fn order(bench: &Bench) -> Vec<Block> {
             choice.standing()
         )
     };
-    let estimate = " An estimate from usual times of changes, not from measurements.";
-    vec![heading("Order of the steps"), Block::Paragraph(Text::plain(words + estimate))]
+    let estimate = format!(" An estimate; times of changes: {}.", choice.times.origin());
+    vec![heading("Order of the steps"), Block::Paragraph(Text::plain(words + &estimate))]
 }
 
 /// Adds to the front sheet, if it is printed, what the packet holds.

@@ -139,27 +139,31 @@ impl Unit {
         self.pieces.iter().map(Piece::extent).sum()
     }
 
+    /// Height at the top of a page, where the white space above falls away.
+    pub fn extent_at_top(&self) -> f32 {
+        self.extent() - self.pieces.first().map_or(0.0, |piece| piece.above)
+    }
+
     /// Height that must be there so that the unit may begin on a page. One that is longer than a page begins where
     /// a good part of it has room: a title and a line at the end of a page are soon forgotten on the next.
     fn least(&self, page: f32) -> f32 {
-        let whole = self.extent();
-        if self.whole && whole <= page { whole } else { self.beginning(page) }
+        if self.whole && self.extent_at_top() <= page { self.extent() } else { self.beginning(page) }
     }
 
     /// Height of the first piece and all that stays with it; of what is better not cut, of a good part of it.
     fn beginning(&self, page: f32) -> f32 {
-        let first = chains(&self.pieces, page).first().copied().unwrap_or(0.0);
+        let first = chains(&self.pieces, |_| page).first().copied().unwrap_or(0.0);
         if self.whole { first.max(page * BEGINNING).min(self.extent()) } else { first }
     }
 }
 
-/// For each piece the height of it and of all that stays with it.
-fn chains(pieces: &[Piece], page: f32) -> Vec<f32> {
+/// For each piece the height of it and of all that stays with it, as far as the page that it begins has room.
+fn chains(pieces: &[Piece], room: impl Fn(&Piece) -> f32) -> Vec<f32> {
     let mut chains = vec![0.0; pieces.len()];
     let mut next = 0.0;
     for (index, piece) in pieces.iter().enumerate().rev() {
         let alone = piece.extent();
-        chains[index] = if piece.with_next && alone + next <= page { alone + next } else { alone };
+        chains[index] = if piece.with_next && alone + next <= room(piece) { alone + next } else { alone };
         next = chains[index];
     }
     chains
@@ -263,13 +267,16 @@ impl<'a> Flow<'a> {
 
     fn place_unit(&mut self, unit: Unit) {
         let Unit { pieces, heads, continued, .. } = unit;
-        let chains = chains(&pieces, self.page_height());
+        // What stays together has to fit a page below what is repeated there.
+        let page = self.page_height() - continued.as_ref().map_or(0.0, Piece::extent);
+        let room = |piece: &Piece| page - piece.head.map_or(0.0, |head| heads[head].extent());
+        let chains = chains(&pieces, room);
         for (index, (piece, chain)) in pieces.into_iter().zip(chains).enumerate() {
             let needed = if self.begun { chain } else { chain - piece.above };
             if index > 0 && needed > self.room() + TOLERANCE && self.begun {
                 self.open_page();
-                // What is repeated gives way to a piece that, with all that stays with it, needs the whole page.
-                let mut spare = self.room() - chain;
+                // What is repeated gives way to a piece that needs the whole page.
+                let mut spare = self.room() - piece.extent();
                 let head = piece.head.map(|head| &heads[head]);
                 for repeated in [continued.as_ref(), head].into_iter().flatten() {
                     if repeated.extent() <= spare {

@@ -182,7 +182,11 @@ impl<'a> Reading<'a> {
             let Some(first) = heads.first().map(|head| head.page) else { continue };
             let cells: BTreeSet<usize> = self
                 .parts_of(table)
-                .filter(|part| matches!(self.element(part.element).role, Role::TableCell | Role::RowHeading))
+                .filter(|part| {
+                    // Words that lead elsewhere are a part of their cell.
+                    let cell = |role| matches!(role, Role::TableCell | Role::RowHeading);
+                    self.around(part.element).any(|around| cell(self.element(around).role))
+                })
                 .map(|part| part.page)
                 .collect();
             let top = heads.iter().map(|head| head.top).fold(f32::MAX, f32::min);

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 
 use super::bench::{Bench, Material, capital_phase};
 use super::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
-use crate::network::{Link, Reason};
+use crate::network::{Link, NodeId, Reason};
 use crate::plan::{PlannedStep, Standing, reason_words};
 use crate::procedure::model::Phase;
 use crate::sequence::{Acyclic, Precedence, redundant_edges};
@@ -64,8 +64,10 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
     // Places of the order with a step that is done in this job.
     let mut first: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
     let mut last: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
+    let place_of: BTreeMap<NodeId, usize> =
+        bench.plan.order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
     for step in bench.plan.steps.iter().filter(|step| step.standing != Standing::Absent) {
-        let Some(place) = bench.plan.order.iter().position(|node| *node == step.node) else { continue };
+        let Some(place) = place_of.get(&step.node).copied() else { continue };
         first.entry(place).or_insert(step);
         last.insert(place, step);
     }
@@ -87,14 +89,19 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
             (numbers, title)
         })
         .collect();
+    // Of several links between two places the one of the weightiest kind, the first of those.
+    let mut best: BTreeMap<(NodeId, NodeId), &Link> = BTreeMap::new();
+    for link in &bench.network.links {
+        let kept = best.entry((link.from, link.to)).or_insert(link);
+        if kind_of(link.reason) < kind_of(kept.reason) {
+            *kept = link;
+        }
+    }
     let links = edges
         .into_iter()
         .map(|(from, to)| {
             let ends = (bench.plan.order[visible[from]], bench.plan.order[visible[to]]);
-            let mut reasons: Vec<&Link> =
-                bench.network.links.iter().filter(|link| (link.from, link.to) == ends).collect();
-            reasons.sort_by_key(|link| kind_of(link.reason));
-            match reasons.first() {
+            match best.get(&ends) {
                 Some(link) => {
                     (from, to, kind_of(link.reason), reason_words(bench.procedure, bench.network, link))
                 }
@@ -117,11 +124,12 @@ fn between(edges: &[(usize, usize)], places: usize, index: &BTreeMap<usize, usiz
         after[*from].push(*to);
     }
     let mut pairs = Vec::new();
+    // The visible place from which a place was last seen.
+    let mut seen: Vec<Option<usize>> = vec![None; places];
     for (place, from) in index {
         let mut waiting = after[*place].clone();
-        let mut seen = vec![false; places];
         while let Some(next) = waiting.pop() {
-            if std::mem::replace(&mut seen[next], true) {
+            if seen[next].replace(*from) == Some(*from) {
                 continue;
             }
             match index.get(&next) {

@@ -332,13 +332,15 @@ impl Composer {
         let page = self.setup.content_height();
         let above = if self.title_above > 0.0 { self.title_above } else { furniture::RUNNING_HEIGHT };
         let room = page - above - self.headings_above;
+        let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
         let made = self.elements.len();
         if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
             for share in FIGURE_SHARES {
                 self.figure_share = share;
                 let unit = self.step(step);
                 self.figure_share = FIGURE_SHARES[0];
-                if unit.extent() <= room {
+                let extent = if at_top { unit.extent_at_top() } else { unit.extent() };
+                if extent <= room {
                     return unit;
                 }
                 self.elements.truncate(made);

@@ -222,7 +222,7 @@ impl Composer {
             let extent = |from: usize| pieces[from..end].iter().map(Piece::extent).sum::<f32>();
             let from = [act, figure].into_iter().find(|from| extent(*from) <= room);
             if let Some(from) = from {
-                for piece in &mut pieces[from..end - 1] {
+                for piece in &mut pieces[from..end.saturating_sub(1).max(from)] {
                     piece.with_next = true;
                 }
             }
