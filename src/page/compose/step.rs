@@ -175,6 +175,7 @@ impl Composer {
     ) {
         // Where the last act begins whose boxes are told apart by a figure.
         let mut act = None;
+        let title = pieces.len();
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
         let mut before: Option<&StepLine> = None;
@@ -219,7 +220,10 @@ impl Composer {
         }
         let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
         for Shown { act, figure, end } in shown {
-            let extent = |from: usize| pieces[from..end].iter().map(Piece::extent).sum::<f32>();
+            // What begins right below the title has to leave it room on its page.
+            let tied = |from: usize| pieces[title..from].iter().all(|piece| piece.with_next);
+            let start = |from: usize| if tied(from) { 0 } else { from };
+            let extent = |from: usize| pieces[start(from)..end].iter().map(Piece::extent).sum::<f32>();
             let from = [act, figure].into_iter().find(|from| extent(*from) <= room);
             if let Some(from) = from {
                 for piece in &mut pieces[from..end.saturating_sub(1).max(from)] {
