@@ -119,7 +119,7 @@ impl Reader {
                         }
                     }
                     "EMC" if open.pop().is_none() => {
-                        self.fault(format!("page {}: a mark ends twice", index + 1))
+                        self.fault(format!("page {}: a mark ends twice", index + 1));
                     }
                     painting if PAINTING.contains(&painting) && open.is_empty() => {
                         self.fault(format!("page {}: {painting} is not marked", index + 1));

@@ -120,7 +120,7 @@ fn hundredths(out: &mut Vec<u8>, length: f32) {
     let part = (all % 100) as u8;
     if part > 0 {
         out.extend_from_slice(&[b'.', b'0' + part / 10]);
-        if part % 10 > 0 {
+        if !part.is_multiple_of(10) {
             out.push(b'0' + part % 10);
         }
     }
