@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::bench::Bench;
 use super::sheet::{Block, Text};
 use crate::plan::words::capital;
-use crate::plan::{PlacedKind, PlannedAct, PlannedLine, PlannedStep, Standing, step_axes};
+use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes, tightened};
 use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
 use crate::quantity::Quantity;
 use crate::record::{Date, DoneStep};
@@ -32,14 +32,7 @@ fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<SetId> {
     let Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. } = act.act.deed else {
         return Vec::new();
     };
-    let sets = act.things.iter().flat_map(|thing| match thing.kind {
-        PlacedKind::Set(id) => vec![id],
-        PlacedKind::Joint(id) => {
-            bench.procedure.joint(id).members.iter().map(|member| member.set.id).collect()
-        }
-        _ => Vec::new(),
-    });
-    sets.collect()
+    tightened(bench.procedure, &act.things).into_iter().map(|(set, _)| set).collect()
 }
 
 /// Beside a step: how soon it has to be closed, and how long it then sets.

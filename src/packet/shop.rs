@@ -67,7 +67,8 @@ pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
     };
     let (names, all): (Vec<&CribTool>, Vec<Wrench>) =
         shop.crib.tools.iter().filter_map(|tool| Some((tool, scale(tool)?))).unzip();
-    let in_date = |tool: &CribTool| match (tool.calibrated_until, today(bench, shop)) {
+    let today = today(bench, shop);
+    let in_date = |tool: &CribTool| match (tool.calibrated_until, today) {
         (Some(until), Some(day)) => until >= day,
         _ => true,
     };

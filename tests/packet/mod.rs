@@ -10,11 +10,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use benchleaf::decide::decide;
-use benchleaf::network::connect;
+use benchleaf::network::{Network, connect};
+use benchleaf::packet::sheet::Packet;
 use benchleaf::packet::{Material, PacketOptions, Shop, packet, plain_text};
 use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
-use benchleaf::procedure::{self, model::Phase};
+use benchleaf::procedure::{self, model::Phase, model::Procedure};
 use benchleaf::record::{self, Job};
 use benchleaf::source::Sources;
 
@@ -72,28 +73,31 @@ fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> M
             shop = Some(Shop { crib, day: None });
         }
     }
-    let decisions = decide(&procedure, &job).value;
-    let options = PlanOptions {
-        recorded: !job.orders.is_empty() || !job.sent.is_empty(),
-        choosing: benchleaf::plan::Choosing::default(),
-    };
-    let plan = plan(&procedure, &network, &decisions, options);
+    let options = PacketOptions { phase, sheets: Vec::new(), all, hands: None };
+    let (plan, packet) = sheets(&sources, (&procedure, &network), &job, shop.as_ref(), &options);
     let lines =
         plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
-    let material = Material {
-        sources: &sources,
-        procedure: &procedure,
-        network: &network,
-        decisions: &decisions,
-        plan: &plan,
-        job: &job,
-        shop: shop.as_ref(),
-        touched: &[],
-    };
-    let packet = packet(&material, &PacketOptions { phase, sheets: Vec::new(), all, hands: None });
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value), pages: pages.value }
+}
+
+/// The plan and the sheets of a job, as the program makes them.
+pub fn sheets(
+    sources: &Sources,
+    (procedure, network): (&Procedure, &Network),
+    job: &Job,
+    shop: Option<&Shop>,
+    options: &PacketOptions,
+) -> (Plan, Packet) {
+    let decisions = decide(procedure, job).value;
+    let choosing = benchleaf::plan::Choosing::default();
+    let recorded = !job.orders.is_empty() || !job.sent.is_empty();
+    let plan = plan(procedure, network, &decisions, PlanOptions { recorded, choosing });
+    let material =
+        Material { sources, procedure, network, decisions: &decisions, plan: &plan, job, shop, touched: &[] };
+    let packet = packet(&material, options);
+    (plan, packet)
 }
 
 fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::StepSource) -> String) -> String {

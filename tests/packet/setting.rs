@@ -1,12 +1,11 @@
 //! What is put on wet: its times stand beside the step that puts it on, and before the start it is ticked as set.
 
-use benchleaf::decide::decide;
-use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
-use benchleaf::plan::{Choosing, PlanOptions, plan};
+use benchleaf::packet::{PacketOptions, plain_text};
 use benchleaf::procedure::model::Phase;
 use benchleaf::record;
 use benchleaf::source::Sources;
 
+use super::sheets;
 use crate::network::connected;
 
 const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
@@ -28,24 +27,8 @@ fn words(phase: Phase) -> String {
     let text = "job: \"1\"\nprocedure: e.leaf\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
     let file = Sources::new().add("job.yaml", text);
     let job = record::bind(&record::read(file, text).value, &procedure).value;
-    let decisions = decide(&procedure, &job).value;
-    let plan = plan(
-        &procedure,
-        &network,
-        &decisions,
-        PlanOptions { recorded: false, choosing: Choosing::default() },
-    );
-    let material = Material {
-        sources: &sources,
-        procedure: &procedure,
-        network: &network,
-        decisions: &decisions,
-        plan: &plan,
-        job: &job,
-        shop: None,
-        touched: &[],
-    };
-    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all: true, hands: None }))
+    let options = PacketOptions { phase, sheets: Vec::new(), all: true, hands: None };
+    plain_text(&sheets(&sources, (&procedure, &network), &job, None, &options).1)
 }
 
 #[test]

@@ -3,8 +3,10 @@
 mod figure;
 mod furniture;
 mod hazard;
+mod held;
 mod label;
 mod prose;
+mod reading;
 mod step;
 mod table;
 

@@ -1,9 +1,11 @@
-//! Steps: a large number in a column of its own, tick boxes below it, and the work to the right.
+//! Steps: a large number in a column of its own, tick boxes below it, and the work to the right. Longer than most, since
+//! every kind of line has its function here, readings and holds apart.
 
 use super::furniture::RUNNING_HEIGHT;
+use super::held::{hold_bar, strike};
 use super::prose::{frame, tick_beside};
-use super::{Composer, SMALL, Setting, WORK};
-use crate::packet::sheet::{Blank, Boxes, Drawing, Figure, Run, StepBlock, StepLine, Style, Table, Text};
+use super::{Composer, SMALL, WORK};
+use crate::packet::sheet::{Boxes, Drawing, Figure, Run, StepBlock, StepLine, Style, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::flow::{Piece, Unit};
 use crate::page::fonts::{self, Face};
@@ -11,7 +13,7 @@ use crate::page::pages::{Area, ElementId, Item, Mark, Role, Stroke};
 use crate::page::words::Type;
 
 /// Width of the column of numbers and tick boxes.
-const NUMBERS: f32 = 48.0;
+pub(super) const NUMBERS: f32 = 48.0;
 /// Left edge of the work.
 pub(super) const LEFT: f32 = NUMBERS + 10.0;
 /// Left edge of the tick boxes.
@@ -24,12 +26,6 @@ const TORQUE: Type = Type::bold(16.0, 21.0);
 const REMARK: Type = Type::new(11.5, 15.5);
 /// Height of the title that is repeated when a step goes on.
 const CONTINUED_HEIGHT: f32 = 25.0;
-/// Type of limits and units.
-const LIMIT: Type = Type::new(12.0, 16.0);
-/// Type of the names of blanks.
-const NAME: Type = Type::bold(12.0, 16.0);
-/// Least width of a blank to write a reading in.
-const BLANK: f32 = 68.0;
 
 /// Pieces that are seen together: of an act, of the figure that shows it, and of the torques that follow.
 struct Shown {
@@ -70,7 +66,14 @@ impl Composer {
         })
     }
 
-    fn add_text(&mut self, pieces: &mut Vec<Piece>, text: &Text, kind: Type, width: f32, above: f32) {
+    pub(super) fn add_text(
+        &mut self,
+        pieces: &mut Vec<Piece>,
+        text: &Text,
+        kind: Type,
+        width: f32,
+        above: f32,
+    ) {
         if text.words().trim().is_empty() {
             return;
         }
@@ -139,28 +142,6 @@ impl Composer {
         ];
         piece.add(Mark::Artefact, words.into_iter().flatten().collect());
         piece
-    }
-
-    /// Says what a held step waits for.
-    fn wait(&mut self, pieces: &mut Vec<Piece>, held_by: &[Text], width: f32) {
-        let mut box_pieces = Vec::new();
-        for (index, reason) in held_by.iter().enumerate() {
-            let element = self.element(Role::Paragraph);
-            let text = if index == 0 { Text::bold("WAIT for ") } else { Text::plain("and for ") };
-            let text = Text(text.0.into_iter().chain(reason.0.iter().cloned()).collect());
-            box_pieces.extend(self.text_pieces(
-                element,
-                &text,
-                Type::new(12.5, 17.0),
-                LEFT + 12.0,
-                width - 24.0,
-            ));
-        }
-        frame(&mut box_pieces, Area::new(LEFT, 0.0, width, 0.0), 2.2, 7.0);
-        if let Some(first) = box_pieces.first_mut() {
-            first.above = 7.0;
-        }
-        pieces.extend(box_pieces);
     }
 
     /// The lines of a step. A remark stays with what it is about; an act stays with the figure that shows it, and the
@@ -392,121 +373,6 @@ impl Composer {
         made
     }
 
-    /// What is read and its limits, to stand above the blanks.
-    fn reading_head(&mut self, text: &Text, limit: &str, held: bool, width: f32) -> Vec<Piece> {
-        let mut made = self.act(text, &Boxes::None, held, width);
-        self.add_text(&mut made, &Text::plain(limit), LIMIT, width, 2.0);
-        for piece in &mut made {
-            piece.with_next = true;
-        }
-        made
-    }
-
-    fn reading(
-        &mut self,
-        text: &Text,
-        limit: &str,
-        unit: &str,
-        blanks: &[Blank],
-        held: bool,
-        width: f32,
-    ) -> Vec<Piece> {
-        let single = blanks.len() == 1;
-        let unit = self.set(&Text::plain(unit), LIMIT, width / 3.0);
-        let names: Vec<_> =
-            blanks.iter().map(|blank| self.set(&Text::bold(&blank.name), NAME, width * 0.4)).collect();
-        let written: Vec<_> =
-            blanks.iter().map(|blank| self.set(&Text::bold(&blank.written), NAME, width * 0.4)).collect();
-        let widest = |settings: &[Setting]| settings.iter().map(Setting::width).fold(0.0, f32::max);
-        let name_room = if widest(&names) > 0.0 { widest(&names) + 6.0 } else { 0.0 };
-        let unit_room = if unit.lines.is_empty() { 0.0 } else { unit.width() + 5.0 };
-        let field = BLANK.max(widest(&written) - unit_room);
-        let least = name_room + field + unit_room + 14.0;
-        let columns = balanced(names.len(), ((width + 14.0) / least) as usize);
-        let blank = (((width + 14.0) / columns as f32).min(least + 40.0) - (least - field)).max(field);
-        let cell = least - field + blank;
-        // A short limit stands beside a single blank, a longer one above.
-        let beside = self.set(&Text::plain(limit), LIMIT, width);
-        let left = name_room + blank + unit_room + 16.0;
-        // A reading is taken twice where it stands alone; a number of a photograph is not.
-        let again =
-            self.set(&Text::plain(if single && unit_room > 0.0 { "again" } else { "" }), LIMIT, width);
-        let again_room =
-            if again.lines.is_empty() { 0.0 } else { again.width() + 6.0 + field + unit_room + 16.0 };
-        let second = again_room > 0.0 && left + again_room <= width && blanks[0].written.is_empty();
-        let left = if second { left + again_room } else { left };
-        let limit_beside = single && beside.lines.len() == 1 && left + beside.width() <= width;
-        let mut made = self.reading_head(text, if limit_beside { "" } else { limit }, held, width);
-        let element = self.element(Role::Paragraph);
-        let in_one_line = |settings: &[Setting]| settings.iter().all(|setting| setting.lines.len() <= 1);
-        let whole = made.len() == 1
-            && single
-            && beside.lines.is_empty()
-            && in_one_line(&names)
-            && in_one_line(&written);
-        if let Some(first) =
-            made.first_mut().filter(|first| whole && first.reach() + left + 16.0 <= LEFT + width)
-        {
-            // A blank and no more stands at the end of the line.
-            let start = LEFT + width - left + 16.0;
-            self.blank(
-                first,
-                element,
-                (&names[0], &written[0], &unit),
-                start,
-                name_room,
-                blank,
-                WORK.leading - 3.0,
-            );
-            first.with_next = false;
-            return made;
-        }
-        for (names, written) in names.chunks(columns).zip(written.chunks(columns)) {
-            let heights = names.iter().chain(written).map(Setting::height);
-            let height = heights.fold(unit.height().max(16.0), f32::max) + 12.0;
-            let mut piece = Piece::new(1.0, height);
-            let base = height - 4.0;
-            for (column, (name, written)) in names.iter().zip(written).enumerate() {
-                let x = LEFT + column as f32 * cell;
-                self.blank(&mut piece, element, (name, written, &unit), x, name_room, blank, base);
-                if second {
-                    let x = x + name_room + blank + unit_room + 16.0;
-                    let fields = (&again, written, &unit);
-                    self.blank(&mut piece, element, fields, x, again.width() + 6.0, field, base);
-                }
-                if limit_beside {
-                    let x = x + left;
-                    self.put(&mut piece, element, &beside, &beside.lines, x, base - beside.height() + 4.0);
-                }
-            }
-            made.push(piece);
-        }
-        made
-    }
-
-    /// A blank with its name before and its unit behind it, or what was written there.
-    #[expect(clippy::too_many_arguments, reason = "three words, and where each stands")]
-    fn blank(
-        &mut self,
-        piece: &mut Piece,
-        element: ElementId,
-        (name, written, unit): (&Setting, &Setting, &Setting),
-        x: f32,
-        name_room: f32,
-        width: f32,
-        base: f32,
-    ) {
-        self.put(piece, element, name, &name.lines, x, base - name.height() + 4.0);
-        let (from, to) = (x + name_room, x + name_room + width);
-        if written.lines.is_empty() {
-            let line = draw::line(from, base, to, base, Stroke::solid(0.8));
-            piece.add(Mark::Element(element), vec![line]);
-            self.put(piece, element, unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
-        } else {
-            self.put(piece, element, written, &written.lines, from, base - written.height() + 4.0);
-        }
-    }
-
     fn signature(&mut self, signed: &Text, width: f32) -> Piece {
         let element = self.element(Role::Paragraph);
         let setting = self.set(signed, SMALL, width * 0.42);
@@ -534,23 +400,10 @@ impl Composer {
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
     }
-
-    /// The word "wait" where the tick box would be.
-    fn wait_mark(&mut self, made: &mut [Piece], kind: Type) {
-        let Some(first) = made.first_mut() else { return };
-        let size = 11.0;
-        let x = NUMBERS - fonts::width(Face::Bold, size, "wait");
-        let items: Vec<Item> =
-            draw::text(x, kind.baseline(), Face::Bold, size, "wait ").into_iter().collect();
-        match first.groups.first_mut() {
-            Some(group) => group.items.splice(0..0, items).for_each(drop),
-            None => first.add(Mark::Artefact, items),
-        }
-    }
 }
 
 /// Columns of a grid with at most `most` of them, so that its rows are of about the same length.
-fn balanced(count: usize, most: usize) -> usize {
+pub(super) fn balanced(count: usize, most: usize) -> usize {
     let rows = count.div_ceil(most.max(1)).max(1);
     count.div_ceil(rows).max(1)
 }
@@ -571,40 +424,4 @@ fn joined(facts: &[Text]) -> Text {
         all.0.extend(fact.0.iter().cloned());
     }
     all
-}
-
-/// Draws a line through all words.
-fn strike(pieces: &mut [Piece]) {
-    for piece in pieces {
-        let mut lines = Vec::new();
-        for item in piece.groups.iter().flat_map(|group| &group.items) {
-            if let Item::Text(run) = item {
-                let y = run.at.y - run.size * 0.26;
-                lines.push(draw::line(run.at.x, y, run.at.x + run.width, y, Stroke::solid(0.9)));
-            }
-        }
-        piece.add(Mark::Artefact, lines);
-    }
-}
-
-/// A broken bar down the left of a held step, to be seen while leafing.
-fn hold_bar(pieces: &mut [Piece]) {
-    const WIDTH: f32 = 4.0;
-    const DASH: f32 = 5.0;
-    const PERIOD: f32 = 8.0;
-    let mut begun = 0.0;
-    for piece in pieces.iter_mut().skip(1) {
-        piece.close_gap();
-        let mut dashes = Vec::new();
-        let mut y = -(begun % PERIOD);
-        while y < piece.height {
-            let (from, to) = (y.max(0.0), (y + DASH).min(piece.height));
-            if to > from {
-                dashes.push(draw::vertical(2.0, from, WIDTH, to - from));
-            }
-            y += PERIOD;
-        }
-        begun += piece.height;
-        piece.add(Mark::Artefact, dashes);
-    }
 }
