@@ -1,8 +1,9 @@
 //! Text to tree, with every fault of spelling in one go. It must not know what names mean.
 //!
 //! The way through: [`scan`] looks at characters (comments, quotes, depth), [`stretch`] cuts the text where
-//! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch, [`build`] makes the
-//! tree of the matches. A stretch that doesn't match is gone through clause by clause by [`recover`].
+//! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch ([`matching`]),
+//! [`build`] makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
+//! [`recover`].
 //!
 //! pest is used in this room only.
 
@@ -12,6 +13,7 @@ mod errors;
 mod expected;
 mod grammar;
 mod lexeme;
+mod matching;
 mod recover;
 mod scan;
 mod shape;
@@ -21,17 +23,10 @@ mod vocabulary;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
-use build::Builder;
-use diagnose::Place;
-use grammar::{Rule, read};
-use recover::Recovery;
 use tree::Tree;
 
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
 const LARGEST: usize = 16 * 1024 * 1024;
-
-/// Bytes that one declaration may have, or several on one line: a block of more than ten thousand steps.
-const LONGEST: usize = 2 * 1024 * 1024;
 
 /// Faults that are told of one file; after so many the rest says nothing new.
 const MOST_FAULTS: usize = 100;
@@ -51,37 +46,12 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         return Outcome { value: tree, diagnostics: faults };
     }
     let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
-    let builder = Builder::new(file, text.len());
-    for stretch in &stretches {
-        if faults.len() > MOST_FAULTS {
-            break;
-        }
-        builder.start_at(stretch.start);
-        let piece = &mended[stretch.start..stretch.end];
-        if piece.len() > LONGEST {
-            let start = Span::new(file, stretch.start, stretch.start);
-            faults.push(errors::too_large(start, "this declaration"));
-            continue;
-        }
-        match read(Rule::stretch, piece) {
-            Ok(node) => tree.items.extend(
-                node.into_inner()
-                    .filter(|child| child.as_rule() != Rule::EOI)
-                    .map(|child| builder.item(&child)),
-            ),
-            Err(_) => {
-                let mut recovery = Recovery {
-                    builder: &builder,
-                    faults: &mut faults,
-                    faulty_lines: &faulty_lines,
-                    whole: &mended,
-                    owner: "",
-                };
-                tree.items.extend(recovery.stretch(Place { file, base: stretch.start, text: piece }));
-            }
-        }
-    }
-    faults.extend(builder.finish());
+    let (items, found) = matching::matched(
+        &matching::Cut { file, text: &mended, length: text.len(), faults: &faults, faulty_lines: &faulty_lines },
+        &stretches,
+    );
+    tree.items = items;
+    faults.extend(found);
     if tree.items.is_empty() && faults.is_empty() {
         faults.push(errors::empty(Span::new(file, 0, 0)));
     }

@@ -35,6 +35,8 @@ pub(super) struct Habits {
     pub taken: std::collections::BTreeSet<GaugeId>,
     /// Values of states that parts let go: reaching one is filling.
     pub released: std::collections::BTreeSet<(StateId, usize)>,
+    /// Parts that fall when a setup takes a value.
+    pub falling: std::collections::BTreeMap<(SetupId, usize), Vec<PartId>>,
 }
 
 impl Habits {
@@ -46,6 +48,7 @@ impl Habits {
             supported: Default::default(),
             taken: Default::default(),
             released: Default::default(),
+            falling: Default::default(),
         };
         for act in procedure.steps.iter().flat_map(Step::acts) {
             match &act.deed {
@@ -67,6 +70,9 @@ impl Habits {
             let id = PartId(index);
             if heavy(id) || part.falls.is_some() {
                 habits.supported.insert(id);
+            }
+            if let Some((setup, value, _)) = part.falls {
+                habits.falling.entry((setup, value)).or_default().push(id);
             }
             habits.released.extend(part.releases.iter().map(|(state, value, _)| (*state, *value)));
         }
@@ -179,15 +185,14 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
         for (setup, value, span) in &step.setups {
-            for (index, part) in (0u32..).zip(&self.facts.procedure.parts) {
-                if part.falls.is_some_and(|(s, v, _)| (s, v) == (*setup, *value)) {
-                    let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
-                    self.span = *span;
-                    for place in places(self.facts.procedure, &part.axes) {
-                        self.need(ThingKind::Steady(PartId(index), place), YES, Reason::Steady, fact);
-                    }
-                    self.span = step.naming.span;
+            for id in self.habits.falling.get(&(*setup, *value)).into_iter().flatten() {
+                let part = self.facts.procedure.part(*id);
+                let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
+                self.span = *span;
+                for place in places(self.facts.procedure, &part.axes) {
+                    self.need(ThingKind::Steady(*id, place), YES, Reason::Steady, fact);
                 }
+                self.span = step.naming.span;
             }
         }
         if step.phase == Phase::Start && !self.scene.trial {

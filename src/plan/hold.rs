@@ -6,7 +6,7 @@ use super::{Known, decided, words};
 use crate::decide::Verdict;
 use crate::network::Node;
 use crate::procedure::model::{
-    Deed, FasteningWork, PartWork, Phase, Procedure, Reuse, SetId, Sourced, Tightening,
+    Deed, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId, Sourced, Tightening,
 };
 
 /// Everything that holds the acts of a step.
@@ -49,12 +49,11 @@ fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
             }),
             Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
         }
-        let open = known
-            .decisions
-            .sets
-            .iter()
-            .any(|((id, _), decision)| *id == set && decision.verdict == Verdict::Open);
-        if matches!(one.reuse, Some((Reuse::Unknown, _))) && open {
+        let open = || {
+            let places = known.decisions.sets.range((set, Place(0))..=(set, Place(u32::MAX)));
+            places.into_iter().any(|(_, decision)| decision.verdict == Verdict::Open)
+        };
+        if matches!(one.reuse, Some((Reuse::Unknown, _))) && open() {
             holds.push(Hold {
                 cause: HoldCause::Reuse(set),
                 text: format!("word whether {name} may be used again"),

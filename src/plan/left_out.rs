@@ -1,10 +1,47 @@
 //! What the record leaves out though the procedure would put it back: the part isn't fitted, and what holds nothing else
 //! isn't tightened. What the procedure itself leaves out, the network knows already.
 
+use std::collections::BTreeMap;
+
 use super::types::PlacedKind;
 use super::{Known, decided};
 use crate::decide::Verdict;
-use crate::procedure::model::{JointId, PartId, Place, SetId};
+use crate::procedure::model::{Joint, PartId, Place, Procedure, SetId};
+
+/// What each set holds at each of its places: itself, and as a member of joints.
+pub(super) struct Held {
+    by_set: BTreeMap<(SetId, Place), Vec<(PartId, Place)>>,
+}
+
+impl Held {
+    /// Reads it off the whole procedure.
+    pub fn of(procedure: &Procedure) -> Held {
+        let mut by_set: BTreeMap<(SetId, Place), Vec<(PartId, Place)>> = BTreeMap::new();
+        for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
+            for at in every(procedure.places(&part.axes)) {
+                let bound = part.binding(&procedure.coordinates(&part.axes, at));
+                for target in &part.held_by {
+                    for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, &bound) {
+                        by_set.entry((target.id, place)).or_default().push((id, at));
+                    }
+                }
+            }
+        }
+        for joint in &procedure.joints {
+            for at in every(procedure.places(&joint.axes)) {
+                let bound = joint.binding(&procedure.coordinates(&joint.axes, at));
+                let held = held_by_joint(procedure, joint, at);
+                for member in &joint.members {
+                    let axes = &procedure.set(member.set.id).axes;
+                    for place in procedure.matching(axes, &member.set.pattern, &bound) {
+                        by_set.entry((member.set.id, place)).or_default().extend(&held);
+                    }
+                }
+            }
+        }
+        Held { by_set }
+    }
+}
 
 /// Whether a part or set is settled as left out, or a set or joint holds nothing but such parts.
 pub(super) fn by_the_record(known: &Known, kind: PlacedKind, place: Place) -> bool {
@@ -13,9 +50,11 @@ pub(super) fn by_the_record(known: &Known, kind: PlacedKind, place: Place) -> bo
         PlacedKind::Set(set) => {
             let verdict = known.decisions.sets.get(&(set, place)).map(|decision| &decision.verdict);
             matches!(verdict, Some(Verdict::LeaveOut(_)))
-                || nothing_else(known, &held_by_set(known, set, place))
+                || known.held.by_set.get(&(set, place)).is_some_and(|held| nothing_else(known, held))
         }
-        PlacedKind::Joint(joint) => nothing_else(known, &held_by_joint(known, joint, &[place])),
+        PlacedKind::Joint(joint) => {
+            nothing_else(known, &held_by_joint(known.procedure, known.procedure.joint(joint), place))
+        }
         _ => false,
     }
 }
@@ -28,42 +67,12 @@ fn nothing_else(known: &Known, held: &[(PartId, Place)]) -> bool {
     !held.is_empty() && held.iter().all(|piece| out(known, *piece))
 }
 
-fn held_by_joint(known: &Known, joint: JointId, places: &[Place]) -> Vec<(PartId, Place)> {
-    let procedure = known.procedure;
-    let joint = procedure.joint(joint);
+fn held_by_joint(procedure: &Procedure, joint: &Joint, place: Place) -> Vec<(PartId, Place)> {
+    let bound = joint.binding(&procedure.coordinates(&joint.axes, place));
     let mut held = Vec::new();
-    for place in places {
-        let bound = joint.binding(&procedure.coordinates(&joint.axes, *place));
-        for target in joint.held() {
-            let found = procedure.matching(&procedure.part(target.id).axes, &target.pattern, &bound);
-            held.extend(found.into_iter().map(|place| (target.id, place)));
-        }
-    }
-    held
-}
-
-fn held_by_set(known: &Known, set: SetId, place: Place) -> Vec<(PartId, Place)> {
-    let procedure = known.procedure;
-    let axes = &procedure.set(set).axes;
-    let mut held = Vec::new();
-    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-        for at in every(procedure.places(&part.axes)) {
-            let bound = part.binding(&procedure.coordinates(&part.axes, at));
-            let mut targets = part.held_by.iter().filter(|target| target.id == set);
-            if targets.any(|target| procedure.matching(axes, &target.pattern, &bound).contains(&place)) {
-                held.push((id, at));
-            }
-        }
-    }
-    for (id, joint) in (0u32..).map(JointId).zip(&procedure.joints) {
-        let member = joint.members.iter().find(|member| member.set.id == set);
-        let Some(member) = member else { continue };
-        let here = |at: &Place| {
-            let bound = joint.binding(&procedure.coordinates(&joint.axes, *at));
-            procedure.matching(axes, &member.set.pattern, &bound).contains(&place)
-        };
-        let places: Vec<Place> = every(procedure.places(&joint.axes)).filter(here).collect();
-        held.extend(held_by_joint(known, id, &places));
+    for target in joint.held() {
+        let found = procedure.matching(&procedure.part(target.id).axes, &target.pattern, &bound);
+        held.extend(found.into_iter().map(|place| (target.id, place)));
     }
     held
 }

@@ -43,7 +43,8 @@ pub fn plan_to(
     options: PlanOptions,
     last: Phase,
 ) -> Plan {
-    let known = Known { procedure, network, decisions, options };
+    let held = left_out::Held::of(procedure);
+    let known = Known { procedure, network, decisions, options, held: &held };
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
     let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
@@ -67,6 +68,7 @@ struct Known<'a> {
     network: &'a Network,
     decisions: &'a Decisions,
     options: PlanOptions,
+    held: &'a left_out::Held,
 }
 
 /// The axes along which a step is done position by position; none if all positions are done together.

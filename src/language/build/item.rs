@@ -152,7 +152,7 @@ impl Builder {
             }
             _ => {
                 let fault = crate::language::errors::bad_range(self.span(&range), range.as_str().trim_end());
-                self.faults.borrow_mut().push(fault);
+                self.found.borrow_mut().faults.push(fault);
                 Vec::new()
             }
         }

@@ -28,15 +28,38 @@ pub(super) struct Builder {
     base: Cell<usize>,
     /// Bytes of the file: braces that were added behind its end are no place in it.
     length: usize,
+    found: RefCell<Found>,
+}
+
+/// What was found while building, and that no grammar can say.
+#[derive(Debug, Default)]
+pub(super) struct Found {
     /// Misspelt names with their first place: each is complained of once.
-    names: RefCell<BTreeMap<String, Span>>,
-    faults: RefCell<Vec<Diagnostic>>,
+    names: BTreeMap<String, Span>,
+    faults: Vec<Diagnostic>,
+}
+
+impl Found {
+    /// Adds what was found further on in the same file.
+    pub(super) fn add(&mut self, later: Found) {
+        for (name, span) in later.names {
+            self.names.entry(name).or_insert(span);
+        }
+        self.faults.extend(later.faults);
+    }
+
+    /// All of it as complaints.
+    pub(super) fn faults(self) -> Vec<Diagnostic> {
+        let mut faults = self.faults;
+        faults.extend(self.names.iter().map(|(name, span)| super::errors::bad_name(*span, name)));
+        faults
+    }
 }
 
 impl Builder {
     /// For this file of `length` bytes.
     pub(super) fn new(file: FileId, length: usize) -> Self {
-        Builder { file, base: Cell::new(0), length, names: RefCell::default(), faults: RefCell::default() }
+        Builder { file, base: Cell::new(0), length, found: RefCell::default() }
     }
 
     /// The text of the matches given from now on starts at this byte of the file. It may wrap below nought where a
@@ -45,12 +68,9 @@ impl Builder {
         self.base.set(base);
     }
 
-    /// What was found while building, and that no grammar can say.
-    pub(super) fn finish(self) -> Vec<Diagnostic> {
-        let names = self.names.into_inner();
-        let mut faults = self.faults.into_inner();
-        faults.extend(names.iter().map(|(name, span)| super::errors::bad_name(*span, name)));
-        faults
+    /// What was found while building.
+    pub(super) fn finish(self) -> Found {
+        self.found.into_inner()
     }
 
     /// Bytes `start..end` of the text at hand.

@@ -22,7 +22,7 @@ impl Builder {
         if proper {
             return self.word(node);
         }
-        self.names.borrow_mut().entry(written.to_owned()).or_insert_with(|| self.span(node));
+        self.found.borrow_mut().names.entry(written.to_owned()).or_insert_with(|| self.span(node));
         self.spanned(node, proper_name(written))
     }
 
@@ -85,7 +85,7 @@ impl Builder {
         if value.is_finite() {
             return value;
         }
-        self.faults.borrow_mut().push(crate::language::errors::bad_number(self.span(node), written, None));
+        self.found.borrow_mut().faults.push(crate::language::errors::bad_number(self.span(node), written, None));
         0.0
     }
 
