@@ -32,10 +32,11 @@ const PURE: [(&str, &[&str]); 5] = [
 ];
 
 /// A crate and the only rooms that may name it.
-const CRATES: [(&str, &[&str]); 13] = [
+const CRATES: [(&str, &[&str]); 14] = [
     ("pest", &["language"]),
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
+    ("rayon", &["language", "page"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),
     ("miette", &["diagnostics"]),

@@ -70,7 +70,7 @@ fn median(mut times: Vec<Duration>) -> f64 {
 
 /// As many threads as the packet's writer takes.
 fn threads() -> usize {
-    std::thread::available_parallelism().map_or(1, usize::from).min(4)
+    std::thread::available_parallelism().map_or(1, usize::from)
 }
 
 fn report(pages: usize, runs: usize) {

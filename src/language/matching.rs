@@ -3,9 +3,8 @@
 //! No stretch depends on another, so a long file is matched on as many threads as there are. The batches are the same
 //! on every machine, and so is what comes of them.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
+use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 use super::MOST_FAULTS;
 use super::build::{Builder, Found};
@@ -47,29 +46,9 @@ struct Batch {
 
 /// The declarations of all stretches in order, and every fault in them up to about [`MOST_FAULTS`].
 pub(super) fn matched(cut: &Cut<'_>, stretches: &[Stretch]) -> (Vec<Item>, Vec<Diagnostic>) {
-    let batches: Vec<&[Stretch]> = stretches.chunks(BATCH).collect();
-    let threads = std::thread::available_parallelism().map_or(1, usize::from).min(batches.len());
-    let done: Mutex<BTreeMap<usize, Batch>> = Mutex::default();
-    let next = AtomicUsize::new(0);
-    let work = || {
-        while let Some((index, stretches)) = {
-            let index = next.fetch_add(1, Ordering::Relaxed);
-            batches.get(index).map(|batch| (index, *batch))
-        } {
-            let batch = batch(cut, stretches);
-            if let Ok(mut done) = done.lock() {
-                done.insert(index, batch);
-            }
-        }
-    };
-    std::thread::scope(|scope| {
-        for _ in 1..threads {
-            scope.spawn(work);
-        }
-        work();
-    });
+    let batches: Vec<Batch> = stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches)).collect();
     let (mut items, mut faults, mut found) = (Vec::new(), Vec::new(), Found::default());
-    for batch in done.into_inner().unwrap_or_default().into_values() {
+    for batch in batches {
         if cut.faults.len() + faults.len() > MOST_FAULTS {
             break;
         }

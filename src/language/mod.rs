@@ -47,7 +47,13 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
     }
     let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
     let (items, found) = matching::matched(
-        &matching::Cut { file, text: &mended, length: text.len(), faults: &faults, faulty_lines: &faulty_lines },
+        &matching::Cut {
+            file,
+            text: &mended,
+            length: text.len(),
+            faults: &faults,
+            faulty_lines: &faulty_lines,
+        },
         &stretches,
     );
     tree.items = items;

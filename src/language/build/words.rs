@@ -85,7 +85,11 @@ impl Builder {
         if value.is_finite() {
             return value;
         }
-        self.found.borrow_mut().faults.push(crate::language::errors::bad_number(self.span(node), written, None));
+        self.found.borrow_mut().faults.push(crate::language::errors::bad_number(
+            self.span(node),
+            written,
+            None,
+        ));
         0.0
     }
 

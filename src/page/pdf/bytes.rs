@@ -4,6 +4,7 @@
 use super::content::{literal, whole};
 use super::deflate::Deflater;
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat};
+use rayon::prelude::*;
 use std::io::Write;
 
 /// Objects that share one object stream.
@@ -52,25 +53,14 @@ pub(super) fn write(document: Document) -> Vec<u8> {
         }
     }
     let mut next = max_id + 1;
-    for objects in shared.chunks(SHARED) {
-        let (mut head, mut body) = (Vec::new(), Vec::new());
-        for (index, (id, object)) in objects.iter().enumerate() {
+    let streams: Vec<Stream> =
+        shared.par_chunks(SHARED).with_min_len(4).map_init(Deflater::new, object_stream).collect();
+    for (objects, stream) in shared.chunks(SHARED).zip(streams) {
+        for (index, (id, _)) in objects.iter().enumerate() {
             entries[*id as usize] = Entry::Within(next, index);
-            whole(&mut head, u64::from(*id));
-            head.push(b' ');
-            whole(&mut head, body.len() as u64);
-            head.push(b' ');
-            write_object(&mut body, object);
-            body.push(b'\n');
         }
-        let first = head.len();
-        head.append(&mut body);
-        let mut dictionary = Dictionary::new();
-        dictionary.set("Type", "ObjStm");
-        dictionary.set("N", objects.len() as i64);
-        dictionary.set("First", first as i64);
         entries.push(Entry::At(out.len()));
-        write_stream(&mut out, next, Stream::new(dictionary, head), &mut deflater);
+        write_stream(&mut out, next, stream, &mut deflater);
         next += 1;
     }
     let identity = fingerprint(&[&out]);
@@ -102,6 +92,27 @@ pub(super) fn write(document: Document) -> Vec<u8> {
     write_stream(&mut out, next, Stream::new(dictionary, rows), &mut deflater);
     put(&mut out, format_args!("startxref\n{start}\n%%EOF\n"));
     out
+}
+
+/// Objects packed into one stream.
+fn object_stream(deflater: &mut Deflater, objects: &[(u32, Object)]) -> Stream {
+    let (mut head, mut body) = (Vec::new(), Vec::new());
+    for (id, object) in objects {
+        whole(&mut head, u64::from(*id));
+        head.push(b' ');
+        whole(&mut head, body.len() as u64);
+        head.push(b' ');
+        write_object(&mut body, object);
+        body.push(b'\n');
+    }
+    let first = head.len();
+    head.append(&mut body);
+    let mut dictionary = Dictionary::new();
+    dictionary.set("Type", "ObjStm");
+    dictionary.set("N", objects.len() as i64);
+    dictionary.set("First", first as i64);
+    dictionary.set("Filter", "FlateDecode");
+    Stream::new(dictionary, deflater.deflate(&head))
 }
 
 fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {

@@ -1,5 +1,7 @@
-//! Operators of page content that are no text: marks, inks, lines and shapes (ISO 32000-1, 8.5 and 14.6).
+//! Operators of page content: marks, inks, text, lines and shapes (ISO 32000-1, 8.5, 9.4 and 14.6).
 
+use super::set_words::SetWords;
+use crate::page::fonts::Face;
 use crate::page::pages::{Area, Dash, Ink, Position, Ring, Segment, Stroke};
 
 /// The content of a page as it grows. The page is turned over: its own origin is below.
@@ -28,6 +30,33 @@ impl Content {
 
     pub fn end_mark(&mut self) {
         self.bytes.extend_from_slice(b"EMC\n");
+    }
+
+    pub fn begin_text(&mut self) {
+        self.bytes.extend_from_slice(b"BT\n");
+    }
+
+    pub fn end_text(&mut self) {
+        self.bytes.extend_from_slice(b"ET\n");
+    }
+
+    pub fn font(&mut self, name: &str, size: f32) {
+        self.bytes.push(b'/');
+        self.bytes.extend_from_slice(name.as_bytes());
+        self.bytes.push(b' ');
+        self.operator(&[size], b"Tf");
+    }
+
+    /// Moves the text cursor to the right and up.
+    pub fn move_text(&mut self, right: f32, up: f32) {
+        self.operator(&[right, up], b"Td");
+    }
+
+    /// Shows words that have been set.
+    pub fn show(&mut self, words: &SetWords<'_>, face: Face, text: &str) {
+        self.bytes.push(b'(');
+        words.show(face, text, &mut self.bytes);
+        self.bytes.extend_from_slice(b") Tj\n");
     }
 
     /// Ink inside shapes and letters.
@@ -144,6 +173,12 @@ pub(super) fn whole(out: &mut Vec<u8>, mut number: u64) {
 /// Writes bytes as a literal string.
 pub(super) fn literal(out: &mut Vec<u8>, bytes: impl Iterator<Item = u8>) {
     out.push(b'(');
+    escaped(out, bytes);
+    out.push(b')');
+}
+
+/// Writes bytes as they stand inside a literal string.
+pub(super) fn escaped(out: &mut Vec<u8>, bytes: impl Iterator<Item = u8>) {
     for byte in bytes {
         match byte {
             b'(' | b')' | b'\\' => out.extend_from_slice(&[b'\\', byte]),
@@ -152,7 +187,6 @@ pub(super) fn literal(out: &mut Vec<u8>, bytes: impl Iterator<Item = u8>) {
             _ => out.push(byte),
         }
     }
-    out.push(b')');
 }
 
 #[cfg(test)]

@@ -10,14 +10,7 @@ use subsetter::GlyphRemapper;
 
 /// Name of a face in the content of pages: short, and not one of those that printpdf keeps for its own fonts.
 pub(super) fn resource(face: Face) -> FontId {
-    FontId(
-        match face {
-            Face::Regular => "R",
-            Face::Bold => "B",
-            Face::Mono => "M",
-        }
-        .to_string(),
-    )
+    FontId(name(face).to_string())
 }
 
 /// The faces in use with the letters that are used of each.
@@ -29,7 +22,7 @@ pub(super) struct Fonts {
 }
 
 impl Fonts {
-    /// The same faces without their programs, for content that is written apart from the fonts.
+    /// The same faces without their programs, for text that is set apart from the fonts.
     pub fn without_programs(&self) -> BTreeMap<FontId, PdfFont> {
         let mut map = self.map.clone();
         for font in map.values_mut() {
@@ -46,32 +39,55 @@ impl Fonts {
     }
 }
 
+/// Name of a face in the content of pages.
+pub(super) fn name(face: Face) -> &'static str {
+    match face {
+        Face::Regular => "R",
+        Face::Bold => "B",
+        Face::Mono => "M",
+    }
+}
+
+/// Letters that are noted in a plain list: Latin, Greek and Cyrillic.
+const COMMON: usize = 0x530;
+
+/// Characters as they are met.
+struct Used {
+    common: [bool; COMMON],
+    others: BTreeSet<char>,
+}
+
+impl Used {
+    fn all(&self) -> BTreeSet<char> {
+        let common = (0u32..).zip(&self.common).filter(|(_, used)| **used);
+        common.filter_map(|(code, _)| char::from_u32(code)).chain(self.others.iter().copied()).collect()
+    }
+}
+
 /// Finds the letters that are used and cuts the fonts down to them.
 pub(super) fn fonts(pages: &Pages) -> Fonts {
-    let mut used: BTreeMap<Face, BTreeSet<char>> = BTreeMap::new();
-    let mut last: Option<(Face, BTreeSet<char>)> = None;
+    let mut used = Face::ALL.map(|_| Used { common: [false; COMMON], others: BTreeSet::new() });
     for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
         let Item::Text(run) = item else { continue };
-        if last.as_ref().is_none_or(|(face, _)| *face != run.face) {
-            if let Some((face, letters)) = last.take() {
-                used.insert(face, letters);
+        let used = &mut used[run.face as usize];
+        for character in run.text.chars() {
+            match used.common.get_mut(character as usize) {
+                Some(place) => *place = true,
+                None => {
+                    used.others.insert(character);
+                }
             }
-            last = Some((run.face, used.remove(&run.face).unwrap_or_default()));
         }
-        if let Some((_, letters)) = &mut last {
-            letters.extend(run.text.chars());
-        }
-    }
-    if let Some((face, letters)) = last {
-        used.insert(face, letters);
     }
     let mut map = BTreeMap::new();
     let mut letters = BTreeMap::new();
-    for (face, characters) in used {
-        map.insert(
-            resource(face),
-            PdfFont::with_meta(subset(face, &characters), PrintpdfFontMeta::default()),
-        );
+    for (face, used) in Face::ALL.into_iter().zip(&used) {
+        let characters = used.all();
+        if characters.is_empty() {
+            continue;
+        }
+        let font = subset(face, &characters);
+        map.insert(resource(face), PdfFont::with_meta(font, PrintpdfFontMeta::default()));
         letters.insert(face, characters.into_iter().collect());
     }
     Fonts { map, letters }

@@ -6,16 +6,34 @@ use crate::page::pages::Pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 use printpdf::{Op, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
 
-/// Builds the graph around the compressed content of pages.
-pub(super) fn document(pages: &Pages, fonts: &Fonts, painted: Vec<Vec<u8>>) -> Document {
+/// The graph and the objects in it that the content of each page becomes.
+pub(super) struct Graph {
+    document: Document,
+    contents: Vec<ObjectId>,
+}
+
+impl Graph {
+    /// The whole document, with the compressed content of its pages.
+    pub fn with(mut self, painted: Vec<Vec<u8>>) -> Document {
+        for (id, content) in self.contents.into_iter().zip(painted) {
+            let stream = Stream::new(dictionary! { "Filter" => "FlateDecode" }, content);
+            self.document.set_object(id, stream);
+        }
+        self.document
+    }
+}
+
+/// Builds the graph around the content of pages.
+pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
     let (mut document, resources) = with_fonts(fonts);
     let tree = document.new_object_id();
     let page_ids: Vec<ObjectId> = pages.pages.iter().map(|_| document.new_object_id()).collect();
     let tags = structure::add(&mut document, pages, &page_ids);
     let size = vec![0.into(), 0.into(), Object::Real(pages.width), Object::Real(pages.height)];
-    for (index, content) in painted.into_iter().enumerate() {
-        let stream = Stream::new(dictionary! { "Filter" => "FlateDecode" }, content);
-        let content = document.add_object(stream);
+    let mut contents = Vec::with_capacity(page_ids.len());
+    for index in 0..page_ids.len() {
+        let content = document.new_object_id();
+        contents.push(content);
         let mut page = dictionary! {
             "Type" => "Page",
             "Parent" => Object::Reference(tree),
@@ -66,7 +84,7 @@ pub(super) fn document(pages: &Pages, fonts: &Fonts, painted: Vec<Vec<u8>>) -> D
     });
     document.trailer.set("Root", Object::Reference(catalogue));
     document.trailer.set("Info", Object::Reference(info));
-    document
+    Graph { document, contents }
 }
 
 /// A graph that holds nothing but the fonts: printpdf writes them for a page on which every letter is used.
