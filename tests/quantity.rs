@@ -12,7 +12,7 @@ fn quantity(text: &str) -> Quantity {
 
 /// Exact factors: NIST SP 811 (2008) Appendix B.8 as products of 0.3048 m, 0.45359237 kg and 9.80665 m/s²;
 /// the digits were read from the output of scipy.constants 1.17.1 and pint 0.25.3.
-const FACTORS: [(&str, f64); 15] = [
+const FACTORS: [(&str, f64); 16] = [
     ("1 lbf.ft", 1.355_817_948_331_400_4),
     ("1 lbf.in", 0.112_984_829_027_616_7),
     ("1 kgf.m", 9.806_65),
@@ -28,6 +28,7 @@ const FACTORS: [(&str, f64); 15] = [
     ("60 rpm", std::f64::consts::TAU),
     ("1 day", 86_400.0),
     ("250 %", 2.5),
+    ("2.5:1", 2.5),
 ];
 
 #[test]
@@ -48,7 +49,7 @@ fn temperature_scales_have_their_offsets() {
 
 #[test]
 fn numbers_and_inch_fractions_print_back_as_written() {
-    for text in ["82 N.m", "0.050 mm", "7/16 in", "1 1/2 in", "-5 degC", "95.0 lbf.ft", "6 L", "4 min", "0 %"]
+    for text in ["82 N.m", "0.050 mm", "7/16 in", "1 1/2 in", "-5 degC", "95.0 lbf.ft", "6 L", "4 min", "0 %", "9.4:1"]
     {
         assert_eq!(quantity(text).to_string(), text);
     }
@@ -56,6 +57,7 @@ fn numbers_and_inch_fractions_print_back_as_written() {
     assert!((Length::try_from(quantity("1 1/2 in")).unwrap().mm() - 38.1).abs() < 1e-12);
     assert_eq!(quantity("90deg").printed(), "90°");
     assert_eq!(quantity("82 N.m").printed(), "82 N·m");
+    assert_eq!(quantity("9.4 :1").printed(), "9.4:1");
 }
 
 #[test]

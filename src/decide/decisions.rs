@@ -189,6 +189,20 @@ pub enum Hold {
     NotChosen,
 }
 
+impl Hold {
+    /// Whether it holds the order to the machine shop, and not only the fitting of what came back.
+    pub fn before_sending(&self) -> bool {
+        matches!(
+            self,
+            Hold::Question(_)
+                | Hold::NotInHand(_)
+                | Hold::WrongSize(..)
+                | Hold::NothingInSize(_)
+                | Hold::NewPartUnmeasured(..)
+        )
+    }
+}
+
 /// What happens to a part so that it is no longer as it was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Change {

@@ -28,6 +28,13 @@ pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declar
         .help(format!("numbers of the family begin with `{}`", expected.join("` or `")))
 }
 
+pub(super) fn sent_too_soon(span: Span, part: &str, waits: String) -> Diagnostic {
+    let message = format!("`{part}` was sent out before it was known what is to be done to it");
+    Diagnostic::new(&codes::SENT_TOO_SOON, message)
+        .at(span, waits)
+        .help("let the machine shop wait, or write down what has been found and what has come since")
+}
+
 pub(super) fn result_without_meaning(
     result: &str,
     question: &str,

@@ -29,6 +29,7 @@ mod shopping;
 mod shown;
 mod sizing;
 mod slips;
+mod too_soon;
 mod torques;
 mod values;
 mod words;
@@ -82,6 +83,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
+    diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
     decisions.to_measure = remaining::to_measure(&book, &decisions);
     Outcome { value: decisions, diagnostics }
 }

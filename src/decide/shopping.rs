@@ -324,16 +324,7 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
         let part = procedure.part(*id);
         let marks = part.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
         let work = job.sent.get(&(*id, *place));
-        let waits = decision.holds.iter().filter(|hold| {
-            matches!(
-                hold,
-                Hold::Question(_)
-                    | Hold::NotInHand(_)
-                    | Hold::WrongSize(..)
-                    | Hold::NothingInSize(_)
-                    | Hold::NewPartUnmeasured(..)
-            )
-        });
+        let waits = decision.holds.iter().filter(|hold| hold.before_sending());
         let priced = job.prices.work.get(&(*id, *place)).cloned().unwrap_or_default();
         lines.push(WorkLine {
             part: *id,

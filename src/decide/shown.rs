@@ -43,7 +43,7 @@ pub(super) fn with_doubt(value: Measured, unit: Option<&'static Unit>, places: u
     // Rounded up, so that the doubt is never shown smaller than it is.
     let doubt_places = (usize::from(places)..8).find(|at| doubt * power(*at) >= 0.999).unwrap_or(8);
     let doubt = (doubt * power(doubt_places) * (1.0 - 1e-6)).ceil() / power(doubt_places);
-    let unit = unit.map_or(String::new(), |unit| format!(" {}", unit.printed));
+    let unit = unit.map_or(String::new(), |unit| unit.behind());
     format!("{number} ± {doubt:.doubt_places$}{unit}")
 }
 

@@ -34,7 +34,7 @@ pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
 pub(super) const UNITS: &[&str] = &[
     "mm", "um", "m", "in", "thou", "N", "kN", "lbf", "N.m", "lbf.ft", "lbf.in", "kgf.m", "deg", "turn", "mL",
     "L", "cm3", "g", "kg", "lb", "s", "min", "h", "day", "kPa", "MPa", "bar", "psi", "degC", "degF", "rpm",
-    "%",
+    "%", ":1",
 ];
 
 /// What people write for a unit, and how it is written here.

@@ -5,7 +5,7 @@ use super::desk::about_title;
 use super::sheet::{StepLine, Text};
 use crate::network::StepSource;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
-use crate::procedure::model::Place;
+use crate::procedure::model::{PartId, Place, bind};
 use crate::record::{About, Done, DoneStep, Found, Note, Signature};
 
 /// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
@@ -49,7 +49,9 @@ fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
         bench.acts(planned).any(|act| act.things.iter().any(touched))
     };
     match about {
-        About::Part(id, place) => handles(PlacedKind::Part(*id), place),
+        About::Part(id, place) => {
+            handles(PlacedKind::Part(*id), place) || examined(bench, planned, *id, *place)
+        }
         About::Set(id, place) => {
             let joints = bench.procedure.joints.iter().zip(0u32..).filter(|(joint, _)| joint.has(*id));
             let mut joints = joints.map(|(_, index)| crate::procedure::model::JointId(index));
@@ -66,6 +68,24 @@ fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
         },
         About::Derived(id) => *id == planned.id,
     }
+}
+
+/// Whether a step measures a part or looks it over: a note on the part is of use there too.
+fn examined(bench: &Bench, planned: &PlannedStep, part: PartId, place: Option<Place>) -> bool {
+    let procedure = bench.procedure;
+    bench.acts(planned).flat_map(|act| &act.things).any(|placed| {
+        let (axes, of) = match placed.kind {
+            PlacedKind::Gauge(id) => (&procedure.gauge(id).axes, &procedure.gauge(id).of),
+            PlacedKind::Look(id) => (&procedure.look(id).axes, &procedure.look(id).of),
+            _ => return false,
+        };
+        let Some(of) = of.as_ref().filter(|of| of.id == part) else { return false };
+        placed.places.iter().any(|at| {
+            let bound = bind(axes, &procedure.coordinates(axes, *at));
+            let found = procedure.matching(&procedure.part(part).axes, &of.pattern, &bound);
+            place.is_none_or(|place| found.contains(&place))
+        })
+    })
 }
 
 fn told(bench: &Bench, note: &Note) -> Text {

@@ -35,7 +35,7 @@ const fn unit(
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
 /// Every unit there is; within a dimension the one most used at the bench comes first.
-static UNITS: [Unit; 33] = [
+static UNITS: [Unit; 34] = [
     unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
     unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
     unit("cm", "cm", Dimension::LENGTH, 1.0, 1e2),
@@ -81,6 +81,8 @@ static UNITS: [Unit; 33] = [
     },
     unit("rpm", "rpm", Dimension::SPEED, PI, 30.0),
     unit("%", "%", Dimension::RATIO, 1.0, 1e2),
+    // How the trade writes a compression ratio: `9.4:1`.
+    unit(":1", ":1", Dimension::RATIO, 1.0, 1.0),
 ];
 
 /// Units that computed results are shown in; nothing is written in them.
@@ -139,6 +141,12 @@ impl Unit {
     /// Every unit there is.
     pub fn all() -> &'static [Unit] {
         &UNITS
+    }
+
+    /// What is printed behind a number: a degree sign and `:1` stand close, other units behind a space.
+    pub fn behind(&self) -> String {
+        let space = if matches!(self.printed, "°" | ":1") { "" } else { " " };
+        format!("{space}{}", self.printed)
     }
 
     /// The unit written like this, letter for letter.

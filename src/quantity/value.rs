@@ -78,13 +78,11 @@ impl Quantity {
 
     /// As it stands on a sheet: `82 N·m`, `90°`, `7/16 in`.
     pub fn printed(self) -> String {
-        if self.unit.printed == "°" {
-            format!("{}°", self.numeral)
-        } else if self.unit.printed == "day" && self.numeral.value() != 1.0 {
+        if self.unit.printed == "day" && self.numeral.value() != 1.0 {
             // The one unit that is printed as a word.
             format!("{} days", self.numeral)
         } else {
-            format!("{} {}", self.numeral, self.unit.printed)
+            format!("{}{}", self.numeral, self.unit.behind())
         }
     }
 }
@@ -92,6 +90,7 @@ impl Quantity {
 /// As it is written in a procedure: `82 N.m`.
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} {}", self.numeral, self.unit.symbol)
+        let space = if self.unit.symbol == ":1" { "" } else { " " };
+        write!(f, "{}{space}{}", self.numeral, self.unit.symbol)
     }
 }

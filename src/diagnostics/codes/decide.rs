@@ -20,6 +20,15 @@ pub static OTHER_ENGINE: Code = Code {
                   the number is corrected or the right procedure is named.",
 };
 
+/// Work that went out before it could be ordered.
+pub static SENT_TOO_SOON: Code = Code {
+    name: "decide/sent-too-soon",
+    severity: Severity::Warning,
+    explanation: "By the record the part is at the machine shop, while a reading or an answer that decides what is to \
+                  be done to it is missing, or the new parts that it is to be sized by are not in hand and measured. \
+                  The machine shop may cut to a size that nothing fits.",
+};
+
 /// A result that says nothing of what becomes of a part.
 pub static RESULT_WITHOUT_MEANING: Code = Code {
     name: "decide/result-without-meaning",
@@ -70,6 +79,7 @@ pub static DONE_BUT_LEFT_OUT: Code = Code {
 pub static ALL: &[&Code] = &[
     &IMPLAUSIBLE,
     &OTHER_ENGINE,
+    &SENT_TOO_SOON,
     &RESULT_WITHOUT_MEANING,
     &UNKNOWN_STEP,
     &SKIPPED_STEP,
