@@ -77,8 +77,9 @@ fn set_lines(
         boxes: places(bench, std::slice::from_ref(placed)),
     });
     lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
+    let letters: Vec<String> = (0..set.count).map(hole_letter).collect();
+    lines.extend(lengths_told(bench, id, work, &letters));
     if work == FasteningWork::Undo {
-        let letters = (0..set.count).map(hole_letter).collect();
         lines.extend(length_table(bench, id, letters));
     }
 }
@@ -139,6 +140,12 @@ fn joint_lines(
     for set in &members {
         lines.extend(fastener::remarks(bench.procedure, *set, work).into_iter().map(StepLine::Note));
     }
+    if figure.is_none() {
+        for member in &joint.members {
+            let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
+            lines.extend(lengths_told(bench, member.set.id, work, &letters));
+        }
+    }
     lines.extend(figure.map(StepLine::Figure));
     if work == FasteningWork::Undo {
         lines.extend(estimate(bench, id).map(StepLine::Note));
@@ -187,6 +194,36 @@ pub(super) fn members_in_order(bench: &Bench, joint: &Joint, way: Way) -> Vec<Se
 pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> Vec<String> {
     let holes = joint_figure::holes(bench.procedure, joint);
     order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect()
+}
+
+/// Which length goes where, for fasteners that no figure shows: `A and D 30 mm; B 45 mm; C not known`. Where the
+/// lengths are to be measured as they come out, the table under the act tells them.
+fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String]) -> Option<StepLine> {
+    let set = bench.procedure.set(id);
+    let measured = match set.lengths {
+        Some((Lengths::ByHole(_), _)) => false,
+        Some((Lengths::Unknown, _)) => true,
+        Some((Lengths::One(_), _)) | None => return None,
+    };
+    let asked = work == FasteningWork::StartByHand || (work == FasteningWork::Undo && !measured);
+    let mut lengths: Vec<(String, Vec<String>)> = Vec::new();
+    for letter in letters {
+        let length = match joint_figure::length_note(bench, id, letter) {
+            unknown if unknown == "?" => "not known".to_owned(),
+            length => length,
+        };
+        match lengths.iter_mut().find(|(known, _)| *known == length) {
+            Some((_, holes)) => holes.push(letter.clone()),
+            None => lengths.push((length, vec![letter.clone()])),
+        }
+    }
+    if !asked || lengths.is_empty() {
+        return None;
+    }
+    let told: Vec<String> =
+        lengths.iter().map(|(length, holes)| format!("{} {length}", words::list(holes))).collect();
+    let how = if measured { ", as they came out" } else { "" };
+    Some(StepLine::Note(Text::bold(format!("Lengths by hole{how}: ")).and(format!("{}.", told.join("; ")))))
 }
 
 /// Blanks for lengths that nobody has stated, hole by hole; none where they are known or never asked for.

@@ -113,7 +113,7 @@ pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
-fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
+pub(super) fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
     if let Some(length) = recorded_length(bench, id, letter) {
         return length.printed();
     }

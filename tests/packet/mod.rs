@@ -126,7 +126,7 @@ fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::Step
 }
 
 /// Procedure, record, folder of the expected texts.
-const JOBS: [(&str, Option<&str>, &str); 7] = [
+const JOBS: [(&str, Option<&str>, &str); 8] = [
     ("tests/jobs/main_caps/main_caps.leaf", None, "main_caps"),
     ("tests/jobs/locking_nuts/locking_nuts.leaf", None, "locking_nuts"),
     ("procedures/first/harbour_pump.leaf", None, "harbour_pump"),
@@ -134,12 +134,14 @@ const JOBS: [(&str, Option<&str>, &str); 7] = [
     ("procedures/brackwater3.leaf", None, "brackwater3_without_job"),
     ("procedures/brackwater3.leaf", Some("procedures/brackwater3.measured.job.yaml"), "brackwater3_measured"),
     ("procedures/brackwater3.leaf", Some("procedures/brackwater3.ready.job.yaml"), "brackwater3_ready"),
+    ("tests/jobs/lengths/lengths.leaf", Some("tests/jobs/lengths/lengths.job.yaml"), "lengths"),
 ];
 
 /// Sheets that are written down: every phase of every job would be much to read. The strip has every kind of line but
 /// torques; the desk's sheets are read where the record has something to say on them.
 fn written_down(name: &str, phase: Phase) -> bool {
     match (name, phase) {
+        ("lengths", _) => phase <= Phase::Build,
         ("brackwater3_measured", phase) => phase == Phase::Survey,
         ("brackwater3_ready", phase) => matches!(phase, Phase::Survey | Phase::Start),
         (_, Phase::Strip) => true,
