@@ -49,8 +49,18 @@ fn temperature_scales_have_their_offsets() {
 
 #[test]
 fn numbers_and_inch_fractions_print_back_as_written() {
-    for text in ["82 N.m", "0.050 mm", "7/16 in", "1 1/2 in", "-5 degC", "95.0 lbf.ft", "6 L", "4 min", "0 %", "9.4:1"]
-    {
+    for text in [
+        "82 N.m",
+        "0.050 mm",
+        "7/16 in",
+        "1 1/2 in",
+        "-5 degC",
+        "95.0 lbf.ft",
+        "6 L",
+        "4 min",
+        "0 %",
+        "9.4:1",
+    ] {
         assert_eq!(quantity(text).to_string(), text);
     }
     assert!((Length::try_from(quantity("7/16 in")).unwrap().mm() - 11.1125).abs() < 1e-12);

@@ -3,7 +3,7 @@
 use clap::{Args, Subcommand, ValueEnum};
 
 use crate::procedure::model::{AxisId, Name, Procedure};
-use crate::quantity::Numeral;
+use crate::quantity::{Numeral, Unit};
 use crate::record::{Crib, Edit, Put, Written};
 
 /// What is written.
@@ -22,7 +22,7 @@ pub(super) enum Entry {
     },
     /// A reading was taken
     Reading {
-        /// The gauge, its positions, station and direction, and the value: `bore 1 top along "80.02 mm"`
+        /// The gauge, its positions, station and direction, and the value: `bore 1 top along 80.02 mm`
         #[arg(required = true, num_args = 2.., value_name = "GAUGE [PLACE] VALUE")]
         words: Vec<String>,
         #[command(flatten)]
@@ -77,8 +77,9 @@ pub(super) enum Entry {
         set: String,
         /// The hole
         hole: String,
-        /// The length
-        length: String,
+        /// The length: `45 mm`
+        #[arg(required = true, num_args = 1..=2)]
+        length: Vec<String>,
     },
     /// What becomes of a part or set that the procedure leaves open, or that is renewed or left out all the same
     Settled {
@@ -227,8 +228,9 @@ impl Entry {
                 (vec!["done", step], Put::Value(Written::Fields(done)))
             }
             Entry::Reading { words, taken, with } => {
-                let (name, value) = named(procedure, words);
-                let value = with_unit((procedure, crib), words, value);
+                let words = with_value_in_one(words);
+                let (name, value) = named(procedure, &words);
+                let value = with_unit((procedure, crib), &words, value);
                 let rest =
                     [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
                 let put = taken.put(with_fields("value", &value, &rest));
@@ -270,7 +272,9 @@ impl Entry {
                 approval.extend(fields(&[("up_to", up_to.as_deref())]));
                 (vec!["approved"], Put::Item(Written::Fields(approval)))
             }
-            Entry::Length { set, hole, length } => (vec!["lengths", set, hole], Put::Value(text(length))),
+            Entry::Length { set, hole, length } => {
+                (vec!["lengths", set, hole], Put::Value(text(&length.join(" "))))
+            }
             Entry::Ordered { thing, date, due, supplier, quantity, size } => {
                 let order = fields(&[
                     ("ordered", Some(date)),
@@ -291,6 +295,16 @@ impl Entry {
             Entry::Accepted(of) => (vec!["sent", &of.thing, "accepted"], Put::Value(text(&of.date))),
         };
         Edit { path: path.into_iter().map(str::to_owned).collect(), put }
+    }
+}
+
+/// The words with a number and the unit behind it as one, as they are without quotes at the end of a line.
+fn with_value_in_one(words: &[String]) -> Vec<String> {
+    match words {
+        [before @ .., number, unit] if Unit::find(unit).is_some() && Numeral::parse(number).is_some() => {
+            [before, &[format!("{number} {unit}")]].concat()
+        }
+        _ => words.to_vec(),
     }
 }
 

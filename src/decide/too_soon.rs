@@ -35,5 +35,8 @@ pub(super) fn sent_too_soon(procedure: &Procedure, job: &Job, decisions: &Decisi
         waits.retain(|wait| !all.contains(wait));
         all.extend(waits);
     }
-    found.into_iter().map(|(span, (part, waits))| errors::sent_too_soon(span, part, waits.join("; "))).collect()
+    found
+        .into_iter()
+        .map(|(span, (part, waits))| errors::sent_too_soon(span, part, waits.join("; ")))
+        .collect()
 }

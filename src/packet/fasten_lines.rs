@@ -196,6 +196,9 @@ pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> V
     order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect()
 }
 
+/// What stands for a length that nobody knows.
+const UNKNOWN: &str = "not known";
+
 /// Which length goes where, for fasteners that no figure shows: `A and D 30 mm; B 45 mm; C not known`. Where the
 /// lengths are to be measured as they come out, the table under the act tells them.
 fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String]) -> Option<StepLine> {
@@ -206,10 +209,13 @@ fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String
         Some((Lengths::One(_), _)) | None => return None,
     };
     let asked = work == FasteningWork::StartByHand || (work == FasteningWork::Undo && !measured);
+    if !asked || letters.is_empty() {
+        return None;
+    }
     let mut lengths: Vec<(String, Vec<String>)> = Vec::new();
     for letter in letters {
         let length = match joint_figure::length_note(bench, id, letter) {
-            unknown if unknown == "?" => "not known".to_owned(),
+            unknown if unknown == "?" => UNKNOWN.to_owned(),
             length => length,
         };
         match lengths.iter_mut().find(|(known, _)| *known == length) {
@@ -217,8 +223,12 @@ fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String
             None => lengths.push((length, vec![letter.clone()])),
         }
     }
-    if !asked || lengths.is_empty() {
-        return None;
+    if let [(length, _)] = lengths.as_slice()
+        && length == UNKNOWN
+    {
+        return Some(StepLine::Note(
+            Text::bold("Lengths not known: ").and("each goes back into its own hole."),
+        ));
     }
     let told: Vec<String> =
         lengths.iter().map(|(length, holes)| format!("{} {length}", words::list(holes))).collect();

@@ -53,12 +53,12 @@ fn entries_are_written_below_what_is_there() {
     let bench = Bench::new("entries");
     let folder = &bench.0;
     done(folder, &["record", "job.yaml", "reading", "bore", "1", "top", "along", "80.04"]);
-    done(folder, &["record", "job.yaml", "reading", "lobe", "1.3115 in", "--by", "JS"]);
+    done(folder, &["record", "job.yaml", "reading", "lobe", "1.3115", "in", "--by", "JS"]);
     done(folder, &["record", "job.yaml", "look", "piston_look", "2", "scored", "--as", "found"]);
     done(folder, &["record", "job.yaml", "done", "survey_all", "--by", "JS", "--date", "2026-03-05"]);
     done(folder, &["record", "job.yaml", "note", "head", "one stud: bent", "--date", "2026-03-05"]);
     done(folder, &["record", "job.yaml", "note", "rod[2]", "blue at the big end"]);
-    done(folder, &["record", "job.yaml", "length", "head_bolts", "C", "72 mm"]);
+    done(folder, &["record", "job.yaml", "length", "head_bolts", "C", "72", "mm"]);
     let expected = format!(
         "{RECORD}readings:
   as_found:
@@ -141,7 +141,7 @@ fn nothing_is_written_that_is_wrong_or_there_already() {
     let refused: [(&[&str], &str); 7] = [
         (&["reading", "boore", "1", "top", "along", "80.04 mm"], "did you mean `bore`?"),
         (&["reading", "bore", "3", "top", "along", "80.04"], "has no position `3`"),
-        (&["reading", "bore", "1", "top", "along", "80.04 kg"], "is a mass"),
+        (&["reading", "bore", "1", "top", "along", "80.04", "kg"], "is a mass"),
         (&["answer", "valve_gear", "renew"], "has a value already"),
         (&["answer", "valve_geer", "renew"], "did you mean `valve_gear`?"),
         (&["done", "survey_all", "--by", "JS", "--date", "5 March"], "is not a day"),

@@ -31,7 +31,7 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
     let tags = structure::add(&mut document, pages, &page_ids);
     let size = vec![0.into(), 0.into(), Object::Real(pages.width), Object::Real(pages.height)];
     let mut contents = Vec::with_capacity(page_ids.len());
-    for index in 0..page_ids.len() {
+    for (index, page_id) in page_ids.iter().enumerate() {
         let content = document.new_object_id();
         contents.push(content);
         let mut page = dictionary! {
@@ -45,7 +45,7 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
         if !links.is_empty() {
             page.set("Annots", links.iter().copied().map(Object::Reference).collect::<Vec<_>>());
         }
-        document.set_object(page_ids[index], page);
+        document.set_object(*page_id, page);
     }
     let kids: Vec<Object> = page_ids.iter().copied().map(Object::Reference).collect();
     document.set_object(
