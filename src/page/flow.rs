@@ -211,6 +211,21 @@ impl<'a> Flow<'a> {
         self.open_page();
     }
 
+    /// How many pages a sheet of these units takes, and what the last of them is filled to.
+    pub fn tried(setup: &'a PageSetup, units: &[Unit]) -> (usize, f32) {
+        let mut flow = Flow::new(setup, Furniture::only_height());
+        flow.begin_sheet(" ");
+        flow.place(units.to_vec());
+        (flow.pages.len(), flow.y)
+    }
+
+    /// Height that a unit takes below `above` on a page, whole pages counted with the white space left on them.
+    pub fn length(setup: &'a PageSetup, above: f32, unit: &Unit) -> f32 {
+        let above = Unit { with_next: true, ..Unit::whole(vec![Piece::new(0.0, above)]) };
+        let (pages, last) = Flow::tried(setup, &[above, unit.clone()]);
+        (pages - 1) as f32 * setup.content_height() + last
+    }
+
     fn open_page(&mut self) {
         self.pages.push(Page::default());
         self.begun = false;

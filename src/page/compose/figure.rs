@@ -7,6 +7,9 @@ use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::words::Characters;
 
+/// Share of their usual size to which the marks of a joint may shrink with it.
+const READABLE: f32 = 0.7;
+
 /// Share of the page's height that an order may take: the sheet's title and the caption fit beside it.
 const ORDER_SHARE: f32 = 0.82;
 
@@ -25,9 +28,12 @@ impl Composer {
                     draw::joint(joint, width + spare, page * share, characters)
                 };
                 let mut made = share(self.figure_share, characters);
-                // A picture whose letters lie over each other is no gain to a step that stays whole.
-                if made.crowded && self.figure_share < super::FIGURE_SHARES[0] {
-                    made = share(super::FIGURE_SHARES[0], characters);
+                // A picture that is hard to read is no gain to a step that stays whole.
+                if self.figure_share < super::FIGURE_SHARES[0] {
+                    let large = share(super::FIGURE_SHARES[0], characters);
+                    if made.crowded || made.radius < large.radius * READABLE {
+                        made = large;
+                    }
                 }
                 let draw::DrawnJoint { drawn, scale, .. } = made;
                 let drawn_x = x - (drawn.width - width).max(0.0);
@@ -80,10 +86,21 @@ impl Composer {
             }
         };
         if !caption.words().trim().is_empty() {
-            if let Some(last) = pieces.last_mut() {
-                last.with_next = true;
+            let mut caption = self.caption(&caption, x, width);
+            match pieces.as_mut_slice() {
+                // A picture is never parted from its caption.
+                [only] if !matches!(figure.drawing, Drawing::Order(_)) => {
+                    caption.shift(0.0, only.height + caption.above);
+                    only.height += caption.extent();
+                    only.absorb(caption);
+                }
+                several => {
+                    if let Some(last) = several.last_mut() {
+                        last.with_next = true;
+                    }
+                    pieces.push(caption);
+                }
             }
-            pieces.push(self.caption(&caption, x, width));
         }
         pieces
     }

@@ -35,6 +35,17 @@ impl Furniture {
         }
     }
 
+    /// Furniture that only takes its room, to try out how many pages something takes.
+    pub fn only_height() -> Self {
+        Furniture {
+            procedure: String::new(),
+            job: String::new(),
+            fingerprint: String::new(),
+            title: String::new(),
+            first: true,
+        }
+    }
+
     /// From here on the pages are those of another sheet.
     pub fn sheet_begins(&mut self, title: &str) {
         self.title = title.to_string();

@@ -124,10 +124,13 @@ struct Composer {
 }
 
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
-const FIGURE_SHARES: [f32; 4] = [0.46, 0.38, 0.31, 0.25];
+const FIGURE_SHARES: [f32; 6] = [0.46, 0.38, 0.31, 0.25, 0.19, 0.14];
 
-/// How much longer than a page a sheet may be to be tried closer.
-const CLOSER: f32 = 1.35;
+/// Share of a page that a smaller figure has to save where the step is cut all the same.
+const WORTH_SMALLER: f32 = 0.25;
+
+/// Share of its last page that a sheet may fill to be tried closer.
+const CLOSER: f32 = 0.6;
 
 impl Composer {
     fn new(setup: PageSetup) -> Self {
@@ -261,22 +264,23 @@ impl Composer {
         });
     }
 
-    /// A sheet that just misses one page is set closer, if that brings it onto one.
+    /// A sheet whose last page would hold little is set closer, if that saves the page.
     fn fitting_sheet(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         let made = self.elements.len();
-        let extent = |units: &[Unit]| units.iter().map(Unit::extent).sum::<f32>();
-        let page = self.setup.content_height();
         let units = self.units(sheet, title.clone());
-        let cut = extent(&units);
-        let steps = sheet.blocks.iter().any(|block| matches!(block, Block::Step(_)));
-        if steps || cut <= page || cut > page * CLOSER {
+        if sheet.blocks.iter().any(|block| matches!(block, Block::Step(_))) {
+            return units;
+        }
+        let page = self.setup.content_height();
+        let (pages, last) = Flow::tried(&self.setup, &units);
+        if pages < 2 || last > page * CLOSER {
             return units;
         }
         self.elements.truncate(made);
         self.close = true;
         let closer = self.units(sheet, title.clone());
         self.close = false;
-        if extent(&closer) <= page {
+        if Flow::tried(&self.setup, &closer).0 < pages {
             return closer;
         }
         self.elements.truncate(made);
@@ -287,8 +291,13 @@ impl Composer {
         self.title_above = title.extent();
         self.headings_above = 0.0;
         let mut units = vec![title];
-        for block in &sheet.blocks {
-            let made = self.block(block);
+        for (index, block) in sheet.blocks.iter().enumerate() {
+            let mut made = self.block(block);
+            // What is told of the steps of a block stands above the first of them.
+            let of_step = matches!(sheet.blocks.get(index + 1), Some(Block::Step(_)));
+            if let (Block::Notice(_), true, Some(last)) = (block, of_step, made.last_mut()) {
+                last.with_next = true;
+            }
             if matches!(block, Block::Heading { .. }) {
                 self.headings_above += made.iter().map(Unit::extent).sum::<f32>();
             } else {
@@ -329,26 +338,36 @@ impl Composer {
 
     /// A step with its figures as large as they may be without the step being cut: under the sheet's title and the
     /// headings that it stays with, else on a later page below its headings. One that is longer than a page even so
-    /// keeps its large figures.
+    /// has smaller figures only where that saves a good part of a page.
     fn fitting_step(&mut self, step: &StepBlock) -> Unit {
         let page = self.setup.content_height();
         let above = if self.title_above > 0.0 { self.title_above } else { furniture::RUNNING_HEIGHT };
         let room = page - above - self.headings_above;
         let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
         let made = self.elements.len();
+        let mut best = (FIGURE_SHARES[0], f32::INFINITY);
         if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
             for share in FIGURE_SHARES {
-                self.figure_share = share;
-                let unit = self.step(step);
-                self.figure_share = FIGURE_SHARES[0];
+                let unit = self.step_with_figures(step, share);
                 let extent = if at_top { unit.extent_at_top() } else { unit.extent() };
                 if extent <= room {
                     return unit;
                 }
+                let length = Flow::length(&self.setup, above + self.headings_above, &unit);
+                if length < best.1 - WORTH_SMALLER * page {
+                    best = (share, length);
+                }
                 self.elements.truncate(made);
             }
         }
-        self.step(step)
+        self.step_with_figures(step, best.0)
+    }
+
+    fn step_with_figures(&mut self, step: &StepBlock, share: f32) -> Unit {
+        self.figure_share = share;
+        let unit = self.step(step);
+        self.figure_share = FIGURE_SHARES[0];
+        unit
     }
 
     fn block(&mut self, block: &Block) -> Vec<Unit> {

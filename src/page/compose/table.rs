@@ -135,6 +135,10 @@ impl Composer {
             for piece in &mut row_pieces {
                 piece.head = Some(0);
             }
+            // No row stands alone on either side of a page end.
+            if let ([row], true) = (row_pieces.as_mut_slice(), index == 0 || index + 2 == last) {
+                row.with_next = index + 1 < last;
+            }
             pieces.extend(row_pieces);
         }
         Band { pieces, head: again }

@@ -52,6 +52,8 @@ pub(in crate::page) struct DrawnJoint {
     pub drawn: Drawn,
     /// Its scale in words, empty if there are no holes.
     pub scale: String,
+    /// Radius of its marks.
+    pub radius: f32,
     /// Whether some letter found no place of its own: more room would help.
     pub crowded: bool,
 }
@@ -66,7 +68,7 @@ pub(in crate::page) fn draw(
     let holes: Vec<&HoleMark> =
         joint.holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect();
     if holes.is_empty() {
-        return DrawnJoint { drawn: Drawn::default(), scale: String::new(), crowded: false };
+        return DrawnJoint { drawn: Drawn::default(), scale: String::new(), radius: RADIUS, crowded: false };
     }
     let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
     let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
@@ -128,7 +130,7 @@ pub(in crate::page) fn draw(
         crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
     }
     front(&mut drawn, joint.front);
-    DrawnJoint { drawn, scale: words, crowded }
+    DrawnJoint { drawn, scale: words, radius, crowded }
 }
 
 /// Least distance of two holes in points at full size.
