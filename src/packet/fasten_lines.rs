@@ -123,12 +123,13 @@ fn joint_lines(
         [first, rest @ ..] if !rest.is_empty() => format!("{first} first, then {}", rest.join(", then ")),
         _ => words::list(&names),
     };
-    let drawn = match (&figure, &origin) {
-        (Some(_), Some(origin)) => format!(", in the order numbered in the figure (stated by {origin})"),
-        (Some(_), None) => ", in the order numbered in the figure".to_owned(),
-        (None, _) => String::new(),
-    };
-    let text = Text::plain(format!("{verb} {joined}{drawn}.{after}"));
+    let mut text = Text::plain(format!("{verb} {joined}"));
+    if figure.is_some() {
+        let anchor = joint_figure::anchor(planned, joint);
+        text = text.and(", in the order numbered in ").and_link("the figure", anchor);
+        text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
+    }
+    let text = text.and(format!(".{after}"));
     let boxes = if placed.places.len() > 1 {
         Boxes::Grid(bench.place_names(placed))
     } else if figure.is_some() {

@@ -3,7 +3,7 @@
 
 use super::bench::{Bench, spaced};
 use super::fastener;
-use super::sheet::{Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
+use super::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
 use crate::procedure::model::{
@@ -21,6 +21,11 @@ fn point(hole: &Hole) -> Point {
 
 fn diameter(set: &FastenerSet) -> Option<Length> {
     set.diameter.and_then(|diameter| Length::try_from(diameter).ok())
+}
+
+/// Where links to the figure of a joint in a step lead.
+pub(super) fn anchor(planned: &PlannedStep, joint: &Joint) -> Anchor {
+    Anchor(format!("figure:{}:{}", planned.id, joint.naming.id))
 }
 
 /// The figure of a joint for a step; none if no holes are laid out.
@@ -83,6 +88,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
                 .iter()
                 .map(|member| fastener::legend(procedure.set(member.set.id)))
                 .collect(),
+            anchor: Some(anchor(planned, joint)),
         }),
     })
 }

@@ -417,6 +417,8 @@ pub struct JointDrawing {
     pub front: Option<Toward>,
     /// Legend: one entry per size, in the order of [`HoleMark::size`].
     pub sizes: Vec<String>,
+    /// Where links to it lead.
+    pub anchor: Option<Anchor>,
 }
 
 /// A direction in a picture.

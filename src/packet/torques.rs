@@ -2,11 +2,12 @@
 
 use super::bench::Bench;
 use super::fastener;
+use super::joint_figure;
 use super::questions::columns;
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::tighten::passes_of;
-use crate::plan::{no_value, tightened, words};
-use crate::procedure::model::{Deed, FasteningWork, Tightening};
+use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
+use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
@@ -35,10 +36,14 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 };
                 let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
                 let count = set.count;
+                let name = words::capital(&words::many(&set.naming.title, count)) + &thread;
                 let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                 rows.push(vec![
                     Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
-                    Cell::Text(Text::plain(words::capital(&words::many(&set.naming.title, count)) + &thread)),
+                    Cell::Text(match figure_of(bench, planned, &act.things, id) {
+                        Some(figure) => Text::default().and_link(name, figure),
+                        None => Text::plain(name),
+                    }),
                     Cell::Text(value),
                     Cell::Text(Text::plain(fastener::condition(bench.procedure, set))),
                     Cell::Blank(String::new()),
@@ -68,4 +73,15 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         })],
         labels: None,
     }]
+}
+
+/// Where the figure is that shows the order in which a set is tightened, if it is a part of a joint.
+fn figure_of(bench: &Bench, planned: &PlannedStep, things: &[Placed], id: SetId) -> Option<Anchor> {
+    things.iter().find_map(|placed| match placed.kind {
+        PlacedKind::Joint(joint) => {
+            let joint = bench.procedure.joint(joint);
+            joint.has(id).then(|| joint_figure::anchor(planned, joint))
+        }
+        _ => None,
+    })
 }

@@ -57,6 +57,8 @@ fn links_lead_from_the_front_sheet_and_between_steps_tags_and_what_is_waited_for
         ("front", "step"),
         ("step", "step"),
         ("step", "tag"),
+        ("step", "figure"),
+        ("sheet", "figure"),
         ("tag", "step"),
         ("sheet", "step"),
         ("sheet", "tag"),

@@ -82,6 +82,7 @@ pub fn head_joint(front: Option<Toward>) -> Figure {
             view: "seen from above".into(),
             front,
             sizes: vec!["stud nut M12 × 1.5".into(), "bolt M8, length not known".into()],
+            anchor: None,
         }),
     }
 }

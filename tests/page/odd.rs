@@ -98,6 +98,7 @@ fn a_joint_of_sixty_four_holes_shows_every_number() {
         view: "from below".into(),
         front: Some(Toward::Right),
         sizes: vec!["M8".into()],
+        anchor: None,
     };
     let figure = Figure {
         caption: Text::plain("Sump"),

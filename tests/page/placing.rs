@@ -212,7 +212,7 @@ fn joint() -> impl Strategy<Value = Figure> {
             Figure {
                 caption,
                 alternative: "holes".into(),
-                drawing: Drawing::Joint(JointDrawing { holes, view, front, sizes }),
+                drawing: Drawing::Joint(JointDrawing { holes, view, front, sizes, anchor: None }),
             }
         },
     )

@@ -57,6 +57,7 @@ impl Composer {
                     item.shift(x, piece.height + 4.0);
                 }
                 piece.height += 4.0 + legend.height;
+                piece.anchors.extend(joint.anchor.clone());
                 piece.add(Mark::Element(element), legend.items);
                 vec![piece]
             }
