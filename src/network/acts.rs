@@ -376,6 +376,8 @@ impl Writer<'_, '_, '_> {
             FasteningWork::StartByHand => (OUT, SLACK, true),
             FasteningWork::Nip => (SLACK | OUT, SLACK, true),
             FasteningWork::Tighten => (SLACK | OUT, TIGHT, true),
+            // One fastener at a time is slack for a moment: the set holds all the while.
+            FasteningWork::Retighten => (TIGHT, TIGHT, true),
         };
         let things = self.facts.set_things(set, place);
         for (class, thing) in &things {
@@ -388,12 +390,15 @@ impl Writer<'_, '_, '_> {
             match work {
                 FasteningWork::Slacken | FasteningWork::Undo => self.releases(*part),
                 // Nipping only needs the way to be free: what it holds may have been put back or not moved at all.
-                FasteningWork::Nip => {}
+                FasteningWork::Nip | FasteningWork::Retighten => {}
                 FasteningWork::Tighten if self.scene.trial => {}
                 FasteningWork::StartByHand | FasteningWork::Tighten => {
                     self.need_fitted(*part, *at, Reason::HeldBy, *fact);
                 }
             }
+        }
+        if work == FasteningWork::Retighten {
+            return;
         }
         for (_, thing) in &things {
             self.push(*thing, Effect::Set(to), self.span, self.case.clone());

@@ -276,8 +276,27 @@ impl Derived<'_> {
         }
         let sets = self.net(&traffic.sets);
         let start = self.values.of(self.things, thing);
-        for need in &traffic.needs {
-            self.need(thing, *need, &sets, &start);
+        // What an act wants of a thing is one need, in however many pieces the answers cut it: a choice in one of them is
+        // a choice in all.
+        let wish = |at: (NodeId, usize)| {
+            let event = self.event(at);
+            let Effect::Need(allowed, _) = &event.effect else { return None };
+            Some((at.0, event.member, event.act, *allowed))
+        };
+        let open: BTreeSet<_> = traffic
+            .needs
+            .iter()
+            .filter(|need| !self.leaves_no_choice(thing, **need, &sets, &start))
+            .filter_map(|need| wish(*need))
+            .collect();
+        let needs: Vec<(NodeId, usize)> = traffic
+            .needs
+            .iter()
+            .filter(|need| wish(**need).is_some_and(|wish| !open.contains(&wish)))
+            .copied()
+            .collect();
+        for need in needs {
+            self.need(thing, need, &sets, &start);
         }
     }
 
@@ -299,29 +318,34 @@ impl Derived<'_> {
         outside(self.questions, case, others)
     }
 
-    fn need(&mut self, thing: ThingId, at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
-        let event = self.event(at);
-        let Effect::Need(allowed, why) = &event.effect else { return };
-        let (allowed, why) = (*allowed, why.clone());
+    /// The answers under which a need is not met by its own node, before it.
+    fn cases(&self, thing: ThingId, at: (NodeId, usize)) -> Vec<Case> {
         let own = self.nodes[at.0.index()].events[..at.1].iter();
         let settled = own.filter(|own| own.thing == thing && matches!(own.effect, Effect::Set(_)));
-        let cases = self.outside(event.case.clone(), settled.map(|own| &own.case));
-        let right = |case: &Case| -> Vec<(NodeId, Case)> {
-            let others = sets.iter().filter(|(node, value, _)| *node != at.0 && value & allowed != 0);
-            others.filter_map(|(node, _, set)| Some((*node, set.and(case)?))).collect()
-        };
-        let right_start = |case: &Case| -> Vec<Case> {
-            start
-                .iter()
-                .filter(|held| held.value & allowed != 0)
-                .filter_map(|held| held.case.and(case))
-                .collect()
-        };
-        if cases.iter().any(|case| !exclusive(&right(case), &right_start(case))) {
-            return;
-        }
-        for case in &cases {
-            let (right, right_start) = (right(case), right_start(case));
+        self.outside(self.event(at).case.clone(), settled.map(|own| &own.case))
+    }
+
+    /// Whether no answers give a need two things that bring it about.
+    fn leaves_no_choice(
+        &self,
+        thing: ThingId,
+        at: (NodeId, usize),
+        sets: &[(NodeId, Value, Case)],
+        start: &[Held],
+    ) -> bool {
+        let Effect::Need(allowed, _) = self.event(at).effect else { return true };
+        let cases = self.cases(thing, at);
+        cases
+            .iter()
+            .all(|case| exclusive(&right(at.0, allowed, sets, case), &right_at_start(allowed, start, case)))
+    }
+
+    fn need(&mut self, thing: ThingId, at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
+        let Effect::Need(allowed, why) = &self.event(at).effect else { return };
+        let (allowed, why) = (*allowed, why.clone());
+        for case in &self.cases(thing, at) {
+            let (right, right_start) =
+                (right(at.0, allowed, sets, case), right_at_start(allowed, start, case));
             let link = |from: NodeId, to: NodeId, brings: bool| Link {
                 from,
                 to,
@@ -340,6 +364,17 @@ impl Derived<'_> {
             }
         }
     }
+}
+
+/// What brings an allowed value about in another node, with the answers under which it does.
+fn right(own: NodeId, allowed: Value, sets: &[(NodeId, Value, Case)], case: &Case) -> Vec<(NodeId, Case)> {
+    let others = sets.iter().filter(|(node, value, _)| *node != own && value & allowed != 0);
+    others.filter_map(|(node, _, set)| Some((*node, set.and(case)?))).collect()
+}
+
+/// The answers under which the value at the start of the phase is allowed.
+fn right_at_start(allowed: Value, start: &[Held], case: &Case) -> Vec<Case> {
+    start.iter().filter(|held| held.value & allowed != 0).filter_map(|held| held.case.and(case)).collect()
 }
 
 /// Whether no answers give a need two things that bring it about.

@@ -38,6 +38,7 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
         FasteningWork::StartByHand => ("Start", " By hand, several threads each, before any is tightened."),
         FasteningWork::Nip => ("Nip up", ""),
         FasteningWork::Tighten => ("Tighten", ""),
+        FasteningWork::Retighten => ("Retighten", ""),
     }
 }
 

@@ -7,7 +7,7 @@ use super::fastener;
 use super::part_lines::part;
 use super::reading;
 use super::sheet::{Blank, Boxes, StepLine, Text};
-use super::tighten;
+use super::tighten::{self, Manner};
 use crate::plan::words::{self, sentence};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, FasteningWork, MarkKind, TurnDirection};
@@ -17,7 +17,15 @@ use crate::quantity::{Quantity, pair};
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
     let note = act.act.note.as_deref();
     match &act.act.deed {
-        Deed::Fasten { work: FasteningWork::Tighten, to, .. } => tighten::lines(bench, planned, act, *to),
+        Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => {
+            tighten::lines(bench, planned, act, Manner::Stated)
+        }
+        Deed::Fasten { work: FasteningWork::Tighten, to: Some(torque), .. } => {
+            tighten::lines(bench, planned, act, Manner::Trial(*torque))
+        }
+        Deed::Fasten { work: FasteningWork::Retighten, .. } => {
+            tighten::lines(bench, planned, act, Manner::Again)
+        }
         Deed::Fasten { work, .. } => fasten(bench, planned, act, *work),
         Deed::Part { work, .. } => part(bench, planned, act, *work),
         Deed::Heat { to, .. } => {

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Shop};
 use super::questions::columns;
 use super::sheet::{Block, Cell, Table, Text};
+use super::tighten::last_of;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
@@ -136,14 +137,18 @@ fn wanted(bench: &Bench) -> Vec<Wanted> {
     };
     for planned in bench.open_steps() {
         for act in bench.acts(planned) {
-            let Deed::Fasten { work: FasteningWork::Tighten, to, .. } = &act.act.deed else { continue };
+            let (to, again) = match &act.act.deed {
+                Deed::Fasten { work: FasteningWork::Tighten, to, .. } => (to, false),
+                Deed::Fasten { work: FasteningWork::Retighten, to, .. } => (to, true),
+                _ => continue,
+            };
             for (id, tightening) in tightened(bench.procedure, &act.things) {
                 let set = bench.procedure.set(id);
                 let name = words::inner(&words::many(&set.naming.title, set.count));
                 if let Some(torque) = to {
                     add(*torque, None, name);
                 } else if let Some(Tightening::Passes(passes)) = tightening.map(|sourced| &sourced.value) {
-                    for pass in passes {
+                    for pass in if again { last_of(passes) } else { passes } {
                         if let Pass::Torque(low, high) = pass {
                             add(*low, *high, name.clone());
                         }

@@ -17,13 +17,27 @@ use crate::procedure::model::{
 };
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 
-/// The lines of a tightening; `to` is the torque of a trial.
-pub(super) fn lines(
-    bench: &Bench,
-    planned: &PlannedStep,
-    act: &PlannedAct,
-    to: Option<Quantity>,
-) -> Vec<StepLine> {
+/// How something is tightened.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Manner {
+    /// Pass after pass, as the procedure states.
+    Stated,
+    /// To the torque of a trial.
+    Trial(Quantity),
+    /// One fastener after the other, to what the last pass left it at.
+    Again,
+}
+
+/// What a fastener is brought to at last: the last pass, or all of them where an angle follows a torque.
+pub(super) fn last_of(passes: &[Pass]) -> &[Pass] {
+    match passes {
+        [.., last @ Pass::Torque(..)] => std::slice::from_ref(last),
+        _ => passes,
+    }
+}
+
+/// The lines of a tightening.
+pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: Manner) -> Vec<StepLine> {
     let mut lines = Vec::new();
     if let Some(note) = act.act.note.as_deref() {
         lines.push(StepLine::Note(with_note(Text::default(), Some(note))));
@@ -36,7 +50,7 @@ pub(super) fn lines(
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
-                if to.is_none() {
+                if matches!(to, Manner::Stated) {
                     lines.extend(estimate(bench, id).map(StepLine::Note));
                 }
             }
@@ -62,7 +76,7 @@ fn joint(
     planned: &PlannedStep,
     placed: &Placed,
     joint: &Joint,
-    to: Option<Quantity>,
+    to: Manner,
     lines: &mut Vec<StepLine>,
 ) {
     let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, Way::Tighten);
@@ -115,7 +129,7 @@ fn set(
     bench: &Bench,
     id: SetId,
     tightening: Option<&Sourced<Tightening>>,
-    to: Option<Quantity>,
+    to: Manner,
     boxes: &Boxes,
     lines: &mut Vec<StepLine>,
 ) {
@@ -132,15 +146,18 @@ fn set(
         held,
         boxes: boxes.clone(),
     };
-    if let Some(torque) = to {
+    if let Manner::Trial(torque) = to {
         lines.push(line(format!("{name}, trial only"), pair(torque).to_string(), false, &condition));
         return;
     }
     match tightening.map(|sourced| &sourced.value) {
         Some(Tightening::Passes(passes)) => {
+            let again = matches!(to, Manner::Again);
+            let passes = if again { last_of(passes) } else { passes };
             lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
                 let text = match passes.len() {
+                    1 if again && set.count > 1 => format!("{name}, one at a time"),
                     1 => name.clone(),
                     many => format!("{name}, pass {} of {many}", index + 1),
                 };

@@ -5,7 +5,7 @@ use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
 use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
-use super::tighten::passes_of;
+use super::tighten::{last_of, passes_of};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
 
@@ -14,9 +14,11 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
     let mut rows = Vec::new();
     for planned in bench.open_steps().filter(|planned| !planned.trial) {
         for act in bench.acts(planned) {
-            if !matches!(act.act.deed, Deed::Fasten { work: FasteningWork::Tighten, to: None, .. }) {
-                continue;
-            }
+            let again = match act.act.deed {
+                Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => false,
+                Deed::Fasten { work: FasteningWork::Retighten, .. } => true,
+                _ => continue,
+            };
             for (id, tightening) in tightened(bench.procedure, &act.things) {
                 let set = bench.procedure.set(id);
                 let value = match tightening.map(|sourced| &sourced.value) {
@@ -24,7 +26,9 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     Some(Tightening::Passes(passes)) => {
                         let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
                         let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
-                        Text::bold(passes_of(set, passes)).and(origin)
+                        let passes = if again { last_of(passes) } else { passes };
+                        let word = if again { "again, one at a time: " } else { "" };
+                        Text::plain(word).and_bold(passes_of(set, passes)).and(origin)
                     }
                     Some(Tightening::General) => {
                         Text::plain(match no_value(bench.procedure, id, tightening) {

@@ -58,9 +58,7 @@ pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[Planne
 fn puts_together(deed: &Deed) -> bool {
     match deed {
         Deed::Part { work, .. } => matches!(work, PartWork::Fit | PartWork::PutBack),
-        Deed::Fasten { work, .. } => {
-            matches!(work, FasteningWork::StartByHand | FasteningWork::Nip | FasteningWork::Tighten)
-        }
+        Deed::Fasten { work, .. } => !matches!(work, FasteningWork::Slacken | FasteningWork::Undo),
         _ => false,
     }
 }

@@ -16,7 +16,9 @@ pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Ho
         let PlannedLine::Act(act) = line else { continue };
         match &act.act.deed {
             // A trial states its own torque, and old fasteners serve.
-            Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } if !node.trial => {
+            Deed::Fasten { work: FasteningWork::Tighten | FasteningWork::Retighten, to: None, .. }
+                if !node.trial =>
+            {
                 tightening_holds(known, act, &mut holds);
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {

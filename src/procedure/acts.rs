@@ -23,6 +23,7 @@ impl Resolver {
             ActKind::Undo(what) => self.fasten(FasteningWork::Undo, what)?,
             ActKind::StartByHand(what) => self.fasten(FasteningWork::StartByHand, what)?,
             ActKind::Nip(what) => self.fasten(FasteningWork::Nip, what)?,
+            ActKind::Retighten(what) => self.fasten(FasteningWork::Retighten, what)?,
             ActKind::Tighten { what, to } => {
                 let torque = to.as_ref().and_then(|to| {
                     if !trial {

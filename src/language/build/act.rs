@@ -13,6 +13,7 @@ impl Builder {
             Rule::undo => ActKind::Undo(self.references_in(node)),
             Rule::start_by_hand => ActKind::StartByHand(self.references_in(node)),
             Rule::nip => ActKind::Nip(self.references_in(node)),
+            Rule::retighten => ActKind::Retighten(self.references_in(node)),
             Rule::tighten => ActKind::Tighten { what: self.references_in(node), to: self.amount_if(node) },
             Rule::take => ActKind::Take(self.references_in(node)),
             Rule::put_back => ActKind::PutBack(self.references_in(node)),

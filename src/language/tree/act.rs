@@ -33,6 +33,8 @@ pub enum ActKind {
     StartByHand(Vec<Reference>),
     /// `nip sump_bolts`
     Nip(Vec<Reference>),
+    /// `retighten head`
+    Retighten(Vec<Reference>),
     /// `tighten head`, in a trial `tighten rod_bolts to 30 N.m`
     Tighten {
         /// Sets or joints.

@@ -344,7 +344,10 @@ fn asked(procedure: &Procedure, step: &Step) -> Vec<Asked> {
                 all.extend(procedure.hazard(*hazard).wear.iter().map(|what| Asked::Wear(what.clone())));
             }
             StepLine::Act(act) => {
-                if let Deed::Fasten { work: FasteningWork::Tighten, what, .. } = &act.deed {
+                if let Deed::Fasten {
+                    work: FasteningWork::Tighten | FasteningWork::Retighten, what, ..
+                } = &act.deed
+                {
                     all.extend(what.iter().flat_map(|fastening| torques(procedure, fastening)));
                 }
             }

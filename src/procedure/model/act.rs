@@ -88,6 +88,7 @@ pub enum FasteningWork {
     StartByHand,
     Nip,
     Tighten,
+    Retighten,
 }
 
 /// Work on parts.
