@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
-use crate::source::Span;
+use crate::source::{Span, reason};
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
@@ -80,7 +80,7 @@ pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
 }
 
 pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
-    Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {error}", path.display()))
+    Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {}", path.display(), reason(error)))
         .help("check that the folder exists and that you may write in it")
 }
 

@@ -4,6 +4,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use super::Position;
+use super::words::reason;
 
 /// Largest file that is read. A procedure of fifty thousand steps is about a tenth of this.
 pub const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
@@ -103,7 +104,7 @@ impl Sources {
 
     /// Every `.leaf` file below `folder`, sorted by path; links to folders are not followed.
     pub fn leaf_files(folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
-        let unreadable = |error: std::io::Error| ReadFailure::Unreadable(error.to_string());
+        let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
         let mut found = Vec::new();
         let mut waiting = vec![folder.to_path_buf()];
         while let Some(here) = waiting.pop() {
@@ -126,7 +127,7 @@ impl Sources {
 }
 
 fn read_text(path: &Path) -> Result<String, ReadFailure> {
-    let unreadable = |error: std::io::Error| ReadFailure::Unreadable(error.to_string());
+    let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
     if path.is_dir() {
         return Err(ReadFailure::Folder);
     }

@@ -5,9 +5,11 @@
 mod files;
 mod lock;
 mod span;
+mod words;
 mod write;
 
 pub use files::{FileId, LIMIT_BYTES, ReadFailure, SourceFile, Sources};
 pub use lock::Lock;
 pub use span::{Position, Span, Spanned};
+pub use words::reason;
 pub use write::write_atomically;

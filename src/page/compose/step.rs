@@ -182,7 +182,15 @@ impl Composer {
                     shown.push(Shown { act: act.unwrap_or(begun), figure: begun, end: begun });
                     open = true;
                 }
-                StepLine::Torque { .. } => act = None,
+                StepLine::Torque { .. } => {
+                    // What has just been started by hand stands above the torque that it gets.
+                    if let (Some(StepLine::Act { .. } | StepLine::Note(_)), Some(last)) =
+                        (before, pieces.last_mut())
+                    {
+                        last.with_next = true;
+                    }
+                    act = None;
+                }
                 StepLine::Act { boxes: Boxes::Grid(_), .. } => {
                     act = Some(begun);
                     open = false;
