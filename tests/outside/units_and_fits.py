@@ -19,7 +19,7 @@ PINT = {
     "deg": "degree", "turn": "turn", "mL": "mL", "L": "L", "cm3": "cm**3",
     "kg": "kg", "g": "g", "lb": "lb", "min": "minute", "s": "s", "h": "hour", "day": "day",
     "bar": "bar", "kPa": "kPa", "MPa": "MPa", "psi": "psi",
-    "degC": "delta_degC", "degF": "delta_degF", "rpm": "rpm", "%": "percent",
+    "degC": "delta_degC", "degF": "delta_degF", "rpm": "rpm", "%": "percent", ":1": "dimensionless",
 }
 SCIPY = {
     "in": constants.inch, "thou": constants.mil, "lbf": constants.lbf,
