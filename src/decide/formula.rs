@@ -2,7 +2,7 @@
 //! what a value means for a part.
 
 use super::Why;
-use super::values::{Book, DEEPEST, Superseded, bound, places};
+use super::values::{Book, DEEPEST, Superseded, places};
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place, Target};
 use crate::procedure::titles::inner;
@@ -72,7 +72,7 @@ impl Book<'_> {
         match &gauge.formula {
             Some(_) if depth >= DEEPEST => Err(Why::Undefined),
             Some((formula, _)) => {
-                let bound = bound(self.procedure, &gauge.axes, place);
+                let bound = self.procedure.bound(&gauge.axes, place);
                 self.term(formula, &bound, occasion, superseded, depth + 1).map(|term| term.values)
             }
             None => {

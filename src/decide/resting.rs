@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::all_places;
-use super::values::{bound, inputs, measured_part};
+use super::values::{inputs, measured_part};
 use crate::procedure::model::{
     At, Binding, Condition, CoverThing, Deed, Fate, FateChoice, Gauge, GaugeId, Guard, Judge, PartCondition,
     PartId, Phase, Place, Procedure, Question, Reuse, Step, Target,
@@ -113,7 +113,7 @@ impl<'a> Frame<'a> {
         }
         for joint in &procedure.joints {
             for place in all_places(procedure.places(&joint.axes)) {
-                let bound = bound(procedure, &joint.axes, place);
+                let bound = procedure.bound(&joint.axes, place);
                 let clamped: Vec<Vec<Piece>> =
                     joint.clamps.iter().map(|target| frame.pieces(target, &bound)).collect();
                 for (at, upper) in clamped.iter().enumerate() {
@@ -135,7 +135,7 @@ impl<'a> Frame<'a> {
     /// What a reading of these pieces rests on. What is read on the bench rests on nothing but itself; what the gauge needs
     /// off bears nothing but what is in it.
     fn rest(&self, gauge: &Gauge, place: Place, own: Vec<Piece>) -> Rest {
-        let bound = bound(self.procedure, &gauge.axes, place);
+        let bound = self.procedure.bound(&gauge.axes, place);
         let needed = |wanted: PartCondition| -> Vec<Piece> {
             let needs = gauge.needs.iter().filter_map(|need| match need {
                 Condition::Part(target, condition) if *condition == wanted => {

@@ -7,7 +7,7 @@ use super::resting::Resting;
 use super::{Value, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
-use crate::procedure::model::{AxisId, Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
+use crate::procedure::model::{Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
 use crate::record::{Job, Occasion, Reading};
 
 /// Deepest chain of gauges computed from gauges; a longer one goes in a circle.
@@ -131,7 +131,7 @@ impl<'a> Book<'a> {
                 Term { figures: self.figures(id, &values), values }
             }
             Some((formula, _)) => {
-                self.term(formula, &bound(self.procedure, &gauge.axes, place), occasion, superseded, 0)?
+                self.term(formula, &self.procedure.bound(&gauge.axes, place), occasion, superseded, 0)?
             }
         };
         let measured = together(&term.values).ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
@@ -206,7 +206,7 @@ fn collect(
         return;
     };
     if depth < DEEPEST {
-        let bound = bound(procedure, &gauge.axes, place);
+        let bound = procedure.bound(&gauge.axes, place);
         for_each_reading(formula, &mut |target| {
             for place in places(procedure, target, &bound) {
                 collect(procedure, target.id, place, depth + 1, found);
@@ -223,15 +223,8 @@ pub(super) fn measured_part(
 ) -> Option<(PartId, Vec<Place>)> {
     let gauge = procedure.gauge(id);
     let of = gauge.of.as_ref()?;
-    let bound = bound(procedure, &gauge.axes, place);
+    let bound = procedure.bound(&gauge.axes, place);
     Some((of.id, procedure.matching(&procedure.part(of.id).axes, &of.pattern, &bound)))
-}
-
-/// Axes bound to the positions of one place.
-pub(super) fn bound(procedure: &Procedure, axes: &[AxisId], place: Place) -> Binding {
-    let coordinates = procedure.coordinates(axes, place);
-    let position = |at: usize| u16::try_from(at).expect("an axis has a few hundred positions at most");
-    Binding(axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
 }
 
 /// The places of a gauge that a formula names.

@@ -32,7 +32,7 @@ pub(super) struct Cut<'a> {
     /// Bytes of the text as it was written.
     pub length: usize,
     /// What has been complained of so far.
-    pub faults: &'a Vec<Diagnostic>,
+    pub faults: &'a [Diagnostic],
     /// Starts of the lines that have been complained of.
     pub faulty_lines: &'a BTreeSet<usize>,
 }
@@ -64,7 +64,7 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch]) -> Batch {
     let builder = Builder::new(cut.file, cut.length);
     let mut items = Vec::new();
     // A place that has been complained of is not complained of again.
-    let mut faults = cut.faults.clone();
+    let mut faults = cut.faults.to_vec();
     for stretch in stretches {
         if faults.len() > MOST_FAULTS {
             break;

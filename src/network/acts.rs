@@ -620,7 +620,7 @@ impl Writer<'_, '_, '_> {
                 continue;
             }
             for at in places(procedure, &gauge.axes) {
-                let binding = binding_of(procedure, &gauge.axes, at);
+                let binding = procedure.bound(&gauge.axes, at);
                 if procedure.matching(&procedure.part(part).axes, &of.pattern, &binding).contains(&place) {
                     found.push((id, at));
                 }
@@ -632,7 +632,7 @@ impl Writer<'_, '_, '_> {
     fn gauge(&mut self, gauge: GaugeId, place: Place, span: Span) {
         let procedure = self.facts.procedure;
         let what = procedure.gauge(gauge);
-        let binding = binding_of(procedure, &what.axes, place);
+        let binding = procedure.bound(&what.axes, place);
         for condition in &what.needs {
             self.condition(condition, &binding, Reason::Needs, None);
         }
@@ -652,7 +652,7 @@ impl Writer<'_, '_, '_> {
     fn look(&mut self, look: LookId, place: Place, _span: Span) {
         let procedure = self.facts.procedure;
         let what = procedure.look(look);
-        let binding = binding_of(procedure, &what.axes, place);
+        let binding = procedure.bound(&what.axes, place);
         for condition in &what.needs {
             self.condition(condition, &binding, Reason::Needs, None);
         }
@@ -694,13 +694,6 @@ pub(super) fn places(procedure: &Procedure, axes: &[AxisId]) -> impl Iterator<It
     (0..u32::try_from(procedure.places(axes)).expect("axes are short")).map(Place)
 }
 
-/// Axes bound to one place.
-pub(super) fn binding_of(procedure: &Procedure, axes: &[AxisId], place: Place) -> Binding {
-    let coordinates = procedure.coordinates(axes, place);
-    let position = |at: usize| u16::try_from(at).expect("axes are short");
-    Binding(axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
-}
-
 /// The readings behind a gauge: itself, or those that its formula uses, with their places.
 pub(super) fn readings(
     procedure: &Procedure,
@@ -715,7 +708,7 @@ pub(super) fn readings(
             match &gauge.formula {
                 // Formulas that use each other in a ring were complained of; the depth keeps this finite.
                 Some((formula, _)) if depth < procedure.gauges.len() => {
-                    let inner = binding_of(procedure, &gauge.axes, place);
+                    let inner = procedure.bound(&gauge.axes, place);
                     let inputs = formula_inputs(formula);
                     waiting.extend(inputs.into_iter().map(|input| (input.clone(), inner.clone(), depth + 1)));
                 }

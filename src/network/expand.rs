@@ -132,9 +132,7 @@ fn positions(procedure: &Procedure, step: &Step) -> Vec<Binding> {
     if !step.apart || step.each.is_empty() {
         return vec![Binding::default()];
     }
-    super::acts::places(procedure, &step.each)
-        .map(|place| super::acts::binding_of(procedure, &step.each, place))
-        .collect()
+    super::acts::places(procedure, &step.each).map(|place| procedure.bound(&step.each, place)).collect()
 }
 
 /// Id of a step at a position, such as `pull_piston[2]`.

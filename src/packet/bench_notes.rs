@@ -5,7 +5,7 @@ use super::desk::about_title;
 use super::sheet::{StepLine, Text};
 use crate::network::StepSource;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
-use crate::procedure::model::{PartId, Place, bind};
+use crate::procedure::model::{PartId, Place};
 use crate::record::{About, Done, DoneStep, Found, Note, Signature};
 
 /// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
@@ -81,7 +81,7 @@ fn examined(bench: &Bench, planned: &PlannedStep, part: PartId, place: Option<Pl
         };
         let Some(of) = of.as_ref().filter(|of| of.id == part) else { return false };
         placed.places.iter().any(|at| {
-            let bound = bind(axes, &procedure.coordinates(axes, *at));
+            let bound = procedure.bound(axes, *at);
             let found = procedure.matching(&procedure.part(part).axes, &of.pattern, &bound);
             place.is_none_or(|place| found.contains(&place))
         })

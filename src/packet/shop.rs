@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Shop};
 use super::questions::columns;
 use super::sheet::{Block, Cell, Table, Text};
-use super::tighten::last_of;
+use super::tighten::passes_worked;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
@@ -148,7 +148,7 @@ fn wanted(bench: &Bench) -> Vec<Wanted> {
                 if let Some(torque) = to {
                     add(*torque, None, name);
                 } else if let Some(Tightening::Passes(passes)) = tightening.map(|sourced| &sourced.value) {
-                    for pass in if again { last_of(passes) } else { passes } {
+                    for pass in passes_worked(again, passes) {
                         if let Pass::Torque(low, high) = pass {
                             add(*low, *high, name.clone());
                         }

@@ -28,10 +28,11 @@ pub(super) enum Manner {
     Again,
 }
 
-/// What a fastener is brought to at last: the last pass, or all of them where an angle follows a torque.
-pub(super) fn last_of(passes: &[Pass]) -> &[Pass] {
+/// The passes that are worked: all of them, or when something is tightened again the last alone, unless an angle follows
+/// a torque.
+pub(super) fn passes_worked(again: bool, passes: &[Pass]) -> &[Pass] {
     match passes {
-        [.., last @ Pass::Torque(..)] => std::slice::from_ref(last),
+        [.., last @ Pass::Torque(..)] if again => std::slice::from_ref(last),
         _ => passes,
     }
 }
@@ -153,7 +154,7 @@ fn set(
     match tightening.map(|sourced| &sourced.value) {
         Some(Tightening::Passes(passes)) => {
             let again = matches!(to, Manner::Again);
-            let passes = if again { last_of(passes) } else { passes };
+            let passes = passes_worked(again, passes);
             lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
                 let text = match passes.len() {

@@ -5,7 +5,7 @@ use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
 use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
-use super::tighten::{last_of, passes_of};
+use super::tighten::{passes_of, passes_worked};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
 
@@ -26,7 +26,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     Some(Tightening::Passes(passes)) => {
                         let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
                         let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
-                        let passes = if again { last_of(passes) } else { passes };
+                        let passes = passes_worked(again, passes);
                         let word = if again { "again, one at a time: " } else { "" };
                         Text::plain(word).and_bold(passes_of(set, passes)).and(origin)
                     }

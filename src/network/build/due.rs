@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Builder, Due, Origin};
-use crate::network::acts::{binding_of, fastened, places};
+use crate::network::acts::{fastened, places};
 use crate::network::answers::Case;
 use crate::network::types::*;
 use crate::procedure::model::*;
@@ -89,7 +89,7 @@ impl Builder<'_, '_> {
                 continue;
             }
             let bindings: Vec<Binding> = if step.apart {
-                places(procedure, &step.each).map(|at| binding_of(procedure, &step.each, at)).collect()
+                places(procedure, &step.each).map(|at| procedure.bound(&step.each, at)).collect()
             } else {
                 vec![Binding::default()]
             };

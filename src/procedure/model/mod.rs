@@ -146,6 +146,11 @@ impl Procedure {
         out
     }
 
+    /// Axes bound to the positions of one place.
+    pub fn bound(&self, axes: &[AxisId], place: Place) -> Binding {
+        bind(axes, &self.coordinates(axes, place))
+    }
+
     /// The names of a place, such as `2, inlet`; empty for a thing without axes.
     pub fn place_name(&self, axes: &[AxisId], place: Place) -> String {
         let names: Vec<&str> = axes

@@ -183,7 +183,7 @@ impl Part {
 }
 
 /// Axes bound to positions.
-pub fn bind(axes: &[AxisId], coordinates: &[usize]) -> Binding {
+pub(super) fn bind(axes: &[AxisId], coordinates: &[usize]) -> Binding {
     let position = |at: &usize| u16::try_from(*at).expect("an axis has at most a few hundred positions");
     Binding(axes.iter().copied().zip(coordinates.iter().map(position)).collect())
 }
