@@ -62,7 +62,7 @@ fn block(block: &Block) -> Value {
 fn table(table: &Table) -> Value {
     let cell = |cell: &Cell| match cell {
         Cell::Text(words) => json!({"text": text(words)}),
-        Cell::Tick => json!({"tick": true}),
+        Cell::Tick | Cell::Ticked => json!({"tick": true}),
         Cell::Blank(unit) | Cell::Twice(unit) => json!({"blank": unit}),
         Cell::Day => json!({"blank": ""}),
     };
@@ -97,7 +97,7 @@ fn boxes(boxes: &Boxes) -> Value {
     match boxes {
         Boxes::None => json!([]),
         Boxes::One => json!([""]),
-        Boxes::Grid(names) => json!(names),
+        Boxes::Grid(names) | Boxes::Results(names, _) => json!(names),
     }
 }
 

@@ -20,6 +20,17 @@ pub(super) fn drive(set: &FastenerSet) -> Option<String> {
     })
 }
 
+/// All of a set, over all its places: `6 rod bolts`.
+pub(super) fn all(procedure: &Procedure, id: SetId) -> String {
+    words::many(&procedure.set(id).naming.title, total(procedure, id))
+}
+
+/// How many there are in a set, over all its places.
+pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
+    let set = procedure.set(id);
+    set.count * u32::try_from(procedure.places(&set.axes)).expect("places are few")
+}
+
 /// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.
 pub(super) fn facts(set: &FastenerSet) -> String {
     let mut facts: Vec<String> = Vec::new();

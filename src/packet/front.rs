@@ -30,8 +30,8 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(hold_list(bench));
     blocks.extend(touched(bench));
     blocks.extend(super::setting::to_have_set(bench));
-    blocks.push(heading("Before anything else"));
-    blocks.push(Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false });
+    let safety = Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false };
+    blocks.push(Block::Together(vec![heading("Before anything else"), safety]));
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
     blocks.extend(order(bench));

@@ -205,7 +205,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         if some_critical && !critical(id, set) {
             continue;
         }
-        let name = words::capital(&words::many(&set.naming.title, set.count));
+        let name = words::capital(&fastener::all(procedure, id));
         let condition = match fastener::condition(procedure, set) {
             silent if silent == fastener::NOT_STATED => "not stated".to_owned(),
             condition => condition,

@@ -8,7 +8,7 @@ use super::questions::{columns, sets_of};
 use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use super::shop::{tools_in_crib, wrenches};
 use crate::decide::Verdict;
-use crate::plan::words::{self, capital};
+use crate::plan::words::capital;
 use crate::plan::{PlacedKind, PlannedStep, verdict};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
@@ -166,7 +166,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             Some(Drive::AcrossFlats(size)) => size.base(),
             _ => f64::INFINITY,
         };
-        let name = words::many(&set.naming.title, set.count);
+        let name = fastener::all(bench.procedure, *id);
         let hand = if set.left_hand && !name.contains("left-hand") { ", left-hand" } else { "" };
         let entry = format!("{name}{hand}");
         match by_drive.iter_mut().find(|(known, _, _)| *known == drive) {
@@ -189,7 +189,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         "What the fasteners ask for",
         Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.6), ("Size", 2.2), ("Fasteners", 8.0)]),
+            columns: columns(&[("", 0.6), ("Size", 2.7), ("Fasteners", 7.5)]),
             rows,
         },
     )

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
+use super::fastener;
 use super::joint_figure::lengths_open;
 use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use crate::network::QuestionKind;
@@ -148,10 +149,11 @@ fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
             what.push("lengths".to_owned());
         }
         if matches!(set.reuse, Some((Reuse::Unknown, _))) {
-            what.push("whether they may go back".to_owned());
+            let they = if fastener::total(bench.procedure, id) == 1 { "it" } else { "they" };
+            what.push(format!("whether {they} may go back"));
         }
         if !what.is_empty() {
-            let name = capital(&words::many(&set.naming.title, set.count));
+            let name = capital(&fastener::all(bench.procedure, id));
             found.push((format!("{name}: {}", words::list(&what)), steps));
         }
     }

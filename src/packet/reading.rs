@@ -258,50 +258,56 @@ pub(super) fn look_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct)
     let mut lines = Vec::new();
     for placed in &act.things {
         if let PlacedKind::Look(id) = placed.kind {
-            lines.push(look_line(bench, placed, id, act.act.note.as_deref()));
-            lines.extend(found(bench, planned, placed, id));
+            lines.push(look_line(bench, planned, placed, id, act.act.note.as_deref()));
         }
     }
     lines
 }
 
-/// What the record has of a look at a step that is done.
-fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> Option<StepLine> {
-    if planned.standing != Standing::Done {
-        return None;
-    }
-    let look = bench.procedure.look(id);
-    let mut seen: Vec<String> = Vec::new();
-    for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
-        let taken = bench.material.job.looks.iter().rev();
-        let Some(taken) = taken.into_iter().find(|taken| (taken.look, taken.place) == (id, *place)) else {
-            continue;
-        };
-        let result = look.results.get(taken.result).map(|result| spaced(result)).unwrap_or_default();
-        seen.push(if name.is_empty() { result } else { format!("{name} {result}") });
-    }
-    (!seen.is_empty()).then(|| StepLine::Note(Text::bold("Found: ").and(format!("{}.", seen.join(", ")))))
+/// What the record has of a look at each of its places, by the index of its result; nothing at a step still to be worked.
+fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> Vec<Option<usize>> {
+    let taken = |place: &Place| {
+        let done = planned.standing == Standing::Done;
+        let looks = bench.material.job.looks.iter().rev();
+        looks.filter(|_| done).find(|taken| (taken.look, taken.place) == (id, *place)).map(|taken| taken.result)
+    };
+    placed.places.iter().map(taken).collect()
 }
 
-fn look_line(bench: &Bench, placed: &Placed, id: LookId, note: Option<&str>) -> StepLine {
+fn look_line(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    id: LookId,
+    note: Option<&str>,
+) -> StepLine {
     let look = bench.procedure.look(id);
     let by = look.by.as_ref().map(|by| format!(", {by}")).unwrap_or_default();
     let text = with_note(Text::bold(look.naming.title.clone()).and(format!("{by}.")), note);
     let results: Vec<String> = look.results.iter().map(|result| spaced(result)).collect();
     let places = bench.place_names(placed);
+    let found = found(bench, planned, placed, id);
     if places.len() < 2 {
-        return StepLine::Act { text, boxes: Boxes::Grid(results) };
+        return StepLine::Act { text, boxes: Boxes::Results(results, found.first().copied().flatten()) };
     }
-    let mut columns = vec![Column { heading: "Place".to_owned(), share: 2.0, to_the_right: false }];
-    columns.extend(results.iter().map(|result| Column {
-        heading: words::capital(result),
-        share: 1.0,
-        to_the_right: false,
-    }));
-    let row = |name: String| {
-        let mut row = vec![Cell::Text(Text::bold(name))];
-        row.extend(results.iter().map(|_| Cell::Tick));
-        row
+    // Many places with few results stand in two halves beside each other.
+    let halves = if places.len() >= 4 && results.len() <= 2 { 2 } else { 1 };
+    let down = places.len().div_ceil(halves);
+    let of_half = || {
+        let place = column("Place".to_owned(), if halves == 2 { 1.3 } else { 2.0 });
+        let results = results.iter().map(|result| column(words::capital(result), 1.0));
+        std::iter::once(place).chain(results)
     };
-    StepLine::Table(Table { caption: text, columns, rows: places.into_iter().map(row).collect() })
+    let columns = (0..halves).flat_map(|_| of_half()).collect();
+    let cells = |index: usize| {
+        let name = places.get(index).cloned().unwrap_or_default();
+        let tick = |result: usize| match found.get(index) {
+            None => Cell::Text(Text::default()),
+            Some(found) if *found == Some(result) => Cell::Ticked,
+            Some(_) => Cell::Tick,
+        };
+        std::iter::once(Cell::Text(Text::bold(name))).chain((0..results.len()).map(tick)).collect::<Vec<_>>()
+    };
+    let row = |row: usize| (0..halves).flat_map(|half| cells(row + half * down)).collect();
+    StepLine::Table(Table { caption: text, columns, rows: (0..down).map(row).collect() })
 }

@@ -194,6 +194,8 @@ pub enum Block {
         /// How many lines.
         count: usize,
     },
+    /// Blocks that come on one page if a page holds them, the first of them their heading.
+    Together(Vec<Block>),
     /// A cut-out label of a label sheet.
     Label(LabelBlock),
 }
@@ -227,6 +229,8 @@ pub enum Cell {
     Text(Text),
     /// A tick box.
     Tick,
+    /// A tick box that is ticked already: what the record has.
+    Ticked,
     /// A blank to write in, with the unit printed behind it (may be empty).
     Blank(String),
     /// The same twice, for a reading and the one that checks it.
@@ -376,6 +380,8 @@ pub enum Boxes {
     One,
     /// One per position, each with its name, laid out in rows.
     Grid(Vec<String>),
+    /// One per result of which one holds, and which one is ticked already, if the record has it.
+    Results(Vec<String>, Option<usize>),
 }
 
 /// A drawing with its caption and the words that stand for it where it can't be seen.

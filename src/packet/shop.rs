@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::{Bench, Shop};
+use super::fastener;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Table, Text};
 use super::tighten::passes_worked;
@@ -143,8 +144,7 @@ fn wanted(bench: &Bench) -> Vec<Wanted> {
                 _ => continue,
             };
             for (id, tightening) in tightened(bench.procedure, &act.things) {
-                let set = bench.procedure.set(id);
-                let name = words::inner(&words::many(&set.naming.title, set.count));
+                let name = words::inner(&fastener::all(bench.procedure, id));
                 if let Some(torque) = to {
                     add(*torque, None, name);
                 } else if let Some(Tightening::Passes(passes)) = tightening.map(|sourced| &sourced.value) {

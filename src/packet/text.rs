@@ -31,8 +31,8 @@ pub(super) fn sheet_text(sheet: &Sheet) -> String {
 }
 
 // Writing to a String can't fail, so the results of `writeln!` are dropped throughout.
-fn block(out: &mut String, block: &Block) {
-    match block {
+fn block(out: &mut String, content: &Block) {
+    match content {
         Block::Heading { level, text, .. } => {
             let _ = writeln!(out, "\n{} {}", "#".repeat(usize::from(*level)), text.words());
         }
@@ -64,6 +64,7 @@ fn block(out: &mut String, block: &Block) {
         Block::Lines { label, count } => {
             let _ = writeln!(out, "{}: {}", label.words(), "____ ".repeat(*count).trim_end());
         }
+        Block::Together(blocks) => blocks.iter().for_each(|inner| block(out, inner)),
         Block::Label(label) => {
             let _ = writeln!(
                 out,
@@ -140,6 +141,10 @@ fn boxes(boxes: &Boxes) -> String {
         Boxes::None => String::new(),
         Boxes::One => " [ ]".to_owned(),
         Boxes::Grid(names) => names.iter().map(|name| format!(" [ ]{name}")).collect(),
+        Boxes::Results(names, taken) => {
+            let tick = |index: usize| if Some(index) == *taken { "x" } else { " " };
+            names.iter().enumerate().map(|(index, name)| format!(" [{}]{name}", tick(index))).collect()
+        }
     }
 }
 
@@ -175,6 +180,7 @@ fn table(out: &mut String, table: &Table, indent: &str) {
             .map(|cell| match cell {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
+                Cell::Ticked => "[x]".to_owned(),
                 Cell::Twice(unit) => format!("____ ____ {unit}"),
                 Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),

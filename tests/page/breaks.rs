@@ -277,6 +277,14 @@ fn says_nothing(block: &Block) -> bool {
     }
 }
 
+/// The blocks that are kept together, each by itself.
+fn alone(block: Block) -> Vec<Block> {
+    match block {
+        Block::Together(blocks) => blocks,
+        block => vec![block],
+    }
+}
+
 /// Words of the length that a mechanic writes.
 fn shorten(text: &mut Text) {
     const LETTERS: usize = 60;
@@ -307,6 +315,7 @@ fn named(mut sheets: Vec<Sheet>) -> Packet {
     let mut number = 0;
     for (index, sheet) in sheets.iter_mut().enumerate() {
         sheet.title = format!("Sheet {index}");
+        sheet.blocks = std::mem::take(&mut sheet.blocks).into_iter().flat_map(alone).collect();
         sheet.blocks.retain(|block| !says_nothing(block));
         for block in &mut sheet.blocks {
             if let Block::Lines { label, .. } = block

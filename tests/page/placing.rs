@@ -160,6 +160,7 @@ fn table() -> impl Strategy<Value = Table> {
     let cell = prop_oneof![
         4 => text(8).prop_map(Cell::Text),
         1 => Just(Cell::Tick),
+        1 => Just(Cell::Ticked),
         1 => phrase(2).prop_map(Cell::Blank),
         1 => phrase(2).prop_map(Cell::Twice),
     ];
@@ -328,6 +329,13 @@ fn step() -> impl Strategy<Value = StepBlock> {
 }
 
 fn block() -> impl Strategy<Value = Block> {
+    prop_oneof![
+        12 => single_block(),
+        1 => proptest::collection::vec(single_block(), 0..4).prop_map(Block::Together),
+    ]
+}
+
+fn single_block() -> impl Strategy<Value = Block> {
     prop_oneof![
         1 => (2..4_u8, text(9)).prop_map(|(level, text)| Block::Heading { level, text, anchor: None }),
         2 => text(60).prop_map(Block::Paragraph),

@@ -86,7 +86,7 @@ pub(in crate::packet) fn machining(bench: &Bench) -> Vec<Sheet> {
          Write the finished sizes on this sheet and send it back with the part.",
     )));
     for work in works(bench, &lines) {
-        blocks.extend(order(bench, &work));
+        blocks.push(Block::Together(order(bench, &work)));
     }
     sheet(
         "machining",

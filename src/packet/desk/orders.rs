@@ -9,6 +9,9 @@ use crate::procedure::model::Place;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
 
+/// The column of costs, which are compared down the page.
+const COST: usize = 2;
+
 /// The order list; none if nothing is bought.
 pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     let list = to_buy(bench);
@@ -48,7 +51,13 @@ fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec
         ("Arrived", 1.0),
         ("Compared", 1.0),
     ];
-    titled(title, caption, &widths, lines.iter().map(|line| row(bench, line)).collect())
+    let mut blocks = titled(title, caption, &widths, lines.iter().map(|line| row(bench, line)).collect());
+    for block in &mut blocks {
+        if let Block::Table(table) = block {
+            table.columns[COST].to_the_right = true;
+        }
+    }
+    blocks
 }
 
 fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
@@ -57,7 +66,7 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         what = what.and(format!(", size {}", pair(size)));
     }
     if let Some(number) = &line.catalogue {
-        what = what.and(format!(", part no. {number}"));
+        what = what.and(format!(", part\u{a0}no. {number}"));
     }
     if let Some((piece, _)) = line.chosen.as_ref().filter(|_| line.size.is_none()) {
         what = what.and(format!(", {piece}"));

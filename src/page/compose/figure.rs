@@ -1,14 +1,19 @@
 //! Figures in the flow: the drawing, then its caption.
 
+use super::step::LEFT;
 use super::{Composer, SMALL};
-use crate::packet::sheet::{Drawing, Figure, Text};
+use crate::packet::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
 use crate::page::draw::{self, Drawn};
 use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
-use crate::page::words::Characters;
 
 /// Share of their usual size to which the marks of a joint may shrink with it.
 const READABLE: f32 = 0.7;
+
+/// Share of the width that a joint may take beside its torques.
+const BESIDE: f32 = 0.38;
+/// White space between the torques and the joint beside them.
+const GAP: f32 = 10.0;
 
 /// Share of the page's height that an order may take: the sheet's title and the caption fit beside it.
 const ORDER_SHARE: f32 = 0.82;
@@ -24,41 +29,11 @@ impl Composer {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let share = |share: f32, characters: &mut Characters| {
-                    draw::joint(joint, width + spare, page * share, characters)
-                };
-                let mut made = share(self.figure_share, characters);
-                // A picture that is hard to read is no gain to a step that stays whole.
-                if self.figure_share < super::FIGURE_SHARES[0] {
-                    let large = share(super::FIGURE_SHARES[0], characters);
-                    if made.crowded || made.radius < large.radius * READABLE {
-                        made = large;
-                    }
-                }
-                let draw::DrawnJoint { drawn, scale, .. } = made;
+                let draw::DrawnJoint { drawn, scale, .. } = self.drawn_joint(joint, width + spare);
+                caption = joint_caption(caption, joint, &scale);
                 let drawn_x = x - (drawn.width - width).max(0.0);
-                // A caption that already names the view is not made to say it twice.
-                let said = caption.words().to_lowercase();
-                for words in [joint.view.as_str(), scale.as_str()] {
-                    if words.is_empty() || said.contains(&words.to_lowercase()) {
-                        continue;
-                    }
-                    // After a sentence comes a sentence.
-                    let end = caption.words().trim_end().chars().last();
-                    caption = match (end, words.chars().next()) {
-                        (None, _) => caption.and(words),
-                        (Some('.'), Some(_)) => caption.and(format!(" {}.", sentence_case(words))),
-                        _ => caption.and(format!(" · {words}")),
-                    };
-                }
-                let mut legend = draw::joint_legend(&joint.sizes, width, characters);
                 let mut piece = placed(drawn, drawn_x, element);
-                for item in &mut legend.items {
-                    item.shift(x, piece.height + 4.0);
-                }
-                piece.height += 4.0 + legend.height;
-                piece.anchors.extend(joint.anchor.clone());
-                piece.add(Mark::Element(element), legend.items);
+                self.add_legend(&mut piece, element, joint, x, width);
                 vec![piece]
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
@@ -106,11 +81,98 @@ impl Composer {
         pieces
     }
 
+    /// A joint that is narrow, beside the torques that it shows the order of, its caption below both. None where it
+    /// is too wide for that, or all of it higher than `room`.
+    pub(super) fn joint_beside(
+        &mut self,
+        figure: &Figure,
+        torques: &[StepLine],
+        held: bool,
+        width: f32,
+        room: f32,
+    ) -> Option<Piece> {
+        let Drawing::Joint(joint) = &figure.drawing else { return None };
+        let draw::DrawnJoint { drawn, scale, .. } = self.drawn_joint(joint, width + LEFT);
+        if torques.is_empty() || drawn.width > width * BESIDE {
+            return None;
+        }
+        let made = self.elements.len();
+        let element = self.element(Role::Figure);
+        self.elements[element.0].alternative = figure.alternative.clone();
+        let mut piece = placed(drawn, LEFT + width * (1.0 - BESIDE), element);
+        let mut lines = Vec::new();
+        for line in torques {
+            self.step_line(&mut lines, &mut Vec::new(), line, held, width * (1.0 - BESIDE) - GAP);
+        }
+        let mut height = 0.0;
+        for mut line in lines {
+            height += if height > 0.0 { line.above } else { 0.0 };
+            line.shift(0.0, height);
+            height += line.height;
+            piece.absorb(line);
+        }
+        piece.height = piece.height.max(height);
+        self.add_legend(&mut piece, element, joint, LEFT, width);
+        let mut caption = self.caption(&joint_caption(figure.caption.clone(), joint, &scale), LEFT, width);
+        caption.shift(0.0, piece.height + caption.above);
+        piece.height += caption.extent();
+        piece.absorb(caption);
+        if piece.height > room {
+            self.elements.truncate(made);
+            return None;
+        }
+        Some(piece)
+    }
+
+    /// A joint as large as this step's figures may be.
+    fn drawn_joint(&mut self, joint: &JointDrawing, width: f32) -> draw::DrawnJoint {
+        let page = self.setup.content_height();
+        let characters = &mut self.characters;
+        let mut share = |share: f32| draw::joint(joint, width, page * share, characters);
+        let made = share(self.figure_share);
+        // A picture that is hard to read is no gain to a step that stays whole.
+        if self.figure_share < super::FIGURE_SHARES[0] {
+            let large = share(super::FIGURE_SHARES[0]);
+            if made.crowded || made.radius < large.radius * READABLE {
+                return large;
+            }
+        }
+        made
+    }
+
+    fn add_legend(&mut self, piece: &mut Piece, element: ElementId, joint: &JointDrawing, x: f32, width: f32) {
+        let mut legend = draw::joint_legend(&joint.sizes, width, &mut self.characters);
+        for item in &mut legend.items {
+            item.shift(x, piece.height + 4.0);
+        }
+        piece.height += 4.0 + legend.height;
+        piece.anchors.extend(joint.anchor.clone());
+        piece.add(Mark::Element(element), legend.items);
+    }
+
     fn caption(&mut self, caption: &Text, x: f32, width: f32) -> Piece {
         let mut piece = self.text_piece(Role::Caption, caption, SMALL, x, width);
         piece.above = 5.0;
         piece
     }
+}
+
+/// The caption with the view and the scale. One that already names the view is not made to say it twice.
+fn joint_caption(mut caption: Text, joint: &JointDrawing, scale: &str) -> Text {
+    let said = caption.words().to_lowercase();
+    for words in [joint.view.as_str(), scale] {
+        if words.is_empty() || said.contains(&words.to_lowercase()) {
+            continue;
+        }
+        // After a sentence comes a sentence.
+        let end = caption.words().trim_end().chars().last();
+        caption = match (end, words.chars().next()) {
+            (None, _) => caption.and(words),
+            (Some('.'), Some(_)) => caption.and(format!(" {}.", sentence_case(words))),
+            _ => caption.and(format!(" · {words}")),
+        };
+    }
+    caption
 }
 
 /// Words with a capital, as they begin a sentence.

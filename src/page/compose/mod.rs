@@ -370,6 +370,25 @@ impl Composer {
         unit
     }
 
+    /// The pieces of several blocks as one unit. Longer than a page, it goes on under its heading.
+    fn together(&mut self, blocks: &[Block]) -> Vec<Unit> {
+        let mut whole = Unit::whole(Vec::new());
+        for block in blocks {
+            for unit in self.block(block) {
+                let heads = whole.heads.len();
+                whole.heads.extend(unit.heads);
+                whole.pieces.extend(unit.pieces.into_iter().map(|mut piece| {
+                    piece.head = piece.head.map(|head| head + heads);
+                    piece
+                }));
+            }
+        }
+        if let Some(Block::Heading { text, .. }) = blocks.first() {
+            whole.continued = Some(self.gone_on(text, 0.0, self.setup.content_width()));
+        }
+        vec![whole]
+    }
+
     fn block(&mut self, block: &Block) -> Vec<Unit> {
         match block {
             Block::Heading { level, text, anchor } => vec![self.heading(*level, text, anchor.as_ref())],
@@ -395,6 +414,7 @@ impl Composer {
                 vec![Unit::flowing(pieces)]
             }
             Block::Lines { label, count } => vec![self.ruled_lines(label, *count)],
+            Block::Together(blocks) => self.together(blocks),
             // A label among other blocks stands on its own, at a usual size of label.
             Block::Label(label) => vec![Unit::whole(vec![self.label_piece(label)])],
         }

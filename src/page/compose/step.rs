@@ -5,7 +5,7 @@ use super::furniture::RUNNING_HEIGHT;
 use super::held::{hold_bar, strike};
 use super::prose::{frame, tick_beside};
 use super::{Composer, SMALL, WORK};
-use crate::packet::sheet::{Boxes, Drawing, Figure, Run, StepBlock, StepLine, Style, Table, Text};
+use crate::packet::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::flow::{Piece, Unit};
 use crate::page::fonts::{self, Face};
@@ -24,6 +24,8 @@ const TITLE: Type = Type::bold(16.0, 20.0);
 const TORQUE: Type = Type::bold(16.0, 21.0);
 /// Type of remarks.
 const REMARK: Type = Type::new(11.5, 15.5);
+/// Type of the title that is repeated when a step goes on.
+const CONTINUED: Type = Type::bold(13.0, 17.0);
 /// Height of the title that is repeated when a step goes on.
 const CONTINUED_HEIGHT: f32 = 25.0;
 
@@ -123,22 +125,26 @@ impl Composer {
     /// What stands on top of the next page when a step is longer than one.
     fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
         let number = self.characters.line(&step.number);
-        let kind = Type::bold(13.0, 17.0);
-        let title =
-            fonts::shortened(Face::Bold, kind.size, &self.characters.line(&step.title.words()), width - 80.0);
-        let mut piece = Piece::new(0.0, CONTINUED_HEIGHT);
-        let baseline = kind.baseline() + 2.0;
+        let mut piece = self.gone_on(&step.title, LEFT, width);
+        let baseline = CONTINUED.baseline() + 2.0;
         let size = number_size(&number).min(20.0);
+        piece.add(
+            Mark::Artefact,
+            draw::text(0.0, baseline, Face::Bold, size, &number).into_iter().collect(),
+        );
+        piece
+    }
+
+    /// A title again where what is below it goes on.
+    pub(super) fn gone_on(&mut self, title: &Text, x: f32, width: f32) -> Piece {
+        let title = self.characters.line(&title.words());
+        let title = fonts::shortened(Face::Bold, CONTINUED.size, &title, width - 80.0);
+        let mut piece = Piece::new(0.0, CONTINUED_HEIGHT);
+        let baseline = CONTINUED.baseline() + 2.0;
+        let end = x + fonts::width(Face::Bold, CONTINUED.size, &title) + 5.0;
         let words = [
-            draw::text(0.0, baseline, Face::Bold, size, &number),
-            draw::text(LEFT, baseline, Face::Bold, kind.size, &title),
-            draw::text(
-                LEFT + fonts::width(Face::Bold, kind.size, &title) + 5.0,
-                baseline,
-                Face::Regular,
-                SMALL.size,
-                "continued",
-            ),
+            draw::text(x, baseline, Face::Bold, CONTINUED.size, &title),
+            draw::text(end, baseline, Face::Regular, SMALL.size, "continued"),
         ];
         piece.add(Mark::Artefact, words.into_iter().flatten().collect());
         piece
@@ -160,8 +166,25 @@ impl Composer {
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
         let mut before: Option<&StepLine> = None;
-        for line in &step.lines {
+        let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
+        let mut rest = step.lines.as_slice();
+        while let [line, after @ ..] = rest {
+            rest = after;
             let begun = pieces.len();
+            if let StepLine::Figure(figure) = line {
+                let beside = torques(after);
+                if let Some(mut piece) = self.joint_beside(figure, beside, held, width, room) {
+                    // What has just been started by hand stands above the torque that it gets.
+                    if let Some(last) = pieces.last_mut() {
+                        last.with_next = true;
+                    }
+                    piece.above = 12.0;
+                    pieces.push(piece);
+                    (act, open, before) = (None, false, beside.last());
+                    rest = &after[beside.len()..];
+                    continue;
+                }
+            }
             match line {
                 StepLine::Note(_) | StepLine::If { .. } => {
                     // What is remarked on a figure is long, and may follow on the next page.
@@ -178,6 +201,7 @@ impl Composer {
                         last.with_next = true;
                     }
                 }
+                StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }) => {}
                 StepLine::Figure(_) => {
                     shown.push(Shown { act: act.unwrap_or(begun), figure: begun, end: begun });
                     open = true;
@@ -191,7 +215,7 @@ impl Composer {
                     }
                     act = None;
                 }
-                StepLine::Act { boxes: Boxes::Grid(_), .. } => {
+                StepLine::Act { boxes: Boxes::Grid(_) | Boxes::Results(..), .. } => {
                     act = Some(begun);
                     open = false;
                 }
@@ -201,13 +225,18 @@ impl Composer {
                 }
             }
             self.step_line(pieces, heads, line, held, width);
+            // Where to measure stands above what is measured.
+            if let (StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }), Some(last)) =
+                (line, pieces.last_mut())
+            {
+                last.with_next = true;
+            }
             let belongs = open && matches!(line, StepLine::Figure(_) | StepLine::Torque { .. });
             if let Some(group) = shown.last_mut().filter(|_| belongs) {
                 group.end = pieces.len();
             }
             before = Some(line);
         }
-        let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
         for Shown { act, figure, end } in shown {
             // What begins right below the title has to leave it room on its page.
             let tied = |from: usize| pieces[title..from].iter().all(|piece| piece.with_next);
@@ -222,7 +251,7 @@ impl Composer {
         }
     }
 
-    fn step_line(
+    pub(super) fn step_line(
         &mut self,
         pieces: &mut Vec<Piece>,
         heads: &mut Vec<Piece>,
@@ -293,8 +322,10 @@ impl Composer {
         if let Some(first) = made.first_mut() {
             first.above = 8.0;
         }
-        if let (Boxes::Grid(names), false) = (boxes, held) {
-            self.grid(&mut made, names, width);
+        match boxes {
+            Boxes::Grid(names) if !held => self.grid(&mut made, names, None, width),
+            Boxes::Results(names, taken) if !held => self.grid(&mut made, names, *taken, width),
+            _ => {}
         }
         made
     }
@@ -323,26 +354,52 @@ impl Composer {
             frame(&mut lines, Area::new(LEFT, 0.0, width, 0.0), 1.4, 6.0);
             lines
         } else {
-            let gap = "\u{a0}\u{a0} ";
-            let mut run = Text::bold(value);
-            if !condition.is_empty() {
-                run = run.and_bold(gap);
-                run.0.push(Run { text: condition.to_string(), style: Style::Plain, link: None });
+            let kind = Type { bold: false, ..TORQUE };
+            let gap = if condition.is_empty() { "" } else { "\u{a0}\u{a0} " };
+            let beside = Text::bold(value).and_bold(gap).and(condition);
+            let setting = self.set(&beside, kind, width);
+            if setting.lines.len() <= 1 || condition.is_empty() {
+                self.text_pieces(element, &beside, kind, LEFT, width)
+            } else {
+                // What it is tightened with stands below the value rather than half beside it.
+                let mut lines = self.text_pieces(element, &Text::bold(value), kind, LEFT, width);
+                lines.extend(self.text_pieces(element, &Text::plain(condition), WORK, LEFT, width));
+                lines
             }
-            self.text_pieces(element, &run, Type { bold: false, ..TORQUE }, LEFT, width)
         };
         if let Some(first) = values.first_mut() {
             first.above = 3.0;
         }
-        made.append(&mut values);
-        if let (Boxes::Grid(names), false) = (boxes, open || held) {
-            self.grid(&mut made, names, width);
+        let Boxes::Grid(names) = boxes else {
+            made.append(&mut values);
+            return made;
+        };
+        if open || held {
+            made.append(&mut values);
+            return made;
         }
+        let mut ticks = vec![Piece::new(0.0, 0.0)];
+        self.grid(&mut ticks, names, None, width);
+        match (values.as_mut_slice(), ticks.as_slice()) {
+            // Few boxes stand at the end of the line that the value leaves free.
+            ([value, _, ..], [_, row]) if value.reach() + 16.0 + row.reach() - LEFT <= LEFT + width => {
+                let mut row = row.clone();
+                row.shift(LEFT + width - row.reach(), (value.height - row.height) / 2.0);
+                value.absorb(row);
+            }
+            _ => {
+                if let Some(last) = values.last_mut() {
+                    last.with_next = true;
+                }
+                values.extend(ticks.into_iter().skip(1));
+            }
+        }
+        made.append(&mut values);
         made
     }
 
-    /// Tick boxes with their names, in rows.
-    fn grid(&mut self, made: &mut Vec<Piece>, names: &[String], width: f32) {
+    /// Tick boxes with their names, in rows, one of them ticked.
+    fn grid(&mut self, made: &mut Vec<Piece>, names: &[String], ticked: Option<usize>, width: f32) {
         let kind = Type::bold(12.0, 16.0);
         let room = width - TICK_BOX - 6.0;
         let settings: Vec<_> =
@@ -362,6 +419,9 @@ impl Composer {
             for (column, setting) in row.iter().enumerate() {
                 let x = LEFT + column as f32 * cell;
                 piece.add(Mark::Element(element), vec![draw::tick_box(x, 0.0)]);
+                if ticked == Some(index * columns + column) {
+                    piece.add(Mark::Element(element), draw::tick(x, 0.0));
+                }
                 let y = (TICK_BOX - kind.leading) / 2.0;
                 self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
             }
@@ -408,6 +468,13 @@ impl Composer {
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
     }
+}
+
+/// The torques that lines begin with, and what is remarked on them.
+fn torques(lines: &[StepLine]) -> &[StepLine] {
+    let torque = matches!(lines.first(), Some(StepLine::Torque { .. }));
+    let belongs = |line: &&StepLine| torque && matches!(line, StepLine::Torque { .. } | StepLine::Note(_));
+    &lines[..lines.iter().take_while(belongs).count()]
 }
 
 /// Columns of a grid with at most `most` of them, so that its rows are of about the same length.

@@ -82,7 +82,7 @@ impl Composer {
             for cell in table.rows.iter().filter_map(|row| row.get(index)) {
                 let cell = match cell {
                     Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
-                    Cell::Tick => TICK_BOX,
+                    Cell::Tick | Cell::Ticked => TICK_BOX,
                     Cell::Day => DAY,
                     Cell::Blank(unit) | Cell::Twice(unit) => {
                         BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
@@ -197,7 +197,7 @@ impl Composer {
                 let cell = row.get(place.index).unwrap_or(&empty);
                 let setting = match cell {
                     Cell::Text(text) => composer.set(text, SMALL, place.width),
-                    Cell::Tick | Cell::Day => composer.set(&Text::default(), SMALL, place.width),
+                    Cell::Tick | Cell::Ticked | Cell::Day => composer.set(&Text::default(), SMALL, place.width),
                     Cell::Blank(unit) | Cell::Twice(unit) => {
                         composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6)
                     }
@@ -205,6 +205,7 @@ impl Composer {
                 let said = match cell {
                     Cell::Text(_) => String::new(),
                     Cell::Tick => "tick box".to_owned(),
+                    Cell::Ticked => "tick box, ticked".to_owned(),
                     Cell::Blank(unit) => format!("blank {unit}").trim_end().to_owned(),
                     Cell::Twice(unit) => format!("two blanks {unit}").trim_end().to_owned(),
                     Cell::Day => "blank for a day".to_owned(),
@@ -240,11 +241,14 @@ impl Composer {
                 for (place, cell, setting, element) in &cells {
                     let mark = Mark::Element(*element);
                     match cell {
-                        Cell::Tick if start == 0 => {
+                        Cell::Tick | Cell::Ticked if start == 0 => {
                             let right = table.columns[place.index].to_the_right;
                             let x = if right { place.x + place.width - TICK_BOX } else { place.x };
                             let y = middle + (SMALL.leading - TICK_BOX) / 2.0;
                             piece.add(mark, vec![draw::tick_box(x, y.max(2.0))]);
+                            if matches!(cell, Cell::Ticked) {
+                                piece.add(mark, draw::tick(x, y.max(2.0)));
+                            }
                         }
                         Cell::Blank(_) | Cell::Twice(_) | Cell::Day if start == 0 => {
                             let unit = setting.width();

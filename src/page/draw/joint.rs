@@ -44,6 +44,8 @@ const MODEST: f32 = 0.62;
 const MARGIN: f32 = 26.0;
 /// Size of letters and notes: below what else is set at the bench, so that those of neighbouring holes never touch.
 const LETTER: f32 = 9.0;
+/// Shapes of marks; further sizes begin again with the first.
+const SHAPES: usize = 6;
 /// Height of the arrow to the front, with its word.
 const FRONT: f32 = 26.0;
 
@@ -79,11 +81,14 @@ pub(in crate::page) fn draw(
         Some(Toward::Left | Toward::Right) => 56.0,
         _ => 0.0,
     };
+    // To the right of the outermost hole there is room for what is noted of it.
+    let noted = |hole: &&HoleMark| fonts::width(Face::Regular, LETTER, &hole.note);
+    let beyond = MARGIN.max(holes.iter().map(noted).fold(0.0, f32::max) + RADIUS);
     let above = match joint.front {
         Some(Toward::Up | Toward::Down | Toward::Reader | Toward::Away) => FRONT + 6.0,
         _ => 0.0,
     };
-    let room = (width - 2.0 * MARGIN - side, height - 2.0 * MARGIN - above);
+    let room = (width - MARGIN - beyond - side, height - 2.0 * MARGIN - above);
     let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
     // As large as the width allows and a third of a page, or larger where the marks would touch.
     let nearest = nearest(&holes);
@@ -105,7 +110,7 @@ pub(in crate::page) fn draw(
     let radius = RADIUS.min(nearest * scale * 0.31).max(2.5);
     let mut drawn = Drawn {
         items: Vec::new(),
-        width: wide * scale + 2.0 * MARGIN + side,
+        width: wide * scale + MARGIN + beyond + side,
         height: tall * scale + 2.0 * MARGIN + above,
     };
     let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius * 0.78)).collect();
@@ -118,16 +123,17 @@ pub(in crate::page) fn draw(
         let letter = characters.line(&hole.letter);
         let note = characters.line(&hole.note);
         let centre = at(hole);
-        // Two figures fill a circle at 1.15 times its radius.
+        // Two figures stand clear of their circle.
         let widest = fonts::width(Face::Bold, 1.0, &number).max(0.9);
-        let size = (radius * 1.62 / widest).min(radius * 1.35);
+        let size = (radius * 1.5 / widest).min(radius * 1.35);
         if size >= 7.0 {
             drawn.items.extend(text_centred(centre, Face::Bold, size, &number));
         } else {
-            crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Bold, 10.0, &number);
+            crowded |= beside(&mut drawn, &mut taken, (centre, radius, hole.size), Face::Bold, 10.0, &number);
         }
-        crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Mono, LETTER, &letter);
-        crowded |= beside(&mut drawn, &mut taken, centre, radius, Face::Regular, LETTER, &note);
+        let hole = (centre, radius, hole.size);
+        crowded |= beside(&mut drawn, &mut taken, hole, Face::Mono, LETTER, &letter);
+        crowded |= beside(&mut drawn, &mut taken, hole, Face::Regular, LETTER, &note);
     }
     front(&mut drawn, joint.front);
     DrawnJoint { drawn, scale: words, radius, crowded }
@@ -154,7 +160,7 @@ fn around(centre: Position, radius: f32) -> Area {
 /// The mark of a size: sizes are told apart by shape.
 fn mark(centre: Position, radius: f32, size: usize) -> Item {
     let (fill, stroke) = (Some(Ink::White), Some(Stroke::solid(1.3)));
-    match size % 6 {
+    match size % SHAPES {
         0 => circle(centre, radius, fill, stroke),
         1 => regular(centre, radius * 1.2, 4, 45.0, fill, stroke),
         2 => regular(centre, radius * 1.08, 6, 0.0, fill, stroke),
@@ -168,8 +174,7 @@ fn mark(centre: Position, radius: f32, size: usize) -> Item {
 fn beside(
     drawn: &mut Drawn,
     taken: &mut Vec<Area>,
-    centre: Position,
-    radius: f32,
+    (centre, radius, shape): (Position, f32, usize),
     face: Face,
     size: f32,
     words: &str,
@@ -190,7 +195,7 @@ fn beside(
     // Smaller only where there is no room for the usual size.
     let mut best: Option<(f32, f32, Area)> = None;
     for size in [size, size * 0.9, size * 0.8, size * 0.7] {
-        for area in places(centre, radius, fonts::width(face, size, words), size * 0.96) {
+        for area in places(centre, radius, shape, fonts::width(face, size, words), size * 0.96) {
             let cost = cost(&area);
             if best.is_none_or(|(least, _, _)| cost < least - 0.01) {
                 best = Some((cost, size, area));
@@ -207,8 +212,9 @@ fn beside(
 }
 
 /// Where words of this size may stand beside a mark, the best place first.
-fn places(centre: Position, radius: f32, width: f32, height: f32) -> Vec<Area> {
-    let near = radius * 0.78 + 0.5;
+fn places(centre: Position, radius: f32, shape: usize, width: f32, height: f32) -> Vec<Area> {
+    // Clear of the mark at its slant, where a square has a corner.
+    let near = radius * if shape % SHAPES == 1 { 0.86 } else { 0.76 } + 1.6;
     let (right, left) = (centre.x + near, centre.x - near - width);
     let (below, above) = (centre.y + near - 1.0, centre.y - near - height + 1.0);
     let middle = (centre.x - width / 2.0, centre.y - height / 2.0);

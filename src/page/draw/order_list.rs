@@ -135,7 +135,7 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
                 let own = fonts::width(Face::Regular, ROW.size, &title.join(" "));
                 let beside = before.len() == 1 && own.min(TITLE) + list <= room;
                 let room = if beside { room - list } else { room };
-                title = vec![fonts::shortened(Face::Regular, ROW.size, &title.join(" "), room)];
+                title = vec![shortened(&title.join(" "), room)];
             }
             let long =
                 |line: Option<&String>| line.map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line));
@@ -143,6 +143,19 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
             Entry { node, number: characters.line(number), title, before, beside }
         })
         .collect()
+}
+
+/// A title cut to a line; the place that ends it stays, since it is all that tells the same work on several apart.
+fn shortened(title: &str, room: f32) -> String {
+    let cut = |words: &str, room: f32| fonts::shortened(Face::Regular, ROW.size, words, room);
+    let tail = title.rsplit_once(": ").map(|(_, tail)| tail);
+    let tail = tail.map(|tail| (tail, fonts::width(Face::Regular, ROW.size, tail) + 2.0));
+    match tail.filter(|(_, width)| *width <= room * 0.5) {
+        Some((tail, width)) if cut(title, room) != title => {
+            format!("{} {tail}", cut(title, room - width - fonts::width(Face::Regular, ROW.size, " ")))
+        }
+        _ => cut(title, room),
+    }
 }
 
 /// The number of a label and the rest.
@@ -173,7 +186,7 @@ fn key(order: &OrderDrawing, width: f32, characters: &mut Characters) -> Drawn {
         .iter()
         .enumerate()
         .filter(|(kind, _)| used(*kind))
-        .map(|(kind, name)| format!("“after 5{}”: {name}", SIGNS[kind % SIGNS.len()]))
+        .map(|(kind, name)| format!("“after\u{a0}5{}”: {name}", SIGNS[kind % SIGNS.len()]))
         .collect();
     let mut drawn = Drawn { items: Vec::new(), width, height: 0.0 };
     for line in words::set(&Text::plain(kinds.join("   ·   ")), &ROW, width, characters) {

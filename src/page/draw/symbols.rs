@@ -25,7 +25,9 @@ pub(in crate::page) fn protective(name: &str, x: f32, y: f32, height: f32) -> Op
     let is = |words: &[&str]| words.iter().any(|word| name.contains(word));
     let sign: fn(&Canvas) -> Vec<Item> = if is(&["glove"]) {
         glove
-    } else if is(&["goggle", "glasses", "eye", "face shield", "visor"]) {
+    } else if is(&["face shield", "visor"]) {
+        shield
+    } else if is(&["goggle", "glasses", "eye"]) {
         goggles
     } else if is(&["ear", "hearing"]) && !is(&["gear", "clear", "near", "year"]) {
         muffs
@@ -54,9 +56,13 @@ impl Canvas {
         Position::new(self.x + across * self.side, self.y + down * self.side)
     }
 
-    fn white(&self, corners: &[(f32, f32)]) -> Item {
+    fn plane(&self, corners: &[(f32, f32)], ink: Ink) -> Item {
         let corners: Vec<Position> = corners.iter().map(|(across, down)| self.at(*across, *down)).collect();
-        polygon(&corners, Some(Ink::White), None)
+        polygon(&corners, Some(ink), None)
+    }
+
+    fn white(&self, corners: &[(f32, f32)]) -> Item {
+        self.plane(corners, Ink::White)
     }
 
     fn block(&self, across: f32, down: f32, width: f32, height: f32, ink: Ink) -> Item {
@@ -91,6 +97,26 @@ fn goggles(c: &Canvas) -> Vec<Item> {
         c.disc(0.67, 0.5, 0.165, Ink::White),
         c.disc(0.33, 0.5, 0.095, Ink::Black),
         c.disc(0.67, 0.5, 0.095, Ink::Black),
+    ]
+}
+
+fn shield(c: &Canvas) -> Vec<Item> {
+    let pane = |inset: f32, ink: Ink| {
+        let corners = [
+            (0.26 + inset, 0.36 + inset),
+            (0.74 - inset, 0.36 + inset),
+            (0.74 - inset, 0.58),
+            (0.62 - inset / 2.0, 0.8 - inset),
+            (0.38 + inset / 2.0, 0.8 - inset),
+            (0.26 + inset, 0.58),
+        ];
+        c.plane(&corners, ink)
+    };
+    vec![
+        c.white(&[(0.26, 0.33), (0.26, 0.26), (0.36, 0.17), (0.64, 0.17), (0.74, 0.26), (0.74, 0.33)]),
+        pane(0.0, Ink::White),
+        pane(0.05, Ink::Black),
+        c.disc(0.5, 0.54, 0.115, Ink::White),
     ]
 }
 

@@ -8,11 +8,11 @@ use std::ops::Range;
 use unicode_linebreak::linebreaks;
 
 /// Units that stay with the number before them.
-const UNITS: [&str; 51] = [
+const UNITS: [&str; 54] = [
     "N·m", "Nm", "lbf·ft", "lbf·in", "mm", "µm", "μm", "cm", "m", "in", "ft", "kg", "g", "t", "lb", "oz",
     "L", "l", "ml", "mL", "cc", "cm³", "mm²", "°", "°C", "°F", "%", "bar", "mbar", "kPa", "MPa", "GPa", "Pa",
     "psi", "rev/min", "min", "h", "s", "V", "A", "Ω", "Hz", "kW", "W", "N", "kN", "dB", "thou", "pt",
-    "pages", "turns",
+    "pages", "turns", "deg", "day", "days",
 ];
 
 /// Ranges of letters, one per line, none wider than `width` thousandths of the size unless a single letter is.
@@ -107,10 +107,23 @@ fn may_break(letters: &[Letter], index: usize) -> bool {
     if matches!(last, '±' | '≤' | '≥' | '<' | '>' | '⌀' | '×' | '=' | '~' | '≈' | '№') {
         return false;
     }
+    let word = (0..index - 1).rev().map(at).take_while(|c| *c != ' ');
+    let word: String = word.collect::<Vec<_>>().into_iter().rev().collect();
+    let word = word.trim_start_matches(['(', '[', '“', '"']);
+    if at(index).is_ascii_digit() && !word.is_empty() && word.len() <= 4 {
+        // A number with the capitals before it is one name: ISO 6789, step B 12.
+        if word.chars().all(|c| c.is_ascii_uppercase()) {
+            return false;
+        }
+    }
+    if matches!(word, "no." | "No.") && at(index).is_alphanumeric() {
+        return false;
+    }
     if last.is_ascii_digit() || matches!(last, '½' | '¼' | '¾' | '⅛' | '⅜' | '⅝' | '⅞') {
         let next: String = (index..letters.len()).map(at).take_while(|c| *c != ' ').collect();
         let next = next.trim_end_matches([')', ',', '.', ';', ':', ']', '?', '!']);
-        return !(UNITS.contains(&next) || matches!(next, "×" | "±"));
+        let currency = next.len() == 3 && next.chars().all(|c| c.is_ascii_uppercase());
+        return !(currency || UNITS.contains(&next) || matches!(next, "×" | "±"));
     }
     true
 }
