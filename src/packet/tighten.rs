@@ -47,7 +47,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
         match placed.kind {
             PlacedKind::Set(id) => {
                 let boxes = set_boxes(bench, placed, id);
-                set(bench, id, tightening_of(bench.procedure, id), to, &boxes, &mut lines);
+                set(bench, id, tightening_of(bench.procedure, id), to, &boxes, placed.places.len(), &mut lines);
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
@@ -103,7 +103,7 @@ fn joint(
         } else {
             set_boxes(bench, placed, set_id)
         };
-        set(bench, set_id, tightening, to, &boxes, lines);
+        set(bench, set_id, tightening, to, &boxes, placed.places.len(), lines);
     }
 }
 
@@ -132,13 +132,15 @@ fn set(
     tightening: Option<&Sourced<Tightening>>,
     to: Manner,
     boxes: &Boxes,
+    places: usize,
     lines: &mut Vec<StepLine>,
 ) {
     let set = bench.procedure.set(id);
+    let count = fastener::among(bench.procedure, id, places);
     if let Some(warning) = fastener::left_hand(set, FasteningWork::Tighten) {
         lines.push(StepLine::Hazard(warning));
     }
-    let name = words::capital(&words::many(&set.naming.title, set.count));
+    let name = words::capital(&words::many(&set.naming.title, count));
     let condition = fastener::condition(bench.procedure, set);
     let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {
         text: Text::plain(text),
@@ -158,7 +160,7 @@ fn set(
             lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
                 let text = match passes.len() {
-                    1 if again && set.count > 1 => format!("{name}, one at a time"),
+                    1 if again && count > 1 => format!("{name}, one at a time"),
                     1 => name.clone(),
                     many => format!("{name}, pass {} of {many}", index + 1),
                 };

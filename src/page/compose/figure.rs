@@ -81,38 +81,62 @@ impl Composer {
         pieces
     }
 
-    /// A joint that is narrow, beside the torques that it shows the order of, its caption below both. None where it
-    /// is too wide for that, or all of it higher than `room`.
+    /// A joint that is narrow, beside the torques that it shows the order of, its caption below both; without the
+    /// size of its fasteners where the act above has just told the only one. Remarks stand beside it as far as it is
+    /// higher; how many lines do is told with it. None where no torque follows, where it is too wide, or all of it
+    /// higher than `room`.
     pub(super) fn joint_beside(
         &mut self,
         figure: &Figure,
-        torques: &[StepLine],
+        lines: &[StepLine],
+        told: bool,
         held: bool,
         width: f32,
         room: f32,
-    ) -> Option<Piece> {
+    ) -> Option<(Piece, usize)> {
         let Drawing::Joint(joint) = &figure.drawing else { return None };
-        let draw::DrawnJoint { drawn, scale, .. } = self.drawn_joint(joint, width + LEFT);
-        if torques.is_empty() || drawn.width > width * BESIDE {
+        let large = self.drawn_joint(joint, width + LEFT);
+        // The next smaller scale is as good to read, if it lets the joint stand there.
+        let narrow = self.drawn_joint(joint, width * BESIDE);
+        if narrow.radius < large.radius || narrow.crowded > large.crowded {
+            return None;
+        }
+        let draw::DrawnJoint { drawn, scale, .. } = narrow;
+        let torque = |line: &StepLine| matches!(line, StepLine::Torque { .. });
+        let run = lines.iter().take_while(|line| torque(line) || matches!(line, StepLine::Note(_))).count();
+        let torques = lines[..run].iter().rposition(torque)? + 1;
+        if !lines.first().is_some_and(torque) || drawn.width > width * BESIDE {
             return None;
         }
         let made = self.elements.len();
         let element = self.element(Role::Figure);
         self.elements[element.0].alternative = figure.alternative.clone();
-        let mut piece = placed(drawn, LEFT + width * (1.0 - BESIDE), element);
-        let mut lines = Vec::new();
-        for line in torques {
-            self.step_line(&mut lines, &mut Vec::new(), line, held, width * (1.0 - BESIDE) - GAP);
-        }
-        let mut height = 0.0;
-        for mut line in lines {
-            height += if height > 0.0 { line.above } else { 0.0 };
-            line.shift(0.0, height);
-            height += line.height;
-            piece.absorb(line);
+        let beside = width - drawn.width - GAP;
+        let mut piece = placed(drawn, LEFT + beside + GAP, element);
+        let (mut height, mut count) = (0.0, 0);
+        for (index, line) in lines[..run].iter().enumerate() {
+            let before = self.elements.len();
+            let mut pieces = Vec::new();
+            self.step_line(&mut pieces, &mut Vec::new(), line, held, beside);
+            let end = height + pieces.iter().map(Piece::extent).sum::<f32>();
+            if index >= torques && end > piece.height {
+                self.elements.truncate(before);
+                break;
+            }
+            for mut line in pieces {
+                height += if height > 0.0 { line.above } else { 0.0 };
+                line.shift(0.0, height);
+                height += line.height;
+                piece.absorb(line);
+            }
+            count = index + 1;
         }
         piece.height = piece.height.max(height);
-        self.add_legend(&mut piece, element, joint, LEFT, width);
+        if told && joint.sizes.len() == 1 {
+            piece.anchors.extend(joint.anchor.clone());
+        } else {
+            self.add_legend(&mut piece, element, joint, LEFT, width);
+        }
         let mut caption = self.caption(&joint_caption(figure.caption.clone(), joint, &scale), LEFT, width);
         caption.shift(0.0, piece.height + caption.above);
         piece.height += caption.extent();
@@ -121,7 +145,7 @@ impl Composer {
             self.elements.truncate(made);
             return None;
         }
-        Some(piece)
+        Some((piece, count))
     }
 
     /// A joint as large as this step's figures may be.

@@ -298,6 +298,14 @@ impl Composer {
             if let (Block::Notice(_), true, Some(last)) = (block, of_step, made.last_mut()) {
                 last.with_next = true;
             }
+            // Rather on the page before than that the step is cut for it.
+            if let (Block::Step(_), Some(above), Some(step)) = (block, units.last_mut(), made.first()) {
+                let notice = index > 0 && matches!(sheet.blocks[index - 1], Block::Notice(_));
+                let page = self.setup.content_height() - furniture::RUNNING_HEIGHT;
+                if notice && step.extent_at_top() <= page && above.extent_at_top() + step.extent() > page {
+                    above.with_next = false;
+                }
+            }
             if matches!(block, Block::Heading { .. }) {
                 self.headings_above += made.iter().map(Unit::extent).sum::<f32>();
             } else {

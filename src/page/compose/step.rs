@@ -26,6 +26,8 @@ const TORQUE: Type = Type::bold(16.0, 21.0);
 const REMARK: Type = Type::new(11.5, 15.5);
 /// Type of the title that is repeated when a step goes on.
 const CONTINUED: Type = Type::bold(13.0, 17.0);
+/// Lines of a remark that stay together.
+const REMARK_LINES: usize = 5;
 /// Height of the title that is repeated when a step goes on.
 const CONTINUED_HEIGHT: f32 = 25.0;
 
@@ -172,16 +174,16 @@ impl Composer {
             rest = after;
             let begun = pieces.len();
             if let StepLine::Figure(figure) = line {
-                let beside = torques(after);
-                if let Some(mut piece) = self.joint_beside(figure, beside, held, width, room) {
+                let told = matches!(before, Some(StepLine::Act { .. } | StepLine::Note(_)));
+                if let Some((mut piece, count)) = self.joint_beside(figure, after, told, held, width, room) {
                     // What has just been started by hand stands above the torque that it gets.
                     if let Some(last) = pieces.last_mut() {
                         last.with_next = true;
                     }
                     piece.above = 12.0;
                     pieces.push(piece);
-                    (act, open, before) = (None, false, beside.last());
-                    rest = &after[beside.len()..];
+                    (act, open, before) = (None, false, after[..count].last());
+                    rest = &after[count..];
                     continue;
                 }
             }
@@ -307,6 +309,11 @@ impl Composer {
     fn remark(&mut self, text: &Text, width: f32) -> Vec<Piece> {
         let mut made = Vec::new();
         self.add_text(&mut made, text, REMARK, width, 5.0);
+        // A short one is read at a glance, and not parted.
+        if made.len() <= REMARK_LINES {
+            let parts = made.len().saturating_sub(1);
+            made[..parts].iter_mut().for_each(|part| part.with_next = true);
+        }
         made
     }
 
@@ -468,13 +475,6 @@ impl Composer {
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
     }
-}
-
-/// The torques that lines begin with, and what is remarked on them.
-fn torques(lines: &[StepLine]) -> &[StepLine] {
-    let torque = matches!(lines.first(), Some(StepLine::Torque { .. }));
-    let belongs = |line: &&StepLine| torque && matches!(line, StepLine::Torque { .. } | StepLine::Note(_));
-    &lines[..lines.iter().take_while(belongs).count()]
 }
 
 /// Columns of a grid with at most `most` of them, so that its rows are of about the same length.

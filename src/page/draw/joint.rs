@@ -12,28 +12,28 @@ use crate::page::words::{CAPITALS, Characters};
 /// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
 /// just misses one is drawn too small for its letters.
 const SCALES: [(f32, &str); 22] = [
-    (5.0, "5 : 1"),
-    (4.0, "4 : 1"),
-    (3.0, "3 : 1"),
-    (2.0, "2 : 1"),
-    (1.5, "1.5 : 1"),
-    (1.0, "1 : 1"),
-    (1.0 / 1.25, "1 : 1.25"),
-    (1.0 / 1.5, "1 : 1.5"),
-    (0.5, "1 : 2"),
-    (0.4, "1 : 2.5"),
-    (1.0 / 3.0, "1 : 3"),
-    (0.25, "1 : 4"),
-    (0.2, "1 : 5"),
-    (1.0 / 6.0, "1 : 6"),
-    (0.125, "1 : 8"),
-    (0.1, "1 : 10"),
-    (0.08, "1 : 12.5"),
-    (1.0 / 15.0, "1 : 15"),
-    (0.05, "1 : 20"),
-    (0.04, "1 : 25"),
-    (1.0 / 30.0, "1 : 30"),
-    (0.02, "1 : 50"),
+    (5.0, "5\u{a0}:\u{a0}1"),
+    (4.0, "4\u{a0}:\u{a0}1"),
+    (3.0, "3\u{a0}:\u{a0}1"),
+    (2.0, "2\u{a0}:\u{a0}1"),
+    (1.5, "1.5\u{a0}:\u{a0}1"),
+    (1.0, "1\u{a0}:\u{a0}1"),
+    (1.0 / 1.25, "1\u{a0}:\u{a0}1.25"),
+    (1.0 / 1.5, "1\u{a0}:\u{a0}1.5"),
+    (0.5, "1\u{a0}:\u{a0}2"),
+    (0.4, "1\u{a0}:\u{a0}2.5"),
+    (1.0 / 3.0, "1\u{a0}:\u{a0}3"),
+    (0.25, "1\u{a0}:\u{a0}4"),
+    (0.2, "1\u{a0}:\u{a0}5"),
+    (1.0 / 6.0, "1\u{a0}:\u{a0}6"),
+    (0.125, "1\u{a0}:\u{a0}8"),
+    (0.1, "1\u{a0}:\u{a0}10"),
+    (0.08, "1\u{a0}:\u{a0}12.5"),
+    (1.0 / 15.0, "1\u{a0}:\u{a0}15"),
+    (0.05, "1\u{a0}:\u{a0}20"),
+    (0.04, "1\u{a0}:\u{a0}25"),
+    (1.0 / 30.0, "1\u{a0}:\u{a0}30"),
+    (0.02, "1\u{a0}:\u{a0}50"),
 ];
 
 /// Radius of a mark whose number can be read at arm's length.
@@ -258,10 +258,12 @@ fn front(drawn: &mut Drawn, toward: Option<Toward>) {
             word(drawn, width - 30.0, height / 2.0 - 12.0, "FRONT");
         }
         Toward::Up => {
+            drawn.width = drawn.width.max(width / 2.0 + 54.0);
             arrow(drawn, Position::new(width / 2.0, FRONT), Position::new(width / 2.0, 0.0));
             word(drawn, width / 2.0 + 30.0, FRONT / 2.0, "FRONT");
         }
         Toward::Down => {
+            drawn.width = drawn.width.max(width / 2.0 + 54.0);
             arrow(drawn, Position::new(width / 2.0, height - FRONT), Position::new(width / 2.0, height));
             word(drawn, width / 2.0 + 30.0, height - FRONT / 2.0, "FRONT");
         }
