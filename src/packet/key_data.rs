@@ -5,6 +5,7 @@ use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
 use super::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
+use super::sources::Sources;
 use super::tighten::passes_of;
 use crate::plan::words;
 use crate::procedure::model::{
@@ -112,37 +113,6 @@ fn facts(family: &Family, all: bool) -> Vec<(Text, Text)> {
         fact("Firing order", family.firing_order.join(" – "));
     }
     facts
-}
-
-/// Where numbers come from: a letter behind each number, told at the foot of the sheet, so that all of it fits a page.
-#[derive(Default)]
-struct Sources(Vec<String>);
-
-impl Sources {
-    /// ` (a)`; a number without an origin says so itself.
-    fn mark(&mut self, origin: Option<&String>) -> String {
-        let Some(origin) = origin else { return " (source not stated)".to_owned() };
-        let at = self.0.iter().position(|known| known == origin).unwrap_or_else(|| {
-            self.0.push(origin.clone());
-            self.0.len() - 1
-        });
-        format!(" ({})", letter(at))
-    }
-
-    fn told(&self) -> Option<Block> {
-        if self.0.is_empty() {
-            return None;
-        }
-        let told: Vec<String> =
-            self.0.iter().enumerate().map(|(at, origin)| format!("({}) {origin}", letter(at))).collect();
-        Some(Block::Paragraph(Text::plain(format!("From: {}.", told.join("; ")))))
-    }
-}
-
-/// `a` to `z`, then `aa`.
-fn letter(at: usize) -> String {
-    let last = char::from(b'a' + u8::try_from(at % 26).expect("less than 26"));
-    if at < 26 { last.to_string() } else { format!("{}{last}", letter(at / 26 - 1)) }
 }
 
 /// Data in two pairs of columns, read down the left pair first.

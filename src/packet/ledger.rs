@@ -16,8 +16,8 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     }
     let of_kind = |wanted: fn(PlacedKind) -> bool| lines.iter().filter(move |line| wanted(line.kind));
     let mut blocks = vec![Block::Paragraph(Text::plain(
-        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S strip, V survey, B build, \
-         R start.",
+        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S for strip, V for survey, \
+         B for build, R for start.",
     ))];
     blocks.extend(section("Parts", of_kind(|kind| matches!(kind, PlacedKind::Part(_)))));
     blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, PlacedKind::Set(_)))));
@@ -42,12 +42,12 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
     let table = Table {
         caption: Text::default(),
         columns: columns(&[
-            ("What", 5.2),
-            ("Off at", 1.4),
-            ("", 0.7),
+            ("What", 4.6),
+            ("Off at", 1.7),
+            ("", 0.6),
             ("Goes", 2.0),
-            ("Back at", 1.6),
-            ("As", 1.2),
+            ("Back at", 1.7),
+            ("As", 1.5),
             ("", 0.7),
         ]),
         rows,

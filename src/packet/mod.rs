@@ -23,6 +23,7 @@ mod reading;
 mod setting;
 pub mod sheet;
 mod shop;
+mod sources;
 mod step_marks;
 mod steps;
 mod text;

@@ -269,7 +269,10 @@ fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> V
     let taken = |place: &Place| {
         let done = planned.standing == Standing::Done;
         let looks = bench.material.job.looks.iter().rev();
-        looks.filter(|_| done).find(|taken| (taken.look, taken.place) == (id, *place)).map(|taken| taken.result)
+        looks
+            .filter(|_| done)
+            .find(|taken| (taken.look, taken.place) == (id, *place))
+            .map(|taken| taken.result)
     };
     placed.places.iter().map(taken).collect()
 }

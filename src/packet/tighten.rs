@@ -47,7 +47,15 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
         match placed.kind {
             PlacedKind::Set(id) => {
                 let boxes = set_boxes(bench, placed, id);
-                set(bench, id, tightening_of(bench.procedure, id), to, &boxes, placed.places.len(), &mut lines);
+                set(
+                    bench,
+                    id,
+                    tightening_of(bench.procedure, id),
+                    to,
+                    &boxes,
+                    placed.places.len(),
+                    &mut lines,
+                );
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);

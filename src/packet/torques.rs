@@ -5,12 +5,14 @@ use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
 use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
+use super::sources::Sources;
 use super::tighten::{passes_of, passes_worked};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
+    let mut sources = Sources::default();
     let mut rows = Vec::new();
     for planned in bench.open_steps().filter(|planned| !planned.trial) {
         for act in bench.acts(planned) {
@@ -25,7 +27,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     Some(Tightening::ByFeel) => continue,
                     Some(Tightening::Passes(passes)) => {
                         let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
-                        let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
+                        let origin = sources.mark(origin);
                         let passes = passes_worked(again, passes);
                         let word = if again { "again, one at a time: " } else { "" };
                         Text::plain(word).and_bold(passes_of(set, passes)).and(origin)
@@ -39,7 +41,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     Some(Tightening::Unknown) | None => Text::plain("held: not known"),
                 };
                 let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
-                let count = set.count;
+                let count = fastener::among(bench.procedure, id, places_of(&act.things, bench, id));
                 let name = words::capital(&words::many(&set.naming.title, count)) + &thread;
                 let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                 rows.push(vec![
@@ -59,24 +61,36 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
     if rows.is_empty() {
         return Vec::new();
     }
+    let table = Table {
+        caption: Text::default(),
+        columns: columns(&[
+            ("Step", 0.6),
+            ("Fasteners", 4.2),
+            ("To", 4.8),
+            ("Condition", 2.6),
+            ("Wrench", 1.0),
+            ("By, date", 1.0),
+        ]),
+        rows,
+    };
+    let blocks = std::iter::once(Block::Table(table)).chain(sources.told()).collect();
     vec![Sheet {
         name: "torques".to_owned(),
         title: "Torque register".to_owned(),
         subtitle: "Filled in as each is done, not afterwards".to_owned(),
-        blocks: vec![Block::Table(Table {
-            caption: Text::default(),
-            columns: columns(&[
-                ("Step", 0.6),
-                ("Fasteners", 3.0),
-                ("To", 5.4),
-                ("Condition", 2.4),
-                ("Wrench", 1.0),
-                ("By, date", 1.0),
-            ]),
-            rows,
-        })],
+        blocks,
         labels: None,
     }]
+}
+
+/// At how many places an act tightens a set.
+fn places_of(things: &[Placed], bench: &Bench, id: SetId) -> usize {
+    let of = |placed: &&Placed| match placed.kind {
+        PlacedKind::Set(set) => set == id,
+        PlacedKind::Joint(joint) => bench.procedure.joint(joint).has(id),
+        _ => false,
+    };
+    things.iter().find(of).map_or(1, |placed| placed.places.len())
 }
 
 /// Where the figure is that shows the order in which a set is tightened, if it is a part of a joint.

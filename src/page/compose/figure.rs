@@ -11,7 +11,7 @@ use crate::page::pages::{ElementId, Mark, Role};
 const READABLE: f32 = 0.7;
 
 /// Share of the width that a joint may take beside its torques.
-const BESIDE: f32 = 0.38;
+const BESIDE: f32 = 0.42;
 /// White space between the torques and the joint beside them.
 const GAP: f32 = 10.0;
 
@@ -164,7 +164,14 @@ impl Composer {
         made
     }
 
-    fn add_legend(&mut self, piece: &mut Piece, element: ElementId, joint: &JointDrawing, x: f32, width: f32) {
+    fn add_legend(
+        &mut self,
+        piece: &mut Piece,
+        element: ElementId,
+        joint: &JointDrawing,
+        x: f32,
+        width: f32,
+    ) {
         let mut legend = draw::joint_legend(&joint.sizes, width, &mut self.characters);
         for item in &mut legend.items {
             item.shift(x, piece.height + 4.0);

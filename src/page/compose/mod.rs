@@ -290,6 +290,9 @@ impl Composer {
     fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         self.title_above = title.extent();
         self.headings_above = 0.0;
+        let page = self.setup.content_height() - furniture::RUNNING_HEIGHT;
+        // Height of the sheet's title and of headings above a notice.
+        let mut above_notice = 0.0;
         let mut units = vec![title];
         for (index, block) in sheet.blocks.iter().enumerate() {
             let mut made = self.block(block);
@@ -301,10 +304,13 @@ impl Composer {
             // Rather on the page before than that the step is cut for it.
             if let (Block::Step(_), Some(above), Some(step)) = (block, units.last_mut(), made.first()) {
                 let notice = index > 0 && matches!(sheet.blocks[index - 1], Block::Notice(_));
-                let page = self.setup.content_height() - furniture::RUNNING_HEIGHT;
-                if notice && step.extent_at_top() <= page && above.extent_at_top() + step.extent() > page {
+                let room = page - above_notice - above.extent();
+                if notice && step.extent_at_top() <= page && step.extent() > room {
                     above.with_next = false;
                 }
+            }
+            if matches!(block, Block::Notice(_)) {
+                above_notice = (self.title_above - furniture::RUNNING_HEIGHT).max(0.0) + self.headings_above;
             }
             if matches!(block, Block::Heading { .. }) {
                 self.headings_above += made.iter().map(Unit::extent).sum::<f32>();

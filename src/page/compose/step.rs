@@ -18,6 +18,11 @@ pub(super) const NUMBERS: f32 = 48.0;
 pub(super) const LEFT: f32 = NUMBERS + 10.0;
 /// Left edge of the tick boxes.
 const TICKS: f32 = NUMBERS - TICK_BOX;
+/// Size of a step's number.
+const LARGE: f32 = 30.0;
+/// Size of the end of a range of numbers, and how far below its beginning it stands.
+const RANGE_SIZE: f32 = 17.0;
+const RANGE_END: f32 = 17.0;
 /// Type of titles.
 const TITLE: Type = Type::bold(16.0, 20.0);
 /// Type of torques and angles.
@@ -99,19 +104,28 @@ impl Composer {
         if pieces.is_empty() {
             pieces.push(Piece::new(0.0, TITLE.leading));
         }
-        let size = number_size(&number);
         let baseline = TITLE.baseline() + 1.5;
+        // The end of a range stands below its beginning, where both would be small beside each other.
+        let below = pieces.len() > 1 || !step.facts.is_empty();
+        let (begin, end) = match number.split_once('–').filter(|_| below && number_size(&number) < LARGE) {
+            Some((begin, end)) => (begin.to_owned(), format!("–{end}")),
+            None => (number, String::new()),
+        };
+        let sized = [(begin, baseline, LARGE), (end, baseline + RANGE_END, RANGE_SIZE)];
         if let Some(first) = pieces.first_mut() {
-            let words = if number.is_empty() { String::new() } else { format!("{number} ") };
-            if let Some(Item::Text(mut run)) = draw::text(0.0, baseline, Face::Bold, size, &words) {
-                run.width = fonts::width(Face::Bold, size, &number);
-                first.groups.insert(
-                    0,
-                    crate::page::pages::Group {
-                        mark: Mark::Element(number_element),
-                        items: vec![Item::Text(run)],
-                    },
-                );
+            let mut items = Vec::new();
+            for (words, baseline, largest) in sized {
+                let size = number_size(&words).min(largest);
+                // Invisible, but it parts the number from the title when the text is taken out of the page.
+                let spaced = if words.is_empty() { String::new() } else { format!("{words} ") };
+                if let Some(Item::Text(mut run)) = draw::text(0.0, baseline, Face::Bold, size, &spaced) {
+                    run.width = fonts::width(Face::Bold, size, &words);
+                    items.push(Item::Text(run));
+                }
+            }
+            if !items.is_empty() {
+                let mark = Mark::Element(number_element);
+                first.groups.insert(0, crate::page::pages::Group { mark, items });
             }
             first.above = 26.0;
             first.anchors.push(step.anchor.clone());
@@ -130,10 +144,7 @@ impl Composer {
         let mut piece = self.gone_on(&step.title, LEFT, width);
         let baseline = CONTINUED.baseline() + 2.0;
         let size = number_size(&number).min(20.0);
-        piece.add(
-            Mark::Artefact,
-            draw::text(0.0, baseline, Face::Bold, size, &number).into_iter().collect(),
-        );
+        piece.add(Mark::Artefact, draw::text(0.0, baseline, Face::Bold, size, &number).into_iter().collect());
         piece
     }
 
@@ -485,7 +496,6 @@ pub(super) fn balanced(count: usize, most: usize) -> usize {
 
 /// Size at which a number fits its column.
 fn number_size(number: &str) -> f32 {
-    const LARGE: f32 = 30.0;
     let width = fonts::width(Face::Bold, LARGE, number);
     if width <= NUMBERS { LARGE } else { LARGE * NUMBERS / width }
 }

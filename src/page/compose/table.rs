@@ -197,7 +197,9 @@ impl Composer {
                 let cell = row.get(place.index).unwrap_or(&empty);
                 let setting = match cell {
                     Cell::Text(text) => composer.set(text, SMALL, place.width),
-                    Cell::Tick | Cell::Ticked | Cell::Day => composer.set(&Text::default(), SMALL, place.width),
+                    Cell::Tick | Cell::Ticked | Cell::Day => {
+                        composer.set(&Text::default(), SMALL, place.width)
+                    }
                     Cell::Blank(unit) | Cell::Twice(unit) => {
                         composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6)
                     }

@@ -18,6 +18,8 @@ const COLUMNS: usize = 2;
 const NUMBER: f32 = 38.0;
 /// Least room of a title that is cut.
 const TITLE: f32 = 110.0;
+/// Letters of a place at the end of a title.
+const PLACE: usize = 16;
 /// Signs of the kinds of reason, set behind the number of the step before.
 const SIGNS: [&str; 4] = ["", "*", "†", "‡"];
 
@@ -126,7 +128,7 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
                     .collect()
             };
             let room = width - NUMBER;
-            let mut title = lines(title.to_owned(), room);
+            let mut title = lines(place_whole(title), room);
             let before = lines(words, room - 8.0);
             if cut || title.is_empty() {
                 // Beside one line of steps before it, if that leaves a title that says something.
@@ -135,7 +137,7 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
                 let own = fonts::width(Face::Regular, ROW.size, &title.join(" "));
                 let beside = before.len() == 1 && own.min(TITLE) + list <= room;
                 let room = if beside { room - list } else { room };
-                title = vec![shortened(&title.join(" "), room)];
+                title = vec![shortened(&title.join(" ").replace('\u{a0}', " "), room)];
             }
             let long =
                 |line: Option<&String>| line.map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line));
@@ -143,6 +145,16 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
             Entry { node, number: characters.line(number), title, before, beside }
         })
         .collect()
+}
+
+/// A title whose place at its end is not parted.
+fn place_whole(title: &str) -> String {
+    match title.rsplit_once(": ") {
+        Some((work, place)) if place.chars().count() <= PLACE => {
+            format!("{work}: {}", place.replace(' ', "\u{a0}"))
+        }
+        _ => title.to_owned(),
+    }
 }
 
 /// A title cut to a line; the place that ends it stays, since it is all that tells the same work on several apart.
