@@ -66,8 +66,8 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         columns: columns(&[
             ("Step", 0.6),
             ("Fasteners", 4.2),
-            ("To", 4.8),
-            ("Condition", 2.6),
+            ("To", 5.2),
+            ("Condition", 3.4),
             ("Wrench", 1.0),
             ("By, date", 1.0),
         ]),

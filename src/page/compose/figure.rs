@@ -34,6 +34,7 @@ impl Composer {
                 let drawn_x = x - (drawn.width - width).max(0.0);
                 let mut piece = placed(drawn, drawn_x, element);
                 self.add_legend(&mut piece, element, joint, x, width);
+                piece.anchors.extend(joint.anchor.clone());
                 vec![piece]
             }
             Drawing::Bars(bars) => vec![placed(draw::bars(bars, width, page * 0.6, characters), x, element)],
@@ -113,39 +114,52 @@ impl Composer {
         self.elements[element.0].alternative = figure.alternative.clone();
         let beside = width - drawn.width - GAP;
         let mut piece = placed(drawn, LEFT + beside + GAP, element);
-        let (mut height, mut count) = (0.0, 0);
-        for (index, line) in lines[..run].iter().enumerate() {
-            let before = self.elements.len();
-            let mut pieces = Vec::new();
-            self.step_line(&mut pieces, &mut Vec::new(), line, held, beside);
-            let end = height + pieces.iter().map(Piece::extent).sum::<f32>();
-            if index >= torques && end > piece.height {
-                self.elements.truncate(before);
-                break;
-            }
-            for mut line in pieces {
-                height += if height > 0.0 { line.above } else { 0.0 };
-                line.shift(0.0, height);
-                height += line.height;
-                piece.absorb(line);
-            }
-            count = index + 1;
+        let mut height = 0.0;
+        for line in &lines[..torques] {
+            let made = self.lines_beside(line, held, beside);
+            height = stacked(&mut piece, height, made);
         }
-        piece.height = piece.height.max(height);
-        if told && joint.sizes.len() == 1 {
-            piece.anchors.extend(joint.anchor.clone());
+        let mut count = torques;
+        let caption = joint_caption(figure.caption.clone(), joint, &scale);
+        let legend = !told || joint.sizes.len() > 1;
+        let before = self.elements.len();
+        let below = self.caption(&caption, LEFT + beside + GAP, width - beside - GAP);
+        if !legend && piece.height + below.extent() <= height {
+            let end = piece.height;
+            stacked(&mut piece, end, vec![below]);
+            piece.height = height;
         } else {
-            self.add_legend(&mut piece, element, joint, LEFT, width);
+            self.elements.truncate(before);
+            for line in &lines[torques..run] {
+                let before = self.elements.len();
+                let made = self.lines_beside(line, held, beside);
+                if height + made.iter().map(Piece::extent).sum::<f32>() > piece.height {
+                    self.elements.truncate(before);
+                    break;
+                }
+                height = stacked(&mut piece, height, made);
+                count += 1;
+            }
+            piece.height = piece.height.max(height);
+            if legend {
+                self.add_legend(&mut piece, element, joint, LEFT, width);
+            }
+            let caption = self.caption(&caption, LEFT, width);
+            let end = piece.height;
+            piece.height = stacked(&mut piece, end, vec![caption]);
         }
-        let mut caption = self.caption(&joint_caption(figure.caption.clone(), joint, &scale), LEFT, width);
-        caption.shift(0.0, piece.height + caption.above);
-        piece.height += caption.extent();
-        piece.absorb(caption);
+        piece.anchors.extend(joint.anchor.clone());
         if piece.height > room {
             self.elements.truncate(made);
             return None;
         }
         Some((piece, count))
+    }
+
+    fn lines_beside(&mut self, line: &StepLine, held: bool, width: f32) -> Vec<Piece> {
+        let mut pieces = Vec::new();
+        self.step_line(&mut pieces, &mut Vec::new(), line, held, width);
+        pieces
     }
 
     /// A joint as large as this step's figures may be.
@@ -177,7 +191,6 @@ impl Composer {
             item.shift(x, piece.height + 4.0);
         }
         piece.height += 4.0 + legend.height;
-        piece.anchors.extend(joint.anchor.clone());
         piece.add(Mark::Element(element), legend.items);
     }
 
@@ -186,6 +199,17 @@ impl Composer {
         piece.above = 5.0;
         piece
     }
+}
+
+/// Takes pieces into another, one below the other from `height` on; how far down they reach.
+fn stacked(piece: &mut Piece, mut height: f32, pieces: Vec<Piece>) -> f32 {
+    for mut line in pieces {
+        height += if height > 0.0 { line.above } else { 0.0 };
+        line.shift(0.0, height);
+        height += line.height;
+        piece.absorb(line);
+    }
+    height
 }
 
 /// The caption with the view and the scale. One that already names the view is not made to say it twice.
