@@ -129,6 +129,8 @@ const FIGURE_SHARES: [f32; 6] = [0.46, 0.38, 0.31, 0.25, 0.19, 0.14];
 /// Share of a page that a smaller figure has to save where the step is cut all the same.
 const WORTH_SMALLER: f32 = 0.25;
 
+/// Pages from which a sheet is tried closer whatever its last page holds.
+const LONG: usize = 4;
 /// Share of its last page that a sheet may fill to be tried closer.
 const CLOSER: f32 = 0.6;
 
@@ -264,7 +266,7 @@ impl Composer {
         });
     }
 
-    /// A sheet whose last page would hold little is set closer, if that saves the page.
+    /// A sheet whose last page would hold little, or that is long, is set closer if that saves a page.
     fn fitting_sheet(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         let made = self.elements.len();
         let units = self.units(sheet, title.clone());
@@ -273,7 +275,7 @@ impl Composer {
         }
         let page = self.setup.content_height();
         let (pages, last) = Flow::tried(&self.setup, &units);
-        if pages < 2 || last > page * CLOSER {
+        if pages < 2 || (pages < LONG && last > page * CLOSER) {
             return units;
         }
         self.elements.truncate(made);

@@ -179,6 +179,7 @@ impl Composer {
         let mut shown: Vec<Shown> = Vec::new();
         let mut open = false;
         let mut before: Option<&StepLine> = None;
+        let mut worked = false;
         let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
         let mut rest = step.lines.as_slice();
         while let [line, after @ ..] = rest {
@@ -238,6 +239,11 @@ impl Composer {
                 }
             }
             self.step_line(pieces, heads, line, held, width);
+            // What is remarked before any work stands above the first of it.
+            worked |= !matches!(line, StepLine::Note(_));
+            if let (false, Some(last)) = (worked, pieces.last_mut()) {
+                last.with_next = true;
+            }
             // Where to measure stands above what is measured.
             if let (StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }), Some(last)) =
                 (line, pieces.last_mut())
