@@ -111,15 +111,19 @@ impl Composer {
             Some((begin, end)) => (begin.to_owned(), format!("–{end}")),
             None => (number, String::new()),
         };
-        let sized = [(begin, baseline, LARGE), (end, baseline + RANGE_END, RANGE_SIZE)];
+        // Invisible, but it parts the number from the title when the text is taken out of the page.
+        let spaced = |words: &str, last: bool| if last { format!("{words} ") } else { words.to_owned() };
+        let sized = [
+            (spaced(&begin, end.is_empty()), begin, baseline, LARGE),
+            (spaced(&end, true), end, baseline + RANGE_END, RANGE_SIZE),
+        ];
         if let Some(first) = pieces.first_mut() {
             let mut items = Vec::new();
-            for (words, baseline, largest) in sized {
-                let size = number_size(&words).min(largest);
-                // Invisible, but it parts the number from the title when the text is taken out of the page.
-                let spaced = if words.is_empty() { String::new() } else { format!("{words} ") };
-                if let Some(Item::Text(mut run)) = draw::text(0.0, baseline, Face::Bold, size, &spaced) {
-                    run.width = fonts::width(Face::Bold, size, &words);
+            for (spaced, words, baseline, largest) in sized.iter().filter(|(_, words, ..)| !words.is_empty())
+            {
+                let size = number_size(words).min(*largest);
+                if let Some(Item::Text(mut run)) = draw::text(0.0, *baseline, Face::Bold, size, spaced) {
+                    run.width = fonts::width(Face::Bold, size, words);
                     items.push(Item::Text(run));
                 }
             }
