@@ -254,22 +254,33 @@ impl<'a> Flow<'a> {
         // Height that each unit needs to begin: its own, and of what it stays with. What would leave a heading alone
         // on a page is begun below it, and cut.
         let mut needs: Vec<f32> = vec![0.0; units.len()];
-        let mut next = (0.0, 0.0);
+        // The same where what it stays with is only begun there.
+        let mut leasts: Vec<f32> = vec![0.0; units.len()];
         for (index, unit) in units.iter().enumerate().rev() {
             let room = if index == 0 { first } else { page };
             let own = unit.extent();
-            let mut least = unit.beginning(page);
-            let mut need = unit.least(room);
-            if unit.with_next && own + next.0 <= room {
-                need = own + next.0;
-                least = need;
-            } else if unit.with_next && own + next.1 <= room {
-                need = own + next.1;
-                least = need;
-                needs[index + 1] = next.1;
+            // What doesn't fit below is begun on the next page, without the white space above it.
+            let top = unit.extent_at_top();
+            needs[index] = unit.least(room);
+            leasts[index] = unit.beginning(page);
+            let next = index + 1;
+            if !unit.with_next || next == units.len() {
+                continue;
             }
-            needs[index] = need;
-            next = (need, least);
+            if top + leasts[next] <= room {
+                leasts[index] = own + leasts[next];
+            }
+            if top + needs[next] <= room {
+                needs[index] = own + needs[next];
+            } else if top + leasts[next] <= room {
+                needs[index] = leasts[index];
+                for later in next..units.len() {
+                    needs[later] = leasts[later];
+                    if !units[later].with_next {
+                        break;
+                    }
+                }
+            }
         }
         for (unit, need) in units.into_iter().zip(needs) {
             let above = if self.begun { 0.0 } else { unit.pieces.first().map_or(0.0, |piece| piece.above) };

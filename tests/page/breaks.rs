@@ -230,7 +230,7 @@ impl<'a> Reading<'a> {
     }
 }
 
-fn words(item: &Item) -> Option<String> {
+pub(super) fn words(item: &Item) -> Option<String> {
     match item {
         Item::Text(run) => Some(run.text.trim_end().to_string()),
         _ => None,
@@ -311,7 +311,7 @@ fn narrow(table: &mut Table) {
 }
 
 /// Names every step and sheet, so that they are found again.
-fn named(mut sheets: Vec<Sheet>) -> Packet {
+pub(super) fn named(mut sheets: Vec<Sheet>) -> Packet {
     let mut number = 0;
     for (index, sheet) in sheets.iter_mut().enumerate() {
         sheet.title = format!("Sheet {index}");
@@ -326,6 +326,12 @@ fn named(mut sheets: Vec<Sheet>) -> Packet {
             }
             if let Block::Table(table) = block {
                 narrow(table);
+            }
+            if let Block::Facts(facts) = block {
+                // A row without words can't be seen to stand below its heading.
+                facts.retain(|(name, value)| {
+                    !name.words().trim().is_empty() || !value.words().trim().is_empty()
+                });
             }
             if let Block::Heading { text, .. } = block {
                 shorten(text);
@@ -394,7 +400,7 @@ fn acts(count: usize) -> Vec<StepLine> {
         .collect()
 }
 
-fn step(lines: Vec<StepLine>) -> Block {
+pub(super) fn step(lines: Vec<StepLine>) -> Block {
     Block::Step(StepBlock {
         number: String::new(),
         title: Text::default(),
@@ -407,7 +413,7 @@ fn step(lines: Vec<StepLine>) -> Block {
     })
 }
 
-fn sheet(blocks: Vec<Block>) -> Sheet {
+pub(super) fn sheet(blocks: Vec<Block>) -> Sheet {
     Sheet { name: "sheet".into(), title: String::new(), subtitle: String::new(), blocks, labels: None }
 }
 

@@ -11,6 +11,7 @@ mod placing;
 mod print_facts;
 mod readers;
 pub mod tagged;
+mod together;
 
 use benchleaf::page::{Pages, write_pdf};
 

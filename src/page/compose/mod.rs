@@ -315,7 +315,10 @@ impl Composer {
                 above_notice = (self.title_above - furniture::RUNNING_HEIGHT).max(0.0) + self.headings_above;
             }
             if matches!(block, Block::Heading { .. }) {
+                let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
+                let dropped = made.first().map_or(0.0, |first| first.extent() - first.extent_at_top());
                 self.headings_above += made.iter().map(Unit::extent).sum::<f32>();
+                self.headings_above -= if at_top { dropped } else { 0.0 };
             } else {
                 (self.title_above, self.headings_above) = (0.0, 0.0);
             }
