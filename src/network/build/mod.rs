@@ -17,6 +17,7 @@ use super::facts::Facts;
 use super::types::*;
 use super::values::{Held, Values};
 use crate::procedure::model::*;
+use crate::procedure::titles::work_on;
 use places::{distinguish, group, suffix, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
@@ -90,6 +91,7 @@ impl Builder<'_, '_> {
             let chosen: Vec<Place> = group.iter().map(|due| due.what.1).collect();
             let targets = targets(procedure, due[0].what.0, &part.axes, &chosen, part.naming.span);
             let suffix = suffix(procedure, &part.axes, &chosen, total);
+            let several = part.count > 1 || chosen.len() > 1;
             let origin = group[0].origin;
             let case = &group[0].case;
             if group[0].reopen {
@@ -112,7 +114,7 @@ impl Builder<'_, '_> {
                     acts.push(Deed::Fasten { work: FasteningWork::Undo, what: open, to: None });
                 }
                 acts.push(Deed::Part { work: PartWork::Take, what: targets.clone() });
-                let title = format!("Take off again: {}", part.naming.title);
+                let title = work_on("Take", &part.naming.title, several) + " off again";
                 steps.push(self.step(
                     format!("open:{}{suffix}", part.naming.id),
                     title,
@@ -123,7 +125,7 @@ impl Builder<'_, '_> {
                 ));
             }
             let acts = vec![Deed::Part { work: PartWork::Fit, what: targets }];
-            let title = format!("Fit: {}", part.naming.title);
+            let title = work_on("Fit", &part.naming.title, several);
             steps.push(self.step(format!("fit:{}{suffix}", part.naming.id), title, acts, origin, case, 1));
         }
     }

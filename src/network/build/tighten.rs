@@ -12,6 +12,7 @@ use crate::network::answers::Case;
 use crate::network::facts::joint_binding;
 use crate::network::types::*;
 use crate::procedure::model::*;
+use crate::procedure::titles::work_on;
 use crate::source::Span;
 
 /// A joint at one place that is tightened as one, with its sets in the list of what is due.
@@ -45,7 +46,7 @@ impl Builder<'_, '_> {
                     .collect();
                 let loose = self.out_sets(&group, &all, set.naming.span);
                 let suffix = suffix(procedure, &set.axes, &chosen, total);
-                let title = format!("Tighten: {}", set.naming.title);
+                let title = work_on("Tighten", &set.naming.title, set.count > 1 || chosen.len() > 1);
                 let id = format!("tighten:{}{suffix}", set.naming.id);
                 let mut step =
                     self.step(id, title, tightening(loose, what), some[0].origin, &some[0].case, 2);
@@ -95,7 +96,7 @@ impl Builder<'_, '_> {
                 let what: Vec<Fastening> = joint_targets.into_iter().map(Fastening::Joint).collect();
                 let loose: Vec<Fastening> = self.out_sets(&due, &members, joint.naming.span);
                 let suffix = suffix(procedure, &joint.axes, &chosen, procedure.places(&joint.axes));
-                let title = format!("Tighten: {}", joint.naming.title);
+                let title = work_on("Tighten", &joint.naming.title, false);
                 let id = format!("tighten:{}{suffix}", joint.naming.id);
                 let mut step = self.step(id, title, tightening(loose, what), origin, &case, 2);
                 let sets: Vec<SetId> = joint.members.iter().map(|member| member.set.id).collect();
