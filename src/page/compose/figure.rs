@@ -99,7 +99,7 @@ impl Composer {
         let large = self.drawn_joint(joint, width + LEFT);
         // The next smaller scale is as good to read, if it lets the joint stand there.
         let narrow = self.drawn_joint(joint, width * BESIDE);
-        if narrow.radius < large.radius || narrow.crowded > large.crowded {
+        if narrow.radius < large.radius || (narrow.crowded && !large.crowded) {
             return None;
         }
         let draw::DrawnJoint { drawn, scale, .. } = narrow;
