@@ -14,6 +14,7 @@ mod errors;
 mod flow;
 mod fonts;
 mod pages;
+mod pieces;
 mod pdf;
 mod places;
 mod setup;

@@ -4,8 +4,8 @@ use super::step::LEFT;
 use super::{Composer, SMALL};
 use crate::packet::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
 use crate::page::draw::{self, Drawn};
-use crate::page::flow::{Piece, link};
 use crate::page::pages::{ElementId, Mark, Role};
+use crate::page::pieces::{Piece, link};
 
 /// Share of their usual size to which the marks of a joint may shrink with it.
 const READABLE: f32 = 0.7;
@@ -169,8 +169,8 @@ impl Composer {
         let mut share = |share: f32| draw::joint(joint, width, page * share, characters);
         let made = share(self.figure_share);
         // A picture that is hard to read is no gain to a step that stays whole.
-        if self.figure_share < super::FIGURE_SHARES[0] {
-            let large = share(super::FIGURE_SHARES[0]);
+        if self.figure_share < super::fitting::FIGURE_SHARES[0] {
+            let large = share(super::fitting::FIGURE_SHARES[0]);
             if made.crowded || made.radius < large.radius * READABLE {
                 return large;
             }

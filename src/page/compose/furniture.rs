@@ -2,9 +2,9 @@
 
 use crate::packet::sheet::Footer;
 use crate::page::draw;
-use crate::page::flow::Piece;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Item, Mark, Stroke};
+use crate::page::pieces::Piece;
 use crate::page::setup::{BOTTOM, PageSetup};
 use crate::page::words::Characters;
 

@@ -4,8 +4,8 @@ use super::Composer;
 use super::prose::frame;
 use crate::packet::sheet::{Boxes, HazardBox, SignalWord, Text};
 use crate::page::draw;
-use crate::page::flow::Piece;
 use crate::page::pages::{Area, Ink, Item, Mark, Role};
+use crate::page::pieces::Piece;
 use crate::page::words::Type;
 
 /// What a signal word looks like.

@@ -5,9 +5,9 @@ use super::prose::frame;
 use super::step::{LEFT, NUMBERS};
 use crate::packet::sheet::Text;
 use crate::page::draw;
-use crate::page::flow::Piece;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Mark, Role, Stroke};
+use crate::page::pieces::Piece;
 use crate::page::words::Type;
 
 impl Composer {

@@ -3,8 +3,9 @@
 use super::{Composer, Setting};
 use crate::packet::sheet::{Block, LabelBlock, LabelSize, Text};
 use crate::page::draw;
-use crate::page::flow::{Flow, Piece};
+use crate::page::flow::Flow;
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Ring, Role, Segment, Stroke};
+use crate::page::pieces::Piece;
 use crate::page::setup::{PageSetup, TOP, points};
 use crate::page::words::Type;
 use qrcodegen::{QrCode, QrCodeEcc};

@@ -1,6 +1,7 @@
 //! Blocks to units of pieces, and the whole packet to pages.
 
 mod figure;
+mod fitting;
 mod furniture;
 mod hazard;
 mod held;
@@ -9,17 +10,20 @@ mod prose;
 mod reading;
 mod step;
 mod table;
+mod title;
+mod torque;
 
 pub(super) use furniture::Furniture;
 
 use super::draw;
 use super::errors;
-use super::flow::{Flow, Piece, Unit, link};
+use super::flow::Flow;
 use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
+use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Refusal, Refused, Type};
 use crate::diagnostics::Outcome;
-use crate::packet::sheet::{Anchor, Block, Packet, Sheet, StepBlock, StepLine, Text};
+use crate::packet::sheet::{Anchor, Block, Packet, Sheet, Text};
 
 /// Running text.
 const BODY: Type = Type::new(11.5, 16.0);
@@ -123,17 +127,6 @@ struct Composer {
     headings_above: f32,
 }
 
-/// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
-const FIGURE_SHARES: [f32; 6] = [0.46, 0.38, 0.31, 0.25, 0.19, 0.14];
-
-/// Share of a page that a smaller figure has to save where the step is cut all the same.
-const WORTH_SMALLER: f32 = 0.25;
-
-/// Pages from which a sheet is tried closer whatever its last page holds.
-const LONG: usize = 4;
-/// Share of its last page that a sheet may fill to be tried closer.
-const CLOSER: f32 = 0.6;
-
 impl Composer {
     fn new(setup: PageSetup) -> Self {
         let root = Element { role: Role::Document, parent: None, alternative: String::new() };
@@ -144,7 +137,7 @@ impl Composer {
             open: vec![ElementId(0)],
             crowded: Vec::new(),
             level: 1,
-            figure_share: FIGURE_SHARES[0],
+            figure_share: fitting::FIGURE_SHARES[0],
             close: false,
             title_above: 0.0,
             headings_above: 0.0,
@@ -266,67 +259,6 @@ impl Composer {
         });
     }
 
-    /// A sheet whose last page would hold little, or that is long, is set closer if that saves a page.
-    fn fitting_sheet(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
-        let made = self.elements.len();
-        let units = self.units(sheet, title.clone());
-        if sheet.blocks.iter().any(|block| matches!(block, Block::Step(_))) {
-            return units;
-        }
-        let page = self.setup.content_height();
-        let (pages, last) = Flow::tried(&self.setup, &units);
-        if pages < 2 || (pages < LONG && last > page * CLOSER) {
-            return units;
-        }
-        self.elements.truncate(made);
-        self.close = true;
-        let closer = self.units(sheet, title.clone());
-        self.close = false;
-        if Flow::tried(&self.setup, &closer).0 < pages {
-            return closer;
-        }
-        self.elements.truncate(made);
-        self.units(sheet, title)
-    }
-
-    fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
-        self.title_above = title.extent();
-        self.headings_above = 0.0;
-        let page = self.setup.content_height() - furniture::RUNNING_HEIGHT;
-        // Height of the sheet's title and of headings above a notice.
-        let mut above_notice = 0.0;
-        let mut units = vec![title];
-        for (index, block) in sheet.blocks.iter().enumerate() {
-            let mut made = self.block(block);
-            // What is told of the steps of a block stands above the first of them.
-            let of_step = matches!(sheet.blocks.get(index + 1), Some(Block::Step(_)));
-            if let (Block::Notice(_), true, Some(last)) = (block, of_step, made.last_mut()) {
-                last.with_next = true;
-            }
-            // Rather on the page before than that the step is cut for it.
-            if let (Block::Step(_), Some(above), Some(step)) = (block, units.last_mut(), made.first()) {
-                let notice = index > 0 && matches!(sheet.blocks[index - 1], Block::Notice(_));
-                let room = page - above_notice - above.extent();
-                if notice && step.extent_at_top() <= page && step.extent() > room {
-                    above.with_next = false;
-                }
-            }
-            if matches!(block, Block::Notice(_)) {
-                above_notice = (self.title_above - furniture::RUNNING_HEIGHT).max(0.0) + self.headings_above;
-            }
-            if matches!(block, Block::Heading { .. }) {
-                let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
-                let dropped = made.first().map_or(0.0, |first| first.extent() - first.extent_at_top());
-                self.headings_above += made.iter().map(Unit::extent).sum::<f32>();
-                self.headings_above -= if at_top { dropped } else { 0.0 };
-            } else {
-                (self.title_above, self.headings_above) = (0.0, 0.0);
-            }
-            units.extend(made);
-        }
-        units
-    }
-
     fn sheet_title(&mut self, sheet: &Sheet) -> Unit {
         let width = self.setup.content_width();
         let text = Text::bold(&sheet.title);
@@ -353,59 +285,6 @@ impl Composer {
             piece.with_next = true;
         }
         Unit { with_next: true, ..Unit::flowing(pieces) }
-    }
-
-    /// A step with its figures as large as they may be without the step being cut: under the sheet's title and the
-    /// headings that it stays with, else on a later page below its headings. One that is longer than a page even so
-    /// has smaller figures only where that saves a good part of a page.
-    fn fitting_step(&mut self, step: &StepBlock) -> Unit {
-        let page = self.setup.content_height();
-        let above = if self.title_above > 0.0 { self.title_above } else { furniture::RUNNING_HEIGHT };
-        let room = page - above - self.headings_above;
-        let at_top = self.title_above <= 0.0 && self.headings_above <= 0.0;
-        let made = self.elements.len();
-        let mut best = (FIGURE_SHARES[0], f32::INFINITY);
-        if step.lines.iter().any(|line| matches!(line, StepLine::Figure(_))) {
-            for share in FIGURE_SHARES {
-                let unit = self.step_with_figures(step, share);
-                let extent = if at_top { unit.extent_at_top() } else { unit.extent() };
-                if extent <= room {
-                    return unit;
-                }
-                let length = Flow::length(&self.setup, above + self.headings_above, &unit);
-                if length < best.1 - WORTH_SMALLER * page {
-                    best = (share, length);
-                }
-                self.elements.truncate(made);
-            }
-        }
-        self.step_with_figures(step, best.0)
-    }
-
-    fn step_with_figures(&mut self, step: &StepBlock, share: f32) -> Unit {
-        self.figure_share = share;
-        let unit = self.step(step);
-        self.figure_share = FIGURE_SHARES[0];
-        unit
-    }
-
-    /// The pieces of several blocks as one unit. Longer than a page, it goes on under its heading.
-    fn together(&mut self, blocks: &[Block]) -> Vec<Unit> {
-        let mut whole = Unit::whole(Vec::new());
-        for block in blocks {
-            for unit in self.block(block) {
-                let heads = whole.heads.len();
-                whole.heads.extend(unit.heads);
-                whole.pieces.extend(unit.pieces.into_iter().map(|mut piece| {
-                    piece.head = piece.head.map(|head| head + heads);
-                    piece
-                }));
-            }
-        }
-        if let Some(Block::Heading { text, .. }) = blocks.first() {
-            whole.continued = Some(self.gone_on(text, 0.0, self.setup.content_width()));
-        }
-        vec![whole]
     }
 
     fn block(&mut self, block: &Block) -> Vec<Unit> {

@@ -3,8 +3,8 @@
 use super::{BODY, Composer, SMALL};
 use crate::packet::sheet::{Anchor, Text};
 use crate::page::draw::{self, TICK_BOX};
-use crate::page::flow::{PageNumber, Piece, Unit};
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
+use crate::page::pieces::{PageNumber, Piece, Unit};
 use crate::page::setup::points;
 use crate::page::words::Type;
 

@@ -1,12 +1,13 @@
 //! Readings of a step: what is read and its limits, and below or beside them the blanks, or what was written there. It
 //! must not know what is measured.
 
-use super::step::{LEFT, balanced};
+use super::step::LEFT;
+use super::torque::balanced;
 use super::{Composer, Setting, WORK};
 use crate::packet::sheet::{Blank, Boxes, Text};
 use crate::page::draw;
-use crate::page::flow::Piece;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
+use crate::page::pieces::Piece;
 use crate::page::words::Type;
 
 /// Type of limits and units.

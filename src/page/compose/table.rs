@@ -3,8 +3,8 @@
 use super::{Composer, SMALL, Setting};
 use crate::packet::sheet::{Cell, Column, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
-use crate::page::flow::{Piece, Unit};
 use crate::page::pages::{Item, Mark, Role, Stroke};
+use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
 
 /// Type of headings.

@@ -1,0 +1,101 @@
+//! Titles of steps: the number large beside the words, and both again where a step goes on over a page end.
+
+use super::step::{CONTINUED_HEIGHT, LEFT, NUMBERS};
+use super::{Composer, SMALL};
+use crate::packet::sheet::{StepBlock, Text};
+use crate::page::draw;
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Group, Item, Mark, Role};
+use crate::page::pieces::Piece;
+use crate::page::words::Type;
+
+/// Size of a step's number.
+const LARGE: f32 = 30.0;
+/// Type of titles.
+const TITLE: Type = Type::bold(16.0, 20.0);
+/// Type of the title that is repeated when a step goes on.
+const CONTINUED: Type = Type::bold(13.0, 17.0);
+/// Size of the end of a range of numbers, and how far below its beginning it stands.
+const RANGE_SIZE: f32 = 17.0;
+const RANGE_END: f32 = 17.0;
+
+impl Composer {
+    pub(super) fn step_title(&mut self, step: &StepBlock, level: u8, width: f32) -> Vec<Piece> {
+        let element = self.element(Role::Heading(level));
+        let number = self.characters.line(&step.number);
+        // The number is a part of the heading, so it has to be in an element without children.
+        let (number_element, title_element) =
+            (self.child(Role::Span, Some(element)), self.child(Role::Span, Some(element)));
+        let mut pieces = self.text_pieces(title_element, &step.title, TITLE, LEFT, width);
+        if pieces.is_empty() {
+            pieces.push(Piece::new(0.0, TITLE.leading));
+        }
+        let baseline = TITLE.baseline() + 1.5;
+        // The end of a range stands below its beginning, where both would be small beside each other.
+        let below = pieces.len() > 1 || !step.facts.is_empty();
+        let (begin, end) = match number.split_once('–').filter(|_| below && number_size(&number) < LARGE) {
+            Some((begin, end)) => (begin.to_owned(), format!("–{end}")),
+            None => (number, String::new()),
+        };
+        // Invisible, but it parts the number from the title when the text is taken out of the page.
+        let spaced = |words: &str, last: bool| if last { format!("{words} ") } else { words.to_owned() };
+        let sized = [
+            (spaced(&begin, end.is_empty()), begin, baseline, LARGE),
+            (spaced(&end, true), end, baseline + RANGE_END, RANGE_SIZE),
+        ];
+        if let Some(first) = pieces.first_mut() {
+            let mut items = Vec::new();
+            for (spaced, words, baseline, largest) in sized.iter().filter(|(_, words, ..)| !words.is_empty())
+            {
+                let size = number_size(words).min(*largest);
+                if let Some(Item::Text(mut run)) = draw::text(0.0, *baseline, Face::Bold, size, spaced) {
+                    run.width = fonts::width(Face::Bold, size, words);
+                    items.push(Item::Text(run));
+                }
+            }
+            if !items.is_empty() {
+                let mark = Mark::Element(number_element);
+                first.groups.insert(0, Group { mark, items });
+            }
+            first.above = 26.0;
+            first.anchors.push(step.anchor.clone());
+            let title = step.title.words();
+            first.bookmark = Some((level, format!("{} {title}", step.number).trim().to_string()));
+            // Figures taller than the line of the title stand out above it.
+            first.shift(0.0, 7.0);
+            first.height += 7.0;
+        }
+        pieces
+    }
+
+    /// What stands on top of the next page when a step is longer than one.
+    pub(super) fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
+        let number = self.characters.line(&step.number);
+        let mut piece = self.gone_on(&step.title, LEFT, width);
+        let baseline = CONTINUED.baseline() + 2.0;
+        let size = number_size(&number).min(20.0);
+        piece.add(Mark::Artefact, draw::text(0.0, baseline, Face::Bold, size, &number).into_iter().collect());
+        piece
+    }
+
+    /// A title again where what is below it goes on.
+    pub(super) fn gone_on(&mut self, title: &Text, x: f32, width: f32) -> Piece {
+        let title = self.characters.line(&title.words());
+        let title = fonts::shortened(Face::Bold, CONTINUED.size, &title, width - 80.0);
+        let mut piece = Piece::new(0.0, CONTINUED_HEIGHT);
+        let baseline = CONTINUED.baseline() + 2.0;
+        let end = x + fonts::width(Face::Bold, CONTINUED.size, &title) + 5.0;
+        let words = [
+            draw::text(x, baseline, Face::Bold, CONTINUED.size, &title),
+            draw::text(end, baseline, Face::Regular, SMALL.size, "continued"),
+        ];
+        piece.add(Mark::Artefact, words.into_iter().flatten().collect());
+        piece
+    }
+}
+
+/// Size at which a number fits its column.
+fn number_size(number: &str) -> f32 {
+    let width = fonts::width(Face::Bold, LARGE, number);
+    if width <= NUMBERS { LARGE } else { LARGE * NUMBERS / width }
+}

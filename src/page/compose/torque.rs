@@ -1,0 +1,126 @@
+//! Torques and tick boxes: what is tightened, the value large with its condition beside or below it, a box for each hole.
+
+use super::prose::frame;
+use super::step::LEFT;
+use super::{Composer, WORK};
+use crate::packet::sheet::{Boxes, Text};
+use crate::page::draw::{self, TICK_BOX};
+use crate::page::pages::{Area, Mark, Role};
+use crate::page::pieces::Piece;
+use crate::page::words::Type;
+
+/// Type of torques and angles.
+const TORQUE: Type = Type::bold(16.0, 21.0);
+
+impl Composer {
+    #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
+    pub(super) fn torque(
+        &mut self,
+        text: &Text,
+        value: &str,
+        condition: &str,
+        open: bool,
+        held: bool,
+        boxes: &Boxes,
+        width: f32,
+    ) -> Vec<Piece> {
+        let mut made =
+            self.act(text, if *boxes == Boxes::One { boxes } else { &Boxes::None }, held || open, width);
+        if let Some(last) = made.last_mut() {
+            last.with_next = true;
+        }
+        let element = self.element(Role::Paragraph);
+        let mut values = if open {
+            let kind = Type::bold(13.0, 17.5);
+            let text = Text::bold("Not known yet: ").and_bold(value);
+            let mut lines = self.text_pieces(element, &text, kind, LEFT + 10.0, width - 20.0);
+            frame(&mut lines, Area::new(LEFT, 0.0, width, 0.0), 1.4, 6.0);
+            lines
+        } else {
+            let kind = Type { bold: false, ..TORQUE };
+            let gap = if condition.is_empty() { "" } else { "\u{a0}\u{a0} " };
+            let beside = Text::bold(value).and_bold(gap).and(condition);
+            let setting = self.set(&beside, kind, width);
+            if setting.lines.len() <= 1 || condition.is_empty() {
+                self.text_pieces(element, &beside, kind, LEFT, width)
+            } else {
+                // What it is tightened with stands below the value rather than half beside it.
+                let mut lines = self.text_pieces(element, &Text::bold(value), kind, LEFT, width);
+                lines.extend(self.text_pieces(element, &Text::plain(condition), WORK, LEFT, width));
+                lines
+            }
+        };
+        if let Some(first) = values.first_mut() {
+            first.above = 3.0;
+        }
+        let Boxes::Grid(names) = boxes else {
+            made.append(&mut values);
+            return made;
+        };
+        if open || held {
+            made.append(&mut values);
+            return made;
+        }
+        let mut ticks = vec![Piece::new(0.0, 0.0)];
+        self.grid(&mut ticks, names, None, width);
+        match (values.as_mut_slice(), ticks.as_slice()) {
+            // Few boxes stand at the end of the line that the value leaves free.
+            ([value, _, ..], [_, row]) if value.reach() + 16.0 + row.reach() - LEFT <= LEFT + width => {
+                let mut row = row.clone();
+                row.shift(LEFT + width - row.reach(), (value.height - row.height) / 2.0);
+                value.absorb(row);
+            }
+            _ => {
+                if let Some(last) = values.last_mut() {
+                    last.with_next = true;
+                }
+                values.extend(ticks.into_iter().skip(1));
+            }
+        }
+        made.append(&mut values);
+        made
+    }
+
+    /// Tick boxes with their names, in rows, one of them ticked.
+    pub(super) fn grid(
+        &mut self,
+        made: &mut Vec<Piece>,
+        names: &[String],
+        ticked: Option<usize>,
+        width: f32,
+    ) {
+        let kind = Type::bold(12.0, 16.0);
+        let room = width - TICK_BOX - 6.0;
+        let settings: Vec<_> =
+            names.iter().map(|name| self.set(&Text::bold(name), kind, room.min(240.0))).collect();
+        let widest = settings.iter().map(|setting| setting.width()).fold(0.0, f32::max);
+        let cell = TICK_BOX + 5.0 + widest + 14.0;
+        let columns = balanced(names.len(), ((width + 14.0) / cell) as usize);
+        if let Some(last) = made.last_mut() {
+            last.with_next = true;
+        }
+        let element = self.element(Role::Paragraph);
+        let rows = settings.len().div_ceil(columns);
+        for (index, row) in settings.chunks(columns).enumerate() {
+            let tallest = row.iter().map(|setting| setting.height()).fold(TICK_BOX, f32::max);
+            let mut piece = Piece::new(7.0, tallest);
+            piece.with_next = rows <= 4 && index + 1 < rows;
+            for (column, setting) in row.iter().enumerate() {
+                let x = LEFT + column as f32 * cell;
+                piece.add(Mark::Element(element), vec![draw::tick_box(x, 0.0)]);
+                if ticked == Some(index * columns + column) {
+                    piece.add(Mark::Element(element), draw::tick(x, 0.0));
+                }
+                let y = (TICK_BOX - kind.leading) / 2.0;
+                self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
+            }
+            made.push(piece);
+        }
+    }
+}
+
+/// Columns of a grid with at most `most` of them, so that its rows are of about the same length.
+pub(super) fn balanced(count: usize, most: usize) -> usize {
+    let rows = count.div_ceil(most.max(1)).max(1);
+    count.div_ceil(rows).max(1)
+}
