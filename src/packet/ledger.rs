@@ -16,8 +16,8 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     }
     let of_kind = |wanted: fn(PlacedKind) -> bool| lines.iter().filter(move |line| wanted(line.kind));
     let mut blocks = vec![Block::Paragraph(Text::plain(
-        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S for strip, V for survey, \
-         B for build, R for start.",
+        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S\u{a0}for strip, \
+         V\u{a0}for survey, B\u{a0}for build, R\u{a0}for start.",
     ))];
     blocks.extend(section("Parts", of_kind(|kind| matches!(kind, PlacedKind::Part(_)))));
     blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, PlacedKind::Set(_)))));
@@ -42,12 +42,12 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
     let table = Table {
         caption: Text::default(),
         columns: columns(&[
-            ("What", 4.6),
-            ("Off at", 1.7),
+            ("What", 5.2),
+            ("Off at", 1.5),
             ("", 0.6),
-            ("Goes", 2.0),
-            ("Back at", 1.7),
-            ("As", 1.5),
+            ("Goes", 1.9),
+            ("Back at", 1.6),
+            ("As", 1.4),
             ("", 0.7),
         ]),
         rows,
@@ -58,7 +58,11 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
 fn row(line: &LedgerLine) -> Vec<Cell> {
     let text = |text: String| Cell::Text(Text::plain(text));
     vec![
-        text(if line.pieces > 1 { format!("{}: {}", line.title, line.pieces) } else { line.title.clone() }),
+        text(if line.pieces > 1 {
+            format!("{}:\u{a0}{}", line.title, line.pieces)
+        } else {
+            line.title.clone()
+        }),
         text(step_list(&line.off)),
         Cell::Tick,
         text(first_words(&line.goes)),
