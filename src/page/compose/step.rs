@@ -114,7 +114,7 @@ impl Composer {
                     }
                     piece.above = 12.0;
                     pieces.push(piece);
-                    (act, open, before) = (None, false, after[..count].last());
+                    (act, open, before, worked) = (None, false, after[..count].last(), true);
                     rest = &after[count..];
                     continue;
                 }
@@ -124,8 +124,7 @@ impl Composer {
                     // What is remarked on a figure is long, and may follow on the next page.
                     let long = |figure: &Figure| !matches!(figure.drawing, Drawing::Way(_));
                     let shown = matches!(before, Some(StepLine::Figure(figure)) if long(figure));
-                    let last = pieces.last_mut().filter(|_| !shown);
-                    if let Some(last) = last {
+                    if let Some(last) = pieces.last_mut().filter(|_| !shown) {
                         last.with_next = true;
                     }
                 }

@@ -53,29 +53,21 @@ impl Composer {
         if let Some(first) = values.first_mut() {
             first.above = 3.0;
         }
-        let Boxes::Grid(names) = boxes else {
-            made.append(&mut values);
-            return made;
-        };
-        if open || held {
-            made.append(&mut values);
-            return made;
+        let mut ticks = Vec::new();
+        if let (Boxes::Grid(names), false) = (boxes, open || held) {
+            self.grid(&mut ticks, names, None, width);
         }
-        let mut ticks = vec![Piece::new(0.0, 0.0)];
-        self.grid(&mut ticks, names, None, width);
-        match (values.as_mut_slice(), ticks.as_slice()) {
+        match (values.as_mut_slice(), ticks.as_mut_slice()) {
             // Few boxes stand at the end of the line that the value leaves free.
-            ([value, _, ..], [_, row]) if value.reach() + 16.0 + row.reach() - LEFT <= LEFT + width => {
-                let mut row = row.clone();
+            ([value, _, ..], [row]) if value.reach() + 16.0 + row.reach() - LEFT <= LEFT + width => {
                 row.shift(LEFT + width - row.reach(), (value.height - row.height) / 2.0);
-                value.absorb(row);
+                value.absorb(std::mem::take(row));
             }
-            _ => {
-                if let Some(last) = values.last_mut() {
-                    last.with_next = true;
-                }
-                values.extend(ticks.into_iter().skip(1));
+            ([.., last], [_, ..]) => {
+                last.with_next = true;
+                values.append(&mut ticks);
             }
+            _ => {}
         }
         made.append(&mut values);
         made
