@@ -6,7 +6,7 @@ use super::super::reading;
 use super::super::sheet::{Block, Cell, Sheet, Table, Text};
 use super::{bold, day, for_quote, heading, plain, reason, sheet, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
-use crate::plan::words::{at_place, list, many, sentence};
+use crate::plan::words::{list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, pair, range_pair};
 use crate::record::Occasion;
@@ -185,7 +185,11 @@ pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
 
 pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
     let gauge = bench.procedure.gauge(id);
-    at_place(bench.procedure, &gauge.naming, &gauge.axes, Some(place))
+    // A place stays with what comes before it.
+    match bench.procedure.place_name(&gauge.axes, place) {
+        name if name.is_empty() => gauge.naming.title.clone(),
+        name => format!("{}\u{a0}{name}", gauge.naming.title),
+    }
 }
 
 /// The size ordered, or the limits of the procedure.
