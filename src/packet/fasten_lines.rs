@@ -114,7 +114,7 @@ fn joint_lines(
             fastener::object(
                 bench.procedure,
                 *set,
-                bench.procedure.places(&bench.procedure.set(*set).axes).min(placed.places.len().max(1)),
+                placed.places.len(),
                 fastener::goes_in_new(bench.procedure, *set, work),
             )
         })

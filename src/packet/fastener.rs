@@ -34,8 +34,7 @@ pub(super) fn among(procedure: &Procedure, id: SetId, places: usize) -> u32 {
 
 /// How many there are in a set, over all its places.
 pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
-    let set = procedure.set(id);
-    set.count * u32::try_from(procedure.places(&set.axes)).expect("places are few")
+    among(procedure, id, procedure.places(&procedure.set(id).axes))
 }
 
 /// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.
@@ -58,7 +57,7 @@ pub(super) fn facts(set: &FastenerSet) -> String {
 /// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
 pub(super) fn object(procedure: &Procedure, id: SetId, places: usize, new: bool) -> String {
     let set = procedure.set(id);
-    let count = set.count * u32::try_from(places).expect("places are few");
+    let count = among(procedure, id, places);
     let title = words::inner(&set.naming.title);
     let title = if new { format!("new {title}") } else { title };
     let name = words::the_many(&title, count);

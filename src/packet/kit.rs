@@ -299,8 +299,8 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);
         if matches!(set.reuse, Some((Reuse::Once, _))) {
-            let places = u32::try_from(bench.procedure.places(&set.axes)).expect("places are few");
-            rows.push((set.naming.title.clone(), set.count * places, set.catalogue.clone(), steps.clone()));
+            let count = fastener::total(bench.procedure, *id);
+            rows.push((set.naming.title.clone(), count, set.catalogue.clone(), steps.clone()));
         }
     }
     let rows = rows

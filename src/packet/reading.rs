@@ -266,15 +266,14 @@ pub(super) fn look_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct)
 
 /// What the record has of a look at each of its places, by the index of its result; nothing at a step still to be worked.
 fn found(bench: &Bench, planned: &PlannedStep, placed: &Placed, id: LookId) -> Vec<Option<usize>> {
-    let taken = |place: &Place| {
-        let done = planned.standing == Standing::Done;
-        let looks = bench.material.job.looks.iter().rev();
-        looks
-            .filter(|_| done)
-            .find(|taken| (taken.look, taken.place) == (id, *place))
-            .map(|taken| taken.result)
+    if planned.standing != Standing::Done {
+        return vec![None; placed.places.len()];
+    }
+    let result = |place: &Place| {
+        let mut looks = bench.material.job.looks.iter().rev();
+        looks.find(|taken| (taken.look, taken.place) == (id, *place)).map(|taken| taken.result)
     };
-    placed.places.iter().map(taken).collect()
+    placed.places.iter().map(result).collect()
 }
 
 fn look_line(

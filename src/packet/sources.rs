@@ -17,6 +17,7 @@ impl Sources {
         format!(" ({})", letter(at))
     }
 
+    /// The letters and what they stand for; none if nothing was marked.
     pub(super) fn told(&self) -> Option<Block> {
         if self.0.is_empty() {
             return None;

@@ -1,4 +1,5 @@
-//! Titles to how they stand within a sentence, one of a thing or several. English, as the trade writes it; it must not know what is titled.
+//! Titles to how they stand within a sentence, one of a thing or several. English, as the trade writes it; it must not
+//! know what is titled.
 
 /// Words that keep their capital wherever they stand.
 const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];

@@ -96,19 +96,20 @@ impl Composer {
         room: f32,
     ) -> Option<(Piece, usize)> {
         let Drawing::Joint(joint) = &figure.drawing else { return None };
-        let large = self.drawn_joint(joint, width + LEFT);
-        // The next smaller scale is as good to read, if it lets the joint stand there.
-        let narrow = self.drawn_joint(joint, width * BESIDE);
-        if narrow.radius < large.radius || (narrow.crowded && !large.crowded) {
-            return None;
-        }
-        let draw::DrawnJoint { drawn, scale, .. } = narrow;
         let torque = |line: &StepLine| matches!(line, StepLine::Torque { .. });
         let run = lines.iter().take_while(|line| torque(line) || matches!(line, StepLine::Note(_))).count();
         let torques = lines[..run].iter().rposition(torque)? + 1;
-        if !lines.first().is_some_and(torque) || drawn.width > width * BESIDE {
+        if !torque(&lines[0]) {
             return None;
         }
+        let large = self.drawn_joint(joint, width + LEFT);
+        // The next smaller scale is as good to read, if it lets the joint stand there.
+        let narrow = self.drawn_joint(joint, width * BESIDE);
+        let poorer = narrow.radius < large.radius || (narrow.crowded && !large.crowded);
+        if poorer || narrow.drawn.width > width * BESIDE {
+            return None;
+        }
+        let draw::DrawnJoint { drawn, scale, .. } = narrow;
         let made = self.elements.len();
         let element = self.element(Role::Figure);
         self.elements[element.0].alternative = figure.alternative.clone();

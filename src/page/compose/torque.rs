@@ -40,15 +40,13 @@ impl Composer {
             let kind = Type { bold: false, ..TORQUE };
             let gap = if condition.is_empty() { "" } else { "\u{a0}\u{a0} " };
             let beside = Text::bold(value).and_bold(gap).and(condition);
-            let setting = self.set(&beside, kind, width);
-            if setting.lines.len() <= 1 || condition.is_empty() {
-                self.text_pieces(element, &beside, kind, LEFT, width)
-            } else {
+            let mut lines = self.text_pieces(element, &beside, kind, LEFT, width);
+            if lines.len() > 1 && !condition.is_empty() {
                 // What it is tightened with stands below the value rather than half beside it.
-                let mut lines = self.text_pieces(element, &Text::bold(value), kind, LEFT, width);
+                lines = self.text_pieces(element, &Text::bold(value), kind, LEFT, width);
                 lines.extend(self.text_pieces(element, &Text::plain(condition), WORK, LEFT, width));
-                lines
             }
+            lines
         };
         if let Some(first) = values.first_mut() {
             first.above = 3.0;

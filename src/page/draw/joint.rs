@@ -12,28 +12,28 @@ use crate::page::words::{CAPITALS, Characters};
 /// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
 /// just misses one is drawn too small for its letters.
 const SCALES: [(f32, &str); 22] = [
-    (5.0, "5\u{a0}:\u{a0}1"),
-    (4.0, "4\u{a0}:\u{a0}1"),
-    (3.0, "3\u{a0}:\u{a0}1"),
-    (2.0, "2\u{a0}:\u{a0}1"),
-    (1.5, "1.5\u{a0}:\u{a0}1"),
-    (1.0, "1\u{a0}:\u{a0}1"),
-    (1.0 / 1.25, "1\u{a0}:\u{a0}1.25"),
-    (1.0 / 1.5, "1\u{a0}:\u{a0}1.5"),
-    (0.5, "1\u{a0}:\u{a0}2"),
-    (0.4, "1\u{a0}:\u{a0}2.5"),
-    (1.0 / 3.0, "1\u{a0}:\u{a0}3"),
-    (0.25, "1\u{a0}:\u{a0}4"),
-    (0.2, "1\u{a0}:\u{a0}5"),
-    (1.0 / 6.0, "1\u{a0}:\u{a0}6"),
-    (0.125, "1\u{a0}:\u{a0}8"),
-    (0.1, "1\u{a0}:\u{a0}10"),
-    (0.08, "1\u{a0}:\u{a0}12.5"),
-    (1.0 / 15.0, "1\u{a0}:\u{a0}15"),
-    (0.05, "1\u{a0}:\u{a0}20"),
-    (0.04, "1\u{a0}:\u{a0}25"),
-    (1.0 / 30.0, "1\u{a0}:\u{a0}30"),
-    (0.02, "1\u{a0}:\u{a0}50"),
+    (5.0, "5 : 1"),
+    (4.0, "4 : 1"),
+    (3.0, "3 : 1"),
+    (2.0, "2 : 1"),
+    (1.5, "1.5 : 1"),
+    (1.0, "1 : 1"),
+    (1.0 / 1.25, "1 : 1.25"),
+    (1.0 / 1.5, "1 : 1.5"),
+    (0.5, "1 : 2"),
+    (0.4, "1 : 2.5"),
+    (1.0 / 3.0, "1 : 3"),
+    (0.25, "1 : 4"),
+    (0.2, "1 : 5"),
+    (1.0 / 6.0, "1 : 6"),
+    (0.125, "1 : 8"),
+    (0.1, "1 : 10"),
+    (0.08, "1 : 12.5"),
+    (1.0 / 15.0, "1 : 15"),
+    (0.05, "1 : 20"),
+    (0.04, "1 : 25"),
+    (1.0 / 30.0, "1 : 30"),
+    (0.02, "1 : 50"),
 ];
 
 /// Radius of a mark whose number can be read at arm's length.
@@ -99,7 +99,11 @@ pub(in crate::page) fn draw(
         .find(|(scale, _)| modest(*scale))
         .or(fitting.clone().next_back())
         .unwrap_or_else(|| ((room.0 / wide.max(1.0)).min(room.1 / tall.max(1.0)), ""));
-    let words = if name.is_empty() { "drawn smaller to fit".to_string() } else { format!("scale {name}") };
+    let words = if name.is_empty() {
+        "drawn smaller to fit".to_string()
+    } else {
+        format!("scale {}", name.replace(' ', "\u{a0}"))
+    };
 
     let x0 = MARGIN + if joint.front == Some(Toward::Left) { side } else { 0.0 };
     let y0 = MARGIN + if above > 0.0 && joint.front != Some(Toward::Down) { above } else { 0.0 };

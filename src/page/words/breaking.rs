@@ -107,17 +107,21 @@ fn may_break(letters: &[Letter], index: usize) -> bool {
     if matches!(last, '±' | '≤' | '≥' | '<' | '>' | '⌀' | '×' | '=' | '~' | '≈' | '№') {
         return false;
     }
-    let word = (0..index - 1).rev().map(at).take_while(|c| *c != ' ');
-    let word: String = word.collect::<Vec<_>>().into_iter().rev().collect();
-    let word = word.trim_start_matches(['(', '[', '“', '"']);
-    if at(index).is_ascii_digit() && !word.is_empty() && word.len() <= 4 {
-        // A number with the capitals before it is one name: ISO 6789, step B 12.
-        if word.chars().all(|c| c.is_ascii_uppercase()) {
+    let opens = |c: &char| matches!(c, '(' | '[' | '“' | '"');
+    let mut word = (0..index - 1).rev().map(at).take_while(|c| *c != ' ' && !opens(c));
+    // A number with the capitals before it is one name: ISO 6789, step B 12.
+    if at(index).is_ascii_digit()
+        && last.is_ascii_uppercase()
+        && word.clone().count() <= 4
+        && word.clone().all(|c| c.is_ascii_uppercase())
+    {
+        return false;
+    }
+    if last == '.' && at(index).is_alphanumeric() {
+        let rest = (word.next(), word.next(), word.next(), word.next());
+        if matches!(rest, (Some('.'), Some('o'), Some('n' | 'N'), None)) {
             return false;
         }
-    }
-    if matches!(word, "no." | "No.") && at(index).is_alphanumeric() {
-        return false;
     }
     if last.is_ascii_digit() || matches!(last, '½' | '¼' | '¾' | '⅛' | '⅜' | '⅝' | '⅞') {
         let next: String = (index..letters.len()).map(at).take_while(|c| *c != ' ').collect();
