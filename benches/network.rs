@@ -51,7 +51,7 @@ fn main() {
     println!("{:>7} {:>9} {:>9} {:>9} {:>9}  exponent", "steps", "read", "resolve", "connect", "whole");
     for size in sizes {
         let mut sources = benchleaf::source::Sources::new();
-        let file = sources.add("big.leaf", procedure(size));
+        let file = sources.add("big.rebuild", procedure(size));
         let begin = Instant::now();
         let tree = benchleaf::language::parse(file, &sources.file(file).text);
         let read = begin.elapsed();

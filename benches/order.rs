@@ -1,7 +1,7 @@
 //! The order of made-up structured procedures of growing size, and the sheets made of it: how long each stage takes,
 //! what the order saves, and how near it comes to what ten seconds find.
 //!
-//! `cargo bench --bench order` for 1,000 and 10,000 steps; `-- STEPS` for another size; `-- STEPS FILE.leaf` writes the
+//! `cargo bench --bench order` for 1,000 and 10,000 steps; `-- STEPS` for another size; `-- STEPS FILE.rebuild` writes the
 //! procedure there instead, to time the whole program on it.
 #![expect(
     clippy::print_stdout,
@@ -109,7 +109,7 @@ fn milliseconds(time: Duration) -> String {
 
 fn report(steps: usize) {
     let mut sources = Sources::new();
-    let file = sources.add("big.leaf", procedure(steps));
+    let file = sources.add("big.rebuild", procedure(steps));
     let mut begin = Instant::now();
     let mut stage = |name: &str| {
         println!("  {name:<28} {:>12}", milliseconds(begin.elapsed()));

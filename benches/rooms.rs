@@ -15,12 +15,12 @@ use benchleaf::{procedure, record};
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn rooms(criterion: &mut Criterion) {
-    let root = Path::new("procedures/brackwater3.leaf");
+    let root = Path::new("procedures/brackwater3.rebuild");
     let mut sources = Sources::new();
     let loaded = procedure::load(&mut sources, root).value.expect("the family is shipped");
     let file = sources.read(Path::new("procedures/brackwater3.job.yaml")).expect("its job is shipped");
     let yaml = sources.file(file).text.clone();
-    let (leaf, text) =
+    let (file, text) =
         sources.files().map(|(id, file)| (id, file.text.clone())).next().expect("the root was read");
     let trees: Vec<_> =
         loaded.files.iter().rev().map(|id| parse(*id, &sources.file(*id).text).value).collect();
@@ -47,7 +47,7 @@ fn rooms(criterion: &mut Criterion) {
 
     let mut group = criterion.benchmark_group("rooms");
     group.sample_size(20);
-    group.bench_function("language", |b| b.iter(|| parse(leaf, black_box(&text))));
+    group.bench_function("language", |b| b.iter(|| parse(file, black_box(&text))));
     group.bench_function("procedure", |b| b.iter(|| procedure::resolve(black_box(&trees))));
     group.bench_function("network", |b| b.iter(|| connect(black_box(&loaded))));
     group.bench_function("record", |b| {

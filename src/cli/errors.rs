@@ -5,12 +5,12 @@ use std::path::Path;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
-use crate::source::{Span, reason};
+use crate::source::{Occupied, Span, reason};
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
         &codes::NO_PROCEDURE,
-        format!("no `.leaf` file below `{}` declares a family", folder.display()),
+        format!("no `.rebuild` file below `{}` declares a family", folder.display()),
     )
     .help("name a folder that holds a procedure, or the file itself")
 }
@@ -82,6 +82,31 @@ pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
 pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
     Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {}", path.display(), reason(error)))
         .help("check that the folder exists and that you may write in it")
+}
+
+pub(super) fn occupied(path: &Path, occupied: &Occupied) -> Diagnostic {
+    let path = path.display();
+    match occupied {
+        Occupied::Input(input) => Diagnostic::new(
+            &codes::OUTPUT_IS_INPUT,
+            format!("`{path}` is `{}`, from which this was made", input.display()),
+        )
+        .help("name another file to write; nothing was changed"),
+        Occupied::NotAFile => {
+            Diagnostic::new(&codes::OCCUPIED, format!("`{path}` is no file that can be replaced"))
+                .help("name a file to write: this is a folder, a device, a pipe or a link that leads nowhere")
+        }
+        Occupied::OtherKind => Diagnostic::new(
+            &codes::OCCUPIED,
+            format!("`{path}` is there already and is another kind of file than what would be written"),
+        )
+        .help("name another file, or remove that one first; nothing was changed"),
+        Occupied::Unreadable(words) => Diagnostic::new(
+            &codes::OCCUPIED,
+            format!("`{path}` is there already and can't be looked at: {words}"),
+        )
+        .help("name another file to write"),
+    }
 }
 
 pub(super) fn not_recorded(span: Span, path: &str, refusal: &Refusal) -> Diagnostic {

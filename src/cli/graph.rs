@@ -9,7 +9,6 @@ use super::phases::PhaseName;
 use super::prepared::{InShop, prepare_to};
 use super::{errors, output};
 use crate::packet::{dot, picture_of, svg};
-use crate::source::write_atomically;
 
 /// Draw what must come before what
 #[derive(Debug, Args)]
@@ -41,9 +40,9 @@ impl Graph {
             Err(code) => return code,
         };
         let text = picture_of(&prepared.material(), phase, draw);
-        match write_atomically(&self.output, text.as_bytes()) {
+        match output::write(&prepared.sources, &self.output, text.as_bytes()) {
             Ok(()) => ExitCode::SUCCESS,
-            Err(error) => output::refuse(&errors::unwritable(&self.output, &error)),
+            Err(code) => code,
         }
     }
 }

@@ -55,8 +55,10 @@ pub fn load_text(
     let Some(path) = procedure.map(Path::to_path_buf).or_else(|| procedure_of(&record, job)) else {
         return Outcome { value: None, diagnostics };
     };
-    // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides.
+    // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides, one
+    // with a fault of its own doesn't.
     let read = procedure::load(sources, &path);
+    let sound = !read.has_errors();
     diagnostics.extend(read.diagnostics);
     let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
     let bound = record::bind(&record, &procedure);
@@ -65,6 +67,9 @@ pub fn load_text(
     let priced = self::prices(sources, (&record, job), prices, &procedure);
     diagnostics.extend(priced.diagnostics);
     bound.prices = priced.value;
+    if !sound {
+        return Outcome { value: None, diagnostics };
+    }
     let decided = decide(&procedure, &bound);
     diagnostics.extend(decided.diagnostics);
     let crib = record.crib.as_ref().map(|crib| beside(job, crib));

@@ -1,12 +1,14 @@
 //! What goes out: reports of complaints, and plain text; with the exit code that follows.
 
 use std::io::{IsTerminal, Write};
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::ValueEnum;
 
+use super::errors;
 use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
-use crate::source::Sources;
+use crate::source::{Sources, place_for, write_atomically};
 
 /// Exit code of faults in the input.
 pub const FAULTS: u8 = 1;
@@ -103,6 +105,16 @@ pub fn print_json<T: serde::Serialize>(value: &T) {
         serde_json::to_string_pretty(value).expect("lists of words and numbers can be written as JSON");
     text.push('\n');
     print(&text);
+}
+
+/// Writes a file that somebody asked for, unless it would replace what it was made from or another kind of file.
+///
+/// # Errors
+/// The exit code; the complaint was given out.
+pub fn write(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<(), ExitCode> {
+    let place =
+        place_for(sources, path, bytes).map_err(|occupied| refuse(&errors::occupied(path, &occupied)))?;
+    write_atomically(&place, bytes).map_err(|error| refuse(&errors::unwritable(path, &error)))
 }
 
 /// Complains of a command that can't be carried out as typed, and gives the code to exit with.

@@ -15,7 +15,7 @@ use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
-use crate::source::{Sources, write_atomically};
+use crate::source::Sources;
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
@@ -120,8 +120,8 @@ impl PacketCommand {
         if faulty {
             return output::exit_code(&diagnostics);
         }
-        if let Err(error) = write_atomically(&self.output, &write_pdf(&pages.value)) {
-            return output::refuse(&errors::unwritable(&self.output, &error));
+        if let Err(code) = output::write(&prepared.sources, &self.output, &write_pdf(&pages.value)) {
+            return code;
         }
         match (&self.job, self.on) {
             (Some(job), Some(day)) if self.record => note_print(job, day, options.phase, &packet),

@@ -182,8 +182,9 @@ fn stages(
         }
         None => (Job::default(), None),
     };
-    let decisions = take(decide::decide(&procedure, &job), diagnostics);
+    // Nothing is decided of a procedure with faults.
     let network = network?;
+    let decisions = take(decide::decide(&procedure, &job), diagnostics);
     diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
     Some((procedure, network, decisions, job, crib))
 }

@@ -2,7 +2,6 @@
 
 use super::answers::{all_places, limits, standing};
 use super::changed::{comes_later, spoilt, to_read_again};
-use super::formula::for_each_reading;
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::resting::Piece;
 use super::selecting::chooses;
@@ -238,8 +237,7 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
 pub fn goes_into_a_clearance(procedure: &Procedure, id: GaugeId) -> bool {
     let part = |gauge: GaugeId| procedure.gauge(gauge).of.as_ref().map(|of| of.id);
     procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref()).any(|(formula, _)| {
-        let mut named = Vec::new();
-        for_each_reading(formula, &mut |target| named.push(target.id));
+        let named: Vec<GaugeId> = formula.readings().iter().map(|target| target.id).collect();
         named.contains(&id) && named.iter().any(|other| part(*other) != part(id))
     })
 }

@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::all_places;
 use super::fates::settled;
-use super::formula::for_each_reading;
 use super::values::Book;
 use super::{Asked, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
@@ -157,9 +156,7 @@ fn links(book: &Book) -> Vec<Link> {
     }
     for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
         let Some((formula, _)) = &gauge.formula else { continue };
-        let mut named = Vec::new();
-        for_each_reading(formula, &mut |target| named.push(target.id));
-        if named.len() < 2 {
+        if formula.readings().len() < 2 {
             continue;
         }
         for place in all_places(procedure.places(&gauge.axes)) {

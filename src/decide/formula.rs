@@ -1,10 +1,13 @@
 //! Values computed from readings: a formula to its value, and to how it is written with figures. It must not know
 //! what a value means for a part.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use super::Why;
-use super::values::{Book, DEEPEST, Superseded, places};
+use super::values::{Book, Superseded, places};
 use crate::metrology::{Grid, Measured};
-use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place, Target};
+use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
 use crate::procedure::titles::inner;
 use crate::record::Occasion;
 
@@ -14,17 +17,28 @@ pub(super) struct Term {
     pub(super) figures: String,
 }
 
+/// Values as things stood on one occasion: each gauge is worked out once, however many formulas use it.
+pub(super) struct Reckoning<'a> {
+    occasion: Occasion,
+    superseded: Superseded<'a>,
+    known: RefCell<BTreeMap<(GaugeId, Place), Result<Vec<Measured>, Why>>>,
+}
+
+impl<'a> Reckoning<'a> {
+    pub(super) fn new(occasion: Occasion, superseded: Superseded<'a>) -> Self {
+        Reckoning { occasion, superseded, known: RefCell::default() }
+    }
+}
+
 impl Book<'_> {
     /// The value of a formula where the axes in `bound` stand at one position.
     pub(super) fn term(
         &self,
         formula: &Formula,
         bound: &Binding,
-        occasion: Occasion,
-        superseded: Superseded,
-        depth: usize,
+        reckoning: &Reckoning<'_>,
     ) -> Result<Term, Why> {
-        let inner = |formula: &Formula| self.term(formula, bound, occasion, superseded, depth);
+        let inner = |formula: &Formula| self.term(formula, bound, reckoning);
         match formula {
             Formula::Amount(quantity) => {
                 Ok(Term { values: vec![Measured::exact(quantity.base())], figures: quantity.printed() })
@@ -35,7 +49,7 @@ impl Book<'_> {
             Formula::Reading(target) => {
                 let mut values = Vec::new();
                 for place in places(self.procedure, target, bound) {
-                    values.extend(self.reading(target.id, place, occasion, superseded, depth)?);
+                    values.extend(self.reading(target.id, place, reckoning)?);
                 }
                 Ok(Term { figures: self.figures(target.id, &values), values })
             }
@@ -53,33 +67,33 @@ impl Book<'_> {
                 };
                 Ok(Term { values: vec![value], figures })
             }
-            Formula::Call { function, arguments } => {
-                self.call(*function, arguments, bound, occasion, superseded, depth)
-            }
+            Formula::Call { function, arguments } => self.call(*function, arguments, bound, reckoning),
         }
     }
 
     /// Everything read or computed for a gauge at one place.
-    fn reading(
-        &self,
-        id: GaugeId,
-        place: Place,
-        occasion: Occasion,
-        superseded: Superseded,
-        depth: usize,
-    ) -> Result<Vec<Measured>, Why> {
+    fn reading(&self, id: GaugeId, place: Place, reckoning: &Reckoning<'_>) -> Result<Vec<Measured>, Why> {
+        if let Some(known) = reckoning.known.borrow().get(&(id, place)) {
+            return known.clone();
+        }
+        // What is asked for its own value on the way to it has none.
+        reckoning.known.borrow_mut().insert((id, place), Err(Why::Undefined));
         let gauge = self.procedure.gauge(id);
-        match &gauge.formula {
-            Some(_) if depth >= DEEPEST => Err(Why::Undefined),
+        let found = match &gauge.formula {
             Some((formula, _)) => {
                 let bound = self.procedure.bound(&gauge.axes, place);
-                self.term(formula, &bound, occasion, superseded, depth + 1).map(|term| term.values)
+                self.term(formula, &bound, reckoning).map(|term| term.values)
             }
-            None => {
-                let counting = self.counting(id, place, occasion, superseded)?;
-                self.grid(id, place, counting).map(Grid::values)
-            }
-        }
+            None => self.counted(id, place, reckoning).map(Grid::values),
+        };
+        reckoning.known.borrow_mut().insert((id, place), found.clone());
+        found
+    }
+
+    /// The readings of a gauge that count.
+    fn counted(&self, id: GaugeId, place: Place, reckoning: &Reckoning<'_>) -> Result<&Grid, Why> {
+        let counting = self.counting(id, place, reckoning.occasion, reckoning.superseded)?;
+        self.grid(id, place, counting)
     }
 
     fn call(
@@ -87,15 +101,12 @@ impl Book<'_> {
         function: Function,
         arguments: &[Formula],
         bound: &Binding,
-        occasion: Occasion,
-        superseded: Superseded,
-        depth: usize,
+        reckoning: &Reckoning<'_>,
     ) -> Result<Term, Why> {
         if let (Function::OutOfRound | Function::Taper, [Formula::Reading(target)]) = (function, arguments) {
             let mut values = Vec::new();
             for place in places(self.procedure, target, bound) {
-                let counting = self.counting(target.id, place, occasion, superseded)?;
-                let grid = self.grid(target.id, place, counting)?;
+                let grid = self.counted(target.id, place, reckoning)?;
                 let value = if function == Function::Taper { grid.taper() } else { grid.out_of_round() };
                 values.push(value.ok_or(Why::Undefined)?);
             }
@@ -105,8 +116,8 @@ impl Book<'_> {
         let mut values = Vec::new();
         let mut unit = None;
         for argument in arguments {
-            values.extend(self.term(argument, bound, occasion, superseded, depth)?.values);
-            for_each_reading(argument, &mut |target| unit = unit.or(Some(target.id)));
+            values.extend(self.term(argument, bound, reckoning)?.values);
+            unit = unit.or_else(|| argument.readings().first().map(|target| target.id));
         }
         let value = match function {
             Function::Max => Measured::max(&values),
@@ -179,20 +190,5 @@ fn word(function: Function) -> &'static str {
         Function::Spread => "spread",
         Function::OutOfRound => "out_of_round",
         Function::Taper => "taper",
-    }
-}
-
-/// Every reading that a formula names.
-pub(super) fn for_each_reading(formula: &Formula, found: &mut dyn FnMut(&Target<GaugeId>)) {
-    match formula {
-        Formula::Amount(_) | Formula::Count(_) => {}
-        Formula::Reading(target) => found(target),
-        Formula::Operation { left, right, .. } => {
-            for_each_reading(left, found);
-            for_each_reading(right, found);
-        }
-        Formula::Call { arguments, .. } => {
-            arguments.iter().for_each(|argument| for_each_reading(argument, found));
-        }
     }
 }

@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::all_places;
-use super::values::{inputs, measured_part};
+use super::values::measured_part;
 use crate::procedure::model::{
     At, Binding, Condition, CoverThing, Deed, Fate, FateChoice, Gauge, GaugeId, Guard, Judge, PartCondition,
     PartId, Phase, Place, Procedure, Question, Reuse, Step, Target,
@@ -187,7 +187,7 @@ fn judged(procedure: &Procedure) -> BTreeMap<(GaugeId, Place), Vec<Piece>> {
             for target in judges(part.fate.iter().flat_map(FateChoice::fates)) {
                 let axes = &procedure.gauge(target.id).axes;
                 for at in procedure.matching(axes, &target.pattern, &bound) {
-                    for input in inputs(procedure, target.id, at) {
+                    for input in procedure.readings_behind(target.id, at) {
                         found.entry(input).or_default().push((id, place));
                     }
                 }

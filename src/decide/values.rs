@@ -2,16 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::formula::{Term, for_each_reading, together};
+use super::formula::{Reckoning, Term, together};
 use super::resting::Resting;
 use super::{Value, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
 use crate::record::{Job, Occasion, Reading};
-
-/// Deepest chain of gauges computed from gauges; a longer one goes in a circle.
-pub(super) const DEEPEST: usize = 32;
 
 /// Procedure, record and the readings by place.
 pub(super) struct Book<'a> {
@@ -71,7 +68,7 @@ impl<'a> Book<'a> {
 
     /// The gauges that are read for this one, with their places: itself unless it is computed.
     pub(super) fn inputs(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
-        inputs(self.procedure, id, place)
+        self.procedure.readings_behind(id, place)
     }
 
     /// The part that a gauge measures at one of its places.
@@ -131,7 +128,8 @@ impl<'a> Book<'a> {
                 Term { figures: self.figures(id, &values), values }
             }
             Some((formula, _)) => {
-                self.term(formula, &self.procedure.bound(&gauge.axes, place), occasion, superseded, 0)?
+                let reckoning = Reckoning::new(occasion, superseded);
+                self.term(formula, &self.procedure.bound(&gauge.axes, place), &reckoning)?
             }
         };
         let measured = together(&term.values).ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
@@ -181,37 +179,6 @@ impl<'a> Book<'a> {
             (Some(min), _) => single(min.value),
             _ => "nothing".to_owned(),
         }
-    }
-}
-
-/// The gauges that are read for a gauge, with their places: itself unless it is computed.
-pub(super) fn inputs(procedure: &Procedure, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
-    let mut found = Vec::new();
-    collect(procedure, id, place, 0, &mut found);
-    found.sort_unstable();
-    found.dedup();
-    found
-}
-
-fn collect(
-    procedure: &Procedure,
-    id: GaugeId,
-    place: Place,
-    depth: usize,
-    found: &mut Vec<(GaugeId, Place)>,
-) {
-    let gauge = procedure.gauge(id);
-    let Some((formula, _)) = &gauge.formula else {
-        found.push((id, place));
-        return;
-    };
-    if depth < DEEPEST {
-        let bound = procedure.bound(&gauge.axes, place);
-        for_each_reading(formula, &mut |target| {
-            for place in places(procedure, target, &bound) {
-                collect(procedure, target.id, place, depth + 1, found);
-            }
-        });
     }
 }
 

@@ -26,5 +26,10 @@ pub fn unreadable(path: &Path, failure: &ReadFailure) -> Diagnostic {
             format!("`{path}` is larger than {} MiB", limit / (1024 * 1024)),
         )
         .help("check that the right file was named"),
+        ReadFailure::FormerEnding(renamed) => Diagnostic::new(
+            &codes::FORMER_ENDING,
+            format!("`{path}` has the ending that procedures had before"),
+        )
+        .help(format!("rename it to `{}`", renamed.display())),
     }
 }

@@ -279,7 +279,7 @@ impl Case<'_> {
         let found = &self.found;
         let expected = self.expected;
         if expected.has(&[Rule::name, Rule::reference, Rule::references]) {
-            let name = super::build::name_for_title(found.text.trim_matches('"'));
+            let name = super::lower::name_for_title(found.text.trim_matches('"'));
             return Some(next(errors::missing_name(self.behind, &self.before, Some(&name))));
         }
         if expected.has(&[Rule::comma]) {

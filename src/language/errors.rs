@@ -8,7 +8,7 @@ use crate::source::Span;
 pub(super) fn too_large(place: Span, what: &str) -> Diagnostic {
     Diagnostic::new(&codes::TOO_LARGE, format!("{what} is too large to be a procedure"))
         .at(place, "nothing from here on was read")
-        .help("check that the right file was named, or spread the procedure over several files with `use \"other.leaf\"`")
+        .help("check that the right file was named, or spread the procedure over several files with `use \"other.rebuild\"`")
 }
 
 /// Braces or brackets without end.
@@ -90,7 +90,7 @@ pub(super) fn stray_brace(place: Span) -> Diagnostic {
 
 /// A name with capitals or hyphens.
 pub(super) fn bad_name(place: Span, written: &str) -> Diagnostic {
-    let proper = super::build::proper_name(written);
+    let proper = super::lower::proper_name(written);
     Diagnostic::new(&codes::BAD_NAME, format!("`{written}` is not spelt as a name"))
         .at(place, "")
         .help(format!("type `{proper}`: names have small letters, digits and `_`, and begin with a letter"))

@@ -2,12 +2,12 @@
 //!
 //! The way through: [`scan`] looks at characters (comments, quotes, depth), [`stretch`] cuts the text where
 //! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch ([`matching`]),
-//! [`build`] makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
+//! [`lower`] makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
 //! [`recover`].
 //!
 //! pest is used in this room only.
 
-mod build;
+mod lower;
 mod diagnose;
 mod errors;
 mod expected;
@@ -31,7 +31,7 @@ const LARGEST: usize = 16 * 1024 * 1024;
 /// Faults that are told of one file; after so many the rest says nothing new.
 const MOST_FAULTS: usize = 100;
 
-/// Reads the text of a `.leaf` file. There is always a tree: what could not be understood is left out of it, and
+/// Reads the text of a `.rebuild` file. There is always a tree: what could not be understood is left out of it, and
 /// complained of at the smallest place.
 pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
     let mut tree = Tree { file, items: Vec::new(), comments: Vec::new() };

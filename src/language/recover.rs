@@ -3,12 +3,12 @@
 
 use std::collections::BTreeSet;
 
-use super::build::{Builder, Run};
 use super::diagnose::{Place, Resume, diagnose, unknown_declaration};
 use super::errors;
 use super::expected::Expected;
 use super::grammar::{Failure, Node, Rule, read};
 use super::lexeme::{Kind, end_before, lexeme, line_end, skip_space};
+use super::lower::{Builder, Run};
 use super::shape::{Shape, is_declaration, plain};
 use super::tree::{Item, Step};
 use super::vocabulary::clause_words;

@@ -1,5 +1,4 @@
-//! The first look at a text, before the grammar: what is comment and what is quoted, where a stretch of
-//! declarations ends, and the faults that would throw everything behind them out of step.
+//! The first look at a text, before the grammar: what is comment and what is quoted, and the faults that would throw everything behind them out of step.
 //!
 //! The text that comes out has the length of the text that went in (and a line end behind it), so that every byte
 //! keeps its place: comments, tabs and strange characters become spaces, an unclosed text is closed at the end of

@@ -638,8 +638,7 @@ impl Writer<'_, '_, '_> {
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);
         if what.formula.is_some() {
-            let target = Target { id: gauge, pattern: Pattern::default(), span };
-            for (input, at) in readings(procedure, &target, &binding) {
+            for (input, at) in procedure.readings_behind(gauge, place) {
                 self.need(ThingKind::Reading(input, at), YES, Reason::Reading, span);
             }
         } else {
@@ -694,42 +693,18 @@ pub(super) fn places(procedure: &Procedure, axes: &[AxisId]) -> impl Iterator<It
     (0..u32::try_from(procedure.places(axes)).expect("axes are short")).map(Place)
 }
 
-/// The readings behind a gauge: itself, or those that its formula uses, with their places.
+/// The readings behind what a target means of gauges.
 pub(super) fn readings(
     procedure: &Procedure,
     target: &Target<GaugeId>,
     binding: &Binding,
 ) -> Vec<(GaugeId, Place)> {
-    let mut found = Vec::new();
-    let mut waiting = vec![(target.clone(), binding.clone(), 0usize)];
-    while let Some((target, binding, depth)) = waiting.pop() {
-        let gauge = procedure.gauge(target.id);
-        for place in procedure.matching(&gauge.axes, &target.pattern, &binding) {
-            match &gauge.formula {
-                // Formulas that use each other in a ring were complained of; the depth keeps this finite.
-                Some((formula, _)) if depth < procedure.gauges.len() => {
-                    let inner = procedure.bound(&gauge.axes, place);
-                    let inputs = formula_inputs(formula);
-                    waiting.extend(inputs.into_iter().map(|input| (input.clone(), inner.clone(), depth + 1)));
-                }
-                Some(_) => {}
-                None => found.push((target.id, place)),
-            }
-        }
-    }
-    found.sort();
+    let places = procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, binding);
+    let mut found: Vec<(GaugeId, Place)> =
+        places.into_iter().flat_map(|place| procedure.readings_behind(target.id, place)).collect();
+    found.sort_unstable();
     found.dedup();
     found
-}
-
-/// The gauges that a formula reads.
-pub(super) fn formula_inputs(formula: &Formula) -> Vec<&Target<GaugeId>> {
-    match formula {
-        Formula::Amount(_) | Formula::Count(_) => Vec::new(),
-        Formula::Reading(target) => vec![target],
-        Formula::Operation { left, right, .. } => [formula_inputs(left), formula_inputs(right)].concat(),
-        Formula::Call { arguments, .. } => arguments.iter().flat_map(formula_inputs).collect(),
-    }
 }
 
 /// The sets that an act works on, in the order in which it does: a joint's in rule order.

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::{Habits, fastened};
 use super::answers::Case;
-use super::build::{Builder, reverse_rank};
+use super::derive::{Builder, reverse_rank};
 use super::expand::Nodes;
 use super::facts::Facts;
 use super::links::{Contradiction, Settled, backwards, settle, stated};

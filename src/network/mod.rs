@@ -9,7 +9,7 @@
 
 mod acts;
 pub mod answers;
-mod build;
+mod derive;
 mod connect;
 mod errors;
 mod expand;

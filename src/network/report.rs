@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::acts::{fastened, formula_inputs};
+use super::acts::fastened;
 use super::answers::Case;
 use super::errors::{self, Unmet};
 use super::links::{Backwards, Contradiction};
@@ -502,7 +502,7 @@ impl Findings<'_> {
         let mut found = Vec::new();
         for gauge in &self.procedure.gauges {
             let Some((formula, _)) = &gauge.formula else { continue };
-            for input in formula_inputs(formula) {
+            for input in formula.readings() {
                 let read = self.procedure.gauge(input.id);
                 if read.formula.is_none() && !taken.contains(&input.id) {
                     found.push(errors::reading_never_taken(

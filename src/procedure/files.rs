@@ -35,13 +35,13 @@ pub(super) fn load(sources: &mut Sources, root: &Path) -> (Option<Loaded>, Vec<D
     (Some(Loaded { trees: loader.done, diagnostics: loader.diagnostics }), Vec::new())
 }
 
-/// The procedures below a folder, sorted by path: every `.leaf` file with a line that begins a family. One that
+/// The procedures below a folder, sorted by path: every `.rebuild` file with a line that begins a family. One that
 /// can't be read is among them, so that it is complained of.
 ///
 /// # Errors
 /// The folder can't be read.
 pub fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
-    let files = Sources::leaf_files(folder)?;
+    let files = Sources::procedure_files(folder)?;
     let begins_family = |line: &str| {
         line.trim_start().strip_prefix("family").is_some_and(|rest| rest.starts_with(char::is_whitespace))
     };
@@ -126,6 +126,9 @@ fn reason(failure: &ReadFailure) -> String {
         ReadFailure::NotText(at) => format!("it is not UTF-8 text (byte {at})"),
         ReadFailure::TooLarge(limit) => format!("it is larger than {} MiB", limit / (1024 * 1024)),
         ReadFailure::Folder => "it is a folder".to_owned(),
+        ReadFailure::FormerEnding(renamed) => {
+            format!("procedures end in `.rebuild` now: rename it to `{}`", renamed.display())
+        }
     }
 }
 

@@ -255,7 +255,10 @@ fn next_item(text: &str, list: &Node, items: &[Node], item: &Written) -> (usize,
     }
     let indentation = column(text, list.span.start);
     let line = format!("{}- {}", " ".repeat(indentation), written(item, true));
-    line_below(text, list.span.end.saturating_sub(1).max(list.span.start), &line)
+    // The span may end behind a line break: the line of its last letter, which may be several bytes long, is meant.
+    let written = &text[list.span.start..list.span.end];
+    let last = list.span.start + written.char_indices().next_back().map_or(0, |(at, _)| at);
+    line_below(text, last, &line)
 }
 
 fn key_text(key: &str, in_flow: bool) -> String {

@@ -24,7 +24,7 @@ fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clon
 
 /// How a record begins.
 pub(super) const RECORD_EXAMPLE: &str =
-    "begin with `job: \"2026-001\"` and `procedure: family.leaf`, each on its own line";
+    "begin with `job: \"2026-001\"` and `procedure: family.rebuild`, each on its own line";
 
 pub(super) fn empty(file: FileId, example: &str) -> Diagnostic {
     Diagnostic::new(&codes::EMPTY, "the file is empty")

@@ -9,6 +9,12 @@ use super::words::reason;
 /// Largest file that is read. A procedure of fifty thousand steps is about a tenth of this.
 pub const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
 
+/// What the name of a procedure ends in.
+pub const PROCEDURE_ENDING: &str = "rebuild";
+
+/// What it ended in before; such a file is refused with a word on renaming it.
+const FORMER_ENDING: &str = "leaf";
+
 /// Number of a file in [`Sources`], in the order in which files were first read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub u32);
@@ -59,6 +65,8 @@ pub enum ReadFailure {
     TooLarge(u64),
     /// It is a folder.
     Folder,
+    /// Its name ends as procedures once did; this is what it should be called.
+    FormerEnding(PathBuf),
 }
 
 /// Every text that a run has read.
@@ -102,8 +110,9 @@ impl Sources {
         (0u32..).map(FileId).zip(self.files.iter())
     }
 
-    /// Every `.leaf` file below `folder`, sorted by path; links to folders are not followed.
-    pub fn leaf_files(folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+    /// Every procedure below `folder`, sorted by path; links to folders are not followed. A file with the ending that
+    /// procedures had before is among them, so that it is complained of when it is read.
+    pub fn procedure_files(folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
         let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
         let mut found = Vec::new();
         let mut waiting = vec![folder.to_path_buf()];
@@ -116,7 +125,10 @@ impl Sources {
                 let kind = entry.file_type().map_err(unreadable)?;
                 if kind.is_dir() {
                     waiting.push(path);
-                } else if path.extension().is_some_and(|extension| extension == "leaf") {
+                } else if path
+                    .extension()
+                    .is_some_and(|ending| ending == PROCEDURE_ENDING || ending == FORMER_ENDING)
+                {
                     found.push(path);
                 }
             }
@@ -130,6 +142,9 @@ fn read_text(path: &Path) -> Result<String, ReadFailure> {
     let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
     if path.is_dir() {
         return Err(ReadFailure::Folder);
+    }
+    if path.extension().is_some_and(|ending| ending == FORMER_ENDING) {
+        return Err(ReadFailure::FormerEnding(path.with_extension(PROCEDURE_ENDING)));
     }
     #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
     let file = std::fs::File::open(path).map_err(unreadable)?;

@@ -4,12 +4,14 @@
 
 mod files;
 mod lock;
+mod output;
 mod span;
 mod words;
 mod write;
 
-pub use files::{FileId, LIMIT_BYTES, ReadFailure, SourceFile, Sources};
+pub use files::{FileId, LIMIT_BYTES, PROCEDURE_ENDING, ReadFailure, SourceFile, Sources};
 pub use lock::Lock;
+pub use output::{Occupied, place_for};
 pub use span::{Position, Span, Spanned};
 pub use words::reason;
 pub use write::write_atomically;

@@ -25,37 +25,42 @@ strip plate_off \"Take the plate off\" { take plate }
 ";
 
 const JOB: &str = "job: \"1\"
-procedure: e.leaf
+procedure: e.rebuild
 answers:
   gear: reuse
 done:
   cover_off: {by: JS, date: 2026-03-05, fingerprint: 00000-00000}
 ";
 
-/// Code, and the command that brings it about in a folder with `e.leaf`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 16] = [
+/// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
+const CASES: [(&str, &[&str]); 18] = [
     ("no-procedure", &["check", "empty"]),
     ("unknown-code", &["explain", "network/nothing-fries"]),
-    ("unknown-step", &["why", "e.leaf", "cover_of"]),
-    ("too-few-hands", &["order", "e.leaf", "--hands", "1"]),
-    ("done-step-changed", &["verdict", "e.leaf", "--job", "job.yaml"]),
-    ("which-step", &["why", "e.leaf", "liner_out"]),
-    ("unknown-sheet", &["packet", "e.leaf", "-o", "e.pdf", "--sheets", "kitt"]),
-    ("nothing-to-print", &["packet", "e.leaf", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"]),
-    ("unknown-drawing", &["graph", "e.leaf", "-o", "e.png"]),
-    ("unwritable", &["packet", "e.leaf", "-o", "nowhere/e.pdf"]),
+    ("unknown-step", &["why", "e.rebuild", "cover_of"]),
+    ("too-few-hands", &["order", "e.rebuild", "--hands", "1"]),
+    ("done-step-changed", &["verdict", "e.rebuild", "--job", "job.yaml"]),
+    ("which-step", &["why", "e.rebuild", "liner_out"]),
+    ("unknown-sheet", &["packet", "e.rebuild", "-o", "e.pdf", "--sheets", "kitt"]),
+    (
+        "nothing-to-print",
+        &["packet", "e.rebuild", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"],
+    ),
+    ("unknown-drawing", &["graph", "e.rebuild", "-o", "e.png"]),
+    ("unwritable", &["packet", "e.rebuild", "-o", "nowhere/e.pdf"]),
+    ("output-is-input", &["packet", "e.rebuild", "--job", "job.yaml", "-o", "job.yaml"]),
+    ("occupied", &["packet", "e.rebuild", "-o", "empty"]),
     ("not-recorded", &["record", "job.yaml", "answer", "gear", "renew"]),
     ("wrong-quantity", &["reckon", "torque", "M10", "--class", "8.8", "--torque", "48 mm"]),
     ("wrong-word", &["reckon", "torque", "M10", "--class", "88"]),
     ("too-little-given", &["reckon", "torque", "M10"]),
-    ("unknown-joint", &["reckon", "pattern", "e.leaf", "lidd"]),
-    ("joint-not-reckoned", &["reckon", "pattern", "e.leaf", "lid"]),
+    ("unknown-joint", &["reckon", "pattern", "e.rebuild", "lidd"]),
+    ("joint-not-reckoned", &["reckon", "pattern", "e.rebuild", "lid"]),
 ];
 
 #[test]
 fn every_complaint_of_the_command_line_has_its_command() {
     let scratch = Scratch::new("complaints");
-    scratch.file("e.leaf", FAMILY);
+    scratch.file("e.rebuild", FAMILY);
     scratch.file("job.yaml", JOB);
     scratch.file("empty/readme.txt", "nothing here");
     let folder = scratch.path();

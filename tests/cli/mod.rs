@@ -2,6 +2,7 @@
 
 mod order;
 mod complaints;
+mod files;
 mod reckon;
 
 use std::fs;
@@ -63,7 +64,7 @@ const FAULTY: &str = "family e \"E\" { origin \"invented\" }\npart cover \"Cover
 #[test]
 fn a_sound_procedure_exits_0() {
     let scratch = Scratch::new("sound");
-    let output = benchleaf(&["check", &scratch.file("sound.leaf", SOUND)]);
+    let output = benchleaf(&["check", &scratch.file("sound.rebuild", SOUND)]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     assert_eq!(stderr(&output), "1 procedure: no errors, no warnings, no notices\n");
     assert!(output.stdout.is_empty());
@@ -72,7 +73,7 @@ fn a_sound_procedure_exits_0() {
 #[test]
 fn an_error_exits_1_and_is_drawn_without_colour_where_nobody_looks() {
     let scratch = Scratch::new("faulty");
-    let output = benchleaf(&["check", &scratch.file("faulty.leaf", FAULTY)]);
+    let output = benchleaf(&["check", &scratch.file("faulty.rebuild", FAULTY)]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
     assert!(text.contains("nothing is called `covr`") && text.contains("did you mean `cover`?"), "{text}");
@@ -83,7 +84,7 @@ fn an_error_exits_1_and_is_drawn_without_colour_where_nobody_looks() {
 #[test]
 fn json_is_one_array_on_the_standard_output() {
     let scratch = Scratch::new("json");
-    let path = scratch.file("faulty.leaf", FAULTY);
+    let path = scratch.file("faulty.rebuild", FAULTY);
     let output = benchleaf(&["check", "--format", "json", &path]);
     assert_eq!(output.status.code(), Some(1));
     assert!(output.stderr.is_empty());
@@ -102,7 +103,7 @@ fn json_is_one_array_on_the_standard_output() {
 #[test]
 fn lines_begin_with_path_line_and_column() {
     let scratch = Scratch::new("line");
-    let path = scratch.file("faulty.leaf", FAULTY);
+    let path = scratch.file("faulty.rebuild", FAULTY);
     let output = benchleaf(&["check", "--format", "line", &path]);
     assert_eq!(output.status.code(), Some(1));
     let wanted = format!("{path}:3:36: error[procedure/unknown-name]: nothing is called `covr`");
@@ -112,9 +113,9 @@ fn lines_begin_with_path_line_and_column() {
 #[test]
 fn a_folder_means_the_procedures_in_it() {
     let scratch = Scratch::new("folder");
-    scratch.file("deep/down/one.leaf", SOUND);
-    scratch.file("deep/two.leaf", SOUND);
-    scratch.file("deep/tools.leaf", "tool bar \"Bar\"\n");
+    scratch.file("deep/down/one.rebuild", SOUND);
+    scratch.file("deep/two.rebuild", SOUND);
+    scratch.file("deep/tools.rebuild", "tool bar \"Bar\"\n");
     let output = benchleaf(&["check", &scratch.path()]);
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
     assert!(stderr(&output).starts_with("2 procedures:"), "{}", stderr(&output));
@@ -123,10 +124,10 @@ fn a_folder_means_the_procedures_in_it() {
 #[test]
 fn what_several_procedures_bring_in_is_complained_of_once() {
     let scratch = Scratch::new("shared");
-    scratch.file("shared.leaf", "tool bar \"Bar\" { size 12 kg }\n");
-    let text = format!("use \"shared.leaf\"\n{}", SOUND.replace("{ take", "{ tools bar  take"));
-    scratch.file("one.leaf", &text);
-    scratch.file("two.leaf", &text);
+    scratch.file("shared.rebuild", "tool bar \"Bar\" { size 12 kg }\n");
+    let text = format!("use \"shared.rebuild\"\n{}", SOUND.replace("{ take", "{ tools bar  take"));
+    scratch.file("one.rebuild", &text);
+    scratch.file("two.rebuild", &text);
     let output = benchleaf(&["check", "--format", "line", &scratch.path()]);
     assert_eq!(output.status.code(), Some(1));
     assert_eq!(stdout(&output).lines().count(), 1, "{}", stdout(&output));
@@ -137,11 +138,13 @@ fn what_cannot_be_read_exits_2() {
     let scratch = Scratch::new("unreadable");
     fs::create_dir_all(PathBuf::from(scratch.path()).join("a/b/c")).unwrap();
     let empty = format!("{}/a", scratch.path());
-    let no_text = scratch.file("picture.leaf", [0x66, 0xff, 0xfe, 0x00]);
+    let no_text = scratch.file("picture.rebuild", [0x66, 0xff, 0xfe, 0x00]);
+    let former = scratch.file("pump.leaf", SOUND);
     for (path, says) in [
         (empty.as_str(), "cli/no-procedure"),
         (no_text.as_str(), "source/not-text"),
-        ("no/such/file.leaf", "source/unreadable"),
+        ("no/such/file.rebuild", "source/unreadable"),
+        (former.as_str(), "source/former-ending"),
     ] {
         let output = benchleaf(&["check", path]);
         assert_eq!(output.status.code(), Some(2), "{path}");
@@ -154,7 +157,9 @@ fn what_cannot_be_read_exits_2() {
 
 #[test]
 fn wrong_use_exits_2_and_help_exits_0() {
-    for arguments in [&[][..], &["check"], &["chekc", "x.leaf"], &["check", "--format", "xml", "x.leaf"]] {
+    for arguments in
+        [&[][..], &["check"], &["chekc", "x.rebuild"], &["check", "--format", "xml", "x.rebuild"]]
+    {
         let output = benchleaf(arguments);
         assert_eq!(output.status.code(), Some(2), "{arguments:?}");
         assert!(output.stdout.is_empty() && !output.stderr.is_empty());
@@ -184,12 +189,12 @@ fn input_made_to_hurt_is_told_of_and_breaks_nothing() {
     let nested = format!("{SOUND}part a \"A\" {}", "{ ".repeat(10_000));
     let parts = "part a \"A\" { under a } ".repeat(20_000);
     for (name, bytes) in [
-        ("empty.leaf", Vec::new()),
-        ("blank.leaf", b"\n\n   \n".to_vec()),
-        ("braces.leaf", vec![b'{'; 50_000_000]),
-        ("zeros.leaf", vec![0; 1_000_000]),
-        ("nested.leaf", nested.into_bytes()),
-        ("same.leaf", parts.into_bytes()),
+        ("empty.rebuild", Vec::new()),
+        ("blank.rebuild", b"\n\n   \n".to_vec()),
+        ("braces.rebuild", vec![b'{'; 50_000_000]),
+        ("zeros.rebuild", vec![0; 1_000_000]),
+        ("nested.rebuild", nested.into_bytes()),
+        ("same.rebuild", parts.into_bytes()),
     ] {
         let output = benchleaf(&["check", &scratch.file(name, bytes)]);
         assert!(matches!(output.status.code(), Some(1 | 2)), "{name}: {:?}", output.status);

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::{benchleaf, stderr, stdout};
 use crate::expected;
 
-const STAND: &str = "tests/cli/order/stand.leaf";
+const STAND: &str = "tests/cli/order/stand.rebuild";
 const SLOW: &str = "tests/cli/order/slow.crib.yaml";
 
 #[test]

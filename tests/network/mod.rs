@@ -15,7 +15,7 @@ pub(crate) fn connected(
     text: &str,
 ) -> (Procedure, Network, Vec<benchleaf::diagnostics::Diagnostic>, Sources) {
     let mut sources = Sources::new();
-    let file = sources.add("test.leaf", text);
+    let file = sources.add("test.rebuild", text);
     let tree = benchleaf::language::parse(file, &sources.file(file).text);
     assert!(
         !tree.has_errors(),
@@ -44,12 +44,12 @@ fn complaints(sources: &mut Sources, path: &std::path::Path) -> Vec<benchleaf::d
 
 #[test]
 fn every_fault_of_the_order_has_its_fixture() {
-    expected::fixtures("network", "leaf", &["too-many-answers"], complaints);
+    expected::fixtures("network", "rebuild", &["too-many-answers"], complaints);
 }
 
 #[test]
 fn what_is_done_right_raises_no_complaint() {
-    for path in expected::files(&expected::folder("network/ok"), "leaf") {
+    for path in expected::files(&expected::folder("network/ok"), "rebuild") {
         let mut sources = Sources::new();
         let diagnostics = complaints(&mut sources, &path);
         assert!(diagnostics.is_empty(), "{}:\n{}", path.display(), expected::printed(&sources, &diagnostics));

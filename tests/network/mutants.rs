@@ -161,7 +161,7 @@ fn hint(before: &Pairs, after: &Pairs) -> String {
 #[test]
 fn every_single_deletion_is_noticed_or_listed_with_its_reason() {
     let mut sources = Sources::new();
-    let root = Path::new("procedures/brackwater3.leaf");
+    let root = Path::new("procedures/brackwater3.rebuild");
     assert!(!procedure::load(&mut sources, root).has_errors());
     let mut trees: Vec<Tree> =
         sources.files().map(|(id, file)| benchleaf::language::parse(id, &file.text).value).collect();

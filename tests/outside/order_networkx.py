@@ -28,7 +28,7 @@ def main():
     cyclic = 0
     graphs = 60
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "random.leaf"
+        path = Path(folder) / "random.rebuild"
         for _ in range(graphs):
             nodes = source.randint(2, 40)
             graph = networkx.DiGraph()

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from _tool import ROOT, run, run_json
 
-PROCEDURE = ROOT / "procedures/brackwater3.leaf"
+PROCEDURE = ROOT / "procedures/brackwater3.rebuild"
 RECORD = ROOT / "procedures/brackwater3.job.yaml"
 
 

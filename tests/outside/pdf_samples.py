@@ -17,7 +17,7 @@ from PIL import Image, ImageChops
 
 from _tool import ROOT, run
 
-PROCEDURE = ROOT / "procedures/brackwater3.leaf"
+PROCEDURE = ROOT / "procedures/brackwater3.rebuild"
 RECORD = ROOT / "procedures/brackwater3.job.yaml"
 PHASES = ("strip", "survey", "build", "start")
 GOLDENS = ROOT / "tests/page/goldens"

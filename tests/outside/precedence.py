@@ -48,7 +48,7 @@ def procedure(nodes, pairs, states=(), twice=()):
 
 
 def written(text, folder):
-    path = Path(folder) / "data.leaf"
+    path = Path(folder) / "data.rebuild"
     path.write_text(text)
     return path
 

@@ -127,14 +127,18 @@ fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::Step
 
 /// Procedure, record, folder of the expected texts.
 const JOBS: [(&str, Option<&str>, &str); 8] = [
-    ("tests/jobs/main_caps/main_caps.leaf", None, "main_caps"),
-    ("tests/jobs/locking_nuts/locking_nuts.leaf", None, "locking_nuts"),
-    ("procedures/first/harbour_pump.leaf", None, "harbour_pump"),
-    ("procedures/brackwater3.leaf", Some("procedures/brackwater3.job.yaml"), "brackwater3"),
-    ("procedures/brackwater3.leaf", None, "brackwater3_without_job"),
-    ("procedures/brackwater3.leaf", Some("procedures/brackwater3.measured.job.yaml"), "brackwater3_measured"),
-    ("procedures/brackwater3.leaf", Some("procedures/brackwater3.ready.job.yaml"), "brackwater3_ready"),
-    ("tests/jobs/lengths/lengths.leaf", Some("tests/jobs/lengths/lengths.job.yaml"), "lengths"),
+    ("tests/jobs/main_caps/main_caps.rebuild", None, "main_caps"),
+    ("tests/jobs/locking_nuts/locking_nuts.rebuild", None, "locking_nuts"),
+    ("procedures/first/harbour_pump.rebuild", None, "harbour_pump"),
+    ("procedures/brackwater3.rebuild", Some("procedures/brackwater3.job.yaml"), "brackwater3"),
+    ("procedures/brackwater3.rebuild", None, "brackwater3_without_job"),
+    (
+        "procedures/brackwater3.rebuild",
+        Some("procedures/brackwater3.measured.job.yaml"),
+        "brackwater3_measured",
+    ),
+    ("procedures/brackwater3.rebuild", Some("procedures/brackwater3.ready.job.yaml"), "brackwater3_ready"),
+    ("tests/jobs/lengths/lengths.rebuild", Some("tests/jobs/lengths/lengths.job.yaml"), "lengths"),
 ];
 
 /// Sheets that are written down: every phase of every job would be much to read. The strip has every kind of line but
@@ -264,7 +268,7 @@ fn an_answer_changes_the_fingerprint() {
 fn a_fault_leaves_an_existing_file_as_it_was() {
     let scratch = Scratch::new("untouched");
     let faulty = scratch.file(
-        "faulty.leaf",
+        "faulty.rebuild",
         "family e \"E\" { origin \"invented\" }\npart cover \"Cover\"\nstrip lift \"Lift it\" { take covr }\n",
     );
     let path = scratch.file("packet.pdf", "what was there");
@@ -279,7 +283,7 @@ fn a_record_of_another_procedure_is_refused() {
     let scratch = Scratch::new("other-procedure");
     let path = format!("{}/packet.pdf", scratch.path());
     let record = "procedures/brackwater3.job.yaml";
-    let done = benchleaf(&["packet", "procedures/first/cover.leaf", "--job", record, "-o", &path]);
+    let done = benchleaf(&["packet", "procedures/first/cover.rebuild", "--job", record, "-o", &path]);
     assert_eq!(done.status.code(), Some(1));
     assert!(!Path::new(&path).exists());
 }
@@ -288,14 +292,14 @@ fn a_record_of_another_procedure_is_refused() {
 fn wrong_use_exits_2_and_writes_nothing() {
     let scratch = Scratch::new("wrong-use");
     let pdf = format!("{}/packet.pdf", scratch.path());
-    let cover = "procedures/first/cover.leaf";
+    let cover = "procedures/first/cover.rebuild";
     for (arguments, code) in [
         (vec!["packet", cover, "--sheets", "frnt", "-o", &pdf], "cli/unknown-sheet"),
         (vec!["packet", cover, "--phase", "survey", "--sheets", "steps", "-o", &pdf], "cli/nothing-to-print"),
         (vec!["packet", cover, "-o", "/no/such/folder/packet.pdf"], "cli/unwritable"),
         (vec!["graph", cover, "-o", "order.png"], "cli/unknown-drawing"),
         (vec!["why", cover, "cover_of"], "cli/unknown-step"),
-        (vec!["why", "procedures/brackwater3.leaf", "pull_piston"], "cli/which-step"),
+        (vec!["why", "procedures/brackwater3.rebuild", "pull_piston"], "cli/which-step"),
     ] {
         let done = benchleaf(&arguments);
         let complaint = String::from_utf8(done.stderr).unwrap();
@@ -307,7 +311,7 @@ fn wrong_use_exits_2_and_writes_nothing() {
 
 #[test]
 fn the_order_keeps_what_it_says() {
-    let done = benchleaf(&["order", "procedures/brackwater3.leaf", "--format", "json"]);
+    let done = benchleaf(&["order", "procedures/brackwater3.rebuild", "--format", "json"]);
     let list: serde_json::Value = serde_json::from_slice(&done.stdout).unwrap();
     let steps = list["steps"].as_array().unwrap();
     let place = |id: &serde_json::Value| steps.iter().position(|step| step["id"] == *id).unwrap();
@@ -336,7 +340,7 @@ strip open_cover \"Take the cover off\" { undo cover_joint  take cover }
 /// The sheets of a packet as text, printed by the program itself.
 fn printed(scratch: &Scratch, more: &[&str]) -> String {
     let out = format!("{}/out.pdf", scratch.path());
-    let procedure = format!("{}/engine.leaf", scratch.path());
+    let procedure = format!("{}/engine.rebuild", scratch.path());
     let job = format!("{}/job.yaml", scratch.path());
     let arguments = [&["packet", &procedure, "--job", &job, "-o", &out], more].concat();
     let done = benchleaf(&arguments);
@@ -347,8 +351,8 @@ fn printed(scratch: &Scratch, more: &[&str]) -> String {
 #[test]
 fn the_next_print_knows_what_was_done_noted_and_changed() {
     let scratch = Scratch::new("next-print");
-    scratch.file("engine.leaf", GROWING);
-    let job = scratch.file("job.yaml", "# kept\njob: J1\nprocedure: engine.leaf\n");
+    scratch.file("engine.rebuild", GROWING);
+    let job = scratch.file("job.yaml", "# kept\njob: J1\nprocedure: engine.rebuild\n");
     let entry = |words: &[&str]| {
         let done = benchleaf(&[&["record", &job], words].concat());
         assert_eq!(done.status.code(), Some(0), "{words:?}: {}", String::from_utf8_lossy(&done.stderr));
@@ -372,8 +376,8 @@ fn the_next_print_knows_what_was_done_noted_and_changed() {
 
     // The author changes what is done and what is not: only the first has to be read again.
     let changed = GROWING.replace("Look at every side.", "Look at every side, and below.");
-    scratch.file("engine.leaf", &changed);
-    let procedure = format!("{}/engine.leaf", scratch.path());
+    scratch.file("engine.rebuild", &changed);
+    let procedure = format!("{}/engine.rebuild", scratch.path());
     let out = format!("{}/out.pdf", scratch.path());
     let third = benchleaf(&["packet", &procedure, "--job", &job, "-o", &out]);
     let complaint = String::from_utf8(third.stderr).unwrap();

@@ -13,7 +13,7 @@ use benchleaf::source::Sources;
 use super::root;
 use crate::cli::{Scratch, benchleaf};
 
-const PUMP: &str = "procedures/first/harbour_pump.leaf";
+const PUMP: &str = "procedures/first/harbour_pump.rebuild";
 
 /// The words of the sheets of the pump with a record.
 fn words(record: &str, phase: Phase, all: bool) -> String {
@@ -45,7 +45,7 @@ fn words(record: &str, phase: Phase, all: bool) -> String {
 }
 
 const HALF: &str = "job: \"1\"
-procedure: harbour_pump.leaf
+procedure: harbour_pump.rebuild
 done:
   drain_hoses: {by: JS, date: 2026-03-05}
   hoses_off: {by: JS, date: 2026-03-05}
@@ -125,8 +125,8 @@ fn notes_and_lengths_come_back_where_they_concern() {
 #[test]
 fn a_print_is_noted_and_the_next_says_what_changed() {
     let scratch = Scratch::new("prints");
-    let pump = scratch.file("harbour_pump.leaf", fs::read(root(PUMP)).unwrap());
-    let before = "# Ours. Invented.\njob: \"1\"   # kept\nprocedure: harbour_pump.leaf\n";
+    let pump = scratch.file("harbour_pump.rebuild", fs::read(root(PUMP)).unwrap());
+    let before = "# Ours. Invented.\njob: \"1\"   # kept\nprocedure: harbour_pump.rebuild\n";
     let job = scratch.file("job.yaml", before);
     let pdf = format!("{}/out.pdf", scratch.path());
     let print = |day: &str| {
@@ -176,8 +176,8 @@ fn a_print_is_noted_and_the_next_says_what_changed() {
 fn a_done_step_that_the_procedure_changed_since_is_told() {
     let scratch = Scratch::new("done-changed");
     let text = fs::read_to_string(root(PUMP)).unwrap();
-    let pump = scratch.file("harbour_pump.leaf", &text);
-    let job = scratch.file("job.yaml", "job: \"1\"\nprocedure: harbour_pump.leaf\n");
+    let pump = scratch.file("harbour_pump.rebuild", &text);
+    let job = scratch.file("job.yaml", "job: \"1\"\nprocedure: harbour_pump.rebuild\n");
     let pdf = format!("{}/out.pdf", scratch.path());
     for step in ["drain_hoses", "hoses_off"] {
         let output = benchleaf(&["record", &job, "done", step, "--by", "JS", "--date", "2026-03-05"]);

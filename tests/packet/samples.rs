@@ -17,7 +17,7 @@ fn the_samples_are_what_the_program_makes() {
             Phase::Survey => ("procedures/brackwater3.measured.job.yaml", true),
             Phase::Build | Phase::Start => ("procedures/brackwater3.ready.job.yaml", false),
         };
-        let made = made_all("procedures/brackwater3.leaf", Some(record), phase, all);
+        let made = made_all("procedures/brackwater3.rebuild", Some(record), phase, all);
         let path = root(&format!("output-samples/brackwater3-{word}.pdf"));
         if std::env::var_os("UPDATE_EXPECTED").is_some() {
             fs::write(&path, &made.pdf).unwrap();

@@ -24,7 +24,7 @@ start run \"Run it\" { do \"Fill it with oil.\" }
 /// The words of a packet of one phase, with the sump closed on a day.
 fn words(phase: Phase) -> String {
     let (procedure, network, _, sources) = connected(FAMILY);
-    let text = "job: \"1\"\nprocedure: e.leaf\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
+    let text = "job: \"1\"\nprocedure: e.rebuild\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
     let file = Sources::new().add("job.yaml", text);
     let job = record::bind(&record::read(file, text).value, &procedure).value;
     let options = PacketOptions { phase, sheets: Vec::new(), all: true, hands: None };

@@ -28,5 +28,5 @@ fn complaints(sources: &mut Sources, path: &Path) -> Vec<Diagnostic> {
 
 #[test]
 fn every_fault_has_its_complaint() {
-    expected::fixtures("page", "leaf", &[], complaints);
+    expected::fixtures("page", "rebuild", &[], complaints);
 }

@@ -194,7 +194,7 @@ proptest! {
 #[test]
 fn the_shipped_engine_is_shared_as_it_must_be() {
     let mut sources = benchleaf::source::Sources::new();
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/brackwater3.leaf");
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/brackwater3.rebuild");
     let procedure = benchleaf::procedure::load(&mut sources, &path).value.unwrap();
     let network = benchleaf::network::connect(&procedure).value;
     let decisions = decide(&procedure, &Job::default()).value;

@@ -24,7 +24,7 @@ fn loaded(sources: &mut Sources, path: &Path) -> Outcome<Option<Procedure>> {
 fn resolved(text: &str) -> Outcome<Procedure> {
     let text = format!("family engine \"Engine\" {{ origin \"invented\" }}\n{text}");
     let mut sources = Sources::new();
-    let file = sources.add("test.leaf", text.clone());
+    let file = sources.add("test.rebuild", text.clone());
     let parsed = parse(file, &text);
     assert!(parsed.diagnostics.is_empty(), "{:#?}", parsed.diagnostics);
     resolve_trees(&[parsed.value])
@@ -43,7 +43,7 @@ fn codes(diagnostics: &[Diagnostic]) -> Vec<&'static str> {
 
 #[test]
 fn every_fault_has_its_complaint() {
-    expected::fixtures("procedure", "leaf", &["unknown-unit"], |sources, path| {
+    expected::fixtures("procedure", "rebuild", &["unknown-unit"], |sources, path| {
         loaded(sources, path).diagnostics
     });
 }

@@ -85,11 +85,11 @@ fn files_that_are_brought_in_may_hold_what_nothing_uses() {
         let file = sources.add(name, text);
         benchleaf::language::parse(file, text).value
     };
-    let shared = tree(&mut sources, "shared.leaf", "tool bar \"Bar\"\ntool lever \"Lever\"\n");
+    let shared = tree(&mut sources, "shared.rebuild", "tool bar \"Bar\"\ntool lever \"Lever\"\n");
     let root = tree(
         &mut sources,
-        "root.leaf",
-        "use \"shared.leaf\"\nfamily e \"E\" { origin \"invented\" }\npart cover \"Cover\"\n\
+        "root.rebuild",
+        "use \"shared.rebuild\"\nfamily e \"E\" { origin \"invented\" }\npart cover \"Cover\"\n\
          strip lift \"Lift\" { tools bar  take cover }\n",
     );
     let outcome = benchleaf::procedure::resolve(&[shared, root]);
@@ -120,7 +120,7 @@ fn a_unit_that_does_not_exist_is_told_where_the_tree_has_one() {
     use benchleaf::language::tree::{Item, PartClause};
     let text = "family e \"E\" { origin \"invented\" }\npart cover \"Cover\" { mass 3 kg }\nstrip lift \"Lift\" { take cover }\n";
     let mut sources = benchleaf::source::Sources::new();
-    let file = sources.add("test.leaf", text);
+    let file = sources.add("test.rebuild", text);
     let mut tree = benchleaf::language::parse(file, text).value;
     let Item::Part(part) = &mut tree.items[1] else { panic!("a part") };
     let PartClause::Mass(mass) = &mut part.clauses[0].value else { panic!("a mass") };
@@ -132,7 +132,7 @@ fn a_unit_that_does_not_exist_is_told_where_the_tree_has_one() {
 #[test]
 fn faults_of_spelling_bring_no_faults_of_meaning() {
     let mut sources = benchleaf::source::Sources::new();
-    let path = std::path::Path::new("tests/procedure/spelling.leaf");
+    let path = std::path::Path::new("tests/procedure/spelling.rebuild");
     let outcome = benchleaf::procedure::load(&mut sources, path);
     let told = codes(&outcome.diagnostics);
     assert!(told.len() >= 8, "{told:#?}");

@@ -59,10 +59,10 @@ fn without_a_word(text: &str) -> Vec<String> {
 fn no_missing_word_breaks_anything() {
     let mut sources = Sources::new();
     let mut told = 0;
-    for path in ["procedures/first/cover.leaf", "procedures/first/impeller.leaf"] {
+    for path in ["procedures/first/cover.rebuild", "procedures/first/impeller.rebuild"] {
         let text = std::fs::read_to_string(path).unwrap();
         for changed in without_a_word(&text) {
-            let file = sources.add("changed.leaf", changed.clone());
+            let file = sources.add("changed.rebuild", changed.clone());
             let parsed = benchleaf::language::parse(file, &changed);
             let outcome = benchleaf::procedure::resolve(&[parsed.value]);
             for diagnostic in &outcome.diagnostics {

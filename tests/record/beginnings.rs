@@ -10,7 +10,7 @@ use benchleaf::{network, procedure, record};
 
 /// What is said when these steps are done, in this order.
 fn told(procedure: &Procedure, network: &network::Network, done: &[&str]) -> Vec<Diagnostic> {
-    let mut text = String::from("job: \"1\"\nprocedure: x.leaf\ndone:\n");
+    let mut text = String::from("job: \"1\"\nprocedure: x.rebuild\ndone:\n");
     for id in done {
         text.push_str(&format!("  \"{id}\": {{by: JS, date: 2026-03-05}}\n"));
     }
@@ -24,12 +24,12 @@ fn told(procedure: &Procedure, network: &network::Network, done: &[&str]) -> Vec
 
 #[test]
 fn beginnings_of_the_order_are_possible_and_gaps_are_named() {
-    every_beginning("procedures/first/harbour_pump.leaf");
+    every_beginning("procedures/first/harbour_pump.rebuild");
 }
 
 #[test]
 fn repeats_of_steps_done_apart_are_told_one_by_one() {
-    every_beginning("tests/record/apart.leaf");
+    every_beginning("tests/record/apart.rebuild");
 }
 
 /// Tries every beginning of the order of a procedure, through its phases and derived steps, and each gap of one step.

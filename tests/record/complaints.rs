@@ -10,10 +10,10 @@ use benchleaf::{network, procedure, record};
 
 use crate::expected;
 
-/// The complaints of reading a record and looking its names up in `bench.leaf`, and those of deciding if asked for.
+/// The complaints of reading a record and looking its names up in `bench.rebuild`, and those of deciding if asked for.
 fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnostic> {
-    let bench = path.with_file_name("bench.leaf");
-    let own = path.with_extension("leaf");
+    let bench = path.with_file_name("bench.rebuild");
+    let own = path.with_extension("rebuild");
     let bench = if own.exists() { own } else { bench };
     let bench = bench.strip_prefix(env!("CARGO_MANIFEST_DIR")).unwrap();
     let file = sources.read(path).unwrap();

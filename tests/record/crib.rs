@@ -44,7 +44,7 @@ fn tools_are_there_stand_in_or_are_missing() {
     assert_eq!(crib.lifting_limit.map(|limit| limit.to_string()).as_deref(), Some("20 kg"));
     let folder = std::env::temp_dir().join(format!("benchleaf-crib-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
-    let path = folder.join("kit.leaf");
+    let path = folder.join("kit.rebuild");
     std::fs::write(&path, PROCEDURE).unwrap();
     let loaded = procedure::load(&mut Sources::new(), &path);
     assert!(!loaded.has_errors(), "{:?}", loaded.diagnostics);
@@ -149,7 +149,7 @@ fn general_torques_come_from_the_shops_table() {
     assert_eq!(table.values.len(), 2);
     let folder = std::env::temp_dir().join(format!("benchleaf-general-{}", std::process::id()));
     std::fs::create_dir_all(&folder).unwrap();
-    let path = folder.join("general.leaf");
+    let path = folder.join("general.rebuild");
     std::fs::write(&path, GENERAL).unwrap();
     let mut procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     std::fs::remove_dir_all(&folder).unwrap();

@@ -10,7 +10,7 @@ use crate::cli::{Scratch, benchleaf};
 use crate::expected;
 
 fn pump() -> Procedure {
-    let path = expected::folder("jobs/verdicts").join("pump.leaf");
+    let path = expected::folder("jobs/verdicts").join("pump.rebuild");
     procedure::load(&mut Sources::new(), &path).value.unwrap()
 }
 
@@ -102,7 +102,7 @@ work:
 #[test]
 fn the_price_is_that_of_the_size_that_is_bought() {
     let scratch = Scratch::new("prices");
-    for name in ["pump.leaf", "rebore.yaml", "good.yaml"] {
+    for name in ["pump.rebuild", "rebore.yaml", "good.yaml"] {
         let text = std::fs::read_to_string(expected::folder("jobs/verdicts").join(name)).unwrap();
         scratch.file(name, text);
     }
@@ -111,7 +111,7 @@ fn the_price_is_that_of_the_size_that_is_bought() {
     let verdict = |record: &str| {
         let output = benchleaf(&[
             "verdict",
-            &at("pump.leaf"),
+            &at("pump.rebuild"),
             "--job",
             &at(record),
             "--prices",
@@ -134,7 +134,8 @@ fn the_price_is_that_of_the_size_that_is_bought() {
     assert!(row(&rebored, "gasket,").contains("7.00 EUR"), "{rebored}");
     // A file with a fault gives no verdict.
     scratch.file("prices.yaml", PRICES.replace("piston:", "pistn:"));
-    let output = benchleaf(&["verdict", &at("pump.leaf"), "--job", &at("rebore.yaml"), "--prices", &prices]);
+    let output =
+        benchleaf(&["verdict", &at("pump.rebuild"), "--job", &at("rebore.yaml"), "--prices", &prices]);
     assert_eq!(output.status.code(), Some(1));
     assert!(output.stdout.is_empty());
     assert!(String::from_utf8_lossy(&output.stderr).contains("record/unknown-name"));
@@ -150,7 +151,7 @@ fn a_packet_carries_the_prices_of_the_file_on_the_command_line() {
     let packet = |prices: &str| {
         benchleaf(&[
             "packet",
-            "procedures/brackwater3.leaf",
+            "procedures/brackwater3.rebuild",
             "--job",
             job,
             "--phase",

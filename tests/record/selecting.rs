@@ -10,10 +10,10 @@ use crate::expected;
 /// The washers of a shaft with this end float; the old washers are 0.1205 in and 0.1205 in, so that the table is entered
 /// with 0.003 in less.
 fn washers(end_float: &str) -> (Procedure, Job, Decisions) {
-    let path = expected::folder("jobs/washers").join("washers.leaf");
+    let path = expected::folder("jobs/washers").join("washers.rebuild");
     let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     let text = format!(
-        "job: \"1\"\nprocedure: washers.leaf\nreadings:\n  as_found:\n    end_float: {end_float}\n    washer first: 0.1205 in\n    \
+        "job: \"1\"\nprocedure: washers.rebuild\nreadings:\n  as_found:\n    end_float: {end_float}\n    washer first: 0.1205 in\n    \
          washer second: 0.1205 in\n"
     );
     let file = Sources::new().add("job.yaml", text.clone());

@@ -22,7 +22,7 @@ strip all_off \"Take all off\" { undo heater_bolts, shared_bolts, lamp_screws  t
 /// Steps of the build that are to be done, with the places of their first thing.
 fn to_do(settled: &str) -> Vec<String> {
     let (procedure, network, ..) = connected(FAMILY);
-    let text = format!("job: \"1\"\nprocedure: e.leaf\nsettled: {settled}\n");
+    let text = format!("job: \"1\"\nprocedure: e.rebuild\nsettled: {settled}\n");
     let file = Sources::new().add("job.yaml", text.clone());
     let written = record::read(file, &text);
     let job = record::bind(&written.value, &procedure);

@@ -14,7 +14,7 @@ use benchleaf::{network, procedure, record};
 use crate::expected;
 
 /// Folders of `tests/jobs` with records of verdicts, and their procedure.
-const FOLDERS: [(&str, &str); 2] = [("verdicts", "pump.leaf"), ("skimmed", "head.leaf")];
+const FOLDERS: [(&str, &str); 2] = [("verdicts", "pump.rebuild"), ("skimmed", "head.rebuild")];
 
 #[test]
 fn reports_are_those_kept_beside_the_records() {
@@ -57,7 +57,7 @@ fn loaded(family: &Path, path: &Path) -> (Procedure, Job) {
 /// What holds a step of the build of the skimmed head under a record.
 fn held(record: &str, step: &str) -> Vec<String> {
     let folder = expected::folder("jobs/skimmed");
-    let (procedure, job) = loaded(&folder.join("head.leaf"), &folder.join(record));
+    let (procedure, job) = loaded(&folder.join("head.rebuild"), &folder.join(record));
     let network = network::connect(&procedure).value;
     let decisions = decide(&procedure, &job).value;
     let options = PlanOptions { recorded: true, choosing: Choosing::default() };
@@ -89,7 +89,7 @@ fn what_sits_in_a_machined_part_is_held_until_it_is_read_again() {
 fn a_shim_is_chosen_anew_after_the_seat_was_faced() {
     let chosen = |record: &str| {
         let folder = expected::folder("jobs/skimmed");
-        let (procedure, job) = loaded(&folder.join("head.leaf"), &folder.join(record));
+        let (procedure, job) = loaded(&folder.join("head.rebuild"), &folder.join(record));
         let decisions = decide(&procedure, &job).value;
         let [chosen] = decisions.chosen.into_values().collect::<Vec<_>>().try_into().unwrap();
         match chosen {

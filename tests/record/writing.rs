@@ -13,7 +13,8 @@ impl Bench {
     fn new(name: &str) -> Bench {
         let folder = std::env::temp_dir().join(format!("benchleaf-{name}-{}", std::process::id()));
         fs::create_dir_all(&folder).unwrap();
-        fs::copy(expected::folder("jobs/verdicts").join("pump.leaf"), folder.join("pump.leaf")).unwrap();
+        fs::copy(expected::folder("jobs/verdicts").join("pump.rebuild"), folder.join("pump.rebuild"))
+            .unwrap();
         fs::write(folder.join("job.yaml"), RECORD).unwrap();
         Bench(folder)
     }
@@ -31,7 +32,7 @@ impl Drop for Bench {
 
 const RECORD: &str = "# Kept by hand. Invented.
 job: \"17\"          # ours
-procedure: pump.leaf
+procedure: pump.rebuild
 engine_no: B2-0004
 answers:
   valve_gear: reuse   # the owner asked twice
@@ -84,9 +85,9 @@ lengths:
     let notes = done(folder, &["notes", "job.yaml"]);
     assert!(notes.contains("head: one stud: bent [2026-03-05]"), "{notes}");
     assert!(notes.contains("head_bolts hole C: length 72 mm"), "{notes}");
-    let verdict = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml"]);
+    let verdict = done(folder, &["verdict", "pump.rebuild", "--job", "job.yaml"]);
     assert!(verdict.contains("camshaft: goes back\n      why: Lobe = 1311.5 ± 0.05 thou: good"), "{verdict}");
-    let table = done(folder, &["verdict", "pump.leaf", "--job", "job.yaml", "--format", "order-csv"]);
+    let table = done(folder, &["verdict", "pump.rebuild", "--job", "job.yaml", "--format", "order-csv"]);
     assert!(
         table.starts_with("id,title,quantity,") && table.contains("\r\nhead_bolts,Head bolt,4,"),
         "{table}"
@@ -130,7 +131,7 @@ sent:
     let complaint = String::from_utf8_lossy(&twice.stderr).into_owned();
     assert!(!twice.status.success() && complaint.contains("has a value already"), "{complaint}");
     assert_eq!(bench.record(), expected, "what stands there is not written over");
-    let verdict = done(&bench.0, &["verdict", "pump.leaf", "--job", "job.yaml", "--format", "order-csv"]);
+    let verdict = done(&bench.0, &["verdict", "pump.rebuild", "--job", "job.yaml", "--format", "order-csv"]);
     assert!(verdict.contains("gasket,"), "{verdict}");
 }
 

@@ -12,7 +12,7 @@ const SLOWEST: f64 = 20.0;
 /// The codes of the complaints about `text`.
 fn codes(text: &str) -> Vec<&'static str> {
     let started = Instant::now();
-    let (_, diagnostics) = parse_text(&mut Sources::new(), "odd.leaf", text);
+    let (_, diagnostics) = parse_text(&mut Sources::new(), "odd.rebuild", text);
     let seconds = started.elapsed().as_secs_f64();
     assert!(seconds < SLOWEST, "{seconds} s for {} bytes of {:?}", text.len(), &text[..text.len().min(20)]);
     diagnostics.iter().map(|diagnostic| diagnostic.code.name).collect()

@@ -30,7 +30,7 @@ fn parse_file(sources: &mut Sources, path: &Path) -> (Tree, Vec<Diagnostic>) {
 #[test]
 fn sound_files_give_the_tree_beside_them() {
     let mut wrong = Vec::new();
-    for path in expected::files(&expected::folder("syntax/ok"), "leaf") {
+    for path in expected::files(&expected::folder("syntax/ok"), "rebuild") {
         let mut sources = Sources::new();
         let (tree, diagnostics) = parse_file(&mut sources, &path);
         assert!(diagnostics.is_empty(), "{}", render_lines(&sources, &diagnostics));
@@ -48,14 +48,14 @@ fn sound_files_give_the_tree_beside_them() {
 
 #[test]
 fn each_fault_is_told_at_the_smallest_place_with_help() {
-    expected::fixtures("language", "leaf", &["too-large", "too-many"], |sources, path| {
+    expected::fixtures("language", "rebuild", &["too-large", "too-many"], |sources, path| {
         parse_file(sources, path).1
     });
 }
 
 #[test]
 fn ten_faults_give_ten_complaints() {
-    let path = expected::folder("diagnostics/language").join("unexpected-and-nine-more.leaf");
+    let path = expected::folder("diagnostics/language").join("unexpected-and-nine-more.rebuild");
     let text = std::fs::read_to_string(&path).unwrap();
     let mut sources = Sources::new();
     let (_, diagnostics) = parse_file(&mut sources, &path);

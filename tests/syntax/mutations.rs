@@ -17,15 +17,15 @@ const SLOWEST: f64 = 5.0;
 type Slip = (u8, f64, usize, String);
 
 fn corpus() -> Vec<String> {
-    let mut files = expected::files(&expected::folder("syntax/ok"), "leaf");
-    files.extend(expected::files(&expected::folder("diagnostics/language"), "leaf"));
+    let mut files = expected::files(&expected::folder("syntax/ok"), "rebuild");
+    files.extend(expected::files(&expected::folder("diagnostics/language"), "rebuild"));
     files.extend(procedures(&Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures")));
     files.iter().map(|path| std::fs::read_to_string(path).unwrap()).collect()
 }
 
 /// Every procedure that is shipped.
 pub fn procedures(folder: &Path) -> Vec<PathBuf> {
-    Sources::leaf_files(folder).unwrap()
+    Sources::procedure_files(folder).unwrap()
 }
 
 fn slip(text: &str, (kind, share, length, with): &Slip) -> String {
@@ -58,7 +58,7 @@ proptest! {
         let corpus = corpus();
         let text = slips.iter().fold(file.get(&corpus).clone(), |text, one| slip(&text, one));
         let started = Instant::now();
-        let (tree, diagnostics) = parse_text(&mut Sources::new(), "slip.leaf", &text);
+        let (tree, diagnostics) = parse_text(&mut Sources::new(), "slip.rebuild", &text);
         prop_assert!(started.elapsed().as_secs_f64() < SLOWEST);
         prop_assert_eq!(tree.file, FileId(0));
         for diagnostic in &diagnostics {
@@ -71,7 +71,7 @@ proptest! {
         }
         if diagnostics.iter().all(|diagnostic| diagnostic.severity() != Severity::Error) {
             // What is sound stays sound, and the same, with its comments taken out.
-            let again = parse_text(&mut Sources::new(), "slip.leaf", &text);
+            let again = parse_text(&mut Sources::new(), "slip.rebuild", &text);
             prop_assert_eq!(again.0, tree);
         }
     }

@@ -19,7 +19,7 @@ fn examples() -> Vec<(usize, String)> {
         match &mut block {
             Some((_, text)) if line != "```" => *text += &format!("{line}\n"),
             Some(_) => examples.extend(block.take()),
-            None if line == "```leaf" => block = Some((number, String::new())),
+            None if line == "```rebuild" => block = Some((number, String::new())),
             None => {
                 if let Some(rest) = line.strip_prefix("<!-- rows stand in: ") {
                     head = rest.trim_end_matches(" -->").to_owned();
@@ -43,7 +43,7 @@ fn every_example_parses() {
     assert!(examples.len() > 150, "only {} examples were found", examples.len());
     for (line, text) in examples {
         let mut sources = Sources::new();
-        let (_, diagnostics) = parse_text(&mut sources, "example.leaf", &text);
+        let (_, diagnostics) = parse_text(&mut sources, "example.rebuild", &text);
         let told = render_lines(&sources, &diagnostics);
         assert!(diagnostics.is_empty(), "grammar/README.md, line {line}: {text}\n{told}");
     }

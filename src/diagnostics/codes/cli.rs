@@ -88,6 +88,24 @@ pub static NOT_RECORDED: Code = Code {
                   once is only ever replaced by hand.",
 };
 
+/// What was to be written would have replaced what it was made from.
+pub static OUTPUT_IS_INPUT: Code = Code {
+    name: "cli/output-is-input",
+    severity: Severity::Error,
+    explanation: "The file to write is one of those that were read: the procedure, a file that it brings in, the record, \
+                  the prices or the crib, under this name or another that leads to the same file. Nothing was changed. \
+                  Name another file.",
+};
+
+/// What stands where something was to be written isn't replaced.
+pub static OCCUPIED: Code = Code {
+    name: "cli/occupied",
+    severity: Severity::Error,
+    explanation: "At the path to write stands something that this program doesn't replace: a folder, a device, a pipe, a \
+                  link that leads nowhere, or a file of another kind, such as a text where a PDF is to be written. \
+                  Nothing was changed. Name another file, or remove what stands there.",
+};
+
 /// A quantity on the command line that can't be used.
 pub static WRONG_QUANTITY: Code = Code {
     name: "cli/wrong-quantity",
@@ -141,6 +159,8 @@ pub static ALL: &[&Code] = &[
     &NOTHING_TO_PRINT,
     &UNKNOWN_DRAWING,
     &UNWRITABLE,
+    &OUTPUT_IS_INPUT,
+    &OCCUPIED,
     &NOT_RECORDED,
     &WRONG_QUANTITY,
     &WRONG_WORD,

@@ -17,7 +17,7 @@ codes! {
     /// There is nothing in the file.
     EMPTY = "record/empty", Error,
         "The record has nothing in it but perhaps comments. A record of a job begins with `job: \"2026-001\"` and \
-         `procedure: family.leaf`.";
+         `procedure: family.rebuild`.";
     /// The top of the file is no mapping.
     NOT_A_MAPPING = "record/not-a-mapping", Error,
         "A record is a list of keys, each with a colon and its value, such as `engine_no: BW3-0412`. This file holds \

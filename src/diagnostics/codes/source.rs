@@ -25,5 +25,13 @@ pub static TOO_LARGE: Code = Code {
     explanation: "The file is larger than any procedure could be, so it is not read. Check that the right file was named.",
 };
 
+/// A procedure still has its former ending.
+pub static FORMER_ENDING: Code = Code {
+    name: "source/former-ending",
+    severity: Severity::Error,
+    explanation: "Names of procedures end in `.rebuild`. This file has the ending that they had before. Rename it, \
+                  and write the new name where another file brings it in with `use` or a record names it.",
+};
+
 /// All codes of this room.
-pub static ALL: &[&Code] = &[&UNREADABLE, &NOT_TEXT, &TOO_LARGE];
+pub static ALL: &[&Code] = &[&UNREADABLE, &NOT_TEXT, &TOO_LARGE, &FORMER_ENDING];

@@ -1,4 +1,4 @@
-//! What a `.leaf` text says, declaration by declaration, with the place of every word and every comment kept.
+//! What a `.rebuild` text says, declaration by declaration, with the place of every word and every comment kept.
 //!
 //! The tree knows spelling and nesting. It must not know what a name means, whether it exists, or whether a
 //! unit fits: numbers keep the unit as it was written.
@@ -77,7 +77,7 @@ pub type Origin = Option<Quote>;
 /// A declaration, a step, or a group of steps.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Item {
-    /// `use "shared/tools.leaf"`
+    /// `use "shared/tools.rebuild"`
     Use(Quote),
     /// `section head_off "Cylinder head off"`: steps that follow belong to it.
     Section {

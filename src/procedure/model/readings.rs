@@ -1,6 +1,11 @@
 //! Readings: gauges with places, stations and limits; looks with named results; conditions and guards.
 
-use super::{AskId, AxisId, GaugeId, LookId, Naming, PartId, SetId, Sourced, StateId, Target, TemporaryId};
+use std::collections::BTreeSet;
+
+use super::{
+    AskId, AxisId, GaugeId, LookId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
+    TemporaryId,
+};
 use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::Span;
 
@@ -181,4 +186,42 @@ pub struct GuardTerm {
     pub answer: usize,
     /// Where it is said.
     pub span: Span,
+}
+
+impl Formula {
+    /// Every reading that the formula names, from left to right.
+    pub fn readings(&self) -> Vec<&Target<GaugeId>> {
+        match self {
+            Formula::Amount(_) | Formula::Count(_) => Vec::new(),
+            Formula::Reading(target) => vec![target],
+            Formula::Operation { left, right, .. } => [left.readings(), right.readings()].concat(),
+            Formula::Call { arguments, .. } => arguments.iter().flat_map(Formula::readings).collect(),
+        }
+    }
+}
+
+impl Procedure {
+    /// The gauges that are read for a gauge at one place, with their places, sorted: itself unless it is computed.
+    /// Each is met once, so that formulas that share what they use cost no more, and a ring of them ends.
+    pub fn readings_behind(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
+        let mut met = BTreeSet::from([(id, place)]);
+        let mut waiting = vec![(id, place)];
+        let mut found = Vec::new();
+        while let Some((id, place)) = waiting.pop() {
+            let gauge = self.gauge(id);
+            let Some((formula, _)) = &gauge.formula else {
+                found.push((id, place));
+                continue;
+            };
+            let bound = self.bound(&gauge.axes, place);
+            for target in formula.readings() {
+                let places = self.matching(&self.gauge(target.id).axes, &target.pattern, &bound);
+                waiting.extend(
+                    places.into_iter().map(|place| (target.id, place)).filter(|input| met.insert(*input)),
+                );
+            }
+        }
+        found.sort_unstable();
+        found
+    }
 }

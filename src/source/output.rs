@@ -1,0 +1,66 @@
+//! Whether a file may be put where somebody asked for it: never over what the run was made from, nor over what is not
+//! of its kind.
+
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+use super::files::Sources;
+use super::words::reason;
+
+/// First bytes that tell what kind of file it is.
+const OPENING_BYTES: usize = 5;
+
+/// Why nothing is written at a path.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Occupied {
+    /// It is this file, from which the run was made.
+    Input(PathBuf),
+    /// A folder, a device, a pipe, or a link to nothing.
+    NotAFile,
+    /// A file that does not begin as what is to be written does.
+    OtherKind,
+    /// What stands there can't be looked at, in the operating system's words.
+    Unreadable(String),
+}
+
+/// Where `bytes` may be written that were asked for at `path`: there, or where a link there leads, so that the link
+/// stays one.
+///
+/// # Errors
+/// What stands in the way.
+pub fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<PathBuf, Occupied> {
+    if std::fs::symlink_metadata(path).is_err() {
+        // Nothing is there. If the folder isn't either, writing says so.
+        return Ok(path.to_path_buf());
+    }
+    let unreadable = |error: std::io::Error| Occupied::Unreadable(reason(&error));
+    let place = path.canonicalize().map_err(|_| Occupied::NotAFile)?;
+    let there = std::fs::metadata(&place).map_err(unreadable)?;
+    if !there.is_file() {
+        return Err(Occupied::NotAFile);
+    }
+    if let Some((_, input)) = sources.files().find(|(_, file)| same_file(&file.path, &place)) {
+        return Err(Occupied::Input(input.path.clone()));
+    }
+    #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
+    let file = std::fs::File::open(&place).map_err(unreadable)?;
+    let mut opening = Vec::new();
+    file.take(OPENING_BYTES as u64).read_to_end(&mut opening).map_err(unreadable)?;
+    if opening.is_empty() || bytes.starts_with(&opening) { Ok(place) } else { Err(Occupied::OtherKind) }
+}
+
+/// Whether two paths lead to one file, be it through links or by two names.
+#[cfg(unix)]
+fn same_file(a: &Path, b: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    match (std::fs::metadata(a), std::fs::metadata(b)) {
+        (Ok(a), Ok(b)) => (a.dev(), a.ino()) == (b.dev(), b.ino()),
+        _ => false,
+    }
+}
+
+/// Whether two paths lead to one file, through links. Two names of one file are not told apart from two files here.
+#[cfg(not(unix))]
+fn same_file(a: &Path, b: &Path) -> bool {
+    matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+}
