@@ -18,7 +18,7 @@ fn shop(name: &str) -> Scratch {
     );
     scratch.file("job.yaml", JOB);
     scratch.file("crib.yaml", "tools: {bar: {}}\n");
-    scratch.file("prices.yaml", "currency: EUR\n");
+    scratch.file("prices.yaml", "labour: 60 EUR\n");
     scratch
 }
 
