@@ -15,6 +15,7 @@ pub mod network;
 pub mod record;
 pub mod decide;
 pub mod plan;
+pub mod sheet;
 pub mod packet;
 pub mod page;
 pub mod cli;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "source",
     "quantity",
     "diagnostics",
@@ -17,18 +17,21 @@ const ROOMS: [&str; 15] = [
     "record",
     "decide",
     "plan",
+    "sheet",
     "packet",
     "page",
     "cli",
 ];
 
 /// Rooms that stand beside the way: a pure room uses nothing but what is named here.
-const PURE: [(&str, &[&str]); 5] = [
+const PURE: [(&str, &[&str]); 7] = [
     ("source", &[]),
     ("quantity", &[]),
     ("mechanics", &["quantity"]),
     ("metrology", &["quantity"]),
     ("sequence", &[]),
+    ("sheet", &[]),
+    ("page", &["source", "quantity", "diagnostics", "sheet"]),
 ];
 
 /// A crate and the only rooms that may name it.

@@ -23,7 +23,7 @@ mod demo;
 mod export;
 mod raw;
 
-use benchleaf::packet::sheet::{Block, Packet, StepBlock};
+use benchleaf::sheet::{Block, Packet, StepBlock};
 use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
 use std::hint::black_box;
 use std::path::Path;

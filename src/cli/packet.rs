@@ -9,7 +9,7 @@ use super::phases::PhaseName;
 use super::prepared::{InShop, prepare_in};
 use super::record::record_print;
 use super::{errors, output};
-use crate::packet::sheet::Packet;
+use crate::sheet::Packet;
 use crate::packet::{PacketOptions, packet, sheet_fingerprints, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::sheet::{Anchor, Text};
+use crate::sheet::{Anchor, Text};
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{

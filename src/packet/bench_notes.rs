@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::desk::about_title;
-use super::sheet::{StepLine, Text};
+use crate::sheet::{StepLine, Text};
 use crate::network::StepSource;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
 use crate::procedure::model::{PartId, Place};

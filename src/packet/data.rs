@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::bench::{Bench, phase_title};
-use super::sheet::{Attachment, Footer};
+use crate::sheet::{Attachment, Footer};
 use crate::plan::{PlannedStep, Standing};
 
 /// Name of the file inside the PDF.

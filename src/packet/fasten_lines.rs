@@ -5,7 +5,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
-use super::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
+use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};

@@ -1,6 +1,6 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
-use super::sheet::{HazardBox, SignalWord, Text};
+use crate::sheet::{HazardBox, SignalWord, Text};
 use crate::plan::words;
 use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, Locking, Procedure, Reuse, SetId};
 

@@ -2,15 +2,14 @@
 //! one of each sheet, so that the next print can say which sheets differ. They guard against mix-ups, not against
 //! forgery.
 
-use super::sheet::{Packet, Sheet};
-use super::text;
+use crate::sheet::{Packet, Sheet, plain_text, sheet_text};
 
 /// Ten characters in two groups, from the 64-bit FNV-1a hash of the packet's plain text (the fingerprint itself left
 /// out). The alphabet leaves out letters that are read wrongly on a greasy sheet.
 pub fn fingerprint(packet: &Packet) -> String {
     let mut bare = packet.clone();
     bare.footer.fingerprint.clear();
-    short(&text::plain_text(&bare))
+    short(&plain_text(&bare))
 }
 
 /// What each sheet is called in the record of a print, and its fingerprint; the front sheet is left out, since it is
@@ -31,7 +30,7 @@ pub fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
             own = format!("{name} ({number})");
             number += 1;
         }
-        marks.push((own, short(&text::sheet_text(sheet))));
+        marks.push((own, short(&sheet_text(sheet))));
     }
     marks
 }

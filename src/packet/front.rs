@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, phase_title};
 use super::hazard;
 use super::questions::{columns, holds};
-use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::steps::hours;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list, sentence};

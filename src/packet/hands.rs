@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, phase_title};
 use super::questions::columns;
-use super::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
+use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
 use crate::plan::words::{capital, list};
 use crate::plan::{Crew, PlannedStep, Stint, crew};
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
-use super::sheet::{HazardBox, SignalWord, Text};
+use crate::sheet::{HazardBox, SignalWord, Text};
 use super::steps::Together;
 use crate::plan::words::sentence;
 use crate::plan::{PlannedLine, PlannedStep};

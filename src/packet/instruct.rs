@@ -6,7 +6,7 @@ use super::fasten_lines::fasten;
 use super::fastener;
 use super::part_lines::part;
 use super::reading;
-use super::sheet::{Blank, Boxes, StepLine, Text};
+use crate::sheet::{Blank, Boxes, StepLine, Text};
 use super::tighten::{self, Manner};
 use crate::plan::words::{self, sentence};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};

@@ -3,7 +3,7 @@
 
 use super::bench::{Bench, spaced};
 use super::fastener;
-use super::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
+use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
 use crate::procedure::model::{

@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
-use super::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
+use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
 use super::sources::Sources;
 use super::tighten::passes_of;
 use crate::plan::words;

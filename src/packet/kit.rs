@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
-use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use super::shop::{tools_in_crib, wrenches};
 use crate::decide::Verdict;
 use crate::plan::words::capital;

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
 use crate::procedure::model::Phase;
 

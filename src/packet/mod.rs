@@ -21,12 +21,10 @@ mod questions;
 mod rack;
 mod reading;
 mod setting;
-pub mod sheet;
 mod shop;
 mod sources;
 mod step_marks;
 mod steps;
-mod text;
 mod tighten;
 mod torques;
 
@@ -35,11 +33,10 @@ pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{Picture, dot, picture_of, svg};
 pub use step_marks::{StepMarks, step_marks};
-pub use text::plain_text;
 
 use crate::procedure::model::Phase;
 use bench::Bench;
-use sheet::{Footer, Packet, Sheet};
+use crate::sheet::{Footer, Packet, Sheet};
 
 /// What to print.
 #[derive(Debug, Clone, PartialEq, Eq)]

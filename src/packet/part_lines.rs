@@ -3,7 +3,7 @@
 
 use super::bench::Bench;
 use super::instruct::{objects_called, places, with_note};
-use super::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
+use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::lengths_open;
-use super::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};

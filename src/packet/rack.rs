@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use super::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
 use crate::plan::may_go_back;
 use crate::procedure::model::{Part, PartId, Place};
 

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, spaced};
 use super::instruct::with_note;
-use super::sheet::{
+use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
 };
 use crate::decide::{Size, Verdict, goes_into_a_clearance};

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::bench::Bench;
-use super::sheet::{Block, Text};
+use crate::sheet::{Block, Text};
 use crate::plan::words::capital;
 use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes, tightened};
 use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Shop};
 use super::fastener;
 use super::questions::columns;
-use super::sheet::{Block, Cell, Table, Text};
+use crate::sheet::{Block, Cell, Table, Text};
 use super::tighten::passes_worked;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;

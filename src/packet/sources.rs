@@ -1,6 +1,6 @@
 //! Where the numbers of a sheet come from: origins to letters behind the numbers, and the letters told at its foot.
 
-use super::sheet::{Block, Text};
+use crate::sheet::{Block, Text};
 
 /// Where numbers come from: a letter behind each number, told at the foot of the sheet, so that all of it fits a page.
 #[derive(Default)]

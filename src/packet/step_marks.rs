@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use super::bench::{Bench, Material};
 use super::fingerprint::short;
-use super::sheet::{Block, Sheet, Text};
 use super::steps::step_block;
-use super::text::sheet_text;
+use crate::sheet::{Block, Sheet, Text, sheet_text};
 use crate::decide::decide;
 use crate::network::Network;
 use crate::plan::{Choosing, PlanOptions, plan};

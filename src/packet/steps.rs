@@ -5,7 +5,7 @@ use super::bench::{Bench, phase_title, spaced};
 use super::bench_notes;
 use super::hazard::{self, hazard_box};
 use super::instruct;
-use super::sheet::{Block, Sheet, StepBlock, StepLine, Text};
+use crate::sheet::{Block, Sheet, StepBlock, StepLine, Text};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};

@@ -6,7 +6,7 @@ use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
 use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
-use super::sheet::{Blank, Boxes, StepLine, Text};
+use crate::sheet::{Blank, Boxes, StepLine, Text};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;

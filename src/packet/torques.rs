@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
-use super::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::sources::Sources;
 use super::tighten::{passes_of, passes_worked};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};

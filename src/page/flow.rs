@@ -8,7 +8,7 @@ use super::fonts::{self, Face};
 use super::pages::{Area, Bookmark, Group, Link, Mark, Page, Place};
 use super::pieces::{PageNumber, Piece, Unit, chains};
 use super::setup::{PageSetup, TOP};
-use crate::packet::sheet::Anchor;
+use crate::sheet::Anchor;
 use std::collections::BTreeMap;
 
 /// Pages as they grow.

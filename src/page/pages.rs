@@ -3,7 +3,7 @@
 //! Nothing here names a PDF library: another back end could paint the same list.
 
 use super::fonts::Face;
-use crate::packet::sheet::{Anchor, Attachment};
+use crate::sheet::{Anchor, Attachment};
 use std::collections::BTreeMap;
 
 /// A laid-out packet.

@@ -1,7 +1,7 @@
 //! Pieces, which are never cut, and units of those that belong together. It must not know what they hold or where they go.
 
 use super::pages::{Area, ElementId, Group, Item, Link, Mark, Position};
-use crate::packet::sheet::Anchor;
+use crate::sheet::Anchor;
 
 /// Share of a page that must be free where something longer than a page begins.
 const BEGINNING: f32 = 0.4;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use benchleaf::packet::sheet::Anchor;
+use benchleaf::sheet::Anchor;
 use benchleaf::page::Pages;
 use benchleaf::procedure::model::Phase;
 

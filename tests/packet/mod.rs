@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 
 use benchleaf::decide::decide;
 use benchleaf::network::{Network, connect};
-use benchleaf::packet::sheet::Packet;
-use benchleaf::packet::{Material, PacketOptions, Shop, packet, plain_text};
+use benchleaf::sheet::{Packet, plain_text};
+use benchleaf::packet::{Material, PacketOptions, Shop, packet};
 use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
 use benchleaf::procedure::{self, model::Phase, model::Procedure};

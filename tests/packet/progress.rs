@@ -4,7 +4,8 @@ use std::fs;
 
 use benchleaf::decide::{decide, progress};
 use benchleaf::network::connect;
-use benchleaf::packet::{Material, PacketOptions, packet, plain_text};
+use benchleaf::packet::{Material, PacketOptions, packet};
+use benchleaf::sheet::plain_text;
 use benchleaf::plan::{Choosing, PlanOptions, plan};
 use benchleaf::procedure::{self, model::Phase};
 use benchleaf::record;

@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{demo, placing};
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 use benchleaf::page::{Area, Element, ElementId, Item, Mark, PageSetup, Pages, Paper, Role, lay_out};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;

@@ -1,6 +1,6 @@
 //! A packet that uses every kind of block. The engine, its makers, its people and all numbers are invented.
 
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 
 pub fn anchor(name: &str) -> Anchor {
     Anchor(name.to_string())

@@ -2,7 +2,7 @@
 
 use super::demo;
 use super::placing::faults;
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
 
 fn packet(blocks: Vec<Block>) -> Packet {

@@ -1,7 +1,7 @@
 //! Nothing overlaps that shouldn't, and nothing leaves the page, whatever a packet holds.
 
 use super::demo;
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 use benchleaf::page::{Area, Group, Item, Mark, PageSetup, Pages, Paper, lay_out};
 use proptest::prelude::*;
 

@@ -1,7 +1,7 @@
 //! What paper asks for at the bench: sizes of type and boxes, margins for holes, and steps that stay whole.
 
 use super::demo;
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 use benchleaf::page::{Face, Ink, Item, PageSetup, Pages, Paper, Position, TextRun, lay_out, points};
 
 fn runs(pages: &Pages) -> impl Iterator<Item = &TextRun> {

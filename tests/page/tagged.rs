@@ -318,7 +318,7 @@ fn the_demonstration_can_be_read_aloud() {
 fn the_checks_see_faults() {
     let mut packet = demo::packet();
     for block in packet.sheets.iter_mut().flat_map(|sheet| &mut sheet.blocks) {
-        if let benchleaf::packet::sheet::Block::Figure(figure) = block {
+        if let benchleaf::sheet::Block::Figure(figure) = block {
             figure.alternative = String::new();
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::breaks::{named, sheet, step, words};
-use benchleaf::packet::sheet::*;
+use benchleaf::sheet::*;
 use benchleaf::page::{Area, PageSetup, Pages, lay_out};
 
 /// The pages on which words stand.

@@ -1,7 +1,7 @@
 //! The estimate: what was found, in plain words, and what it comes to, for the owner to decide on.
 
 use super::super::bench::{Bench, capital_phase};
-use super::super::sheet::{Block, Cell, Sheet, Text};
+use crate::sheet::{Block, Cell, Sheet, Text};
 use super::super::steps::hours;
 use super::{agreed, heading, listed, plain, reason, sheet, titled, to_buy, to_machine, waits};
 use crate::decide::{

@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
-use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, listed, plain, sheet, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;

@@ -2,7 +2,7 @@
 
 use super::super::bench::Bench;
 use super::super::questions::columns;
-use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::{bold, heading, known, listed, plain, sheet};
 use crate::decide::Identification;
 use crate::plan::words::capital;

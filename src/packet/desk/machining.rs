@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
-use super::super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::{bold, day, for_quote, heading, plain, reason, sheet, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{list, many, sentence};

@@ -14,7 +14,7 @@ pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
 
 use super::bench::Bench;
-use super::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use crate::decide::{ALWAYS, Hold, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place};

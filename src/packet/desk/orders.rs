@@ -1,7 +1,7 @@
 //! The order list: what has to be bought, the longest in coming first, and how far each order has got.
 
 use super::super::bench::Bench;
-use super::super::sheet::{Block, Cell, Sheet, Text};
+use crate::sheet::{Block, Cell, Sheet, Text};
 use super::{agreed, for_quote, heading, plain, sheet, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;

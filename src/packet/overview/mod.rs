@@ -11,7 +11,7 @@ pub use svg::svg;
 use std::collections::BTreeMap;
 
 use super::bench::{Bench, Material, capital_phase};
-use super::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
+use crate::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
 use crate::network::{Link, NodeId, Reason};
 use crate::plan::{PlannedStep, Standing, reason_words};
 use crate::procedure::model::Phase;

@@ -2,7 +2,7 @@
 
 use super::step::LEFT;
 use super::{Composer, SMALL};
-use crate::packet::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
+use crate::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
 use crate::page::draw::{self, Drawn};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::pieces::{Piece, link};

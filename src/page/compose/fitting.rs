@@ -3,7 +3,7 @@
 
 use super::Composer;
 use super::furniture::RUNNING_HEIGHT;
-use crate::packet::sheet::{Block, Sheet, StepBlock, StepLine};
+use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 use crate::page::flow::Flow;
 use crate::page::pieces::Unit;
 

@@ -1,6 +1,6 @@
 //! What stands on every page: the foot, and on pages after the first of a sheet its title again.
 
-use crate::packet::sheet::Footer;
+use crate::sheet::Footer;
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Item, Mark, Stroke};

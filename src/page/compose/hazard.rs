@@ -2,7 +2,7 @@
 
 use super::Composer;
 use super::prose::frame;
-use crate::packet::sheet::{Boxes, HazardBox, SignalWord, Text};
+use crate::sheet::{Boxes, HazardBox, SignalWord, Text};
 use crate::page::draw;
 use crate::page::pages::{Area, Ink, Item, Mark, Role};
 use crate::page::pieces::Piece;

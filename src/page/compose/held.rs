@@ -3,7 +3,7 @@
 use super::Composer;
 use super::prose::frame;
 use super::step::{LEFT, NUMBERS};
-use crate::packet::sheet::Text;
+use crate::sheet::Text;
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Mark, Role, Stroke};

@@ -1,7 +1,7 @@
 //! Sheets of labels to cut out: a grid with cut marks, each label with its words large and a QR code.
 
 use super::{Composer, Setting};
-use crate::packet::sheet::{Block, LabelBlock, LabelSize, Text};
+use crate::sheet::{Block, LabelBlock, LabelSize, Text};
 use crate::page::draw;
 use crate::page::flow::Flow;
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Ring, Role, Segment, Stroke};

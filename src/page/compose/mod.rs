@@ -23,7 +23,7 @@ use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Refusal, Refused, Type};
 use crate::diagnostics::Outcome;
-use crate::packet::sheet::{Anchor, Block, Packet, Sheet, Text};
+use crate::sheet::{Anchor, Block, Packet, Sheet, Text};
 
 /// Running text.
 const BODY: Type = Type::new(11.5, 16.0);

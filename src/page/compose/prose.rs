@@ -1,7 +1,7 @@
 //! Headings, paragraphs, notices, lists, facts and ruled lines.
 
 use super::{BODY, Composer, SMALL};
-use crate::packet::sheet::{Anchor, Text};
+use crate::sheet::{Anchor, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
 use crate::page::pieces::{PageNumber, Piece, Unit};

@@ -4,7 +4,7 @@
 use super::step::LEFT;
 use super::torque::balanced;
 use super::{Composer, Setting, WORK};
-use crate::packet::sheet::{Blank, Boxes, Text};
+use crate::sheet::{Blank, Boxes, Text};
 use crate::page::draw;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::Piece;

@@ -5,7 +5,7 @@ use super::furniture::RUNNING_HEIGHT;
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
 use super::{Composer, SMALL, WORK};
-use crate::packet::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
+use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};

@@ -1,7 +1,7 @@
 //! Tables: column widths, rows that are never cut, heads that come again, and tables wider than the page.
 
 use super::{Composer, SMALL, Setting};
-use crate::packet::sheet::{Cell, Column, Table, Text};
+use crate::sheet::{Cell, Column, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Item, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};

@@ -2,7 +2,7 @@
 
 use super::step::{CONTINUED_HEIGHT, LEFT, NUMBERS};
 use super::{Composer, SMALL};
-use crate::packet::sheet::{StepBlock, Text};
+use crate::sheet::{StepBlock, Text};
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Group, Item, Mark, Role};

@@ -3,7 +3,7 @@
 use super::prose::frame;
 use super::step::LEFT;
 use super::{Composer, WORK};
-use crate::packet::sheet::{Boxes, Text};
+use crate::sheet::{Boxes, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Mark, Role};
 use crate::page::pieces::Piece;

@@ -2,7 +2,7 @@
 
 use super::Drawn;
 use super::shapes::{line, rectangle, text, text_centred};
-use crate::packet::sheet::{BarDrawing, Text};
+use crate::sheet::{BarDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Dash, Ink, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};

@@ -3,7 +3,7 @@
 
 use super::shapes::{circle, polygon, polyline_arrow, regular, text};
 use super::{Drawn, text_centred};
-use crate::packet::sheet::{HoleMark, JointDrawing, Toward};
+use crate::sheet::{HoleMark, JointDrawing, Toward};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::setup::points;

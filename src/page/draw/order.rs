@@ -3,7 +3,7 @@
 
 use super::Drawn;
 use super::shapes::{line, polyline_arrow, rectangle, text};
-use crate::packet::sheet::{OrderDrawing, Text};
+use crate::sheet::{OrderDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Dash, Ink, Item, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};

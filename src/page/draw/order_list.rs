@@ -3,7 +3,7 @@
 
 use super::Drawn;
 use super::shapes::{line, text};
-use crate::packet::sheet::{OrderDrawing, Text};
+use crate::sheet::{OrderDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Stroke};
 use crate::page::words::{self, Characters, Type};

@@ -3,7 +3,7 @@
 
 use super::shapes::{circle, polyline_arrow, rectangle, text};
 use super::{Drawn, text_centred};
-use crate::packet::sheet::PlanDrawing;
+use crate::sheet::PlanDrawing;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Position, Stroke};
 use crate::page::words::Characters;

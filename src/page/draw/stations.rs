@@ -2,7 +2,7 @@
 
 use super::shapes::{line, text, vertical};
 use super::{Drawn, text_centred};
-use crate::packet::sheet::StationsDrawing;
+use crate::sheet::StationsDrawing;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Position, Stroke};
 use crate::page::words::Characters;

@@ -3,7 +3,7 @@
 
 use super::shapes::{circle, polyline_arrow, text};
 use super::{Drawn, text_centred};
-use crate::packet::sheet::{Text, Toward, WayDrawing};
+use crate::sheet::{Text, Toward, WayDrawing};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Position, Stroke};
 use crate::page::words::{self, Characters, Type};

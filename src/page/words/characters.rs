@@ -1,6 +1,6 @@
 //! Which characters can be set: normalising, and noting those that the fonts or the layout can't do.
 
-use crate::packet::sheet::Text;
+use crate::sheet::Text;
 use crate::page::fonts::{self, Face};
 use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;

@@ -9,7 +9,7 @@ pub(super) use characters::{Characters, Refusal, Refused, normalised};
 
 use super::fonts::{self, Face};
 use super::pages::Ink;
-use crate::packet::sheet::{Anchor, Style, Text};
+use crate::sheet::{Anchor, Style, Text};
 
 /// How words are set.
 #[derive(Debug, Clone, Copy, PartialEq)]

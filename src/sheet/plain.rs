@@ -3,7 +3,7 @@
 
 use std::fmt::Write;
 
-use super::sheet::*;
+use super::*;
 
 /// The whole packet as text.
 pub fn plain_text(packet: &Packet) -> String {
@@ -18,7 +18,7 @@ pub fn plain_text(packet: &Packet) -> String {
 }
 
 /// One sheet as text.
-pub(super) fn sheet_text(sheet: &Sheet) -> String {
+pub fn sheet_text(sheet: &Sheet) -> String {
     let mut out = String::new();
     let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.name);
     if !sheet.subtitle.is_empty() {

@@ -1,0 +1,42 @@
+//! Tables of a sheet: columns with their share of the width, and cells to read or to fill.
+
+use super::Text;
+
+/// A table: its head is repeated on every page that it runs over, rows are never cut.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Table {
+    /// Words above the table, or empty.
+    pub caption: Text,
+    /// The columns from left to right.
+    pub columns: Vec<Column>,
+    /// The rows; each has as many cells as there are columns.
+    pub rows: Vec<Vec<Cell>>,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Its heading.
+    pub heading: String,
+    /// Share of the width relative to the other columns.
+    pub share: f64,
+    /// Whether numbers are set to the right.
+    pub to_the_right: bool,
+}
+
+/// A cell of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cell {
+    /// Words.
+    Text(Text),
+    /// A tick box.
+    Tick,
+    /// A tick box that is ticked already: what the record has.
+    Ticked,
+    /// A blank to write in, with the unit printed behind it (may be empty).
+    Blank(String),
+    /// The same twice, for a reading and the one that checks it.
+    Twice(String),
+    /// A short blank, for a day or initials.
+    Day,
+}

@@ -1,0 +1,87 @@
+//! Running text of a sheet: runs of words with their emphasis, and the anchors that they lead to.
+
+/// A piece of running text with its emphasis.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Run {
+    /// The words.
+    pub text: String,
+    /// How they are set.
+    pub style: Style,
+    /// Anchor that they lead to, if they are a link.
+    pub link: Option<Anchor>,
+}
+
+/// Emphasis of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Style {
+    /// Ordinary text.
+    Plain,
+    /// Bold.
+    Bold,
+    /// Codes, part numbers, hole letters.
+    Mono,
+}
+
+/// Text as a row of runs.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Text(pub Vec<Run>);
+
+impl Text {
+    /// Ordinary text.
+    pub fn plain(text: impl Into<String>) -> Self {
+        Text::default().and(text)
+    }
+
+    /// Bold text.
+    pub fn bold(text: impl Into<String>) -> Self {
+        Text::default().and_bold(text)
+    }
+
+    /// Adds ordinary text.
+    #[must_use]
+    pub fn and(self, text: impl Into<String>) -> Self {
+        self.push(text, Style::Plain, None)
+    }
+
+    /// Adds bold text.
+    #[must_use]
+    pub fn and_bold(self, text: impl Into<String>) -> Self {
+        self.push(text, Style::Bold, None)
+    }
+
+    /// Adds text that leads to `anchor`.
+    #[must_use]
+    pub fn and_link(self, text: impl Into<String>, anchor: Anchor) -> Self {
+        self.push(text, Style::Plain, Some(anchor))
+    }
+
+    /// Adds bold text that leads to `anchor`.
+    #[must_use]
+    pub fn and_bold_link(self, text: impl Into<String>, anchor: Anchor) -> Self {
+        self.push(text, Style::Bold, Some(anchor))
+    }
+
+    fn push(mut self, text: impl Into<String>, style: Style, link: Option<Anchor>) -> Self {
+        let text = text.into();
+        if !text.is_empty() {
+            self.0.push(Run { text, style, link });
+        }
+        self
+    }
+
+    /// The words alone.
+    pub fn words(&self) -> String {
+        self.0.iter().map(|run| run.text.as_str()).collect()
+    }
+}
+
+/// A place that links can lead to; unique within a packet, such as `step:open_head`.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Anchor(pub String);
+
+impl Anchor {
+    /// The head of a sheet, by its place in the packet.
+    pub fn of_sheet(index: usize) -> Self {
+        Anchor(format!("sheet:{index}"))
+    }
+}
