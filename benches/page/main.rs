@@ -23,8 +23,8 @@ mod demo;
 mod export;
 mod raw;
 
-use benchleaf::sheet::{Block, Packet, StepBlock};
 use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
+use benchleaf::sheet::{Block, Packet, StepBlock};
 use std::hint::black_box;
 use std::path::Path;
 use std::process::Command;

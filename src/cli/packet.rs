@@ -9,12 +9,12 @@ use super::phases::PhaseName;
 use super::prepared::{InShop, prepare_in};
 use super::record::record_print;
 use super::{errors, output};
-use crate::sheet::Packet;
 use crate::packet::{PacketOptions, packet, sheet_fingerprints, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
+use crate::sheet::Packet;
 use crate::source::Sources;
 
 /// Print the sheets of a phase as a PDF

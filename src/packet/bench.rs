@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use crate::sheet::{Anchor, Text};
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
@@ -11,6 +10,7 @@ use crate::plan::{
 };
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
 use crate::record::{Crib, Date, Job};
+use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
 
 /// The shop that does the job.

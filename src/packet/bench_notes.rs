@@ -2,11 +2,11 @@
 
 use super::bench::Bench;
 use super::desk::about_title;
-use crate::sheet::{StepLine, Text};
 use crate::network::StepSource;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
 use crate::procedure::model::{PartId, Place};
 use crate::record::{About, Done, DoneStep, Found, Note, Signature};
+use crate::sheet::{StepLine, Text};
 
 /// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {

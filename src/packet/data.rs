@@ -3,8 +3,8 @@
 use serde_json::{Value, json};
 
 use super::bench::{Bench, phase_title};
-use crate::sheet::{Attachment, Footer};
 use crate::plan::{PlannedStep, Standing};
+use crate::sheet::{Attachment, Footer};
 
 /// Name of the file inside the PDF.
 const NAME: &str = "plan.json";

@@ -5,13 +5,13 @@ use super::bench::Bench;
 use super::fastener;
 use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
-use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::release_risk;
 use crate::procedure::model::{FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
+use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 
 /// The lines of work on fasteners, tightening apart.
 pub(super) fn fasten(

@@ -1,8 +1,8 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
-use crate::sheet::{HazardBox, SignalWord, Text};
 use crate::plan::words;
 use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, Locking, Procedure, Reuse, SetId};
+use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
 pub(super) fn thread(set: &FastenerSet) -> Option<String> {

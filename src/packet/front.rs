@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, phase_title};
 use super::hazard;
 use super::questions::{columns, holds};
-use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::steps::hours;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{AskId, Deed, End, HazardId, PartId, PartWork, Rotation};
 use crate::quantity::pair;
+use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 
 /// What stands on every front sheet, whatever the job.
 const SAFETY: [&str; 4] = [

@@ -2,9 +2,9 @@
 
 use super::bench::{Bench, phase_title};
 use super::questions::columns;
-use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
 use crate::plan::words::{capital, list};
 use crate::plan::{Crew, PlannedStep, Stint, crew};
+use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
 
 /// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
 const STRETCH: u64 = 4 * 3_600;

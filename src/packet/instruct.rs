@@ -6,12 +6,12 @@ use super::fasten_lines::fasten;
 use super::fastener;
 use super::part_lines::part;
 use super::reading;
-use crate::sheet::{Blank, Boxes, StepLine, Text};
 use super::tighten::{self, Manner};
 use crate::plan::words::{self, sentence};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, FasteningWork, MarkKind, TurnDirection};
 use crate::quantity::{Quantity, pair};
+use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// The lines that an act prints.
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {

@@ -3,7 +3,6 @@
 
 use super::bench::{Bench, spaced};
 use super::fastener;
-use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
 use crate::procedure::model::{
@@ -11,6 +10,7 @@ use crate::procedure::model::{
 };
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::{Length, Quantity};
+use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 
 /// Quarter turns of a picture, anticlockwise.
 type Quarters = u8;

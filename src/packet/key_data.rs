@@ -4,7 +4,6 @@ use super::bench::Bench;
 use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
-use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
 use super::sources::Sources;
 use super::tighten::passes_of;
 use crate::plan::words;
@@ -12,6 +11,7 @@ use crate::procedure::model::{
     Axis, End, Family, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
 };
 use crate::quantity::{pair, range_pair};
+use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
 
 /// The key data sheet; none if the family states nothing of the kind.
 pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {

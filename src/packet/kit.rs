@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
-use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use super::shop::{tools_in_crib, wrenches};
 use crate::decide::Verdict;
 use crate::plan::words::capital;
@@ -14,6 +13,7 @@ use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
+use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 
 /// Steps that use a thing, each once.
 type Uses<'b, Id> = BTreeMap<Id, Vec<&'b PlannedStep>>;

@@ -2,9 +2,9 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
 use crate::procedure::model::Phase;
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 
 /// The ledger sheet.
 pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {

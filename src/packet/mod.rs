@@ -35,8 +35,8 @@ pub use overview::{Picture, dot, picture_of, svg};
 pub use step_marks::{StepMarks, step_marks};
 
 use crate::procedure::model::Phase;
-use bench::Bench;
 use crate::sheet::{Footer, Packet, Sheet};
+use bench::Bench;
 
 /// What to print.
 #[derive(Debug, Clone, PartialEq, Eq)]

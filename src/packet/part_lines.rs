@@ -3,13 +3,13 @@
 
 use super::bench::Bench;
 use super::instruct::{objects_called, places, with_note};
-use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{MarkKind, PartId, PartWork, Phase, Place};
 use crate::quantity::{Quantity, pair};
+use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 
 /// A mass in both systems without brackets: `24 kg, 53 lb`.
 pub(super) fn mass_words(mass: Quantity) -> String {

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::lengths_open;
-use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Reuse, SetId};
+use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
 pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {

@@ -2,9 +2,9 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
 use crate::plan::may_go_back;
 use crate::procedure::model::{Part, PartId, Place};
+use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
 const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };

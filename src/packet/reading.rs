@@ -2,15 +2,15 @@
 
 use super::bench::{Bench, spaced};
 use super::instruct::with_note;
-use crate::sheet::{
-    Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
-};
 use crate::decide::{Size, Verdict, goes_into_a_clearance};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};
 use crate::quantity::{pair, range_pair};
 use crate::record::{Occasion, Reading};
+use crate::sheet::{
+    Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
+};
 
 /// Blanks for one instrument that stand side by side; with more the page is too narrow for a pencil.
 const ABREAST: usize = 4;

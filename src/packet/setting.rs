@@ -3,12 +3,12 @@
 use std::collections::BTreeSet;
 
 use super::bench::Bench;
-use crate::sheet::{Block, Text};
 use crate::plan::words::capital;
 use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes, tightened};
 use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
 use crate::quantity::Quantity;
 use crate::record::{Date, DoneStep};
+use crate::sheet::{Block, Text};
 
 /// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
 /// or tightens.

@@ -6,7 +6,6 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Shop};
 use super::fastener;
 use super::questions::columns;
-use crate::sheet::{Block, Cell, Table, Text};
 use super::tighten::passes_worked;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
@@ -15,6 +14,7 @@ use crate::plan::{tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, Pass, Tightening, ToolId};
 use crate::quantity::{Dimension, Quantity, Torque, pair, range_pair};
 use crate::record::{CribTool, Date};
+use crate::sheet::{Block, Cell, Table, Text};
 
 /// How each tool of the procedure stands in this shop's crib; none without one.
 pub(super) fn tools_in_crib(bench: &Bench) -> Option<BTreeMap<ToolId, Text>> {

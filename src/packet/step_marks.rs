@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use super::bench::{Bench, Material};
 use super::fingerprint::short;
 use super::steps::step_block;
-use crate::sheet::{Block, Sheet, Text, sheet_text};
 use crate::decide::decide;
 use crate::network::Network;
 use crate::plan::{Choosing, PlanOptions, plan};
 use crate::procedure::model::{Phase, Procedure};
 use crate::record::Job;
+use crate::sheet::{Block, Sheet, Text, sheet_text};
 use crate::source::Sources;
 
 /// A fingerprint of each step.

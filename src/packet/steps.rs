@@ -5,12 +5,12 @@ use super::bench::{Bench, phase_title, spaced};
 use super::bench_notes;
 use super::hazard::{self, hazard_box};
 use super::instruct;
-use crate::sheet::{Block, Sheet, StepBlock, StepLine, Text};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
 use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
 use crate::quantity::Quantity;
+use crate::sheet::{Block, Sheet, StepBlock, StepLine, Text};
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
 const STEPS_WORTH_A_SHEET: usize = 3;

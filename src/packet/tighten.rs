@@ -6,7 +6,6 @@ use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
 use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
-use crate::sheet::{Blank, Boxes, StepLine, Text};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
@@ -16,6 +15,7 @@ use crate::procedure::model::{
     FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId, Sourced, Tightening,
 };
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
+use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// How something is tightened.
 #[derive(Debug, Clone, Copy)]

@@ -4,11 +4,11 @@ use super::bench::Bench;
 use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
-use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 use super::sources::Sources;
 use super::tighten::{passes_of, passes_worked};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
+use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {

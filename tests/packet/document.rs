@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use benchleaf::sheet::Anchor;
 use benchleaf::page::Pages;
 use benchleaf::procedure::model::Phase;
+use benchleaf::sheet::Anchor;
 
 use super::{JOBS, PHASES, made};
 use crate::page::tagged;

@@ -11,12 +11,12 @@ use std::path::{Path, PathBuf};
 
 use benchleaf::decide::decide;
 use benchleaf::network::{Network, connect};
-use benchleaf::sheet::{Packet, plain_text};
 use benchleaf::packet::{Material, PacketOptions, Shop, packet};
 use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
 use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
 use benchleaf::procedure::{self, model::Phase, model::Procedure};
 use benchleaf::record::{self, Job};
+use benchleaf::sheet::{Packet, plain_text};
 use benchleaf::source::Sources;
 
 use crate::cli::{Scratch, benchleaf};

@@ -5,10 +5,10 @@ use std::fs;
 use benchleaf::decide::{decide, progress};
 use benchleaf::network::connect;
 use benchleaf::packet::{Material, PacketOptions, packet};
-use benchleaf::sheet::plain_text;
 use benchleaf::plan::{Choosing, PlanOptions, plan};
 use benchleaf::procedure::{self, model::Phase};
 use benchleaf::record;
+use benchleaf::sheet::plain_text;
 use benchleaf::source::Sources;
 
 use super::root;

@@ -1,9 +1,9 @@
 //! What is put on wet: its times stand beside the step that puts it on, and before the start it is ticked as set.
 
 use benchleaf::packet::PacketOptions;
-use benchleaf::sheet::plain_text;
 use benchleaf::procedure::model::Phase;
 use benchleaf::record;
+use benchleaf::sheet::plain_text;
 use benchleaf::source::Sources;
 
 use super::sheets;

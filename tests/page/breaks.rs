@@ -5,8 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{demo, placing};
-use benchleaf::sheet::*;
 use benchleaf::page::{Area, Element, ElementId, Item, Mark, PageSetup, Pages, Paper, Role, lay_out};
+use benchleaf::sheet::*;
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 

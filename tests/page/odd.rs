@@ -2,8 +2,8 @@
 
 use super::demo;
 use super::placing::faults;
-use benchleaf::sheet::*;
 use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
+use benchleaf::sheet::*;
 
 fn packet(blocks: Vec<Block>) -> Packet {
     let sheet =

@@ -1,8 +1,8 @@
 //! Nothing overlaps that shouldn't, and nothing leaves the page, whatever a packet holds.
 
 use super::demo;
-use benchleaf::sheet::*;
 use benchleaf::page::{Area, Group, Item, Mark, PageSetup, Pages, Paper, lay_out};
+use benchleaf::sheet::*;
 use proptest::prelude::*;
 
 /// Side of a tick box in points (5.5 mm).

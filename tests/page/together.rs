@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::breaks::{named, sheet, step, words};
-use benchleaf::sheet::*;
 use benchleaf::page::{Area, PageSetup, Pages, lay_out};
+use benchleaf::sheet::*;
 
 /// The pages on which words stand.
 fn pages_with(pages: &Pages, wanted: &str) -> BTreeSet<usize> {

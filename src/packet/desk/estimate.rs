@@ -1,7 +1,6 @@
 //! The estimate: what was found, in plain words, and what it comes to, for the owner to decide on.
 
 use super::super::bench::{Bench, capital_phase};
-use crate::sheet::{Block, Cell, Sheet, Text};
 use super::super::steps::hours;
 use super::{agreed, heading, listed, plain, reason, sheet, titled, to_buy, to_machine, waits};
 use crate::decide::{
@@ -11,6 +10,7 @@ use crate::plan::words::{at_place, capital, list};
 use crate::procedure::model::{AskId, PartId, Phase, Place};
 use crate::quantity::Quantity;
 use crate::record::{About, Job, Money, Note};
+use crate::sheet::{Block, Cell, Sheet, Text};
 use crate::source::Spanned;
 
 /// The estimate; none as long as nothing was read, looked at or noted.

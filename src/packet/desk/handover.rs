@@ -3,13 +3,13 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, listed, plain, sheet, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
 use crate::record::Occasion;
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 
 /// The handover sheet.
 pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {

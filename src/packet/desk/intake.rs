@@ -2,10 +2,10 @@
 
 use super::super::bench::Bench;
 use super::super::questions::columns;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::{bold, heading, known, listed, plain, sheet};
 use crate::decide::Identification;
 use crate::plan::words::capital;
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 
 /// How many photographs there is room to list where the record names none.
 const PHOTOGRAPHS: usize = 6;

@@ -3,13 +3,13 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use super::{bold, day, for_quote, heading, plain, reason, sheet, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, pair, range_pair};
 use crate::record::Occasion;
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
 const GOODS_BACK: [&str; 6] = [

@@ -14,11 +14,11 @@ pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
 
 use super::bench::Bench;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
 use crate::decide::{ALWAYS, Hold, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place};
 use crate::record::{Approval, Date, Goods};
+use crate::sheet::{Block, Cell, Sheet, Table, Text};
 
 fn sheet(name: &str, title: &str, subtitle: &str, blocks: Vec<Block>) -> Vec<Sheet> {
     vec![Sheet {

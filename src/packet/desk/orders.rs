@@ -1,13 +1,13 @@
 //! The order list: what has to be bought, the longest in coming first, and how far each order has got.
 
 use super::super::bench::Bench;
-use crate::sheet::{Block, Cell, Sheet, Text};
 use super::{agreed, for_quote, heading, plain, sheet, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::procedure::model::Place;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
+use crate::sheet::{Block, Cell, Sheet, Text};
 
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;

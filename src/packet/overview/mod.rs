@@ -11,11 +11,11 @@ pub use svg::svg;
 use std::collections::BTreeMap;
 
 use super::bench::{Bench, Material, capital_phase};
-use crate::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
 use crate::network::{Link, NodeId, Reason};
 use crate::plan::{PlannedStep, Standing, reason_words};
 use crate::procedure::model::Phase;
 use crate::sequence::{Acyclic, Precedence, redundant_edges};
+use crate::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
 
 /// Kinds of reason, gravest first: where a link has several, the first of them names it.
 pub(super) const KINDS: [&str; 4] = [

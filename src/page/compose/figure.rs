@@ -2,10 +2,10 @@
 
 use super::step::LEFT;
 use super::{Composer, SMALL};
-use crate::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
 use crate::page::draw::{self, Drawn};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::pieces::{Piece, link};
+use crate::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
 
 /// Share of their usual size to which the marks of a joint may shrink with it.
 const READABLE: f32 = 0.7;

@@ -3,9 +3,9 @@
 
 use super::Composer;
 use super::furniture::RUNNING_HEIGHT;
-use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 use crate::page::flow::Flow;
 use crate::page::pieces::Unit;
+use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
 pub(super) const FIGURE_SHARES: [f32; 6] = [0.46, 0.38, 0.31, 0.25, 0.19, 0.14];

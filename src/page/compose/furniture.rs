@@ -1,12 +1,12 @@
 //! What stands on every page: the foot, and on pages after the first of a sheet its title again.
 
-use crate::sheet::Footer;
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Item, Mark, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::setup::{BOTTOM, PageSetup};
 use crate::page::words::Characters;
+use crate::sheet::Footer;
 
 /// Size of the foot.
 const FOOT: f32 = 11.0;

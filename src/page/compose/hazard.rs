@@ -2,11 +2,11 @@
 
 use super::Composer;
 use super::prose::frame;
-use crate::sheet::{Boxes, HazardBox, SignalWord, Text};
 use crate::page::draw;
 use crate::page::pages::{Area, Ink, Item, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
+use crate::sheet::{Boxes, HazardBox, SignalWord, Text};
 
 /// What a signal word looks like.
 struct Look {

@@ -3,12 +3,12 @@
 use super::Composer;
 use super::prose::frame;
 use super::step::{LEFT, NUMBERS};
-use crate::sheet::Text;
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Mark, Role, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
+use crate::sheet::Text;
 
 impl Composer {
     /// Says what a held step waits for.

@@ -1,13 +1,13 @@
 //! Sheets of labels to cut out: a grid with cut marks, each label with its words large and a QR code.
 
 use super::{Composer, Setting};
-use crate::sheet::{Block, LabelBlock, LabelSize, Text};
 use crate::page::draw;
 use crate::page::flow::Flow;
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Ring, Role, Segment, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::setup::{PageSetup, TOP, points};
 use crate::page::words::Type;
+use crate::sheet::{Block, LabelBlock, LabelSize, Text};
 use qrcodegen::{QrCode, QrCodeEcc};
 
 /// White space inside a label.

@@ -1,12 +1,12 @@
 //! Headings, paragraphs, notices, lists, facts and ruled lines.
 
 use super::{BODY, Composer, SMALL};
-use crate::sheet::{Anchor, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
 use crate::page::pieces::{PageNumber, Piece, Unit};
 use crate::page::setup::points;
 use crate::page::words::Type;
+use crate::sheet::{Anchor, Text};
 
 /// Distance of ruled lines to write on.
 const RULED: f32 = 27.0;

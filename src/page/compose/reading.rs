@@ -4,11 +4,11 @@
 use super::step::LEFT;
 use super::torque::balanced;
 use super::{Composer, Setting, WORK};
-use crate::sheet::{Blank, Boxes, Text};
 use crate::page::draw;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
+use crate::sheet::{Blank, Boxes, Text};
 
 /// Type of limits and units.
 const LIMIT: Type = Type::new(12.0, 16.0);

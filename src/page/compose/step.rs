@@ -5,12 +5,12 @@ use super::furniture::RUNNING_HEIGHT;
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
 use super::{Composer, SMALL, WORK};
-use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::Type;
+use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 
 /// Width of the column of numbers and tick boxes.
 pub(super) const NUMBERS: f32 = 48.0;

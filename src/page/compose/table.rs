@@ -1,11 +1,11 @@
 //! Tables: column widths, rows that are never cut, heads that come again, and tables wider than the page.
 
 use super::{Composer, SMALL, Setting};
-use crate::sheet::{Cell, Column, Table, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Item, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
+use crate::sheet::{Cell, Column, Table, Text};
 
 /// Type of headings.
 const HEAD: Type = Type::bold(11.0, 14.0);

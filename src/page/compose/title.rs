@@ -2,12 +2,12 @@
 
 use super::step::{CONTINUED_HEIGHT, LEFT, NUMBERS};
 use super::{Composer, SMALL};
-use crate::sheet::{StepBlock, Text};
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Group, Item, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
+use crate::sheet::{StepBlock, Text};
 
 /// Size of a step's number.
 const LARGE: f32 = 30.0;

@@ -3,11 +3,11 @@
 use super::prose::frame;
 use super::step::LEFT;
 use super::{Composer, WORK};
-use crate::sheet::{Boxes, Text};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
+use crate::sheet::{Boxes, Text};
 
 /// Type of torques and angles.
 const TORQUE: Type = Type::bold(16.0, 21.0);

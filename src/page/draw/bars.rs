@@ -2,10 +2,10 @@
 
 use super::Drawn;
 use super::shapes::{line, rectangle, text, text_centred};
-use crate::sheet::{BarDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Dash, Ink, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};
+use crate::sheet::{BarDrawing, Text};
 
 /// Type of labels inside bars.
 const LABEL: Type = Type::new(11.0, 12.5);

@@ -3,11 +3,11 @@
 
 use super::shapes::{circle, polygon, polyline_arrow, regular, text};
 use super::{Drawn, text_centred};
-use crate::sheet::{HoleMark, JointDrawing, Toward};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::setup::points;
 use crate::page::words::{CAPITALS, Characters};
+use crate::sheet::{HoleMark, JointDrawing, Toward};
 
 /// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
 /// just misses one is drawn too small for its letters.

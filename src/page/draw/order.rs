@@ -3,10 +3,10 @@
 
 use super::Drawn;
 use super::shapes::{line, polyline_arrow, rectangle, text};
-use crate::sheet::{OrderDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Dash, Ink, Item, Position, Stroke};
 use crate::page::words::{self, CAPITALS, Characters, Type};
+use crate::sheet::{OrderDrawing, Text};
 
 /// Type of labels.
 const LABEL: Type = Type::new(11.0, 13.0);

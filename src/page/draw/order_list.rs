@@ -3,10 +3,10 @@
 
 use super::Drawn;
 use super::shapes::{line, text};
-use crate::sheet::{OrderDrawing, Text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Stroke};
 use crate::page::words::{self, Characters, Type};
+use crate::sheet::{OrderDrawing, Text};
 
 /// Type of titles and numbers.
 const ROW: Type = Type::new(11.0, 14.0);

@@ -3,10 +3,10 @@
 
 use super::shapes::{circle, polyline_arrow, rectangle, text};
 use super::{Drawn, text_centred};
-use crate::sheet::PlanDrawing;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Position, Stroke};
 use crate::page::words::Characters;
+use crate::sheet::PlanDrawing;
 
 /// Radius of a place.
 const RADIUS: f32 = 17.0;

@@ -2,10 +2,10 @@
 
 use super::shapes::{line, text, vertical};
 use super::{Drawn, text_centred};
-use crate::sheet::StationsDrawing;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Position, Stroke};
 use crate::page::words::Characters;
+use crate::sheet::StationsDrawing;
 
 /// Points to a millimetre of paper.
 const MILLIMETRE: f32 = 72.0 / 25.4;

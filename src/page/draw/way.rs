@@ -3,10 +3,10 @@
 
 use super::shapes::{circle, polyline_arrow, text};
 use super::{Drawn, text_centred};
-use crate::sheet::{Text, Toward, WayDrawing};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Position, Stroke};
 use crate::page::words::{self, Characters, Type};
+use crate::sheet::{Text, Toward, WayDrawing};
 
 /// Height of the row.
 const HEIGHT: f32 = 34.0;

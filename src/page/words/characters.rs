@@ -1,7 +1,7 @@
 //! Which characters can be set: normalising, and noting those that the fonts or the layout can't do.
 
-use crate::sheet::Text;
 use crate::page::fonts::{self, Face};
+use crate::sheet::Text;
 use std::collections::BTreeSet;
 use unicode_normalization::UnicodeNormalization;
 
