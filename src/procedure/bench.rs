@@ -40,13 +40,13 @@ impl Resolver {
     }
 
     pub fn ask(&mut self, id: AskId, declaration: &tree::Ask) {
-        let answers = self.list(&declaration.answers, "answer");
+        let answers = self.alternatives(&declaration.answers, "answer");
         self.procedure.asks[id.index()].answers = answers;
     }
 
     fn values(&mut self, listed: &[ListedValue]) -> Values {
         let words: Vec<tree::Word> = listed.iter().map(|listed| listed.value.clone()).collect();
-        let values = self.list(&words, "value");
+        let values = self.alternatives(&words, "value");
         let index = |listed: &ListedValue| values.iter().position(|value| *value == listed.value.value);
         let mut marked = |mark: &str, is_marked: fn(&ListedValue) -> bool| {
             let mut found = listed.iter().filter(|listed| is_marked(listed));

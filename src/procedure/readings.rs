@@ -125,7 +125,7 @@ impl Resolver {
             }
             match &clause.value {
                 LookClause::Of(part) => look.of = self.part(part),
-                LookClause::Results(words) => look.results = self.list(words, "result"),
+                LookClause::Results(words) => look.results = self.alternatives(words, "result"),
                 LookClause::By(text) => look.by = Some(text.value.clone()),
                 LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),
                 LookClause::Needs(conditions) => look.needs.extend(self.conditions(conditions)),
@@ -187,7 +187,7 @@ impl Resolver {
 
     fn bands(&mut self, bands: &[tree::Band], dimension: Option<Dimension>) -> Vec<Band> {
         let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
-        let names = self.list(&words, "band");
+        let names = self.alternatives(&words, "band");
         let mut out: Vec<Band> = Vec::new();
         let mut sound = true;
         for band in bands {

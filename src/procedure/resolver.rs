@@ -386,6 +386,17 @@ impl Resolver {
         }
         out
     }
+
+    /// The values of what has one of them at a time, as texts; complains where there are more than are told apart.
+    pub fn alternatives(&mut self, words: &[Word], what: &str) -> Vec<String> {
+        let values = self.list(words, what);
+        if let Some(extra) = values.get(MOST_VALUES)
+            && let Some(word) = words.iter().find(|word| word.value == *extra)
+        {
+            self.complain(errors::too_many_values(word, what, values.len()));
+        }
+        values
+    }
 }
 
 fn position_of(axis: &Axis, word: &str) -> Option<u16> {

@@ -348,6 +348,28 @@ fn printed(scratch: &Scratch, more: &[&str]) -> String {
     made(&procedure, Some(&job), Phase::Strip).words
 }
 
+/// With the most answers that an ask may have, each prints its own step and no other.
+#[test]
+fn one_answer_of_64_prints_one_step() {
+    let answers: Vec<String> = (0..64).map(|index| format!("a{index}")).collect();
+    let mut text = format!(
+        "family engine \"Engine\" {{ origin \"invented\" }}\nask which \"Which?\" = {}\n",
+        answers.join(", ")
+    );
+    for answer in &answers {
+        text += &format!("strip on_{answer} \"Go on\" {{ when which = {answer}  do \"Way {answer}.\" }}\n");
+    }
+    let scratch = Scratch::new("answers");
+    let procedure = scratch.file("engine.rebuild", text);
+    for given in ["a0", "a31", "a63"] {
+        let job = format!("job: J1\nprocedure: engine.rebuild\nanswers: {{which: {given}}}\n");
+        let words = made(&procedure, Some(&scratch.file("job.yaml", job)), Phase::Strip).words;
+        let printed: Vec<&String> =
+            answers.iter().filter(|answer| words.contains(&format!("Way {answer}."))).collect();
+        assert_eq!(printed, [given]);
+    }
+}
+
 #[test]
 fn the_next_print_knows_what_was_done_noted_and_changed() {
     let scratch = Scratch::new("next-print");

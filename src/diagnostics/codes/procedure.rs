@@ -58,6 +58,15 @@ pub static TOO_MANY_PLACES: Code = Code {
                   axis was probably written with a wrong end.",
 };
 
+/// `too-many-values`.
+pub static TOO_MANY_VALUES: Code = Code {
+    name: "procedure/too-many-values",
+    severity: Severity::Error,
+    explanation: "A state or setup lists more values, an ask more answers, a gauge more bands or a look more \
+                  results than can be told apart: 64. The proof of the order keeps what is possible as one set \
+                  of that many. Split the list into two declarations, such as one ask that narrows down another.",
+};
+
 /// `unknown-value`.
 pub static UNKNOWN_VALUE: Code = Code {
     name: "procedure/unknown-value",
@@ -506,6 +515,7 @@ pub static ALL: &[&Code] = &[
     &WRONG_AXIS,
     &TOO_MANY_POSITIONS,
     &TOO_MANY_PLACES,
+    &TOO_MANY_VALUES,
     &UNKNOWN_VALUE,
     &UNKNOWN_WORD,
     &DUPLICATE_VALUE,

@@ -4,6 +4,7 @@ use super::{either, quoted};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::{Quote, Word};
+use crate::procedure::model::MOST_VALUES;
 use crate::source::Span;
 
 pub(in crate::procedure) fn duplicate_name(name: &Word, first: Span) -> Diagnostic {
@@ -112,6 +113,16 @@ pub(in crate::procedure) fn too_many_places(thing: &Word, places: usize, most: u
     Diagnostic::new(&codes::TOO_MANY_PLACES, format!("`{}` has {places} positions", thing.value))
         .at(thing.span, format!("more than {most}"))
         .help("shorten its axes")
+}
+
+/// `what` is what is listed, such as `answer`; `word` the first of them that is one too many.
+pub(in crate::procedure) fn too_many_values(word: &Word, what: &str, count: usize) -> Diagnostic {
+    Diagnostic::new(
+        &codes::TOO_MANY_VALUES,
+        format!("{count} {what}s are listed, and {MOST_VALUES} can be told apart"),
+    )
+    .at(word.span, format!("{what} {} of {count}", MOST_VALUES + 1))
+    .help(format!("keep to {MOST_VALUES}, or split what is listed into two declarations"))
 }
 
 pub(in crate::procedure) fn unknown_value(

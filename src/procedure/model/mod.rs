@@ -24,6 +24,10 @@ use std::collections::BTreeMap;
 
 use crate::source::{FileId, Span};
 
+/// Most values of a state or setup, answers of an ask, bands of a gauge, results of a look: what is possible of
+/// them is kept as one word of the machine, a bit for each.
+pub const MOST_VALUES: usize = 64;
+
 /// A name with the words people see for it, and the place where it was declared.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Naming {
