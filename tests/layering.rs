@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 16] = [
+const ROOMS: [&str; 17] = [
     "source",
     "quantity",
     "diagnostics",
@@ -20,6 +20,7 @@ const ROOMS: [&str; 16] = [
     "sheet",
     "packet",
     "page",
+    "workshop",
     "cli",
 ];
 

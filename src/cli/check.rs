@@ -5,9 +5,8 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::checked::{checked, procedures, together};
 use super::output::{self, Format};
-use crate::source::Sources;
+use crate::workshop::{Workshop, together};
 
 /// Check procedures: names, units, order, and what is missing
 #[derive(Debug, Args)]
@@ -22,14 +21,14 @@ pub struct Check {
 
 impl Check {
     pub fn run(&self) -> ExitCode {
-        let mut sources = Sources::new();
-        let found = procedures(&mut sources, &self.paths);
+        let mut workshop = Workshop::new();
+        let found = workshop.procedures(&self.paths);
         let mut diagnostics = found.diagnostics;
         for path in &found.value {
-            diagnostics.extend(checked(&mut sources, path).diagnostics);
+            diagnostics.extend(workshop.check(path).diagnostics);
         }
         let diagnostics = together(diagnostics);
-        output::report(&sources, &diagnostics, self.format);
+        output::report(workshop.sources(), &diagnostics, self.format);
         if self.format == Format::Text {
             let count = found.value.len();
             let procedures = if count == 1 { "procedure" } else { "procedures" };

@@ -7,14 +7,6 @@ use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
 use crate::source::{Occupied, Span, reason};
 
-pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
-    Diagnostic::new(
-        &codes::NO_PROCEDURE,
-        format!("no `.rebuild` file below `{}` declares a family", folder.display()),
-    )
-    .help("name a folder that holds a procedure, or the file itself")
-}
-
 pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::UNKNOWN_CODE, format!("no code is called `{name}`"));
     match nearest {
@@ -29,17 +21,6 @@ pub(super) fn unknown_step(name: &str, nearest: Option<&str>) -> Diagnostic {
         Some(near) => complaint.help(format!("did you mean `{near}`?")),
         None => complaint
             .help("`benchleaf order PROCEDURE` lists the steps of the strip; `--phase` chooses another"),
-    }
-}
-
-pub(super) fn done_step_changed(span: Span, id: &str, declared: Option<Span>) -> Diagnostic {
-    let complaint =
-        Diagnostic::new(&codes::DONE_STEP_CHANGED, format!("`{id}` reads differently since it was done"))
-            .at(span, "done by what stood there then")
-            .help("read it again; if what was done still holds, take this fingerprint out of the record");
-    match declared {
-        Some(declared) => complaint.at(declared, "as it is now"),
-        None => complaint,
     }
 }
 

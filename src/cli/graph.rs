@@ -6,7 +6,8 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::phases::PhaseName;
-use super::prepared::{InShop, prepare_to};
+use super::prepared::prepare;
+use crate::workshop::Request;
 use super::{errors, output};
 use crate::packet::{dot, picture_of, svg};
 
@@ -35,12 +36,13 @@ impl Graph {
             _ => return output::refuse(&errors::unknown_drawing(&self.output)),
         };
         let phase = self.phase.phase();
-        let prepared = match prepare_to(&self.path, self.job.as_ref(), InShop::default(), |_| phase) {
+        let request = Request { record: self.job.as_deref(), last: &|_| phase, ..Request::of(&self.path) };
+        let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
         let text = picture_of(&prepared.material(), phase, draw);
-        match output::write(&prepared.sources, &self.output, text.as_bytes()) {
+        match output::write(prepared.sources(), &self.output, text.as_bytes()) {
             Ok(()) => ExitCode::SUCCESS,
             Err(code) => code,
         }

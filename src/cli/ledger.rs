@@ -10,6 +10,7 @@ use super::order::ListFormat;
 use super::output;
 use super::phases::word;
 use super::prepared::prepare;
+use crate::workshop::Request;
 use crate::packet::step_list;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
 
@@ -57,7 +58,7 @@ struct Step<'a> {
 
 impl Ledger {
     pub fn run(&self) -> ExitCode {
-        let prepared = match prepare(&self.path, self.job.as_ref()) {
+        let prepared = match prepare(&Request { record: self.job.as_deref(), ..Request::of(&self.path) }) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };

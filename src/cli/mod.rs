@@ -4,12 +4,10 @@
 //! input, 2 wrong use or a file that can't be read.
 
 mod check;
-mod checked;
 mod entry;
 mod errors;
 mod explain;
 mod graph;
-mod job;
 mod ledger;
 mod notes;
 mod order;
@@ -19,7 +17,6 @@ mod phases;
 mod prepared;
 mod reckon;
 mod record;
-mod touched;
 mod verdict;
 mod why;
 

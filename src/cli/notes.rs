@@ -5,9 +5,10 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use super::{checked::together, job, output};
+use super::output;
 use crate::decide::{author_notes, notes_json, notes_text};
-use crate::source::{Sources, Span};
+use crate::source::Span;
+use crate::workshop::{Named, Workshop, together};
 
 /// List what the procedure's author should change, from the bench notes of a job
 #[derive(Debug, Args)]
@@ -31,11 +32,12 @@ enum Form {
 
 impl Notes {
     pub fn run(&self) -> ExitCode {
-        let mut sources = Sources::new();
-        let loaded = job::load(&mut sources, &self.job, job::Named::default());
+        let mut workshop = Workshop::new();
+        let loaded = workshop.decide(&self.job, Named::default());
+        let sources = workshop.sources();
         let diagnostics = together(loaded.diagnostics);
         let code = output::exit_code(&diagnostics);
-        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        output::report(sources, &output::without_notices(diagnostics), output::Format::Text);
         if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
             let notes = author_notes(&loaded.procedure, &loaded.job);
             let place = |span: Span| {

@@ -6,16 +6,16 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
-use super::prepared::{InShop, prepare_in};
+use super::prepared::prepare;
+use crate::workshop::{Request, Workshop};
 use super::record::record_print;
 use super::{errors, output};
-use crate::packet::{PacketOptions, packet, sheet_fingerprints, sheet_names};
+use crate::packet::{PacketOptions, sheet_fingerprints, sheet_names};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
 use crate::sheet::Packet;
-use crate::source::Sources;
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
@@ -87,9 +87,15 @@ impl PacketCommand {
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
-        let shop =
-            InShop { crib: self.crib.as_deref(), prices: self.prices.as_deref(), day: self.on, choosing };
-        let prepared = match prepare_in(&self.path, self.job.as_ref(), shop) {
+        let request = Request {
+            record: self.job.as_deref(),
+            crib: self.crib.as_deref(),
+            prices: self.prices.as_deref(),
+            day: self.on,
+            choosing,
+            ..Request::of(&self.path)
+        };
+        let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
@@ -104,7 +110,7 @@ impl PacketCommand {
         {
             return output::refuse(&errors::too_few_hands(&step, hands));
         }
-        let packet = packet(&prepared.material(), &options);
+        let packet = prepared.packet(&prepared.workshop, &options);
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));
         }
@@ -115,12 +121,12 @@ impl PacketCommand {
         };
         let pages = lay_out(&packet, &PageSetup { paper, two_sided: self.two_sided });
         let faulty = pages.has_errors();
-        let diagnostics = located(pages.diagnostics, &prepared.sources);
-        output::report(&prepared.sources, &diagnostics, output::Format::Text);
+        let diagnostics = located(pages.diagnostics, prepared.sources());
+        output::report(prepared.sources(), &diagnostics, output::Format::Text);
         if faulty {
             return output::exit_code(&diagnostics);
         }
-        if let Err(code) = output::write(&prepared.sources, &self.output, &write_pdf(&pages.value)) {
+        if let Err(code) = output::write(prepared.sources(), &self.output, &write_pdf(&pages.value)) {
             return code;
         }
         match (&self.job, self.on) {
@@ -132,13 +138,13 @@ impl PacketCommand {
 
 /// Says in the record that a packet was printed.
 fn note_print(job: &Path, day: Date, phase: Phase, packet: &Packet) -> ExitCode {
-    let mut sources = Sources::new();
+    let mut workshop = Workshop::new();
     let marks = sheet_fingerprints(&packet.sheets);
     let of = (day, super::phases::word(phase));
-    match record_print(&mut sources, job, of, &packet.footer.fingerprint, &marks) {
+    match record_print(&mut workshop, job, of, &packet.footer.fingerprint, &marks) {
         Ok(()) => ExitCode::SUCCESS,
         Err(diagnostics) => {
-            output::report(&sources, &output::without_notices(diagnostics.clone()), output::Format::Text);
+            output::report(workshop.sources(), &output::without_notices(diagnostics.clone()), output::Format::Text);
             output::exit_code(&diagnostics)
         }
     }

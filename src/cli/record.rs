@@ -7,13 +7,14 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::entry::{Entry, text};
-use super::{checked::together, errors, job, output};
+use super::{errors, output};
 use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::network::connect;
 use crate::packet::step_marks;
 use crate::record::{Date, Edit, Put, Refusal, Written, edit};
-use crate::source::{FileId, Lock, Sources, Span, write_atomically};
+use crate::source::{FileId, Lock, Span, write_atomically};
+use crate::workshop::{Decided, Named, Workshop, together};
 
 /// Write into the record of a job
 #[derive(Debug, Args)]
@@ -27,8 +28,8 @@ pub struct Record {
 
 impl Record {
     pub fn run(&self) -> ExitCode {
-        let mut sources = Sources::new();
-        let (diagnostics, code) = match self.write(&mut sources) {
+        let mut workshop = Workshop::new();
+        let (diagnostics, code) = match self.write(&mut workshop) {
             Ok(warnings) => (together(warnings), ExitCode::SUCCESS),
             Err(diagnostics) => {
                 let diagnostics = together(diagnostics);
@@ -36,15 +37,15 @@ impl Record {
                 (diagnostics, code)
             }
         };
-        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        output::report(workshop.sources(), &output::without_notices(diagnostics), output::Format::Text);
         code
     }
 
     /// Writes the entry, and gives the warnings that it brings: what is odd about it is told while the engine is at hand.
-    fn write(&self, sources: &mut Sources) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
+    fn write(&self, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
-        let file = sources.read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
-        let before = job::load_text(sources, file, &self.job, job::Named::default());
+        let file = workshop.sources_mut().read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
+        let before = workshop.decide_text(file, &self.job, Named::default());
         let loaded = match before.value {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
             _ => return Err(before.diagnostics),
@@ -60,10 +61,10 @@ impl Record {
             (&self.entry, &mut change.put)
         {
             let network = connect(&loaded.procedure).value;
-            let marks = step_marks(sources, &loaded.procedure, &network);
+            let marks = step_marks(workshop.sources(), &loaded.procedure, &network);
             fields.extend(marks.of(step).map(|mark| ("fingerprint".to_owned(), text(mark))));
         }
-        let (after, checked) = changed(sources, &self.job, file, &change)?;
+        let (after, checked) = changed(workshop, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;
         if let (Entry::Done { .. }, Some(loaded)) = (&self.entry, &checked.value) {
             let network = connect(&loaded.procedure).value;
@@ -81,25 +82,25 @@ impl Record {
 
 /// The text of a record with a change made, read again as any record is, so that every name and value is checked.
 fn changed(
-    sources: &mut Sources,
+    workshop: &mut Workshop,
     path: &Path,
     file: FileId,
     change: &Edit,
-) -> Result<(String, Outcome<Option<job::Loaded>>), Vec<Diagnostic>> {
-    let text = sources.file(file).text.clone();
+) -> Result<(String, Outcome<Option<Decided>>), Vec<Diagnostic>> {
+    let text = workshop.sources().file(file).text.clone();
     let after = edit(&text, change).map_err(|refusal| {
         let line = match refusal {
             Refusal::Present(line) | Refusal::OtherKind(line) => line,
             Refusal::Unreadable | Refusal::Unsafe => 1,
         };
-        let start = sources.file(file).line_start(line).unwrap_or_default();
+        let start = workshop.sources().file(file).line_start(line).unwrap_or_default();
         let words = text[start..].lines().next().unwrap_or_default();
         let span =
             Span::new(file, start + words.len() - words.trim_start().len(), start + words.trim_end().len());
         vec![errors::not_recorded(span, &change.path.join(" "), &refusal)]
     })?;
-    let draft = sources.add(path.to_path_buf(), after.clone());
-    let checked = job::load_text(sources, draft, path, job::Named::default());
+    let draft = workshop.sources_mut().add(path.to_path_buf(), after.clone());
+    let checked = workshop.decide_text(draft, path, Named::default());
     Ok((after, checked))
 }
 
@@ -108,14 +109,14 @@ fn changed(
 /// # Errors
 /// The record can't be read or written, or would no longer be sound.
 pub fn record_print(
-    sources: &mut Sources,
+    workshop: &mut Workshop,
     path: &Path,
     (date, phase): (Date, &str),
     fingerprint: &str,
     sheets: &[(String, String)],
 ) -> Result<(), Vec<Diagnostic>> {
     let _lock = Lock::wait(path).map_err(|error| vec![errors::unwritable(path, &error)])?;
-    let file = sources.read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
+    let file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
     let marks = sheets.iter().map(|(name, mark)| (name.clone(), text(mark))).collect();
     let print = vec![
         ("date".to_owned(), text(&date.to_string())),
@@ -124,7 +125,7 @@ pub fn record_print(
         ("sheets".to_owned(), Written::Fields(marks)),
     ];
     let change = Edit { path: vec!["prints".to_owned()], put: Put::Item(Written::Fields(print)) };
-    let (after, checked) = changed(sources, path, file, &change)?;
+    let (after, checked) = changed(workshop, path, file, &change)?;
     if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
         return Err(checked.diagnostics);
     }

@@ -5,11 +5,10 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use super::touched::touched;
-use super::{checked::together, job, output};
+use super::output;
 use crate::decide::{machining_csv, order_csv, verdict_json, verdict_text};
 use crate::network::connect;
-use crate::source::Sources;
+use crate::workshop::{Named, Workshop, together, touched};
 
 /// Decide from readings what becomes of each part, what to send out and what to buy
 #[derive(Debug, Args)]
@@ -42,17 +41,18 @@ enum Form {
 
 impl Verdict {
     pub fn run(&self) -> ExitCode {
-        let mut sources = Sources::new();
-        let named = job::Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
-        let loaded = job::load(&mut sources, &self.job, named);
+        let mut workshop = Workshop::new();
+        let named = Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
+        let loaded = workshop.decide(&self.job, named);
+        let sources = workshop.sources();
         let mut diagnostics = loaded.diagnostics;
         if let Some(loaded) = &loaded.value {
             let network = connect(&loaded.procedure).value;
-            touched(&sources, &loaded.procedure, &network, &loaded.job, &mut diagnostics);
+            touched(sources, &loaded.procedure, &network, &loaded.job, &mut diagnostics);
         }
         let diagnostics = together(diagnostics);
         let code = output::exit_code(&diagnostics);
-        output::report(&sources, &output::without_notices(diagnostics), output::Format::Text);
+        output::report(sources, &output::without_notices(diagnostics), output::Format::Text);
         // Verdicts from a faulty record would be believed: none are given.
         if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
             let report = match self.format {

@@ -9,7 +9,8 @@ use serde::Serialize;
 
 use super::order::ListFormat;
 use super::phases::word;
-use super::prepared::{InShop, Prepared, prepare_to};
+use super::prepared::{Prepared, prepare};
+use crate::workshop::Request;
 use super::{errors, output};
 use crate::network::{Link, Network, NodeId};
 use crate::plan::{Bar, PhasePlan, Shift, line_of, node_title, reason_words};
@@ -113,7 +114,7 @@ impl Why {
 
     pub fn run(&self) -> ExitCode {
         let last = |network: &Network| self.last_phase(network);
-        let prepared = match prepare_to(&self.path, None, InShop::default(), last) {
+        let prepared = match prepare(&Request { last: &last, ..Request::of(&self.path) }) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
@@ -201,7 +202,7 @@ fn reasons(prepared: &Prepared, links: &[&Link]) -> Vec<ReasonAnswer> {
         let reason = ReasonAnswer {
             kind: link.reason.word(),
             why: reason_words(&prepared.procedure, &prepared.network, link),
-            at: line_of(&prepared.sources, link.fact),
+            at: line_of(prepared.sources(), link.fact),
         };
         if !found.iter().any(|known| known.why == reason.why && known.at == reason.at) {
             found.push(reason);

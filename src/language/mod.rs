@@ -1,9 +1,9 @@
 //! Text to tree, with every fault of spelling in one go. It must not know what names mean.
 //!
-//! The way through: [`scan`] looks at characters (comments, quotes, depth), [`stretch`] cuts the text where
-//! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch ([`matching`]),
-//! [`lower`] makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
-//! [`recover`].
+//! The way through: `scan` looks at characters (comments, quotes, depth), `stretch` cuts the text where
+//! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch (`matching`),
+//! `lower` makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
+//! `recover`.
 //!
 //! pest is used in this room only.
 

@@ -2,9 +2,9 @@
 //!
 //! It must not know a job, a torque value or a page.
 //!
-//! The way through: [`facts`] spreads what is stated over all places; [`expand`] turns steps into nodes and
-//! [`acts`] writes what each act needs and brings about; [`links`] and [`rules`] settle the order of a phase;
-//! [`values`] walks through it; [`build`] derives the way back; [`proof`] tests every need; [`report`] says what
+//! The way through: `facts` spreads what is stated over all places; `expand` turns steps into nodes and
+//! `acts` writes what each act needs and brings about; `links` and `rules` settle the order of a phase;
+//! `values` walks through it; `derive` derives the way back; `proof` tests every need; `report` says what
 //! was found.
 
 mod acts;

@@ -51,6 +51,13 @@ pub struct PacketOptions {
     pub hands: Option<u32>,
 }
 
+impl PacketOptions {
+    /// Every sheet that a phase needs, of the steps that are left.
+    pub fn of(phase: Phase) -> Self {
+        PacketOptions { phase, sheets: Vec::new(), all: false, hands: None }
+    }
+}
+
 /// A kind of sheet: its name on the command line, what it is, and what makes it.
 struct Kind {
     name: &'static str,

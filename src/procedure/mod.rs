@@ -1,8 +1,8 @@
 //! Tree to domain model: names resolved across files, units and dimensions checked. It must not know how a
 //! procedure will be ordered or printed.
 //!
-//! [`collect`] numbers every declared name; then the clauses are read, each in the file of its kind, by the
-//! [`resolver`], which looks names up and notes what is used. What rests on an earlier fault is left out without
+//! `collect` numbers every declared name; then the clauses are read, each in the file of its kind, by the
+//! `resolver`, which looks names up and notes what is used. What rests on an earlier fault is left out without
 //! a further complaint.
 
 mod acts;

@@ -1,13 +1,10 @@
 //! The texts of a run: read once, numbered, with a line index.
 
-use std::io::Read;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
+use super::disk::{Disk, Files, ReadFailure};
 use super::Position;
-use super::words::reason;
-
-/// Largest file that is read. A procedure of fifty thousand steps is about a tenth of this.
-pub const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
 
 /// What the name of a procedure ends in.
 pub const PROCEDURE_ENDING: &str = "rebuild";
@@ -54,31 +51,28 @@ impl SourceFile {
     }
 }
 
-/// Why a file could not be had.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum ReadFailure {
-    /// The operating system said no, in its words.
-    Unreadable(String),
-    /// The bytes are not UTF-8; the first bad byte stands at this offset.
-    NotText(usize),
-    /// Larger than [`LIMIT_BYTES`].
-    TooLarge(u64),
-    /// It is a folder.
-    Folder,
-    /// Its name ends as procedures once did; this is what it should be called.
-    FormerEnding(PathBuf),
-}
-
 /// Every text that a run has read.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Sources {
     files: Vec<SourceFile>,
+    disk: Arc<dyn Files>,
+}
+
+impl Default for Sources {
+    fn default() -> Self {
+        Sources::over(Disk)
+    }
 }
 
 impl Sources {
-    /// No files yet.
+    /// No files yet; what is asked for is read from the disk.
     pub fn new() -> Self {
         Sources::default()
+    }
+
+    /// No files yet; what is asked for comes from `files`.
+    pub fn over(files: impl Files + 'static) -> Self {
+        Sources { files: Vec::new(), disk: Arc::new(files) }
     }
 
     /// Adds a text that is already in memory.
@@ -89,14 +83,13 @@ impl Sources {
 
     /// Reads `path`, once: a second request for the same file (after links are followed) gives the same number.
     pub fn read(&mut self, path: &Path) -> Result<FileId, ReadFailure> {
-        let same = |a: &Path, b: &Path| match (a.canonicalize(), b.canonicalize()) {
-            (Ok(a), Ok(b)) => a == b,
-            _ => a == b,
-        };
-        if let Some(index) = self.files.iter().position(|file| same(&file.path, path)) {
+        if let Some(index) = self.files.iter().position(|file| self.disk.same(&file.path, path)) {
             return Ok(FileId(u32::try_from(index).expect("as many as were added")));
         }
-        let text = read_text(path)?;
+        if path.extension().is_some_and(|ending| ending == FORMER_ENDING) {
+            return Err(ReadFailure::FormerEnding(path.with_extension(PROCEDURE_ENDING)));
+        }
+        let text = self.disk.read(path)?;
         Ok(self.add(path, text))
     }
 
@@ -112,47 +105,20 @@ impl Sources {
 
     /// Every procedure below `folder`, sorted by path; links to folders are not followed. A file with the ending that
     /// procedures had before is among them, so that it is complained of when it is read.
-    pub fn procedure_files(folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
-        let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
-        let mut found = Vec::new();
-        let mut waiting = vec![folder.to_path_buf()];
-        while let Some(here) = waiting.pop() {
-            #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
-            let entries = std::fs::read_dir(&here).map_err(unreadable)?;
-            for entry in entries {
-                let entry = entry.map_err(unreadable)?;
-                let path = entry.path();
-                let kind = entry.file_type().map_err(unreadable)?;
-                if kind.is_dir() {
-                    waiting.push(path);
-                } else if path
-                    .extension()
-                    .is_some_and(|ending| ending == PROCEDURE_ENDING || ending == FORMER_ENDING)
-                {
-                    found.push(path);
-                }
-            }
-        }
+    ///
+    /// # Errors
+    /// The folder can't be read.
+    pub fn procedure_files(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+        let mut found = self.disk.below(folder)?;
+        found.retain(|path| {
+            path.extension().is_some_and(|ending| ending == PROCEDURE_ENDING || ending == FORMER_ENDING)
+        });
         found.sort();
         Ok(found)
     }
-}
 
-fn read_text(path: &Path) -> Result<String, ReadFailure> {
-    let unreadable = |error: std::io::Error| ReadFailure::Unreadable(reason(&error));
-    if path.is_dir() {
-        return Err(ReadFailure::Folder);
+    /// Whether a path leads to a folder.
+    pub fn is_folder(&self, path: &Path) -> bool {
+        self.disk.is_folder(path)
     }
-    if path.extension().is_some_and(|ending| ending == FORMER_ENDING) {
-        return Err(ReadFailure::FormerEnding(path.with_extension(PROCEDURE_ENDING)));
-    }
-    #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
-    let file = std::fs::File::open(path).map_err(unreadable)?;
-    let mut bytes = Vec::new();
-    // One byte more than the limit tells "at the limit" from "over it", also for pipes without a length.
-    file.take(LIMIT_BYTES + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    if bytes.len() as u64 > LIMIT_BYTES {
-        return Err(ReadFailure::TooLarge(LIMIT_BYTES));
-    }
-    String::from_utf8(bytes).map_err(|error| ReadFailure::NotText(error.utf8_error().valid_up_to()))
 }

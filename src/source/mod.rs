@@ -2,6 +2,7 @@
 //!
 //! This is the only room that reads or writes files. It must not know what a text means.
 
+mod disk;
 mod files;
 mod lock;
 mod output;
@@ -9,7 +10,8 @@ mod span;
 mod words;
 mod write;
 
-pub use files::{FileId, LIMIT_BYTES, PROCEDURE_ENDING, ReadFailure, SourceFile, Sources};
+pub use disk::{Disk, Files, LIMIT_BYTES, Memory, ReadFailure};
+pub use files::{FileId, PROCEDURE_ENDING, SourceFile, Sources};
 pub use lock::Lock;
 pub use output::{Occupied, place_for};
 pub use span::{Position, Span, Spanned};

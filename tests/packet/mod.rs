@@ -2,6 +2,7 @@
 //! no packet at all where the input has faults.
 
 mod document;
+mod library;
 mod progress;
 mod setting;
 mod samples;
@@ -9,18 +10,16 @@ mod samples;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use benchleaf::decide::decide;
-use benchleaf::network::{Network, connect};
-use benchleaf::packet::{Material, PacketOptions, Shop, packet};
+use benchleaf::packet::PacketOptions;
 use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
-use benchleaf::plan::{Plan, PlanOptions, Standing, plan, step_of};
-use benchleaf::procedure::{self, model::Phase, model::Procedure};
-use benchleaf::record::{self, Job};
-use benchleaf::sheet::{Packet, plain_text};
-use benchleaf::source::Sources;
+use benchleaf::plan::{Choosing, Plan, Standing, step_of};
+use benchleaf::procedure::model::Phase;
+use benchleaf::sheet::plain_text;
+use benchleaf::source::Memory;
+use benchleaf::workshop::{JobView, Request, Workshop};
 
 use crate::cli::{Scratch, benchleaf};
-use crate::expected::{compare, folder};
+use crate::expected::{self, compare, folder};
 
 const PHASES: [(Phase, &str); 4] =
     [(Phase::Strip, "strip"), (Phase::Survey, "survey"), (Phase::Build, "build"), (Phase::Start, "start")];
@@ -47,57 +46,32 @@ fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
 
 /// The same, with the steps that are done too where all are asked for.
 fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> Made {
-    let mut sources = Sources::new();
-    let mut procedure = procedure::load(&mut sources, &root(procedure)).value.unwrap();
-    let network = connect(&procedure).value;
-    let mut job = Job::default();
-    let mut shop = None;
-    if let Some(path) = record {
-        let path = root(path);
-        let read = |sources: &mut Sources, path: &Path| {
-            let file = sources.read(path).unwrap();
-            (file, sources.file(file).text.clone())
-        };
-        let (file, text) = read(&mut sources, &path);
-        let written = record::read(file, &text).value;
-        job = record::bind(&written, &procedure).value;
-        let beside = |name: &str| path.parent().unwrap().join(name);
-        if let Some(prices) = &written.prices {
-            let (file, text) = read(&mut sources, &beside(&prices.value));
-            job.prices = record::read_prices(file, &text, &procedure).value;
-        }
-        if let Some(crib) = &written.crib {
-            let (file, text) = read(&mut sources, &beside(&crib.value));
-            let crib = record::read_crib(file, &text).value;
-            benchleaf::decide::fill_general(&mut procedure, crib.general_torques.as_ref().unwrap());
-            shop = Some(Shop { crib, day: None });
-        }
-    }
-    let options = PacketOptions { phase, sheets: Vec::new(), all, hands: None };
-    let (plan, packet) = sheets(&sources, (&procedure, &network), &job, shop.as_ref(), &options);
-    let lines =
-        plan_lines(&plan, phase, &|source| step_of(&procedure, &network, source).naming.title.clone());
+    let (procedure, record) = (root(procedure), record.map(root));
+    let mut workshop = Workshop::new();
+    let request = Request { record: record.as_deref(), ..Request::of(&procedure) };
+    let view = view(&mut workshop, &request);
+    let packet = view.packet(&workshop, &PacketOptions { all, ..PacketOptions::of(phase) });
+    let title = |source| step_of(&view.procedure, &view.network, source).naming.title.clone();
+    let lines = plan_lines(&view.plan, phase, &title);
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value), pages: pages.value }
 }
 
-/// The plan and the sheets of a job, as the program makes them.
-pub fn sheets(
-    sources: &Sources,
-    (procedure, network): (&Procedure, &Network),
-    job: &Job,
-    shop: Option<&Shop>,
-    options: &PacketOptions,
-) -> (Plan, Packet) {
-    let decisions = decide(procedure, job).value;
-    let choosing = benchleaf::plan::Choosing::default();
-    let recorded = !job.orders.is_empty() || !job.sent.is_empty();
-    let plan = plan(procedure, network, &decisions, PlanOptions { recorded, choosing });
-    let material =
-        Material { sources, procedure, network, decisions: &decisions, plan: &plan, job, shop, touched: &[] };
-    let packet = packet(&material, options);
-    (plan, packet)
+/// A job that nothing is wrong with.
+pub fn view(workshop: &mut Workshop, request: &Request<'_>) -> JobView {
+    let opened = workshop.job(request);
+    opened.value.unwrap_or_else(|| panic!("{}", expected::printed(workshop.sources(), &opened.diagnostics)))
+}
+
+/// The words of the sheets of a job whose procedure, with its name, and record are given as texts, its steps in the
+/// author's order.
+fn words_of((name, procedure): (&str, &str), record: &str, options: &PacketOptions) -> String {
+    let mut workshop = Workshop::over(Memory::new().with(name, procedure).with("job.yaml", record));
+    let choosing = Choosing { as_written: true, ..Choosing::default() };
+    let request = Request { record: Some(Path::new("job.yaml")), choosing, ..Request::of(name) };
+    let view = view(&mut workshop, &request);
+    plain_text(&view.packet(&workshop, options))
 }
 
 fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::StepSource) -> String) -> String {

@@ -2,47 +2,19 @@
 
 use std::fs;
 
-use benchleaf::decide::{decide, progress};
-use benchleaf::network::connect;
-use benchleaf::packet::{Material, PacketOptions, packet};
-use benchleaf::plan::{Choosing, PlanOptions, plan};
-use benchleaf::procedure::{self, model::Phase};
-use benchleaf::record;
-use benchleaf::sheet::plain_text;
-use benchleaf::source::Sources;
+use benchleaf::packet::PacketOptions;
+use benchleaf::procedure::model::Phase;
 
-use super::root;
+use super::{root, words_of};
 use crate::cli::{Scratch, benchleaf};
 
 const PUMP: &str = "procedures/first/harbour_pump.rebuild";
 
-/// The words of the sheets of the pump with a record.
+/// The words of the sheets of the pump with a record that nothing at all is said of.
 fn words(record: &str, phase: Phase, all: bool) -> String {
-    let mut sources = Sources::new();
-    let procedure = procedure::load(&mut sources, &root(PUMP)).value.unwrap();
-    let network = connect(&procedure).value;
-    let file = sources.add("job.yaml", record.to_owned());
-    let read = record::read(file, record);
-    let bound = record::bind(&read.value, &procedure);
-    let job = bound.value;
-    let decided = decide(&procedure, &job);
-    let progress = progress(&procedure, &network, &job, &decided.value);
-    let complaints = [read.diagnostics, bound.diagnostics, decided.diagnostics, progress].concat();
-    assert!(complaints.is_empty(), "{complaints:?}");
-    let options =
-        PlanOptions { recorded: false, choosing: Choosing { as_written: true, ..Choosing::default() } };
-    let plan = plan(&procedure, &network, &decided.value, options);
-    let material = Material {
-        sources: &sources,
-        procedure: &procedure,
-        network: &network,
-        decisions: &decided.value,
-        plan: &plan,
-        job: &job,
-        shop: None,
-        touched: &[],
-    };
-    plain_text(&packet(&material, &PacketOptions { phase, sheets: Vec::new(), all, hands: None }))
+    let procedure = fs::read_to_string(root(PUMP)).unwrap();
+    let options = PacketOptions { all, ..PacketOptions::of(phase) };
+    words_of(("harbour_pump.rebuild", &procedure), record, &options)
 }
 
 const HALF: &str = "job: \"1\"

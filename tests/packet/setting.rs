@@ -2,12 +2,8 @@
 
 use benchleaf::packet::PacketOptions;
 use benchleaf::procedure::model::Phase;
-use benchleaf::record;
-use benchleaf::sheet::plain_text;
-use benchleaf::source::Sources;
 
-use super::sheets;
-use crate::network::connected;
+use super::words_of;
 
 const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
 supply sealant \"Face sealant\" { open time 10 min  cure time 24 h }
@@ -24,12 +20,8 @@ start run \"Run it\" { do \"Fill it with oil.\" }
 
 /// The words of a packet of one phase, with the sump closed on a day.
 fn words(phase: Phase) -> String {
-    let (procedure, network, _, sources) = connected(FAMILY);
-    let text = "job: \"1\"\nprocedure: e.rebuild\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
-    let file = Sources::new().add("job.yaml", text);
-    let job = record::bind(&record::read(file, text).value, &procedure).value;
-    let options = PacketOptions { phase, sheets: Vec::new(), all: true, hands: None };
-    plain_text(&sheets(&sources, (&procedure, &network), &job, None, &options).1)
+    let record = "job: \"1\"\nprocedure: e.rebuild\ndone:\n  all_off: {by: JS, date: 2026-03-02}\n  close_sump: {by: JS, date: 2026-03-05}\n";
+    words_of(("e.rebuild", FAMILY), record, &PacketOptions { all: true, ..PacketOptions::of(phase) })
 }
 
 #[test]

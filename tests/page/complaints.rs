@@ -3,27 +3,24 @@
 use std::path::Path;
 
 use benchleaf::diagnostics::Diagnostic;
-use benchleaf::network::connect;
 use benchleaf::packet::PacketOptions;
 use benchleaf::page::{PageSetup, lay_out, located};
-use benchleaf::procedure::{self, model::Phase};
-use benchleaf::record::Job;
+use benchleaf::procedure::model::Phase;
 use benchleaf::source::Sources;
+use benchleaf::workshop::{Request, Workshop};
 
 use crate::expected;
-use crate::packet::sheets;
+use crate::packet::view;
 
 /// Lays out the strip of a procedure that has no fault before that.
 fn complaints(sources: &mut Sources, path: &Path) -> Vec<Diagnostic> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let loaded = procedure::load(sources, path.strip_prefix(root).unwrap_or(path));
-    assert!(!loaded.has_errors(), "{}", expected::printed(sources, &loaded.diagnostics));
-    let procedure = loaded.value.unwrap();
-    let connected = connect(&procedure);
-    assert!(!connected.has_errors(), "{}", expected::printed(sources, &connected.diagnostics));
-    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false, hands: None };
-    let (_, packet) = sheets(sources, (&procedure, &connected.value), &Job::default(), None, &options);
-    located(lay_out(&packet, &PageSetup::default()).diagnostics, sources)
+    let mut workshop = Workshop::new();
+    let view = view(&mut workshop, &Request::of(path.strip_prefix(root).unwrap_or(path)));
+    let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+    let complaints = located(lay_out(&packet, &PageSetup::default()).diagnostics, workshop.sources());
+    *sources = workshop.sources().clone();
+    complaints
 }
 
 #[test]

@@ -25,7 +25,7 @@ fn corpus() -> Vec<String> {
 
 /// Every procedure that is shipped.
 pub fn procedures(folder: &Path) -> Vec<PathBuf> {
-    Sources::procedure_files(folder).unwrap()
+    Sources::new().procedure_files(folder).unwrap()
 }
 
 fn slip(text: &str, (kind, share, length, with): &Slip) -> String {

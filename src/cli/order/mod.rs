@@ -11,7 +11,8 @@ use clap::{Args, ValueEnum};
 use serde::Serialize;
 
 use super::phases::{PhaseName, when};
-use super::prepared::{InShop, Prepared, prepare_to};
+use super::prepared::{Prepared, prepare};
+use crate::workshop::Request;
 use super::{errors, output};
 use crate::network::NodeId;
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
@@ -96,9 +97,15 @@ impl Order {
     pub fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
-        let shop = InShop { crib: self.crib.as_deref(), choosing, ..InShop::default() };
         let phase = self.phase.phase();
-        let prepared = match prepare_to(&self.path, self.job.as_ref(), shop, |_| phase) {
+        let request = Request {
+            record: self.job.as_deref(),
+            crib: self.crib.as_deref(),
+            choosing,
+            last: &|_| phase,
+            ..Request::of(&self.path)
+        };
+        let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
@@ -173,7 +180,7 @@ fn order_step(
                 after: prepared.network.nodes[plan.order[reasoned.from].index()].id.clone(),
                 kind: link.reason.word(),
                 why: reason_words(&prepared.procedure, &prepared.network, link),
-                at: line_of(&prepared.sources, link.fact),
+                at: line_of(prepared.sources(), link.fact),
             }
         })
         .collect();

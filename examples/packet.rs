@@ -1,0 +1,37 @@
+//! One packet through the library: `cargo run --example packet -- PROCEDURE.rebuild OUT.pdf`.
+
+#![expect(clippy::print_stderr, clippy::disallowed_methods, reason = "an example of a program of its own")]
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use benchleaf::diagnostics::render_lines;
+use benchleaf::packet::PacketOptions;
+use benchleaf::page::{PageSetup, lay_out, write_pdf};
+use benchleaf::procedure::model::Phase;
+use benchleaf::source::write_atomically;
+use benchleaf::workshop::{Request, Workshop};
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let [procedure, out] = arguments.as_slice() else {
+        eprintln!("write: packet PROCEDURE.rebuild OUT.pdf");
+        return ExitCode::from(2);
+    };
+    let mut workshop = Workshop::new();
+    let opened = workshop.job(&Request::of(procedure));
+    eprint!("{}", render_lines(workshop.sources(), &opened.diagnostics));
+    let Some(view) = opened.value else { return ExitCode::from(1) };
+    let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+    let pages = lay_out(&packet, &PageSetup::default());
+    if pages.has_errors() {
+        return ExitCode::from(1);
+    }
+    match write_atomically(Path::new(out), &write_pdf(&pages.value)) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{out}: {error}");
+            ExitCode::from(2)
+        }
+    }
+}

@@ -1,0 +1,160 @@
+//! Where texts come from: the disk, or memory.
+
+use std::collections::BTreeMap;
+use std::fmt::Debug;
+use std::io::Read;
+use std::path::{Component, Path, PathBuf};
+
+use super::words::reason;
+
+/// Largest file that is read. A procedure of fifty thousand steps is about a tenth of this.
+pub const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Why a file could not be had.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ReadFailure {
+    /// The operating system said no, in its words.
+    Unreadable(String),
+    /// The bytes are not UTF-8; the first bad byte stands at this offset.
+    NotText(usize),
+    /// Larger than [`LIMIT_BYTES`].
+    TooLarge(u64),
+    /// It is a folder.
+    Folder,
+    /// Its name ends as procedures once did; this is what it should be called.
+    FormerEnding(PathBuf),
+}
+
+/// A place that texts are read from.
+pub trait Files: Debug + Send + Sync {
+    /// The text at a path.
+    ///
+    /// # Errors
+    /// Why it can't be had.
+    fn read(&self, path: &Path) -> Result<String, ReadFailure>;
+
+    /// Whether two paths lead to the same file.
+    fn same(&self, a: &Path, b: &Path) -> bool;
+
+    /// Every file below a folder, in no order; links to folders are not followed.
+    ///
+    /// # Errors
+    /// The folder can't be read.
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure>;
+
+    /// Whether a path leads to a folder.
+    fn is_folder(&self, path: &Path) -> bool;
+}
+
+/// The files of the machine.
+#[derive(Debug, Clone, Copy)]
+pub struct Disk;
+
+impl Files for Disk {
+    fn read(&self, path: &Path) -> Result<String, ReadFailure> {
+        if path.is_dir() {
+            return Err(ReadFailure::Folder);
+        }
+        #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
+        let file = std::fs::File::open(path).map_err(unreadable)?;
+        let mut bytes = Vec::new();
+        // One byte more than the limit tells "at the limit" from "over it", also for pipes without a length.
+        file.take(LIMIT_BYTES + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+        if bytes.len() as u64 > LIMIT_BYTES {
+            return Err(ReadFailure::TooLarge(LIMIT_BYTES));
+        }
+        String::from_utf8(bytes).map_err(|error| ReadFailure::NotText(error.utf8_error().valid_up_to()))
+    }
+
+    fn same(&self, a: &Path, b: &Path) -> bool {
+        match (a.canonicalize(), b.canonicalize()) {
+            (Ok(a), Ok(b)) => a == b,
+            _ => a == b,
+        }
+    }
+
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+        let mut found = Vec::new();
+        let mut waiting = vec![folder.to_path_buf()];
+        while let Some(here) = waiting.pop() {
+            #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
+            let entries = std::fs::read_dir(&here).map_err(unreadable)?;
+            for entry in entries {
+                let entry = entry.map_err(unreadable)?;
+                if entry.file_type().map_err(unreadable)?.is_dir() {
+                    waiting.push(entry.path());
+                } else {
+                    found.push(entry.path());
+                }
+            }
+        }
+        Ok(found)
+    }
+
+    fn is_folder(&self, path: &Path) -> bool {
+        path.is_dir()
+    }
+}
+
+fn unreadable(error: std::io::Error) -> ReadFailure {
+    ReadFailure::Unreadable(reason(&error))
+}
+
+/// Texts that are in memory under the paths that they would have: for tests, and for whoever keeps texts elsewhere.
+#[derive(Debug, Clone, Default)]
+pub struct Memory {
+    texts: BTreeMap<PathBuf, String>,
+}
+
+impl Memory {
+    /// Nothing yet.
+    pub fn new() -> Self {
+        Memory::default()
+    }
+
+    /// The same with a text at a path; another one there before is replaced.
+    #[must_use]
+    pub fn with(mut self, path: impl AsRef<Path>, text: impl Into<String>) -> Self {
+        self.texts.insert(plain(path.as_ref()), text.into());
+        self
+    }
+}
+
+impl Files for Memory {
+    fn read(&self, path: &Path) -> Result<String, ReadFailure> {
+        if self.is_folder(path) {
+            return Err(ReadFailure::Folder);
+        }
+        let text = self.texts.get(&plain(path));
+        text.cloned().ok_or_else(|| ReadFailure::Unreadable("there is no such file".to_owned()))
+    }
+
+    fn same(&self, a: &Path, b: &Path) -> bool {
+        plain(a) == plain(b)
+    }
+
+    fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+        let folder = plain(folder);
+        Ok(self.texts.keys().filter(|path| path.starts_with(&folder)).cloned().collect())
+    }
+
+    fn is_folder(&self, path: &Path) -> bool {
+        let path = plain(path);
+        self.texts.keys().any(|text| *text != path && text.starts_with(&path))
+    }
+}
+
+/// A path without `.` and `..`.
+fn plain(path: &Path) -> PathBuf {
+    let mut out = PathBuf::new();
+    for component in path.components() {
+        match component {
+            Component::CurDir => {}
+            Component::ParentDir => {
+                out.pop();
+            }
+            other => out.push(other),
+        }
+    }
+    out
+}

@@ -1,0 +1,65 @@
+//! A procedure read, resolved and proved.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use super::{Workshop, errors};
+use crate::decide;
+use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
+use crate::network::{self, Network};
+use crate::procedure::{self, model::Procedure};
+
+/// A procedure that was read, and its network if nothing was wrong with it before.
+pub struct Checked {
+    /// The procedure.
+    pub procedure: Procedure,
+    /// What must be before what, and the way back; none if the procedure has errors.
+    pub network: Option<Network>,
+}
+
+impl Workshop {
+    /// A procedure with everything there is to say about it; none if it can't be read.
+    pub fn check(&mut self, path: &Path) -> Outcome<Option<Checked>> {
+        let loaded = procedure::load(&mut self.sources, path);
+        let sound = !loaded.has_errors();
+        let mut diagnostics = loaded.diagnostics;
+        let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };
+        diagnostics.extend(decide::lint(&procedure));
+        // A network made of a procedure with faults would only repeat them in other words.
+        let network = sound.then(|| network::connect(&procedure)).map(|connected| {
+            diagnostics.extend(connected.diagnostics);
+            connected.value
+        });
+        sort(&mut diagnostics);
+        Outcome { value: Some(Checked { procedure, network }), diagnostics }
+    }
+
+    /// The procedures meant by paths: a file is one, a folder holds some. Each once, in the order given.
+    pub fn procedures(&mut self, paths: &[PathBuf]) -> Outcome<Vec<PathBuf>> {
+        let mut found: Vec<PathBuf> = Vec::new();
+        let mut diagnostics = Vec::new();
+        for path in paths {
+            if !self.sources.is_folder(path) {
+                found.push(path.clone());
+                continue;
+            }
+            match procedure::roots(&mut self.sources, path) {
+                Ok(roots) if roots.is_empty() => diagnostics.push(errors::no_procedure(path)),
+                Ok(roots) => found.extend(roots),
+                Err(failure) => diagnostics.push(unreadable(path, &failure)),
+            }
+        }
+        let mut met = BTreeSet::new();
+        found.retain(|path| met.insert(path.clone()));
+        Outcome { value: found, diagnostics }
+    }
+}
+
+/// Puts complaints of several procedures together; one that comes from a file they share stands once.
+pub fn together(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    sort(&mut diagnostics);
+    diagnostics.dedup_by(|a, b| {
+        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.help == b.help
+    });
+    diagnostics
+}

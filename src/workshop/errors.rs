@@ -1,0 +1,26 @@
+//! Complaints of the way through itself.
+
+use std::path::Path;
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::cli as codes;
+use crate::source::Span;
+
+pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NO_PROCEDURE,
+        format!("no `.rebuild` file below `{}` declares a family", folder.display()),
+    )
+    .help("name a folder that holds a procedure, or the file itself")
+}
+
+pub(super) fn done_step_changed(span: Span, id: &str, declared: Option<Span>) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::DONE_STEP_CHANGED, format!("`{id}` reads differently since it was done"))
+            .at(span, "done by what stood there then")
+            .help("read it again; if what was done still holds, take this fingerprint out of the record");
+    match declared {
+        Some(declared) => complaint.at(declared, "as it is now"),
+        None => complaint,
+    }
+}

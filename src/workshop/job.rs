@@ -1,0 +1,171 @@
+//! A procedure and the record of a job read, checked, connected, decided and planned: what sheets are made from.
+
+use std::path::{Path, PathBuf};
+
+use super::record::{beside, bind, read_crib, take};
+use super::{Checked, Workshop, together, touched};
+use crate::decide::{self, Decisions};
+use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
+use crate::network::Network;
+use crate::packet::{Material, PacketOptions, Shop, packet};
+use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
+use crate::procedure::model::{Phase, Procedure};
+use crate::record::{self, Date, Job, Record};
+use crate::sheet::Packet;
+
+/// What is asked for: a procedure, and what is known beside it. What isn't named here, the record may name.
+pub struct Request<'a> {
+    /// The procedure.
+    pub procedure: &'a Path,
+    /// The record of the job; without one every question is open.
+    pub record: Option<&'a Path>,
+    /// The shop's crib.
+    pub crib: Option<&'a Path>,
+    /// A file of prices.
+    pub prices: Option<&'a Path>,
+    /// The day for which calibrations are judged.
+    pub day: Option<Date>,
+    /// How the order is chosen.
+    pub choosing: Choosing,
+    /// The last phase to be planned, told when the network is known.
+    pub last: &'a dyn Fn(&Network) -> Phase,
+}
+
+impl<'a> Request<'a> {
+    /// A procedure alone, planned to the end.
+    pub fn of(procedure: &'a (impl AsRef<Path> + ?Sized)) -> Self {
+        Request {
+            procedure: procedure.as_ref(),
+            record: None,
+            crib: None,
+            prices: None,
+            day: None,
+            choosing: Choosing::default(),
+            last: &|_| Phase::Start,
+        }
+    }
+}
+
+/// A planned job, with everything that it follows from.
+pub struct JobView {
+    /// The procedure, with the torques of the shop's own table where it states none.
+    pub procedure: Procedure,
+    /// What must be before what.
+    pub network: Network,
+    /// What is decided and what is open.
+    pub decisions: Decisions,
+    /// The order chosen, and what is left, held and done.
+    pub plan: Plan,
+    /// The record of the job; an empty one where there is none.
+    pub job: Job,
+    /// The shop, where its crib was given.
+    pub shop: Option<Shop>,
+    /// Ids of steps that are done and that the procedure has changed since.
+    pub touched: Vec<String>,
+}
+
+impl JobView {
+    /// A phase as a schedule for so many pairs of hands; none for a phase without steps.
+    ///
+    /// # Errors
+    /// The id of a step that needs more hands.
+    pub fn crew(&self, phase: Phase, hands: u32) -> Result<Option<Crew>, String> {
+        let Some(plan) = self.plan.phase(phase) else { return Ok(None) };
+        crew(&self.procedure, &self.network, plan, hands)
+            .map(Some)
+            .map_err(|step| plan.steps.get(step).map(|step| step.id.clone()).unwrap_or_default())
+    }
+
+    /// What sheets are made from.
+    pub fn material<'a>(&'a self, workshop: &'a Workshop) -> Material<'a> {
+        Material {
+            sources: &workshop.sources,
+            procedure: &self.procedure,
+            network: &self.network,
+            decisions: &self.decisions,
+            plan: &self.plan,
+            job: &self.job,
+            shop: self.shop.as_ref(),
+            touched: &self.touched,
+        }
+    }
+
+    /// The sheets of one phase.
+    pub fn packet(&self, workshop: &Workshop, options: &PacketOptions) -> Packet {
+        packet(&self.material(workshop), options)
+    }
+}
+
+/// What the stages make of a procedure and a record, and the crib that the record names.
+type Staged = (Procedure, Network, Decisions, Job, Option<PathBuf>);
+
+impl Workshop {
+    /// A job, planned; none if there is an error anywhere. Everything found is reported, once.
+    pub fn job(&mut self, request: &Request<'_>) -> Outcome<Option<JobView>> {
+        let mut diagnostics = Vec::new();
+        let mut staged = self.stages(request, &mut diagnostics);
+        // Before the shop's torques are filled in: the fingerprints of the record are of the procedure alone.
+        let touched = match &staged {
+            Some((procedure, network, _, job, _)) => {
+                touched(&self.sources, procedure, network, job, &mut diagnostics)
+            }
+            None => Vec::new(),
+        };
+        let named = staged.as_ref().and_then(|(.., crib)| crib.clone());
+        let crib = request.crib.map(Path::to_path_buf).or(named);
+        let crib = crib.map(|crib| take(read_crib(&mut self.sources, &crib), &mut diagnostics));
+        if let (Some((procedure, ..)), Some(table)) =
+            (&mut staged, crib.as_ref().and_then(|crib| crib.general_torques.as_ref()))
+        {
+            decide::fill_general(procedure, table);
+        }
+        let diagnostics = together(diagnostics);
+        let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
+        let value = staged.filter(|_| !faulty).map(|(procedure, network, decisions, job, _)| {
+            let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
+            let choosing =
+                Choosing { times: request.choosing.times.clone().with(stated), ..request.choosing.clone() };
+            let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
+            let plan = plan_to(&procedure, &network, &decisions, options, (request.last)(&network));
+            let shop = crib.map(|crib| Shop { crib, day: request.day });
+            JobView { procedure, network, decisions, plan, job, shop, touched }
+        });
+        Outcome { value, diagnostics }
+    }
+
+    /// The stages one after the other, each adding what it has to say.
+    fn stages(&mut self, request: &Request<'_>, diagnostics: &mut Vec<Diagnostic>) -> Option<Staged> {
+        let Checked { procedure, network } = take(self.check(request.procedure), diagnostics)?;
+        let (job, crib) = match request.record {
+            Some(path) => {
+                let written = self.record(path, request.procedure, diagnostics)?;
+                let bound = bind(&mut self.sources, (&written, path), request.prices, &procedure);
+                (take(bound, diagnostics), written.crib.as_ref().map(|crib| beside(path, crib)))
+            }
+            None => (Job::default(), None),
+        };
+        // Nothing is decided of a procedure with faults.
+        let network = network?;
+        let decisions = take(decide::decide(&procedure, &job), diagnostics);
+        diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
+        Some((procedure, network, decisions, job, crib))
+    }
+
+    fn record(
+        &mut self,
+        path: &Path,
+        procedure: &Path,
+        diagnostics: &mut Vec<Diagnostic>,
+    ) -> Option<Record> {
+        let file = match self.sources.read(path) {
+            Ok(file) => file,
+            Err(failure) => {
+                diagnostics.push(unreadable(path, &failure));
+                return None;
+            }
+        };
+        let written = take(record::read(file, &self.sources.file(file).text), diagnostics);
+        diagnostics.extend(record::same_procedure(&written, path, procedure));
+        Some(written)
+    }
+}

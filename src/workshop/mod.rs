@@ -1,0 +1,68 @@
+//! The way through, for whoever uses the stages: files to checked procedures, records to decisions, a job to its plan
+//! and packet. Every command, test and bench goes through here, so that nobody puts the stages together another way.
+//!
+//! A [`Workshop`] holds the texts that it reads, from the disk or from memory. [`Workshop::check`] says everything
+//! there is to say about a procedure; [`Workshop::decide`] does what hangs on the record alone; [`Workshop::job`] goes
+//! on to a [`JobView`], which makes packets. It must not know command lines, nor paper.
+//!
+//! ```
+//! use benchleaf::packet::PacketOptions;
+//! use benchleaf::page::{PageSetup, lay_out, write_pdf};
+//! use benchleaf::procedure::model::Phase;
+//! use benchleaf::source::Memory;
+//! use benchleaf::workshop::{Request, Workshop};
+//!
+//! let files = Memory::new().with(
+//!     "pump.rebuild",
+//!     "family pump \"Pump\" { origin \"invented\" }\n\
+//!      part cover \"Cover\"\n\
+//!      strip cover_off \"Take the cover off\" { take cover }\n",
+//! );
+//! let mut workshop = Workshop::over(files);
+//! let opened = workshop.job(&Request::of("pump.rebuild"));
+//! let view = opened.value.expect("nothing is wrong with it");
+//! let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+//! let pages = lay_out(&packet, &PageSetup::default());
+//! assert!(write_pdf(&pages.value).starts_with(b"%PDF-"));
+//! ```
+
+mod check;
+mod errors;
+mod job;
+mod record;
+mod touched;
+
+pub use check::{Checked, together};
+pub use job::{JobView, Request};
+pub use record::{Decided, Named};
+pub use touched::touched;
+
+use crate::source::{Files, Sources};
+
+/// The texts of a run, and everything that is made of them.
+#[derive(Debug, Clone, Default)]
+pub struct Workshop {
+    sources: Sources,
+}
+
+impl Workshop {
+    /// Reads from the disk.
+    pub fn new() -> Self {
+        Workshop::default()
+    }
+
+    /// Reads from elsewhere.
+    pub fn over(files: impl Files + 'static) -> Self {
+        Workshop { sources: Sources::over(files) }
+    }
+
+    /// Every text that was read, for whoever shows a complaint beside its line.
+    pub fn sources(&self) -> &Sources {
+        &self.sources
+    }
+
+    /// The same, to read further ones.
+    pub fn sources_mut(&mut self) -> &mut Sources {
+        &mut self.sources
+    }
+}

@@ -1,0 +1,132 @@
+//! What hangs on the record of a job alone: procedure, record, names, decisions. The order of work is not asked for.
+
+use std::path::{Path, PathBuf};
+
+use crate::decide::{Decisions, decide};
+use super::Workshop;
+use crate::diagnostics::{Diagnostic, Outcome, unreadable};
+use crate::procedure::{self, model::Procedure};
+use crate::record::{self, Crib, Job, Prices, Record};
+use crate::source::{FileId, Sources, Spanned};
+
+/// A job with its procedure and what follows from both.
+pub struct Decided {
+    /// The procedure.
+    pub procedure: Procedure,
+    /// The record as it bears on the procedure.
+    pub job: Job,
+    /// What follows.
+    pub decisions: Decisions,
+    /// The crib that the record names.
+    pub crib: Crib,
+}
+
+/// What a command line names beside the record; what it doesn't name, the record does.
+#[derive(Clone, Copy, Default)]
+pub struct Named<'a> {
+    /// The procedure.
+    pub procedure: Option<&'a Path>,
+    /// A file of prices.
+    pub prices: Option<&'a Path>,
+}
+
+impl Workshop {
+    /// What follows from the record at `job` and the procedure that it names or that was named beside it. None if
+    /// either can't be read, or if the procedure has faults of its own.
+    pub fn decide(&mut self, job: &Path, named: Named<'_>) -> Outcome<Option<Decided>> {
+        match self.sources.read(job) {
+            Ok(file) => self.decide_text(file, job, named),
+            Err(failure) => Outcome { value: None, diagnostics: vec![unreadable(job, &failure)] },
+        }
+    }
+
+    /// The same for a record whose text is among the sources already; `job` says where it stands or will stand.
+    pub fn decide_text(
+        &mut self,
+        file: FileId,
+        job: &Path,
+        Named { procedure, prices }: Named<'_>,
+    ) -> Outcome<Option<Decided>> {
+        let sources = &mut self.sources;
+        let read = record::read(file, &sources.file(file).text);
+        let mut diagnostics = read.diagnostics;
+        let record = read.value;
+        if let Some(asked) = procedure {
+            diagnostics.extend(record::same_procedure(&record, job, asked));
+        }
+        let Some(path) = procedure.map(Path::to_path_buf).or_else(|| procedure_of(&record, job)) else {
+            return Outcome { value: None, diagnostics };
+        };
+        // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides,
+        // one with a fault of its own doesn't.
+        let read = procedure::load(sources, &path);
+        let sound = !read.has_errors();
+        diagnostics.extend(read.diagnostics);
+        let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
+        let bound = take(bind(sources, (&record, job), prices, &procedure), &mut diagnostics);
+        if !sound {
+            return Outcome { value: None, diagnostics };
+        }
+        let decisions = take(decide(&procedure, &bound), &mut diagnostics);
+        let crib = record.crib.as_ref().map(|crib| read_crib(sources, &beside(job, crib)));
+        let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
+        Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }
+    }
+}
+
+/// The value of an outcome, its complaints put with the others.
+pub(super) fn take<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> T {
+    diagnostics.extend(outcome.diagnostics);
+    outcome.value
+}
+
+/// A record as it bears on its procedure, with its prices.
+pub(super) fn bind(
+    sources: &mut Sources,
+    (record, path): (&Record, &Path),
+    prices: Option<&Path>,
+    procedure: &Procedure,
+) -> Outcome<Job> {
+    let Outcome { value: mut job, mut diagnostics } = record::bind(record, procedure);
+    job.prices = take(read_prices(sources, (record, path), prices, procedure), &mut diagnostics);
+    Outcome { value: job, diagnostics }
+}
+
+/// The path of the procedure that a record names.
+fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
+    record.procedure.as_ref().map(|written| beside(job, written))
+}
+
+/// The shop's crib at a path; an empty one if it can't be read.
+pub(super) fn read_crib(sources: &mut Sources, path: &Path) -> Outcome<Crib> {
+    match sources.read(path) {
+        Ok(file) => {
+            record::read_crib(file, &sources.file(file).text)
+        }
+        Err(failure) => Outcome { value: Crib::default(), diagnostics: vec![unreadable(path, &failure)] },
+    }
+}
+
+/// A path that stands in a record, which is relative to it.
+pub(super) fn beside(record: &Path, written: &Spanned<String>) -> PathBuf {
+    record.parent().unwrap_or(Path::new("")).join(&written.value)
+}
+
+/// The prices of the file named on the command line, or else in the record at `job`; none where neither names one.
+fn read_prices(
+    sources: &mut Sources,
+    (record, job): (&Record, &Path),
+    given: Option<&Path>,
+    procedure: &Procedure,
+) -> Outcome<Prices> {
+    let named = record.prices.as_ref().map(|written| beside(job, written));
+    let Some(path) = given.map(Path::to_path_buf).or(named) else {
+        return Outcome { value: Prices::default(), diagnostics: Vec::new() };
+    };
+    match sources.read(&path) {
+        Ok(file) => {
+            record::read_prices(file, &sources.file(file).text, procedure)
+        }
+        Err(failure) => Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] },
+    }
+}
