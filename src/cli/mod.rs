@@ -1,6 +1,6 @@
 //! Command line: arguments to stages, one file per command, exit codes.
 //!
-//! A command is a variant of [`Command`] and a file of its name with a `run`. Exit codes: 0 fine, 1 faults in the
+//! A command is a variant of `Command` and a file of its name with a `run`. Exit codes: 0 fine, 1 faults in the
 //! input, 2 wrong use or a file that can't be read.
 
 mod check;
