@@ -3,6 +3,9 @@
 //! The procedures are structured as real ones are: sections of some fifty steps, in each a few threads of work that the
 //! author wrote one after the other, a tool for most steps, a stand position or a side for some. All is invented.
 
+#[path = "../examples/instances/ordering/mod.rs"]
+mod ordering;
+
 use std::hint::black_box;
 
 use benchleaf::sequence::search::{Aspect, Demand, Effort, Problem, Setups, best_order};
@@ -81,12 +84,12 @@ fn procedure(steps: usize) -> Problem {
 }
 
 /// A matrix of `nodes` nodes with a few edges.
-fn matrix(nodes: usize) -> Problem {
+fn matrix(nodes: usize) -> ordering::Problem {
     let mut made = Made(nodes as u64);
     let cost = (0..nodes * nodes).map(|_| made.below(500) as u32).collect();
     let pairs: Vec<(usize, usize)> = (1..nodes).map(|node| (made.below(node), node)).step_by(3).collect();
     let graph = Acyclic::new(Precedence::new(nodes, pairs)).expect("edges lead from lower to higher nodes");
-    Problem::matrix(graph, cost)
+    ordering::Problem::new(graph, cost)
 }
 
 fn searches(criterion: &mut Criterion) {
@@ -99,8 +102,10 @@ fn searches(criterion: &mut Criterion) {
         });
     }
     let problem = matrix(100);
+    let found = ordering::best_order(&problem, Effort::default());
+    assert!(problem.allows(&found.order) && problem.cost_of(&found.order) == found.cost);
     group.bench_function("matrix of 100 nodes, default effort", |b| {
-        b.iter(|| best_order(black_box(&problem), Effort::default()));
+        b.iter(|| ordering::best_order(black_box(&problem), Effort::default()));
     });
     group.finish();
 }

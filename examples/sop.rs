@@ -14,7 +14,6 @@ mod watch;
 use std::error::Error;
 use std::path::Path;
 
-use benchleaf::sequence::search::Search;
 use instances::{Options, sequential_ordering};
 use watch::Watch;
 
@@ -31,7 +30,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         let text = std::fs::read_to_string(file).map_err(|error| format!("{file}: {error}"))?;
         let problem = sequential_ordering(&text).map_err(|error| format!("{file}: {error}"))?;
         let watch = Watch::new(options.own);
-        let mut search = Search::new(&problem, options.seed);
+        let mut search = problem.search(options.seed);
         if let Some(work) = options.work {
             search.advance(work);
         } else {
@@ -45,7 +44,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         }
         let found = search.found();
         let elapsed = watch.seconds();
-        if !problem.graph().allows(&found.order) || problem.cost_of(&found.order) != found.cost {
+        if !problem.allows(&found.order) || problem.cost_of(&found.order) != found.cost {
             return Err("the order found doesn't stand up to a second look".into());
         }
         let proved = if found.proved { "proved" } else { "-" };

@@ -1,8 +1,10 @@
 //! What the measuring examples share: their arguments, and how they read public instance files.
 
+pub mod ordering;
+
 use benchleaf::sequence::schedule::{Job, Task};
-use benchleaf::sequence::search::Problem;
 use benchleaf::sequence::{Acyclic, Precedence};
+use ordering::Problem;
 
 /// What was asked for on the command line.
 #[derive(Clone, Debug, PartialEq)]
@@ -96,7 +98,7 @@ pub fn sequential_ordering(text: &str) -> Result<Problem, String> {
         Ok(cost) if cost < 1 << 28 => Ok(cost),
         _ => Err(format!("{cost} is too large a cost")),
     });
-    Ok(Problem::matrix(graph, cost.collect::<Result<_, _>>()?))
+    Ok(Problem::new(graph, cost.collect::<Result<_, _>>()?))
 }
 
 /// The numbers of each line after the one that begins with `title`, up to a line without a leading number.

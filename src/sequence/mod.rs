@@ -14,6 +14,7 @@ mod bits;
 mod blocks;
 mod cycles;
 mod precedence;
+mod random;
 mod reachability;
 pub mod schedule;
 pub mod search;

@@ -1,10 +1,11 @@
 //! What the measuring examples share: arguments and files of both kinds.
 
-use benchleaf::sequence::search::{Effort, best_order};
+use benchleaf::sequence::search::Effort;
 
 #[path = "../../examples/instances/mod.rs"]
-mod shared;
+pub mod shared;
 
+use shared::ordering::best_order;
 use shared::{Options, project, sequential_ordering};
 
 fn options(line: &str) -> Result<Options, String> {

@@ -8,5 +8,6 @@
 
 mod graph;
 mod instances;
+mod matrix;
 mod schedule;
 mod search;

@@ -8,9 +8,8 @@
 mod calendar;
 
 use super::acyclic::Acyclic;
+use super::random::{Random, chance};
 use super::search::Effort;
-use super::search::chance;
-use super::search::random::Random;
 use calendar::{Lane, Usage};
 
 /// One task.

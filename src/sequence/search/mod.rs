@@ -1,27 +1,14 @@
 //! The search for the cheapest order: a precedence and a cost in, an order with its cost, a lower bound and, where
 //! it succeeded, the proof that nothing is cheaper out.
 //!
-//! Two forms of cost: [`Problem::matrix`] charges each step for the one directly before it (the sequential ordering
-//! problem); [`Problem::setups`] charges for changes of set-up, where a step may take some aspects as they are.
+//! [`Problem::setups`] charges for changes of set-up, where a step may take some aspects as they are.
 //! Effort is counted in work, never in seconds, and all chance comes from a seed: the same problem and effort give
 //! the same order everywhere.
 
-mod ascent;
-mod assignment;
-mod exchange;
-mod ideals;
-mod instance;
-mod matrix;
-mod memory;
-pub(super) mod random;
-mod segments;
 mod setups;
 mod shift;
-mod walk;
 
 use super::acyclic::Acyclic;
-pub(super) use exchange::chance;
-use matrix::MatrixSearch;
 pub use setups::{Aspect, Demand, Setups};
 use setups::{Costs, SetupSearch};
 pub use shift::{Bar, Shifts};
@@ -61,27 +48,10 @@ pub struct Found {
 #[derive(Clone, Debug)]
 pub struct Problem {
     graph: Acyclic,
-    form: Form,
-}
-
-#[derive(Clone, Debug)]
-enum Form {
-    Matrix(Vec<u32>),
-    Setups(Box<Costs>),
+    costs: Costs,
 }
 
 impl Problem {
-    /// The sequential ordering problem: `cost[x * n + y]` is charged for y directly after x. Entries for pairs that
-    /// no order can use are not looked at.
-    ///
-    /// # Panics
-    /// If the matrix hasn't n × n entries, or an entry is 2²⁸ or more.
-    pub fn matrix(graph: Acyclic, cost: Vec<u32>) -> Problem {
-        assert_eq!(cost.len(), graph.nodes() * graph.nodes(), "the matrix is square, a row a node");
-        assert!(cost.iter().all(|&cost| cost < 1 << 28), "a cost is below 2^28");
-        Problem { graph, form: Form::Matrix(cost) }
-    }
-
     /// Steps with changes of set-up between them. What the caller wants kept together (a block, a step straight after
     /// another) it hands in as one step with entry and exit values.
     ///
@@ -95,19 +65,14 @@ impl Problem {
         let costs = Costs::new(&graph, setups);
         match graph.graph().edges().iter().find(|&&(x, y)| costs.section(x) > costs.section(y)) {
             Some(&edge) => Err(edge),
-            None => Ok(Problem { graph, form: Form::Setups(Box::new(costs)) }),
+            None => Ok(Problem { graph, costs }),
         }
     }
 
     /// Whether the order holds every node once and keeps precedence and sections.
     pub fn allows(&self, order: &[usize]) -> bool {
-        let sections_rise = match &self.form {
-            Form::Matrix(_) => true,
-            Form::Setups(costs) => {
-                order.windows(2).all(|pair| costs.section(pair[0]) <= costs.section(pair[1]))
-            }
-        };
-        self.graph.allows(order) && sections_rise
+        self.graph.allows(order)
+            && order.windows(2).all(|pair| self.costs.section(pair[0]) <= self.costs.section(pair[1]))
     }
 
     /// What must come before what.
@@ -120,51 +85,28 @@ impl Problem {
     /// # Panics
     /// If the order names a node that isn't there.
     pub fn cost_of(&self, order: &[usize]) -> u64 {
-        let nodes = self.graph.nodes();
-        match &self.form {
-            Form::Matrix(cost) => {
-                order.windows(2).map(|pair| u64::from(cost[pair[0] * nodes + pair[1]])).sum()
-            }
-            Form::Setups(costs) => costs.of(order),
-        }
+        self.costs.of(order)
     }
 }
 
 /// A search that can be asked for its answer and told to go on.
-pub struct Search {
-    kind: Kind,
-}
-
-enum Kind {
-    Matrix(Box<MatrixSearch>),
-    Setups(Box<SetupSearch>),
-}
+pub struct Search(SetupSearch);
 
 impl Search {
     /// Makes ready and finds a first order.
     pub fn new(problem: &Problem, seed: u64) -> Search {
-        let kind = match &problem.form {
-            Form::Matrix(cost) => Kind::Matrix(Box::new(MatrixSearch::new(&problem.graph, cost, seed))),
-            Form::Setups(costs) => Kind::Setups(Box::new(SetupSearch::new(&problem.graph, costs, seed))),
-        };
-        Search { kind }
+        Search(SetupSearch::new(&problem.graph, &problem.costs, seed))
     }
 
     /// Spends about `work` units, or less if the proof succeeds. One long advance is worth more than many short
     /// ones, since it is planned as a whole.
     pub fn advance(&mut self, work: u64) {
-        match &mut self.kind {
-            Kind::Matrix(search) => search.advance(work),
-            Kind::Setups(search) => search.advance(work),
-        }
+        self.0.advance(work);
     }
 
     /// The best so far.
     pub fn found(&self) -> Found {
-        match &self.kind {
-            Kind::Matrix(search) => search.found(),
-            Kind::Setups(search) => search.found(),
-        }
+        self.0.found()
     }
 }
 

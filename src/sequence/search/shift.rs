@@ -2,15 +2,15 @@
 //!
 //! Only the places between are walked, and those behind them until the set-up is again what it was.
 
+use super::Problem;
 use super::setups::Configuration;
-use super::{Form, Problem};
 
 /// An order with what is needed to ask about its steps one by one.
 pub struct Shifts<'a> {
     problem: &'a Problem,
     order: &'a [usize],
     place: Vec<usize>,
-    /// For the set-up form: the configuration before each place and behind the last, and what changes cost up to there.
+    /// The configuration before each place and behind the last, and what changes cost up to there.
     standing: Vec<(Configuration, u64)>,
 }
 
@@ -30,15 +30,12 @@ impl<'a> Shifts<'a> {
         for (at, &step) in order.iter().enumerate() {
             place[step] = at;
         }
-        let mut standing = Vec::new();
-        if let Form::Setups(costs) = &problem.form {
-            let mut now = (costs.start(), 0);
+        let mut now = (problem.costs.start(), 0);
+        let mut standing = vec![now];
+        for &step in order {
+            let (cost, after) = problem.costs.do_step(&now.0, step);
+            now = (after, now.1 + cost);
             standing.push(now);
-            for &step in order {
-                let (cost, after) = costs.do_step(&now.0, step);
-                now = (after, now.1 + cost);
-                standing.push(now);
-            }
         }
         Shifts { problem, order, place, standing }
     }
@@ -57,10 +54,8 @@ impl<'a> Shifts<'a> {
         if graph.states(first, then) {
             return Some(Bar::Step(other));
         }
-        match &self.problem.form {
-            Form::Setups(costs) if costs.section(step) != costs.section(other) => Some(Bar::Section),
-            _ => None,
-        }
+        let costs = &self.problem.costs;
+        (costs.section(step) != costs.section(other)).then_some(Bar::Section)
     }
 
     /// What it costs more, or less, to have the step at `from` at place `to`, the others closing up; nothing if
@@ -77,12 +72,7 @@ impl<'a> Shifts<'a> {
     fn joins(&self, from: usize, to: usize) -> i64 {
         let at = |place: Option<usize>| place.and_then(|place| self.order.get(place)).copied();
         let join = |before: Option<usize>, behind: Option<usize>| -> i64 {
-            let Some(before) = before else { return 0 };
-            match (&self.problem.form, behind) {
-                (Form::Setups(costs), behind) => costs.parting(before, behind) as i64,
-                (Form::Matrix(cost), Some(behind)) => i64::from(cost[before * self.order.len() + behind]),
-                (Form::Matrix(_), None) => 0,
-            }
+            before.map_or(0, |before| self.problem.costs.parting(before, behind) as i64)
         };
         let (step, before, behind) = (at(Some(from)), at(from.checked_sub(1)), at(Some(from + 1)));
         // It comes between these two.
@@ -96,7 +86,6 @@ impl<'a> Shifts<'a> {
 
     /// The difference in what changes of set-up cost.
     fn changes(&self, from: usize, to: usize) -> i64 {
-        let Form::Setups(costs) = &self.problem.form else { return 0 };
         let (low, high) = (from.min(to), from.max(to));
         let others = |range: std::ops::RangeInclusive<usize>| self.order[range].iter().copied();
         let walked: Vec<usize> = if to < from {
@@ -113,7 +102,7 @@ impl<'a> Shifts<'a> {
             if place > high && now == self.standing[place].0 {
                 break;
             }
-            let (cost, after) = costs.do_step(&now, step);
+            let (cost, after) = self.problem.costs.do_step(&now, step);
             total += cost;
             now = after;
             place += 1;

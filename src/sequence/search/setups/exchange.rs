@@ -5,8 +5,7 @@
 //! kept for the order at hand.
 
 use super::super::super::acyclic::Acyclic;
-use super::super::exchange::chance;
-use super::super::random::Random;
+use super::super::super::random::{Random, chance};
 use super::cost::{Configuration, Costs, MOST_ASPECTS};
 
 /// Longest run moved, and the most places it is moved by.

@@ -2,7 +2,7 @@
 //! the next round, which is kept or undone by the rule of annealing.
 
 use super::instance::Instance;
-use super::random::Random;
+use super::random::{Random, chance};
 use super::segments::{Line, Move};
 
 /// Most random moves at the start of a round, the places they reach over, and the temperature at which annealing
@@ -171,16 +171,4 @@ impl Improver {
         }
         self.restart();
     }
-}
-
-/// e to the power of `-x`, from multiplications alone: the library's differs between platforms in the last bit.
-pub(in crate::sequence) fn chance(x: f64) -> f64 {
-    if x.is_nan() || x > 40.0 {
-        return 0.0;
-    }
-    let mut power = 1.0 - x / 1024.0;
-    for _ in 0..10 {
-        power *= power;
-    }
-    power
 }

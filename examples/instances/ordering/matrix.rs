@@ -2,8 +2,9 @@
 //!
 //! The proof works on the problem and on its mirror image, since one end is often much easier to prove from.
 
-use super::super::acyclic::Acyclic;
-use super::Found;
+use benchleaf::sequence::Acyclic;
+use benchleaf::sequence::search::Found;
+
 use super::exchange::Improver;
 use super::ideals::search;
 use super::instance::{Instance, NEVER};
@@ -51,7 +52,7 @@ impl Direction {
 }
 
 /// The state of a search of the matrix form.
-pub(super) struct MatrixSearch {
+pub struct MatrixSearch {
     improver: Improver,
     directions: Vec<Direction>,
     turn_work: u64,
@@ -76,7 +77,8 @@ impl MatrixSearch {
         MatrixSearch { improver, directions, turn_work: FIRST_TURN, bound: 0, work: 0, turn: 0 }
     }
 
-    pub(super) fn found(&self) -> Found {
+    /// The best so far.
+    pub fn found(&self) -> Found {
         let (order, cost) = self.improver.best();
         Found {
             order: self.improver.instance().named(order),
@@ -91,7 +93,9 @@ impl MatrixSearch {
         self.bound >= self.improver.best().1
     }
 
-    pub(super) fn advance(&mut self, work: u64) {
+    /// Spends about `work` units, or less if the proof succeeds. One long advance is worth more than many short
+    /// ones, since it is planned as a whole.
+    pub fn advance(&mut self, work: u64) {
         let until = self.work + work;
         while self.work < until && !self.proved() {
             let left = until - self.work;

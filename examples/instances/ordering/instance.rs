@@ -1,11 +1,7 @@
 //! A matrix problem made ready for search: a first and a last node of no cost added, nodes renumbered roughly in
 //! the order they come, redundant edges gone, and the arcs that no order can use marked.
 
-use super::super::acyclic::Acyclic;
-use super::super::blocks::redundant_edges;
-use super::super::precedence::Precedence;
-use super::super::reachability::Before;
-use super::super::windows::{Window, windows};
+use benchleaf::sequence::{Acyclic, Before, Precedence, Window, redundant_edges, windows};
 
 /// The cost of an arc that no order can use: x directly before y where y comes before x, or something between.
 pub(super) const NEVER: i32 = i32::MAX / 4;
