@@ -66,7 +66,7 @@ pub fn procedures(sources: &mut Sources, paths: &[PathBuf]) -> Outcome<Vec<PathB
 pub fn together(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
     sort(&mut diagnostics);
     diagnostics.dedup_by(|a, b| {
-        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.help == b.help
+        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.mend == b.mend
     });
     diagnostics
 }

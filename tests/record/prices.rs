@@ -68,7 +68,7 @@ work:
     for (complaint, expected) in complaints.iter().zip(expected) {
         assert!(complaint.starts_with(expected), "{complaint}\nnot {expected}");
     }
-    assert!(complaints[8].contains("did you mean `piston`"), "{}", complaints[8]);
+    assert!(complaints[8].contains("write: `piston`, if that is meant"), "{}", complaints[8]);
     for (text, code) in [
         ("", "record/empty"),
         ("- a\n", "record/not-a-mapping"),
