@@ -95,6 +95,9 @@ fn shape_fault(diagnostic: &Diagnostic) -> Option<String> {
     let message = &diagnostic.message;
     let sound = !message.starts_with(|c: char| c.is_uppercase()) && !message.ends_with('.');
     (!sound || diagnostic.mend.is_none() || diagnostic.labels.is_empty()).then(|| {
-        format!("`{}`: a small first letter, no full stop, a place and what mends it are wanted", diagnostic.code.name)
+        format!(
+            "`{}`: a small first letter, no full stop, a place and what mends it are wanted",
+            diagnostic.code.name
+        )
     })
 }

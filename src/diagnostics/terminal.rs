@@ -92,8 +92,7 @@ impl Ruled {
         let taken = columns(&weight) + columns(&name) + 3;
         let wanted = place.as_ref().map_or(0, |place| columns(place) + 1);
         let beside = taken + wanted + 3 <= self.look.width;
-        let rule =
-            "─".repeat(self.look.width.saturating_sub(taken + if beside { wanted } else { 0 }).max(3));
+        let rule = "─".repeat(self.look.width.saturating_sub(taken + if beside { wanted } else { 0 }).max(3));
         write!(
             f,
             "{}  {name} {}",
@@ -180,7 +179,8 @@ impl Ruled {
                     continue;
                 }
                 // What doesn't fit beside the line stands below it.
-                let indent = start.min(self.look.width.saturating_sub(columns(&mark.said)).max(self.look.width / 2));
+                let indent =
+                    start.min(self.look.width.saturating_sub(columns(&mark.said)).max(self.look.width / 2));
                 for words in wrapped(&mark.said, self.look.width - indent) {
                     write!(f, "\n{}{words}", " ".repeat(indent))?;
                 }
@@ -212,7 +212,10 @@ impl ReportHandler for Ruled {
         }
         if left_out > 0 {
             let places = if left_out == 1 { "place" } else { "places" };
-            writeln!(f, "  and {left_out} more {places}; `--format line` and `--format json` are for programs")?;
+            writeln!(
+                f,
+                "  and {left_out} more {places}; `--format line` and `--format json` are for programs"
+            )?;
         }
         if let Some(foot) = report.help() {
             let foot = foot.to_string();
@@ -335,13 +338,6 @@ impl SourceCode for Text<'_> {
         let name = self.0.path.display().to_string();
         let column = start - begin(line);
         let lines = last + 1 - line;
-        Ok(Box::new(MietteSpanContents::new_named(
-            name,
-            shown.as_bytes(),
-            *span,
-            first - 1,
-            column,
-            lines,
-        )))
+        Ok(Box::new(MietteSpanContents::new_named(name, shown.as_bytes(), *span, first - 1, column, lines)))
     }
 }

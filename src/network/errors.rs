@@ -63,8 +63,9 @@ pub(super) fn nothing_frees(code: &'static Code, unmet: &Unmet, later: Option<(&
             "move the act out of `{step}` into a step that comes before, such as `{}`",
             unmet.mend
         )),
-        None => diagnostic
-            .write(format!("`{}`, in an earlier step or in this one before the act", unmet.mend)),
+        None => {
+            diagnostic.write(format!("`{}`, in an earlier step or in this one before the act", unmet.mend))
+        }
     }
 }
 
