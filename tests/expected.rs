@@ -1,4 +1,4 @@
-//! Results that stand in files beside the tests. `UPDATE_EXPECTED=1 cargo test` writes them anew; read the
+//! Results that stand in files beside the tests. `REWRITE_EXPECTED=1 cargo test` writes them anew; read the
 //! difference before committing it.
 
 use std::fs;
@@ -26,7 +26,7 @@ pub fn files(folder: &Path, extension: &str) -> Vec<PathBuf> {
 
 /// Compares `actual` with the text of `path`, or writes it there when told to. Gives a complaint if they differ.
 pub fn compare(path: &Path, actual: &str) -> Result<(), String> {
-    if std::env::var_os("UPDATE_EXPECTED").is_some() {
+    if std::env::var_os("REWRITE_EXPECTED").is_some() {
         fs::write(path, actual).unwrap();
         return Ok(());
     }
@@ -36,7 +36,7 @@ pub fn compare(path: &Path, actual: &str) -> Result<(), String> {
     }
     let line = expected.lines().zip(actual.lines()).take_while(|(a, b)| a == b).count();
     Err(format!(
-        "{} differs at line {} (UPDATE_EXPECTED=1 writes it anew)\n  expected: {}\n  actual:   {}",
+        "{} differs at line {} (REWRITE_EXPECTED=1 writes it anew)\n  expected: {}\n  actual:   {}",
         path.display(),
         line + 1,
         expected.lines().nth(line).unwrap_or("(the end)"),
@@ -46,7 +46,7 @@ pub fn compare(path: &Path, actual: &str) -> Result<(), String> {
 
 /// All complaints as they are printed at a terminal, without colour, at a fixed width.
 pub fn printed(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
-    let text = render_terminal(sources, diagnostics, Look { colour: false, width: 100 });
+    let text = render_terminal(sources, diagnostics, Look { colour: false, width: 80 });
     text.lines().map(str::trim_end).collect::<Vec<_>>().join("\n") + "\n"
 }
 
@@ -90,11 +90,14 @@ pub fn fixtures(
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-/// What every complaint must have: a message that starts small and doesn't end like a sentence, a place, and help.
+/// What every complaint must have: a message that starts small and doesn't end like a sentence, a place, and what mends it.
 fn shape_fault(diagnostic: &Diagnostic) -> Option<String> {
     let message = &diagnostic.message;
     let sound = !message.starts_with(|c: char| c.is_uppercase()) && !message.ends_with('.');
-    (!sound || diagnostic.help.is_none() || diagnostic.labels.is_empty()).then(|| {
-        format!("`{}`: a small first letter, no full stop, a place and help are wanted", diagnostic.code.name)
+    (!sound || diagnostic.mend.is_none() || diagnostic.labels.is_empty()).then(|| {
+        format!(
+            "`{}`: a small first letter, no full stop, a place and what mends it are wanted",
+            diagnostic.code.name
+        )
     })
 }

@@ -10,7 +10,7 @@ use crate::source::{Occupied, Span, reason};
 pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::UNKNOWN_CODE, format!("no code is called `{name}`"));
     match nearest {
-        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
         None => complaint.help("`benchleaf explain` without a code lists them all"),
     }
 }
@@ -18,7 +18,7 @@ pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
 pub(super) fn unknown_step(name: &str, nearest: Option<&str>) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::UNKNOWN_STEP, format!("no step is called `{name}`"));
     match nearest {
-        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
         None => complaint
             .help("`benchleaf order PROCEDURE` lists the steps of the strip; `--phase` chooses another"),
     }
@@ -39,7 +39,7 @@ pub(super) fn unknown_sheet(name: &str, known: &[&str]) -> Diagnostic {
     let complaint =
         Diagnostic::new(&codes::UNKNOWN_SHEET, format!("no sheet of this phase is called `{name}`"));
     match nearest(name, known.iter().copied()) {
-        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
         None => complaint.help(format!("the sheets of this phase are {}", known.join(", "))),
     }
 }
@@ -121,7 +121,7 @@ pub(super) fn too_little(problem: &str, help: &str) -> Diagnostic {
 pub(super) fn unknown_joint(name: &str, known: &[&str]) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::UNKNOWN_JOINT, format!("no joint is called `{name}`"));
     match nearest(name, known.iter().copied()) {
-        Some(near) => complaint.help(format!("did you mean `{near}`?")),
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
         None if known.is_empty() => complaint.help("the procedure declares no joint"),
         None => complaint.help(format!("the joints are {}", known.join(", "))),
     }

@@ -18,7 +18,7 @@ pub const WRONG_USE: u8 = 2;
 /// Most complaints drawn with their text. Past this a list serves better than pictures.
 const MOST_DRAWN: usize = 100;
 /// Columns where nothing says how wide the terminal is.
-const WIDTH: usize = 100;
+const WIDTH: usize = 80;
 
 /// In which form complaints are given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -53,7 +53,7 @@ pub(super) fn unknown_step(span: Span, id: &str, known: Vec<&str>) -> Diagnostic
     let diagnostic =
         Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");
     match nearest(id, known) {
-        Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
+        Some(near) => diagnostic.write(format!("`{near}`, if that is meant")),
         None => diagnostic.help("`benchleaf order` lists the steps of a phase"),
     }
 }

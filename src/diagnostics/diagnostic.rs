@@ -44,6 +44,32 @@ pub struct Label {
     pub text: String,
 }
 
+/// What mends a fault.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Mend {
+    /// Something to type: `` `5 mm`, or `0.2 in` ``.
+    Write(String),
+    /// Something else to do, as a sentence without its full stop: ``check that the path is spelt right``.
+    Do(String),
+}
+
+impl Mend {
+    /// The word that introduces it.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Mend::Write(_) => "write",
+            Mend::Do(_) => "mend",
+        }
+    }
+
+    /// What follows the word.
+    pub fn text(&self) -> &str {
+        match self {
+            Mend::Write(text) | Mend::Do(text) => text,
+        }
+    }
+}
+
 /// One complaint.
 #[derive(Debug, Clone)]
 pub struct Diagnostic {
@@ -53,14 +79,14 @@ pub struct Diagnostic {
     pub message: String,
     /// The smallest place first, then causes.
     pub labels: Vec<Label>,
-    /// What to type to mend it.
-    pub help: Option<String>,
+    /// What would mend it.
+    pub mend: Option<Mend>,
 }
 
 impl Diagnostic {
     /// A complaint without a place yet.
     pub fn new(code: &'static Code, message: impl Into<String>) -> Self {
-        Diagnostic { code, message: message.into(), labels: Vec::new(), help: None }
+        Diagnostic { code, message: message.into(), labels: Vec::new(), mend: None }
     }
 
     /// Points at a place; the first call gives the smallest place of the fault, later ones its causes.
@@ -72,9 +98,21 @@ impl Diagnostic {
 
     /// Says what would mend it.
     #[must_use]
-    pub fn help(mut self, text: impl Into<String>) -> Self {
-        self.help = Some(text.into());
+    pub fn mend(mut self, mend: Mend) -> Self {
+        self.mend = Some(mend);
         self
+    }
+
+    /// Says what to type to mend it.
+    #[must_use]
+    pub fn write(self, text: impl Into<String>) -> Self {
+        self.mend(Mend::Write(text.into()))
+    }
+
+    /// Says what else to do to mend it.
+    #[must_use]
+    pub fn help(self, text: impl Into<String>) -> Self {
+        self.mend(Mend::Do(text.into()))
     }
 
     /// Weight of this complaint.

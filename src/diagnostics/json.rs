@@ -2,11 +2,11 @@
 
 use serde_json::{Value, json};
 
-use super::Diagnostic;
+use super::{Diagnostic, Mend};
 use crate::source::Sources;
 
-/// One array; each complaint has `code`, `severity`, `message`, `file`, `labels` (byte range, line and column
-/// from 1, text) and `help` (null if there is none). Ends with a newline.
+/// One array; each complaint has `name`, `severity`, `message`, `file`, `places` (byte range, line and column from 1,
+/// text), `write` (what to type, or null) and `mend` (what else to do, or null). Ends with a newline.
 pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let array: Vec<Value> = diagnostics.iter().map(|diagnostic| entry(sources, diagnostic)).collect();
     let mut text =
@@ -17,7 +17,7 @@ pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
 
 fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
     let path = |span: crate::source::Span| sources.file(span.file).path.display().to_string();
-    let labels: Vec<Value> = diagnostic
+    let places: Vec<Value> = diagnostic
         .labels
         .iter()
         .map(|label| {
@@ -32,12 +32,18 @@ fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
             })
         })
         .collect();
+    let (write, mend) = match &diagnostic.mend {
+        Some(Mend::Write(text)) => (Some(text), None),
+        Some(Mend::Do(text)) => (None, Some(text)),
+        None => (None, None),
+    };
     json!({
-        "code": diagnostic.code.name,
+        "name": diagnostic.code.name,
         "severity": diagnostic.severity().word(),
         "message": diagnostic.message,
         "file": diagnostic.labels.first().map(|label| path(label.span)),
-        "labels": labels,
-        "help": diagnostic.help,
+        "places": places,
+        "write": write,
+        "mend": mend,
     })
 }

@@ -1,4 +1,4 @@
-//! Complaints as one line each: `path:line:column: severity[code]: message (help: ...)`.
+//! Complaints as one line each: `FILE:LINE:COLUMN: error: what; write: ... (room/name)`.
 
 use super::Diagnostic;
 use crate::source::Sources;
@@ -12,16 +12,11 @@ pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
             let position = file.position(label.span.start);
             out.push_str(&format!("{}:{}:{}: ", file.path.display(), position.line, position.column));
         }
-        out.push_str(&format!(
-            "{}[{}]: {}",
-            diagnostic.severity().word(),
-            diagnostic.code.name,
-            diagnostic.message
-        ));
-        if let Some(help) = &diagnostic.help {
-            out.push_str(&format!(" (help: {})", help.replace('\n', " ")));
+        out.push_str(&format!("{}: {}", diagnostic.severity().word(), diagnostic.message));
+        if let Some(mend) = &diagnostic.mend {
+            out.push_str(&format!("; {}: {}", mend.word(), mend.text().replace('\n', " ")));
         }
-        out.push('\n');
+        out.push_str(&format!(" ({})\n", diagnostic.code.name));
     }
     out
 }

@@ -5,15 +5,18 @@
 
 pub mod codes;
 mod diagnostic;
+mod excerpt;
 mod files;
 mod json;
 mod line;
 mod near;
 mod terminal;
+mod text;
 
-pub use diagnostic::{Code, Diagnostic, Label, Outcome, Severity, sort};
+pub use diagnostic::{Code, Diagnostic, Label, Mend, Outcome, Severity, sort};
 pub use files::unreadable;
 pub use json::render as render_json;
 pub use line::render as render_lines;
 pub use near::nearest;
 pub use terminal::{Look, render as render_terminal};
+pub use text::wrapped;

@@ -29,21 +29,21 @@ pub(super) fn empty(place: Span) -> Diagnostic {
 pub(super) fn unclosed_text(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::UNCLOSED_TEXT, "this text has no closing quote on its line")
         .at(place, "opened here")
-        .help("type `\"` where the words end; a text stays on one line")
+        .write("`\"` where the words end; a text stays on one line")
 }
 
 /// A backslash before something that needs none.
 pub(super) fn bad_escape(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::BAD_ESCAPE, "a lone `\\` in a text")
         .at(place, "")
-        .help("type `\\\\` for a backslash and `\\\"` for a quote; nothing else takes a backslash")
+        .write("`\\\\` for a backslash and `\\\"` for a quote; nothing else takes a backslash")
 }
 
 /// Quotes as a word processor sets them.
 pub(super) fn wrong_quotes(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_QUOTES, "this text stands in curly quotes")
         .at(place, "")
-        .help("type straight quotes: `\"like this\"`")
+        .write("straight quotes: `\"like this\"`")
 }
 
 /// A character that has no meaning outside a text.
@@ -56,14 +56,14 @@ pub(super) fn bad_character(place: Span, letter: char) -> Diagnostic {
     };
     let help = match letter {
         '·' | '⋅' | '∙' => "units are written with a point: `N.m`",
-        '×' => "type the letter `x`, as in `M12x1.25`",
-        '°' => "type `deg` for an angle, `degC` for a temperature",
-        'µ' | 'μ' => "type `um` for thousandths of a millimetre",
-        '–' | '—' | '−' => "type `-` for a minus, `..` between two limits, `--` before a comment",
-        '…' => "type `..` between two limits",
-        '½' | '¼' | '¾' => "type fractions with a stroke: `1/2 in`",
+        '×' => "write the letter `x`, as in `M12x1.25`",
+        '°' => "write `deg` for an angle, `degC` for a temperature",
+        'µ' | 'μ' => "write `um` for thousandths of a millimetre",
+        '–' | '—' | '−' => "write `-` for a minus, `..` between two limits, `--` before a comment",
+        '…' => "write `..` between two limits",
+        '½' | '¼' | '¾' => "write fractions with a stroke: `1/2 in`",
         'Ø' | '⌀' | 'ø' => "leave the sign out: a size is a number with its unit",
-        '`' | '“' | '”' | '„' | '‘' | '’' | '«' | '»' => "type straight quotes: `\"like this\"`",
+        '`' | '“' | '”' | '„' | '‘' | '’' | '«' | '»' => "write straight quotes: `\"like this\"`",
         _ => {
             "take it out, or put it inside a text: only texts in quotes and comments may hold such characters"
         }
@@ -78,7 +78,7 @@ pub(super) fn unclosed_brace(open: Span, noticed: Option<Span>) -> Diagnostic {
         Some(place) => fault.at(place, "this starts something new"),
         None => fault,
     };
-    fault.help("type `}` behind the last clause that belongs to it")
+    fault.write("`}` behind the last clause that belongs to it")
 }
 
 /// A brace that closes nothing.
@@ -93,37 +93,37 @@ pub(super) fn bad_name(place: Span, written: &str) -> Diagnostic {
     let proper = super::lower::proper_name(written);
     Diagnostic::new(&codes::BAD_NAME, format!("`{written}` is not spelt as a name"))
         .at(place, "")
-        .help(format!("type `{proper}`: names have small letters, digits and `_`, and begin with a letter"))
+        .write(format!("`{proper}`: names have small letters, digits and `_`, and begin with a letter"))
 }
 
 /// Digits that make no number.
 pub(super) fn bad_number(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
     let help = match meant {
-        Some(meant) => format!("type `{meant}`"),
-        None => "write numbers as `12`, `0.05`, `7/16` or `1 1/2`".to_owned(),
+        Some(meant) => format!("`{meant}`"),
+        None => "numbers as `12`, `0.05`, `7/16` or `1 1/2`".to_owned(),
     };
-    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number")).at(place, "").help(help)
+    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number")).at(place, "").write(help)
 }
 
 /// A range that runs backwards or without end.
 pub(super) fn bad_range(place: Span, written: &str) -> Diagnostic {
     Diagnostic::new(&codes::BAD_RANGE, format!("`{written}` makes no range"))
         .at(place, "")
-        .help("write the first, two points and the last, such as `1 .. 3` or `20 N.m .. 120 N.m`")
+        .write("the first, two points and the last, such as `1 .. 3` or `20 N.m .. 120 N.m`")
 }
 
 /// A number that runs into its unit.
 pub(super) fn missing_space(place: Span, written: &str, meant: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_SPACE, format!("`{written}` has no space before its unit"))
         .at(place, "")
-        .help(format!("type `{meant}`"))
+        .write(format!("`{meant}`"))
 }
 
 /// A word behind a number that is no unit.
 pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
     let fault = Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{written}` is not a unit")).at(place, "");
     match meant {
-        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
         None => fault.help(format!("the units are {}", super::vocabulary::UNITS.join(", "))),
     }
 }
@@ -133,7 +133,7 @@ pub(super) fn unknown_declaration(place: Span, word: &str, meant: Option<&str>) 
     let fault = Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("nothing is declared with `{word}`"))
         .at(place, "");
     match meant {
-        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
         None => fault.help(format!(
             "begin with one of {}",
             super::vocabulary::one_of(&super::shape::declaration_words().collect::<Vec<_>>())
@@ -159,7 +159,7 @@ pub(super) fn unknown_clause(
     let fault =
         Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `{owner}`")).at(place, "");
     match meant {
-        Some(meant) => fault.help(format!("did you mean `{meant}`?")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
         None => fault.help(format!("here `{owner}` knows {}", super::vocabulary::one_of(clauses))),
     }
 }
@@ -182,28 +182,28 @@ pub(super) fn misplaced(place: Span, word: &str, owner: &str) -> Diagnostic {
 pub(super) fn unknown_word(place: Span, word: &str, meant: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
         .at(place, "")
-        .help(format!("did you mean `{meant}`?"))
+        .write(format!("`{meant}`, if that is meant"))
 }
 
 /// A word that is none of a closed list.
 pub(super) fn not_of_list(place: Span, word: &str, list: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
         .at(place, "")
-        .help(format!("type {list}"))
+        .write(format!("{list}"))
 }
 
 /// A fixed word that was left out.
 pub(super) fn missing_word(place: Span, word: &str, before: &str, after: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_WORD, format!("`{word}` is missing behind `{before}`"))
         .at(place, "")
-        .help(format!("type `{}`", format!("{before} {word} {after}").trim_end()))
+        .write(format!("`{}`", format!("{before} {word} {after}").trim_end()))
 }
 
 /// Two members of a list without a comma.
 pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_COMMA, format!("no comma between `{before}` and `{after}`"))
         .at(place, "")
-        .help(format!("type `{before}, {after}`, or take one of them out"))
+        .write(format!("`{before}, {after}`, or take one of them out"))
 }
 
 /// A comma that parts nothing.
@@ -218,22 +218,22 @@ pub(super) fn missing_equals(place: Span, before: &str, after: &str) -> Diagnost
     let shown = if after.chars().all(|c| c.is_ascii_punctuation()) { "..." } else { after };
     Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`"))
         .at(place, "")
-        .help(format!("type `{before} = {shown}`"))
+        .write(format!("`{before} = {shown}`"))
 }
 
 /// Words without quotes, or no words at all.
 pub(super) fn missing_text(place: Span, words: Option<&str>) -> Diagnostic {
     let fault = Diagnostic::new(&codes::MISSING_TEXT, "a text in quotes is missing here").at(place, "");
     match words {
-        Some(words) => fault.help(format!("type `\"{words}\"`")),
-        None => fault.help("type the words in straight double quotes: `\"like this\"`"),
+        Some(words) => fault.write(format!("`\"{words}\"`")),
+        None => fault.write("the words in straight double quotes: `\"like this\"`"),
     }
 }
 
 /// A text that no clause asks for.
 pub(super) fn loose_text(place: Span, in_step: bool) -> Diagnostic {
     Diagnostic::new(&codes::LOOSE_TEXT, "this text belongs to nothing").at(place, "").help(if in_step {
-        "type `do` before it to print it as an act, or put it behind the act it explains"
+        "write `do` before it to print it as an act, or put it behind the act it explains"
     } else {
         "put a word before it that says what it is, such as `way` or `lift at`, or take it out"
     })
@@ -241,13 +241,13 @@ pub(super) fn loose_text(place: Span, in_step: bool) -> Diagnostic {
 
 /// No name where one is needed.
 pub(super) fn missing_name(place: Span, before: &str, meant: Option<&str>) -> Diagnostic {
-    Diagnostic::new(&codes::MISSING_NAME, format!("no name behind `{before}`")).at(place, "").help(
+    Diagnostic::new(&codes::MISSING_NAME, format!("no name behind `{before}`")).at(place, "").write(
         match meant {
-            Some(meant) => format!("type a name such as `{before} {meant}`, then the text"),
+            Some(meant) => format!("a name such as `{before} {meant}`, then the text"),
             None if super::shape::is_declaration(before) => {
-                format!("type a name of your own behind it, in small letters: `{before} my_name`")
+                format!("a name of your own behind it, in small letters: `{before} my_name`")
             }
-            None => format!("type `{before}` and the name of what is meant"),
+            None => format!("`{before}` and the name of what is meant"),
         },
     )
 }
@@ -256,11 +256,11 @@ pub(super) fn missing_name(place: Span, before: &str, meant: Option<&str>) -> Di
 pub(super) fn missing_number(place: Span, before: &str, expected: &str) -> Diagnostic {
     let example = super::vocabulary::example_number(before);
     let help = match expected.strip_prefix("a number with its unit") {
-        Some(rest) => format!("type a number with its unit, such as {example}{rest}"),
-        None if expected == "a whole number" => format!("type a whole number, such as {example}"),
-        None => format!("type {expected}"),
+        Some(rest) => format!("a number with its unit, such as {example}{rest}"),
+        None if expected == "a whole number" => format!("a whole number, such as {example}"),
+        None => expected.to_owned(),
     };
-    Diagnostic::new(&codes::MISSING_NUMBER, format!("no number behind `{before}`")).at(place, "").help(help)
+    Diagnostic::new(&codes::MISSING_NUMBER, format!("no number behind `{before}`")).at(place, "").write(help)
 }
 
 /// Clauses without the brace that opens them.
@@ -268,21 +268,21 @@ pub(super) fn missing_brace(place: Span, owner: &str, clause: Span) -> Diagnosti
     Diagnostic::new(&codes::MISSING_BRACE, format!("no `{{` before the clauses of this `{owner}`"))
         .at(place, "")
         .at(clause, "the clauses begin here")
-        .help("type `{` here, and `}` behind the last clause")
+        .write("`{` here, and `}` behind the last clause")
 }
 
 /// A block or trial without steps.
 pub(super) fn no_steps(place: Span, owner: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_BRACE, format!("this `{owner}` has no steps"))
         .at(place, "")
-        .help("type its steps between `{` and `}`")
+        .write("its steps between `{` and `}`")
 }
 
 /// A comment as other languages write it.
 pub(super) fn not_a_comment(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_COMMENT, "comments don't begin like this")
         .at(place, "")
-        .help("type `--` before a comment; it runs to the end of its line")
+        .write("`--` before a comment; it runs to the end of its line")
 }
 
 /// Something that doesn't belong where it stands.
@@ -291,14 +291,14 @@ pub(super) fn unexpected(place: Span, found: &str, expected: &str) -> Diagnostic
     if expected.is_empty() {
         return fault.at(place, "").help("take it out");
     }
-    fault.at(place, "").help(format!("type {expected}, or take it out"))
+    fault.at(place, "").write(format!("{expected}, or take it out"))
 }
 
 /// A clause that stops too early.
 pub(super) fn unfinished(place: Span, before: &str, expected: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNEXPECTED, format!("something is missing behind `{before}`"))
         .at(place, "")
-        .help(format!("type {expected}"))
+        .write(expected)
 }
 
 /// So many faults that the rest is not told.

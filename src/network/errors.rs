@@ -63,8 +63,9 @@ pub(super) fn nothing_frees(code: &'static Code, unmet: &Unmet, later: Option<(&
             "move the act out of `{step}` into a step that comes before, such as `{}`",
             unmet.mend
         )),
-        None => diagnostic
-            .help(format!("add to an earlier step, or to this one before the act: `{}`", unmet.mend)),
+        None => {
+            diagnostic.write(format!("`{}`, in an earlier step or in this one before the act", unmet.mend))
+        }
     }
 }
 
@@ -82,8 +83,8 @@ pub(super) fn order_open(
         unmet.subject(),
         unmet.need()
     );
-    unmet.diagnostic(code, message).at(*span, "brought about here").help(format!(
-        "write `after {step}` in `{}`; one order that goes wrong: {wrong_order}",
+    unmet.diagnostic(code, message).at(*span, "brought about here").write(format!(
+        "`after {step}` in `{}`; one order that goes wrong: {wrong_order}",
         unmet.steps.first().map_or("the step", String::as_str)
     ))
 }
@@ -105,7 +106,7 @@ pub(super) fn undone_between(
     unmet
         .diagnostic(code, message)
         .at(span, "undone here")
-        .help(format!("write `after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
+        .write(format!("`after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
 }
 
 /// An act before it in the same step, block or trial undoes what it relies on.
@@ -132,7 +133,7 @@ pub(super) fn unbalanced_ledger(unmet: &Unmet, last: Option<(&str, Span)>) -> Di
         Some((_, span)) => diagnostic.at(span, "left so here").at(unmet.fact.0, unmet.fact.1.clone()),
         None => diagnostic.at(unmet.fact.0, unmet.fact.1.clone()),
     };
-    diagnostic.help(format!("add to a step{after}: `{}`", unmet.mend))
+    diagnostic.write(format!("`{}`, in a step{after}", unmet.mend))
 }
 
 /// Links in a ring, each with its words.
@@ -197,7 +198,7 @@ pub(super) fn trial_leaves(
     Diagnostic::new(&codes::TRIAL_LEAVES, format!("the trial `{trial}` leaves `{thing}` {value}"))
         .at(act, format!("left {value} here"))
         .at(span, "a trial leaves only readings")
-        .help(format!("add at the end of the trial: `{mend}`"))
+        .write(format!("`{mend}`, at the end of the trial"))
 }
 
 /// Too many combinations of answers.
@@ -235,14 +236,14 @@ pub(super) fn reading_never_taken(formula: &str, reading: &str, used: Span, decl
     )
     .at(used, "used here")
     .at(declared, "declared here")
-    .help(format!("add to a survey step: `gauge {reading}`"))
+    .write(format!("`gauge {reading}`, in a survey step"))
 }
 
 /// A set that holds nothing.
 pub(super) fn holds_nothing(set: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::HOLDS_NOTHING, format!("nothing says what `{set}` holds"))
         .at(span, "holds nothing")
-        .help(format!("write `held by {set}` in the part that it holds, or name it in a joint"))
+        .write(format!("`held by {set}` in the part that it holds, or name it in a joint"))
 }
 
 /// A part that something is to become of, and that no step takes off.
@@ -250,19 +251,19 @@ pub(super) fn never_comes_off(part: &str, span: Span, fate: Span) -> Diagnostic 
     Diagnostic::new(&codes::NEVER_COMES_OFF, format!("`{part}` never comes off"))
         .at(span, "no step takes it")
         .at(fate, "but this is to become of it")
-        .help(format!("add to the step where it comes off: `take {part}`"))
+        .write(format!("`take {part}`, in the step where it comes off"))
 }
 
 /// A set that no step loosens.
 pub(super) fn never_loosened(set: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_LOOSENED, format!("no step loosens `{set}`"))
         .at(span, "never loosened")
-        .help(format!("add `undo {set}` to a step, or say `stays` here"))
+        .write(format!("`undo {set}` in a step, or `stays` here"))
 }
 
 /// A gauge or look that no step takes.
 pub(super) fn never_taken(name: &str, act: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_TAKEN, format!("no step takes `{name}`"))
         .at(span, "never taken")
-        .help(format!("add to a step: `{act} {name}`"))
+        .write(format!("`{act} {name}`, in a step"))
 }

@@ -9,7 +9,7 @@ pub(super) fn missing_glyph(character: char, around: &str) -> Diagnostic {
         &codes::MISSING_GLYPH,
         format!("no letter in the fonts for `{character}` (U+{:04X}) in `{around}`", u32::from(character)),
     )
-    .help("write it in words, or with a letter of the Latin, Greek or Cyrillic alphabet")
+    .write("it in words, or with a letter of the Latin, Greek or Cyrillic alphabet")
 }
 
 /// `character` belongs to a script that can't be set.
@@ -18,7 +18,7 @@ pub(super) fn unsupported_script(character: char, script: &str, around: &str) ->
         &codes::UNSUPPORTED_SCRIPT,
         format!("can't set {script} writing: `{character}` (U+{:04X}) in `{around}`", u32::from(character)),
     )
-    .help("write it in the Latin, Greek or Cyrillic alphabet")
+    .write("it in the Latin, Greek or Cyrillic alphabet")
 }
 
 /// The words of the label with this `title` don't fit it in the smallest type.

@@ -2,24 +2,24 @@
 
 use super::Date;
 use super::yaml::{Fault, Node};
-use crate::diagnostics::{Diagnostic, codes::record as codes, nearest};
+use crate::diagnostics::{Diagnostic, Mend, codes::record as codes, nearest};
 use crate::quantity::{DimensionError, ParseError};
 use crate::source::{FileId, Span, Spanned};
 
-/// Help that names the nearest candidate, or lists them all where there are few.
-fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clone, what: &str) -> String {
+/// What mends a name that isn't known: the nearest candidate, or lists them all where there are few.
+fn choose<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str> + Clone, what: &str) -> Mend {
     if let Some(near) = nearest(wanted, candidates.clone()) {
-        return format!("did you mean `{near}`?");
+        return Mend::Write(format!("`{near}`, if that is meant"));
     }
     let mut list: Vec<&str> = candidates.into_iter().collect();
     list.sort_unstable();
     if list.is_empty() {
-        return format!("there are no {what}");
+        return Mend::Do(format!("there are no {what}"));
     }
     let more = list.len().saturating_sub(12);
     list.truncate(12);
     let rest = if more == 0 { String::new() } else { format!(" and {more} more") };
-    format!("{what} are `{}`{rest}", list.join("`, `"))
+    Mend::Do(format!("{what} are `{}`{rest}", list.join("`, `")))
 }
 
 /// How a record begins.
@@ -56,10 +56,10 @@ pub(super) fn fault(fault: Fault) -> Diagnostic {
     match fault {
         Fault::Syntax(span, words) => Diagnostic::new(&codes::NOT_YAML, words)
             .at(span, "here")
-            .help("write one `key: value` to a line, indented with spaces as its neighbours are"),
+            .write("one `key: value` to a line, indented with spaces as its neighbours are"),
         Fault::Anchor(span) => Diagnostic::new(&codes::ANCHOR, "a record has no anchors, aliases or tags")
             .at(span, "this is one")
-            .help("write the value out, or put the text between quotes"),
+            .write("the value out, or put the text between quotes"),
         Fault::Deep(span) => Diagnostic::new(&codes::TOO_DEEP, "keys and lists are nested too deep")
             .at(span, "no record goes this deep")
             .help("check that no bracket is missing before this place"),
@@ -75,19 +75,19 @@ pub(super) fn fault(fault: Fault) -> Diagnostic {
 pub(super) fn unknown_key(key: &Spanned<String>, known: &[&str], what: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_KEY, format!("{what} has no key `{}`", key.value))
         .at(key.span, "not known here")
-        .help(choose(&key.value, known.iter().copied(), "its keys"))
+        .mend(choose(&key.value, known.iter().copied(), "its keys"))
 }
 
 pub(super) fn missing_key(span: Span, key: &str, what: &str, example: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_KEY, format!("{what} has no `{key}`"))
         .at(span, "")
-        .help(format!("add `{example}`"))
+        .write(format!("`{example}`"))
 }
 
 pub(super) fn wrong_type(key: &str, node: &Node, expected: &str, example: &str) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_TYPE, format!("`{key}` is {}, where {expected} was expected", node.kind()))
         .at(first_line(node.span), "")
-        .help(format!("write it as `{example}`"))
+        .write(format!("it as `{example}`"))
 }
 
 pub(super) fn not_a_quantity(span: Span, error: &ParseError) -> Diagnostic {
@@ -106,25 +106,25 @@ pub(super) fn wrong_dimension(span: Span, error: &DimensionError, cause: Option<
 pub(super) fn not_a_date(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_DATE, format!("`{text}` is not a day"))
         .at(span, "")
-        .help("write year, month and day, such as `2026-03-05`")
+        .write("year, month and day, such as `2026-03-05`")
 }
 
 pub(super) fn not_money(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_MONEY, format!("`{text}` is not a sum of money"))
         .at(span, "")
-        .help("write a number and a currency, such as `1800 EUR`")
+        .write("a number and a currency, such as `1800 EUR`")
 }
 
 pub(super) fn not_a_count(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_COUNT, format!("`{text}` is not a count"))
         .at(span, "")
-        .help("write a whole number, such as `8`")
+        .write("a whole number, such as `8`")
 }
 
 pub(super) fn not_a_name(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_NAME, format!("`{text}` does not name a thing"))
         .at(span, "")
-        .help("write it as `push_rod[2, inlet]`, a reading as `bore[1] top along`")
+        .write("it as `push_rod[2, inlet]`, a reading as `bore[1] top along`")
 }
 
 pub(super) fn unknown_name<'a>(
@@ -141,7 +141,7 @@ pub(super) fn unknown_name<'a>(
             what.trim_start_matches("an ").trim_start_matches("a ")
         ),
     };
-    let diagnostic = Diagnostic::new(&codes::UNKNOWN_NAME, message).at(span, "not known").help(choose(
+    let diagnostic = Diagnostic::new(&codes::UNKNOWN_NAME, message).at(span, "not known").mend(choose(
         name,
         candidates,
         "the names that fit",
@@ -161,7 +161,7 @@ pub(super) fn unknown_answer<'a>(
     Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("`{question}` has no answer `{}`", answer.value))
         .at(answer.span, "not one of its answers")
         .at(declared, "declared here")
-        .help(choose(&answer.value, answers, "its answers"))
+        .mend(choose(&answer.value, answers, "its answers"))
 }
 
 pub(super) fn unknown_piece(
@@ -170,11 +170,13 @@ pub(super) fn unknown_piece(
     grades: Vec<&str>,
     declared: Span,
 ) -> Diagnostic {
-    let help = choose(&word.value, grades, "its grades");
     Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("`{goods}` is not bought as `{}`", word.value))
         .at(word.span, "not known")
         .at(declared, "declared here")
-        .help(format!("{help}; an oversize is written as `0.25 mm`"))
+        .mend(match choose(&word.value, grades, "its grades") {
+            Mend::Write(near) => Mend::Write(format!("{near}; an oversize as `0.25 mm`")),
+            Mend::Do(known) => Mend::Do(format!("{known}; an oversize is written as `0.25 mm`")),
+        })
 }
 
 pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diagnostic {
@@ -192,7 +194,7 @@ pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared
     Diagnostic::new(&codes::NO_REASON, message)
         .at(word.span, "wants a reason")
         .at(declared, cause)
-        .help(format!("write `{name}: {{{}: \"why\"}}`", word.value))
+        .write(format!("`{name}: {{{}: \"why\"}}`", word.value))
 }
 
 pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {

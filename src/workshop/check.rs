@@ -59,7 +59,7 @@ impl Workshop {
 pub fn together(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
     sort(&mut diagnostics);
     diagnostics.dedup_by(|a, b| {
-        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.help == b.help
+        a.code.name == b.code.name && a.message == b.message && a.labels == b.labels && a.mend == b.mend
     });
     diagnostics
 }

@@ -76,7 +76,10 @@ fn an_error_exits_1_and_is_drawn_without_colour_where_nobody_looks() {
     let output = benchleaf(&["check", &scratch.file("faulty.rebuild", FAULTY)]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(text.contains("nothing is called `covr`") && text.contains("did you mean `cover`?"), "{text}");
+    assert!(
+        text.contains("nothing is called `covr`") && text.contains("Write: `cover`, if that is meant"),
+        "{text}"
+    );
     assert!(!text.contains('\u{1b}'), "no escape codes but at a terminal");
     assert!(output.stdout.is_empty());
 }
@@ -90,11 +93,12 @@ fn json_is_one_array_on_the_standard_output() {
     assert!(output.stderr.is_empty());
     let array: Vec<serde_json::Value> = serde_json::from_str(&stdout(&output)).unwrap();
     let [complaint] = array.as_slice() else { panic!("one complaint") };
-    assert_eq!(complaint["code"], "procedure/unknown-name");
+    assert_eq!(complaint["name"], "procedure/unknown-name");
     assert_eq!(complaint["severity"], "error");
     assert_eq!(complaint["file"], path.as_str());
-    assert_eq!(complaint["help"], "did you mean `cover`?");
-    let label = &complaint["labels"][0];
+    assert_eq!(complaint["write"], "`cover`, if that is meant");
+    assert!(complaint["mend"].is_null());
+    let label = &complaint["places"][0];
     let (start, end) = (label["start"].as_u64().unwrap() as usize, label["end"].as_u64().unwrap() as usize);
     assert_eq!(&FAULTY[start..end], "covr");
     assert_eq!((label["line"].as_u64(), label["column"].as_u64()), (Some(3), Some(36)));
@@ -106,7 +110,9 @@ fn lines_begin_with_path_line_and_column() {
     let path = scratch.file("faulty.rebuild", FAULTY);
     let output = benchleaf(&["check", "--format", "line", &path]);
     assert_eq!(output.status.code(), Some(1));
-    let wanted = format!("{path}:3:36: error[procedure/unknown-name]: nothing is called `covr`");
+    let wanted = format!(
+        "{path}:3:36: error: nothing is called `covr`; write: `cover`, if that is meant (procedure/unknown-name)\n"
+    );
     assert!(stdout(&output).starts_with(&wanted), "{}", stdout(&output));
 }
 
@@ -151,7 +157,7 @@ fn what_cannot_be_read_exits_2() {
         assert!(stderr(&output).contains(says), "{}", stderr(&output));
         let output = benchleaf(&["check", "--format", "json", path]);
         let array: Vec<serde_json::Value> = serde_json::from_str(&stdout(&output)).unwrap();
-        assert_eq!(array[0]["code"], says);
+        assert_eq!(array[0]["name"], says);
     }
 }
 
@@ -178,7 +184,11 @@ fn codes_are_explained_and_listed() {
     assert!(stdout(&output).starts_with("procedure/unknown-name (error)\n\n"));
     let output = benchleaf(&["explain", "procedure/unknown-nmae"]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(stderr(&output).contains("did you mean `procedure/unknown-name`?"), "{}", stderr(&output));
+    assert!(
+        stderr(&output).contains("Write: `procedure/unknown-name`, if that is meant"),
+        "{}",
+        stderr(&output)
+    );
     let output = benchleaf(&["explain"]);
     assert_eq!(stdout(&output).lines().count(), benchleaf::diagnostics::codes::all().len());
 }

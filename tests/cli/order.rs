@@ -44,7 +44,10 @@ fn a_change_that_no_bench_knows_is_told_with_its_line() {
     let output = benchleaf(&["order", STAND, "--crib", &crib]);
     assert_eq!(output.status.code(), Some(1));
     let text = stderr(&output);
-    assert!(text.contains("crib.yaml:3:") && text.contains("`hoists`") && text.contains("`hoist`"), "{text}");
+    assert!(
+        text.contains("crib.yaml, line 3") && text.contains("`hoists`") && text.contains("`hoist`"),
+        "{text}"
+    );
     assert!(output.stdout.is_empty());
 }
 

@@ -1,5 +1,5 @@
 //! Bench calculations as typed: each file of `tests/cli/reckon` begins with a command line, and after it stand the
-//! exit code and what came out. `UPDATE_EXPECTED=1` writes them anew.
+//! exit code and what came out. `REWRITE_EXPECTED=1` writes them anew.
 
 use std::fs;
 

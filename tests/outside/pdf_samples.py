@@ -3,7 +3,7 @@ that a black-and-white printer holds; the steps read aloud in their order; the p
 two runs; every code on the tags equal to its label's words; and pictures of the pages against those kept beside this
 check.
 
-`UPDATE_EXPECTED=1` rewrites the pictures."""
+`REWRITE_EXPECTED=1` rewrites the pictures."""
 
 import json
 import os
@@ -143,7 +143,7 @@ def montage(images):
 def goldens(path, folder):
     now = montage([Image.open(picture).convert("L") for picture in pictures(path, folder, DPI)])
     golden = GOLDENS / f"{path.stem}.png"
-    if os.environ.get("UPDATE_EXPECTED"):
+    if os.environ.get("REWRITE_EXPECTED"):
         GOLDENS.mkdir(parents=True, exist_ok=True)
         now.quantize(16).save(golden, optimize=True)
         return "written"
@@ -185,7 +185,7 @@ def main():
                 print(f"{name}: {len(kept['steps'])} steps, {read} read in order, {len(kept['sheets'])} sheets")
         print(f"{codes(folder)} codes read as their labels say")
     if faults:
-        sys.exit("\n".join(faults) + "\nlook at the pages, then run this check again with UPDATE_EXPECTED=1")
+        sys.exit("\n".join(faults) + "\nlook at the pages, then run this check again with REWRITE_EXPECTED=1")
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-//! The packets in `output-samples/`, made from what the repository ships. `UPDATE_EXPECTED=1 cargo test` makes them
+//! The packets in `output-samples/`, made from what the repository ships. `REWRITE_EXPECTED=1 cargo test` makes them
 //! anew; without it a sample that is not what the program makes now fails.
 
 use std::fs;
@@ -19,11 +19,11 @@ fn the_samples_are_what_the_program_makes() {
         };
         let made = made_all("procedures/brackwater3.rebuild", Some(record), phase, all);
         let path = root(&format!("output-samples/brackwater3-{word}.pdf"));
-        if std::env::var_os("UPDATE_EXPECTED").is_some() {
+        if std::env::var_os("REWRITE_EXPECTED").is_some() {
             fs::write(&path, &made.pdf).unwrap();
         } else if fs::read(&path).unwrap_or_default() != made.pdf {
             stale.push(path.display().to_string());
         }
     }
-    assert!(stale.is_empty(), "stale (UPDATE_EXPECTED=1 cargo test makes them anew): {}", stale.join(", "));
+    assert!(stale.is_empty(), "stale (REWRITE_EXPECTED=1 cargo test makes them anew): {}", stale.join(", "));
 }

@@ -112,7 +112,7 @@ fn ten_faults_in_one_file_are_ten_complaints() {
     );
     let errors = outcome.diagnostics.iter().filter(|d| d.severity() == Severity::Error).count();
     assert_eq!(errors, 10, "{:#?}", codes(&outcome.diagnostics));
-    assert!(outcome.diagnostics.iter().all(|d| d.help.is_some() && !d.labels.is_empty()));
+    assert!(outcome.diagnostics.iter().all(|d| d.mend.is_some() && !d.labels.is_empty()));
 }
 
 #[test]

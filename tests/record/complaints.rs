@@ -65,5 +65,5 @@ fn large_records_are_not_read() {
     let found = record::read(file, &text);
     assert_eq!(found.diagnostics.len(), 1);
     assert_eq!(found.diagnostics[0].code.name, "record/too-large");
-    assert!(found.diagnostics[0].help.is_some());
+    assert!(found.diagnostics[0].mend.is_some());
 }

@@ -118,7 +118,7 @@ fn what_changes_take_is_read_and_a_change_unknown_is_told() {
             "{line} {words} in\n{complaints}"
         );
     }
-    assert!(complaints.contains("did you mean `hand_tool`?"), "{complaints}");
+    assert!(complaints.contains("write: `hand_tool`, if that is meant"), "{complaints}");
 }
 
 const TABLE: &str = "

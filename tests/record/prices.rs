@@ -52,23 +52,23 @@ work:
 ";
     let (_, complaints) = read(text);
     let expected = [
-        "prices.yaml:12:3: error[record/duplicate-key]",
-        "prices.yaml:2:9: error[record/not-money]",
-        "prices.yaml:5:19: error[record/not-money]",
-        "prices.yaml:6:10: error[record/unknown-key]",
-        "prices.yaml:8:43: error[record/wrong-dimension]",
-        "prices.yaml:9:13: error[record/wrong-type]",
-        "prices.yaml:10:66: error[record/unknown-answer]",
-        "prices.yaml:14:27: error[record/unknown-key]",
-        "prices.yaml:4:3: error[record/unknown-name]",
-        "prices.yaml:7:3: error[record/unknown-place]",
-        "prices.yaml:15:3: error[record/unknown-name]",
+        ("prices.yaml:12:3: error: ", "(record/duplicate-key)"),
+        ("prices.yaml:2:9: error: ", "(record/not-money)"),
+        ("prices.yaml:5:19: error: ", "(record/not-money)"),
+        ("prices.yaml:6:10: error: ", "(record/unknown-key)"),
+        ("prices.yaml:8:43: error: ", "(record/wrong-dimension)"),
+        ("prices.yaml:9:13: error: ", "(record/wrong-type)"),
+        ("prices.yaml:10:66: error: ", "(record/unknown-answer)"),
+        ("prices.yaml:14:27: error: ", "(record/unknown-key)"),
+        ("prices.yaml:4:3: error: ", "(record/unknown-name)"),
+        ("prices.yaml:7:3: error: ", "(record/unknown-place)"),
+        ("prices.yaml:15:3: error: ", "(record/unknown-name)"),
     ];
     assert_eq!(complaints.len(), expected.len(), "{complaints:#?}");
-    for (complaint, expected) in complaints.iter().zip(expected) {
-        assert!(complaint.starts_with(expected), "{complaint}\nnot {expected}");
+    for (complaint, (place, name)) in complaints.iter().zip(expected) {
+        assert!(complaint.starts_with(place) && complaint.ends_with(name), "{complaint}\nnot {place} {name}");
     }
-    assert!(complaints[8].contains("did you mean `piston`"), "{}", complaints[8]);
+    assert!(complaints[8].contains("write: `piston`, if that is meant"), "{}", complaints[8]);
     for (text, code) in [
         ("", "record/empty"),
         ("- a\n", "record/not-a-mapping"),
@@ -176,7 +176,7 @@ fn a_packet_carries_the_prices_of_the_file_on_the_command_line() {
     let refused = packet(&prices);
     assert_eq!(refused.status.code(), Some(1));
     assert!(
-        String::from_utf8_lossy(&refused.stderr).contains("other.prices.yaml:2:3"),
+        String::from_utf8_lossy(&refused.stderr).contains("other.prices.yaml, line 2"),
         "{}",
         String::from_utf8_lossy(&refused.stderr)
     );

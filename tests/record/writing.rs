@@ -140,11 +140,11 @@ fn nothing_is_written_that_is_wrong_or_there_already() {
     let bench = Bench::new("refused");
     let folder = &bench.0;
     let refused: [(&[&str], &str); 7] = [
-        (&["reading", "boore", "1", "top", "along", "80.04 mm"], "did you mean `bore`?"),
+        (&["reading", "boore", "1", "top", "along", "80.04 mm"], "Write: `bore`, if that is meant"),
         (&["reading", "bore", "3", "top", "along", "80.04"], "has no position `3`"),
         (&["reading", "bore", "1", "top", "along", "80.04", "kg"], "is a mass"),
         (&["answer", "valve_gear", "renew"], "has a value already"),
-        (&["answer", "valve_geer", "renew"], "did you mean `valve_gear`?"),
+        (&["answer", "valve_geer", "renew"], "Write: `valve_gear`, if that is meant"),
         (&["done", "survey_all", "--by", "JS", "--date", "5 March"], "is not a day"),
         (&["note", "gearbox", "leaks"], "no part, set, joint or step `gearbox`"),
     ];

@@ -62,7 +62,7 @@ proptest! {
         prop_assert!(started.elapsed().as_secs_f64() < SLOWEST);
         prop_assert_eq!(tree.file, FileId(0));
         for diagnostic in &diagnostics {
-            prop_assert!(diagnostic.help.is_some(), "{}", diagnostic.message);
+            prop_assert!(diagnostic.mend.is_some(), "{}", diagnostic.message);
             prop_assert!(!diagnostic.message.contains("``"), "{}", diagnostic.message);
             for label in &diagnostic.labels {
                 prop_assert!(label.span.start <= label.span.end && label.span.end <= text.len(), "{:?}", diagnostic);

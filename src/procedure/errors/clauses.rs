@@ -20,7 +20,7 @@ pub(in crate::procedure) fn missing_clause(
 ) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_CLAUSE, format!("{kind} `{}` has no `{clause}`", name.value))
         .at(name.span, "declared here")
-        .help(format!("add `{example}`"))
+        .write(format!("`{example}`"))
 }
 
 pub(in crate::procedure) fn repeated_entry(name: &str, again: Span, first: Span) -> Diagnostic {
@@ -41,7 +41,7 @@ pub(in crate::procedure) fn not_apart(at: Span, step: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NOT_APART, format!("`{}` is one step for all of its positions", step.value))
         .at(at, "a single position can't be named")
         .at(step.span, "not declared `apart`")
-        .help(format!("write `{}`, or let it say `each AXIS apart`", step.value))
+        .write(format!("`{}`, or let it say `each AXIS apart`", step.value))
 }
 
 pub(in crate::procedure) fn idle_axis(axis: &Word) -> Diagnostic {

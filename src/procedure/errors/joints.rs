@@ -96,7 +96,7 @@ pub(in crate::procedure) fn sequence_misses(clause: Span, missing: &[String]) ->
     let count = if missing.len() == 1 { "hole" } else { "holes" };
     Diagnostic::new(&codes::SEQUENCE_HOLES, format!("the sequence leaves out {count} {}", quoted(missing)))
         .at(clause, "must name each hole once")
-        .help(format!("add `{}` where it belongs", missing.join(", ")))
+        .write(format!("`{}` where it belongs", missing.join(", ")))
 }
 
 /// `what` it has twice, by `clause`.
@@ -126,7 +126,7 @@ pub(in crate::procedure) fn set_without_holes(set: &Word, joint: &Word) -> Diagn
     )
     .at(set.span, "has no holes in this joint")
     .at(joint.span, "the joint")
-    .help(format!("add `holes {} at (0,0) mm`, with a place for each", set.value))
+    .write(format!("`holes {} at (0,0) mm`, with a place for each", set.value))
 }
 
 pub(in crate::procedure) fn tighten_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
@@ -149,7 +149,7 @@ pub(in crate::procedure) fn critical_torque(at: Span, way: &str, what: &str, bec
 pub(in crate::procedure) fn no_origin(at: Span, what: &str) -> Diagnostic {
     Diagnostic::new(&codes::NO_ORIGIN, format!("{what} doesn't say where it comes from"))
         .at(at, "no origin")
-        .help("add `from \"...\"`: the book, sheet or person that says so")
+        .write("`from \"...\"`: the book, sheet or person that says so")
 }
 
 pub(in crate::procedure) fn passes_fall(pass: Span, before: Span) -> Diagnostic {
@@ -171,5 +171,5 @@ pub(in crate::procedure) fn no_front(view: &Word) -> Diagnostic {
         format!("nothing says where the front of the engine is, seen from `{}`", view.value),
     )
     .at(view.span, "the figure could be read the wrong way round")
-    .help(format!("write `seen from {}, front left` (or right, up, down)", view.value))
+    .write(format!("`seen from {}, front left` (or right, up, down)", view.value))
 }

@@ -29,7 +29,7 @@ pub(in crate::procedure) fn no_family_origin(name: &Word) -> Diagnostic {
         format!("family `{}` doesn't say where its data comes from", name.value),
     )
     .at(name.span, "no origin")
-    .help("add `origin \"...\"`")
+    .write("`origin \"...\"`")
 }
 
 pub(in crate::procedure) fn hazard_expected(at: Span, cause: &str, kind: &str) -> Diagnostic {
@@ -47,7 +47,7 @@ pub(in crate::procedure) fn no_lift_at(part: &Word, mass: Span, limit: &str) -> 
     )
     .at(mass, "needs a hoist")
     .at(part.span, "declared here")
-    .help("add `lift at \"where the hoist is hooked\"`")
+    .write("`lift at \"where the hoist is hooked\"`")
 }
 
 pub(in crate::procedure) fn new_part_way(part: &Word, marked: Span) -> Diagnostic {
@@ -57,5 +57,5 @@ pub(in crate::procedure) fn new_part_way(part: &Word, marked: Span) -> Diagnosti
     )
     .at(part.span, "may be renewed")
     .at(marked, "a new one comes without this mark")
-    .help("add `way \"...\"`, such as `way \"arrow to the front\"`")
+    .write("`way \"...\"`, such as `way \"arrow to the front\"`")
 }

@@ -35,7 +35,7 @@ pub(in crate::procedure) fn unknown_name(
     match nearest {
         Some((near, declared)) => complaint
             .at(declared, format!("`{near}` is declared here"))
-            .help(format!("did you mean `{near}`?")),
+            .write(format!("`{near}`, if that is meant")),
         None => complaint.help(format!("declare it: `{declaration}`")),
     }
 }
@@ -67,7 +67,7 @@ pub(in crate::procedure) fn unknown_position(
     )
     .at(position.span, "no such position")
     .at(axis.span, "the axis is declared here")
-    .help(format!("write {}, or `{}` for the position the step is at", quoted(positions), axis.value))
+    .write(format!("{}, or `{}` for the position the step is at", quoted(positions), axis.value))
 }
 
 pub(in crate::procedure) fn wrong_axis(
@@ -135,9 +135,9 @@ pub(in crate::procedure) fn unknown_value(
     Diagnostic::new(&codes::UNKNOWN_VALUE, format!("`{}` has no {what} `{}`", owner.value, value.value))
         .at(value.span, format!("not one of `{}`", owner.value))
         .at(owner.span, "declared here")
-        .help(match nearest {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("write {}", quoted(known)),
+        .write(match nearest {
+            Some(near) => format!("`{near}`, if that is meant"),
+            None => quoted(known),
         })
 }
 
@@ -149,9 +149,9 @@ pub(in crate::procedure) fn unknown_word(
 ) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{}` is not {what}", word.value))
         .at(word.span, format!("{what} is wanted here"))
-        .help(match nearest {
-            Some(near) => format!("did you mean `{near}`?"),
-            None => format!("write {}", quoted(known)),
+        .write(match nearest {
+            Some(near) => format!("`{near}`, if that is meant"),
+            None => quoted(known),
         })
 }
 

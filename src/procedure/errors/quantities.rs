@@ -14,7 +14,7 @@ pub(in crate::procedure) fn no_unit(amount: &Amount, expected: Option<Dimension>
                 Unit::measuring(dimension).map(|unit| format!("`{digits} {}`", unit.symbol)).collect();
             complaint
                 .at(amount.span, format!("{} is wanted here", dimension.name()))
-                .help(format!("write {}", super::either(&units)))
+                .write(super::either(&units))
         }
         None => complaint
             .at(amount.span, "a quantity is wanted here")
@@ -58,16 +58,16 @@ pub(in crate::procedure) fn not_a_count(amount: &Amount, what: &str) -> Diagnost
         .at(amount.span, "a whole number of at least one is wanted here");
     match (&amount.unit, amount.value) {
         (Some(_), value) if value >= 1.0 && value.fract() == 0.0 => {
-            complaint.help(format!("write `{}`, without unit", amount.digits))
+            complaint.write(format!("`{}`, without unit", amount.digits))
         }
-        _ => complaint.help("write a whole number, such as `1`"),
+        _ => complaint.write("a whole number, such as `1`"),
     }
 }
 
 pub(in crate::procedure) fn not_a_number(amount: &Amount) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_NUMBER, format!("`{}` is not a number", amount.digits))
         .at(amount.span, "can't be read")
-        .help("write it like `82`, `0.05` or `7/16`")
+        .write("it like `82`, `0.05` or `7/16`")
 }
 
 pub(in crate::procedure) fn not_positive(amount: &Amount) -> Diagnostic {
@@ -82,7 +82,7 @@ pub(in crate::procedure) fn not_positive(amount: &Amount) -> Diagnostic {
 pub(in crate::procedure) fn range_reversed(range: &AmountRange, high: &Amount) -> Diagnostic {
     Diagnostic::new(&codes::RANGE_REVERSED, format!("`{}` is above `{}`", written(&range.low), written(high)))
         .at(range.low.span.to(high.span), "the lower end stands first")
-        .help(format!("write `{} .. {}`", written(high), written(&range.low)))
+        .write(format!("`{} .. {}`", written(high), written(&range.low)))
 }
 
 fn written(amount: &Amount) -> String {
@@ -95,13 +95,13 @@ fn written(amount: &Amount) -> String {
 pub(in crate::procedure) fn friction_unit(unit: &Word) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_DIMENSION, "a coefficient of friction has no unit")
         .at(unit.span, "a bare number is wanted here")
-        .help("write it like `friction 0.10 .. 0.16`")
+        .write("it like `friction 0.10 .. 0.16`")
 }
 
 pub(in crate::procedure) fn no_currency(amount: &Amount) -> Diagnostic {
     Diagnostic::new(&codes::NO_UNIT, format!("`{}` has no currency", amount.digits))
         .at(amount.span, "a price is wanted here")
-        .help(format!("write `{} EUR`", amount.digits))
+        .write(format!("`{} EUR`", amount.digits))
 }
 
 pub(in crate::procedure) fn too_many_holes(amount: &Amount, most: u32) -> Diagnostic {
@@ -116,5 +116,5 @@ pub(in crate::procedure) fn not_a_length_unit(word: &Word, unit: &Unit) -> Diagn
         format!("`{}` measures {}, where a length was expected", word.value, unit.dimension.name()),
     )
     .at(word.span, "places of holes are lengths")
-    .help("write `mm` or `in`")
+    .write("`mm` or `in`")
 }

@@ -23,7 +23,7 @@ pub(in crate::procedure) fn no_bands(at: Span, gauge: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NO_BANDS, format!("`{}` has no bands that could answer a question", gauge.value))
         .at(at, "used as a question here")
         .at(gauge.span, "declared without bands")
-        .help("add bands to the gauge, such as `bands good 0 mm .. 0.05 mm, renew above 0.05 mm`")
+        .write("bands for the gauge, such as `bands good 0 mm .. 0.05 mm, renew above 0.05 mm`")
 }
 
 pub(in crate::procedure) fn formula_dimension(at: Span, message: &str, help: &str) -> Diagnostic {
@@ -42,5 +42,5 @@ pub(in crate::procedure) fn formula_circle(at: Span, names: &[String]) -> Diagno
 pub(in crate::procedure) fn no_gauge_unit(gauge: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NO_GAUGE_UNIT, format!("gauge `{}` has no unit", gauge.value))
         .at(gauge.span, "read, but in what?")
-        .help("add `unit mm`")
+        .write("`unit mm`")
 }
