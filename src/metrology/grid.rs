@@ -44,8 +44,8 @@ impl Grid {
     /// in two directions.
     ///
     /// Definition: largest less smallest diameter in one plane, at least two diameters 90° apart (Aviation
-    /// Maintenance Technician Handbook, engine overhaul, "Dimensional Inspection", as reprinted by
-    /// aircraftsystemstech.com).
+    /// Maintenance Technician Handbook, engine overhaul, "Dimensional Inspection", read in a
+    /// reprint).
     pub fn out_of_round(&self) -> Option<Measured> {
         Measured::max(&self.spreads(|spot| spot.station))
     }

@@ -3,7 +3,7 @@
 //! Choose the least allowed step that leaves the stated allowance everywhere, even at the worst spot. From the
 //! practice of regrinding cylinders: the size is the standard bore plus the oversize; if any spot is worn beyond
 //! the first oversize, take the next (Aviation Maintenance Technician Handbook, engine overhaul, "Cylinder
-//! Grinding and Honing", as reprinted by flight-mechanic.com).
+//! Grinding and Honing", read in a reprint).
 
 use super::Measured;
 

