@@ -11,7 +11,7 @@ use crate::quantity::Length;
 
 /// Where limits come from.
 pub const FIT_SOURCE: Citation = Citation::new(
-    "ISO 286-1 and 286-2; holes H and shafts c to u, grades 5 to 11, compared whole with the tables of the Python package pressfit 0.1.0",
+    "ISO 286-1 and 286-2; holes H and shafts c to u, grades 5 to 11, compared whole with an independent open table",
     Seen::FromMemory,
 );
 

@@ -8,7 +8,7 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Length, Temperature};
 
 /// The formula.
-pub const HEAT_SOURCE: Citation = Citation::new("ΔT = δ/(α D), engineeringtoolbox", Seen::Read);
+pub const HEAT_SOURCE: Citation = Citation::new("ΔT = δ/(α D), by definition", Seen::Derived);
 /// Reference temperature of sizes.
 pub const REFERENCE_SOURCE: Citation = Citation::new("ISO 1: sizes hold at 20 °C", Seen::Read);
 /// Temperature at which sizes hold.

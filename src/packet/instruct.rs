@@ -28,9 +28,10 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
         }
         Deed::Fasten { work, .. } => fasten(bench, planned, act, *work),
         Deed::Part { work, .. } => part(bench, planned, act, *work),
-        Deed::Heat { to, .. } => {
+        Deed::Heat { to, origin, .. } => {
             let what = objects(bench, &act.things);
-            vec![tick(format!("Heat {what} to {}.", pair(*to)), note, places(bench, &act.things))]
+            let origin = origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
+            vec![tick(format!("Heat {what} to {}{origin}.", pair(*to)), note, places(bench, &act.things))]
         }
         Deed::Clean(_) => {
             vec![tick(format!("Clean {}.", objects(bench, &act.things)), note, places(bench, &act.things))]

@@ -42,9 +42,11 @@ impl Resolver {
             ActKind::Send(what) => self.work(PartWork::Send, what)?,
             ActKind::Receive(what) => self.work(PartWork::Receive, what)?,
             ActKind::Accept(what) => self.work(PartWork::Accept, what)?,
-            ActKind::Heat { what, to } => {
+            ActKind::Heat { what, to, origin } => {
+                self.needs_origin(origin, to.span, "a temperature to heat to");
                 let to = self.quantity(to, Dimension::TEMPERATURE);
-                Deed::Heat { what: self.part(what)?, to: to? }
+                let origin = origin.as_ref().map(|origin| origin.value.clone());
+                Deed::Heat { what: self.part(what)?, to: to?, origin }
             }
             ActKind::Gauge(what) => Deed::Gauge(self.all(what, Self::gauge)?),
             ActKind::Look(what) => Deed::Look(self.all(what, Self::look)?),

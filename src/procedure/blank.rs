@@ -153,6 +153,7 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
         needs: Vec::new(),
         formula: None,
         bands: Vec::new(),
+        bands_origin: None,
         sizes: None,
     }
 }

@@ -205,7 +205,7 @@ fn sized(
             by_torque: true,
         });
     };
-    let stated = set.friction.or(joint.friction);
+    let stated = set.friction.as_ref().or(joint.friction.as_ref()).map(|stated| stated.value);
     if stated.is_none() {
         let (low, high) = (UNSTATED_FRICTION.low.fraction(), UNSTATED_FRICTION.high.fraction());
         assumed.push(format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"));

@@ -57,7 +57,7 @@ fn once(clause: &FastenerClause) -> Option<&'static str> {
         FastenerClause::Soft => "soft",
         FastenerClause::Drag { .. } => "drag",
         FastenerClause::Critical => "critical",
-        FastenerClause::Friction(_) => "friction",
+        FastenerClause::Friction { .. } => "friction",
         FastenerClause::Tighten(_) => "tighten",
         FastenerClause::Catalogue(_) => "catalogue",
         FastenerClause::Price(_) => "price",
@@ -132,7 +132,10 @@ impl Resolver {
                     set.drag = Some(if *when_large { DragRule::FromAThird } else { DragRule::Always });
                 }
                 FastenerClause::Critical => set.critical = true,
-                FastenerClause::Friction(range) => set.friction = self.friction(range),
+                FastenerClause::Friction { range, origin } => {
+                    self.needs_origin(origin, clause.span, "a coefficient of friction");
+                    set.friction = self.friction(range).map(|value| sourced(value, origin, clause.span));
+                }
                 FastenerClause::Tighten(tightening) => {
                     if let Some(joint) = self.joints_of(id).first().copied() {
                         let joint = self.declared(Name::Joint(joint));

@@ -33,7 +33,7 @@ fn once(clause: &JointClause) -> Option<&'static str> {
         JointClause::Sequence { to_undo: true, .. } => "sequence to undo",
         JointClause::PassByPass => "pass by pass",
         JointClause::Critical => "critical",
-        JointClause::Friction(_) => "friction",
+        JointClause::Friction { .. } => "friction",
         JointClause::Holes { .. } | JointClause::Tighten { .. } | JointClause::Then(_) => return None,
     })
 }
@@ -94,7 +94,10 @@ impl Resolver {
                 JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, false)),
                 JointClause::PassByPass => draft.joint.pass_by_pass = true,
                 JointClause::Critical => draft.joint.critical = true,
-                JointClause::Friction(range) => draft.joint.friction = self.friction(range),
+                JointClause::Friction { range, origin } => {
+                    self.needs_origin(origin, clause.span, "a coefficient of friction");
+                    draft.joint.friction = self.friction(range).map(|value| sourced(value, origin, clause.span));
+                }
             }
         }
         let clauses = &declaration.clauses;

@@ -25,7 +25,7 @@ fn name_of(clause: &GaugeClause) -> Option<&'static str> {
         GaugeClause::Instrument { .. } => "instrument",
         GaugeClause::Taken(_) => "taken",
         GaugeClause::Is(_) => "is",
-        GaugeClause::Bands(_) => "bands",
+        GaugeClause::Bands { .. } => "bands",
         GaugeClause::Sizes { .. } => "sizes",
         GaugeClause::Needs(_) => return None,
     })
@@ -97,7 +97,11 @@ impl Resolver {
                 }
                 GaugeClause::Taken(word) => gauge.taken_off = Some(taken_off(word)),
                 GaugeClause::Needs(conditions) => gauge.needs.extend(self.conditions(conditions)),
-                GaugeClause::Bands(bands) => gauge.bands = self.bands(bands, dimension),
+                GaugeClause::Bands { bands, origin } => {
+                    self.needs_origin(origin, clause.span, "a list of bands");
+                    gauge.bands = self.bands(bands, dimension);
+                    gauge.bands_origin = origin.as_ref().map(|origin| origin.value.clone());
+                }
                 GaugeClause::Sizes { steps, allowance, origin } => {
                     self.needs_origin(origin, clause.span, "a list of sizes");
                     let steps = steps.iter().filter_map(|step| self.amount_of(step, dimension)).collect();

@@ -2,7 +2,7 @@
 //! know what is titled.
 
 /// Words that keep their capital wherever they stand.
-const NAMES: [&str; 4] = ["Woodruff", "Belleville", "Allen", "Pozidriv"];
+const NAMES: [&str; 2] = ["Woodruff", "Belleville"];
 
 /// Words after which a title says more about its noun: the noun before them is the one that takes the plural.
 const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];

@@ -64,7 +64,7 @@ fn clamped(set: &FastenerSet, joint: Option<&Joint>) -> Option<Clamped> {
     let class = &set.class.as_ref()?.0;
     let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(class)).flatten();
     let low_by_kind = set.soft || matches!(set.kind, FastenerKind::Hollow | FastenerKind::Plug);
-    let friction = set.friction.or_else(|| joint.and_then(|joint| joint.friction));
+    let friction = set.friction.as_ref().or_else(|| joint.and_then(|joint| joint.friction.as_ref()));
     let tapped = (set.kind != FastenerKind::Nut).then(|| tapped(set)).flatten();
     Some(Clamped {
         thread,
@@ -76,6 +76,7 @@ fn clamped(set: &FastenerSet, joint: Option<&Joint>) -> Option<Clamped> {
         nut,
         tapped,
         friction: friction
+            .map(|stated| stated.value)
             .map(|(low, high)| Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high))),
         grip: None,
         single_use: matches!(set.reuse, Some((Reuse::Once, _))),

@@ -20,10 +20,8 @@ const COARSE: [(&str, f64, f64, [f64; 3], [f64; 3]); 8] = [
     ("M20", 2.5, 245.0, [147_000.0, 203_000.0, 238_000.0], [203_000.0, 255_000.0, 299_000.0]),
     ("M24", 3.0, 353.0, [212_000.0, 293_000.0, 342_000.0], [293_000.0, 367_000.0, 431_000.0]),
 ];
-const COARSE_SOURCE: Source = Source {
-    document: "ISO 898-1 tables 4 and 5 (three fastener suppliers' copies)",
-    known: Known::Read,
-};
+const COARSE_SOURCE: Source =
+    Source { document: "ISO 898-1 tables 4 and 5 (three fastener suppliers' copies)", known: Known::Read };
 const HARD: [Class; 3] = [Class::Iso8_8, Class::Iso10_9, Class::Iso12_9];
 
 #[test]

@@ -20,7 +20,11 @@ impl Builder {
             Rule::fit => ActKind::Fit(self.references_in(node)),
             Rule::support => ActKind::Support(self.references_in(node)),
             Rule::press => ActKind::Press(self.references_in(node)),
-            Rule::heat => ActKind::Heat { what: self.reference_in(node), to: self.amount_in(node) },
+            Rule::heat => ActKind::Heat {
+                what: self.reference_in(node),
+                to: self.amount_in(node),
+                origin: self.origin_in(node),
+            },
             Rule::send => ActKind::Send(self.references_in(node)),
             Rule::receive => ActKind::Receive(self.references_in(node)),
             Rule::accept => ActKind::Accept(self.references_in(node)),

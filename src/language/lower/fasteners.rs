@@ -40,7 +40,10 @@ impl Builder {
             Rule::soft => FastenerClause::Soft,
             Rule::drag => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
             Rule::critical => FastenerClause::Critical,
-            Rule::friction => FastenerClause::Friction(self.range(&need(node, Rule::range))),
+            Rule::friction => FastenerClause::Friction {
+                range: self.range(&need(node, Rule::range)),
+                origin: self.origin_in(node),
+            },
             Rule::catalogue => FastenerClause::Catalogue(self.quote_in(node)),
             Rule::price_clause => FastenerClause::Price(self.price_in(node)),
             _ => FastenerClause::Tighten(self.tightening_in(node).value),

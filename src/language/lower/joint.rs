@@ -31,7 +31,10 @@ impl Builder {
             Rule::pass_by_pass => JointClause::PassByPass,
             Rule::critical => JointClause::Critical,
             Rule::then_act => JointClause::Then(self.act(&need(node, Rule::later_act))),
-            _ => JointClause::Friction(self.range(&need(node, Rule::range))),
+            _ => JointClause::Friction {
+                range: self.range(&need(node, Rule::range)),
+                origin: self.origin_in(node),
+            },
         }
     }
 

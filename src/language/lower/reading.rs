@@ -31,7 +31,10 @@ impl Builder {
                 let formula = need(node, Rule::formula);
                 GaugeClause::Is(self.spanned(&formula, self.formula(&formula)))
             }
-            Rule::bands => GaugeClause::Bands(all(node, Rule::band).map(|band| self.band(&band)).collect()),
+            Rule::bands => GaugeClause::Bands {
+                bands: all(node, Rule::band).map(|band| self.band(&band)).collect(),
+                origin: self.origin_in(node),
+            },
             _ => GaugeClause::Sizes {
                 steps: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
                 allowance: find(node, Rule::allowance).map(|allowance| self.amount_in(&allowance)),

@@ -1,6 +1,6 @@
 //! Acts: the single things that are done within a step, in order.
 
-use super::{Amount, Quote, Reference, Setting};
+use super::{Amount, Origin, Quote, Reference, Setting};
 
 /// One act with the instruction that may stand behind it.
 #[derive(Debug, Clone, PartialEq)]
@@ -52,12 +52,14 @@ pub enum ActKind {
     Support(Vec<Reference>),
     /// `press cam_bearing`
     Press(Vec<Reference>),
-    /// `heat crank_gear to 120 degC`
+    /// `heat crank_gear to 120 degC from "demo sheet 6"`
     Heat {
         /// What.
         what: Reference,
         /// To what temperature.
         to: Amount,
+        /// Where it comes from.
+        origin: Origin,
     },
     /// `send block`
     Send(Vec<Reference>),

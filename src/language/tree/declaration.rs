@@ -365,8 +365,13 @@ pub enum FastenerClause {
     },
     /// `critical`
     Critical,
-    /// `friction 0.10 .. 0.16`
-    Friction(AmountRange),
+    /// `friction 0.10 .. 0.16 from "demo sheet 3"`
+    Friction {
+        /// The coefficient.
+        range: AmountRange,
+        /// Where it comes from.
+        origin: Origin,
+    },
     /// `then turn as it runs 360 deg`: as for joints
     Then(Act),
     /// `tighten ...`, for a set in no joint
@@ -479,8 +484,13 @@ pub enum JointClause {
     PassByPass,
     /// `critical`
     Critical,
-    /// `friction 0.10 .. 0.16`
-    Friction(AmountRange),
+    /// `friction 0.10 .. 0.16 from "demo sheet 3"`
+    Friction {
+        /// The coefficient.
+        range: AmountRange,
+        /// Where it comes from.
+        origin: Origin,
+    },
     /// `then turn as it runs 360 deg`: done each time it has been tightened (turn, gauge, look, or plain words)
     Then(Act),
 }
@@ -575,8 +585,13 @@ pub enum GaugeClause {
     Needs(Vec<Condition>),
     /// `is max(bore) - min(bore)`
     Is(Spanned<Formula>),
-    /// `bands good 0 mm .. 0.05 mm, machine 0.05 mm .. 0.30 mm, renew above 0.30 mm`
-    Bands(Vec<Band>),
+    /// `bands good 0 mm .. 0.05 mm, machine 0.05 mm .. 0.30 mm, renew above 0.30 mm from "demo sheet 7"`
+    Bands {
+        /// Named results.
+        bands: Vec<Band>,
+        /// Where their edges come from.
+        origin: Origin,
+    },
     /// `sizes 0.25 mm, 0.50 mm allowance 0.05 mm from "..."`: oversizes or undersizes that exist
     Sizes {
         /// Steps.

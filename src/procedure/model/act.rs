@@ -1,6 +1,6 @@
 //! Acts: what is done to what.
 
-use super::{GaugeId, JointId, LookId, PartId, SetId, StateId, Target, TemporaryId};
+use super::{GaugeId, JointId, LookId, Origin, PartId, SetId, StateId, Target, TemporaryId};
 pub use crate::language::tree::Turn as TurnDirection;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -41,6 +41,8 @@ pub enum Deed {
         what: Target<PartId>,
         /// The temperature.
         to: Quantity,
+        /// Where it comes from.
+        origin: Origin,
     },
     /// Cleaning.
     Clean(Vec<Thing>),

@@ -145,7 +145,7 @@ pub struct FastenerSet {
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// Friction coefficient, from and to.
-    pub friction: Option<(f64, f64)>,
+    pub friction: Option<Sourced<(f64, f64)>>,
     /// What is done each time it has been tightened for good.
     pub then: Vec<Act>,
     /// Tightening, for a set in no joint.
@@ -211,7 +211,7 @@ pub struct Joint {
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// Friction coefficient, from and to.
-    pub friction: Option<(f64, f64)>,
+    pub friction: Option<Sourced<(f64, f64)>>,
     /// What is done each time it has been tightened for good.
     pub then: Vec<Act>,
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AskId, AxisId, GaugeId, LookId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
+    Origin, AskId, AxisId, GaugeId, LookId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
     TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -42,6 +42,8 @@ pub struct Gauge {
     pub formula: Option<(Formula, Span)>,
     /// Named results.
     pub bands: Vec<Band>,
+    /// Where the edges of the bands come from.
+    pub bands_origin: Origin,
     /// Oversizes or undersizes that exist, and the allowance to clean up.
     pub sizes: Option<Sourced<(Vec<Quantity>, Option<Quantity>)>>,
 }
