@@ -4,6 +4,7 @@
 mod document;
 mod progress;
 mod setting;
+mod turned;
 mod samples;
 
 use std::fs;
