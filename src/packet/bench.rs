@@ -8,7 +8,7 @@ use crate::plan::{
     Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing,
     step_of,
 };
-use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step};
+use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step, View};
 use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
@@ -188,7 +188,7 @@ impl<'a> Bench<'a> {
                 let position = axis.positions.get(*at as usize).map(String::as_str).unwrap_or_default();
                 // A bare number says nothing without the name of what it counts.
                 if position.chars().all(|c| c.is_ascii_digit()) {
-                    format!("{} {position}", axis_word(&axis.naming.id, &axis.naming.title))
+                    format!("{} {position}", crate::plan::words::inner(&axis.naming.title))
                 } else {
                     position.to_owned()
                 }
@@ -250,20 +250,22 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// The value of the setup called `stand` while a step is done.
-    pub(super) fn stand(&self, planned: &PlannedStep) -> Option<&'a str> {
-        let (setup, value) =
-            planned.setups.iter().find(|(setup, _)| self.procedure.setup(*setup).naming.id == "stand")?;
-        self.procedure.setup(*setup).values.get(*value).map(String::as_str)
+    /// How the engine lies while a step is done, where a setup says so.
+    pub(super) fn lie(&self, planned: &PlannedStep) -> Option<Lie<'a>> {
+        planned.setups.iter().find_map(|(id, value)| {
+            let setup = self.procedure.setup(*id);
+            Some(Lie { uppermost: *setup.uppermost.get(*value)?, value: setup.values.get(*value)? })
+        })
     }
 }
 
-/// What a numbered axis counts: its title unless that is only its id.
-fn axis_word(id: &str, title: &str) -> String {
-    match id {
-        "cyl" if title == "cyl" => "cylinder".to_owned(),
-        _ => crate::plan::words::inner(title),
-    }
+/// How the engine lies.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lie<'a> {
+    /// The face that lies uppermost.
+    pub(super) uppermost: View,
+    /// The value of the setup that turned it so, for print.
+    pub(super) value: &'a str,
 }
 
 fn mirrored(network: &Network, step: &PlannedStep) -> Option<NodeId> {

@@ -1,7 +1,7 @@
 //! The figure of a joint: its holes to scale, turned as the fitter sees them in the step's stand position, with the
 //! order of work in numbers. Turned, never mirrored.
 
-use super::bench::{Bench, spaced};
+use super::bench::{Bench, Lie, spaced};
 use super::fastener;
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
@@ -41,7 +41,9 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
         numbers[*hole] = place + 1;
     }
     let front = front_in_picture(procedure, joint);
-    let turn = quarters(joint.view, front, bench.stand(planned));
+    let lie = bench.lie(planned);
+    let sides = procedure.family.as_ref().and_then(|family| family.sides_seen_from);
+    let turn = quarters(joint.view, front, lie.map(|lie| lie.uppermost), sides);
     let marks: Vec<HoleMark> = holes
         .iter()
         .zip(&numbers)
@@ -60,7 +62,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
         })
         .collect();
     let front = front.map(|front| turned_front(front, turn));
-    let view = view_words(joint.view, bench.stand(planned));
+    let view = view_words(joint.view, lie);
     let what = match way {
         Way::Release => "order of undoing",
         Way::Tighten => "order of tightening",
@@ -152,17 +154,41 @@ fn front_in_picture(procedure: &Procedure, joint: &Joint) -> Option<Toward> {
     })
 }
 
-/// How far the picture is turned for the stand position. Turned about the crank axis, what is seen from above or
-/// below keeps its front where it was; the ends and sides turn over.
-fn quarters(view: Option<View>, front: Option<Toward>, stand: Option<&str>) -> Quarters {
+/// How far the picture is turned for how the engine lies. Turned about the crank axis, what is seen from above, from
+/// below or from a side that lies uppermost keeps its front where it was; the other faces turn over.
+fn quarters(
+    view: Option<View>,
+    front: Option<Toward>,
+    uppermost: Option<View>,
+    sides: Option<End>,
+) -> Quarters {
     let to = |wanted: Toward| {
         (0..4).find(|turn| front.map(|front| turned_front(front, *turn)) == Some(wanted)).unwrap_or(0)
     };
-    let end = matches!(view, Some(View::Front | View::Rear));
-    match stand {
-        Some("inverted") if !matches!(view, Some(View::Top | View::Below) | None) => 2,
-        Some("nose_up" | "front_up") if !end => to(Toward::Up),
-        Some("nose_down" | "rear_up") if !end => to(Toward::Down),
+    let end = match view {
+        Some(View::Front) => Some(End::Front),
+        Some(View::Rear) => Some(End::Rear),
+        _ => None,
+    };
+    match (uppermost, end) {
+        (Some(View::Below), _) if !matches!(view, Some(View::Top | View::Below) | None) => 2,
+        (Some(View::Front), None) => to(Toward::Up),
+        (Some(View::Rear), None) => to(Toward::Down),
+        // Seen from the end that the sides are named from, the left side lies to the left.
+        (Some(View::Right), Some(end)) if sides.is_some() => {
+            if Some(end) == sides {
+                1
+            } else {
+                3
+            }
+        }
+        (Some(View::Left), Some(end)) if sides.is_some() => {
+            if Some(end) == sides {
+                3
+            } else {
+                1
+            }
+        }
         _ => 0,
     }
 }
@@ -187,8 +213,8 @@ fn turned_front(front: Toward, turn: Quarters) -> Toward {
     (0..turn % 4).fold(front, |front, _| once(front))
 }
 
-fn view_words(view: Option<View>, stand: Option<&str>) -> String {
-    let view = match view {
+fn view_words(view: Option<View>, lie: Option<Lie>) -> String {
+    let words = match view {
         Some(View::Top) => "seen from above",
         Some(View::Below) => "seen from below",
         Some(View::Front) => "seen from the front",
@@ -197,12 +223,12 @@ fn view_words(view: Option<View>, stand: Option<&str>) -> String {
         Some(View::Right) => "seen from the right side",
         None => "view not stated",
     };
-    match stand {
-        None | Some("upright") => view.to_owned(),
-        Some("inverted") if view == "seen from below" => {
-            "the underside, which lies uppermost with the stand inverted".to_owned()
+    match lie {
+        None | Some(Lie { uppermost: View::Top, .. }) => words.to_owned(),
+        Some(Lie { uppermost: View::Below, value }) if view == Some(View::Below) => {
+            format!("the underside, which lies uppermost with the stand {}", spaced(value))
         }
-        Some(stand) => format!("{view}, with the stand {}", spaced(stand)),
+        Some(Lie { value, .. }) => format!("{words}, with the stand {}", spaced(value)),
     }
 }
 
@@ -252,9 +278,23 @@ mod tests {
 
     #[test]
     fn nose_up_puts_the_front_on_top() {
-        let turn = quarters(Some(View::Below), Some(Toward::Left), Some("nose_up"));
+        let turn = quarters(Some(View::Below), Some(Toward::Left), Some(View::Front), None);
         assert_eq!(turned_front(Toward::Left, turn), Toward::Up);
-        assert_eq!(quarters(Some(View::Below), Some(Toward::Left), Some("inverted")), 0);
-        assert_eq!(quarters(Some(View::Front), Some(Toward::Reader), Some("inverted")), 2);
+        assert_eq!(quarters(Some(View::Below), Some(Toward::Left), Some(View::Below), None), 0);
+        assert_eq!(quarters(Some(View::Front), Some(Toward::Reader), Some(View::Below), None), 2);
+    }
+
+    #[test]
+    fn a_side_that_lies_uppermost_is_at_the_top_of_a_picture_of_an_end() {
+        for (end, view) in [(End::Rear, View::Rear), (End::Front, View::Front)] {
+            for sides in [End::Rear, End::Front] {
+                for (side, x) in [(View::Left, -1.0), (View::Right, 1.0)] {
+                    // Seen from the other end, left and right change places.
+                    let x = if end == sides { x } else { -x };
+                    let turn = quarters(Some(view), None, Some(side), Some(sides));
+                    assert_eq!(turned(x, 0.0, turn).1, 1.0, "{view:?} {side:?} {sides:?}");
+                }
+            }
+        }
     }
 }

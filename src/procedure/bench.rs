@@ -1,6 +1,7 @@
 //! The bench: axes, questions, setups, states, tools, supplies, temporaries and hazards.
 
 use super::errors;
+use super::joints::VIEWS;
 use super::model::*;
 use super::resolver::{Resolver, Seen};
 use crate::language::tree::{
@@ -63,12 +64,56 @@ impl Resolver {
 
     pub fn setup_values(&mut self, id: SetupId, declaration: &tree::Setup) {
         let values = self.values(&declaration.values);
+        let uppermost = self.uppermost(id, &values.values, declaration);
         let change =
             declaration.change.as_ref().and_then(|change| self.positive(change, Dimension::DURATION));
         let setup = &mut self.procedure.setups[id.index()];
         setup.values = values.values;
+        setup.uppermost = uppermost;
         setup.at_first = values.at_first.map_or(0, |(index, _)| index);
         setup.change = change;
+    }
+
+    /// The face that lies uppermost at each of the values; empty where the setup doesn't say or says it wrongly.
+    fn uppermost(&mut self, id: SetupId, values: &[String], declaration: &tree::Setup) -> Vec<View> {
+        if declaration.turns_engine.is_empty() {
+            return Vec::new();
+        }
+        let other = self.procedure.setups.iter().find(|setup| !setup.uppermost.is_empty());
+        if let Some(other) = other {
+            let complaint = errors::second_turner(&declaration.name, &other.naming);
+            self.complain(complaint);
+        }
+        let mut faces: Vec<Option<View>> = vec![None; values.len()];
+        let mut sound = true;
+        for lies in &declaration.turns_engine {
+            let value = self.value(Name::Setup(id), "value", values, &lies.value);
+            let face = self.word(&lies.face, "a face of the engine", &VIEWS);
+            match (value, face) {
+                (Some(value), Some(_)) if faces[value].is_some() => {
+                    let first = declaration.turns_engine.iter().find(|l| l.value.value == lies.value.value);
+                    let span = first.map_or(lies.value.span, |first| first.value.span);
+                    self.complain(errors::duplicate_value(&lies.value, "value", span));
+                }
+                (Some(value), face) => faces[value] = face,
+                (None, _) => sound = false,
+            }
+            sound &= face.is_some();
+        }
+        let open: Vec<&ListedValue> = declaration
+            .values
+            .iter()
+            .filter(|listed| {
+                values.iter().zip(&faces).any(|(value, face)| *value == listed.value.value && face.is_none())
+            })
+            .collect();
+        // A value that was misspelt or turned to no known face has been complained of.
+        if sound {
+            for listed in &open {
+                self.complain(errors::unturned_value(&declaration.name, &listed.value));
+            }
+        }
+        if open.is_empty() { faces.into_iter().flatten().collect() } else { Vec::new() }
     }
 
     pub fn state_values(&mut self, id: StateId, declaration: &tree::State) {

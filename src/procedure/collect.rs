@@ -105,7 +105,7 @@ impl<'a> Collector<'a> {
                 }
             }
             Item::Family(d) => self.family(d, in_root),
-            Item::Axis(d) => declare!(d, None, axes, Axis, AxisId, axis),
+            Item::Axis(d) => declare!(d, d.title.as_ref(), axes, Axis, AxisId, axis),
             Item::Ask(d) => declare!(d, Some(&d.question), asks, Ask, AskId, ask),
             Item::Setup(d) => declare!(d, d.title.as_ref(), setups, Setup, SetupId, setup),
             Item::State(d) => declare!(d, d.title.as_ref(), states, State, StateId, state),

@@ -11,7 +11,7 @@ use crate::language::tree::{self, Declaration, JointClause, Word};
 use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
 
-const VIEWS: [(&str, View); 6] = [
+pub(super) const VIEWS: [(&str, View); 6] = [
     ("top", View::Top),
     ("below", View::Below),
     ("front", View::Front),

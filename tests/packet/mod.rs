@@ -5,6 +5,7 @@ mod document;
 mod library;
 mod progress;
 mod setting;
+mod turned;
 mod samples;
 
 use std::fs;

@@ -89,6 +89,22 @@ pub static DUPLICATE_VALUE: Code = Code {
     explanation: "A list of positions, answers, values, results or bands names the same one twice.",
 };
 
+/// `unturned-value`.
+pub static UNTURNED_VALUE: Code = Code {
+    name: "procedure/unturned-value",
+    severity: Severity::Error,
+    explanation: "A setup says with `turns engine` which face of the engine lies uppermost, but not for each of its \
+                  values. Figures of joints are turned as the mechanic sees them, so every value is needed.",
+};
+
+/// `second-turner`.
+pub static SECOND_TURNER: Code = Code {
+    name: "procedure/second-turner",
+    severity: Severity::Error,
+    explanation: "Two setups say with `turns engine` how the engine lies. It lies in one way at a time, so one setup \
+                  says it, and figures are turned by that one.",
+};
+
 /// `two-starts`.
 pub static TWO_STARTS: Code = Code {
     name: "procedure/two-starts",
@@ -520,6 +536,8 @@ pub static ALL: &[&Code] = &[
     &UNKNOWN_WORD,
     &DUPLICATE_VALUE,
     &TWO_STARTS,
+    &UNTURNED_VALUE,
+    &SECOND_TURNER,
     &USE_UNREADABLE,
     &USE_CYCLE,
     &NO_FAMILY,

@@ -5,7 +5,7 @@ use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::shape::Shape;
 use crate::language::tree::{
-    Ask, Axis, Group, GroupKind, Hazard, Item, ListedValue, Phase, Setup, State, Step, Word,
+    Ask, Axis, Group, GroupKind, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
 };
 use crate::source::{Span, Spanned};
 
@@ -16,9 +16,12 @@ impl Builder {
         match node.as_rule() {
             Rule::use_file => Item::Use(self.quote_in(node)),
             Rule::section => Item::Section { name: self.name_in(node), title: self.title_in(node) },
-            Rule::axis => {
-                Item::Axis(Axis { name: self.name_in(node), positions: self.axis_positions(node), span })
-            }
+            Rule::axis => Item::Axis(Axis {
+                name: self.name_in(node),
+                title: self.title_in(node),
+                positions: self.axis_positions(node),
+                span,
+            }),
             Rule::ask => Item::Ask(Ask {
                 name: self.name_in(node),
                 question: self.quote_in(&need(node, Rule::title)),
@@ -29,6 +32,14 @@ impl Builder {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
+                turns_engine: find(node, Rule::turns_engine).map_or_else(Vec::new, |turns| {
+                    all(&turns, Rule::lies)
+                        .map(|lies| Lies {
+                            value: self.name(&need(&lies, Rule::position)),
+                            face: self.word(&need(&lies, Rule::end)),
+                        })
+                        .collect()
+                }),
                 change: find(node, Rule::change).map(|change| self.amount_in(&change)),
                 span,
             }),

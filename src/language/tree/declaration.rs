@@ -3,11 +3,13 @@
 use super::{Act, Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
 use crate::source::{Span, Spanned};
 
-/// `axis cyl = 1 .. 3` or `axis valve = inlet, exhaust`
+/// `axis cyl "cylinder" = 1 .. 3` or `axis valve = inlet, exhaust`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Axis {
     /// Its id.
     pub name: Word,
+    /// What a position is called: `cylinder`.
+    pub title: Option<Quote>,
     /// Positions in order; a range is written out.
     pub positions: Vec<Word>,
     /// The whole declaration.
@@ -38,7 +40,17 @@ pub struct ListedValue {
     pub at_build: bool,
 }
 
-/// `setup stand "Engine stand" = upright (at first), inverted, nose_up  change 90 s`
+/// A value of a setup, and the face of the engine that lies uppermost then: `inverted up below`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lies {
+    /// The value.
+    pub value: Word,
+    /// The face.
+    pub face: Word,
+}
+
+/// `setup stand "Engine stand" = upright (at first), inverted  turns engine = upright up top, inverted up below
+/// change 90 s`
 #[derive(Debug, Clone, PartialEq)]
 pub struct Setup {
     /// Its id.
@@ -47,6 +59,8 @@ pub struct Setup {
     pub title: Option<Quote>,
     /// Its values.
     pub values: Vec<ListedValue>,
+    /// How the engine lies at each value, for a setup that turns it.
+    pub turns_engine: Vec<Lies>,
     /// Time of a change.
     pub change: Option<Amount>,
     /// The whole declaration.

@@ -172,6 +172,28 @@ pub(in crate::procedure) fn two_starts(second: &Word, first: &Word, mark: &str) 
     .help(format!("keep `{mark}` on the value that holds then"))
 }
 
+pub(in crate::procedure) fn unturned_value(setup: &Word, value: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::UNTURNED_VALUE,
+        format!("`{}` turns the engine, but doesn't say how it lies when `{}`", setup.value, value.value),
+    )
+    .at(value.span, "no face is said to lie uppermost")
+    .help(format!("add to `turns engine =` a part such as `{} up top`", value.value))
+}
+
+pub(in crate::procedure) fn second_turner(
+    second: &Word,
+    first: &crate::procedure::model::Naming,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SECOND_TURNER,
+        format!("`{}` and `{}` both turn the engine", first.id, second.value),
+    )
+    .at(second.span, "also turns the engine")
+    .at(first.span, "turns the engine")
+    .help("keep `turns engine` on the setup that holds the engine")
+}
+
 pub(in crate::procedure) fn use_unreadable(path: &Quote, reason: &str) -> Diagnostic {
     Diagnostic::new(&codes::USE_UNREADABLE, format!("`{}` can't be read: {reason}", path.value))
         .at(path.span, "brought in here")

@@ -1,6 +1,6 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
-use super::{AxisId, Naming};
+use super::{AxisId, Naming, View};
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
 
@@ -120,6 +120,8 @@ pub struct Setup {
     pub naming: Naming,
     /// Its values.
     pub values: Vec<String>,
+    /// For each value the face of the engine that lies uppermost then; empty if the setup doesn't turn the engine.
+    pub uppermost: Vec<View>,
     /// Index of the value at the start.
     pub at_first: usize,
     /// Time of a change.
