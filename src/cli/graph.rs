@@ -7,9 +7,9 @@ use clap::Args;
 
 use super::phases::PhaseName;
 use super::prepared::prepare;
-use crate::workshop::Request;
 use super::{errors, output};
 use crate::packet::{dot, picture_of, svg};
+use crate::workshop::Request;
 
 /// Draw what must come before what
 #[derive(Debug, Args)]

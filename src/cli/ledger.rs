@@ -10,9 +10,9 @@ use super::order::ListFormat;
 use super::output;
 use super::phases::word;
 use super::prepared::prepare;
-use crate::workshop::Request;
 use crate::packet::step_list;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
+use crate::workshop::Request;
 
 /// Show what comes off, where it goes and where it is back
 #[derive(Debug, Args)]

@@ -7,7 +7,6 @@ use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
 use super::prepared::prepare;
-use crate::workshop::{Request, Workshop};
 use super::record::record_print;
 use super::{errors, output};
 use crate::packet::{PacketOptions, sheet_fingerprints, sheet_names};
@@ -16,6 +15,7 @@ use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
 use crate::sheet::Packet;
+use crate::workshop::{Request, Workshop};
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
@@ -144,7 +144,11 @@ fn note_print(job: &Path, day: Date, phase: Phase, packet: &Packet) -> ExitCode 
     match record_print(&mut workshop, job, of, &packet.footer.fingerprint, &marks) {
         Ok(()) => ExitCode::SUCCESS,
         Err(diagnostics) => {
-            output::report(workshop.sources(), &output::without_notices(diagnostics.clone()), output::Format::Text);
+            output::report(
+                workshop.sources(),
+                &output::without_notices(diagnostics.clone()),
+                output::Format::Text,
+            );
             output::exit_code(&diagnostics)
         }
     }

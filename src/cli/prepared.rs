@@ -74,4 +74,3 @@ fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
         output::complain(&format!("{count} {word} about the procedure: `benchleaf check` shows them\n"));
     }
 }
-

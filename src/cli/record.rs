@@ -44,7 +44,10 @@ impl Record {
     /// Writes the entry, and gives the warnings that it brings: what is odd about it is told while the engine is at hand.
     fn write(&self, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
-        let file = workshop.sources_mut().read(&self.job).map_err(|failure| vec![unreadable(&self.job, &failure)])?;
+        let file = workshop
+            .sources_mut()
+            .read(&self.job)
+            .map_err(|failure| vec![unreadable(&self.job, &failure)])?;
         let before = workshop.decide_text(file, &self.job, Named::default());
         let loaded = match before.value {
             Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,

@@ -10,12 +10,12 @@ use serde::Serialize;
 use super::order::ListFormat;
 use super::phases::word;
 use super::prepared::{Prepared, prepare};
-use crate::workshop::Request;
 use super::{errors, output};
 use crate::network::{Link, Network, NodeId};
 use crate::plan::{Bar, PhasePlan, Shift, line_of, node_title, reason_words};
 use crate::procedure::model::Phase;
 use crate::sequence::{Precedence, shortest_path};
+use crate::workshop::Request;
 
 /// Say what must come before and after a step, and why
 #[derive(Debug, Args)]

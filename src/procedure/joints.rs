@@ -96,7 +96,8 @@ impl Resolver {
                 JointClause::Critical => draft.joint.critical = true,
                 JointClause::Friction { range, origin } => {
                     self.needs_origin(origin, clause.span, "a coefficient of friction");
-                    draft.joint.friction = self.friction(range).map(|value| sourced(value, origin, clause.span));
+                    draft.joint.friction =
+                        self.friction(range).map(|value| sourced(value, origin, clause.span));
                 }
             }
         }
@@ -265,18 +266,29 @@ impl Resolver {
         sound.then_some(order)
     }
 
-    /// Notes in which joints each set is, for what sets say of their holes.
+    /// Notes in which joints each set is, for what sets say of their holes. A set is in one joint: in two it would
+    /// have two torques, and undoing it for the one would open the other.
     pub fn index_joints(&mut self) {
         self.joints_of = vec![Vec::new(); self.procedure.sets.len()];
+        let mut first: BTreeMap<SetId, (JointId, Span)> = BTreeMap::new();
+        let mut complaints = Vec::new();
         for (index, joint) in self.procedure.joints.iter().enumerate() {
             let id = JointId(u32::try_from(index).expect("as many as were declared"));
             for member in &joint.members {
                 let joints = &mut self.joints_of[member.set.id.index()];
                 if joints.last() != Some(&id) {
                     joints.push(id);
+                    let (earlier, span) = *first.entry(member.set.id).or_insert((id, member.set.span));
+                    if earlier != id {
+                        let set = &self.procedure.set(member.set.id).naming.id;
+                        let earlier = &self.procedure.joint(earlier).naming.id;
+                        let names = (set.as_str(), earlier.as_str(), joint.naming.id.as_str());
+                        complaints.push(errors::set_in_two_joints(names, member.set.span, span));
+                    }
                 }
             }
         }
+        self.diagnostics.extend(complaints);
     }
 
     /// The joints that a set is in.

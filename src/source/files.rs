@@ -3,8 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::disk::{Disk, Files, ReadFailure};
 use super::Position;
+use super::disk::{Disk, Files, ReadFailure};
 
 /// What the name of a procedure ends in.
 pub const PROCEDURE_ENDING: &str = "rebuild";

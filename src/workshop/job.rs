@@ -151,12 +151,7 @@ impl Workshop {
         Some((procedure, network, decisions, job, crib))
     }
 
-    fn record(
-        &mut self,
-        path: &Path,
-        procedure: &Path,
-        diagnostics: &mut Vec<Diagnostic>,
-    ) -> Option<Record> {
+    fn record(&mut self, path: &Path, procedure: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Record> {
         let file = match self.sources.read(path) {
             Ok(file) => file,
             Err(failure) => {

@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::decide::{Decisions, decide};
 use super::Workshop;
+use crate::decide::{Decisions, decide};
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
 use crate::record::{self, Crib, Job, Prices, Record};
@@ -100,9 +100,7 @@ fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
 /// The shop's crib at a path; an empty one if it can't be read.
 pub(super) fn read_crib(sources: &mut Sources, path: &Path) -> Outcome<Crib> {
     match sources.read(path) {
-        Ok(file) => {
-            record::read_crib(file, &sources.file(file).text)
-        }
+        Ok(file) => record::read_crib(file, &sources.file(file).text),
         Err(failure) => Outcome { value: Crib::default(), diagnostics: vec![unreadable(path, &failure)] },
     }
 }
@@ -124,9 +122,7 @@ fn read_prices(
         return Outcome { value: Prices::default(), diagnostics: Vec::new() };
     };
     match sources.read(&path) {
-        Ok(file) => {
-            record::read_prices(file, &sources.file(file).text, procedure)
-        }
+        Ok(file) => record::read_prices(file, &sources.file(file).text, procedure),
         Err(failure) => Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] },
     }
 }

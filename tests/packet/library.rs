@@ -15,7 +15,8 @@ use super::view;
 #[test]
 fn texts_in_memory_make_the_packet_that_files_make() {
     let folder = Path::new("procedures");
-    let texts = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file());
+    let texts =
+        fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).filter(|path| path.is_file());
     let shared = Sources::new().procedure_files(folder).unwrap();
     let memory = texts.chain(shared).fold(Memory::new(), |memory, path| {
         let text = fs::read_to_string(&path).unwrap();

@@ -2,11 +2,11 @@
 
 use benchleaf::packet::PacketOptions;
 use benchleaf::procedure::model::Phase;
-use benchleaf::record::Job;
-use benchleaf::sheet::plain_text;
+use benchleaf::sheet::{Block, Drawing, Figure, JointDrawing, Packet, StepLine, plain_text};
+use benchleaf::source::Memory;
+use benchleaf::workshop::{Request, Workshop};
 
-use super::sheets;
-use crate::network::connected;
+use super::view;
 
 const FAMILY: &str = "family e \"E\" { origin \"invented for tests\"  left and right seen from rear }
 setup stand \"Holder\" = upright (at first), inverted, nose_up
@@ -24,11 +24,48 @@ strip sump_off \"Sump off\" { with stand inverted  undo sump_joint  take sump }
 strip housing_off \"Housing off\" { with stand inverted  undo housing_joint  take housing }
 ";
 
-/// Words of the strip packet.
+/// The strip packet.
+fn packet(text: &str) -> Packet {
+    let mut workshop = Workshop::over(Memory::new().with("e.rebuild", text));
+    let view = view(&mut workshop, &Request::of("e.rebuild"));
+    view.packet(&workshop, &PacketOptions::of(Phase::Strip))
+}
+
+/// Its words.
 fn words(text: &str) -> String {
-    let (procedure, network, _, sources) = connected(text);
-    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false, hands: None };
-    plain_text(&sheets(&sources, (&procedure, &network), &Job::default(), None, &options).1)
+    plain_text(&packet(text))
+}
+
+/// The joints drawn in it.
+fn joints(text: &str) -> Vec<JointDrawing> {
+    let sheets = packet(text).sheets;
+    let blocks = sheets.iter().flat_map(|sheet| &sheet.blocks);
+    let lines =
+        blocks.filter_map(|block| if let Block::Step(step) = block { Some(&step.lines) } else { None });
+    let drawn = lines.flatten().filter_map(|line| match line {
+        StepLine::Figure(Figure { drawing: Drawing::Joint(joint), .. }) => Some(joint.clone()),
+        _ => None,
+    });
+    drawn.collect()
+}
+
+#[test]
+fn a_setup_of_another_name_turns_the_same_figures() {
+    let renamed = FAMILY
+        .replace("stand", "cradle")
+        .replace("upright", "first_way")
+        .replace("inverted", "second_way")
+        .replace("nose_up", "third_way");
+    let bare = |joint: JointDrawing| JointDrawing { view: String::new(), ..joint };
+    let drawn: Vec<JointDrawing> = joints(FAMILY).into_iter().map(bare).collect();
+    assert_eq!(drawn.len(), 2);
+    assert_eq!(drawn, joints(&renamed).into_iter().map(bare).collect::<Vec<JointDrawing>>());
+    let unsaid = FAMILY.replace("inverted up below", "inverted up top");
+    assert_ne!(
+        drawn,
+        joints(&unsaid).into_iter().map(bare).collect::<Vec<JointDrawing>>(),
+        "they are turned at all"
+    );
 }
 
 #[test]

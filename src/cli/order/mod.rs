@@ -12,10 +12,10 @@ use serde::Serialize;
 
 use super::phases::{PhaseName, when};
 use super::prepared::{Prepared, prepare};
-use crate::workshop::Request;
 use super::{errors, output};
 use crate::network::NodeId;
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
+use crate::workshop::Request;
 use cost::ChoiceReport;
 
 /// Show the order of work, and what each step comes after

@@ -287,6 +287,15 @@ pub static SET_WITHOUT_HOLES: Code = Code {
                   for other sets.",
 };
 
+/// `set-in-two-joints`.
+pub static SET_IN_TWO_JOINTS: Code = Code {
+    name: "procedure/set-in-two-joints",
+    severity: Severity::Error,
+    explanation: "A fastener set is named in two joints. Undoing it for the one would open the other, and a torque \
+                  said in the one would not be that of the other. Give each joint a set of its own, with its \
+                  count. Where the same bolts go through everything, write one joint that clamps all of it.",
+};
+
 /// `tighten-in-joint`.
 pub static TIGHTEN_IN_JOINT: Code = Code {
     name: "procedure/tighten-in-joint",
@@ -562,6 +571,7 @@ pub static ALL: &[&Code] = &[
     &SECOND_HOLES,
     &SET_WITHOUT_HOLES,
     &TIGHTEN_IN_JOINT,
+    &SET_IN_TWO_JOINTS,
     &CRITICAL_TORQUE,
     &NO_ORIGIN,
     &PASSES_FALL,

@@ -129,6 +129,24 @@ pub(in crate::procedure) fn set_without_holes(set: &Word, joint: &Word) -> Diagn
     .write(format!("`holes {} at (0,0) mm`, with a place for each", set.value))
 }
 
+/// The set, and the joints that name it `first` and `again`.
+pub(in crate::procedure) fn set_in_two_joints(
+    (set, earlier, later): (&str, &str, &str),
+    again: Span,
+    first: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SET_IN_TWO_JOINTS,
+        format!("`{set}` is in two joints, `{earlier}` and `{later}`"),
+    )
+    .at(again, format!("undoing it here would open `{earlier}` as well"))
+    .at(first, "its first joint")
+    .help(format!(
+        "give each joint a set of its own, such as `fasteners {later}_bolts 4 \"Bolt\"`; or, where the same bolts \
+         go through everything, write one joint and name all of it in `clamps`"
+    ))
+}
+
 pub(in crate::procedure) fn tighten_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
     Diagnostic::new(
         &codes::TIGHTEN_IN_JOINT,
