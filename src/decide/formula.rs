@@ -17,11 +17,14 @@ pub(super) struct Term {
     pub(super) figures: String,
 }
 
+/// What a gauge gave, or why it gave nothing.
+type Read = Result<Vec<Measured>, Why>;
+
 /// Values as things stood on one occasion: each gauge is worked out once, however many formulas use it.
 pub(super) struct Reckoning<'a> {
     occasion: Occasion,
     superseded: Superseded<'a>,
-    known: RefCell<BTreeMap<(GaugeId, Place), Result<Vec<Measured>, Why>>>,
+    known: RefCell<BTreeMap<(GaugeId, Place), Read>>,
 }
 
 impl<'a> Reckoning<'a> {

@@ -187,9 +187,7 @@ pub(super) fn unknown_word(place: Span, word: &str, meant: &str) -> Diagnostic {
 
 /// A word that is none of a closed list.
 pub(super) fn not_of_list(place: Span, word: &str, list: &str) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
-        .at(place, "")
-        .write(format!("{list}"))
+    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here")).at(place, "").write(list)
 }
 
 /// A fixed word that was left out.

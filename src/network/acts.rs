@@ -417,8 +417,10 @@ impl Writer<'_, '_, '_> {
     fn releases(&mut self, part: PartId) {
         let procedure = self.facts.procedure;
         for (state, value, fact) in &procedure.part(part).releases {
-            let all = (1 << procedure.state(*state).values.len()) - 1;
-            self.need(ThingKind::State(*state), all & !(1 << value), Reason::Releases, *fact);
+            // All values but this one; a state may have as many as there are bits.
+            let values = procedure.state(*state).values.len();
+            let others = (0..values).filter(|other| other != value).fold(0, |set, other| set | 1 << other);
+            self.need(ThingKind::State(*state), others, Reason::Releases, *fact);
         }
     }
 

@@ -12,9 +12,6 @@ pub struct QuestionId(pub u32);
 /// Answers of one question as a set of bits.
 pub type Answers = u64;
 
-/// Most answers a question may have.
-pub const MOST_ANSWERS: usize = 64;
-
 /// A set of combinations of answers: every listed question has one of its listed answers. Nothing listed: all.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Case(BTreeMap<QuestionId, Answers>);

@@ -123,8 +123,7 @@ impl Workshop {
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
         let value = staged.filter(|_| !faulty).map(|(procedure, network, decisions, job, _)| {
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
-            let choosing =
-                Choosing { times: request.choosing.times.clone().with(stated), ..request.choosing.clone() };
+            let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan_to(&procedure, &network, &decisions, options, (request.last)(&network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });

@@ -44,7 +44,7 @@ fn guards_ask_questions_bands_and_results() {
     let procedure = clean(
         "ask rebore \"Bored?\" = yes, no\n\
          part liner \"Liner\"\n\
-         gauge wear \"Wear\" { of liner  unit mm  bands good 0 mm .. 0.05 mm, renew above 50 um }\n\
+         gauge wear \"Wear\" { of liner  unit mm  bands good 0 mm .. 0.05 mm, renew above 50 um  from \"demo\" }\n\
          look cracks \"Cracks\" { of liner  results sound, cracked }\n\
          survey see \"See\" { gauge wear  look cracks }\n\
          survey act \"Act\" { when rebore = no and wear = renew and cracks = cracked  do \"Note it.\" }\n",
