@@ -1,6 +1,6 @@
 //! One packet through the library: `cargo run --example packet -- PROCEDURE.rebuild OUT.pdf`.
 
-#![expect(clippy::print_stderr, clippy::disallowed_methods, reason = "an example of a program of its own")]
+#![expect(clippy::print_stderr, reason = "an example of a program of its own")]
 
 use std::path::Path;
 use std::process::ExitCode;
