@@ -36,10 +36,11 @@ const PURE: [(&str, &[&str]); 7] = [
 ];
 
 /// A crate and the only rooms that may name it.
-const CRATES: [(&str, &[&str]); 14] = [
+const CRATES: [(&str, &[&str]); 15] = [
     ("pest", &["language"]),
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
+    ("csv", &["decide"]),
     ("rayon", &["language", "page"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),

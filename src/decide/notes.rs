@@ -157,7 +157,7 @@ pub fn notes_text(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> Strin
 
 /// As one JSON array. Ends with a newline.
 pub fn notes_json(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
-    let array: Vec<Json> = notes
+    let array: Json = notes
         .iter()
         .map(|note| {
             json!({
@@ -169,7 +169,5 @@ pub fn notes_json(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> Strin
             })
         })
         .collect();
-    let mut text = serde_json::to_string_pretty(&array).expect("strings and arrays always serialise");
-    text.push('\n');
-    text
+    format!("{array:#}\n")
 }

@@ -1,5 +1,8 @@
 //! Verdicts, machine-shop order and order list as text for people, JSON for programs and CSV for a table.
 
+use std::fmt::Display;
+use std::iter;
+
 use serde_json::{Value as Json, json};
 
 use super::words::{parts, sets, told};
@@ -142,17 +145,14 @@ pub fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> 
     let answers: Vec<Json> = decisions
         .answers
         .iter()
-        .map(|(asked, answer)| match answer {
-            Answer::Settled { answer, because } => json!({
-                "question": asked.name(procedure),
-                "answer": asked.answer_name(procedure, *answer),
-                "because": because,
-            }),
-            Answer::Open(why) => json!({
-                "question": asked.name(procedure),
-                "answer": null,
-                "because": why.words(procedure, *asked),
-            }),
+        .map(|(asked, answer)| {
+            let (answer, because) = match answer {
+                Answer::Settled { answer, because } => {
+                    (Some(asked.answer_name(procedure, *answer)), because.clone())
+                }
+                Answer::Open(why) => (None, why.words(procedure, *asked)),
+            };
+            json!({ "question": asked.name(procedure), "answer": answer, "because": because })
         })
         .collect();
     let measure: Vec<Json> = decisions
@@ -168,140 +168,104 @@ pub fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> 
         .collect();
     let work = machine_shop_order(procedure, job, decisions);
     let list = order_list(procedure, job, decisions);
-    let value = json!({
+    let report = json!({
         "engine": decisions.identification.words(),
         "parts": parts(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "fasteners": sets(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "answers": answers,
         "to_measure": measure,
-        "machine_shop_order": work.iter().map(work_json).collect::<Vec<Json>>(),
+        "machine_shop_order": objects(&WORK, &work),
         "order_list": {
-            "lines": list.lines.iter().map(order_json).collect::<Vec<Json>>(),
+            "lines": objects(&ORDER, &list.lines),
             "totals": list.totals.iter().map(ToString::to_string).collect::<Vec<String>>(),
             "lines_without_price": list.unpriced,
         },
     });
-    let mut text =
-        serde_json::to_string_pretty(&value).expect("strings, numbers and arrays always serialise");
-    text.push('\n');
-    text
+    format!("{report:#}\n")
 }
 
-fn date_json(date: Option<Date>) -> Option<String> {
-    date.map(|date| date.to_string())
+/// A column of a table: its title, which is also the key in a JSON object, and its cell in a line.
+type Column<L> = (&'static str, fn(&L) -> Json);
+
+fn printed<T: Display>(value: Option<T>) -> Json {
+    value.map_or(Json::Null, |value| json!(value.to_string()))
 }
 
-fn work_json(line: &WorkLine) -> Json {
-    json!({
-        "id": line.id,
-        "title": line.title,
-        "what": line.what,
-        "sizes": line.sizes,
-        "because": line.because,
-        "mark_first": line.mark,
-        "waits_for": line.waits_for,
-        "price": line.price.as_ref().map(ToString::to_string),
-        "lead_time": line.lead_time.map(|lead| lead.to_string()),
-        "approved": line.approved,
-        "to": line.to,
-        "sent": date_json(line.sent),
-        "back": date_json(line.back),
-        "accepted": date_json(line.accepted),
-    })
-}
+const WORK: [Column<WorkLine>; 14] = [
+    ("id", |line| json!(line.id)),
+    ("title", |line| json!(line.title)),
+    ("what", |line| json!(line.what)),
+    ("sizes", |line| json!(line.sizes)),
+    ("mark_first", |line| json!(line.mark)),
+    ("price", |line| printed(line.price.as_ref())),
+    ("lead_time", |line| printed(line.lead_time)),
+    ("waits_for", |line| json!(line.waits_for)),
+    ("approved", |line| json!(line.approved)),
+    ("to", |line| json!(line.to)),
+    ("sent", |line| printed(line.sent)),
+    ("back", |line| printed(line.back)),
+    ("accepted", |line| printed(line.accepted)),
+    ("because", |line| json!(line.because)),
+];
 
-fn order_json(line: &OrderLine) -> Json {
-    json!({
-        "id": line.id,
-        "title": line.title,
-        "quantity": line.quantity,
-        "size": line.size.map(|size| size.to_string()),
-        "select_from": line.select_from,
-        "chosen": line.chosen.as_ref().map(|(piece, _)| piece),
-        "part_number": line.catalogue,
-        "price": line.price.as_ref().map(ToString::to_string),
-        "cost": line.cost().map(|cost| cost.to_string()),
-        "supplier": line.supplier,
-        "lead_time": line.lead_time.map(|lead| lead.to_string()),
-        "because": line.because,
-        "waits_for": line.waits_for,
-        "approved": line.approved,
-        "ordered_too_few": line.too_few,
-        "ordered": date_json(line.ordered),
-        "due": date_json(line.due),
-        "arrived": date_json(line.arrived),
-        "compared": date_json(line.compared),
-    })
+const ORDER: [Column<OrderLine>; 19] = [
+    ("id", |line| json!(line.id)),
+    ("title", |line| json!(line.title)),
+    ("quantity", |line| json!(line.quantity)),
+    ("size", |line| printed(line.size)),
+    ("select_from", |line| json!(line.select_from)),
+    ("chosen", |line| json!(line.chosen.as_ref().map(|(piece, _)| piece))),
+    ("part_number", |line| json!(line.catalogue)),
+    ("price", |line| printed(line.price.as_ref())),
+    ("cost", |line| printed(line.cost())),
+    ("supplier", |line| json!(line.supplier)),
+    ("lead_time", |line| printed(line.lead_time)),
+    ("waits_for", |line| json!(line.waits_for)),
+    ("approved", |line| json!(line.approved)),
+    ("ordered", |line| printed(line.ordered)),
+    ("ordered_too_few", |line| json!(line.too_few)),
+    ("due", |line| printed(line.due)),
+    ("arrived", |line| printed(line.arrived)),
+    ("compared", |line| printed(line.compared)),
+    ("because", |line| json!(line.because)),
+];
+
+/// Lines as JSON objects.
+fn objects<L>(columns: &[Column<L>], lines: &[L]) -> Json {
+    let object = |line: &L| -> Json { columns.iter().map(|(key, value)| (*key, value(line))).collect() };
+    lines.iter().map(object).collect()
 }
 
 /// The order list as a table, comma separated, with a line of titles (RFC 4180).
 pub fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
-    let titles = [
-        "id",
-        "title",
-        "quantity",
-        "size",
-        "select_from",
-        "chosen",
-        "part_number",
-        "price",
-        "cost",
-        "supplier",
-        "lead_time",
-        "waits_for",
-        "approved",
-        "ordered",
-        "ordered_too_few",
-        "due",
-        "arrived",
-        "compared",
-        "because",
-    ];
-    let list = order_list(procedure, job, decisions);
-    table(&titles, list.lines.iter().map(order_json))
+    table(&ORDER, &order_list(procedure, job, decisions).lines)
 }
 
 /// The machine-shop order as a table, comma separated, with a line of titles (RFC 4180).
 pub fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
-    let titles = [
-        "id",
-        "title",
-        "what",
-        "sizes",
-        "mark_first",
-        "price",
-        "lead_time",
-        "waits_for",
-        "approved",
-        "to",
-        "sent",
-        "back",
-        "accepted",
-        "because",
-    ];
-    table(&titles, machine_shop_order(procedure, job, decisions).iter().map(work_json))
+    table(&WORK, &machine_shop_order(procedure, job, decisions))
 }
 
-fn table(titles: &[&str], rows: impl Iterator<Item = Json>) -> String {
-    let mut out = titles.join(",") + "\r\n";
-    for row in rows {
-        let cells: Vec<String> = titles.iter().map(|title| cell(&row[*title])).collect();
-        out.push_str(&cells.join(","));
-        out.push_str("\r\n");
+fn table<L>(columns: &[Column<L>], lines: &[L]) -> String {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let titles = columns.iter().map(|(title, _)| (*title).to_owned()).collect();
+    let rows = lines.iter().map(|line| columns.iter().map(|(_, value)| cell(value(line))).collect());
+    for row in iter::once::<Vec<String>>(titles).chain(rows) {
+        writer.write_record(&row).expect("rows are equally long, and memory takes every byte");
     }
-    out
+    let bytes = writer.into_inner().expect("memory takes every byte");
+    String::from_utf8(bytes).expect("cells of text make a text")
 }
 
-fn cell(value: &Json) -> String {
+fn cell(value: Json) -> String {
     let text = match value {
         Json::Null => String::new(),
-        Json::String(text) => text.clone(),
+        Json::String(text) => text,
         Json::Bool(true) => "yes".to_owned(),
         Json::Bool(false) => "no".to_owned(),
         Json::Array(items) => items.iter().filter_map(Json::as_str).collect::<Vec<&str>>().join("; "),
         other => other.to_string(),
     };
     // A spreadsheet runs a cell that begins with one of these as a formula.
-    let text = if text.starts_with(['=', '+', '-', '@']) { format!(" {text}") } else { text };
-    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+    if text.starts_with(['=', '+', '-', '@']) { format!(" {text}") } else { text }
 }
