@@ -4,8 +4,7 @@
 use super::fields::{Fields, Taker};
 use super::yaml::{Node, Value};
 use super::{
-    Found, Named, Occasion, Signature, WrittenDone, WrittenLengths, WrittenLook, WrittenNote, WrittenReading,
-    errors,
+    Done, Found, Named, Note, Occasion, Signature, WrittenLengths, WrittenLook, WrittenReading, errors,
 };
 use crate::quantity::Dimension;
 
@@ -85,7 +84,7 @@ pub(super) fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
     looks
 }
 
-pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<WrittenNote> {
+pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<Note<Named>> {
     const KEYS: [&str; 5] = ["about", "says", "found", "by", "date"];
     const FOUND: [&str; 3] = ["length", "count", "thread"];
     let example = "notes: [{about: sump, says: \"one stud bent\"}]";
@@ -94,7 +93,7 @@ pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<WrittenNote> {
     for item in taker.list("notes", node, example) {
         let Some(fields) = taker.fields("notes", item, "a note", &KEYS) else { continue };
         let about = taker.text_of(&fields, "about").and_then(|text| taker.named(&text));
-        let says = taker.text_of(&fields, "says");
+        let says = taker.plain_of(&fields, "says");
         let mut found = Vec::new();
         if let Some(fields) =
             fields.get("found").and_then(|node| taker.fields("found", node, "`found`", &FOUND))
@@ -110,12 +109,12 @@ pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<WrittenNote> {
         if fields.get("says").is_none() && fields.get("found").is_none() {
             taker.diagnostics.push(errors::missing_key(item.span, "says", "the note", "says: \"...\""));
         }
-        notes.extend(about.map(|about| WrittenNote { about, says, found, signature }));
+        notes.extend(about.map(|about| Note { span: about.span, about, says, found, signature }));
     }
     notes
 }
 
-pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<WrittenDone> {
+pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
     const KEYS: [&str; 3] = ["by", "date", "fingerprint"];
     let Some(node) = top.get("done") else { return Vec::new() };
     let mut done = Vec::new();
@@ -130,7 +129,8 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<WrittenDone> {
                 taker.diagnostics.push(errors::missing_key(key.span, field, &what, example));
             }
         }
-        done.push(WrittenDone { step, signature, fingerprint: taker.text_of(&fields, "fingerprint") });
+        let fingerprint = taker.text_of(&fields, "fingerprint");
+        done.push(Done { span: step.span, step, signature, fingerprint });
     }
     done
 }

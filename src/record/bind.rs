@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Order, Reading, Record, Sent,
-    Settled, Settlement, WrittenSettled, errors,
+    About, Approval, Date, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Reading, Record, Settled,
+    Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
 use crate::procedure::model::{AxisId, Fate, FateChoice, Lengths, Name, Procedure, Reuse, hole_letter};
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
 pub fn bind(record: &Record, procedure: &Procedure) -> Outcome<Job> {
@@ -42,10 +42,10 @@ impl Binder<'_> {
             let about = self.about(&note.about);
             job.notes.extend(about.map(|about| Note {
                 about,
-                says: note.says.as_ref().map(|says| says.value.clone()),
+                says: note.says.clone(),
                 found: note.found.clone(),
                 signature: note.signature.clone(),
-                span: note.about.span,
+                span: note.span,
             }));
         }
         for done in &record.done {
@@ -54,7 +54,7 @@ impl Binder<'_> {
                 step,
                 signature: done.signature.clone(),
                 fingerprint: done.fingerprint.clone(),
-                span: done.step.span,
+                span: done.span,
             }));
         }
         self.lengths(record, &mut job);
@@ -293,56 +293,36 @@ impl Binder<'_> {
         }
     }
 
+    /// Complains of what stood before of a thing, if anything did.
+    fn once(&mut self, thing: &Named, what: &str, before: Option<Span>) {
+        let twice =
+            before.map(|before| errors::duplicate_reading(thing.span, &format!("{what} `{thing}`"), before));
+        self.names.diagnostics.extend(twice);
+    }
+
     fn goods_and_work(&mut self, record: &Record, job: &mut Job) {
-        for order in &record.orders {
-            let Some(goods) = self.names.goods(&order.thing) else { continue };
+        for (thing, order) in &record.orders {
+            let Some(goods) = self.names.goods(thing) else { continue };
             let days =
                 [("was ordered", order.ordered), ("came", order.arrived), ("was compared", order.compared)];
-            self.in_turn(&order.thing, &days[..], true);
-            let bound = Order {
-                ordered: order.ordered,
-                due: order.due,
-                arrived: order.arrived,
-                compared: order.compared,
-                size: order.size.as_ref().map(|size| size.value),
-                quantity: order.quantity,
-                supplier: order.supplier.clone(),
-                cost: order.cost.clone(),
-                span: order.thing.span,
-            };
-            if let Some(before) = job.orders.insert(goods, bound) {
-                let what = format!("the order of `{}`", order.thing);
-                self.names.diagnostics.push(errors::duplicate_reading(order.thing.span, &what, before.span));
-            }
+            self.in_turn(thing, &days[..], true);
+            let before = job.orders.insert(goods, order.clone());
+            self.once(thing, "the order of", before.map(|before| before.span));
         }
         for written in &record.settled {
             self.settle(written, job);
         }
-        for sent in &record.sent {
+        for (part, sent) in &record.sent {
             let days = [("was sent", sent.sent), ("came back", sent.back), ("was accepted", sent.accepted)];
-            self.in_turn(&sent.part, &days[..], false);
-            for key in self.names.parts(&sent.part) {
-                let bound = Sent {
-                    to: sent.to.clone(),
-                    sent: sent.sent,
-                    back: sent.back,
-                    accepted: sent.accepted,
-                    by: sent.by.clone(),
-                    span: sent.part.span,
-                };
-                if let Some(before) = job.sent.insert(key, bound) {
-                    let what = format!("the work on `{}`", sent.part);
-                    self.names.diagnostics.push(errors::duplicate_reading(
-                        sent.part.span,
-                        &what,
-                        before.span,
-                    ));
-                }
+            self.in_turn(part, &days[..], false);
+            for key in self.names.parts(part) {
+                let before = job.sent.insert(key, sent.clone());
+                self.once(part, "the work on", before.map(|before| before.span));
             }
         }
         for approval in &record.approved {
             job.approvals.push(Approval {
-                by: approval.by.value.clone(),
+                by: approval.by.clone(),
                 date: approval.date,
                 items: approval.items.iter().filter_map(|item| self.names.goods(item)).collect(),
                 up_to: approval.up_to.clone(),

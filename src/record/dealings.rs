@@ -3,7 +3,7 @@
 
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
-use super::{Handover, Intake, Print, WrittenApproval, WrittenOrder, WrittenSent, WrittenSettled, errors};
+use super::{Approval, Handover, Intake, Named, Order, Print, Sent, WrittenSettled, errors};
 use crate::quantity::Dimension;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
@@ -33,29 +33,30 @@ pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
     }
 }
 
-pub(super) fn orders(taker: &mut Taker, top: &Fields) -> Vec<WrittenOrder> {
+pub(super) fn orders(taker: &mut Taker, top: &Fields) -> Vec<(Named, Order)> {
     const KEYS: [&str; 8] = ["ordered", "due", "arrived", "compared", "size", "quantity", "supplier", "cost"];
     let Some(node) = top.get("orders") else { return Vec::new() };
     let mut orders = Vec::new();
     for (key, value) in taker.entries("orders", node, "orders: {head_gasket: {ordered: 2026-03-05}}") {
         let Some(thing) = taker.named(key) else { continue };
         let Some(fields) = taker.fields(&key.value, value, "an order", &KEYS) else { continue };
-        orders.push(WrittenOrder {
-            thing,
+        let order = Order {
             ordered: taker.date_of(&fields, "ordered"),
             due: taker.date_of(&fields, "due"),
             arrived: taker.date_of(&fields, "arrived"),
             compared: taker.date_of(&fields, "compared"),
-            size: taker.quantity_of(&fields, "size", Dimension::LENGTH),
+            size: taker.quantity_of(&fields, "size", Dimension::LENGTH).map(|size| size.value),
             quantity: taker.count_of(&fields, "quantity").map(|count| count.value),
             supplier: taker.plain_of(&fields, "supplier"),
             cost: taker.money_of(&fields, "cost"),
-        });
+            span: thing.span,
+        };
+        orders.push((thing, order));
     }
     orders
 }
 
-pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<WrittenSent> {
+pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<(Named, Sent)> {
     const KEYS: [&str; 5] = ["to", "sent", "back", "accepted", "by"];
     let Some(node) = top.get("sent") else { return Vec::new() };
     let mut sent = Vec::new();
@@ -63,14 +64,15 @@ pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<WrittenSent> {
     {
         let Some(part) = taker.named(key) else { continue };
         let Some(fields) = taker.fields(&key.value, value, "work sent out", &KEYS) else { continue };
-        sent.push(WrittenSent {
-            part,
+        let work = Sent {
             to: taker.plain_of(&fields, "to"),
             sent: taker.date_of(&fields, "sent"),
             back: taker.date_of(&fields, "back"),
             accepted: taker.date_of(&fields, "accepted"),
             by: taker.plain_of(&fields, "by"),
-        });
+            span: part.span,
+        };
+        sent.push((part, work));
     }
     sent
 }
@@ -102,7 +104,7 @@ pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
     settled
 }
 
-pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<WrittenApproval> {
+pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<Approval<Named>> {
     const KEYS: [&str; 4] = ["by", "date", "items", "up_to"];
     let example = "approved: [{by: \"the owner\", date: 2026-03-05, up_to: 1800 EUR}]";
     let Some(node) = top.get("approved") else { return Vec::new() };
@@ -114,10 +116,10 @@ pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<WrittenApproval> 
         }
         let items = taker.texts_of(&fields, "items");
         let items = items.iter().filter_map(|text| taker.named(text)).collect();
-        let by = taker.text_of(&fields, "by");
+        let by = taker.plain_of(&fields, "by");
         let date = taker.date_of(&fields, "date");
         let up_to = taker.money_of(&fields, "up_to");
-        approvals.extend(by.map(|by| WrittenApproval { by, date, items, up_to, span: item.span }));
+        approvals.extend(by.map(|by| Approval { by, date, items, up_to, span: item.span }));
     }
     approvals
 }

@@ -101,11 +101,11 @@ pub enum About {
     Derived(String),
 }
 
-/// A bench note.
+/// A bench note; what it is about is a name as long as it isn't looked up.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Note {
+pub struct Note<A = About> {
     /// What it is about.
-    pub about: About,
+    pub about: A,
     /// What is said.
     pub says: Option<String>,
     /// What was found different from the procedure.
@@ -116,11 +116,11 @@ pub struct Note {
     pub span: Span,
 }
 
-/// A step done.
+/// A step done; it is a name as long as it isn't looked up.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Done {
+pub struct Done<S = DoneStep> {
     /// Which.
-    pub step: DoneStep,
+    pub step: S,
     /// Who, and when.
     pub signature: Signature,
     /// Fingerprint of the step as it was printed.
@@ -231,15 +231,15 @@ pub struct Sent {
     pub span: Span,
 }
 
-/// What the owner agreed to.
+/// What the owner agreed to; things are names as long as they aren't looked up.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Approval {
+pub struct Approval<G = Goods> {
     /// Who.
     pub by: String,
     /// When.
     pub date: Option<Date>,
     /// What; empty is everything.
-    pub items: Vec<Goods>,
+    pub items: Vec<G>,
     /// Up to what sum.
     pub up_to: Option<Money>,
     /// Where it stands.

@@ -1,6 +1,6 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
-use super::{Date, Money};
+use super::{Approval, Date, Done, Money, Note, Order, Sent};
 use crate::quantity::Quantity;
 use crate::source::{FileId, Span, Spanned};
 
@@ -30,19 +30,19 @@ pub struct Record {
     /// Looks of all kinds in written order.
     pub looks: Vec<WrittenLook>,
     /// Bench notes.
-    pub notes: Vec<WrittenNote>,
+    pub notes: Vec<Note<Named>>,
     /// Steps done.
-    pub done: Vec<WrittenDone>,
+    pub done: Vec<Done<Named>>,
     /// Lengths of fasteners as they came out: set, hole letter, length.
     pub lengths: Vec<WrittenLengths>,
     /// Things ordered.
-    pub orders: Vec<WrittenOrder>,
+    pub orders: Vec<(Named, Order)>,
     /// Parts sent out.
-    pub sent: Vec<WrittenSent>,
+    pub sent: Vec<(Named, Sent)>,
     /// What was settled by hand.
     pub settled: Vec<WrittenSettled>,
     /// What the owner agreed to.
-    pub approved: Vec<WrittenApproval>,
+    pub approved: Vec<Approval<Named>>,
     /// Packets printed.
     pub prints: Vec<Print>,
     /// What is said when the engine goes back.
@@ -131,19 +131,6 @@ pub struct WrittenLook {
     pub signature: Signature,
 }
 
-/// A bench note, or what was found different from the procedure.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WrittenNote {
-    /// A part, set, joint or step.
-    pub about: Named,
-    /// What is said.
-    pub says: Option<Spanned<String>>,
-    /// What the procedure says otherwise.
-    pub found: Vec<Found>,
-    /// Who, and when.
-    pub signature: Signature,
-}
-
 /// Something found different from what the procedure says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Found {
@@ -155,40 +142,6 @@ pub enum Found {
     Thread(Spanned<String>),
 }
 
-/// A step done.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WrittenDone {
-    /// The step; derived ones have a colon, such as `fit:cylinder_head`.
-    pub step: Named,
-    /// Who, and when.
-    pub signature: Signature,
-    /// Fingerprint of the step as it was printed.
-    pub fingerprint: Option<Spanned<String>>,
-}
-
-/// Something ordered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WrittenOrder {
-    /// A part, set or supply.
-    pub thing: Named,
-    /// When it was ordered.
-    pub ordered: Option<Date>,
-    /// When it should come.
-    pub due: Option<Date>,
-    /// When it came.
-    pub arrived: Option<Date>,
-    /// When it was compared with the old one and found right.
-    pub compared: Option<Date>,
-    /// Its oversize or undersize.
-    pub size: Option<Spanned<Quantity>>,
-    /// How many.
-    pub quantity: Option<u32>,
-    /// From whom.
-    pub supplier: Option<String>,
-    /// What it costs altogether.
-    pub cost: Option<Money>,
-}
-
 /// What was settled of a thing by hand.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WrittenSettled {
@@ -198,38 +151,6 @@ pub struct WrittenSettled {
     pub word: Spanned<String>,
     /// Why, where it is said.
     pub why: Option<Spanned<String>>,
-}
-
-/// A part sent out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WrittenSent {
-    /// The part.
-    pub part: Named,
-    /// To whom.
-    pub to: Option<String>,
-    /// When it left.
-    pub sent: Option<Date>,
-    /// When it came back.
-    pub back: Option<Date>,
-    /// When it passed the goods-back check.
-    pub accepted: Option<Date>,
-    /// Who accepted it.
-    pub by: Option<String>,
-}
-
-/// What the owner agreed to.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WrittenApproval {
-    /// Who.
-    pub by: Spanned<String>,
-    /// When.
-    pub date: Option<Date>,
-    /// Parts, sets and supplies; empty is everything.
-    pub items: Vec<Named>,
-    /// Up to what sum.
-    pub up_to: Option<Money>,
-    /// Where it stands.
-    pub span: Span,
 }
 
 /// A packet printed.
