@@ -2,8 +2,7 @@
 
 use std::fmt::Write;
 
-use benchleaf::language::parse;
-use benchleaf::source::FileId;
+use benchleaf::{FileId, parse};
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 
 /// A text of `steps` steps with as many parts and sets of fasteners; about 150 bytes a step.

@@ -50,14 +50,14 @@ fn main() {
     let mut last: Option<(usize, Duration)> = None;
     println!("{:>7} {:>9} {:>9} {:>9} {:>9}  exponent", "steps", "read", "resolve", "connect", "whole");
     for size in sizes {
-        let mut sources = benchleaf::source::Sources::new();
+        let mut sources = benchleaf::Sources::new();
         let file = sources.add("big.rebuild", procedure(size));
         let begin = Instant::now();
-        let tree = benchleaf::language::parse(file, &sources.file(file).text);
+        let tree = benchleaf::parse(file, &sources.file(file).text);
         let read = begin.elapsed();
-        let resolved = benchleaf::procedure::resolve(&[tree.value]);
+        let resolved = benchleaf::resolve(&[tree.value]);
         let resolve = begin.elapsed() - read;
-        let network = benchleaf::network::connect(&resolved.value);
+        let network = benchleaf::connect(&resolved.value);
         let whole = begin.elapsed();
         assert!(
             !network.has_errors() && network.value.nodes.len() >= size,

@@ -12,13 +12,11 @@
 use std::fmt::Write;
 use std::time::{Duration, Instant};
 
-use benchleaf::decide::decide;
-use benchleaf::network::connect;
-use benchleaf::packet::{Material, PacketOptions, packet};
-use benchleaf::plan::{Choosing, PlanOptions, crew, plan, plan_to};
-use benchleaf::procedure::model::Phase;
-use benchleaf::record::Job;
-use benchleaf::source::Sources;
+use benchleaf::model::Phase;
+use benchleaf::{
+    Choosing, Job, Material, PacketOptions, PlanOptions, Sources, connect, crew, decide, packet, plan,
+    plan_to,
+};
 
 /// Parts to an assembly, and assemblies whose work stands in one section.
 const PARTS: usize = 6;
@@ -116,9 +114,9 @@ fn report(steps: usize) {
         begin = Instant::now();
     };
     println!("{steps} steps");
-    let tree = benchleaf::language::parse(file, &sources.file(file).text);
+    let tree = benchleaf::parse(file, &sources.file(file).text);
     assert!(!tree.has_errors(), "the benchmark's procedure can be read");
-    let resolved = benchleaf::procedure::resolve(&[tree.value]);
+    let resolved = benchleaf::resolve(&[tree.value]);
     stage("read and resolve");
     let connected = connect(&resolved.value);
     assert!(!resolved.has_errors() && !connected.has_errors(), "the benchmark's procedure is sound");

@@ -3,21 +3,17 @@
 use std::hint::black_box;
 use std::path::Path;
 
-use benchleaf::decide::decide;
-use benchleaf::language::parse;
-use benchleaf::network::connect;
-use benchleaf::packet::{Material, PacketOptions, packet};
-use benchleaf::page::{PageSetup, Paper, lay_out, write_pdf};
-use benchleaf::plan::{Choosing, PlanOptions, plan};
-use benchleaf::procedure::model::Phase;
-use benchleaf::source::Sources;
-use benchleaf::{procedure, record};
+use benchleaf::model::Phase;
+use benchleaf::{
+    Choosing, Material, PacketOptions, PageSetup, Paper, PlanOptions, Sources, bind_record, connect, decide,
+    lay_out, load, packet, parse, plan, read_record, resolve, write_pdf,
+};
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn rooms(criterion: &mut Criterion) {
     let root = Path::new("procedures/brackwater3.rebuild");
     let mut sources = Sources::new();
-    let loaded = procedure::load(&mut sources, root).value.expect("the family is shipped");
+    let loaded = load(&mut sources, root).value.expect("the family is shipped");
     let file = sources.read(Path::new("procedures/brackwater3.job.yaml")).expect("its job is shipped");
     let yaml = sources.file(file).text.clone();
     let (file, text) =
@@ -25,8 +21,8 @@ fn rooms(criterion: &mut Criterion) {
     let trees: Vec<_> =
         loaded.files.iter().rev().map(|id| parse(*id, &sources.file(*id).text).value).collect();
     let network = connect(&loaded).value;
-    let written = record::read(file, &yaml).value;
-    let job = record::bind(&written, &loaded).value;
+    let written = read_record(file, &yaml).value;
+    let job = bind_record(&written, &loaded).value;
     let decisions = decide(&loaded, &job).value;
     let planned =
         plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
@@ -48,10 +44,10 @@ fn rooms(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("rooms");
     group.sample_size(20);
     group.bench_function("language", |b| b.iter(|| parse(file, black_box(&text))));
-    group.bench_function("procedure", |b| b.iter(|| procedure::resolve(black_box(&trees))));
+    group.bench_function("procedure", |b| b.iter(|| resolve(black_box(&trees))));
     group.bench_function("network", |b| b.iter(|| connect(black_box(&loaded))));
     group.bench_function("record", |b| {
-        b.iter(|| record::bind(&record::read(file, black_box(&yaml)).value, &loaded));
+        b.iter(|| bind_record(&read_record(file, black_box(&yaml)).value, &loaded));
     });
     group.bench_function("decide", |b| b.iter(|| decide(&loaded, black_box(&job))));
     group.bench_function("plan", |b| {

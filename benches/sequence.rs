@@ -8,8 +8,8 @@ mod ordering;
 
 use std::hint::black_box;
 
-use benchleaf::sequence::search::{Aspect, Demand, Effort, Problem, Setups, best_order};
-use benchleaf::sequence::{Acyclic, Precedence};
+use benchleaf::search::{Aspect, Demand, Effort, Problem, Setups, best_order};
+use benchleaf::{Acyclic, Precedence};
 use criterion::{Criterion, criterion_group, criterion_main};
 
 /// Numbers that look random and are the same everywhere.

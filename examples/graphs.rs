@@ -8,9 +8,7 @@
 use std::error::Error;
 use std::io::Read;
 
-use benchleaf::sequence::{
-    Acyclic, Before, Cycle, Precedence, feedback_edges, fixed_nodes, redundant_edges, windows,
-};
+use benchleaf::{Acyclic, Before, Cycle, Precedence, feedback_edges, fixed_nodes, redundant_edges, windows};
 use serde_json::json;
 
 #[allow(clippy::print_stdout, reason = "an example prints its answer")]

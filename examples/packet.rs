@@ -5,12 +5,10 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use benchleaf::diagnostics::render_lines;
-use benchleaf::packet::PacketOptions;
-use benchleaf::page::{PageSetup, lay_out, write_pdf};
-use benchleaf::procedure::model::Phase;
-use benchleaf::source::write_atomically;
-use benchleaf::workshop::{Request, Workshop};
+use benchleaf::model::Phase;
+use benchleaf::{
+    PacketOptions, PageSetup, Request, Workshop, lay_out, render_lines, write_atomically, write_pdf,
+};
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();

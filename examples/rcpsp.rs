@@ -13,8 +13,8 @@ mod watch;
 use std::error::Error;
 use std::path::Path;
 
-use benchleaf::sequence::schedule::best_schedule;
-use benchleaf::sequence::search::Effort;
+use benchleaf::schedule::best_schedule;
+use benchleaf::search::Effort;
 use instances::{Options, project};
 use watch::Watch;
 

@@ -1,35 +1,64 @@
 //! benchleaf turns rebuild procedures into printed work packets for the bench.
 //!
 //! # The way through
-//! Texts are held by [`source::Sources`], which reads them from the disk or from memory. [`language::parse`] turns a
-//! text into a [`language::tree::Tree`], and [`procedure::load`] the trees of a file and of what it brings in into a
-//! [`procedure::model::Procedure`]. [`network::connect`] derives from it which act must come before which, and the way
-//! back, and proves it for all answers: a [`network::Network`]. Beside that, [`record::read`] and [`record::bind`] turn
-//! the YAML of a job into a [`record::Job`], and [`decide::decide`] both into [`decide::Decisions`].
-//! [`plan::plan`] chooses the order and says what is left and held, a [`plan::Plan`];
-//! [`packet::packet`] writes it up as a [`sheet::Packet`] of words, tables and figures; [`page::lay_out`] places these
-//! on [`page::Pages`], and [`page::write_pdf`] paints them.
+//! Texts are held by [`Sources`], which reads them from the disk or from memory. [`parse`] turns a text into a
+//! [`tree::Tree`], and [`load`] the trees of a file and of what it brings in into a [`model::Procedure`]. [`connect`]
+//! derives from it which act must come before which, and the way back, and proves it for all answers: a [`Network`].
+//! Beside that, [`read_record`] and [`bind_record`] turn the YAML of a job into a [`Job`], and [`decide()`] both into
+//! [`Decisions`]. [`plan()`] chooses the order and says what is left and held, a [`Plan`]; [`packet()`] writes it up as a
+//! [`sheet::Packet`] of words, tables and figures; [`lay_out`] places these on [`pages::Pages`], and [`write_pdf`] paints
+//! them.
 //!
-//! Each stage returns its value with everything that it has to say, a [`diagnostics::Outcome`]. Nobody has to put the
-//! stages together: [`workshop::Workshop`] does, for the program and for whoever uses the library.
+//! Each stage returns its value with everything that it has to say, an [`Outcome`]. Nobody has to put the stages
+//! together: [`Workshop`] does, for the program and for whoever uses the library.
 //!
-//! The rooms below stand in order of dependency: each may use only those above it.
+//! The rooms below are private and stand in order of dependency: each may use only those above it.
 //! `tests/layering.rs` holds the same table as data and fails on any use that goes the other way.
+#![allow(dead_code, unused_imports)]
 
-pub mod source;
-pub mod quantity;
-pub mod diagnostics;
-pub mod mechanics;
-pub mod metrology;
-pub mod language;
-pub mod procedure;
-pub mod sequence;
-pub mod network;
-pub mod record;
-pub mod decide;
-pub mod plan;
+mod source;
+mod quantity;
+mod diagnostics;
+mod mechanics;
+mod metrology;
+mod language;
+mod procedure;
+mod sequence;
+mod network;
+mod record;
+mod decide;
+mod plan;
 pub mod sheet;
-pub mod packet;
-pub mod page;
-pub mod workshop;
-pub mod cli;
+mod packet;
+mod page;
+mod workshop;
+mod cli;
+
+#[cfg(test)]
+extern crate self as benchleaf;
+#[cfg(test)]
+#[path = "../tests/rooms.rs"]
+mod tests;
+
+// The way through.
+pub use cli::run;
+pub use workshop::{Checked, Decided, JobView, Named, Request, Workshop, together, touched};
+// What it reads from and what it says.
+pub use diagnostics::{
+    Diagnostic, Look, Outcome, Severity, codes, render_json, render_lines, render_terminal,
+};
+pub use source::{Disk, FileId, Files, Memory, Sources, write_atomically};
+// The stages, each by itself, and what they hand on.
+pub use decide::{Decisions, decide};
+pub use language::{parse, tree};
+pub use network::{Network, StepSource, connect};
+pub use packet::{Material, PacketOptions, packet};
+pub use page::{Face, PageSetup, Paper, lay_out, located, pages, points, write_pdf};
+pub use plan::{Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
+pub use procedure::{load, model, resolve};
+pub use record::{Crib, Job, Prices, bind as bind_record, read as read_record, read_crib, read_prices};
+// Orders of plain numbers, for whoever has another problem of the kind.
+pub use sequence::{
+    Acyclic, Before, Cycle, Precedence, Window, feedback_edges, fixed_nodes, redundant_edges, schedule,
+    search, windows,
+};

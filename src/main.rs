@@ -3,5 +3,5 @@
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    benchleaf::cli::run(std::env::args_os())
+    benchleaf::run(std::env::args_os())
 }

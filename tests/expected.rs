@@ -4,8 +4,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use benchleaf::diagnostics::{Diagnostic, Look, codes, render_terminal};
-use benchleaf::source::Sources;
+use benchleaf::{Diagnostic, Look, Sources, codes, render_terminal};
 
 /// `tests/FOLDER`.
 pub fn folder(folder: &str) -> PathBuf {

@@ -1,4 +1,5 @@
-//! Every integration test, in one binary. A test file that isn't listed here fails `layering::every_test_file_runs`.
+//! What a user of the program and a user of the library see, in one binary. The rooms themselves are tested from
+//! `rooms.rs`.
 #![allow(
     clippy::unwrap_used,
     clippy::panic,
@@ -12,15 +13,5 @@
 
 mod cli;
 mod expected;
-mod layering;
-mod network;
-mod sequence;
-mod quantity;
-mod metrology;
-mod record;
-mod mechanics;
 mod packet;
 mod page;
-mod syntax;
-mod plan;
-mod procedure;

@@ -1,7 +1,7 @@
 //! The words, tables and holes of a packet as JSON, and the fonts, for other programs to set.
 
 use super::raw;
-use benchleaf::page::Face;
+use benchleaf::Face;
 use benchleaf::sheet::{
     Block, Boxes, Cell, Drawing, Figure, HazardBox, Packet, SignalWord, StepBlock, StepLine, Style, Table,
     Text,

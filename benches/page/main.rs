@@ -23,8 +23,10 @@ mod demo;
 mod export;
 mod raw;
 
-use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
+use benchleaf::pages::Item;
+use benchleaf::pages::Pages;
 use benchleaf::sheet::{Block, Packet, StepBlock};
+use benchleaf::{PageSetup, lay_out, write_pdf};
 use std::hint::black_box;
 use std::path::Path;
 use std::process::Command;

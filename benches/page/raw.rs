@@ -3,7 +3,8 @@
 //! The content of a page is what the packet's own writer puts there, operator for operator: nothing is said twice, and
 //! text goes on in one text object. Left out are marks, tags, outline, links, attachments and identity.
 
-use benchleaf::page::{Dash, Face, Ink, Item, Page, Pages, Ring, Segment, Stroke, TextRun};
+use benchleaf::Face;
+use benchleaf::pages::{Dash, Ink, Item, Page, Pages, Ring, Segment, Stroke, TextRun};
 use flate2::{Compress, Compression, FlushCompress, Status};
 use pdf_writer::types::{CidFontType, FontFlags, SystemInfo};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str};

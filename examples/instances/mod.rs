@@ -2,8 +2,8 @@
 
 pub mod ordering;
 
-use benchleaf::sequence::schedule::{Job, Task};
-use benchleaf::sequence::{Acyclic, Precedence};
+use benchleaf::schedule::{Job, Task};
+use benchleaf::{Acyclic, Precedence};
 use ordering::Problem;
 
 /// What was asked for on the command line.

@@ -13,7 +13,7 @@ mod draw;
 mod errors;
 mod flow;
 mod fonts;
-mod pages;
+pub mod pages;
 mod pieces;
 mod pdf;
 mod places;
@@ -22,10 +22,7 @@ mod words;
 
 pub use compose::lay_out;
 pub use fonts::Face;
-pub use pages::{
-    Area, Bookmark, Dash, Element, ElementId, Group, Ink, Item, Link, Mark, Page, Pages, Place, Position,
-    Ring, Role, Segment, Stroke, TextRun,
-};
+pub use pages::Pages;
 pub use pdf::write_pdf;
 pub use places::located;
 pub use setup::{PageSetup, Paper, points};

@@ -6,11 +6,8 @@
 //! on to a [`JobView`], which makes packets. It must not know command lines, nor paper.
 //!
 //! ```
-//! use benchleaf::packet::PacketOptions;
-//! use benchleaf::page::{PageSetup, lay_out, write_pdf};
-//! use benchleaf::procedure::model::Phase;
-//! use benchleaf::source::Memory;
-//! use benchleaf::workshop::{Request, Workshop};
+//! use benchleaf::model::Phase;
+//! use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out, write_pdf};
 //!
 //! let files = Memory::new().with(
 //!     "pump.rebuild",

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 use std::process::Command;
 
-use benchleaf::diagnostics::codes;
+use benchleaf::codes;
 
 use super::Scratch;
 use crate::expected;

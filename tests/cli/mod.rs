@@ -3,7 +3,9 @@
 mod order;
 mod complaints;
 mod files;
+mod prices;
 mod reckon;
+mod writing;
 
 use std::fs;
 use std::path::PathBuf;
@@ -190,7 +192,7 @@ fn codes_are_explained_and_listed() {
         stderr(&output)
     );
     let output = benchleaf(&["explain"]);
-    assert_eq!(stdout(&output).lines().count(), benchleaf::diagnostics::codes::all().len());
+    assert_eq!(stdout(&output).lines().count(), benchleaf::codes::all().len());
 }
 
 #[test]

@@ -65,9 +65,9 @@ fn the_readme_holds() {
         assert!(!output.stdout.is_empty(), "{line}");
     }
     let example = readme.lines().find(|line| line.starts_with("changes: {")).unwrap();
-    let mut sources = benchleaf::source::Sources::new();
+    let mut sources = benchleaf::Sources::new();
     let file = sources.add("crib.yaml", example);
-    let crib = benchleaf::record::read_crib(file, example);
+    let crib = benchleaf::read_crib(file, example);
     assert!(crib.diagnostics.is_empty(), "{:?}", crib.diagnostics);
     assert_eq!(crib.value.changes.len(), 7);
 }

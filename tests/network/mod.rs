@@ -9,7 +9,7 @@ use benchleaf::network::{Network, connect};
 use benchleaf::procedure::model::Procedure;
 use benchleaf::source::Sources;
 
-use crate::expected;
+use crate::tests::expected;
 
 /// Parses and resolves a text that must be free of errors, and connects it.
 pub(crate) fn connected(

@@ -10,7 +10,7 @@ use benchleaf::network::connect;
 use benchleaf::procedure;
 use benchleaf::source::{Sources, Span};
 
-use crate::expected;
+use crate::tests::expected;
 
 /// One deletion: what is taken out, in words, and the tree without it.
 struct Mutant {

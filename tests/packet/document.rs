@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use benchleaf::page::Pages;
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
+use benchleaf::pages::Pages;
 use benchleaf::sheet::Anchor;
 
 use super::{JOBS, PHASES, made};

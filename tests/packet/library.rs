@@ -4,11 +4,9 @@
 use std::fs;
 use std::path::Path;
 
-use benchleaf::packet::PacketOptions;
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
 use benchleaf::sheet::plain_text;
-use benchleaf::source::{Memory, Sources};
-use benchleaf::workshop::{Request, Workshop};
+use benchleaf::{Memory, PacketOptions, Request, Sources, Workshop};
 
 use super::view;
 

@@ -11,13 +11,13 @@ mod samples;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use benchleaf::packet::PacketOptions;
-use benchleaf::page::{PageSetup, Pages, lay_out, write_pdf};
-use benchleaf::plan::{Choosing, Plan, Standing, step_of};
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
+use benchleaf::pages::Pages;
 use benchleaf::sheet::plain_text;
-use benchleaf::source::Memory;
-use benchleaf::workshop::{JobView, Request, Workshop};
+use benchleaf::{
+    Choosing, JobView, Memory, PacketOptions, PageSetup, Plan, Request, Standing, Workshop, lay_out, step_of,
+    write_pdf,
+};
 
 use crate::cli::{Scratch, benchleaf};
 use crate::expected::{self, compare, folder};
@@ -75,7 +75,7 @@ fn words_of((name, procedure): (&str, &str), record: &str, options: &PacketOptio
     plain_text(&view.packet(&workshop, options))
 }
 
-fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::network::StepSource) -> String) -> String {
+fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::StepSource) -> String) -> String {
     let mut out = String::new();
     for step in plan.phase(phase).map(|plan| plan.steps.as_slice()).unwrap_or_default() {
         let number = step.number.map_or_else(|| "-".to_owned(), |number| number.to_string());

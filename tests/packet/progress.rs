@@ -2,8 +2,8 @@
 
 use std::fs;
 
-use benchleaf::packet::PacketOptions;
-use benchleaf::procedure::model::Phase;
+use benchleaf::PacketOptions;
+use benchleaf::model::Phase;
 
 use super::{root, words_of};
 use crate::cli::{Scratch, benchleaf};

@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
 
 use super::{PHASES, made_all, root};
 

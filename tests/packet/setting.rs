@@ -1,7 +1,7 @@
 //! What is put on wet: its times stand beside the step that puts it on, and before the start it is ticked as set.
 
-use benchleaf::packet::PacketOptions;
-use benchleaf::procedure::model::Phase;
+use benchleaf::PacketOptions;
+use benchleaf::model::Phase;
 
 use super::words_of;
 

@@ -1,10 +1,8 @@
 //! Figures are turned by what a setup says of how the engine lies, never by what the setup or its values are called.
 
-use benchleaf::packet::PacketOptions;
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
 use benchleaf::sheet::{Block, Drawing, Figure, JointDrawing, Packet, StepLine, plain_text};
-use benchleaf::source::Memory;
-use benchleaf::workshop::{Request, Workshop};
+use benchleaf::{Memory, PacketOptions, Request, Workshop};
 
 use super::view;
 

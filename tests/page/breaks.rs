@@ -5,8 +5,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{demo, placing};
-use benchleaf::page::{Area, Element, ElementId, Item, Mark, PageSetup, Pages, Paper, Role, lay_out};
+use benchleaf::pages::Pages;
+use benchleaf::pages::{Area, Element, ElementId, Item, Mark, Role};
 use benchleaf::sheet::*;
+use benchleaf::{PageSetup, Paper, lay_out};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 

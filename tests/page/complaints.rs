@@ -2,12 +2,8 @@
 
 use std::path::Path;
 
-use benchleaf::diagnostics::Diagnostic;
-use benchleaf::packet::PacketOptions;
-use benchleaf::page::{PageSetup, lay_out, located};
-use benchleaf::procedure::model::Phase;
-use benchleaf::source::Sources;
-use benchleaf::workshop::{Request, Workshop};
+use benchleaf::model::Phase;
+use benchleaf::{Diagnostic, PacketOptions, PageSetup, Request, Sources, Workshop, lay_out, located};
 
 use crate::expected;
 use crate::packet::view;

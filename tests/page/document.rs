@@ -1,7 +1,7 @@
 //! The file as a document: the same bytes each time, on both papers.
 
 use super::demo;
-use benchleaf::page::{PageSetup, Paper, lay_out, write_pdf};
+use benchleaf::{PageSetup, Paper, lay_out, write_pdf};
 
 fn demo_pdf() -> Vec<u8> {
     let outcome = lay_out(&demo::packet(), &PageSetup::default());

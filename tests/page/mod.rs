@@ -13,7 +13,8 @@ mod readers;
 pub mod tagged;
 mod together;
 
-use benchleaf::page::{Pages, write_pdf};
+use benchleaf::pages::Pages;
+use benchleaf::write_pdf;
 
 /// Writes the pages where `BENCHLEAF_DEMO` says, if it does.
 #[expect(

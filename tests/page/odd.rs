@@ -2,8 +2,10 @@
 
 use super::demo;
 use super::placing::faults;
-use benchleaf::page::{Item, PageSetup, Pages, lay_out, write_pdf};
+use benchleaf::pages::Item;
+use benchleaf::pages::Pages;
 use benchleaf::sheet::*;
+use benchleaf::{PageSetup, lay_out, write_pdf};
 
 fn packet(blocks: Vec<Block>) -> Packet {
     let sheet =

@@ -1,8 +1,10 @@
 //! Nothing overlaps that shouldn't, and nothing leaves the page, whatever a packet holds.
 
 use super::demo;
-use benchleaf::page::{Area, Group, Item, Mark, PageSetup, Pages, Paper, lay_out};
+use benchleaf::pages::Pages;
+use benchleaf::pages::{Area, Group, Item, Mark};
 use benchleaf::sheet::*;
+use benchleaf::{PageSetup, Paper, lay_out};
 use proptest::prelude::*;
 
 /// Side of a tick box in points (5.5 mm).

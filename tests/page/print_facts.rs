@@ -1,8 +1,10 @@
 //! What paper asks for at the bench: sizes of type and boxes, margins for holes, and steps that stay whole.
 
 use super::demo;
-use benchleaf::page::{Face, Ink, Item, PageSetup, Pages, Paper, Position, TextRun, lay_out, points};
+use benchleaf::pages::Pages;
+use benchleaf::pages::{Ink, Item, Position, TextRun};
 use benchleaf::sheet::*;
+use benchleaf::{Face, PageSetup, Paper, lay_out, points};
 
 fn runs(pages: &Pages) -> impl Iterator<Item = &TextRun> {
     pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items).filter_map(|item| {

@@ -2,8 +2,8 @@
 //! zbar-tools), so these checks run only when asked for: `cargo test --test main page::readers -- --ignored`.
 
 use super::demo;
-use benchleaf::page::{PageSetup, lay_out, write_pdf};
 use benchleaf::sheet::Block;
+use benchleaf::{PageSetup, lay_out, write_pdf};
 use std::path::PathBuf;
 use std::process::Command;
 

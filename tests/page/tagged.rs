@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::demo;
-use benchleaf::page::{PageSetup, Paper, lay_out, write_pdf};
+use benchleaf::{PageSetup, Paper, lay_out, write_pdf};
 use lopdf::content::Content;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 
@@ -329,7 +329,7 @@ fn the_checks_see_faults() {
     let lost = pages.elements.len();
     pages.elements.push(pages.elements[lost - 1].clone());
     pages.elements[lost].parent = None;
-    pages.pages[0].groups[0].mark = benchleaf::page::Mark::Element(benchleaf::page::ElementId(lost));
+    pages.pages[0].groups[0].mark = benchleaf::pages::Mark::Element(benchleaf::pages::ElementId(lost));
     let found = faults(&write_pdf(&pages));
     assert!(found.iter().any(|fault| fault.contains("is in no element")), "{found:?}");
 }

@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 
 use super::breaks::{named, sheet, step, words};
-use benchleaf::page::{Area, PageSetup, Pages, lay_out};
+use benchleaf::pages::Area;
+use benchleaf::pages::Pages;
 use benchleaf::sheet::*;
+use benchleaf::{PageSetup, lay_out};
 
 /// The pages on which words stand.
 fn pages_with(pages: &Pages, wanted: &str) -> BTreeSet<usize> {

@@ -8,7 +8,7 @@ use benchleaf::procedure::model::{Deed, Phase, Procedure};
 use benchleaf::record::Job;
 use proptest::prelude::*;
 
-use crate::network::connected;
+use crate::tests::network::connected;
 
 /// A part of a random engine and the step that takes it off.
 #[derive(Debug, Clone)]

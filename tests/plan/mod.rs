@@ -11,7 +11,7 @@ use benchleaf::procedure::model::Phase;
 use benchleaf::record::Job;
 use proptest::prelude::*;
 
-use crate::network::connected;
+use crate::tests::network::connected;
 
 /// A step of a small procedure: its section, socket, hand tool, side of the stand, and the steps it comes after.
 #[derive(Debug, Clone)]

@@ -12,7 +12,7 @@ use benchleaf::procedure::model::Procedure;
 use benchleaf::procedure::{load, resolve as resolve_trees};
 use benchleaf::source::Sources;
 
-use crate::expected;
+use crate::tests::expected;
 
 /// Loads the file at `path`, which complaints show relative to the package.
 fn loaded(sources: &mut Sources, path: &Path) -> Outcome<Option<Procedure>> {

@@ -8,7 +8,7 @@ use benchleaf::diagnostics::{Diagnostic, sort};
 use benchleaf::source::Sources;
 use benchleaf::{network, procedure, record};
 
-use crate::expected;
+use crate::tests::expected;
 
 /// The complaints of reading a record and looking its names up in `bench.rebuild`, and those of deciding if asked for.
 fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnostic> {

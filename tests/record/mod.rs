@@ -8,4 +8,3 @@ mod prices;
 mod selecting;
 mod settled;
 mod verdicts;
-mod writing;

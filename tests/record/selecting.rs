@@ -5,7 +5,7 @@ use benchleaf::procedure::{self, model::Procedure};
 use benchleaf::record::{self, Job};
 use benchleaf::source::Sources;
 
-use crate::expected;
+use crate::tests::expected;
 
 /// The washers of a shaft with this end float; the old washers are 0.1205 in and 0.1205 in, so that the table is entered
 /// with 0.003 in less.

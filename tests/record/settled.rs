@@ -6,7 +6,7 @@ use benchleaf::procedure::model::Phase;
 use benchleaf::record;
 use benchleaf::source::Sources;
 
-use crate::network::connected;
+use crate::tests::network::connected;
 
 const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
 part heater \"Heater\" { held by heater_bolts, shared_bolts  fate keep until settled }

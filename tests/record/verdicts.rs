@@ -11,7 +11,7 @@ use benchleaf::record::Job;
 use benchleaf::source::Sources;
 use benchleaf::{network, procedure, record};
 
-use crate::expected;
+use crate::tests::expected;
 
 /// Folders of `tests/jobs` with records of verdicts, and their procedure.
 const FOLDERS: [(&str, &str); 2] = [("verdicts", "pump.rebuild"), ("skimmed", "head.rebuild")];

@@ -12,7 +12,7 @@ use benchleaf::language::parse;
 use benchleaf::language::tree::Tree;
 use benchleaf::source::Sources;
 
-use crate::expected;
+use crate::tests::expected;
 
 /// Parses a text under this name.
 fn parse_text(sources: &mut Sources, name: &str, text: &str) -> (Tree, Vec<Diagnostic>) {

@@ -8,7 +8,7 @@ use benchleaf::source::{FileId, Sources};
 use proptest::prelude::*;
 
 use super::parse_text;
-use crate::expected;
+use crate::tests::expected;
 
 /// Seconds for one small file: far more than any takes.
 const SLOWEST: f64 = 5.0;

@@ -1,7 +1,7 @@
 //! A matrix problem made ready for search: a first and a last node of no cost added, nodes renumbered roughly in
 //! the order they come, redundant edges gone, and the arcs that no order can use marked.
 
-use benchleaf::sequence::{Acyclic, Before, Precedence, Window, redundant_edges, windows};
+use benchleaf::{Acyclic, Before, Precedence, Window, redundant_edges, windows};
 
 /// The cost of an arc that no order can use: x directly before y where y comes before x, or something between.
 pub(super) const NEVER: i32 = i32::MAX / 4;

@@ -2,8 +2,8 @@
 //!
 //! The proof works on the problem and on its mirror image, since one end is often much easier to prove from.
 
-use benchleaf::sequence::Acyclic;
-use benchleaf::sequence::search::Found;
+use benchleaf::Acyclic;
+use benchleaf::search::Found;
 
 use super::exchange::Improver;
 use super::ideals::search;

@@ -16,8 +16,8 @@ mod random;
 mod segments;
 mod walk;
 
-use benchleaf::sequence::Acyclic;
-use benchleaf::sequence::search::{Effort, Found};
+use benchleaf::Acyclic;
+use benchleaf::search::{Effort, Found};
 
 pub use matrix::MatrixSearch;
 
