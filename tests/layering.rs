@@ -123,6 +123,7 @@ fn the_table_of_contents_lists_the_rooms_in_order() {
         .lines()
         .filter_map(|line| line.strip_prefix("pub mod ").or_else(|| line.strip_prefix("mod ")))
         .map(|rest| rest.trim_end_matches(';'))
+        .filter(|name| *name != "tests")
         .collect();
     assert_eq!(listed, ROOMS);
 }
