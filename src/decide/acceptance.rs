@@ -1,6 +1,6 @@
 //! What must come before a part goes back: new parts in hand and measured, work accepted, readings as returned.
 
-use super::answers::{all_places, limits, standing};
+use super::answers::{limits, standing};
 use super::changed::{comes_later, spoilt, to_read_again};
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::resting::Piece;
@@ -120,8 +120,8 @@ fn same_part(book: &Book, decisions: &Decisions, asked: Asked, key: Piece) -> Ve
 /// The gauges of a part that are read on the bench: what came back is measured by all of them.
 fn on_the_bench(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
     let mut found = Vec::new();
-    for (id, gauge) in (0u32..).map(GaugeId).zip(&book.procedure.gauges) {
-        for at in all_places(book.procedure.places(&gauge.axes)) {
+    for (id, gauge) in book.procedure.gauges.numbered() {
+        for at in book.procedure.places(&gauge.axes) {
             let of_it = || {
                 book.measured_part(id, at).is_some_and(|(of, places)| of == part && places.contains(&place))
             };
@@ -137,7 +137,7 @@ fn on_the_bench(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
 fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
     let procedure = book.procedure;
     let declared = procedure.part(part);
-    let bound = declared.binding(&procedure.coordinates(&declared.axes, place));
+    let bound = procedure.bound(&declared.axes, place);
     let fates = declared.fate.iter().flat_map(FateChoice::fates);
     let mut found = Vec::new();
     for fate in fates {
@@ -157,14 +157,14 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
             }
         }
     }
-    for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
+    for (id, gauge) in procedure.gauges.numbered() {
         // What chooses the piece doesn't judge it.
         let judges =
             limits(gauge).made.is_some() || !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
         if !judges {
             continue;
         }
-        for at in all_places(procedure.places(&gauge.axes)) {
+        for at in procedure.places(&gauge.axes) {
             // What is computed and is of nothing itself is of all that it is computed from.
             let inputs = if gauge.of.is_none() { book.inputs(id, at) } else { vec![(id, at)] };
             let of_it = |(id, at): (GaugeId, Place)| {

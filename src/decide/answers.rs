@@ -6,7 +6,7 @@ use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Limits, Standing, band_of};
-use crate::procedure::model::{AskId, Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
+use crate::procedure::model::{Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
 use crate::record::{Job, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
@@ -32,30 +32,21 @@ pub(super) fn identify(
     Identification::Differs
 }
 
-/// Every place of a thing with so many.
-pub(super) fn all_places(count: usize) -> impl Iterator<Item = Place> {
-    (0..u32::try_from(count).expect("axes are short")).map(Place)
-}
-
 /// Answers what can be answered, and takes down every value.
 pub(super) fn answer(book: &Book, decisions: &mut Decisions) {
     let procedure = book.procedure;
-    for id in (0u32..).map(AskId).take(procedure.asks.len()) {
+    for id in procedure.asks.ids() {
         let answer = book.job.answers.get(&id).map_or(Answer::Open(Why::NotAnswered), |answer| {
             let because = format!("answered: {}", procedure.ask(id).answers[answer.value]);
             Answer::Settled { answer: answer.value, because }
         });
         decisions.answers.insert(Asked::Ask(id), answer);
     }
-    for id in (0u32..).map(LookId).take(procedure.looks.len()) {
-        for place in all_places(procedure.places(&procedure.look(id).axes)) {
-            decisions.answers.insert(Asked::Look(id, place), look(book, id, place));
-        }
+    for (id, place) in procedure.everywhere() {
+        decisions.answers.insert(Asked::Look(id, place), look(book, id, place));
     }
-    for id in (0u32..).map(GaugeId).take(procedure.gauges.len()) {
-        for place in all_places(procedure.places(&procedure.gauge(id).axes)) {
-            gauge(book, decisions, id, place);
-        }
+    for (id, place) in procedure.everywhere() {
+        gauge(book, decisions, id, place);
     }
 }
 

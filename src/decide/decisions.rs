@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::metrology::Measured;
 use crate::procedure::model::{
-    AskId, Binding, GaugeId, Guard, JointId, LookId, PartId, Place, Procedure, Question, SetId,
+    AskId, GaugeId, JointId, LookId, PartId, Place, Procedure, SetId,
 };
 use crate::quantity::{Quantity, Unit};
 use crate::record::{DoneStep, Goods, Occasion};
@@ -249,17 +249,6 @@ pub struct ToMeasure {
     pub because: String,
 }
 
-/// Whether a guard holds.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Guarded {
-    /// It does.
-    Yes,
-    /// It does not, whatever is still open.
-    No,
-    /// It hangs on these questions.
-    Open(Vec<Asked>),
-}
-
 impl Decisions {
     /// The answer to a question, if it is settled.
     pub fn answer(&self, asked: Asked) -> Option<usize> {
@@ -269,45 +258,12 @@ impl Decisions {
         }
     }
 
-    /// Whether a guard holds where the axes in `bound` stand at one position. A term about a thing with further
-    /// axes holds only if it holds at every place.
-    pub fn guard(&self, procedure: &Procedure, guard: &Guard, bound: &Binding) -> Guarded {
-        let mut open = Vec::new();
-        for term in &guard.0 {
-            for asked in places_asked(procedure, &term.question, bound) {
-                match self.answer(asked) {
-                    Some(answer) if answer == term.answer => {}
-                    Some(_) => return Guarded::No,
-                    None => open.push(asked),
-                }
-            }
-        }
-        if open.is_empty() { Guarded::Yes } else { Guarded::Open(open) }
-    }
-
     /// Questions that are open, in declared order of their kind.
     pub fn open_questions(&self) -> impl Iterator<Item = (Asked, &Why)> {
         self.answers.iter().filter_map(|(asked, answer)| match answer {
             Answer::Open(why) => Some((*asked, why)),
             Answer::Settled { .. } => None,
         })
-    }
-}
-
-/// A question at each place that it means when the axes in `bound` stand at one position.
-pub fn places_asked(procedure: &Procedure, question: &Question, bound: &Binding) -> Vec<Asked> {
-    match question {
-        Question::Ask(id) => vec![Asked::Ask(*id)],
-        Question::Gauge(target) => {
-            let axes = &procedure.gauge(target.id).axes;
-            let places = procedure.matching(axes, &target.pattern, bound);
-            places.into_iter().map(|place| Asked::Gauge(target.id, place)).collect()
-        }
-        Question::Look(target) => {
-            let axes = &procedure.look(target.id).axes;
-            let places = procedure.matching(axes, &target.pattern, bound);
-            places.into_iter().map(|place| Asked::Look(target.id, place)).collect()
-        }
     }
 }
 

@@ -2,12 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::answers::all_places;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
 use super::values::Book;
 use super::words::ALWAYS;
-use super::{Answer, Asked, Decisions, Guarded, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
+use super::{Answer, Asked, Decisions, Truth, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 use crate::record::{Goods, Settled, Settlement};
 
@@ -27,8 +26,8 @@ struct Opinion {
 pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
     let procedure = book.procedure;
     let mut fates = BTreeMap::new();
-    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-        for place in all_places(procedure.places(&part.axes)) {
+    for (id, part) in procedure.parts.numbered() {
+        for place in procedure.places(&part.axes) {
             fates.insert((id, place), fate(book, decisions, id, part, place));
         }
     }
@@ -38,11 +37,11 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
 }
 
 fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Place) -> PartDecision {
-    let bound = part.binding(&book.procedure.coordinates(&part.axes, place));
+    let bound = book.procedure.bound(&part.axes, place);
     match decisions.guard(book.procedure, &part.present, &bound) {
-        Guarded::Yes => {}
-        Guarded::No => return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), String::new()),
-        Guarded::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
+        Truth::Yes => {}
+        Truth::No => return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), String::new()),
+        Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
     }
     let Some(choice) = &part.fate else {
         return settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned());
@@ -53,7 +52,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
     }
     for (fate, guard) in &choice.cases {
         match decisions.guard(book.procedure, guard, &bound) {
-            Guarded::Yes => {
+            Truth::Yes => {
                 let terms = guard.0.iter();
                 let asked: Vec<Asked> =
                     terms.flat_map(|term| places_asked(book.procedure, &term.question, &bound)).collect();
@@ -62,8 +61,8 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 let gauges = sized_inputs(book, &asked, id, place);
                 return of(book, decisions, fate, &bound, answers.join("; "), (&gauges, by_hand));
             }
-            Guarded::No => {}
-            Guarded::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
+            Truth::No => {}
+            Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
         }
     }
     match &choice.otherwise {
@@ -159,11 +158,11 @@ fn sized_inputs(book: &Book, asked: &[Asked], id: PartId, place: Place) -> Vec<(
 /// Gauges that measure a part at a place and have sizes.
 fn gauges_of(book: &Book, id: PartId, place: Place) -> Vec<(GaugeId, Place)> {
     let mut found = Vec::new();
-    for (gauge_id, gauge) in (0u32..).map(GaugeId).zip(&book.procedure.gauges) {
+    for (gauge_id, gauge) in book.procedure.gauges.numbered() {
         if gauge.sizes.is_none() {
             continue;
         }
-        for at in all_places(book.procedure.places(&gauge.axes)) {
+        for at in book.procedure.places(&gauge.axes) {
             if book
                 .measured_part(gauge_id, at)
                 .is_some_and(|(part, places)| part == id && places.contains(&place))
@@ -181,14 +180,12 @@ pub(super) fn judged(book: &Book, decisions: &Decisions, judges: &[Judge], bound
     for judge in judges {
         match judge {
             Judge::Gauge(target) => {
-                let axes = &book.procedure.gauge(target.id).axes;
-                for place in book.procedure.matching(axes, &target.pattern, bound) {
+                for (_, place) in book.procedure.meant(target, bound) {
                     opinions.push(gauge_opinion(book, decisions, target.id, place));
                 }
             }
             Judge::Look(target) => {
-                let axes = &book.procedure.look(target.id).axes;
-                for place in book.procedure.matching(axes, &target.pattern, bound) {
+                for (_, place) in book.procedure.meant(target, bound) {
                     opinions.push(look_opinion(book, decisions, Asked::Look(target.id, place)));
                 }
             }

@@ -2,7 +2,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::answers::all_places;
 use super::fates::settled;
 use super::values::Book;
 use super::{Asked, Hold, PartDecision, Verdict, shown};
@@ -121,12 +120,11 @@ enum Tie {
 fn links(book: &Book) -> Vec<Link> {
     let procedure = book.procedure;
     let mut links = Vec::new();
-    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-        for place in all_places(procedure.places(&part.axes)) {
-            let bound = part.binding(&procedure.coordinates(&part.axes, place));
+    for (id, part) in procedure.parts.numbered() {
+        for place in procedure.places(&part.axes) {
+            let bound = procedure.bound(&part.axes, place);
             for target in &part.matched_with {
-                let axes = &procedure.part(target.id).axes;
-                for other in procedure.matching(axes, &target.pattern, &bound) {
+                for (_, other) in procedure.meant(target, &bound) {
                     let (a, b) = ((id, place), (target.id, other));
                     links.push(Link { cause: a, effect: b, by: Tie::Together });
                     links.push(Link { cause: b, effect: a, by: Tie::Together });
@@ -142,8 +140,7 @@ fn links(book: &Book) -> Vec<Link> {
                 }));
             }
             for target in &part.sized_by {
-                let axes = &procedure.gauge(target.id).axes;
-                for at in procedure.matching(axes, &target.pattern, &bound) {
+                for (_, at) in procedure.meant(target, &bound) {
                     let Some((measured, places)) = book.measured_part(target.id, at) else { continue };
                     links.extend(places.into_iter().map(|other| Link {
                         cause: (measured, other),
@@ -154,12 +151,12 @@ fn links(book: &Book) -> Vec<Link> {
             }
         }
     }
-    for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
+    for (id, gauge) in procedure.gauges.numbered() {
         let Some((formula, _)) = &gauge.formula else { continue };
         if formula.readings().len() < 2 {
             continue;
         }
-        for place in all_places(procedure.places(&gauge.axes)) {
+        for place in procedure.places(&gauge.axes) {
             let measured: Vec<(GaugeId, PartId, Vec<Place>)> = book
                 .inputs(id, place)
                 .into_iter()

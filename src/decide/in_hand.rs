@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use super::answers::all_places;
 use super::values::Book;
 use super::{Decisions, Hold, Size, Verdict};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
@@ -87,9 +86,9 @@ pub(super) fn parts_to_size_by(
 fn bought_by(book: &Book, part: PartId, place: Place, gauge: GaugeId) -> Vec<(PartId, Place)> {
     let procedure = book.procedure;
     let mut found = Vec::new();
-    for (id, other) in (0u32..).map(PartId).zip(&procedure.parts) {
-        for at in all_places(procedure.places(&other.axes)) {
-            let bound = other.binding(&procedure.coordinates(&other.axes, at));
+    for (id, other) in procedure.parts.numbered() {
+        for at in procedure.places(&other.axes) {
+            let bound = procedure.bound(&other.axes, at);
             let sized = other.sized_by.iter().filter(|target| target.id == gauge).any(|target| {
                 let axes = &procedure.gauge(gauge).axes;
                 procedure.matching(axes, &target.pattern, &bound).into_iter().any(|at| {
@@ -108,11 +107,11 @@ fn bought_by(book: &Book, part: PartId, place: Place, gauge: GaugeId) -> Vec<(Pa
 /// Gauges of other parts that are computed with together with this gauge of a part.
 fn partners(book: &Book, part: PartId, place: Place, sized: GaugeId) -> Vec<(GaugeId, Place)> {
     let mut found = Vec::new();
-    for (id, gauge) in (0u32..).map(GaugeId).zip(&book.procedure.gauges) {
+    for (id, gauge) in book.procedure.gauges.numbered() {
         if gauge.formula.is_none() {
             continue;
         }
-        for at in all_places(book.procedure.places(&gauge.axes)) {
+        for at in book.procedure.places(&gauge.axes) {
             let inputs = book.inputs(id, at);
             let of = |(gauge, at): &(GaugeId, Place)| book.measured_part(*gauge, *at);
             let mut own = inputs.iter().filter(|(gauge, _)| *gauge == sized).filter_map(of);

@@ -24,7 +24,7 @@ pub enum InCrib {
 
 /// Every tool of the procedure. `today` is the day for which calibrations are judged; without one none is out of date.
 pub fn kit_in_crib(procedure: &Procedure, crib: &Crib, today: Option<Date>) -> Vec<(ToolId, InCrib)> {
-    (0u32..).map(ToolId).zip(&procedure.tools).map(|(id, tool)| (id, standing(tool, crib, today))).collect()
+    procedure.tools.numbered().map(|(id, tool)| (id, standing(tool, crib, today))).collect()
 }
 
 fn standing(tool: &Tool, crib: &Crib, today: Option<Date>) -> InCrib {

@@ -31,6 +31,7 @@ mod sizing;
 mod slips;
 mod too_soon;
 mod torques;
+mod truth;
 mod values;
 mod words;
 
@@ -45,6 +46,7 @@ pub use progress::progress;
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
 pub use selecting::{Chosen, choosing_rule};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
+pub use truth::{Truth, places_asked};
 pub use words::ALWAYS;
 
 use std::collections::BTreeMap;

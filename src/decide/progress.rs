@@ -8,11 +8,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Asked, Decisions, errors};
+use super::{Decisions, Truth, errors};
 use crate::diagnostics::Diagnostic;
 use crate::network::answers::Case;
-use crate::network::{Member, Network, NodeId, QuestionKind, StepSource};
-use crate::procedure::model::{AxisId, Phase, Place, Procedure};
+use crate::network::{Member, Network, NodeId, StepSource};
+use crate::procedure::model::{Phase, Place, Procedure};
 use crate::record::{Done, DoneStep, Job};
 use crate::source::Span;
 
@@ -48,7 +48,7 @@ pub fn progress(
     }
     for ((node, member), span) in &done {
         let later = bench.id((*node, *member));
-        if bench.left_out(&network.nodes[node.index()].members[*member].case) {
+        if bench.truth(&network.nodes[node.index()].members[*member].case) == Truth::No {
             diagnostics.push(errors::done_but_left_out(*span, later, network.nodes[node.index()].span));
         }
         for skipped in bench.skipped(&done, *node, *member) {
@@ -106,11 +106,7 @@ impl Bench<'_> {
     /// The place of a step that is done apart.
     fn place(&self, member: &Member) -> Option<Place> {
         let StepSource::Written(id) = member.step else { return None };
-        let mut place = 0;
-        for axis in &self.procedure.step(id).each {
-            place = place * self.procedure.axis(*axis).positions.len() + member.binding.position(*axis)?;
-        }
-        u32::try_from(place).ok().map(Place)
+        self.procedure.place(&self.procedure.step(id).each, &member.binding)
     }
 
     /// Steps that had to be done before this one, are part of this job, and are not done.
@@ -123,7 +119,7 @@ impl Bench<'_> {
         let missing = |node: NodeId, before: usize| {
             let members = self.network.nodes[node.index()].members.iter().enumerate().take(before);
             members
-                .filter(|(index, member)| self.holds(&member.case) && !done.contains_key(&(node, *index)))
+                .filter(|(index, member)| self.truth(&member.case) == Truth::Yes && !done.contains_key(&(node, *index)))
                 .map(|(index, _)| (node, index))
                 .collect::<Vec<(NodeId, usize)>>()
         };
@@ -166,7 +162,7 @@ impl Bench<'_> {
             let last =
                 members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).next_back();
             let missing =
-                |(at, member): &(usize, &Member)| self.holds(&member.case) && !done.contains_key(&(id, *at));
+                |(at, member): &(usize, &Member)| self.truth(&member.case) == Truth::Yes && !done.contains_key(&(id, *at));
             if let (Some(last), Some((missing, _))) = (last, members().find(missing)) {
                 under_way.push((id, last, missing));
             }
@@ -178,39 +174,9 @@ impl Bench<'_> {
         halves.map(|(node, _, missing)| HalfDone { node, missing, other: (latest, at) }).collect()
     }
 
-    /// Whether the answers leave a case out for certain.
-    fn left_out(&self, case: &Case) -> bool {
-        case.terms().any(|(question, allowed)| {
-            let kind = self.network.questions[question.0 as usize].kind;
-            self.asked(kind)
-                .into_iter()
-                .any(|asked| self.decisions.answer(asked).is_some_and(|answer| allowed >> answer & 1 == 0))
-        })
-    }
-
-    /// Whether a case holds for certain.
-    fn holds(&self, case: &Case) -> bool {
-        case.terms().all(|(question, allowed)| {
-            let kind = self.network.questions[question.0 as usize].kind;
-            self.asked(kind)
-                .into_iter()
-                .all(|asked| self.decisions.answer(asked).is_some_and(|answer| allowed >> answer & 1 == 1))
-        })
-    }
-
-    fn asked(&self, kind: QuestionKind) -> Vec<Asked> {
-        let every = |axes: &[AxisId]| super::answers::all_places(self.procedure.places(axes));
-        match kind {
-            QuestionKind::Ask(ask) => vec![Asked::Ask(ask)],
-            QuestionKind::Gauge(gauge, Some(place)) => vec![Asked::Gauge(gauge, place)],
-            QuestionKind::Look(look, Some(place)) => vec![Asked::Look(look, place)],
-            QuestionKind::Gauge(gauge, None) => {
-                every(&self.procedure.gauge(gauge).axes).map(|place| Asked::Gauge(gauge, place)).collect()
-            }
-            QuestionKind::Look(look, None) => {
-                every(&self.procedure.look(look).axes).map(|place| Asked::Look(look, place)).collect()
-            }
-        }
+    /// Whether a case holds.
+    fn truth(&self, case: &Case) -> Truth {
+        self.decisions.case(self.procedure, self.network, case)
     }
 }
 

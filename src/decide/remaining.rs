@@ -1,7 +1,6 @@
 //! What is still to be measured or looked at, and why: for open questions, for what holds a part, and anew after
 //! machining and renewal.
 
-use super::answers::all_places;
 use super::changed::{again_on, comes_later, looked_at_in_building, read_since, spoilt};
 use super::resting::Piece;
 use super::values::Book;
@@ -83,8 +82,8 @@ pub(super) fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
             }
         }
     }
-    for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
-        for place in all_places(procedure.places(&gauge.axes)) {
+    for (id, gauge) in procedure.gauges.numbered() {
+        for place in procedure.places(&gauge.axes) {
             if let Some((occasion, because)) = anew(book, decisions, id, place) {
                 add(Asked::Gauge(id, place), occasion, because);
             }

@@ -4,7 +4,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::answers::all_places;
 use super::values::measured_part;
 use crate::procedure::model::{
     At, Binding, Condition, CoverThing, Deed, Fate, FateChoice, Gauge, GaugeId, Guard, Judge, PartCondition,
@@ -36,11 +35,11 @@ impl Resting {
         let frame = Frame::new(procedure);
         let judged = judged(procedure);
         let mut on = BTreeMap::new();
-        for (id, gauge) in (0u32..).map(GaugeId).zip(&procedure.gauges) {
+        for (id, gauge) in procedure.gauges.numbered() {
             if gauge.formula.is_some() {
                 continue;
             }
-            for place in all_places(procedure.places(&gauge.axes)) {
+            for place in procedure.places(&gauge.axes) {
                 let mut rest = frame.rest(gauge, place, own(procedure, id, place));
                 rest.measured.extend(judged.get(&(id, place)).into_iter().flatten());
                 on.insert((id, place), rest);
@@ -88,10 +87,10 @@ impl<'a> Frame<'a> {
     fn new(procedure: &'a Procedure) -> Frame<'a> {
         let (hosts, contents, below) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
         let mut frame = Frame { procedure, hosts, contents, below };
-        for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-            for place in all_places(procedure.places(&part.axes)) {
+        for (id, part) in procedure.parts.numbered() {
+            for place in procedure.places(&part.axes) {
                 let coordinates = procedure.coordinates(&part.axes, place);
-                let bound = part.binding(&coordinates);
+                let bound = procedure.bound(&part.axes, place);
                 if let Some(within) = &part.within
                     && let Some(host) = frame.pieces(&within.host, &bound).first().copied()
                 {
@@ -101,7 +100,7 @@ impl<'a> Frame<'a> {
                 for cover in &part.under {
                     let here = cover.at.0.iter().zip(&coordinates).all(|(at, coordinate)| match at {
                         At::Axis => true,
-                        At::Position(position) => usize::from(*position) == *coordinate,
+                        At::Position(position) => position == coordinate,
                     });
                     if let (true, CoverThing::Part(over)) = (here, &cover.by) {
                         for over in frame.pieces(over, &bound) {
@@ -112,7 +111,7 @@ impl<'a> Frame<'a> {
             }
         }
         for joint in &procedure.joints {
-            for place in all_places(procedure.places(&joint.axes)) {
+            for place in procedure.places(&joint.axes) {
                 let bound = procedure.bound(&joint.axes, place);
                 let clamped: Vec<Vec<Piece>> =
                     joint.clamps.iter().map(|target| frame.pieces(target, &bound)).collect();
@@ -127,9 +126,7 @@ impl<'a> Frame<'a> {
     }
 
     fn pieces(&self, target: &Target<PartId>, bound: &Binding) -> Vec<Piece> {
-        let axes = &self.procedure.part(target.id).axes;
-        let places = self.procedure.matching(axes, &target.pattern, bound);
-        places.into_iter().map(|place| (target.id, place)).collect()
+        self.procedure.meant(target, bound)
     }
 
     /// What a reading of these pieces rests on. What is read on the bench rests on nothing but itself; what the gauge needs
@@ -181,12 +178,11 @@ impl<'a> Frame<'a> {
 /// The parts whose fate a gauge that is read decides, itself or through what is computed from it.
 fn judged(procedure: &Procedure) -> BTreeMap<(GaugeId, Place), Vec<Piece>> {
     let mut found: BTreeMap<(GaugeId, Place), Vec<Piece>> = BTreeMap::new();
-    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-        for place in all_places(procedure.places(&part.axes)) {
-            let bound = part.binding(&procedure.coordinates(&part.axes, place));
+    for (id, part) in procedure.parts.numbered() {
+        for place in procedure.places(&part.axes) {
+            let bound = procedure.bound(&part.axes, place);
             for target in judges(part.fate.iter().flat_map(FateChoice::fates)) {
-                let axes = &procedure.gauge(target.id).axes;
-                for at in procedure.matching(axes, &target.pattern, &bound) {
+                for (_, at) in procedure.meant(target, &bound) {
                     for input in procedure.readings_behind(target.id, at) {
                         found.entry(input).or_default().push((id, place));
                     }

@@ -3,7 +3,6 @@
 
 use std::collections::BTreeMap;
 
-use super::answers::all_places;
 use super::values::Book;
 use super::{Answer, Asked, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
@@ -75,9 +74,9 @@ fn by_gauge(
     part: &Part,
     (id, place): (PartId, Place),
 ) -> Chosen {
-    let gauges = (0u32..).map(GaugeId).zip(&book.procedure.gauges);
+    let gauges = book.procedure.gauges.numbered();
     for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge)) {
-        for at in all_places(book.procedure.places(&gauge.axes)) {
+        for at in book.procedure.places(&gauge.axes) {
             let ours = book.measured_part(gauge_id, at).is_some_and(|(_, places)| places.contains(&place));
             if !ours {
                 continue;

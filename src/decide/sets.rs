@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::answers::all_places;
 use super::fates::{all_the_same, judged, settled, settled_by_hand};
 use super::values::Book;
 use super::{Decisions, Hold, PartDecision, Verdict};
@@ -12,9 +11,9 @@ use crate::record::Goods;
 /// Each set at each of its places.
 pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place), PartDecision> {
     let mut found = BTreeMap::new();
-    for (id, set) in (0u32..).map(SetId).zip(&book.procedure.sets) {
-        for place in all_places(book.procedure.places(&set.axes)) {
-            let bound = set.binding(&book.procedure.coordinates(&set.axes, place));
+    for (id, set) in book.procedure.sets.numbered() {
+        for place in book.procedure.places(&set.axes) {
+            let bound = book.procedure.bound(&set.axes, place);
             let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
             let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
             let decided = || match set.reuse.as_ref().map(|(reuse, _)| reuse) {

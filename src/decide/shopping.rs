@@ -214,7 +214,7 @@ fn pieces(count: u32, places: usize) -> u32 {
 
 /// ` for 2, inlet; 3, exhaust` where a thing is not bought for every place.
 fn for_places(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
-    if places.len() == procedure.places(axes) {
+    if places.len() == procedure.places(axes).len() {
         return String::new();
     }
     let names: Vec<String> = places.iter().map(|place| procedure.place_name(axes, *place)).collect();
@@ -254,7 +254,7 @@ fn line(
     at: &dyn Fn(Option<Place>) -> Goods,
 ) -> OrderLine {
     let Wanted { naming, axes, count, stated, decision, chosen } = wanted;
-    let every = places.len() == procedure.places(axes);
+    let every = places.len() == procedure.places(axes).len();
     let goods = match places {
         [place] if !every => at(Some(*place)),
         _ => at(None),

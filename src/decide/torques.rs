@@ -9,13 +9,13 @@ use crate::procedure::model::{JointId, Procedure, SetId, Sourced, Tightening};
 /// the set itself says.
 pub(super) fn torques(procedure: &Procedure) -> BTreeMap<(Option<JointId>, SetId), Torque> {
     let mut found = BTreeMap::new();
-    for (joint_id, joint) in (0u32..).map(JointId).zip(&procedure.joints) {
+    for (joint_id, joint) in procedure.joints.numbered() {
         for member in &joint.members {
             let own = procedure.set(member.set.id).tightening.as_ref();
             found.insert((Some(joint_id), member.set.id), known(member.tightening.as_ref().or(own)));
         }
     }
-    for (id, set) in (0u32..).map(SetId).zip(&procedure.sets) {
+    for (id, set) in procedure.sets.numbered() {
         if !procedure.joints.iter().any(|joint| joint.has(id)) {
             found.insert((None, id), known(set.tightening.as_ref()));
         }

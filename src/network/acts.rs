@@ -3,7 +3,7 @@
 //! This file is "What it means" of the language reference, row by row.
 
 use super::answers::Case;
-use super::facts::{Facts, Piece, joint_binding};
+use super::facts::{Facts, Piece};
 use super::types::*;
 use crate::procedure::model::*;
 use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
@@ -66,8 +66,7 @@ impl Habits {
                 _ => {}
             }
         }
-        for (index, part) in (0u32..).zip(&procedure.parts) {
-            let id = PartId(index);
+        for (id, part) in procedure.parts.numbered() {
             if heavy(id) || part.falls.is_some() {
                 habits.supported.insert(id);
             }
@@ -189,7 +188,7 @@ impl Writer<'_, '_, '_> {
                 let part = self.facts.procedure.part(*id);
                 let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
                 self.span = *span;
-                for place in places(self.facts.procedure, &part.axes) {
+                for place in self.facts.procedure.places(&part.axes) {
                     self.need(ThingKind::Steady(*id, place), YES, Reason::Steady, fact);
                 }
                 self.span = step.naming.span;
@@ -211,9 +210,7 @@ impl Writer<'_, '_, '_> {
                     (readings(self.facts.procedure, target, self.scene.binding), vec![])
                 }
                 Question::Look(target) => {
-                    let axes = &self.facts.procedure.look(target.id).axes;
-                    let at = self.facts.procedure.matching(axes, &target.pattern, self.scene.binding);
-                    (vec![], at.into_iter().map(|place| (target.id, place)).collect())
+                    (vec![], self.facts.procedure.meant(target, self.scene.binding))
                 }
             };
             let kinds = gauges
@@ -234,7 +231,7 @@ impl Writer<'_, '_, '_> {
         match condition {
             Condition::Part(target, wanted) => {
                 let at = fact.unwrap_or(target.span);
-                for place in procedure.matching(&procedure.part(target.id).axes, &target.pattern, binding) {
+                for (_, place) in procedure.meant(target, binding) {
                     match wanted {
                         PartCondition::Fitted => self.need_fitted(target.id, place, reason, at),
                         PartCondition::Off => self.need(ThingKind::Part(target.id, place), OFF, reason, at),
@@ -251,7 +248,7 @@ impl Writer<'_, '_, '_> {
                     SetCondition::Out => OUT,
                 };
                 let at = fact.unwrap_or(target.span);
-                for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, binding) {
+                for (_, place) in procedure.meant(target, binding) {
                     for (_, thing) in self.facts.set_things(target.id, place) {
                         self.need_thing(thing, allowed, reason, at);
                     }
@@ -259,8 +256,7 @@ impl Writer<'_, '_, '_> {
             }
             Condition::Temporary(target, inside) => {
                 let at = fact.unwrap_or(target.span);
-                for place in
-                    procedure.matching(&procedure.temporary(target.id).axes, &target.pattern, binding)
+                for (_, place) in procedure.meant(target, binding)
                 {
                     self.need(
                         ThingKind::Temporary(target.id, place),
@@ -278,10 +274,10 @@ impl Writer<'_, '_, '_> {
 
     fn temporaries_out(&mut self) {
         let procedure = self.facts.procedure;
-        for (index, temporary) in (0u32..).zip(&procedure.temporaries) {
+        for (id, temporary) in procedure.temporaries.numbered() {
             if !temporary.may_stay {
-                for place in places(procedure, &temporary.axes) {
-                    let kind = ThingKind::Temporary(TemporaryId(index), place);
+                for place in procedure.places(&temporary.axes) {
+                    let kind = ThingKind::Temporary(id, place);
                     self.need(kind, GONE, Reason::Temporary, temporary.naming.span);
                 }
             }
@@ -300,8 +296,7 @@ impl Writer<'_, '_, '_> {
             }
             Deed::Part { work, what } => {
                 for target in what {
-                    for place in
-                        procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
+                    for (_, place) in procedure.meant(target, &binding)
                     {
                         let absent = self.facts.absent(target.id, place);
                         self.where_present(&absent, |writer| {
@@ -313,8 +308,7 @@ impl Writer<'_, '_, '_> {
             Deed::Clean(what) => {
                 for thing in what {
                     let Worked::Part(target) = thing else { continue };
-                    for place in
-                        procedure.matching(&procedure.part(target.id).axes, &target.pattern, &binding)
+                    for (_, place) in procedure.meant(target, &binding)
                     {
                         self.set(ThingKind::Clean(target.id, place), YES);
                     }
@@ -322,8 +316,7 @@ impl Writer<'_, '_, '_> {
             }
             Deed::Gauge(what) => {
                 for target in what {
-                    for place in
-                        procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, &binding)
+                    for (_, place) in procedure.meant(target, &binding)
                     {
                         self.gauge(target.id, place, target.span);
                     }
@@ -331,8 +324,7 @@ impl Writer<'_, '_, '_> {
             }
             Deed::Look(what) => {
                 for target in what {
-                    for place in
-                        procedure.matching(&procedure.look(target.id).axes, &target.pattern, &binding)
+                    for (_, place) in procedure.meant(target, &binding)
                     {
                         self.look(target.id, place, target.span);
                     }
@@ -361,7 +353,7 @@ impl Writer<'_, '_, '_> {
 
     fn temporary(&mut self, target: &Target<TemporaryId>, from: Value, to: Value, binding: &Binding) {
         let procedure = self.facts.procedure;
-        for place in procedure.matching(&procedure.temporary(target.id).axes, &target.pattern, binding) {
+        for (_, place) in procedure.meant(target, binding) {
             let kind = ThingKind::Temporary(target.id, place);
             self.need(kind, from, Reason::Itself, target.span);
             self.set(kind, to);
@@ -568,7 +560,7 @@ impl Writer<'_, '_, '_> {
     fn judged(&mut self, part: PartId, place: Place) {
         let procedure = self.facts.procedure;
         let Some(choice) = &procedure.part(part).fate else { return };
-        let binding = procedure.part(part).binding(&procedure.coordinates(&procedure.part(part).axes, place));
+        let binding = procedure.bound_at((part, place));
         let fates = choice.cases.iter().map(|(fate, _)| fate).chain(&choice.otherwise);
         for fate in fates {
             let Fate::By(judges) = fate else { continue };
@@ -589,8 +581,8 @@ impl Writer<'_, '_, '_> {
     fn crack_tested(&mut self, part: PartId, place: Place) {
         let procedure = self.facts.procedure;
         let Some(target) = &procedure.part(part).crack_test else { return };
-        let binding = procedure.part(part).binding(&procedure.coordinates(&procedure.part(part).axes, place));
-        for at in procedure.matching(&procedure.look(target.id).axes, &target.pattern, &binding) {
+        let binding = procedure.bound_at((part, place));
+        for (_, at) in procedure.meant(target, &binding) {
             self.need(ThingKind::Seen(target.id, at), YES, Reason::Reading, target.span);
         }
     }
@@ -611,8 +603,7 @@ impl Writer<'_, '_, '_> {
     fn gauges_of(&self, part: PartId, place: Place) -> Vec<(GaugeId, Place)> {
         let procedure = self.facts.procedure;
         let mut found = Vec::new();
-        for (index, gauge) in (0u32..).zip(&procedure.gauges) {
-            let id = GaugeId(index);
+        for (id, gauge) in procedure.gauges.numbered() {
             let Some(of) = &gauge.of else { continue };
             if of.id != part
                 || gauge.formula.is_some()
@@ -621,9 +612,9 @@ impl Writer<'_, '_, '_> {
             {
                 continue;
             }
-            for at in places(procedure, &gauge.axes) {
+            for at in procedure.places(&gauge.axes) {
                 let binding = procedure.bound(&gauge.axes, at);
-                if procedure.matching(&procedure.part(part).axes, &of.pattern, &binding).contains(&place) {
+                if procedure.meant(of, &binding).contains(&(part, place)) {
                     found.push((id, at));
                 }
             }
@@ -666,7 +657,7 @@ impl Writer<'_, '_, '_> {
     fn taken(&mut self, of: Option<&Target<PartId>>, off: Option<bool>, binding: &Binding) {
         let procedure = self.facts.procedure;
         let (Some(of), Some(off)) = (of, off) else { return };
-        for place in procedure.matching(&procedure.part(of.id).axes, &of.pattern, binding) {
+        for (_, place) in procedure.meant(of, binding) {
             if off {
                 self.need(ThingKind::Part(of.id, place), OFF, Reason::Needs, of.span);
             } else {
@@ -684,15 +675,10 @@ fn judge_questions(procedure: &Procedure, judge: &Judge, binding: &Binding) -> V
             inputs.into_iter().map(|(gauge, at)| QuestionKind::Gauge(gauge, Some(at))).collect()
         }
         Judge::Look(target) => {
-            let at = procedure.matching(&procedure.look(target.id).axes, &target.pattern, binding);
-            at.into_iter().map(|at| QuestionKind::Look(target.id, Some(at))).collect()
+            let at = procedure.meant(target, binding).into_iter();
+            at.map(|(look, at)| QuestionKind::Look(look, Some(at))).collect()
         }
     }
-}
-
-/// All places of a thing with these axes.
-pub(super) fn places(procedure: &Procedure, axes: &[AxisId]) -> impl Iterator<Item = Place> + use<> {
-    (0..u32::try_from(procedure.places(axes)).expect("axes are short")).map(Place)
 }
 
 /// The readings behind what a target means of gauges.
@@ -701,9 +687,9 @@ pub(super) fn readings(
     target: &Target<GaugeId>,
     binding: &Binding,
 ) -> Vec<(GaugeId, Place)> {
-    let places = procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, binding);
+    let meant = procedure.meant(target, binding).into_iter();
     let mut found: Vec<(GaugeId, Place)> =
-        places.into_iter().flat_map(|place| procedure.readings_behind(target.id, place)).collect();
+        meant.flat_map(|(gauge, place)| procedure.readings_behind(gauge, place)).collect();
     found.sort_unstable();
     found.dedup();
     found
@@ -720,7 +706,7 @@ pub(super) fn fastened(
     for fastening in what {
         match fastening {
             Fastening::Set(target) => {
-                for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, binding) {
+                for (_, place) in procedure.meant(target, binding) {
                     found.push((target.id, place, target.span));
                 }
             }
@@ -735,10 +721,9 @@ pub(super) fn fastened(
                     if loosening { order } else { order.reverse() }
                 });
                 for place in procedure.matching(&joint.axes, &target.pattern, binding) {
-                    let own = joint_binding(procedure, joint, place);
+                    let own = procedure.bound(&joint.axes, place);
                     for member in &members {
-                        let axes = &procedure.set(member.set.id).axes;
-                        for at in procedure.matching(axes, &member.set.pattern, &own) {
+                        for (_, at) in procedure.meant(&member.set, &own) {
                             found.push((member.set.id, at, target.span));
                         }
                     }

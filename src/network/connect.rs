@@ -22,7 +22,7 @@ use crate::procedure::model::*;
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let mut facts = Facts::new(procedure);
     let heavy: BTreeSet<PartId> =
-        (0u32..).map(PartId).take(procedure.parts.len()).filter(|part| facts.heavy(*part)).collect();
+        procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();
     let habits = Habits::of(procedure, |part| heavy.contains(&part));
     let mut work = Work {
         nodes: Nodes::default(),
@@ -154,9 +154,9 @@ impl Work {
 
     /// Sets what states are said to be when the build starts, and derives the way back.
     fn start_build(&mut self, facts: &mut Facts<'_>) {
-        for (index, state) in (0u32..).zip(&facts.procedure.states) {
+        for (id, state) in facts.procedure.states.numbered() {
             if let Some(value) = state.at_build {
-                let thing = facts.thing(ThingKind::State(StateId(index)));
+                let thing = facts.thing(ThingKind::State(id));
                 self.values.set_start(thing, 1 << value);
             }
         }

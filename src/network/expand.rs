@@ -132,7 +132,7 @@ fn positions(procedure: &Procedure, step: &Step) -> Vec<Binding> {
     if !step.apart || step.each.is_empty() {
         return vec![Binding::default()];
     }
-    super::acts::places(procedure, &step.each).map(|place| procedure.bound(&step.each, place)).collect()
+    procedure.places(&step.each).map(|place| procedure.bound(&step.each, place)).collect()
 }
 
 /// Id of a step at a position, such as `pull_piston[2]`.
@@ -201,5 +201,5 @@ fn chains(
 
 /// Whether two positions name the same place on every axis that both have.
 pub(super) fn agree(a: &Binding, b: &Binding) -> bool {
-    a.0.iter().all(|(axis, at)| b.position(*axis).is_none_or(|other| other == usize::from(*at)))
+    a.0.iter().all(|(axis, at)| b.position(*axis).is_none_or(|other| other == *at))
 }

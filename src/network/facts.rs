@@ -104,34 +104,27 @@ impl<'a> Facts<'a> {
         facts
     }
 
-    fn places(&self, axes: &[AxisId]) -> impl Iterator<Item = Place> + use<> {
-        (0..u32::try_from(self.procedure.places(axes)).expect("axes are short")).map(Place)
-    }
-
     fn collect_hole_classes(&mut self) {
-        for (index, set) in (0u32..).zip(&self.procedure.sets) {
+        for (id, set) in self.procedure.sets.numbered() {
             let named: BTreeSet<u32> = set.under.iter().filter_map(|cover| cover.hole).collect();
             if !named.is_empty() {
-                self.hole_classes.insert(SetId(index), named.into_iter().collect());
+                self.hole_classes.insert(id, named.into_iter().collect());
             }
         }
     }
 
     fn collect_memberships(&mut self) {
-        for (index, part) in (0u32..).zip(&self.procedure.parts) {
+        for (id, part) in self.procedure.parts.numbered() {
             let Some(within) = &part.within else { continue };
-            for place in self.places(&part.axes) {
-                let binding = part.binding(&self.procedure.coordinates(&part.axes, place));
-                let host_axes = &self.procedure.part(within.host.id).axes;
+            for place in self.procedure.places(&part.axes) {
+                let binding = self.procedure.bound(&part.axes, place);
                 // A part sits in one host; a pattern that means several is taken as the first.
-                let Some(host) =
-                    self.procedure.matching(host_axes, &within.host.pattern, &binding).first().copied()
-                else {
+                let Some(host) = self.procedure.meant(&within.host, &binding).first().copied() else {
                     continue;
                 };
                 let membership = Membership {
-                    part: (PartId(index), place),
-                    host: (within.host.id, host),
+                    part: (id, place),
+                    host,
                     in_place_too: within.in_place_too,
                     span: within.host.span,
                 };
@@ -190,14 +183,13 @@ impl<'a> Facts<'a> {
 
     fn collect_holds(&mut self) {
         let mut raw: Vec<Hold> = Vec::new();
-        for (index, part) in (0u32..).zip(&self.procedure.parts) {
-            for place in self.places(&part.axes) {
-                let binding = part.binding(&self.procedure.coordinates(&part.axes, place));
+        for (id, part) in self.procedure.parts.numbered() {
+            for place in self.procedure.places(&part.axes) {
+                let binding = self.procedure.bound(&part.axes, place);
                 for target in &part.held_by {
-                    let axes = &self.procedure.set(target.id).axes;
-                    for set in self.procedure.matching(axes, &target.pattern, &binding) {
+                    for (_, set) in self.procedure.meant(target, &binding) {
                         raw.push(Hold {
-                            part: (PartId(index), place),
+                            part: (id, place),
                             set: (target.id, set),
                             span: target.span,
                         });
@@ -206,14 +198,13 @@ impl<'a> Facts<'a> {
             }
         }
         for joint in &self.procedure.joints {
-            for place in self.places(&joint.axes) {
-                let binding = joint_binding(self.procedure, joint, place);
+            for place in self.procedure.places(&joint.axes) {
+                let binding = self.procedure.bound(&joint.axes, place);
                 for member in &joint.members {
                     let set_axes = &self.procedure.set(member.set.id).axes;
                     for set in self.procedure.matching(set_axes, &member.set.pattern, &binding) {
                         for clamped in joint.held() {
-                            let axes = &self.procedure.part(clamped.id).axes;
-                            for part in self.procedure.matching(axes, &clamped.pattern, &binding) {
+                            for (_, part) in self.procedure.meant(clamped, &binding) {
                                 raw.push(Hold {
                                     part: (clamped.id, part),
                                     set: (member.set.id, set),
@@ -258,18 +249,13 @@ impl<'a> Facts<'a> {
         let raw_holds: Vec<Hold> = self.holds.clone();
         let set_hosts = self.set_hosts(&raw_holds);
         let procedure = self.procedure;
-        let parts = (0u32..).zip(&procedure.parts).map(|(i, part)| (Ok(PartId(i)), &part.axes, &part.under));
-        let sets = (0u32..).zip(&procedure.sets).map(|(i, set)| (Err(SetId(i)), &set.axes, &set.under));
+        let parts = procedure.parts.numbered().map(|(id, part)| (Ok(id), &part.axes, &part.under));
+        let sets = procedure.sets.numbered().map(|(id, set)| (Err(id), &set.axes, &set.under));
         let mut found: Vec<CoverFact> = Vec::new();
         for (id, axes, under) in parts.chain(sets) {
-            for place in self.places(axes) {
+            for place in self.procedure.places(axes) {
                 let coordinates = procedure.coordinates(axes, place);
-                let binding = Binding(
-                    axes.iter()
-                        .copied()
-                        .zip(coordinates.iter().map(|at| u16::try_from(*at).unwrap_or(u16::MAX)))
-                        .collect(),
-                );
+                let binding = procedure.bound(axes, place);
                 let lower = match id {
                     Ok(part) => Piece::Part(part, place),
                     Err(set) => Piece::Set(set, place),
@@ -277,7 +263,7 @@ impl<'a> Facts<'a> {
                 for cover in under {
                     let here = cover.at.0.iter().zip(&coordinates).all(|(at, coordinate)| match at {
                         At::Axis => true,
-                        At::Position(position) => usize::from(*position) == *coordinate,
+                        At::Position(position) => position == coordinate,
                     });
                     if !here {
                         continue;
@@ -309,16 +295,12 @@ impl<'a> Facts<'a> {
     }
 
     fn cover_pieces(&self, by: &CoverThing, binding: &Binding) -> Vec<Piece> {
+        let piece = |(id, place)| Piece::Part(id, place);
         match by {
-            CoverThing::Part(target) => {
-                let axes = &self.procedure.part(target.id).axes;
-                let places = self.procedure.matching(axes, &target.pattern, binding);
-                places.into_iter().map(|place| Piece::Part(target.id, place)).collect()
-            }
+            CoverThing::Part(target) => self.procedure.meant(target, binding).into_iter().map(piece).collect(),
             CoverThing::Set(target) => {
-                let axes = &self.procedure.set(target.id).axes;
-                let places = self.procedure.matching(axes, &target.pattern, binding);
-                places.into_iter().map(|place| Piece::Set(target.id, place)).collect()
+                let meant = self.procedure.meant(target, binding).into_iter();
+                meant.map(|(id, place)| Piece::Set(id, place)).collect()
             }
         }
     }
@@ -488,7 +470,7 @@ impl<'a> Facts<'a> {
         if part.present.0.is_empty() {
             return Vec::new();
         }
-        let binding = part.binding(&procedure.coordinates(&part.axes, place));
+        let binding = procedure.bound(&part.axes, place);
         let present = self.case(&part.present, &binding);
         self.outside(Case::always(), present.iter())
     }
@@ -503,7 +485,7 @@ impl<'a> Facts<'a> {
         let procedure = self.procedure;
         let part = procedure.part(part);
         let Some(choice) = &part.fate else { return Vec::new() };
-        let binding = part.binding(&procedure.coordinates(&part.axes, place));
+        let binding = procedure.bound(&part.axes, place);
         let mut rest = vec![Case::always()];
         let mut chosen = Vec::new();
         for (fate, guard) in &choice.cases {
@@ -535,11 +517,4 @@ pub(super) fn outside<'c>(
 /// constant of the revised NIOSH equation (DHHS (NIOSH) 94-110): 23 kg.
 pub fn lifting_limit(procedure: &Procedure) -> f64 {
     procedure.family.as_ref().and_then(|family| family.lifting_limit).map_or(23.0, |limit| limit.base())
-}
-
-/// The binding of a joint's axes at one of its places.
-pub(super) fn joint_binding(procedure: &Procedure, joint: &Joint, place: Place) -> Binding {
-    let coordinates = procedure.coordinates(&joint.axes, place);
-    let position = |at: usize| u16::try_from(at).expect("axes are short");
-    Binding(joint.axes.iter().copied().zip(coordinates.into_iter().map(position)).collect())
 }

@@ -14,10 +14,9 @@ pub(super) fn idle(facts: &Facts<'_>) -> Vec<Diagnostic> {
     let procedure = facts.procedure;
     let used = Used::of(procedure);
     let mut found = Vec::new();
-    for (index, set) in (0u32..).zip(&procedure.sets) {
-        let id = SetId(index);
+    for (id, set) in procedure.sets.numbered() {
         let holds =
-            super::acts::places(procedure, &set.axes).any(|place| facts.held(id, place).next().is_some());
+            procedure.places(&set.axes).any(|place| facts.held(id, place).next().is_some());
         let may_idle =
             set.stays || matches!(set.kind, FastenerKind::Plug | FastenerKind::Hollow | FastenerKind::Stud);
         if !holds && !may_idle {
@@ -26,19 +25,19 @@ pub(super) fn idle(facts: &Facts<'_>) -> Vec<Diagnostic> {
             found.push(errors::never_loosened(&set.naming.id, set.naming.span));
         }
     }
-    for (index, part) in (0u32..).zip(&procedure.parts) {
-        let idle = |fate: &&FateChoice| !used.taken.contains(&PartId(index)) && changes(fate);
+    for (id, part) in procedure.parts.numbered() {
+        let idle = |fate: &&FateChoice| !used.taken.contains(&id) && changes(fate);
         if let Some(fate) = part.fate.as_ref().filter(idle) {
             found.push(errors::never_comes_off(&part.naming.id, part.naming.span, fate.span));
         }
     }
-    for (index, gauge) in (0u32..).zip(&procedure.gauges) {
-        if gauge.formula.is_none() && !used.gauged.contains(&GaugeId(index)) {
+    for (id, gauge) in procedure.gauges.numbered() {
+        if gauge.formula.is_none() && !used.gauged.contains(&id) {
             found.push(errors::never_taken(&gauge.naming.id, "gauge", gauge.naming.span));
         }
     }
-    for (index, look) in (0u32..).zip(&procedure.looks) {
-        if !used.seen.contains(&LookId(index)) {
+    for (id, look) in procedure.looks.numbered() {
+        if !used.seen.contains(&id) {
             found.push(errors::never_taken(&look.naming.id, "look", look.naming.span));
         }
     }

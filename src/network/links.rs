@@ -110,7 +110,7 @@ fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding
                     let named =
                         step.each.iter().enumerate().all(|(index, axis)| match link.pattern.0.get(index) {
                             Some(At::Position(at)) => {
-                                other.position(*axis).is_none_or(|here| here == usize::from(*at))
+                                other.position(*axis).is_none_or(|here| here == *at)
                             }
                             _ => true,
                         });

@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 
 use super::acts::fastened;
 use super::expand::Nodes;
-use super::facts::joint_binding;
 use super::types::*;
 use crate::procedure::model::*;
 use crate::source::Span;
@@ -30,14 +29,14 @@ pub(super) fn rule_links(
 ) -> (Vec<Link>, Vec<Link>) {
     let work = worked(procedure, nodes, derived, phase);
     let mut found = Found { links: Vec::new(), within: Vec::new() };
-    for (index, joint) in (0u32..).zip(&procedure.joints) {
-        let excepted = |rule: &Rule| rule.exceptions.iter().any(|(target, _)| target.id == JointId(index));
+    for (id, joint) in procedure.joints.numbered() {
+        let excepted = |rule: &Rule| rule.exceptions.iter().any(|(target, _)| target.id == id);
         let house_excepted = |undoing: bool| {
             procedure.rules.iter().any(|rule| {
                 excepted(rule) && rule.orders.iter().any(|order| order.undoing == undoing && by_size(order))
             })
         };
-        for place in super::acts::places(procedure, &joint.axes) {
+        for place in procedure.places(&joint.axes) {
             let sets = joint_sets(procedure, joint, place);
             let undoing_free =
                 joint.undo_sequence.as_ref().is_some_and(|s| s.origin.is_some()) || house_excepted(true);
@@ -66,9 +65,9 @@ pub(super) fn rule_links(
             }
         }
     }
-    for (index, rule) in (0u32..).zip(&procedure.rules) {
+    for (id, rule) in procedure.rules.numbered() {
         for order in &rule.orders {
-            own_rule(procedure, &work, &mut found, RuleId(index), rule, order);
+            own_rule(procedure, &work, &mut found, id, rule, order);
         }
     }
     (found.links, found.within)
@@ -89,11 +88,10 @@ fn smaller(procedure: &Procedure, a: SetId, b: SetId) -> bool {
 }
 
 fn joint_sets(procedure: &Procedure, joint: &Joint, place: Place) -> Vec<((SetId, Place), Span)> {
-    let binding = joint_binding(procedure, joint, place);
+    let binding = procedure.bound(&joint.axes, place);
     let mut sets = Vec::new();
     for member in &joint.members {
-        let axes = &procedure.set(member.set.id).axes;
-        for at in procedure.matching(axes, &member.set.pattern, &binding) {
+        for (_, at) in procedure.meant(&member.set, &binding) {
             sets.push(((member.set.id, at), member.set.span));
         }
     }
@@ -114,12 +112,12 @@ fn own_rule(
     } else {
         &[FasteningWork::Tighten]
     };
-    for (index, joint) in (0u32..).zip(&procedure.joints) {
-        let meant = rule.joints.is_empty() || rule.joints.iter().any(|target| target.id == JointId(index));
-        if !meant || rule.exceptions.iter().any(|(target, _)| target.id == JointId(index)) {
+    for (joint_id, joint) in procedure.joints.numbered() {
+        let meant = rule.joints.is_empty() || rule.joints.iter().any(|target| target.id == joint_id);
+        if !meant || rule.exceptions.iter().any(|(target, _)| target.id == joint_id) {
             continue;
         }
-        for place in super::acts::places(procedure, &joint.axes) {
+        for place in procedure.places(&joint.axes) {
             let sets = joint_sets(procedure, joint, place);
             for (a, _) in &sets {
                 for (b, _) in &sets {

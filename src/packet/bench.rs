@@ -70,10 +70,10 @@ impl<'a> Bench<'a> {
         let plan = material.plan.phase(phase).cloned().unwrap_or(empty);
         let procedure = material.procedure;
         let mut racks = BTreeMap::new();
-        for (id, part) in (0u32..).map(PartId).zip(&procedure.parts).filter(|(_, part)| part.worn_in) {
-            for place in 0..procedure.places(&part.axes) {
+        for (id, part) in procedure.parts.numbered().filter(|(_, part)| part.worn_in) {
+            for place in procedure.places(&part.axes) {
                 let number = racks.len() + 1;
-                racks.insert((id, Place(u32::try_from(place).expect("places are few"))), number);
+                racks.insert((id, place), number);
             }
         }
         let blocks = blocks(material.network, &plan, all);

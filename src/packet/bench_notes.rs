@@ -34,12 +34,7 @@ pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Do
 
 /// The place of a step that is done position by position.
 fn place_of(bench: &Bench, planned: &PlannedStep) -> Option<Place> {
-    let axes = step_axes(bench.step(planned));
-    let place = axes.iter().try_fold(0, |place: usize, axis| {
-        let at = planned.binding.position(*axis)?;
-        Some(place * bench.procedure.axis(*axis).positions.len() + at)
-    })?;
-    Some(Place(u32::try_from(place).expect("places are few")))
+    bench.procedure.place(step_axes(bench.step(planned)), &planned.binding)
 }
 
 fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
@@ -53,10 +48,9 @@ fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
             handles(PlacedKind::Part(*id), place) || examined(bench, planned, *id, *place)
         }
         About::Set(id, place) => {
-            let joints = bench.procedure.joints.iter().zip(0u32..).filter(|(joint, _)| joint.has(*id));
-            let mut joints = joints.map(|(_, index)| crate::procedure::model::JointId(index));
+            let mut joints = bench.procedure.joints.numbered().filter(|(_, joint)| joint.has(*id));
             handles(PlacedKind::Set(*id), place)
-                || joints.any(|joint| handles(PlacedKind::Joint(joint), &None))
+                || joints.any(|(joint, _)| handles(PlacedKind::Joint(joint), &None))
         }
         About::Joint(id, place) => handles(PlacedKind::Joint(*id), place),
         About::Step(id, place) => match planned.source {

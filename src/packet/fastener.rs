@@ -28,13 +28,13 @@ pub(super) fn all(procedure: &Procedure, id: SetId) -> String {
 /// How many of a set an act at so many places is about.
 pub(super) fn among(procedure: &Procedure, id: SetId, places: usize) -> u32 {
     let set = procedure.set(id);
-    let places = procedure.places(&set.axes).min(places.max(1));
+    let places = procedure.places(&set.axes).len().min(places.max(1));
     set.count * u32::try_from(places).expect("places are few")
 }
 
 /// How many there are in a set, over all its places.
 pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
-    among(procedure, id, procedure.places(&procedure.set(id).axes))
+    among(procedure, id, procedure.places(&procedure.set(id).axes).len())
 }
 
 /// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.

@@ -9,7 +9,7 @@ use super::steps::hours;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{AskId, Deed, End, HazardId, PartId, PartWork, Rotation};
+use crate::procedure::model::{Deed, End, HazardId, PartId, PartWork, Rotation};
 use crate::quantity::pair;
 use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
 
@@ -237,7 +237,7 @@ fn answers(bench: &Bench) -> Vec<Block> {
     if bench.procedure.asks.is_empty() {
         return Vec::new();
     }
-    let rows = (0u32..).map(AskId).zip(&bench.procedure.asks).map(|(id, ask)| {
+    let rows = bench.procedure.asks.numbered().map(|(id, ask)| {
         let answer =
             bench.material.decisions.answer(Asked::Ask(id)).and_then(|answer| ask.answers.get(answer));
         let answer =

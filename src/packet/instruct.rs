@@ -144,7 +144,7 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
             let part = procedure.part(id);
             let title = words::inner(&part.naming.title);
             let title = if new { format!("new {title}") } else { title };
-            let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes) > 1;
+            let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes).len() > 1;
             if one_of_many && part.count == 1 {
                 let place = bench.place_name(&part.axes, placed.places[0]);
                 return format!("{title} {}", numbered(&place));

@@ -98,7 +98,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
 /// The length of a fastener as it came out, where the record has it: of a set at several places only if it is written
 /// down for each of them and the same.
 pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
-    let places = bench.procedure.places(&bench.procedure.set(id).axes);
+    let places = bench.procedure.places(&bench.procedure.set(id).axes).len();
     let mut found =
         bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
     let (_, first) = found.next()?;

@@ -79,7 +79,7 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
     let job = bench.material.job.name.as_deref().unwrap_or_default();
     let mut blocks = Vec::new();
     for (number, id, part, place, name) in &racked {
-        let of = bench.procedure.places(&part.axes);
+        let of = bench.procedure.places(&part.axes).len();
         let title =
             if name.is_empty() { part.naming.title.clone() } else { format!("{} {name}", part.naming.title) };
         let mut lines = Vec::new();

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::bench::Bench;
 use crate::plan::words::capital;
 use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes, tightened};
-use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
+use crate::procedure::model::{Deed, FasteningWork, Phase, SetId, SupplyId};
 use crate::quantity::Quantity;
 use crate::record::{Date, DoneStep};
 use crate::sheet::{Block, Text};
@@ -89,11 +89,7 @@ fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Te
 /// The day on which a step was done.
 fn done_on(bench: &Bench, planned: &PlannedStep) -> Option<Date> {
     let step = bench.step(planned);
-    let place = step_axes(step).iter().try_fold(0, |place: usize, axis| {
-        let at = planned.binding.position(*axis)?;
-        Some(place * bench.procedure.axis(*axis).positions.len() + at)
-    });
-    let place = place.and_then(|place| u32::try_from(place).ok()).map(Place);
+    let place = bench.procedure.place(step_axes(step), &planned.binding);
     let done = bench.material.job.done.iter().find(|done| match &done.step {
         DoneStep::Derived(id) => *id == planned.id,
         DoneStep::Written(id, at) => {

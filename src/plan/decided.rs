@@ -1,62 +1,19 @@
 //! What the job has decided, as the plan asks for it: terms of a case, steps done, what becomes of parts.
 
 use crate::decide::{Asked, Change, Decisions, Hold as Wait, Verdict};
-use crate::network::answers::Answers;
-use crate::network::{Member, QuestionKind, StepSource};
-use crate::procedure::model::{AxisId, GaugeId, LookId, PartId, Place, Procedure};
+use crate::network::{Member, StepSource};
+use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure};
 use crate::record::{DoneStep, Goods};
 
 use super::step_axes;
 use super::words::{self, inner};
-
-/// Whether a question's answer is one of `allowed`; none while that is open. A question about a whole gauge or look
-/// asks it of every place.
-pub(super) fn term(
-    procedure: &Procedure,
-    decisions: &Decisions,
-    kind: QuestionKind,
-    allowed: Answers,
-) -> Option<bool> {
-    let mut open = false;
-    for asked in asked(procedure, kind) {
-        match decisions.answer(asked) {
-            Some(answer) if allowed >> answer & 1 == 0 => return Some(false),
-            Some(_) => {}
-            None => open = true,
-        }
-    }
-    (!open).then_some(true)
-}
-
-fn asked(procedure: &Procedure, kind: QuestionKind) -> Vec<Asked> {
-    let every = |axes: &[AxisId]| -> Vec<Place> {
-        (0..procedure.places(axes))
-            .map(|place| Place(u32::try_from(place).expect("places are few")))
-            .collect()
-    };
-    match kind {
-        QuestionKind::Ask(ask) => vec![Asked::Ask(ask)],
-        QuestionKind::Gauge(gauge, Some(place)) => vec![Asked::Gauge(gauge, place)],
-        QuestionKind::Look(look, Some(place)) => vec![Asked::Look(look, place)],
-        QuestionKind::Gauge(gauge, None) => {
-            every(&procedure.gauge(gauge).axes).into_iter().map(|place| Asked::Gauge(gauge, place)).collect()
-        }
-        QuestionKind::Look(look, None) => {
-            every(&procedure.look(look).axes).into_iter().map(|place| Asked::Look(look, place)).collect()
-        }
-    }
-}
 
 /// Whether the record says that the step is done.
 pub(super) fn done(procedure: &Procedure, decisions: &Decisions, member: &Member) -> bool {
     match member.step {
         StepSource::Derived(_) => decisions.done.contains(&DoneStep::Derived(member.id.clone())),
         StepSource::Written(id) => {
-            let place = step_axes(procedure.step(id)).iter().try_fold(0, |place: usize, axis| {
-                let at = member.binding.position(*axis)?;
-                Some(place * procedure.axis(*axis).positions.len() + at)
-            });
-            let place = place.map(|place| Place(u32::try_from(place).expect("places are few")));
+            let place = procedure.place(step_axes(procedure.step(id)), &member.binding);
             decisions.done.contains(&DoneStep::Written(id, None))
                 || place.is_some_and(|place| decisions.done.contains(&DoneStep::Written(id, Some(place))))
         }

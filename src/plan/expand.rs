@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::types::{Placed, PlacedKind, PlannedAct, PlannedLine};
-use super::{Known, decided, left_out};
+use super::{Known, left_out};
+use crate::decide::Truth;
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
     Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
@@ -72,10 +73,7 @@ fn absent<'e>(known: &Known, events: impl Iterator<Item = &'e Event>) -> BTreeSe
             ThingKind::Set(set, place, _) => (PlacedKind::Set(set), place),
             _ => continue,
         };
-        let out = event.case.terms().any(|(id, allowed)| {
-            let kind = known.network.questions[id.0 as usize].kind;
-            decided::term(known.procedure, known.decisions, kind, allowed) == Some(false)
-        });
+        let out = known.decisions.case(known.procedure, known.network, &event.case) == Truth::No;
         *there.entry(worked).or_default() |= !out;
     }
     there.into_iter().filter(|(_, there)| !there).map(|(worked, _)| worked).collect()

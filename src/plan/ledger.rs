@@ -59,19 +59,19 @@ pub fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<
             comes_back,
         };
     let mut lines = Vec::new();
-    for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-        let pieces = part.count * places(procedure.places(&part.axes));
+    for (id, part) in procedure.parts.numbered() {
+        let pieces = part.count * places(procedure.places(&part.axes).len());
         let (goes, comes_back) = (part_goes(decisions, id, part), part_comes_back(decisions, id));
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
     }
-    for (id, set) in (0u32..).map(SetId).zip(&procedure.sets) {
-        let pieces = set.count * places(procedure.places(&set.axes));
+    for (id, set) in procedure.sets.numbered() {
+        let pieces = set.count * places(procedure.places(&set.axes).len());
         let reuse = set.reuse.as_ref().map(|(reuse, _)| reuse);
         let (goes, comes_back) = set_words(procedure, set.stays, set.captive, reuse);
         lines.push(line(PlacedKind::Set(id), &set.naming, pieces, goes, comes_back));
     }
-    for (id, temporary) in (0u32..).map(TemporaryId).zip(&procedure.temporaries) {
-        let pieces = places(procedure.places(&temporary.axes));
+    for (id, temporary) in procedure.temporaries.numbered() {
+        let pieces = places(procedure.places(&temporary.axes).len());
         let goes = temporary.into.clone().unwrap_or_default();
         let comes_back = if temporary.may_stay { "may stay in".to_owned() } else { String::new() };
         lines.push(line(PlacedKind::Temporary(id), &temporary.naming, pieces, goes, comes_back));

@@ -17,23 +17,22 @@ impl Held {
     /// Reads it off the whole procedure.
     pub fn of(procedure: &Procedure) -> Held {
         let mut by_set: BTreeMap<(SetId, Place), Vec<(PartId, Place)>> = BTreeMap::new();
-        for (id, part) in (0u32..).map(PartId).zip(&procedure.parts) {
-            for at in every(procedure.places(&part.axes)) {
-                let bound = part.binding(&procedure.coordinates(&part.axes, at));
+        for (id, part) in procedure.parts.numbered() {
+            for at in procedure.places(&part.axes) {
+                let bound = procedure.bound(&part.axes, at);
                 for target in &part.held_by {
-                    for place in procedure.matching(&procedure.set(target.id).axes, &target.pattern, &bound) {
+                    for (_, place) in procedure.meant(target, &bound) {
                         by_set.entry((target.id, place)).or_default().push((id, at));
                     }
                 }
             }
         }
         for joint in &procedure.joints {
-            for at in every(procedure.places(&joint.axes)) {
-                let bound = joint.binding(&procedure.coordinates(&joint.axes, at));
+            for at in procedure.places(&joint.axes) {
+                let bound = procedure.bound(&joint.axes, at);
                 let held = held_by_joint(procedure, joint, at);
                 for member in &joint.members {
-                    let axes = &procedure.set(member.set.id).axes;
-                    for place in procedure.matching(axes, &member.set.pattern, &bound) {
+                    for (_, place) in procedure.meant(&member.set, &bound) {
                         by_set.entry((member.set.id, place)).or_default().extend(&held);
                     }
                 }
@@ -68,15 +67,6 @@ fn nothing_else(known: &Known, held: &[(PartId, Place)]) -> bool {
 }
 
 fn held_by_joint(procedure: &Procedure, joint: &Joint, place: Place) -> Vec<(PartId, Place)> {
-    let bound = joint.binding(&procedure.coordinates(&joint.axes, place));
-    let mut held = Vec::new();
-    for target in joint.held() {
-        let found = procedure.matching(&procedure.part(target.id).axes, &target.pattern, &bound);
-        held.extend(found.into_iter().map(|place| (target.id, place)));
-    }
-    held
-}
-
-fn every(count: usize) -> impl Iterator<Item = Place> {
-    (0..u32::try_from(count).expect("axes are short")).map(Place)
+    let bound = procedure.bound(&joint.axes, place);
+    joint.held().iter().flat_map(|target| procedure.meant(target, &bound)).collect()
 }

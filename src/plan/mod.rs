@@ -176,7 +176,7 @@ struct Bench {
 
 impl Bench {
     fn at_first(procedure: &Procedure) -> Bench {
-        let values = (0u32..).map(SetupId).zip(&procedure.setups);
+        let values = procedure.setups.numbered();
         Bench { values: values.map(|(id, setup)| (id, setup.at_first)).collect() }
     }
 

@@ -2,7 +2,7 @@
 
 use super::types::{Hold, HoldCause, PlannedLine, Standing};
 use super::{Known, decided, hold, words};
-use crate::decide::Identification;
+use crate::decide::{Identification, Truth};
 use crate::network::{Member, Node, Question, QuestionKind};
 use crate::procedure::model::Procedure;
 
@@ -12,10 +12,10 @@ pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[Pla
     let mut holds = Vec::new();
     for (id, allowed) in member.case.terms() {
         let question = &network.questions[id.0 as usize];
-        match decided::term(procedure, decisions, question.kind, allowed) {
-            Some(false) => return Standing::Absent,
-            Some(true) => {}
-            None => {
+        match decisions.term(procedure, question.kind, allowed) {
+            Truth::No => return Standing::Absent,
+            Truth::Yes => {}
+            Truth::Open(_) => {
                 holds.push(Hold { cause: HoldCause::Question(id), text: open_question(procedure, question) });
             }
         }

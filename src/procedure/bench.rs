@@ -37,12 +37,12 @@ struct Values {
 impl Resolver {
     pub fn axis(&mut self, id: AxisId, declaration: &tree::Axis) {
         let positions = self.list(&declaration.positions, "position");
-        self.procedure.axes[id.index()].positions = positions;
+        self.procedure.axes[id].positions = positions;
     }
 
     pub fn ask(&mut self, id: AskId, declaration: &tree::Ask) {
         let answers = self.alternatives(&declaration.answers, "answer");
-        self.procedure.asks[id.index()].answers = answers;
+        self.procedure.asks[id].answers = answers;
     }
 
     fn values(&mut self, listed: &[ListedValue]) -> Values {
@@ -67,7 +67,7 @@ impl Resolver {
         let uppermost = self.uppermost(id, &values.values, declaration);
         let change =
             declaration.change.as_ref().and_then(|change| self.positive(change, Dimension::DURATION));
-        let setup = &mut self.procedure.setups[id.index()];
+        let setup = &mut self.procedure.setups[id];
         setup.values = values.values;
         setup.uppermost = uppermost;
         setup.at_first = values.at_first.map_or(0, |(index, _)| index);
@@ -118,7 +118,7 @@ impl Resolver {
 
     pub fn state_values(&mut self, id: StateId, declaration: &tree::State) {
         let values = self.values(&declaration.values);
-        let state = &mut self.procedure.states[id.index()];
+        let state = &mut self.procedure.states[id];
         let first = declaration.values.first().map(|listed| (0, listed.value.span));
         if let Some((index, span)) = values.at_first.or(first) {
             state.at_first = index;
@@ -157,7 +157,7 @@ impl Resolver {
                 }
             }
         }
-        self.procedure.tools[id.index()] = tool;
+        self.procedure.tools[id] = tool;
     }
 
     /// The range of a torque wrench is in torques; that of another tool in whatever it measures.
@@ -205,7 +205,7 @@ impl Resolver {
                 }
             }
         }
-        self.procedure.supplies[id.index()] = supply;
+        self.procedure.supplies[id] = supply;
     }
 
     pub fn temporary_clauses(&mut self, id: TemporaryId, declaration: &Declaration<TemporaryClause>) {
@@ -224,7 +224,7 @@ impl Resolver {
                 TemporaryClause::MayStay => temporary.may_stay = true,
             }
         }
-        self.procedure.temporaries[id.index()] = temporary;
+        self.procedure.temporaries[id] = temporary;
     }
 
     pub fn hazard(&mut self, id: HazardId, declaration: &tree::Hazard) {
@@ -263,6 +263,6 @@ impl Resolver {
                 self.complain_of_absence(declaration.span, complaint);
             }
         }
-        self.procedure.hazards[id.index()] = hazard;
+        self.procedure.hazards[id] = hazard;
     }
 }

@@ -431,7 +431,7 @@ pub fn release_risk(procedure: &Procedure, id: JointId, at_least: Risk) -> Optio
 /// Without a stated friction it warns only if the whole span agrees.
 pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
     let mut complaints = Vec::new();
-    for id in (0u32..).map(JointId).take(procedure.joints.len()) {
+    for id in procedure.joints.ids() {
         let joint = procedure.joint(id);
         let undone = undoing(procedure, id);
         let several = joint.members.iter().map(|m| procedure.set(m.set.id).count).sum::<u32>() > 1;

@@ -13,21 +13,21 @@ use crate::source::Span;
 #[derive(Default)]
 pub(super) struct Declared<'a> {
     pub families: Vec<&'a tree::Declaration<tree::FamilyClause>>,
-    pub axes: Vec<&'a tree::Axis>,
-    pub asks: Vec<&'a tree::Ask>,
-    pub setups: Vec<&'a tree::Setup>,
-    pub states: Vec<&'a tree::State>,
-    pub tools: Vec<&'a tree::Declaration<tree::ToolClause>>,
-    pub supplies: Vec<&'a tree::Declaration<tree::SupplyClause>>,
-    pub parts: Vec<&'a tree::Declaration<tree::PartClause>>,
-    pub sets: Vec<&'a tree::Declaration<tree::FastenerClause>>,
-    pub joints: Vec<&'a tree::Declaration<tree::JointClause>>,
-    pub gauges: Vec<&'a tree::Declaration<tree::GaugeClause>>,
-    pub looks: Vec<&'a tree::Declaration<tree::LookClause>>,
-    pub temporaries: Vec<&'a tree::Declaration<tree::TemporaryClause>>,
-    pub hazards: Vec<&'a tree::Hazard>,
-    pub rules: Vec<&'a tree::Declaration<tree::RuleClause>>,
-    pub steps: Vec<&'a tree::Step>,
+    pub axes: Arena<AxisId, &'a tree::Axis>,
+    pub asks: Arena<AskId, &'a tree::Ask>,
+    pub setups: Arena<SetupId, &'a tree::Setup>,
+    pub states: Arena<StateId, &'a tree::State>,
+    pub tools: Arena<ToolId, &'a tree::Declaration<tree::ToolClause>>,
+    pub supplies: Arena<SupplyId, &'a tree::Declaration<tree::SupplyClause>>,
+    pub parts: Arena<PartId, &'a tree::Declaration<tree::PartClause>>,
+    pub sets: Arena<SetId, &'a tree::Declaration<tree::FastenerClause>>,
+    pub joints: Arena<JointId, &'a tree::Declaration<tree::JointClause>>,
+    pub gauges: Arena<GaugeId, &'a tree::Declaration<tree::GaugeClause>>,
+    pub looks: Arena<LookId, &'a tree::Declaration<tree::LookClause>>,
+    pub temporaries: Arena<TemporaryId, &'a tree::Declaration<tree::TemporaryClause>>,
+    pub hazards: Arena<HazardId, &'a tree::Hazard>,
+    pub rules: Arena<RuleId, &'a tree::Declaration<tree::RuleClause>>,
+    pub steps: Arena<StepId, &'a tree::Step>,
 }
 
 /// What the first pass yields.
@@ -66,11 +66,6 @@ fn naming(name: &Word, title: Option<&Quote>) -> Naming {
     Naming { id: name.value.clone(), title, span: name.span }
 }
 
-/// The number that the next entry of a list gets.
-fn next<T>(list: &[T]) -> u32 {
-    u32::try_from(list.len()).expect("a file of 64 MiB holds fewer declarations")
-}
-
 impl<'a> Collector<'a> {
     /// Enters a name, unless it is taken.
     fn enter(&mut self, word: &'a Word, name: Name) -> bool {
@@ -86,8 +81,8 @@ impl<'a> Collector<'a> {
     fn item(&mut self, item: &'a Item, in_root: bool) {
         /// Enters a declaration in both lists under one number.
         macro_rules! declare {
-            ($declaration:expr, $title:expr, $field:ident, $name:ident, $id:ident, $blank:ident) => {{
-                let id = $id(next(&self.out.procedure.$field));
+            ($declaration:expr, $title:expr, $field:ident, $name:ident, $blank:ident) => {{
+                let id = self.out.procedure.$field.next();
                 if self.enter(&$declaration.name, Name::$name(id)) {
                     let naming = naming(&$declaration.name, $title);
                     self.out.procedure.$field.push(blank::$blank(naming));
@@ -98,29 +93,29 @@ impl<'a> Collector<'a> {
         match item {
             Item::Use(_) => {}
             Item::Section { name, title } => {
-                let id = SectionId(next(&self.out.procedure.sections));
+                let id = self.out.procedure.sections.next();
                 if self.enter(name, Name::Section(id)) {
                     self.out.procedure.sections.push(Section { naming: naming(name, title.as_ref()) });
                     self.section = Some(id);
                 }
             }
             Item::Family(d) => self.family(d, in_root),
-            Item::Axis(d) => declare!(d, d.title.as_ref(), axes, Axis, AxisId, axis),
-            Item::Ask(d) => declare!(d, Some(&d.question), asks, Ask, AskId, ask),
-            Item::Setup(d) => declare!(d, d.title.as_ref(), setups, Setup, SetupId, setup),
-            Item::State(d) => declare!(d, d.title.as_ref(), states, State, StateId, state),
-            Item::Tool(d) => declare!(d, d.title.as_ref(), tools, Tool, ToolId, tool),
-            Item::Supply(d) => declare!(d, d.title.as_ref(), supplies, Supply, SupplyId, supply),
-            Item::Part(d) => declare!(d, d.title.as_ref(), parts, Part, PartId, part),
-            Item::Fasteners(d) => declare!(d, d.title.as_ref(), sets, Set, SetId, set),
-            Item::Joint(d) => declare!(d, d.title.as_ref(), joints, Joint, JointId, joint),
-            Item::Gauge(d) => declare!(d, d.title.as_ref(), gauges, Gauge, GaugeId, gauge),
-            Item::Look(d) => declare!(d, d.title.as_ref(), looks, Look, LookId, look),
+            Item::Axis(d) => declare!(d, d.title.as_ref(), axes, Axis, axis),
+            Item::Ask(d) => declare!(d, Some(&d.question), asks, Ask, ask),
+            Item::Setup(d) => declare!(d, d.title.as_ref(), setups, Setup, setup),
+            Item::State(d) => declare!(d, d.title.as_ref(), states, State, state),
+            Item::Tool(d) => declare!(d, d.title.as_ref(), tools, Tool, tool),
+            Item::Supply(d) => declare!(d, d.title.as_ref(), supplies, Supply, supply),
+            Item::Part(d) => declare!(d, d.title.as_ref(), parts, Part, part),
+            Item::Fasteners(d) => declare!(d, d.title.as_ref(), sets, Set, set),
+            Item::Joint(d) => declare!(d, d.title.as_ref(), joints, Joint, joint),
+            Item::Gauge(d) => declare!(d, d.title.as_ref(), gauges, Gauge, gauge),
+            Item::Look(d) => declare!(d, d.title.as_ref(), looks, Look, look),
             Item::Temporary(d) => {
-                declare!(d, d.title.as_ref(), temporaries, Temporary, TemporaryId, temporary);
+                declare!(d, d.title.as_ref(), temporaries, Temporary, temporary);
             }
-            Item::Hazard(d) => declare!(d, None, hazards, Hazard, HazardId, hazard),
-            Item::Rule(d) => declare!(d, d.title.as_ref(), rules, Rule, RuleId, rule),
+            Item::Hazard(d) => declare!(d, None, hazards, Hazard, hazard),
+            Item::Rule(d) => declare!(d, d.title.as_ref(), rules, Rule, rule),
             Item::Step(step) => {
                 self.step(step, None);
             }
@@ -141,7 +136,7 @@ impl<'a> Collector<'a> {
     }
 
     fn step(&mut self, step: &'a tree::Step, group: Option<GroupId>) -> Option<StepId> {
-        let id = StepId(next(&self.out.procedure.steps));
+        let id = self.out.procedure.steps.next();
         if !self.enter(&step.name, Name::Step(id)) {
             return None;
         }
@@ -156,7 +151,7 @@ impl<'a> Collector<'a> {
 
     /// A group whose name is taken still gives its steps their place, but is no group.
     fn group(&mut self, group: &'a tree::Group) {
-        let id = GroupId(next(&self.out.procedure.groups));
+        let id = self.out.procedure.groups.next();
         let entered = self.enter(&group.name, Name::Group(id));
         if entered {
             let naming = naming(&group.name, group.title.as_ref());
@@ -166,7 +161,7 @@ impl<'a> Collector<'a> {
         for step in &group.steps {
             let number = self.step(step, entered.then_some(id));
             if let (true, Some(number)) = (entered, number) {
-                self.out.procedure.groups[id.index()].steps.push(number);
+                self.out.procedure.groups[id].steps.push(number);
             }
         }
     }

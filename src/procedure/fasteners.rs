@@ -148,7 +148,7 @@ impl Resolver {
             }
         }
         self.class(&set);
-        self.procedure.sets[id.index()] = set;
+        self.procedure.sets[id] = set;
     }
 
     fn reuse(&mut self, reuse: &tree::Reuse) -> Option<Reuse> {

@@ -62,7 +62,7 @@ impl Resolver {
         }
         let mut ready: VecDeque<usize> = (0..count).filter(|gauge| open[*gauge] == 0).collect();
         while let Some(gauge) = ready.pop_front() {
-            self.formula_dimension(gauge);
+            self.formula_dimension(GaugeId::of(gauge));
             for user in &users[gauge] {
                 open[*user] -= 1;
                 if open[*user] == 0 {
@@ -89,9 +89,10 @@ impl Resolver {
             if let Some(entry) = path.iter().position(|gauge| *gauge == here && open[here] > 0) {
                 let names: Vec<String> = path[entry..]
                     .iter()
-                    .map(|gauge| self.procedure.gauges[*gauge].naming.id.clone())
+                    .map(|gauge| self.procedure.gauge(GaugeId::of(*gauge)).naming.id.clone())
                     .collect();
-                let at = self.procedure.gauges[path[entry]].formula.as_ref().map(|(_, span)| *span);
+                let first = self.procedure.gauge(GaugeId::of(path[entry]));
+                let at = first.formula.as_ref().map(|(_, span)| *span);
                 if let Some(at) = at {
                     self.complain(errors::formula_circle(at, &names));
                 }
@@ -100,10 +101,10 @@ impl Resolver {
     }
 
     /// The dimension of one gauge, once those it needs are known.
-    fn formula_dimension(&mut self, index: usize) {
-        let Some((formula, span)) = self.procedure.gauges[index].formula.clone() else { return };
+    fn formula_dimension(&mut self, id: GaugeId) {
+        let Some((formula, span)) = self.procedure.gauges[id].formula.clone() else { return };
         let Some(found) = self.dimension(&formula, span) else { return };
-        let gauge = &mut self.procedure.gauges[index];
+        let gauge = &mut self.procedure.gauges[id];
         match gauge.unit {
             None => gauge.dimension = Some(found),
             Some(unit) if unit.dimension != found => {

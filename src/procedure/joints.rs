@@ -115,7 +115,7 @@ impl Resolver {
             let complaint = errors::missing_clause("joint", &declaration.name, "holes", example);
             self.complain_of_absence(declaration.span, complaint);
         }
-        self.procedure.joints[id.index()] = draft.joint;
+        self.procedure.joints[id] = draft.joint;
     }
 
     fn seen_from(&mut self, joint: &mut Joint, view: &Word, front: Option<&Word>) {

@@ -95,64 +95,59 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     Outcome { value: resolver.procedure, diagnostics: resolver.diagnostics }
 }
 
-/// Every entry of a list of declarations with its number.
-fn numbered<'a, T, Id>(list: &'a [&'a T], id: impl Fn(u32) -> Id) -> impl Iterator<Item = (Id, &'a T)> {
-    (0u32..).map(id).zip(list.iter().copied())
-}
-
 impl Resolver {
     /// What needs nothing but names: the family and the bench.
     fn bench(&mut self, declared: &Declared) {
         declared.families.iter().for_each(|family| self.family(family));
-        numbered(&declared.axes, AxisId).for_each(|(id, axis)| self.axis(id, axis));
-        numbered(&declared.asks, AskId).for_each(|(id, ask)| self.ask(id, ask));
-        numbered(&declared.setups, SetupId).for_each(|(id, setup)| self.setup_values(id, setup));
-        numbered(&declared.states, StateId).for_each(|(id, state)| self.state_values(id, state));
-        numbered(&declared.tools, ToolId).for_each(|(id, tool)| self.tool(id, tool));
-        numbered(&declared.supplies, SupplyId).for_each(|(id, supply)| self.supply(id, supply));
-        numbered(&declared.hazards, HazardId).for_each(|(id, hazard)| self.hazard(id, hazard));
+        declared.axes.numbered().for_each(|(id, axis)| self.axis(id, axis));
+        declared.asks.numbered().for_each(|(id, ask)| self.ask(id, ask));
+        declared.setups.numbered().for_each(|(id, setup)| self.setup_values(id, setup));
+        declared.states.numbered().for_each(|(id, state)| self.state_values(id, state));
+        declared.tools.numbered().for_each(|(id, tool)| self.tool(id, tool));
+        declared.supplies.numbered().for_each(|(id, supply)| self.supply(id, supply));
+        declared.hazards.numbered().for_each(|(id, hazard)| self.hazard(id, hazard));
     }
 
     /// What positions need: the axes of everything, and the counts of sets.
     fn headers(&mut self, declared: &Declared) {
-        for (id, part) in numbered(&declared.parts, PartId) {
-            self.procedure.parts[id.index()].axes = self.axes(Name::Part(id), &part.axes);
+        for (id, part) in declared.parts.numbered() {
+            self.procedure.parts[id].axes = self.axes(Name::Part(id), &part.axes);
         }
-        for (id, set) in numbered(&declared.sets, SetId) {
+        for (id, set) in declared.sets.numbered() {
             let axes = self.axes(Name::Set(id), &set.axes);
             let count = set.count.as_ref().and_then(|count| self.count(count, "fasteners"));
-            let entry = &mut self.procedure.sets[id.index()];
+            let entry = &mut self.procedure.sets[id];
             entry.axes = axes;
             entry.count = count.unwrap_or(1);
         }
-        for (id, joint) in numbered(&declared.joints, JointId) {
-            self.procedure.joints[id.index()].axes = self.axes(Name::Joint(id), &joint.axes);
+        for (id, joint) in declared.joints.numbered() {
+            self.procedure.joints[id].axes = self.axes(Name::Joint(id), &joint.axes);
         }
-        for (id, gauge) in numbered(&declared.gauges, GaugeId) {
-            self.procedure.gauges[id.index()].axes = self.axes(Name::Gauge(id), &gauge.axes);
+        for (id, gauge) in declared.gauges.numbered() {
+            self.procedure.gauges[id].axes = self.axes(Name::Gauge(id), &gauge.axes);
         }
-        for (id, look) in numbered(&declared.looks, LookId) {
-            self.procedure.looks[id.index()].axes = self.axes(Name::Look(id), &look.axes);
+        for (id, look) in declared.looks.numbered() {
+            self.procedure.looks[id].axes = self.axes(Name::Look(id), &look.axes);
         }
-        for (id, temporary) in numbered(&declared.temporaries, TemporaryId) {
-            self.procedure.temporaries[id.index()].axes = self.axes(Name::Temporary(id), &temporary.axes);
+        for (id, temporary) in declared.temporaries.numbered() {
+            self.procedure.temporaries[id].axes = self.axes(Name::Temporary(id), &temporary.axes);
         }
-        numbered(&declared.steps, StepId).for_each(|(id, step)| self.step_axes(id, step));
+        declared.steps.numbered().for_each(|(id, step)| self.step_axes(id, step));
     }
 
     /// Clauses, each kind after those it looks into: joints before what speaks of their holes and sets, readings
     /// before what asks for their bands.
     fn clauses(&mut self, declared: &Declared) {
-        numbered(&declared.joints, JointId).for_each(|(id, joint)| self.joint_clauses(id, joint));
+        declared.joints.numbered().for_each(|(id, joint)| self.joint_clauses(id, joint));
         self.index_joints();
-        numbered(&declared.gauges, GaugeId).for_each(|(id, gauge)| self.gauge_measure(id, gauge));
+        declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_measure(id, gauge));
         self.formula_dimensions();
-        numbered(&declared.gauges, GaugeId).for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
-        numbered(&declared.looks, LookId).for_each(|(id, look)| self.look_clauses(id, look));
-        numbered(&declared.sets, SetId).for_each(|(id, set)| self.set_clauses(id, set));
-        numbered(&declared.parts, PartId).for_each(|(id, part)| self.part_clauses(id, part));
-        numbered(&declared.temporaries, TemporaryId).for_each(|(id, t)| self.temporary_clauses(id, t));
-        numbered(&declared.rules, RuleId).for_each(|(id, rule)| self.rule_clauses(id, rule));
-        numbered(&declared.steps, StepId).for_each(|(id, step)| self.step_clauses(id, step));
+        declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
+        declared.looks.numbered().for_each(|(id, look)| self.look_clauses(id, look));
+        declared.sets.numbered().for_each(|(id, set)| self.set_clauses(id, set));
+        declared.parts.numbered().for_each(|(id, part)| self.part_clauses(id, part));
+        declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
+        declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
+        declared.steps.numbered().for_each(|(id, step)| self.step_clauses(id, step));
     }
 }

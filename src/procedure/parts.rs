@@ -112,7 +112,7 @@ impl Resolver {
                 }
             }
         }
-        self.procedure.parts[id.index()] = part;
+        self.procedure.parts[id] = part;
     }
 
     /// Complains where a thing names itself as a whole; another of its positions may be meant.

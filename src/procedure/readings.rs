@@ -38,13 +38,13 @@ impl Resolver {
             match &clause.value {
                 GaugeClause::Unit(word) if self.procedure.gauge(id).unit.is_none() => {
                     let unit = self.lone_unit(word);
-                    let gauge = &mut self.procedure.gauges[id.index()];
+                    let gauge = &mut self.procedure.gauges[id];
                     gauge.unit = unit;
                     gauge.dimension = unit.map(|unit| unit.dimension);
                 }
                 GaugeClause::Is(formula) if self.procedure.gauge(id).formula.is_none() => {
                     let resolved = self.formula(&formula.value);
-                    self.procedure.gauges[id.index()].formula =
+                    self.procedure.gauges[id].formula =
                         resolved.map(|formula_| (formula_, formula.span));
                 }
                 _ => {}
@@ -110,7 +110,7 @@ impl Resolver {
                 }
             }
         }
-        self.procedure.gauges[id.index()] = gauge;
+        self.procedure.gauges[id] = gauge;
     }
 
     pub fn look_clauses(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
@@ -140,7 +140,7 @@ impl Resolver {
                 errors::missing_clause("look", &declaration.name, "results", "results sound, cracked");
             self.complain_of_absence(declaration.span, complaint);
         }
-        self.procedure.looks[id.index()] = look;
+        self.procedure.looks[id] = look;
     }
 
     /// Complains of a number that doesn't say where it comes from.

@@ -45,7 +45,7 @@ impl Resolver {
             let complaint = errors::missing_clause("rule", &declaration.name, "undo` or `tighten", example);
             self.complain_of_absence(declaration.span, complaint);
         }
-        self.procedure.rules[id.index()] = rule;
+        self.procedure.rules[id] = rule;
     }
 
     fn side(&mut self, side: &Spanned<tree::RuleSide>) -> Option<RuleSide> {

@@ -41,7 +41,7 @@ impl Resolver {
         });
         if let Some((words, apart)) = each {
             let axes = self.axes(Name::Step(id), words);
-            let step = &mut self.procedure.steps[id.index()];
+            let step = &mut self.procedure.steps[id];
             step.each = axes;
             step.apart = apart;
         }
@@ -128,7 +128,7 @@ impl Resolver {
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, StepClause::Act(_))) {
             self.complain_of_absence(declaration.span, errors::empty_step(&declaration.name));
         }
-        self.procedure.steps[id.index()] = step;
+        self.procedure.steps[id] = step;
         self.idle_axes(id, declaration);
     }
 

@@ -2,7 +2,7 @@
 
 use super::{Goods, Named, errors};
 use crate::diagnostics::Diagnostic;
-use crate::procedure::model::{AxisId, Gauge, Name, PartId, Place, Procedure};
+use crate::procedure::model::{AxisId, Binding, Gauge, Name, PartId, Place, Procedure, Sited};
 use crate::source::Span;
 
 /// Looks names up, and keeps every complaint.
@@ -55,10 +55,7 @@ impl<'a> Names<'a> {
         let Some((Name::Part(id), place)) = found else { return Vec::new() };
         match place {
             Some(place) => vec![(id, place)],
-            None => {
-                let last = u32::try_from(self.procedure.places(&self.procedure.part(id).axes));
-                (0..last.expect("axes are short")).map(|place| (id, Place(place))).collect()
-            }
+            None => self.procedure.places(id.axes(self.procedure)).map(|place| (id, place)).collect(),
         }
     }
 
@@ -151,17 +148,17 @@ impl<'a> Names<'a> {
             let help = format!("write `{}`", example());
             return self.complain(errors::unknown_place(named.span, message, help, declared));
         }
-        let mut place = 0;
-        for (axis, position) in axes.iter().zip(&named.positions) {
-            let axis = procedure.axis(*axis);
-            let Some(at) = axis.positions.iter().position(|known| known == position) else {
+        let mut bound = Binding::default();
+        for (id, position) in axes.iter().zip(&named.positions) {
+            let axis = procedure.axis(*id);
+            let Some(at) = (0u16..).zip(&axis.positions).find(|(_, known)| *known == position) else {
                 let message = format!("`{}` has no position `{position}`", named.name);
                 let help = format!("the positions of `{}` are {}", axis.naming.id, axis.positions.join(", "));
                 return self.complain(errors::unknown_place(named.span, message, help, axis.naming.span));
             };
-            place = place * axis.positions.len() + at;
+            bound.0.push((*id, at.0));
         }
-        Some(Place(u32::try_from(place).expect("axes are short")))
+        procedure.place(axes, &bound)
     }
 
     /// Station and direction that the words behind a gauge name.

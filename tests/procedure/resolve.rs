@@ -13,8 +13,8 @@ fn positions_are_read_by_name_and_by_axis() {
          strip rest \"Rest\" { each cyl together  take rod[cyl, inlet] }\n\
          strip bare \"Bare\" { put back rod[3] }\n",
     );
-    let pattern = |step: usize| {
-        let act = procedure.steps[step].acts().next().unwrap();
+    let pattern = |step: u32| {
+        let act = procedure.step(StepId(step)).acts().next().unwrap();
         let Deed::Part { what, .. } = &act.deed else { panic!("an act on parts") };
         what[0].pattern.0.clone()
     };
@@ -31,10 +31,10 @@ fn links_lead_to_steps_positions_and_groups() {
          block turn_over \"Turn over\" { strip lower \"Lower\" { after pull[2]  take sump } }\n\
          strip last \"Last\" { after turn_over, all pull  take cover }\n",
     );
-    let lower = &procedure.steps[1];
+    let lower = procedure.step(StepId(1));
     assert_eq!(lower.after[0].to, LinkEnd::Step(StepId(0)));
     assert_eq!(lower.after[0].pattern.0, [At::Position(1)]);
-    let last = &procedure.steps[2];
+    let last = procedure.step(StepId(2));
     assert!(matches!(last.after[0].to, LinkEnd::Group(_)));
     assert!(last.after[1].all);
 }
@@ -49,7 +49,7 @@ fn guards_ask_questions_bands_and_results() {
          survey see \"See\" { gauge wear  look cracks }\n\
          survey act \"Act\" { when rebore = no and wear = renew and cracks = cracked  do \"Note it.\" }\n",
     );
-    let terms = &procedure.steps[1].when.0;
+    let terms = procedure.step(StepId(1)).when.0;
     assert_eq!(terms.iter().map(|term| term.answer).collect::<Vec<_>>(), [1, 1, 1]);
     assert!(matches!(terms[0].question, Question::Ask(_)));
     assert!(matches!(terms[1].question, Question::Gauge(_)));

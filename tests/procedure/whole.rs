@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use benchleaf::diagnostics::{Severity, render_lines};
+use benchleaf::procedure::model::StepId;
 use benchleaf::procedure::roots;
 use benchleaf::source::Sources;
 
@@ -38,7 +39,7 @@ fn row(count: usize) -> String {
 fn ten_thousand_steps_resolve() {
     let procedure = clean(&row(10_000));
     assert_eq!(procedure.steps.len(), 10_000);
-    assert_eq!(procedure.steps[9_999].after.len(), 1);
+    assert_eq!(procedure.step(StepId(9_999)).after.len(), 1);
 }
 
 /// Every text that comes of leaving out one word of a small procedure.

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Builder, Due, Origin};
-use crate::network::acts::{fastened, places};
+use crate::network::acts::fastened;
 use crate::network::answers::Case;
 use crate::network::types::*;
 use crate::procedure::model::*;
@@ -21,9 +21,9 @@ impl Builder<'_, '_> {
     pub(super) fn parts_due(&mut self, own: &AuthorDoes) -> Vec<Due<(PartId, Place)>> {
         let procedure = self.facts.procedure;
         let mut due = Vec::new();
-        for (index, part) in (0u32..).zip(&procedure.parts) {
-            for place in places(procedure, &part.axes) {
-                let what = (PartId(index), place);
+        for (id, part) in procedure.parts.numbered() {
+            for place in procedure.places(&part.axes) {
+                let what = (id, place);
                 let thing = self.facts.thing(ThingKind::Part(what.0, place));
                 for held in self.values.of(&self.facts.things, thing) {
                     let Some(origin) = self.origin(&held) else { continue };
@@ -45,9 +45,9 @@ impl Builder<'_, '_> {
     pub(super) fn sets_due(&mut self, own: &AuthorDoes) -> Vec<Due<(SetId, Place)>> {
         let procedure = self.facts.procedure;
         let mut due = Vec::new();
-        for (index, set) in (0u32..).zip(&procedure.sets) {
-            for place in places(procedure, &set.axes) {
-                let what = (SetId(index), place);
+        for (id, set) in procedure.sets.numbered() {
+            for place in procedure.places(&set.axes) {
+                let what = (id, place);
                 let things = self.facts.set_things(what.0, place);
                 let mut found: Vec<(Case, Origin, bool)> = Vec::new();
                 for (_, thing) in things {
@@ -89,7 +89,7 @@ impl Builder<'_, '_> {
                 continue;
             }
             let bindings: Vec<Binding> = if step.apart {
-                places(procedure, &step.each).map(|at| procedure.bound(&step.each, at)).collect()
+                procedure.places(&step.each).map(|at| procedure.bound(&step.each, at)).collect()
             } else {
                 vec![Binding::default()]
             };
@@ -99,11 +99,7 @@ impl Builder<'_, '_> {
                     match &act.deed {
                         Deed::Part { work: PartWork::Fit, what } => {
                             for target in what {
-                                for place in procedure.matching(
-                                    &procedure.part(target.id).axes,
-                                    &target.pattern,
-                                    &binding,
-                                ) {
+                                for (_, place) in procedure.meant(target, &binding) {
                                     own.parts.entry((target.id, place)).or_default().push(case.clone());
                                 }
                             }

@@ -116,9 +116,7 @@ fn at(procedure: &Procedure, act: &Act, binding: &Binding) -> Act {
     fn bind<Id: Copy>(target: &Target<Id>, axes: &[AxisId], binding: &Binding) -> Target<Id> {
         let positions = axes.iter().enumerate().map(|(index, axis)| {
             match target.pattern.0.get(index).copied().unwrap_or(At::Axis) {
-                At::Axis => binding
-                    .position(*axis)
-                    .map_or(At::Axis, |at| At::Position(u16::try_from(at).expect("axes are short"))),
+                At::Axis => binding.position(*axis).map_or(At::Axis, At::Position),
                 fixed @ At::Position(_) => fixed,
             }
         });

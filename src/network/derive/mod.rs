@@ -86,7 +86,7 @@ impl Builder<'_, '_> {
     fn fit_steps(&mut self, due: &[Due<(PartId, Place)>], steps: &mut Vec<DerivedStep>) {
         let procedure = self.facts.procedure;
         let part = procedure.part(due[0].what.0);
-        let total = procedure.places(&part.axes);
+        let total = procedure.places(&part.axes).len();
         for group in together(due, false) {
             let chosen: Vec<Place> = group.iter().map(|due| due.what.1).collect();
             let targets = targets(procedure, due[0].what.0, &part.axes, &chosen, part.naming.span);

@@ -38,14 +38,13 @@ pub(super) fn targets<Id: Copy>(
     chosen: &[Place],
     span: Span,
 ) -> Vec<Target<Id>> {
-    if chosen.len() == procedure.places(axes) {
+    if chosen.len() == procedure.places(axes).len() {
         return vec![Target { id, pattern: Pattern::default(), span }];
     }
     chosen
         .iter()
         .map(|place| {
-            let at = procedure.coordinates(axes, *place);
-            let positions = at.into_iter().map(|at| At::Position(u16::try_from(at).expect("axes are short")));
+            let positions = procedure.coordinates(axes, *place).into_iter().map(At::Position);
             Target { id, pattern: Pattern(positions.collect()), span }
         })
         .collect()
@@ -56,12 +55,12 @@ pub(super) fn suffix(procedure: &Procedure, axes: &[AxisId], chosen: &[Place], t
     if chosen.len() == total {
         return String::new();
     }
-    let all: Vec<Vec<usize>> = chosen.iter().map(|place| procedure.coordinates(axes, *place)).collect();
+    let all: Vec<Vec<u16>> = chosen.iter().map(|place| procedure.coordinates(axes, *place)).collect();
     let shared: Vec<&str> = axes
         .iter()
         .enumerate()
         .filter(|(index, _)| all.iter().all(|at| at[*index] == all[0][*index]))
-        .map(|(index, axis)| procedure.axis(*axis).positions[all[0][index]].as_str())
+        .map(|(index, axis)| procedure.axis(*axis).positions[usize::from(all[0][index])].as_str())
         .collect();
     if shared.is_empty() {
         let names: Vec<String> = chosen.iter().map(|place| procedure.place_name(axes, *place)).collect();

@@ -7,9 +7,7 @@ use super::due::AuthorDoes;
 use super::follow::Once;
 use super::places::{group, suffix, targets, together};
 use super::{Builder, Due};
-use crate::network::acts::places;
 use crate::network::answers::Case;
-use crate::network::facts::joint_binding;
 use crate::network::types::*;
 use crate::procedure::model::*;
 use crate::procedure::titles::work_on;
@@ -31,7 +29,7 @@ impl Builder<'_, '_> {
         for group in group(rest, |due: &Due<(SetId, Place)>| due.what.0) {
             let set_id = group[0].what.0;
             let set = procedure.set(set_id);
-            let total = procedure.places(&set.axes);
+            let total = procedure.places(&set.axes).len();
             for some in together(&group, !set.then.is_empty()) {
                 let chosen: Vec<Place> = some.iter().map(|due| due.what.1).collect();
                 let what: Vec<Fastening> = targets(procedure, set_id, &set.axes, &chosen, set.naming.span)
@@ -50,7 +48,7 @@ impl Builder<'_, '_> {
                 let id = format!("tighten:{}{suffix}", set.naming.id);
                 let mut step =
                     self.step(id, title, tightening(loose, what), some[0].origin, &some[0].case, 2);
-                let binding = set.binding(&procedure.coordinates(&set.axes, chosen[0]));
+                let binding = procedure.bound(&set.axes, chosen[0]);
                 once.follow(procedure, own, &mut step, &set.then, &binding, &[set_id]);
                 steps.push(step);
             }
@@ -73,11 +71,11 @@ impl Builder<'_, '_> {
             of_set.entry(entry.what).or_default().push(at);
         }
         let mut taken: BTreeSet<usize> = BTreeSet::new();
-        for (index, joint) in (0u32..).zip(&procedure.joints) {
+        for (id, joint) in procedure.joints.numbered() {
             // What follows each tightening follows at each place, so that such places are tightened one by one.
             let apart = !joint.then.is_empty();
             let mut by_node: BTreeMap<(NodeId, u32, Case, Option<Place>), Vec<WholeJoint>> = BTreeMap::new();
-            for place in places(procedure, &joint.axes) {
+            for place in procedure.places(&joint.axes) {
                 let Some(all) = whole(procedure, joint, place, &due, &of_set, &taken) else { continue };
                 let Due { origin, case, .. } = &due[all[0]];
                 by_node
@@ -92,15 +90,15 @@ impl Builder<'_, '_> {
                 let origin =
                     members.iter().map(|at| due[*at].origin).min().expect("a joint in the list has sets");
                 let joint_targets =
-                    targets(procedure, JointId(index), &joint.axes, &chosen, joint.naming.span);
+                    targets(procedure, id, &joint.axes, &chosen, joint.naming.span);
                 let what: Vec<Fastening> = joint_targets.into_iter().map(Fastening::Joint).collect();
                 let loose: Vec<Fastening> = self.out_sets(&due, &members, joint.naming.span);
-                let suffix = suffix(procedure, &joint.axes, &chosen, procedure.places(&joint.axes));
+                let suffix = suffix(procedure, &joint.axes, &chosen, procedure.places(&joint.axes).len());
                 let title = work_on("Tighten", &joint.naming.title, false);
                 let id = format!("tighten:{}{suffix}", joint.naming.id);
                 let mut step = self.step(id, title, tightening(loose, what), origin, &case, 2);
                 let sets: Vec<SetId> = joint.members.iter().map(|member| member.set.id).collect();
-                let binding = joint_binding(procedure, joint, chosen[0]);
+                let binding = procedure.bound(&joint.axes, chosen[0]);
                 once.follow(procedure, own, &mut step, &joint.then, &binding, &sets);
                 steps.push(step);
             }
@@ -154,11 +152,10 @@ fn whole(
     of_set: &BTreeMap<(SetId, Place), Vec<usize>>,
     taken: &BTreeSet<usize>,
 ) -> Option<Vec<usize>> {
-    let binding = joint_binding(procedure, joint, place);
+    let binding = procedure.bound(&joint.axes, place);
     let mut all = Vec::new();
     for member in &joint.members {
-        let axes = &procedure.set(member.set.id).axes;
-        for at in procedure.matching(axes, &member.set.pattern, &binding) {
+        for (_, at) in procedure.meant(&member.set, &binding) {
             let [only] = of_set.get(&(member.set.id, at))?.as_slice() else { return None };
             all.push(*only);
         }

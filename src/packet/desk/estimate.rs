@@ -82,7 +82,7 @@ fn found(bench: &Bench) -> Vec<Block> {
         .iter()
         .map(|(id, places, decision)| {
             let part = bench.procedure.part(*id);
-            let title = if places.len() == bench.procedure.places(&part.axes) {
+            let title = if places.len() == bench.procedure.places(&part.axes).len() {
                 part.naming.title.clone()
             } else {
                 let places: Vec<String> =
@@ -245,7 +245,7 @@ fn list_of(sums: &[Money]) -> String {
 fn options(bench: &Bench) -> Vec<Block> {
     let material = bench.material;
     let mut rows = Vec::new();
-    for (id, ask) in (0u32..).map(AskId).zip(&bench.procedure.asks) {
+    for (id, ask) in bench.procedure.asks.numbered() {
         if material.decisions.answer(Asked::Ask(id)).is_some() {
             continue;
         }

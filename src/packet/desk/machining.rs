@@ -57,7 +57,7 @@ impl Work<'_> {
     /// The part with the places that are meant, where they are not all.
     fn title(&self, bench: &Bench) -> String {
         let part = bench.procedure.part(self.line.part);
-        if self.places.len() == bench.procedure.places(&part.axes) {
+        if self.places.len() == bench.procedure.places(&part.axes).len() {
             return match self.places.len() {
                 1 => self.line.title.clone(),
                 count => format!("{}, all {count}", self.line.title),
@@ -168,7 +168,7 @@ fn finished(size: &Size) -> String {
 
 /// Readings of a part that can be taken on the bench when it comes back.
 fn gauges_back<'a>(bench: &Bench<'a>, part: PartId) -> Vec<(GaugeId, &'a Gauge)> {
-    let gauges = (0u32..).map(GaugeId).zip(&bench.procedure.gauges);
+    let gauges = bench.procedure.gauges.numbered();
     gauges
         .filter(|(_, gauge)| {
             gauge.of.as_ref().is_some_and(|of| of.id == part)
@@ -179,8 +179,7 @@ fn gauges_back<'a>(bench: &Bench<'a>, part: PartId) -> Vec<(GaugeId, &'a Gauge)>
 }
 
 pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
-    let count = bench.procedure.places(&gauge.axes);
-    (0..count).map(|place| Place(u32::try_from(place).expect("places are few"))).collect()
+    bench.procedure.places(&gauge.axes).collect()
 }
 
 pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
@@ -308,7 +307,7 @@ fn plugs(bench: &Bench, part: PartId) -> Vec<String> {
         .filter(|other| within(other))
         .flat_map(|other| other.held_by.iter().map(|held| held.id))
         .collect();
-    let sets = (0u32..).map(SetId).zip(&bench.procedure.sets);
+    let sets = bench.procedure.sets.numbered();
     sets.filter(|(id, set)| set.kind == FastenerKind::Plug && held.contains(id))
         .map(|(_, set)| format!("{} {}", set.count, many(&set.naming.title, set.count)))
         .collect()

@@ -10,7 +10,7 @@ use super::super::hold::tightening_of;
 use super::explain::{Change, Cost};
 use super::units::steps;
 use crate::network::{Network, NodeId};
-use crate::procedure::model::{
+use crate::procedure::model::{Number, 
     Deed, Fastening, FasteningWork, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
 };
 use crate::quantity::Quantity;

@@ -1,8 +1,7 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Binding, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
-    parts::bind,
+    Act, AxisId, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
 };
 use crate::mechanics::wrench::DragRule;
 use crate::quantity::Quantity;
@@ -157,10 +156,6 @@ pub struct FastenerSet {
 }
 
 impl FastenerSet {
-    /// The binding of its own axes at one of its places.
-    pub fn binding(&self, coordinates: &[usize]) -> Binding {
-        bind(&self.axes, coordinates)
-    }
 }
 
 /// One pass of tightening; a range is for castle nuts.
@@ -332,10 +327,6 @@ impl Joint {
         self.clamps.split_last().map_or(&[], |(_, held)| held)
     }
 
-    /// The binding of its own axes at one of its places.
-    pub fn binding(&self, coordinates: &[usize]) -> Binding {
-        bind(&self.axes, coordinates)
-    }
 
     /// Whether this set is one of its own.
     pub fn has(&self, set: SetId) -> bool {

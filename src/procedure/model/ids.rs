@@ -1,4 +1,4 @@
-//! Numbers of things, each kind with its own type, and the look-ups by number.
+//! Numbers of things, each kind with its own type, the look-ups by number, and the places at which things stand.
 
 use super::*;
 
@@ -9,9 +9,12 @@ macro_rules! numbers {
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub struct $id(pub u32);
 
-        impl $id {
-            /// Its index.
-            pub fn index(self) -> usize {
+        impl Number for $id {
+            fn of(index: usize) -> Self {
+                $id(u32::try_from(index).expect("a file of 64 MiB holds fewer declarations"))
+            }
+
+            fn index(self) -> usize {
                 self.0 as usize
             }
         }
@@ -19,7 +22,7 @@ macro_rules! numbers {
         impl Procedure {
             /// The thing with this number.
             pub fn $one(&self, id: $id) -> &$thing {
-                &self.$field[id.index()]
+                &self.$field[id]
             }
         }
     )*};
@@ -65,3 +68,36 @@ numbers! {
 /// One position of a thing with axes, counted with the last axis running fastest; 0 for a thing without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Place(pub u32);
+
+/// A number of a thing that stands at one place or, with axes, at several.
+pub trait Sited: Number {
+    /// The axes along which it stands.
+    fn axes(self, procedure: &Procedure) -> &[AxisId];
+
+    /// The numbers of all of its kind.
+    fn all(procedure: &Procedure) -> impl Iterator<Item = Self>;
+}
+
+/// What has axes, and in which field.
+macro_rules! sited {
+    ($($id:ident => $things:ident, $axes:ident;)*) => {$(
+        impl Sited for $id {
+            fn axes(self, procedure: &Procedure) -> &[AxisId] {
+                &procedure.$things[self].$axes
+            }
+
+            fn all(procedure: &Procedure) -> impl Iterator<Item = Self> {
+                procedure.$things.ids()
+            }
+        }
+    )*};
+}
+
+sited! {
+    PartId => parts, axes;
+    SetId => sets, axes;
+    JointId => joints, axes;
+    GaugeId => gauges, axes;
+    LookId => looks, axes;
+    TemporaryId => temporaries, axes;
+}

@@ -5,6 +5,7 @@
 //! know how it will be ordered or printed.
 
 mod act;
+mod arena;
 mod fastening;
 mod ids;
 mod parts;
@@ -13,6 +14,7 @@ mod shop;
 mod step;
 
 pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirection};
+pub use arena::{Arena, Number};
 pub use fastening::*;
 pub use ids::*;
 pub use parts::*;
@@ -47,39 +49,39 @@ pub struct Procedure {
     /// The family; none if the root declares none (which was complained of).
     pub family: Option<Family>,
     /// Sections in written order; steps before the first section belong to none.
-    pub sections: Vec<Section>,
+    pub sections: Arena<SectionId, Section>,
     /// Axes.
-    pub axes: Vec<Axis>,
+    pub axes: Arena<AxisId, Axis>,
     /// Questions.
-    pub asks: Vec<Ask>,
+    pub asks: Arena<AskId, Ask>,
     /// Aspects of the bench.
-    pub setups: Vec<Setup>,
+    pub setups: Arena<SetupId, Setup>,
     /// Conditions of the whole.
-    pub states: Vec<State>,
+    pub states: Arena<StateId, State>,
     /// Tools.
-    pub tools: Vec<Tool>,
+    pub tools: Arena<ToolId, Tool>,
     /// Supplies.
-    pub supplies: Vec<Supply>,
+    pub supplies: Arena<SupplyId, Supply>,
     /// Parts.
-    pub parts: Vec<Part>,
+    pub parts: Arena<PartId, Part>,
     /// Fastener sets.
-    pub sets: Vec<FastenerSet>,
+    pub sets: Arena<SetId, FastenerSet>,
     /// Joints.
-    pub joints: Vec<Joint>,
+    pub joints: Arena<JointId, Joint>,
     /// Readings taken with an instrument, and values computed from them.
-    pub gauges: Vec<Gauge>,
+    pub gauges: Arena<GaugeId, Gauge>,
     /// Conditions judged by eye or touch.
-    pub looks: Vec<Look>,
+    pub looks: Arena<LookId, Look>,
     /// What must come out again.
-    pub temporaries: Vec<Temporary>,
+    pub temporaries: Arena<TemporaryId, Temporary>,
     /// Hazards.
-    pub hazards: Vec<Hazard>,
+    pub hazards: Arena<HazardId, Hazard>,
     /// Ordering rules.
-    pub rules: Vec<Rule>,
+    pub rules: Arena<RuleId, Rule>,
     /// Steps of all phases in written order.
-    pub steps: Vec<Step>,
+    pub steps: Arena<StepId, Step>,
     /// Blocks and trials.
-    pub groups: Vec<Group>,
+    pub groups: Arena<GroupId, Group>,
     /// Every id with what it names.
     pub names: BTreeMap<String, Name>,
 }
@@ -133,18 +135,27 @@ impl Name {
 }
 
 impl Procedure {
-    /// How many positions a thing with these axes has; 1 for none.
-    pub fn places(&self, axes: &[AxisId]) -> usize {
-        axes.iter().map(|axis| self.axis(*axis).positions.len()).product()
+    /// Every place of a thing with these axes, in order; one for none.
+    pub fn places(&self, axes: &[AxisId]) -> impl ExactSizeIterator<Item = Place> + use<> {
+        (0..axes.iter().map(|axis| self.length(*axis)).product()).map(Place)
+    }
+
+    /// Every thing of a kind at each of its places, in declared order.
+    pub fn everywhere<Id: Sited>(&self) -> impl Iterator<Item = (Id, Place)> {
+        Id::all(self).flat_map(|id| self.places(id.axes(self)).map(move |place| (id, place)))
+    }
+
+    fn length(&self, axis: AxisId) -> u32 {
+        u32::try_from(self.axis(axis).positions.len()).expect("a thing stands at some thousand places at most")
     }
 
     /// The positions along `axes` of place number `place` (the last axis runs fastest).
-    pub fn coordinates(&self, axes: &[AxisId], place: Place) -> Vec<usize> {
-        let mut rest = place.0 as usize;
+    pub fn coordinates(&self, axes: &[AxisId], place: Place) -> Vec<u16> {
+        let mut rest = place.0;
         let mut out = vec![0; axes.len()];
         for (slot, axis) in out.iter_mut().zip(axes).rev() {
-            let length = self.axis(*axis).positions.len();
-            *slot = rest % length;
+            let length = self.length(*axis);
+            *slot = u16::try_from(rest % length).expect("an axis has at most a few hundred positions");
             rest /= length;
         }
         out
@@ -152,7 +163,18 @@ impl Procedure {
 
     /// Axes bound to the positions of one place.
     pub fn bound(&self, axes: &[AxisId], place: Place) -> Binding {
-        bind(axes, &self.coordinates(axes, place))
+        Binding(axes.iter().copied().zip(self.coordinates(axes, place)).collect())
+    }
+
+    /// Where the axes of a thing stand at one of its places, for what it says of other things.
+    pub fn bound_at<Id: Sited>(&self, (id, place): (Id, Place)) -> Binding {
+        self.bound(id.axes(self), place)
+    }
+
+    /// The place at which all of `axes` are bound; none while one is not.
+    pub fn place(&self, axes: &[AxisId], bound: &Binding) -> Option<Place> {
+        let at = |place: u32, axis: &AxisId| Some(place * self.length(*axis) + u32::from(bound.position(*axis)?));
+        axes.iter().try_fold(0, at).map(Place)
     }
 
     /// The names of a place, such as `2, inlet`; empty for a thing without axes.
@@ -160,25 +182,31 @@ impl Procedure {
         let names: Vec<&str> = axes
             .iter()
             .zip(self.coordinates(axes, place))
-            .map(|(axis, at)| self.axis(*axis).positions[at].as_str())
+            .map(|(axis, at)| self.axis(*axis).positions[usize::from(at)].as_str())
             .collect();
         names.join(", ")
     }
 
     /// Every place of a thing with `axes` that `pattern` means when the axes in `bound` stand at one position.
     pub fn matching(&self, axes: &[AxisId], pattern: &Pattern, bound: &Binding) -> Vec<Place> {
-        let mut places = vec![0usize];
+        let mut places = vec![0];
         for (index, axis) in axes.iter().enumerate() {
-            let length = self.axis(*axis).positions.len();
+            let length = self.length(*axis);
             let fixed = match pattern.0.get(index) {
-                Some(At::Position(at)) => Some(*at as usize),
+                Some(At::Position(at)) => Some(*at),
                 _ => bound.position(*axis),
             };
-            let range = fixed.map_or(0..length, |at| at..at + 1);
+            let range = fixed.map(u32::from).map_or(0..length, |at| at..at + 1);
             places =
                 places.iter().flat_map(|place| range.clone().map(move |at| place * length + at)).collect();
         }
-        places.into_iter().map(|place| Place(u32::try_from(place).expect("axes are short"))).collect()
+        places.into_iter().map(Place).collect()
+    }
+
+    /// What a target means, at each place that it means, when the axes in `bound` stand at one position.
+    pub fn meant<Id: Sited>(&self, target: &Target<Id>, bound: &Binding) -> Vec<(Id, Place)> {
+        let places = self.matching(target.id.axes(self), &target.pattern, bound);
+        places.into_iter().map(|place| (target.id, place)).collect()
     }
 }
 
@@ -202,8 +230,8 @@ pub struct Binding(pub Vec<(AxisId, u16)>);
 
 impl Binding {
     /// Where `axis` stands, if it is bound.
-    pub fn position(&self, axis: AxisId) -> Option<usize> {
-        self.0.iter().find(|(bound, _)| *bound == axis).map(|(_, at)| *at as usize)
+    pub fn position(&self, axis: AxisId) -> Option<u16> {
+        self.0.iter().find(|(bound, _)| *bound == axis).map(|(_, at)| *at)
     }
 }
 

@@ -1,7 +1,7 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{
-    AxisId, Binding, GaugeId, Guard, LookId, Naming, Origin, PartId, Pattern, SetId, SetupId, StateId, Target,
+    AxisId, GaugeId, Guard, LookId, Naming, Origin, PartId, Pattern, SetId, SetupId, StateId, Target,
 };
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -173,17 +173,4 @@ impl FateChoice {
     pub fn fates(&self) -> impl Iterator<Item = &Fate> {
         self.cases.iter().map(|(fate, _)| fate).chain(&self.otherwise)
     }
-}
-
-impl Part {
-    /// The binding of its own axes at one of its places, for what it says of other things.
-    pub fn binding(&self, coordinates: &[usize]) -> Binding {
-        bind(&self.axes, coordinates)
-    }
-}
-
-/// Axes bound to positions.
-pub(super) fn bind(axes: &[AxisId], coordinates: &[usize]) -> Binding {
-    let position = |at: &usize| u16::try_from(*at).expect("an axis has at most a few hundred positions");
-    Binding(axes.iter().copied().zip(coordinates.iter().map(position)).collect())
 }
