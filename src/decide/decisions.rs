@@ -3,9 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::metrology::Measured;
-use crate::procedure::model::{
-    AskId, GaugeId, JointId, LookId, PartId, Place, Procedure, SetId,
-};
+use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, Procedure, SetId};
 use crate::quantity::{Quantity, Unit};
 use crate::record::{DoneStep, Goods, Occasion};
 

@@ -6,7 +6,7 @@ use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
 use super::values::Book;
 use super::words::ALWAYS;
-use super::{Answer, Asked, Decisions, Truth, Hold, Meaning, PartDecision, Verdict, meaning, places_asked};
+use super::{Answer, Asked, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 use crate::record::{Goods, Settled, Settlement};
 

@@ -2,7 +2,7 @@
 
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::{Class, Thread};
-use crate::procedure::model::{Number, FastenerKind, FastenerSet, Pass, Procedure, Sourced, Tightening};
+use crate::procedure::model::{FastenerKind, FastenerSet, Number, Pass, Procedure, Sourced, Tightening};
 use crate::quantity::Quantity;
 use crate::record::GeneralTorques;
 

@@ -119,7 +119,9 @@ impl Bench<'_> {
         let missing = |node: NodeId, before: usize| {
             let members = self.network.nodes[node.index()].members.iter().enumerate().take(before);
             members
-                .filter(|(index, member)| self.truth(&member.case) == Truth::Yes && !done.contains_key(&(node, *index)))
+                .filter(|(index, member)| {
+                    self.truth(&member.case) == Truth::Yes && !done.contains_key(&(node, *index))
+                })
                 .map(|(index, _)| (node, index))
                 .collect::<Vec<(NodeId, usize)>>()
         };
@@ -161,8 +163,9 @@ impl Bench<'_> {
             let members = || self.network.nodes[id.index()].members.iter().enumerate();
             let last =
                 members().filter(|(at, _)| done.contains_key(&(id, *at))).map(|(at, _)| at).next_back();
-            let missing =
-                |(at, member): &(usize, &Member)| self.truth(&member.case) == Truth::Yes && !done.contains_key(&(id, *at));
+            let missing = |(at, member): &(usize, &Member)| {
+                self.truth(&member.case) == Truth::Yes && !done.contains_key(&(id, *at))
+            };
             if let (Some(last), Some((missing, _))) = (last, members().find(missing)) {
                 under_way.push((id, last, missing));
             }

@@ -65,14 +65,17 @@ impl Decisions {
             QuestionKind::Ask(ask) => vec![Asked::Ask(ask)],
             QuestionKind::Gauge(gauge, Some(place)) => vec![Asked::Gauge(gauge, place)],
             QuestionKind::Look(look, Some(place)) => vec![Asked::Look(look, place)],
-            QuestionKind::Gauge(gauge, None) => {
-                procedure.places(&procedure.gauge(gauge).axes).map(|place| Asked::Gauge(gauge, place)).collect()
-            }
+            QuestionKind::Gauge(gauge, None) => procedure
+                .places(&procedure.gauge(gauge).axes)
+                .map(|place| Asked::Gauge(gauge, place))
+                .collect(),
             QuestionKind::Look(look, None) => {
                 procedure.places(&procedure.look(look).axes).map(|place| Asked::Look(look, place)).collect()
             }
         };
-        asked.into_iter().map(move |asked| (asked, self.answer(asked).map(|answer| allowed >> answer & 1 == 1)))
+        asked
+            .into_iter()
+            .map(move |asked| (asked, self.answer(asked).map(|answer| allowed >> answer & 1 == 1)))
     }
 }
 

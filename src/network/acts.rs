@@ -209,9 +209,7 @@ impl Writer<'_, '_, '_> {
                 Question::Gauge(target) => {
                     (readings(self.facts.procedure, target, self.scene.binding), vec![])
                 }
-                Question::Look(target) => {
-                    (vec![], self.facts.procedure.meant(target, self.scene.binding))
-                }
+                Question::Look(target) => (vec![], self.facts.procedure.meant(target, self.scene.binding)),
             };
             let kinds = gauges
                 .into_iter()
@@ -256,8 +254,7 @@ impl Writer<'_, '_, '_> {
             }
             Condition::Temporary(target, inside) => {
                 let at = fact.unwrap_or(target.span);
-                for (_, place) in procedure.meant(target, binding)
-                {
+                for (_, place) in procedure.meant(target, binding) {
                     self.need(
                         ThingKind::Temporary(target.id, place),
                         if *inside { IN } else { GONE },
@@ -296,8 +293,7 @@ impl Writer<'_, '_, '_> {
             }
             Deed::Part { work, what } => {
                 for target in what {
-                    for (_, place) in procedure.meant(target, &binding)
-                    {
+                    for (_, place) in procedure.meant(target, &binding) {
                         let absent = self.facts.absent(target.id, place);
                         self.where_present(&absent, |writer| {
                             writer.part(*work, target.id, place, target.span);
@@ -308,24 +304,21 @@ impl Writer<'_, '_, '_> {
             Deed::Clean(what) => {
                 for thing in what {
                     let Worked::Part(target) = thing else { continue };
-                    for (_, place) in procedure.meant(target, &binding)
-                    {
+                    for (_, place) in procedure.meant(target, &binding) {
                         self.set(ThingKind::Clean(target.id, place), YES);
                     }
                 }
             }
             Deed::Gauge(what) => {
                 for target in what {
-                    for (_, place) in procedure.meant(target, &binding)
-                    {
+                    for (_, place) in procedure.meant(target, &binding) {
                         self.gauge(target.id, place, target.span);
                     }
                 }
             }
             Deed::Look(what) => {
                 for target in what {
-                    for (_, place) in procedure.meant(target, &binding)
-                    {
+                    for (_, place) in procedure.meant(target, &binding) {
                         self.look(target.id, place, target.span);
                     }
                 }

@@ -21,8 +21,7 @@ use crate::procedure::model::*;
 /// Turns a procedure into its network and says everything that is wrong with its order.
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let mut facts = Facts::new(procedure);
-    let heavy: BTreeSet<PartId> =
-        procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();
+    let heavy: BTreeSet<PartId> = procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();
     let habits = Habits::of(procedure, |part| heavy.contains(&part));
     let mut work = Work {
         nodes: Nodes::default(),

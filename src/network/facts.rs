@@ -188,11 +188,7 @@ impl<'a> Facts<'a> {
                 let binding = self.procedure.bound(&part.axes, place);
                 for target in &part.held_by {
                     for (_, set) in self.procedure.meant(target, &binding) {
-                        raw.push(Hold {
-                            part: (id, place),
-                            set: (target.id, set),
-                            span: target.span,
-                        });
+                        raw.push(Hold { part: (id, place), set: (target.id, set), span: target.span });
                     }
                 }
             }
@@ -297,7 +293,9 @@ impl<'a> Facts<'a> {
     fn cover_pieces(&self, by: &CoverThing, binding: &Binding) -> Vec<Piece> {
         let piece = |(id, place)| Piece::Part(id, place);
         match by {
-            CoverThing::Part(target) => self.procedure.meant(target, binding).into_iter().map(piece).collect(),
+            CoverThing::Part(target) => {
+                self.procedure.meant(target, binding).into_iter().map(piece).collect()
+            }
             CoverThing::Set(target) => {
                 let meant = self.procedure.meant(target, binding).into_iter();
                 meant.map(|(id, place)| Piece::Set(id, place)).collect()

@@ -109,9 +109,7 @@ fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding
                 .filter(|(other, _, _)| {
                     let named =
                         step.each.iter().enumerate().all(|(index, axis)| match link.pattern.0.get(index) {
-                            Some(At::Position(at)) => {
-                                other.position(*axis).is_none_or(|here| here == *at)
-                            }
+                            Some(At::Position(at)) => other.position(*axis).is_none_or(|here| here == *at),
                             _ => true,
                         });
                     named && (link.all || !link.pattern.0.is_empty() || agree(other, binding))

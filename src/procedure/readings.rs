@@ -44,8 +44,7 @@ impl Resolver {
                 }
                 GaugeClause::Is(formula) if self.procedure.gauge(id).formula.is_none() => {
                     let resolved = self.formula(&formula.value);
-                    self.procedure.gauges[id].formula =
-                        resolved.map(|formula_| (formula_, formula.span));
+                    self.procedure.gauges[id].formula = resolved.map(|formula_| (formula_, formula.span));
                 }
                 _ => {}
             }

@@ -10,7 +10,7 @@ fn coordinates(layout: &str, count: usize) -> Vec<(String, f64, f64)> {
          joint j \"Joint\" {{ clamps cover, block  holes bolts {layout} }}\n\
          strip lift \"Lift\" {{ undo j  take cover }}\n"
     ));
-    let holes = procedure.joint(JointId(0)).members[0].holes;
+    let holes = &procedure.joint(JointId(0)).members[0].holes;
     holes.iter().map(|hole| (hole.letter.clone(), hole.x.base() * 1e3, hole.y.base() * 1e3)).collect()
 }
 
@@ -55,7 +55,7 @@ fn letters_run_on_across_the_sets_of_a_joint() {
         joint.members.iter().flat_map(|member| &member.holes).map(|hole| hole.letter.as_str()).collect();
     assert_eq!(letters, ["A", "B", "C", "D"]);
     assert_eq!(joint.tighten_sequence.as_ref().unwrap().value, [3, 0, 2, 1]);
-    let Some((Lengths::ByHole(lengths), _)) = procedure.set(SetId(1)).lengths else { panic!("lengths") };
+    let Some((Lengths::ByHole(lengths), _)) = &procedure.set(SetId(1)).lengths else { panic!("lengths") };
     assert_eq!(lengths[0].0, "C");
 }
 
@@ -70,7 +70,10 @@ fn letters_past_z_are_read_as_they_are_written() {
         letters.join(", ")
     ));
     assert_eq!(codes(&outcome.diagnostics), Vec::<&str>::new());
-    assert_eq!(outcome.value.joint(JointId(0)).tighten_sequence.as_ref().unwrap().value, (0..60).collect::<Vec<_>>());
+    assert_eq!(
+        outcome.value.joint(JointId(0)).tighten_sequence.as_ref().unwrap().value,
+        (0..60).collect::<Vec<_>>()
+    );
 }
 
 #[test]

@@ -49,7 +49,7 @@ fn guards_ask_questions_bands_and_results() {
          survey see \"See\" { gauge wear  look cracks }\n\
          survey act \"Act\" { when rebore = no and wear = renew and cracks = cracked  do \"Note it.\" }\n",
     );
-    let terms = procedure.step(StepId(1)).when.0;
+    let terms = &procedure.step(StepId(1)).when.0;
     assert_eq!(terms.iter().map(|term| term.answer).collect::<Vec<_>>(), [1, 1, 1]);
     assert!(matches!(terms[0].question, Question::Ask(_)));
     assert!(matches!(terms[1].question, Question::Gauge(_)));

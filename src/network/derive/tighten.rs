@@ -89,8 +89,7 @@ impl Builder<'_, '_> {
                 taken.extend(members.iter().copied());
                 let origin =
                     members.iter().map(|at| due[*at].origin).min().expect("a joint in the list has sets");
-                let joint_targets =
-                    targets(procedure, id, &joint.axes, &chosen, joint.naming.span);
+                let joint_targets = targets(procedure, id, &joint.axes, &chosen, joint.naming.span);
                 let what: Vec<Fastening> = joint_targets.into_iter().map(Fastening::Joint).collect();
                 let loose: Vec<Fastening> = self.out_sets(&due, &members, joint.naming.span);
                 let suffix = suffix(procedure, &joint.axes, &chosen, procedure.places(&joint.axes).len());

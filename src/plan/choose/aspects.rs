@@ -10,8 +10,8 @@ use super::super::hold::tightening_of;
 use super::explain::{Change, Cost};
 use super::units::steps;
 use crate::network::{Network, NodeId};
-use crate::procedure::model::{Number, 
-    Deed, Fastening, FasteningWork, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
+use crate::procedure::model::{
+    Deed, Fastening, FasteningWork, Number, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
 };
 use crate::quantity::Quantity;
 use crate::record::BenchChange;

@@ -1,8 +1,6 @@
 //! Fasteners and the joints they clamp.
 
-use super::{
-    Act, AxisId, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target,
-};
+use super::{Act, AxisId, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target};
 use crate::mechanics::wrench::DragRule;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -155,8 +153,7 @@ pub struct FastenerSet {
     pub price: Option<(f64, String)>,
 }
 
-impl FastenerSet {
-}
+impl FastenerSet {}
 
 /// One pass of tightening; a range is for castle nuts.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -326,7 +323,6 @@ impl Joint {
     pub fn held(&self) -> &[Target<PartId>] {
         self.clamps.split_last().map_or(&[], |(_, held)| held)
     }
-
 
     /// Whether this set is one of its own.
     pub fn has(&self, set: SetId) -> bool {

@@ -146,7 +146,8 @@ impl Procedure {
     }
 
     fn length(&self, axis: AxisId) -> u32 {
-        u32::try_from(self.axis(axis).positions.len()).expect("a thing stands at some thousand places at most")
+        u32::try_from(self.axis(axis).positions.len())
+            .expect("a thing stands at some thousand places at most")
     }
 
     /// The positions along `axes` of place number `place` (the last axis runs fastest).
@@ -173,7 +174,8 @@ impl Procedure {
 
     /// The place at which all of `axes` are bound; none while one is not.
     pub fn place(&self, axes: &[AxisId], bound: &Binding) -> Option<Place> {
-        let at = |place: u32, axis: &AxisId| Some(place * self.length(*axis) + u32::from(bound.position(*axis)?));
+        let at =
+            |place: u32, axis: &AxisId| Some(place * self.length(*axis) + u32::from(bound.position(*axis)?));
         axes.iter().try_fold(0, at).map(Place)
     }
 
