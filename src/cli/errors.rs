@@ -5,6 +5,7 @@ use std::path::Path;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
+use crate::sheet::SheetKind;
 use crate::source::{Occupied, Span, reason};
 
 pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
@@ -35,7 +36,8 @@ pub(super) fn which_step(name: &str, positions: &[String]) -> Diagnostic {
         .help(format!("name one: {}", list.join(", ")))
 }
 
-pub(super) fn unknown_sheet(name: &str, known: &[&str]) -> Diagnostic {
+pub(super) fn unknown_sheet(name: &str, known: &[SheetKind]) -> Diagnostic {
+    let known: Vec<&str> = known.iter().map(|kind| kind.name()).collect();
     let complaint =
         Diagnostic::new(&codes::UNKNOWN_SHEET, format!("no sheet of this phase is called `{name}`"));
     match nearest(name, known.iter().copied()) {

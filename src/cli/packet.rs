@@ -9,7 +9,7 @@ use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::record::record_print;
 use super::{errors, output};
-use crate::packet::{PacketOptions, sheet_fingerprints, sheet_names};
+use crate::packet::{PacketOptions, sheet_fingerprints, sheet_kinds};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
@@ -80,10 +80,12 @@ fn day(text: &str) -> Result<Date, String> {
 
 impl PacketCommand {
     pub fn run(&self) -> ExitCode {
-        let known = sheet_names(self.phase.phase());
+        let known = sheet_kinds(self.phase.phase());
+        let mut sheets = Vec::new();
         for name in &self.sheets {
-            if !known.contains(&name.as_str()) {
-                return output::refuse(&errors::unknown_sheet(name, &known));
+            match name.parse().ok().filter(|kind| known.contains(kind)) {
+                Some(kind) => sheets.push(kind),
+                None => return output::refuse(&errors::unknown_sheet(name, &known)),
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
@@ -99,12 +101,7 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions {
-            phase: self.phase.phase(),
-            sheets: self.sheets.clone(),
-            all: self.all,
-            hands: self.hands,
-        };
+        let options = PacketOptions { phase: self.phase.phase(), sheets, all: self.all, hands: self.hands };
         if let Some(hands) = self.hands
             && let Err(step) = prepared.crew(options.phase, hands)
         {

@@ -7,7 +7,7 @@ use super::resting::Piece;
 use super::selecting::chooses;
 use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Verdict, meaning, shown};
-use crate::metrology::{Limits, Wear};
+use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
 use crate::record::Occasion;
 
@@ -285,10 +285,10 @@ fn sized(
     // What is new or machined has to be as made; as worn is for what merely goes back.
     // Where nothing is said of either, that it was read is enough.
     let made = match target {
-        Some(size) => (Some(size.low.base()), Some(size.high.unwrap_or(size.low).base())),
+        Some(size) => Made::Within(Some(size.low.base()), Some(size.high.unwrap_or(size.low).base())),
         None => limits(gauge).made?,
     };
-    let worn = if !fresh || made == (None, Some(0.0)) { limits(gauge).worn } else { None };
+    let worn = if !fresh || made == Made::FromNought { limits(gauge).worn } else { None };
     let limits = Limits { made: Some(made), worn };
     let wears: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
     if wears.iter().all(|wear| matches!(wear, Wear::AsMade | Wear::WithinWorn)) {

@@ -5,7 +5,7 @@ use super::lint::fit;
 use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
-use crate::metrology::{Fit, Limits, Standing, band_of};
+use crate::metrology::{Fit, Limits, Made, Standing, band_of};
 use crate::procedure::model::{Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
 use crate::record::{Job, Occasion};
 
@@ -190,11 +190,11 @@ pub(super) fn limits(gauge: &Gauge) -> Limits {
     let made = gauge.made.as_ref().map(|made| {
         let (low, high) = made.value;
         // A single limit as made is a nominal size, not a range: exactly this.
-        (Some(low.base()), Some(high.unwrap_or(low).base()))
+        Made::Within(Some(low.base()), Some(high.unwrap_or(low).base()))
     });
     let worn = gauge.worn.as_ref().and_then(|worn| worn.value).map(|worn| worn.base());
     // What can't be less than nought is best at nought, so that its limit as worn lies above.
-    let made = made.or_else(|| from_nought(gauge).then_some((None, Some(0.0))));
+    let made = made.or_else(|| from_nought(gauge).then_some(Made::FromNought));
     Limits { made, worn }
 }
 

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Because;
 use crate::metrology::Measured;
 use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, Procedure, SetId};
 use crate::quantity::{Quantity, Unit};
@@ -106,8 +107,8 @@ pub struct Value {
 pub struct PartDecision {
     /// What becomes of it.
     pub verdict: Verdict,
-    /// Why, with the arithmetic, on one line.
-    pub because: String,
+    /// Why.
+    pub because: Because,
     /// What must come before it is fitted; empty when it may go in now.
     pub holds: Vec<Hold>,
 }

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
 use super::values::Book;
-use super::words::ALWAYS;
-use super::{Answer, Asked, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked};
+use super::{
+    Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
+};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 use crate::record::{Goods, Settled, Settlement};
 
@@ -40,11 +41,13 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
     let bound = book.procedure.bound(&part.axes, place);
     match decisions.guard(book.procedure, &part.present, &bound) {
         Truth::Yes => {}
-        Truth::No => return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), String::new()),
+        Truth::No => {
+            return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), Because::Silent);
+        }
         Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
     }
     let Some(choice) = &part.fate else {
-        return settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned());
+        return settled(Verdict::GoesBack, Because::NothingSaid);
     };
     let by_hand = book.job.settled(Goods::Part(id, Some(place)), Goods::Part(id, None));
     if let Some(settlement) = by_hand.filter(|settlement| all_the_same(settlement)) {
@@ -59,7 +62,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 let answers: Vec<String> =
                     asked.iter().filter_map(|asked| because_of(decisions, *asked)).collect();
                 let gauges = sized_inputs(book, &asked, id, place);
-                return of(book, decisions, fate, &bound, answers.join("; "), (&gauges, by_hand));
+                return of(book, decisions, fate, &bound, Because::found(answers), (&gauges, by_hand));
             }
             Truth::No => {}
             Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
@@ -73,11 +76,11 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 .filter_map(|asked| because_of(decisions, asked))
                 .collect();
             reasons.dedup();
-            let words = if reasons.is_empty() { ALWAYS.to_owned() } else { reasons.join("; ") };
+            let because = if reasons.is_empty() { Because::Always } else { Because::Found(reasons) };
             let gauges = sized_inputs(book, &[], id, place);
-            of(book, decisions, fate, &bound, words, (&gauges, by_hand))
+            of(book, decisions, fate, &bound, because, (&gauges, by_hand))
         }
-        None => settled(Verdict::GoesBack, super::words::NOTHING_SAID.to_owned()),
+        None => settled(Verdict::GoesBack, Because::NothingSaid),
     }
 }
 
@@ -88,25 +91,22 @@ fn because_of(decisions: &Decisions, asked: Asked) -> Option<String> {
     }
 }
 
-pub(super) fn settled(verdict: Verdict, because: String) -> PartDecision {
+pub(super) fn settled(verdict: Verdict, because: Because) -> PartDecision {
     PartDecision { verdict, because, holds: Vec::new() }
 }
 
 pub(super) fn open(holds: Vec<Hold>) -> PartDecision {
-    PartDecision { verdict: Verdict::Open, because: String::new(), holds }
+    PartDecision { verdict: Verdict::Open, because: Because::Silent, holds }
 }
 
 /// What becomes of a thing by what the record settles.
 pub(super) fn settled_by_hand(by_hand: &Settlement) -> PartDecision {
-    let because = match &by_hand.why {
-        Some(why) => format!("settled in the record: {why}"),
-        None => "settled in the record".to_owned(),
-    };
+    let because = Because::Record(by_hand.why.clone());
     let verdict = match by_hand.what {
         Settled::GoesBack => Verdict::GoesBack,
         Settled::CleanAndBack => Verdict::CleanAndBack,
         Settled::Renew => Verdict::Renew { size: None },
-        Settled::LeaveOut => Verdict::LeaveOut(by_hand.why.clone().unwrap_or_else(|| because.clone())),
+        Settled::LeaveOut => Verdict::LeaveOut(by_hand.why.clone().unwrap_or_else(|| because.to_string())),
     };
     settled(verdict, because)
 }
@@ -122,7 +122,7 @@ fn of(
     decisions: &Decisions,
     fate: &Fate,
     bound: &Binding,
-    because: String,
+    because: Because,
     (gauges, by_hand): (&[(GaugeId, Place)], Option<&Settlement>),
 ) -> PartDecision {
     match fate {
@@ -198,7 +198,7 @@ pub(super) fn judged(book: &Book, decisions: &Decisions, judges: &[Judge], bound
     }
     let Some(worst) = worst else { return open(Vec::new()) };
     let deciding: Vec<&Opinion> = opinions.iter().filter(|opinion| opinion.meaning == Some(worst)).collect();
-    let because = deciding.iter().map(|opinion| opinion.because.as_str()).collect::<Vec<&str>>().join("; ");
+    let because = Because::found(deciding.iter().map(|opinion| opinion.because.clone()).collect());
     match worst {
         Meaning::Back => settled(Verdict::GoesBack, because),
         Meaning::Clean => settled(Verdict::CleanAndBack, because),

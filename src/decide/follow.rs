@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::fates::settled;
 use super::values::Book;
-use super::{Asked, Hold, PartDecision, Verdict, shown};
+use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
 
@@ -57,8 +57,8 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
         if forced.is_empty() {
             break;
         }
-        for (key, (size, because)) in forced {
-            fates.insert(key, settled(Verdict::Renew { size }, because));
+        for (key, (size, words)) in forced {
+            fates.insert(key, settled(Verdict::Renew { size }, Because::Found(vec![words])));
         }
     }
     wait_for_size(&links, fates);

@@ -7,6 +7,7 @@
 mod acceptance;
 mod answers;
 mod approval;
+mod because;
 mod changed;
 mod decisions;
 mod errors;
@@ -36,6 +37,7 @@ mod values;
 mod words;
 
 pub use acceptance::goes_into_a_clearance;
+pub use because::Because;
 pub use decisions::*;
 pub use general::fill_general;
 pub use kit::{InCrib, kit_in_crib};
@@ -47,7 +49,6 @@ pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
 pub use selecting::{Chosen, choosing_rule};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
 pub use truth::{Truth, places_asked};
-pub use words::ALWAYS;
 
 use std::collections::BTreeMap;
 

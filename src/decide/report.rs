@@ -7,7 +7,7 @@ use serde_json::{Value as Json, json};
 
 use super::words::{parts, sets, told};
 use super::{
-    Answer, Decisions, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
+    Answer, Because, Decisions, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
     order_list,
 };
 use crate::procedure::model::Procedure;
@@ -48,7 +48,7 @@ fn decisions_text<'a>(
     let mut lines = Vec::new();
     for told in told(list, false) {
         lines.push(format!("{}: {}", told.names.join(", "), told.decision.verdict.words(procedure)));
-        if !told.decision.because.is_empty() {
+        if told.decision.because != Because::Silent {
             lines.push(format!("    why: {}", told.decision.because));
         }
         if !told.decision.holds.is_empty() {
@@ -138,7 +138,7 @@ pub fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> 
             "id": name,
             "verdict": decision.verdict.word(),
             "words": decision.verdict.words(procedure),
-            "because": decision.because,
+            "because": decision.because.to_string(),
             "waits_for": decision.holds.iter().map(|hold| hold.words(procedure)).collect::<Vec<String>>(),
         })
     };
@@ -205,7 +205,7 @@ const WORK: [Column<WorkLine>; 14] = [
     ("sent", |line| printed(line.sent)),
     ("back", |line| printed(line.back)),
     ("accepted", |line| printed(line.accepted)),
-    ("because", |line| json!(line.because)),
+    ("because", |line| json!(line.because.to_string())),
 ];
 
 const ORDER: [Column<OrderLine>; 19] = [
@@ -227,7 +227,7 @@ const ORDER: [Column<OrderLine>; 19] = [
     ("due", |line| printed(line.due)),
     ("arrived", |line| printed(line.arrived)),
     ("compared", |line| printed(line.compared)),
-    ("because", |line| json!(line.because)),
+    ("because", |line| json!(line.because.to_string())),
 ];
 
 /// Lines as JSON objects.

@@ -36,7 +36,7 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
             .into_iter()
             .find_map(|goods| book.job.orders.get(&goods).and_then(|order| order.size));
         let choice = if let Some(size) = size {
-            Chosen::Piece { piece: size.printed(), because: decision.because.clone() }
+            Chosen::Piece { piece: size.printed(), because: decision.because.to_string() }
         } else if let Some(size) = ordered {
             Chosen::Piece { piece: size.printed(), because: "so it was ordered".to_owned() }
         } else if sized.contains(&key) {

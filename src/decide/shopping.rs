@@ -2,7 +2,7 @@
 
 use super::approval::approve;
 use super::words::{goods_name, part_name};
-use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
+use super::{Because, Chosen, Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, MarkKind, Naming, PartId, Place, Procedure};
 use crate::quantity::Quantity;
 use crate::record::{Date, Goods, Job, Money, Piece, Price};
@@ -33,7 +33,7 @@ pub struct OrderLine {
     /// How long it takes to come.
     pub lead_time: Option<Quantity>,
     /// Why it is bought.
-    pub because: String,
+    pub because: Because,
     /// What must be settled before it can be ordered.
     pub waits_for: Vec<String>,
     /// Whether the owner has agreed to it.
@@ -90,7 +90,7 @@ pub struct WorkLine {
     /// Sizes to machine to, with tolerance, in words.
     pub sizes: Vec<String>,
     /// Why, with the arithmetic.
-    pub because: String,
+    pub because: Because,
     /// What to mark before it leaves.
     pub mark: Vec<String>,
     /// What must be settled before the work can be ordered.

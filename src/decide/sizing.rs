@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::answers::limits;
 use super::fates::settled;
 use super::values::Book;
-use super::{Asked, Hold, PartDecision, Size, Verdict, shown};
+use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place};
 use crate::procedure::titles::inner;
@@ -18,31 +18,28 @@ pub(super) fn machine(
     book: &Book,
     what: String,
     gauges: &[(GaugeId, Place)],
-    because: String,
+    mut because: Because,
 ) -> PartDecision {
     let mut ids: Vec<GaugeId> = gauges.iter().map(|(id, _)| *id).collect();
     ids.sort_unstable();
     ids.dedup();
-    let (mut to, mut holds, mut reasons) = (Vec::new(), Vec::new(), vec![because]);
+    let (mut to, mut holds) = (Vec::new(), Vec::new());
     for id in ids {
         let places: Vec<Place> =
             gauges.iter().filter(|(other, _)| *other == id).map(|(_, place)| *place).collect();
         match size(book, id, &places) {
             Sized::To(size, words) => {
                 to.push(size);
-                reasons.push(words);
+                because = because.and(words);
             }
             Sized::Open(open, words) => {
                 holds.extend(open);
-                reasons.extend(words);
+                because = words.into_iter().fold(because, Because::and);
             }
-            Sized::Nothing(words) => {
-                reasons.push(words);
-                return settled(Verdict::Renew { size: None }, reasons.join("; "));
-            }
+            Sized::Nothing(words) => return settled(Verdict::Renew { size: None }, because.and(words)),
         }
     }
-    PartDecision { verdict: Verdict::Machine { what, to }, because: reasons.join("; "), holds }
+    PartDecision { verdict: Verdict::Machine { what, to }, because, holds }
 }
 
 /// The size that one gauge asks for.
@@ -121,7 +118,7 @@ fn places_of(readings: &[Measured], unit: Option<&'static Unit>) -> u8 {
 
 /// Without a limit as worn, the side on which every reading lies outside the limits as made.
 fn side_of_readings(gauge: &Gauge, readings: &[Measured]) -> Option<Side> {
-    let (low, high) = limits(gauge).made?;
+    let (low, high) = limits(gauge).made?.range();
     let over = readings.iter().any(|reading| high.is_some_and(|high| reading.value > high));
     let under = readings.iter().any(|reading| low.is_some_and(|low| reading.value < low));
     match (over, under) {
@@ -188,8 +185,8 @@ pub(super) fn one_size_for_all(book: &Book, fates: &mut BTreeMap<(PartId, Place)
         for size in to {
             if let Some(kept) = largest.get(&(*part, size.gauge)).filter(|kept| kept.step != size.step) {
                 let id = &book.procedure.part(*part).naming.id;
-                let words = format!("; {} for every `{id}`, since one of them needs it", kept.step.printed());
-                decision.because.push_str(&words);
+                let words = format!("{} for every `{id}`, since one of them needs it", kept.step.printed());
+                decision.because = std::mem::take(&mut decision.because).and(words);
                 *size = kept.clone();
             }
         }

@@ -1,6 +1,8 @@
 //! Decisions in words.
 
-use super::{Asked, Change, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown};
+use super::{
+    Asked, Because, Change, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown,
+};
 use crate::procedure::model::{PartId, Place, Procedure, SetId};
 use crate::quantity::Quantity;
 use crate::record::Goods;
@@ -169,7 +171,7 @@ pub(super) struct Told<'a> {
 pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, all: bool) -> Vec<Told<'a>> {
     let mut told: Vec<Told> = Vec::new();
     for (name, decision) in list {
-        let plain = decision.verdict == Verdict::GoesBack && decision.because == NOTHING_SAID;
+        let plain = decision.verdict == Verdict::GoesBack && decision.because == Because::NothingSaid;
         if plain && !all {
             continue;
         }
@@ -181,14 +183,8 @@ pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, a
     told
 }
 
-/// Why a part has the fate that the procedure gives it whatever was found.
-pub const ALWAYS: &str = "always";
-
 /// Why a part that the answers say is not there does not go back.
 pub(super) const NOT_THERE: &str = "this engine hasn't got it";
-
-/// Why a part goes back about which the procedure says nothing.
-pub(super) const NOTHING_SAID: &str = "nothing else is said";
 
 /// Every part with its name, in declared order.
 pub(super) fn parts<'a>(

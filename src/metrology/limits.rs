@@ -11,11 +11,30 @@ pub enum Side {
     Shrinks,
 }
 
+/// What a size is as made, in base units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Made {
+    /// Between these; none at an end is open.
+    Within(Option<f64>, Option<f64>),
+    /// It is how far something is off, which is best at nought: none is stated, and any lies above it.
+    FromNought,
+}
+
+impl Made {
+    /// From and to; none at an end is open.
+    pub fn range(self) -> (Option<f64>, Option<f64>) {
+        match self {
+            Made::Within(low, high) => (low, high),
+            Made::FromNought => (None, Some(0.0)),
+        }
+    }
+}
+
 /// Limits of one size, in base units.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Limits {
-    /// As made, from and to; none at an end is open.
-    pub made: Option<(Option<f64>, Option<f64>)>,
+    /// As made.
+    pub made: Option<Made>,
     /// As worn.
     pub worn: Option<f64>,
 }
@@ -42,7 +61,7 @@ impl Limits {
     /// The side to which it wears, where the limits tell.
     pub fn side(&self) -> Option<Side> {
         let worn = self.worn?;
-        match self.made? {
+        match self.made?.range() {
             (_, Some(high)) if worn >= high => Some(Side::Grows),
             (Some(low), _) if worn <= low => Some(Side::Shrinks),
             _ => None,
@@ -52,7 +71,7 @@ impl Limits {
     /// How far `value` has gone. Without a limit as worn, a size outside those as made is beyond them on
     /// whichever side.
     pub fn wear(&self, value: Measured) -> Wear {
-        let Some((made_low, made_high)) = self.made else { return Wear::Unknown };
+        let Some((made_low, made_high)) = self.made.map(Made::range) else { return Wear::Unknown };
         let made = Fit { low: made_low, high: made_high };
         let under = Fit { low: None, high: made_low };
         let over = Fit { low: made_high, high: None };

@@ -16,7 +16,7 @@ mod volume;
 pub use bands::{Fit, Flaw, Standing, band_of, flaws};
 pub use fits::{clearance, interference_limits};
 pub use grid::{Grid, Spot};
-pub use limits::{Limits, Side, Wear};
+pub use limits::{Limits, Made, Side, Wear};
 pub use measured::Measured;
 pub use plausible::{Slip, questioned};
 pub use selection::{Choice, graded};

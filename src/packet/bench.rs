@@ -176,9 +176,14 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// The step's title with its position: `Push the piston and rod out: 2`.
+    /// The step's title with its position: `Push the piston and rod out: cylinder 2`.
     pub(super) fn step_title(&self, planned: &PlannedStep) -> String {
-        let title = &self.step(planned).naming.title;
+        let (title, position) = (&self.step(planned).naming.title, self.position(planned));
+        if position.is_empty() { title.clone() } else { format!("{title}: {position}") }
+    }
+
+    /// Where a step is done: `cylinder 2`; empty for one that is done once.
+    pub(super) fn position(&self, planned: &PlannedStep) -> String {
         let places: Vec<String> = planned
             .binding
             .0
@@ -194,7 +199,7 @@ impl<'a> Bench<'a> {
                 }
             })
             .collect();
-        if places.is_empty() { title.clone() } else { format!("{title}: {}", places.join(", ")) }
+        places.join(", ")
     }
 
     /// Steps as numbers that lead to them: `3, 7 and 12`.

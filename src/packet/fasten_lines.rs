@@ -198,9 +198,6 @@ pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> V
     order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect()
 }
 
-/// What stands for a length that nobody knows.
-const UNKNOWN: &str = "not known";
-
 /// Which length goes where, for fasteners that no figure shows: `A and D 30 mm; B 45 mm; C not known`. Where the
 /// lengths are to be measured as they come out, the table under the act tells them.
 fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String]) -> Option<StepLine> {
@@ -214,26 +211,24 @@ fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String
     if !asked || letters.is_empty() {
         return None;
     }
-    let mut lengths: Vec<(String, Vec<String>)> = Vec::new();
+    let mut lengths: Vec<(Option<Quantity>, Vec<String>)> = Vec::new();
     for letter in letters {
-        let length = match joint_figure::length_note(bench, id, letter) {
-            unknown if unknown == "?" => UNKNOWN.to_owned(),
-            length => length,
-        };
+        let length = joint_figure::length_at(bench, id, letter);
         match lengths.iter_mut().find(|(known, _)| *known == length) {
             Some((_, holes)) => holes.push(letter.clone()),
             None => lengths.push((length, vec![letter.clone()])),
         }
     }
-    if let [(length, _)] = lengths.as_slice()
-        && length == UNKNOWN
-    {
+    if let [(None, _)] = lengths.as_slice() {
         return Some(StepLine::Note(
             Text::bold("Lengths not known: ").and("each goes back into its own hole."),
         ));
     }
-    let told: Vec<String> =
-        lengths.iter().map(|(length, holes)| format!("{} {length}", words::list(holes))).collect();
+    let told = |(length, holes): &(Option<Quantity>, Vec<String>)| {
+        let length = length.map_or_else(|| "not known".to_owned(), |length| length.printed());
+        format!("{} {length}", words::list(holes))
+    };
+    let told: Vec<String> = lengths.iter().map(told).collect();
     let how = if measured { ", as they came out" } else { "" };
     Some(StepLine::Note(Text::bold(format!("Lengths by hole{how}: ")).and(format!("{}.", told.join("; ")))))
 }

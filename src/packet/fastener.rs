@@ -129,11 +129,13 @@ pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<Hazard
     })
 }
 
-/// The condition of which the procedure says nothing.
-pub(super) const NOT_STATED: &str = "oiled or dry not stated";
-
 /// The condition in which a torque holds, as it stands beside it.
-pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
+pub(super) fn condition_words(procedure: &Procedure, set: &FastenerSet) -> String {
+    condition(procedure, set).unwrap_or_else(|| "oiled or dry not stated".to_owned())
+}
+
+/// The condition in which a torque holds; none where the procedure says nothing of it.
+pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<String> {
     let mut parts = Vec::new();
     if !set.oil.is_empty() {
         parts.push(format!("{} oiled", words::list(&set.oil)));
@@ -143,7 +145,7 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> String {
     for (supply, _) in &set.apply {
         parts.push(format!("with {}", words::inner(&procedure.supply(*supply).naming.title)));
     }
-    if parts.is_empty() { NOT_STATED.to_owned() } else { parts.join(", ") }
+    (!parts.is_empty()).then(|| parts.join(", "))
 }
 
 /// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.

@@ -2,7 +2,7 @@
 //! one of each sheet, so that the next print can say which sheets differ. They guard against mix-ups, not against
 //! forgery.
 
-use crate::sheet::{Packet, Sheet, plain_text, sheet_text};
+use crate::sheet::{Packet, Sheet, SheetKind, plain_text, sheet_text};
 
 /// Ten characters in two groups, from the 64-bit FNV-1a hash of the packet's plain text (the fingerprint itself left
 /// out). The alphabet leaves out letters that are read wrongly on a greasy sheet.
@@ -16,12 +16,12 @@ pub fn fingerprint(packet: &Packet) -> String {
 /// the one that tells of the others. Sheets of one kind are told apart by their titles, and equal titles by number.
 pub fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
     let mut marks: Vec<(String, String)> = Vec::new();
-    for sheet in sheets.iter().filter(|sheet| sheet.name != "front") {
-        let alone = sheets.iter().filter(|other| other.name == sheet.name).count() == 1;
+    for sheet in sheets.iter().filter(|sheet| sheet.kind != SheetKind::Front) {
+        let alone = sheets.iter().filter(|other| other.kind == sheet.kind).count() == 1;
         let name = if alone {
-            sheet.name.clone()
+            sheet.kind.to_string()
         } else {
-            format!("{}: {}", sheet.name, sheet.title.to_lowercase())
+            format!("{}: {}", sheet.kind, sheet.title.to_lowercase())
         };
         let again = |marks: &[(String, String)], name: &str| marks.iter().any(|(known, _)| known == name);
         let mut own = name.clone();
@@ -62,15 +62,13 @@ mod tests {
 
     #[test]
     fn sheets_have_names_of_their_own_and_change_alone() {
-        let sheet = |name: &str, title: &str| Sheet {
-            name: name.to_owned(),
-            title: title.to_owned(),
-            subtitle: String::new(),
-            blocks: Vec::new(),
-            labels: None,
-        };
-        let mut sheets =
-            vec![sheet("front", "Engine"), sheet("kit", "Kit"), sheet("steps", "Top"), sheet("steps", "Top")];
+        let sheet = |kind, title: &str| Sheet::new(kind, title, "", Vec::new());
+        let mut sheets = vec![
+            sheet(SheetKind::Front, "Engine"),
+            sheet(SheetKind::Kit, "Kit"),
+            sheet(SheetKind::Steps, "Top"),
+            sheet(SheetKind::Steps, "Top"),
+        ];
         let before = sheet_fingerprints(&sheets);
         let names: Vec<&str> = before.iter().map(|(name, _)| name.as_str()).collect();
         assert_eq!(names, ["kit", "steps: top", "steps: top (2)"]);

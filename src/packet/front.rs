@@ -11,7 +11,7 @@ use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Deed, End, HazardId, PartId, PartWork, Rotation};
 use crate::quantity::pair;
-use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// What stands on every front sheet, whatever the job.
 const SAFETY: [&str; 4] = [
@@ -35,13 +35,12 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
     blocks.extend(order(bench));
-    vec![Sheet {
-        name: "front".to_owned(),
-        title: bench.family_title(),
-        subtitle: format!("{} packet", capital(phase_title(bench.phase))),
+    vec![Sheet::new(
+        SheetKind::Front,
+        bench.family_title(),
+        format!("{} packet", capital(phase_title(bench.phase))),
         blocks,
-        labels: None,
-    }]
+    )]
 }
 
 /// Which order the steps stand in: the author's, or the one with the least changing over.
@@ -77,17 +76,16 @@ pub(super) fn list_contents(sheets: &mut [Sheet]) {
     let items = sheets
         .iter()
         .enumerate()
-        .filter(|(_, sheet)| sheet.name != "front")
+        .filter(|(_, sheet)| sheet.kind != SheetKind::Front)
         .map(|(index, sheet)| {
-            let steps = sheet.subtitle.split_once(": ").map(|(_, steps)| steps);
-            let words = match steps.filter(|_| sheet.name == "steps") {
+            let words = match sheet.steps {
                 Some(steps) => format!("{}: {steps}", sheet.title),
                 None => sheet.title.clone(),
             };
             (words, Anchor::of_sheet(index))
         })
         .collect();
-    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.name == "front") {
+    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.kind == SheetKind::Front) {
         front.blocks.push(heading("What is in this packet"));
         front.blocks.push(Block::Contents(items));
     }
@@ -124,7 +122,7 @@ pub(super) fn tell_changes(sheets: &mut [Sheet], bench: &Bench, now: &[(String, 
         blocks.push(Block::Paragraph(Text::plain(format!("These sheets differ from {print}:"))));
         blocks.push(Block::List { items, tick: true });
     }
-    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.name == "front") {
+    if let Some(front) = sheets.iter_mut().find(|sheet| sheet.kind == SheetKind::Front) {
         front.blocks.extend(blocks);
     }
 }

@@ -4,7 +4,7 @@ use super::bench::{Bench, phase_title};
 use super::questions::columns;
 use crate::plan::words::{capital, list};
 use crate::plan::{Crew, PlannedStep, Stint, crew};
-use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, Table, Text};
+use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, SheetKind, Table, Text};
 
 /// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
 const STRETCH: u64 = 4 * 3_600;
@@ -36,13 +36,12 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
         columns: columns(&[("From", 1.1), ("To", 1.1), ("Who", 2.0), ("Step", 1.0), ("Work", 6.4)]),
         rows: crew.stints.iter().map(|stint| row(bench, stint)).collect(),
     }));
-    vec![Sheet {
-        name: "hands".to_owned(),
-        title: format!("{} at one engine", people(count)),
-        subtitle: format!("How the {} is shared", phase_title(bench.phase)),
+    vec![Sheet::new(
+        SheetKind::Hands,
+        format!("{} at one engine", people(count)),
+        format!("How the {} is shared", phase_title(bench.phase)),
         blocks,
-        labels: None,
-    }]
+    )]
 }
 
 /// `Two people: 9:40 h, against 14:10 h one step after the other.`

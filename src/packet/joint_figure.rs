@@ -121,18 +121,24 @@ pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
-pub(super) fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
-    if let Some(length) = recorded_length(bench, id, letter) {
-        return length.printed();
+fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
+    let differs = matches!(bench.procedure.set(id).lengths, Some((Lengths::ByHole(_) | Lengths::Unknown, _)));
+    match length_at(bench, id, letter) {
+        Some(length) => length.printed(),
+        None if differs => "?".to_owned(),
+        None => String::new(),
     }
-    match &bench.procedure.set(id).lengths {
-        Some((Lengths::ByHole(lengths), _)) => lengths
-            .iter()
-            .find(|(hole, _)| hole == letter)
-            .map_or_else(|| "?".to_owned(), |(_, length)| length.printed()),
-        Some((Lengths::Unknown, _)) => "?".to_owned(),
-        Some((Lengths::One(_), _)) | None => String::new(),
-    }
+}
+
+/// The length of the fastener in a hole, measured or stated for that hole, if somebody knows it.
+pub(super) fn length_at(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
+    let stated = || match &bench.procedure.set(id).lengths {
+        Some((Lengths::ByHole(lengths), _)) => {
+            lengths.iter().find(|(hole, _)| hole == letter).map(|(_, length)| *length)
+        }
+        _ => None,
+    };
+    recorded_length(bench, id, letter).or_else(stated)
 }
 
 /// Where the front is in the picture as declared: stated, or following from the side it is seen from.

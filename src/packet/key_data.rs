@@ -11,7 +11,7 @@ use crate::procedure::model::{
     Axis, End, Family, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
 };
 use crate::quantity::{pair, range_pair};
-use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, Table, Text, Turning};
+use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, SheetKind, Table, Text, Turning};
 
 /// The key data sheet; none if the family states nothing of the kind.
 pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
@@ -35,13 +35,7 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         }));
     }
     blocks.extend(sources.told());
-    vec![Sheet {
-        name: "key".to_owned(),
-        title: format!("{}: key data", family.naming.title),
-        subtitle: String::new(),
-        blocks,
-        labels: None,
-    }]
+    vec![Sheet::new(SheetKind::Key, format!("{}: key data", family.naming.title), "", blocks)]
 }
 
 /// The engine from above, where the family says at which end number one is and an axis holds the firing order.
@@ -176,10 +170,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
             continue;
         }
         let name = words::capital(&fastener::all(procedure, id));
-        let condition = match fastener::condition(procedure, set) {
-            silent if silent == fastener::NOT_STATED => "not stated".to_owned(),
-            condition => condition,
-        };
+        let condition = fastener::condition(procedure, set).unwrap_or_else(|| "not stated".to_owned());
         rows.push(vec![
             Cell::Text(Text::plain(name)),
             Cell::Text(Text::bold(passes_of(set, passes)).and(sources.mark(sourced.origin.as_ref()))),

@@ -13,7 +13,7 @@ use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
-use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Steps that use a thing, each once.
 type Uses<'b, Id> = BTreeMap<Id, Vec<&'b PlannedStep>>;
@@ -56,13 +56,12 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));
     blocks.extend(temporary_table(bench, &temporaries));
-    vec![Sheet {
-        name: "kit".to_owned(),
-        title: "Kit".to_owned(),
-        subtitle: format!("Tools and supplies for the {}", super::bench::phase_title(bench.phase)),
+    vec![Sheet::new(
+        SheetKind::Kit,
+        "Kit",
+        format!("Tools and supplies for the {}", super::bench::phase_title(bench.phase)),
         blocks,
-        labels: None,
-    }]
+    )]
 }
 
 fn titled(title: &str, table: Table) -> Vec<Block> {
@@ -167,7 +166,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             _ => f64::INFINITY,
         };
         let name = fastener::all(bench.procedure, *id);
-        let hand = if set.left_hand && !name.contains("left-hand") { ", left-hand" } else { "" };
+        let hand = if set.left_hand { ", left-hand" } else { "" };
         let entry = format!("{name}{hand}");
         match by_drive.iter_mut().find(|(known, _, _)| *known == drive) {
             Some((_, _, names)) => names.push(entry),

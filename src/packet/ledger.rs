@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::questions::columns;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind};
 use crate::procedure::model::Phase;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The ledger sheet.
 pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
@@ -25,13 +25,12 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
         "Temporaries: in, and out again",
         of_kind(|kind| matches!(kind, PlacedKind::Temporary(_))),
     ));
-    vec![Sheet {
-        name: "ledger".to_owned(),
-        title: "Ledger".to_owned(),
-        subtitle: "What comes off, where it goes, and that it is back".to_owned(),
+    vec![Sheet::new(
+        SheetKind::Ledger,
+        "Ledger",
+        "What comes off, where it goes, and that it is back",
         blocks,
-        labels: None,
-    }]
+    )]
 }
 
 fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<Block> {

@@ -35,7 +35,7 @@ pub use overview::{Picture, dot, picture_of, svg};
 pub use step_marks::{StepMarks, step_marks};
 
 use crate::procedure::model::Phase;
-use crate::sheet::{Footer, Packet, Sheet};
+use crate::sheet::{Footer, Packet, Sheet, SheetKind};
 use bench::Bench;
 
 /// What to print.
@@ -43,8 +43,8 @@ use bench::Bench;
 pub struct PacketOptions {
     /// The phase that is worked.
     pub phase: Phase,
-    /// Names of the sheets; empty is everything that the phase needs.
-    pub sheets: Vec<String>,
+    /// Kinds of sheet; empty is everything that the phase needs.
+    pub sheets: Vec<SheetKind>,
     /// Whether steps that are done are printed too.
     pub all: bool,
     /// For how many pairs of hands a schedule is printed; none without one.
@@ -58,9 +58,9 @@ impl PacketOptions {
     }
 }
 
-/// A kind of sheet: its name on the command line, what it is, and what makes it.
-struct Kind {
-    name: &'static str,
+/// When a kind of sheet is printed, and what makes it.
+struct Maker {
+    kind: SheetKind,
     /// Phases in which it is printed unattended.
     phases: &'static [Phase],
     /// Phases in which it can be asked for beside those.
@@ -71,43 +71,49 @@ struct Kind {
 const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
 
 /// Every kind of sheet in the order in which they lie in a packet.
-const KINDS: &[Kind] = &[
-    Kind { name: "front", phases: ALL, asked: &[], make: front::front },
-    Kind { name: "intake", phases: &[Phase::Strip], asked: ALL, make: desk::intake },
-    Kind { name: "kit", phases: ALL, asked: &[], make: kit::kit },
-    Kind { name: "questions", phases: ALL, asked: &[], make: questions::questions },
-    Kind { name: "estimate", phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
-    Kind { name: "machining", phases: &[Phase::Survey], asked: ALL, make: desk::machining },
-    Kind { name: "orders", phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
-    Kind { name: "key", phases: ALL, asked: &[], make: key_data::key_data },
-    Kind { name: "steps", phases: ALL, asked: &[], make: steps::sheets },
-    Kind { name: "rack", phases: &[Phase::Strip], asked: &[], make: rack::rack },
-    Kind { name: "tags", phases: &[Phase::Strip], asked: &[], make: rack::tags },
-    Kind { name: "torques", phases: &[Phase::Build], asked: &[], make: torques::torques },
-    Kind { name: "goods-back", phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
-    Kind { name: "ledger", phases: &[Phase::Strip, Phase::Build], asked: &[], make: ledger::ledger },
-    Kind { name: "hands", phases: ALL, asked: &[], make: hands::hands },
-    Kind { name: "overview", phases: ALL, asked: &[], make: overview::overview },
-    Kind { name: "handover", phases: &[Phase::Start], asked: ALL, make: desk::handover },
+const MAKERS: &[Maker] = &[
+    Maker { kind: SheetKind::Front, phases: ALL, asked: &[], make: front::front },
+    Maker { kind: SheetKind::Intake, phases: &[Phase::Strip], asked: ALL, make: desk::intake },
+    Maker { kind: SheetKind::Kit, phases: ALL, asked: &[], make: kit::kit },
+    Maker { kind: SheetKind::Questions, phases: ALL, asked: &[], make: questions::questions },
+    Maker { kind: SheetKind::Estimate, phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
+    Maker { kind: SheetKind::Machining, phases: &[Phase::Survey], asked: ALL, make: desk::machining },
+    Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
+    Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
+    Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
+    Maker { kind: SheetKind::Rack, phases: &[Phase::Strip], asked: &[], make: rack::rack },
+    Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: rack::tags },
+    Maker { kind: SheetKind::Torques, phases: &[Phase::Build], asked: &[], make: torques::torques },
+    Maker { kind: SheetKind::GoodsBack, phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
+    Maker {
+        kind: SheetKind::Ledger,
+        phases: &[Phase::Strip, Phase::Build],
+        asked: &[],
+        make: ledger::ledger,
+    },
+    Maker { kind: SheetKind::Hands, phases: ALL, asked: &[], make: hands::hands },
+    Maker { kind: SheetKind::Overview, phases: ALL, asked: &[], make: overview::overview },
+    Maker { kind: SheetKind::Handover, phases: &[Phase::Start], asked: ALL, make: desk::handover },
 ];
 
-/// Names of the sheets that can be asked for in a phase.
-pub fn sheet_names(phase: Phase) -> Vec<&'static str> {
-    let in_phase = |kind: &&Kind| kind.phases.contains(&phase) || kind.asked.contains(&phase);
-    KINDS.iter().filter(in_phase).map(|kind| kind.name).collect()
+/// Kinds of sheet that can be asked for in a phase.
+pub fn sheet_kinds(phase: Phase) -> Vec<SheetKind> {
+    let in_phase = |maker: &&Maker| maker.phases.contains(&phase) || maker.asked.contains(&phase);
+    MAKERS.iter().filter(in_phase).map(|maker| maker.kind).collect()
 }
 
 /// Makes the sheets of one phase.
 pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     let bench = Bench { hands: options.hands, ..Bench::new(material, options.phase, options.all) };
-    let wanted = |kind: &&Kind| {
+    let wanted = |maker: &&Maker| {
         if options.sheets.is_empty() {
-            kind.phases.contains(&options.phase)
+            maker.phases.contains(&options.phase)
         } else {
-            options.sheets.iter().any(|name| name == kind.name)
+            options.sheets.contains(&maker.kind)
         }
     };
-    let mut sheets: Vec<Sheet> = KINDS.iter().filter(wanted).flat_map(|kind| (kind.make)(&bench)).collect();
+    let mut sheets: Vec<Sheet> =
+        MAKERS.iter().filter(wanted).flat_map(|maker| (maker.make)(&bench)).collect();
     let marks = sheet_fingerprints(&sheets);
     front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty());
     front::list_contents(&mut sheets);

@@ -9,7 +9,7 @@ use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Reuse, SetId};
-use crate::sheet::{Block, Cell, Column, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
 pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
@@ -78,13 +78,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
     if blocks.is_empty() {
         return Vec::new();
     }
-    vec![Sheet {
-        name: "questions".to_owned(),
-        title: "Open questions".to_owned(),
-        subtitle: String::new(),
-        blocks,
-        labels: None,
-    }]
+    vec![Sheet::new(SheetKind::Questions, "Open questions", "", blocks)]
 }
 
 fn heading(text: &str) -> Block {

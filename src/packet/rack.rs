@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::questions::columns;
 use crate::plan::may_go_back;
 use crate::procedure::model::{Part, PartId, Place};
-use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
 const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
@@ -61,13 +61,7 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
     };
     table.columns[0].to_the_right = true;
     blocks.push(Block::Table(table));
-    vec![Sheet {
-        name: "rack".to_owned(),
-        title: "Rack".to_owned(),
-        subtitle: "Parts that go back where they were".to_owned(),
-        blocks,
-        labels: None,
-    }]
+    vec![Sheet::new(SheetKind::Rack, "Rack", "Parts that go back where they were", blocks)]
 }
 
 /// Labels for what goes to the rack, two of each; none if nothing is worn in.
@@ -105,11 +99,6 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
         };
         blocks.extend(std::iter::repeat_n(Block::Label(label), COPIES));
     }
-    vec![Sheet {
-        name: "tags".to_owned(),
-        title: "Tags".to_owned(),
-        subtitle: "Two of each: one with the part, one at its place".to_owned(),
-        blocks,
-        labels: Some(LABEL),
-    }]
+    let subtitle = "Two of each: one with the part, one at its place";
+    vec![Sheet { labels: Some(LABEL), ..Sheet::new(SheetKind::Tags, "Tags", subtitle, blocks) }]
 }

@@ -10,7 +10,7 @@ use crate::network::Network;
 use crate::plan::{Choosing, PlanOptions, plan};
 use crate::procedure::model::{Phase, Procedure};
 use crate::record::Job;
-use crate::sheet::{Block, Sheet, Text, sheet_text};
+use crate::sheet::{Block, Text, block_text};
 use crate::source::Sources;
 
 /// A fingerprint of each step.
@@ -62,14 +62,8 @@ pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -
             block.number.clear();
             block.reason = Text::default();
             block.held_by.clear();
-            let sheet = Sheet {
-                name: String::new(),
-                title: String::new(),
-                subtitle: String::new(),
-                blocks: vec![Block::Step(block)],
-                labels: None,
-            };
-            marks.insert(planned.id.clone(), short(&sheet_text(&sheet)));
+            let text = format!("\n===  []\n{}", block_text(&Block::Step(block)));
+            marks.insert(planned.id.clone(), short(&text));
         }
     }
     StepMarks(marks)

@@ -10,7 +10,7 @@ use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
 use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
 use crate::quantity::Quantity;
-use crate::sheet::{Block, Sheet, StepBlock, StepLine, Text};
+use crate::sheet::{Block, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
 const STEPS_WORTH_A_SHEET: usize = 3;
@@ -84,14 +84,10 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     }
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
-    let steps = if first == last { format!("step {first}") } else { format!("steps {first} to {last}") };
-    Sheet {
-        name: "steps".to_owned(),
-        title: runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default(),
-        subtitle: format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase))),
-        blocks,
-        labels: None,
-    }
+    let steps = StepRange { first, last };
+    let title = runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
+    let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase)));
+    Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
 }
 
 fn last_number(steps: &Together) -> usize {

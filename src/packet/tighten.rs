@@ -149,7 +149,7 @@ fn set(
         lines.push(StepLine::Hazard(warning));
     }
     let name = words::capital(&words::many(&set.naming.title, count));
-    let condition = fastener::condition(bench.procedure, set);
+    let condition = fastener::condition_words(bench.procedure, set);
     let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {
         text: Text::plain(text),
         value,

@@ -8,7 +8,7 @@ use super::sources::Sources;
 use super::tighten::{passes_of, passes_worked};
 use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
-use crate::sheet::{Anchor, Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
@@ -51,7 +51,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                         None => Text::plain(name),
                     }),
                     Cell::Text(value),
-                    Cell::Text(Text::plain(fastener::condition(bench.procedure, set))),
+                    Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
                     Cell::Blank(String::new()),
                     Cell::Blank(String::new()),
                 ]);
@@ -74,13 +74,12 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         rows,
     };
     let blocks = std::iter::once(Block::Table(table)).chain(sources.told()).collect();
-    vec![Sheet {
-        name: "torques".to_owned(),
-        title: "Torque register".to_owned(),
-        subtitle: "Filled in as each is done, not afterwards".to_owned(),
+    vec![Sheet::new(
+        SheetKind::Torques,
+        "Torque register",
+        "Filled in as each is done, not afterwards",
         blocks,
-        labels: None,
-    }]
+    )]
 }
 
 /// At how many places an act tightens a set.

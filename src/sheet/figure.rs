@@ -93,11 +93,39 @@ pub struct OrderDrawing {
     pub kinds: Vec<String>,
 }
 
+/// What a step, or a group of steps that stay together, is called in a picture of the order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StepName {
+    /// Its number, or the first and last of a group.
+    pub number: String,
+    /// What is done.
+    pub title: String,
+    /// Where, if the same is done at several places; else empty.
+    pub position: String,
+}
+
+impl StepName {
+    /// Title and position.
+    pub fn words(&self) -> String {
+        if self.position.is_empty() {
+            self.title.clone()
+        } else {
+            format!("{}: {}", self.title, self.position)
+        }
+    }
+}
+
+impl std::fmt::Display for StepName {
+    fn fmt(&self, out: &mut std::fmt::Formatter) -> std::fmt::Result {
+        write!(out, "{} {}", self.number, self.words())
+    }
+}
+
 /// A node of an order drawing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OrderNode {
-    /// Short label.
-    pub label: String,
+    /// The step, or a group of them that stay together.
+    pub step: StepName,
     /// Layer from the top, from 0.
     pub layer: usize,
     /// Place within its layer from the left, from 0.

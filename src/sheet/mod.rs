@@ -4,6 +4,7 @@
 //! large a tick box is, or where a line breaks, is decided by the room that lays them out), nor procedures and plans.
 
 mod figure;
+mod kind;
 mod plain;
 mod step;
 mod table;
@@ -11,9 +12,10 @@ mod text;
 
 pub use figure::{
     BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, StationMark,
-    StationsDrawing, Toward, Turning, WayDrawing,
+    StationsDrawing, StepName, Toward, Turning, WayDrawing,
 };
-pub use plain::{plain_text, sheet_text};
+pub use kind::{SheetKind, StepRange, UnknownKind};
+pub use plain::{block_text, plain_text, sheet_text};
 pub use step::{Blank, Boxes, HazardBox, SignalWord, StepBlock, StepLine};
 pub use table::{Cell, Column, Table};
 pub use text::{Anchor, Run, Style, Text};
@@ -60,16 +62,30 @@ pub struct Attachment {
 /// One sheet: may run over several pages, and can be printed alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sheet {
-    /// Short name by which it is asked for, such as `front`, `kit`, `strip`.
-    pub name: String,
+    /// What it is.
+    pub kind: SheetKind,
     /// Title at its head.
     pub title: String,
     /// A line under the title, or empty.
     pub subtitle: String,
+    /// Which steps it holds, if it is a sheet of work.
+    pub steps: Option<StepRange>,
     /// Content from top to bottom.
     pub blocks: Vec<Block>,
     /// For sheets that are cut up, the size of one label; blocks are then only labels.
     pub labels: Option<LabelSize>,
+}
+
+impl Sheet {
+    /// A sheet that is neither of work nor cut up.
+    pub fn new(
+        kind: SheetKind,
+        title: impl Into<String>,
+        subtitle: impl Into<String>,
+        blocks: Vec<Block>,
+    ) -> Self {
+        Sheet { kind, title: title.into(), subtitle: subtitle.into(), steps: None, blocks, labels: None }
+    }
 }
 
 /// One block of a sheet.

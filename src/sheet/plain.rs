@@ -20,13 +20,20 @@ pub fn plain_text(packet: &Packet) -> String {
 /// One sheet as text.
 pub fn sheet_text(sheet: &Sheet) -> String {
     let mut out = String::new();
-    let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.name);
+    let _ = writeln!(out, "\n=== {} [{}]", sheet.title, sheet.kind);
     if !sheet.subtitle.is_empty() {
         let _ = writeln!(out, "{}", sheet.subtitle);
     }
     for block in &sheet.blocks {
         self::block(&mut out, block);
     }
+    out
+}
+
+/// One block as text.
+pub fn block_text(content: &Block) -> String {
+    let mut out = String::new();
+    block(&mut out, content);
     out
 }
 
@@ -211,7 +218,7 @@ fn figure(out: &mut String, figure: &Figure, indent: &str) {
         }
         Drawing::Order(order) => {
             for node in &order.nodes {
-                let _ = writeln!(out, "{indent}  layer {} place {}: {}", node.layer, node.place, node.label);
+                let _ = writeln!(out, "{indent}  layer {} place {}: {}", node.layer, node.place, node.step);
             }
             for (from, to, kind) in &order.links {
                 let kind = order.kinds.get(*kind).map(String::as_str).unwrap_or_default();

@@ -1,7 +1,7 @@
 //! Laws: bounds hold for every true value, bands and limits agree with a plain comparison, sizes are the least.
 
 use benchleaf::metrology::{
-    Direction, Fit, Flaw, Limits, Measured, Sizing, Standing, Wear, band_of, flaws, next_size,
+    Direction, Fit, Flaw, Limits, Made, Measured, Sizing, Standing, Wear, band_of, flaws, next_size,
 };
 use proptest::prelude::*;
 
@@ -88,7 +88,7 @@ proptest! {
     /// Whatever is decided in spite of doubt would be decided for every true value.
     #[test]
     fn wear_in_doubt_is_measured_again(value in -20i32..120, step in 0u8..4, off in -1.0..1.0f64) {
-        let limits = Limits { made: Some((Some(0.0), Some(20.0))), worn: Some(80.0) };
+        let limits = Limits { made: Some(Made::Within(Some(0.0), Some(20.0))), worn: Some(80.0) };
         let truth = limits.wear(Measured::exact(f64::from(value) + off * f64::from(step) / 2.0));
         let read = limits.wear(Measured::read(f64::from(value), f64::from(step)));
         let back = |wear: Wear| matches!(wear, Wear::AsMade | Wear::WithinWorn);

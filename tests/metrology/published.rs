@@ -1,7 +1,7 @@
 //! Worked examples from published sources, each with its source, and rules of thumb marked as such.
 
 use benchleaf::metrology::{
-    Direction, Fit, Flaw, Grid, Limits, Measured, Side, Sizing, Slip, Spot, Standing, Wear, band_of,
+    Direction, Fit, Flaw, Grid, Limits, Made, Measured, Side, Sizing, Slip, Spot, Standing, Wear, band_of,
     clearance, compression_ratio, displacement, flaws, graded, interference_limits, next_size, questioned,
 };
 
@@ -19,7 +19,7 @@ fn exact(values: &[f64]) -> Vec<Measured> {
 fn total_indicator_reading() {
     let reading = Measured::spread(&exact(&[0.0, 0.003, -0.002, 0.003])).unwrap();
     close(reading.value, 0.005, 1e-12, "total indicator reading");
-    let limits = Limits { made: Some((Some(0.0), Some(0.008))), worn: None };
+    let limits = Limits { made: Some(Made::Within(Some(0.0), Some(0.008))), worn: None };
     assert_eq!(limits.wear(reading), Wear::AsMade);
 }
 
@@ -120,7 +120,7 @@ fn overlaps_are_found() {
 /// 0.0095 in as worn; end clearance 0.005–0.015, as worn 0.020.
 #[test]
 fn limits_as_made_and_as_worn() {
-    let main = Limits { made: Some((Some(0.0036), Some(0.0075))), worn: Some(0.0095) };
+    let main = Limits { made: Some(Made::Within(Some(0.0036), Some(0.0075))), worn: Some(0.0095) };
     assert_eq!(main.side(), Some(Side::Grows));
     let table = [
         (0.0036, Wear::AsMade),
@@ -139,12 +139,12 @@ fn limits_as_made_and_as_worn() {
     assert_eq!(main.wear(Measured::read(0.0094, 0.0001)), Wear::WithinWorn);
     // As made or merely worn does not matter: it goes back either way.
     assert_eq!(main.wear(Measured::read(0.0075, 0.0001)), Wear::WithinWorn);
-    let journal = Limits { made: Some((Some(95.18), Some(95.20))), worn: Some(95.15) };
+    let journal = Limits { made: Some(Made::Within(Some(95.18), Some(95.20))), worn: Some(95.15) };
     assert_eq!(journal.side(), Some(Side::Shrinks));
     assert_eq!(journal.wear(Measured::exact(95.16)), Wear::WithinWorn);
     assert_eq!(journal.wear(Measured::exact(95.14)), Wear::Beyond);
     assert_eq!(Limits::default().wear(Measured::exact(1.0)), Wear::Unknown);
-    let no_side = Limits { made: Some((Some(1.0), Some(2.0))), worn: Some(1.5) };
+    let no_side = Limits { made: Some(Made::Within(Some(1.0), Some(2.0))), worn: Some(1.5) };
     assert_eq!(no_side.wear(Measured::exact(1.2)), Wear::Unknown);
 }
 
@@ -168,7 +168,7 @@ fn taper_and_out_of_round() {
     single.insert(Spot { station: 0, direction: 0 }, Measured::exact(80.0));
     assert_eq!((single.taper(), single.out_of_round()), (None, None));
     let big_end = Measured::spread(&exact(&[2.2510, 2.2516, 2.2524])).unwrap();
-    let limit = Limits { made: Some((Some(0.0), Some(0.0015))), worn: None };
+    let limit = Limits { made: Some(Made::Within(Some(0.0), Some(0.0015))), worn: None };
     close(big_end.value, 0.0014, 1e-9, "three readings at 45°");
     assert_eq!(limit.wear(big_end), Wear::AsMade);
 }

@@ -415,7 +415,7 @@ pub(super) fn step(lines: Vec<StepLine>) -> Block {
 }
 
 pub(super) fn sheet(blocks: Vec<Block>) -> Sheet {
-    Sheet { name: "sheet".into(), title: String::new(), subtitle: String::new(), blocks, labels: None }
+    Sheet::new(SheetKind::Steps, "", "", blocks)
 }
 
 #[test]

@@ -10,10 +10,6 @@ fn plain(words: &str) -> Text {
     Text::plain(words)
 }
 
-fn sheet(name: &str, title: &str, subtitle: &str, blocks: Vec<Block>) -> Sheet {
-    Sheet { name: name.into(), title: title.into(), subtitle: subtitle.into(), blocks, labels: None }
-}
-
 fn heading(level: u8, words: &str) -> Block {
     Block::Heading { level, text: plain(words), anchor: None }
 }
@@ -258,8 +254,8 @@ fn strip() -> Sheet {
         ],
     );
     rocker.signature = None;
-    sheet(
-        "strip",
+    Sheet::new(
+        SheetKind::Steps,
         "Strip sheets",
         "Top end, in the order of work. Tick each box as it is done.",
         vec![
@@ -279,8 +275,8 @@ fn strip() -> Sheet {
 }
 
 fn front() -> Sheet {
-    sheet(
-        "front",
+    Sheet::new(
+        SheetKind::Front,
         "Strip packet: Brackwater 3",
         "Three-cylinder marine diesel, invented for this example",
         vec![
@@ -340,8 +336,8 @@ fn kit() -> Sheet {
             ]
         })
         .collect();
-    sheet(
-        "kit",
+    Sheet::new(
+        SheetKind::Kit,
         "Kit",
         "Lay out before starting",
         vec![
@@ -391,15 +387,19 @@ fn overview() -> Sheet {
         .map(|(index, (label, layer))| {
             places[layer] += 1;
             OrderNode {
-                label: format!("{} {label}", index + 1),
+                step: StepName {
+                    number: format!("{}", index + 1),
+                    title: (*label).to_owned(),
+                    position: String::new(),
+                },
                 layer,
                 place: places[layer] - 1,
                 anchor: (index == 9).then(|| anchor("step:12")),
             }
         })
         .collect();
-    sheet(
-        "order",
+    Sheet::new(
+        SheetKind::Overview,
         "The order of work",
         "",
         vec![
@@ -451,12 +451,10 @@ fn tags() -> Sheet {
             })
         })
         .collect();
+    let subtitle = "Cut along the marks. Two of each: one into the bag, one onto it.";
     Sheet {
-        name: "tags".into(),
-        title: "Tags".into(),
-        subtitle: "Cut along the marks. Two of each: one into the bag, one onto it.".into(),
-        blocks: labels,
         labels: Some(LabelSize { width: 82.0, height: 55.0 }),
+        ..Sheet::new(SheetKind::Tags, "Tags", subtitle, labels)
     }
 }
 

@@ -8,8 +8,7 @@ use benchleaf::sheet::*;
 use benchleaf::{PageSetup, lay_out, write_pdf};
 
 fn packet(blocks: Vec<Block>) -> Packet {
-    let sheet =
-        Sheet { name: "odd".into(), title: "Odd".into(), subtitle: String::new(), blocks, labels: None };
+    let sheet = Sheet::new(SheetKind::Front, "Odd", "", blocks);
     Packet { title: "Odd".into(), language: "en".into(), sheets: vec![sheet], ..Packet::default() }
 }
 
@@ -224,11 +223,8 @@ fn a_label_too_small_for_its_words_is_told_and_one_that_holds_them_loses_none() 
         step: None,
     };
     let sheet = |title: &str| Sheet {
-        name: "tags".into(),
-        title: "Tags".into(),
-        subtitle: String::new(),
-        blocks: vec![Block::Label(label(title.to_owned()))],
         labels: Some(LabelSize { width: 40.0, height: 25.0 }),
+        ..Sheet::new(SheetKind::Tags, "Tags", "", vec![Block::Label(label(title.to_owned()))])
     };
     let mut packet = packet(Vec::new());
     packet.sheets = vec![sheet("Push rod 1 inlet")];

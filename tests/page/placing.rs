@@ -222,17 +222,22 @@ fn joint() -> impl Strategy<Value = Figure> {
 }
 
 fn order() -> impl Strategy<Value = Figure> {
-    (proptest::collection::vec((phrase(4), 0..20_usize), 0..60), text(4)).prop_map(|(nodes, caption)| {
-        let links = (1..nodes.len()).map(|to| (to / 2, to, to % 5)).collect();
-        let nodes = nodes
-            .into_iter()
-            .enumerate()
-            .map(|(place, (label, layer))| OrderNode { label, layer, place, anchor: None })
-            .collect();
-        let kinds = vec!["in the way".into(), "stated".into(), "safer".into()];
-        let drawing = Drawing::Order(OrderDrawing { nodes, links, kinds });
-        Figure { caption, alternative: "order".into(), drawing }
-    })
+    (proptest::collection::vec((phrase(4), phrase(2), 0..20_usize), 0..60), text(4)).prop_map(
+        |(nodes, caption)| {
+            let links = (1..nodes.len()).map(|to| (to / 2, to, to % 5)).collect();
+            let nodes = nodes
+                .into_iter()
+                .enumerate()
+                .map(|(place, (title, position, layer))| {
+                    let step = StepName { number: format!("{place}"), title, position };
+                    OrderNode { step, layer, place, anchor: None }
+                })
+                .collect();
+            let kinds = vec!["in the way".into(), "stated".into(), "safer".into()];
+            let drawing = Drawing::Order(OrderDrawing { nodes, links, kinds });
+            Figure { caption, alternative: "order".into(), drawing }
+        },
+    )
 }
 
 fn way() -> impl Strategy<Value = Figure> {
@@ -370,17 +375,13 @@ fn label() -> impl Strategy<Value = LabelBlock> {
 }
 
 pub fn sheet() -> impl Strategy<Value = Sheet> {
-    let ordinary = (phrase(9), phrase(12), proptest::collection::vec(block(), 0..8)).prop_map(
-        |(title, subtitle, blocks)| Sheet { name: "sheet".into(), title, subtitle, blocks, labels: None },
-    );
+    let ordinary = (phrase(9), phrase(12), proptest::collection::vec(block(), 0..8))
+        .prop_map(|(title, subtitle, blocks)| Sheet::new(SheetKind::Steps, title, subtitle, blocks));
     let size = (30.0..200.0_f64, 25.0..140.0_f64).prop_map(|(width, height)| LabelSize { width, height });
     let labels = (phrase(4), proptest::collection::vec(label().prop_map(Block::Label), 0..14), size)
         .prop_map(|(title, blocks, size)| Sheet {
-            name: "tags".into(),
-            title,
-            subtitle: String::new(),
-            blocks,
             labels: Some(size),
+            ..Sheet::new(SheetKind::Tags, title, "", blocks)
         });
     prop_oneof![4 => ordinary, 1 => labels]
 }

@@ -96,13 +96,7 @@ fn step(acts: usize) -> Packet {
         lines,
         signature: None,
     };
-    packet.sheets = vec![Sheet {
-        name: "steps".into(),
-        title: "Sheet".into(),
-        subtitle: String::new(),
-        blocks: vec![Block::Step(block)],
-        labels: None,
-    }];
+    packet.sheets = vec![Sheet::new(SheetKind::Steps, "Sheet", "", vec![Block::Step(block)])];
     packet
 }
 
@@ -130,7 +124,11 @@ fn a_figure_gives_way_before_its_step_is_cut() {
 fn an_overview_of_sixty_steps_is_one_page() {
     let nodes = (0..60)
         .map(|index| OrderNode {
-            label: format!("{} Take off what is held by number {}", index + 1, index + 1),
+            step: StepName {
+                number: format!("{}", index + 1),
+                title: format!("Take off what is held by number {}", index + 1),
+                position: String::new(),
+            },
             layer: index / 4,
             place: index % 4,
             anchor: None,
@@ -143,17 +141,17 @@ fn an_overview_of_sixty_steps_is_one_page() {
         kinds: ["a fact", "a condition", "joint rule", "the author says so"].map(str::to_owned).to_vec(),
     };
     let mut packet = demo::packet();
-    packet.sheets = vec![Sheet {
-        name: "overview".into(),
-        title: "Overview of the order".into(),
-        subtitle: "Strip: what must come before what".into(),
-        blocks: vec![Block::Figure(Figure {
-            caption: Text::plain("A step stands below everything that must come before it."),
-            alternative: "Sixty steps.".into(),
-            drawing: Drawing::Order(drawing),
-        })],
-        labels: None,
-    }];
+    let figure = Figure {
+        caption: Text::plain("A step stands below everything that must come before it."),
+        alternative: "Sixty steps.".into(),
+        drawing: Drawing::Order(drawing),
+    };
+    packet.sheets = vec![Sheet::new(
+        SheetKind::Overview,
+        "Overview of the order",
+        "Strip: what must come before what",
+        vec![Block::Figure(figure)],
+    )];
     for paper in [Paper::A4, Paper::Letter] {
         let pages = lay_out(&packet, &PageSetup { paper, two_sided: false }).value;
         assert_eq!(pages.pages.len(), 1);
@@ -247,9 +245,9 @@ fn a_sheet_printed_alone_is_as_in_the_packet() {
     for (index, sheet) in packet.sheets.iter().enumerate() {
         let start = starts[index];
         let end = starts.get(index + 1).copied().unwrap_or(whole.pages.len());
-        assert!(end > start, "`{}` starts on a page of its own", sheet.name);
+        assert!(end > start, "`{}` starts on a page of its own", sheet.kind);
         let alone = Packet { sheets: vec![sheet.clone()], ..packet.clone() };
         let alone = lay_out(&alone, &PageSetup::default()).value;
-        assert_eq!(words(&alone, 0, alone.pages.len()), words(&whole, start, end), "{}", sheet.name);
+        assert_eq!(words(&alone, 0, alone.pages.len()), words(&whole, start, end), "{}", sheet.kind);
     }
 }

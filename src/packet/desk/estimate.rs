@@ -2,7 +2,7 @@
 
 use super::super::bench::{Bench, capital_phase};
 use super::super::steps::hours;
-use super::{agreed, heading, listed, plain, reason, sheet, titled, to_buy, to_machine, waits};
+use super::{agreed, heading, listed, plain, reason, titled, to_buy, to_machine, waits};
 use crate::decide::{
     Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
@@ -10,7 +10,7 @@ use crate::plan::words::{at_place, capital, list};
 use crate::procedure::model::{AskId, PartId, Phase, Place};
 use crate::quantity::Quantity;
 use crate::record::{About, Job, Money, Note};
-use crate::sheet::{Block, Cell, Sheet, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
 
 /// The estimate; none as long as nothing was read, looked at or noted.
@@ -29,7 +29,12 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(sums(bench, cost));
     blocks.extend(options(bench));
     blocks.extend(agreement(bench));
-    sheet("estimate", "Estimate", "What was found, and what putting it right comes to", blocks)
+    vec![Sheet::new(
+        SheetKind::Estimate,
+        "Estimate",
+        "What was found, and what putting it right comes to",
+        blocks,
+    )]
 }
 
 fn notes(bench: &Bench) -> Vec<Block> {

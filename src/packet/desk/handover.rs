@@ -4,12 +4,12 @@ use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
 use super::machining::{gauge_title, read};
-use super::{bold, day, heading, known, listed, plain, sheet, titled, to_buy, to_machine};
+use super::{bold, day, heading, known, listed, plain, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The handover sheet.
 pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
@@ -53,7 +53,12 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         columns: columns(&[("For", 3.0), ("Name", 6.0), ("Date", 2.0)]),
         rows: vec![signs("The owner"), signs("The shop")],
     }));
-    sheet("handover", "Handover", "What was done, what it measures now, and how to run it in", blocks)
+    vec![Sheet::new(
+        SheetKind::Handover,
+        "Handover",
+        "What was done, what it measures now, and how to run it in",
+        blocks,
+    )]
 }
 
 /// Readings as built and at the start, with blanks for what isn't in the record.

@@ -2,10 +2,10 @@
 
 use super::super::bench::Bench;
 use super::super::questions::columns;
-use super::{bold, heading, known, listed, plain, sheet};
+use super::{bold, heading, known, listed, plain};
 use crate::decide::Identification;
 use crate::plan::words::capital;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// How many photographs there is room to list where the record names none.
 const PHOTOGRAPHS: usize = 6;
@@ -49,7 +49,12 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
         label: Text::plain("Owner or agent: the engine may be stripped and measured. Name, date"),
         count: 1,
     });
-    sheet("intake", "Intake", "Filled in when the engine arrives, before a spanner touches it", blocks)
+    vec![Sheet::new(
+        SheetKind::Intake,
+        "Intake",
+        "Filled in when the engine arrives, before a spanner touches it",
+        blocks,
+    )]
 }
 
 fn facts(bench: &Bench) -> Vec<Vec<Cell>> {

@@ -3,13 +3,13 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
-use super::{bold, day, for_quote, heading, plain, reason, sheet, to_machine, waits};
+use super::{bold, day, for_quote, heading, plain, reason, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, pair, range_pair};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
 const GOODS_BACK: [&str; 6] = [
@@ -88,12 +88,12 @@ pub(in crate::packet) fn machining(bench: &Bench) -> Vec<Sheet> {
     for work in works(bench, &lines) {
         blocks.push(Block::Together(order(bench, &work)));
     }
-    sheet(
-        "machining",
+    vec![Sheet::new(
+        SheetKind::Machining,
         "Machine-shop order",
         "What goes out, what is to be done to it, and to what size",
         blocks,
-    )
+    )]
 }
 
 fn order(bench: &Bench, work: &Work) -> Vec<Block> {
@@ -232,7 +232,12 @@ pub(in crate::packet) fn goods_back(bench: &Bench) -> Vec<Sheet> {
     for work in &works {
         blocks.extend(check(bench, work));
     }
-    sheet("goods-back", "Goods-back check", "What came back from outside, before it is signed for", blocks)
+    vec![Sheet::new(
+        SheetKind::GoodsBack,
+        "Goods-back check",
+        "What came back from outside, before it is signed for",
+        blocks,
+    )]
 }
 
 /// What is looked at on every piece, one column a piece.

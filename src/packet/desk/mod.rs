@@ -14,21 +14,11 @@ pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
 
 use super::bench::Bench;
-use crate::decide::{ALWAYS, Hold, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place};
 use crate::record::{Approval, Date, Goods};
-use crate::sheet::{Block, Cell, Sheet, Table, Text};
-
-fn sheet(name: &str, title: &str, subtitle: &str, blocks: Vec<Block>) -> Vec<Sheet> {
-    vec![Sheet {
-        name: name.to_owned(),
-        title: title.to_owned(),
-        subtitle: subtitle.to_owned(),
-        blocks,
-        labels: None,
-    }]
-}
+use crate::sheet::{Block, Cell, Table, Text};
 
 fn heading(text: &str) -> Block {
     Block::Heading { level: 2, text: Text::plain(text), anchor: None }
@@ -98,8 +88,8 @@ fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
 }
 
 /// Why a part is bought, sent out or kept; nothing where it is so in any case.
-fn reason(because: &str) -> String {
-    if because == ALWAYS { String::new() } else { because.to_owned() }
+fn reason(because: &Because) -> String {
+    if *because == Because::Always { String::new() } else { because.to_string() }
 }
 
 /// The title of a part with its place, such as `Connecting rod, cylinder 2`.

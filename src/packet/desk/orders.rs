@@ -1,13 +1,13 @@
 //! The order list: what has to be bought, the longest in coming first, and how far each order has got.
 
 use super::super::bench::Bench;
-use super::{agreed, for_quote, heading, plain, sheet, titled, to_buy, waits};
+use super::{agreed, for_quote, heading, plain, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::procedure::model::Place;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
-use crate::sheet::{Block, Cell, Sheet, Text};
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;
@@ -38,7 +38,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading("Agreed by"));
         blocks.push(Block::List { items: agreements, tick: false });
     }
-    sheet("orders", "Order list", "What is bought for this job", blocks)
+    vec![Sheet::new(SheetKind::Orders, "Order list", "What is bought for this job", blocks)]
 }
 
 fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {

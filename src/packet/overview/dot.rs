@@ -15,8 +15,13 @@ pub fn dot(picture: &Picture) -> String {
     let _ = writeln!(out, "  label={}; labelloc=t; rankdir=TB;", quoted(&picture.title));
     let _ = writeln!(out, "  node [shape=box, fontname=\"sans-serif\", fontsize=11];");
     let _ = writeln!(out, "  edge [fontname=\"sans-serif\", fontsize=8];");
-    for (step, (number, title)) in picture.steps.iter().zip(&picture.nodes) {
-        let _ = writeln!(out, "  {} [label={}];", quoted(&step.id), quoted(&format!("{number}  {title}")));
+    for (step, node) in picture.steps.iter().zip(&picture.nodes) {
+        let _ = writeln!(
+            out,
+            "  {} [label={}];",
+            quoted(&step.id),
+            quoted(&format!("{}  {}", node.number, node.words()))
+        );
     }
     for (from, to, kind, reason) in &picture.links {
         let _ = writeln!(

@@ -15,7 +15,7 @@ use crate::network::{Link, NodeId, Reason};
 use crate::plan::{PlannedStep, Standing, reason_words};
 use crate::procedure::model::Phase;
 use crate::sequence::{Acyclic, Precedence, redundant_edges};
-use crate::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, Text};
+use crate::sheet::{Block, Drawing, Figure, OrderDrawing, OrderNode, Sheet, SheetKind, StepName, Text};
 
 /// Kinds of reason, gravest first: where a link has several, the first of them names it.
 pub(super) const KINDS: [&str; 4] = [
@@ -51,8 +51,8 @@ pub(super) fn kind_of(reason: Reason) -> usize {
 pub struct Picture<'b> {
     /// Title of the phase.
     pub(super) title: String,
-    /// Number and title of each node.
-    pub(super) nodes: Vec<(String, String)>,
+    /// The nodes.
+    pub(super) nodes: Vec<StepName>,
     /// First step of each node.
     pub(super) steps: Vec<&'b PlannedStep>,
     /// Links: from, to, kind, reason in words.
@@ -80,13 +80,19 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
             let number =
                 |step: &PlannedStep| step.number.map(|number| number.to_string()).unwrap_or_default();
             let (from, to) = (number(first[place]), number(last[place]));
-            let numbers = if from == to { from } else { format!("{from}–{to}") };
+            let number = if from == to { from } else { format!("{from}–{to}") };
             let node = &bench.network.nodes[bench.plan.order[*place].index()];
-            let title = match node.group {
-                Some(group) => bench.procedure.group(group).naming.title.clone(),
-                None => bench.step_title(first[place]),
-            };
-            (numbers, title)
+            match node.group {
+                Some(group) => {
+                    let title = bench.procedure.group(group).naming.title.clone();
+                    StepName { number, title, position: String::new() }
+                }
+                None => StepName {
+                    number,
+                    title: bench.step(first[place]).naming.title.clone(),
+                    position: bench.position(first[place]),
+                },
+            }
         })
         .collect();
     // Of several links between two places the one of the weightiest kind, the first of those.
@@ -163,8 +169,8 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
         .iter()
         .zip(&picture.steps)
         .zip(places)
-        .map(|(((number, title), step), (layer, place))| OrderNode {
-            label: format!("{number} {title}"),
+        .map(|((node, step), (layer, place))| OrderNode {
+            step: node.clone(),
             layer,
             place,
             anchor: Some(bench.anchor(step)),
@@ -188,11 +194,10 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
         ),
         drawing: Drawing::Order(drawing),
     };
-    vec![Sheet {
-        name: "overview".to_owned(),
-        title: "Overview of the order".to_owned(),
-        subtitle: format!("{}: what must come before what", capital_phase(bench.phase)),
-        blocks: vec![Block::Figure(figure)],
-        labels: None,
-    }]
+    vec![Sheet::new(
+        SheetKind::Overview,
+        "Overview of the order",
+        format!("{}: what must come before what", capital_phase(bench.phase)),
+        vec![Block::Figure(figure)],
+    )]
 }

@@ -46,11 +46,14 @@ pub fn svg(picture: &Picture) -> String {
             r#"<path d="{}" fill="none" stroke="{colour}" stroke-width="{}" stroke-dasharray="{dash}"><title>{}</title></path>"#,
             path(points),
             WIDTHS[*kind],
-            escaped(&format!("{} before {}: {reason}", picture.nodes[link.0].0, picture.nodes[link.1].0))
+            escaped(&format!(
+                "{} before {}: {reason}",
+                picture.nodes[link.0].number, picture.nodes[link.1].number
+            ))
         );
     }
-    for ((number, title), (x, y)) in picture.nodes.iter().zip(&routed.boxes) {
-        node(&mut out, number, title, *x + MARGIN, *y);
+    for (name, (x, y)) in picture.nodes.iter().zip(&routed.boxes) {
+        node(&mut out, &name.number, &name.words(), *x + MARGIN, *y);
     }
     out.push_str("</svg>\n");
     out

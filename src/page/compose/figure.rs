@@ -54,7 +54,7 @@ impl Composer {
                     for (area, node) in nodes {
                         let Some(anchor) = order.nodes[node].anchor.clone() else { continue };
                         let lead = self.element(Role::Link);
-                        self.elements[lead.0].alternative = order.nodes[node].label.clone();
+                        self.elements[lead.0].alternative = order.nodes[node].step.to_string();
                         piece.links.push(link(area.moved(x, 0.0), anchor, lead));
                     }
                     pieces.push(piece);

@@ -128,7 +128,7 @@ impl Row {
         let nodes: Vec<(usize, Vec<String>)> = nodes
             .into_iter()
             .map(|node| {
-                let label = Text::plain(order.nodes[node].label.clone());
+                let label = Text::plain(order.nodes[node].step.to_string());
                 let lines = words::set(&label, &LABEL, box_width - 2.0 * PADDING - 2.0, characters);
                 let lines = lines.iter().map(|line| line.parts.iter().map(|p| p.words.as_str()).collect());
                 (node, lines.collect())

@@ -6,7 +6,7 @@ use super::shapes::{line, text};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Stroke};
 use crate::page::words::{self, Characters, Type};
-use crate::sheet::{OrderDrawing, Text};
+use crate::sheet::{OrderDrawing, StepName, Text};
 
 /// Type of titles and numbers.
 const ROW: Type = Type::new(11.0, 14.0);
@@ -111,11 +111,11 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
         .enumerate()
         .map(|(node, mut before)| {
             before.sort_unstable();
-            let (number, title) = parted(&order.nodes[node].label);
+            let step = &order.nodes[node].step;
             let signed: Vec<String> = before
                 .iter()
                 .map(|(from, kind)| {
-                    format!("{}{}", parted(&order.nodes[*from].label).0, SIGNS[kind % SIGNS.len()])
+                    format!("{}{}", order.nodes[*from].step.number, SIGNS[kind % SIGNS.len()])
                 })
                 .collect();
             let words =
@@ -128,7 +128,7 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
                     .collect()
             };
             let room = width - NUMBER;
-            let mut title = lines(place_whole(title), room);
+            let mut title = lines(place_whole(step), room);
             let before = lines(words, room - 8.0);
             if cut || title.is_empty() {
                 // Beside one line of steps before it, if that leaves a title that says something.
@@ -137,42 +137,37 @@ fn entries(order: &OrderDrawing, width: f32, cut: bool, characters: &mut Charact
                 let own = fonts::width(Face::Regular, ROW.size, &title.join(" "));
                 let beside = before.len() == 1 && own.min(TITLE) + list <= room;
                 let room = if beside { room - list } else { room };
-                title = vec![shortened(&title.join(" ").replace('\u{a0}', " "), room)];
+                title =
+                    vec![shortened(&StepName { title: characters.line(&step.title), ..step.clone() }, room)];
             }
             let long =
                 |line: Option<&String>| line.map_or(0.0, |line| fonts::width(Face::Regular, ROW.size, line));
             let beside = before.len() == 1 && long(title.last()) + 8.0 + long(before.first()) <= room;
-            Entry { node, number: characters.line(number), title, before, beside }
+            Entry { node, number: characters.line(&step.number), title, before, beside }
         })
         .collect()
 }
 
 /// A title whose place at its end is not parted.
-fn place_whole(title: &str) -> String {
-    match title.rsplit_once(": ") {
-        Some((work, place)) if place.chars().count() <= PLACE => {
-            format!("{work}: {}", place.replace(' ', "\u{a0}"))
-        }
-        _ => title.to_owned(),
+fn place_whole(step: &StepName) -> String {
+    if step.position.chars().count() <= PLACE {
+        StepName { position: step.position.replace(' ', "\u{a0}"), ..step.clone() }.words()
+    } else {
+        step.words()
     }
 }
 
 /// A title cut to a line; the place that ends it stays, since it is all that tells the same work on several apart.
-fn shortened(title: &str, room: f32) -> String {
-    let cut = |words: &str, room: f32| fonts::shortened(Face::Regular, ROW.size, words, room);
-    let tail = title.rsplit_once(": ").map(|(_, tail)| tail);
-    let tail = tail.map(|tail| (tail, fonts::width(Face::Regular, ROW.size, tail) + 2.0));
-    match tail.filter(|(_, width)| *width <= room * 0.5) {
-        Some((tail, width)) if cut(title, room) != title => {
-            format!("{} {tail}", cut(title, room - width - fonts::width(Face::Regular, ROW.size, " ")))
-        }
-        _ => cut(title, room),
+fn shortened(step: &StepName, room: f32) -> String {
+    let whole = step.words();
+    let cut = |room: f32| fonts::shortened(Face::Regular, ROW.size, &whole, room);
+    let width = |words: &str| fonts::width(Face::Regular, ROW.size, words);
+    let tail = width(&step.position) + 2.0;
+    if !step.position.is_empty() && tail <= room * 0.5 && cut(room) != whole {
+        format!("{} {}", cut(room - tail - width(" ")), step.position)
+    } else {
+        cut(room)
     }
-}
-
-/// The number of a label and the rest.
-fn parted(label: &str) -> (&str, &str) {
-    label.split_once(' ').unwrap_or(("", label))
 }
 
 fn paint(items: &mut Vec<Item>, entry: &Entry, x: f32, y: f32, width: f32) {
