@@ -248,8 +248,8 @@ pub(super) fn example_number(word: &str) -> &'static str {
 pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
     match shape.declaration {
         Rule::family => &[
-            "capacity", "data", "identify", "edition", "summary", "origin", "number", "turns", "left",
-            "firing", "lifting",
+            "capacity", "data", "identify", "edition", "summary", "origin", "invented", "number", "turns",
+            "left", "firing", "lifting",
         ],
         Rule::tool => &["drive", "size", "range", "special", "or", "kind"],
         Rule::supply => &["quantity", "open", "cure"],

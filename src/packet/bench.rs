@@ -176,6 +176,14 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// What every page says before anything else of the family's data; empty for a real engine.
+    pub(super) fn warning(&self) -> &'static str {
+        match &self.procedure.family {
+            Some(family) if family.invented => "Invented: not a real engine.",
+            _ => "",
+        }
+    }
+
     /// The step's title with its position: `Push the piston and rod out: cylinder 2`.
     pub(super) fn step_title(&self, planned: &PlannedStep) -> String {
         let (title, position) = (&self.step(planned).naming.title, self.position(planned));

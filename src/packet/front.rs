@@ -14,24 +14,29 @@ use crate::quantity::pair;
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// What stands on every front sheet, whatever the job.
-const SAFETY: [&str; 4] = [
-    "The engine maker's own data comes first, then the law and local codes, then the judgement of whoever is \
-     licensed or trained for the work. Where this packet differs from them, stop and follow them.",
+const SAFETY: [&str; 3] = [
     "Nothing unknown has been filled in. A blank is to be measured or asked for; a hold means that work stops there.",
     "Nobody works under a load, in front of a loaded puller or spring, or alone at a step that asks for two.",
     "If a step can't be done as written, stop, write down what is different, and find out why before going on.",
 ];
 
+/// What stands under the title of the first page, whichever sheet that is.
+const DEFERRAL_AT_LENGTH: &str = "The engine maker's own data comes first, then the law and local codes, then the judgement of \
+                        whoever is licensed or trained for the work. Where this packet differs from them, stop and \
+                        follow them.";
+
 /// The front sheet of a phase.
 pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
-    let mut blocks = vec![Block::Facts(job_facts(bench))];
+    let safety = Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false };
+    let mut blocks = vec![
+        Block::Facts(job_facts(bench)),
+        Block::Together(vec![heading("Before anything else"), safety]),
+    ];
     blocks.extend(identity(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
     blocks.extend(touched(bench));
     blocks.extend(super::setting::to_have_set(bench));
-    let safety = Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false };
-    blocks.push(Block::Together(vec![heading("Before anything else"), safety]));
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
     blocks.extend(order(bench));
@@ -69,6 +74,15 @@ fn order(bench: &Bench) -> Vec<Block> {
     };
     let estimate = format!(" An estimate; times of changes: {}.", choice.times.origin());
     vec![heading("Order of the steps"), Block::Paragraph(Text::plain(words + &estimate))]
+}
+
+/// Puts the deferral, with a warning before it, under the title of the first page. Labels are cut out of theirs: what
+/// stands at its foot has to do.
+pub(super) fn defer(sheets: &mut [Sheet], warning: &str) {
+    if let Some(first) = sheets.first_mut().filter(|sheet| sheet.labels.is_none()) {
+        let warning = if warning.is_empty() { String::new() } else { format!("{warning} ") };
+        first.blocks.insert(0, Block::Notice(Text::bold(warning).and(DEFERRAL_AT_LENGTH)));
+    }
 }
 
 /// Adds to the front sheet, if it is printed, what the packet holds.
@@ -255,9 +269,8 @@ fn answers(bench: &Bench) -> Vec<Block> {
 fn hold_list(bench: &Bench) -> Vec<Block> {
     let holds = holds(bench);
     let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
-        return vec![Block::Paragraph(
-            Text::bold("Nothing is held: ").and("every step of this packet can be worked."),
-        )];
+        let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
+        return vec![heading("What is held"), Block::Paragraph(nothing)];
     };
     let free = bench
         .left_steps()

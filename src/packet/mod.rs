@@ -35,7 +35,7 @@ pub use overview::{Picture, dot, picture_of, svg};
 pub use step_marks::{StepMarks, step_marks};
 
 use crate::procedure::model::Phase;
-use crate::sheet::{Footer, Packet, Sheet, SheetKind};
+use crate::sheet::{DEFERRAL, Footer, Packet, Sheet, SheetKind};
 use bench::Bench;
 
 /// What to print.
@@ -117,6 +117,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     let marks = sheet_fingerprints(&sheets);
     front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty());
     front::list_contents(&mut sheets);
+    let warning = bench.warning();
+    front::defer(&mut sheets, warning);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
         language: "en".to_owned(),
@@ -124,6 +126,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
             procedure: bench.edition_line(),
             job: material.job.name.clone().unwrap_or_default(),
             fingerprint: String::new(),
+            warning: warning.to_owned(),
+            deferral: DEFERRAL.to_owned(),
         },
         sheets,
         attachments: Vec::new(),

@@ -9,6 +9,7 @@ pub(super) fn family(naming: Naming) -> Family {
         summary: None,
         origin: None,
         identify: Vec::new(),
+        invented: false,
         number_one: None,
         turns: None,
         sides_seen_from: None,

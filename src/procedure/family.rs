@@ -17,6 +17,7 @@ fn once(clause: &FamilyClause) -> Option<&'static str> {
         FamilyClause::Edition(_) => "edition",
         FamilyClause::Summary(_) => "summary",
         FamilyClause::Origin(_) => "origin",
+        FamilyClause::Invented => "invented",
         FamilyClause::NumberOne(_) => "number one at",
         FamilyClause::Turns { .. } => "turns",
         FamilyClause::Sides(_) => "left and right seen from",
@@ -43,6 +44,7 @@ impl Resolver {
                 FamilyClause::Edition(amount) => family.edition = self.count(amount, "editions"),
                 FamilyClause::Summary(text) => family.summary = Some(text.value.clone()),
                 FamilyClause::Origin(text) => family.origin = Some(text.value.clone()),
+                FamilyClause::Invented => family.invented = true,
                 FamilyClause::Identify { place, reads } => {
                     family.identify.push((place.value.clone(), reads.value.clone()));
                 }

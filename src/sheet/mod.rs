@@ -35,6 +35,9 @@ pub struct Packet {
     pub attachments: Vec<Attachment>,
 }
 
+/// What goes before every figure, whoever prints it.
+pub const DEFERRAL: &str = "The maker's data, local codes and licensed practice come first.";
+
 /// The parts of the footer; "page x of y" is added by the layout.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Footer {
@@ -44,6 +47,10 @@ pub struct Footer {
     pub job: String,
     /// Fingerprint of the packet: sheets of two editions can't be mixed unseen.
     pub fingerprint: String,
+    /// What is said before the deferral, strongly, such as that the data is invented; or empty.
+    pub warning: String,
+    /// What comes before these sheets; it is never shortened.
+    pub deferral: String,
 }
 
 /// A file carried inside the PDF.

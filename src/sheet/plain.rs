@@ -11,6 +11,7 @@ pub fn plain_text(packet: &Packet) -> String {
     let footer = &packet.footer;
     let _ =
         writeln!(out, "{} | {} | {} | {}", packet.title, footer.procedure, footer.job, footer.fingerprint);
+    let _ = writeln!(out, "{}", format!("{} {}", footer.warning, footer.deferral).trim());
     for sheet in &packet.sheets {
         out += &sheet_text(sheet);
     }

@@ -1,6 +1,7 @@
 //! Packets as a user gets them: the words of every sheet against files beside the tests, the same bytes each time, and
 //! no packet at all where the input has faults.
 
+mod deferral;
 mod document;
 mod library;
 mod progress;

@@ -466,6 +466,8 @@ pub fn packet() -> Packet {
             procedure: "Brackwater 3, edition 2".into(),
             job: "job 0117, motor launch Wren".into(),
             fingerprint: "7f3a-91c2".into(),
+            warning: "Invented: not a real engine.".into(),
+            deferral: DEFERRAL.into(),
         },
         sheets: vec![front(), kit(), strip(), overview(), tags()],
         attachments: vec![Attachment {

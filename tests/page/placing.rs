@@ -391,7 +391,7 @@ proptest! {
 
     #[test]
     fn nothing_overlaps_in_random_packets(sheets in proptest::collection::vec(sheet(), 0..3), job in phrase(12)) {
-        let footer = Footer { procedure: job.clone(), job, fingerprint: "0123-4567".into() };
+        let footer = Footer { procedure: job.clone(), job, fingerprint: "0123-4567".into(), ..Footer::default() };
         no_faults(&Packet { title: "Random".into(), language: "en".into(), footer, sheets, attachments: vec![] })?;
     }
 }

@@ -94,7 +94,7 @@ impl HeatForm {
         if slip == Length::ZERO {
             answer.note("nothing is allowed for slipping it home: add `--slip`");
         }
-        answer.note("heat evenly, never with a flame on one spot; the maker's limits for metal, seals and hardness come first");
+        answer.note("heat evenly, never with a flame on one spot; the maker's limits for metal, seals and hardness hold");
         Ok(answer)
     }
 

@@ -23,6 +23,7 @@ use clap::{Args, Subcommand};
 
 use super::order::ListFormat;
 use super::output::{self, Format};
+use crate::sheet::DEFERRAL;
 use crate::source::Sources;
 use answer::Answer;
 use typed::Asked;
@@ -69,7 +70,10 @@ impl From<Box<crate::diagnostics::Diagnostic>> for Stop {
 impl Reckon {
     pub fn run(&self) -> ExitCode {
         match self.answer() {
-            Ok(answer) => {
+            Ok(mut answer) => {
+                if !matches!(self.form, Form::Displacement(_) | Form::Units(_)) {
+                    answer.note(format!("{DEFERRAL} Where this differs from them, follow them."));
+                }
                 match self.format {
                     ListFormat::Json => output::print_json(&answer),
                     ListFormat::Text => output::print(&answer.text()),

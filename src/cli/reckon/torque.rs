@@ -141,7 +141,7 @@ impl TorqueForm {
                 ));
             }
         }
-        answer.note("the maker's torque comes first; none of these is a torque to set");
+        answer.note("none of these is a torque to set");
         Ok(answer)
     }
 

@@ -14,6 +14,7 @@ impl Builder {
             Rule::edition => FamilyClause::Edition(self.count(&need(node, Rule::count))),
             Rule::summary => FamilyClause::Summary(self.quote_in(node)),
             Rule::origin_clause => FamilyClause::Origin(self.quote_in(node)),
+            Rule::invented => FamilyClause::Invented,
             Rule::identify => {
                 let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
                 let mut next = || quotes.next().expect("the grammar demands both texts");

@@ -89,6 +89,8 @@ pub enum FamilyClause {
     Summary(Quote),
     /// `origin "where its data comes from"`
     Origin(Quote),
+    /// `invented`
+    Invented,
     /// `identify "pad below the injection pump" reads "BW3-"`
     Identify {
         /// Where it is stamped.

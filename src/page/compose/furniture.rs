@@ -20,6 +20,8 @@ pub(in crate::page) struct Furniture {
     procedure: String,
     job: String,
     fingerprint: String,
+    warning: String,
+    deferral: String,
     title: String,
     first: bool,
 }
@@ -30,6 +32,8 @@ impl Furniture {
             procedure: characters.line(&footer.procedure),
             job: characters.line(&footer.job),
             fingerprint: characters.line(&footer.fingerprint),
+            warning: characters.line(&footer.warning),
+            deferral: characters.line(&footer.deferral),
             title: String::new(),
             first: true,
         }
@@ -37,13 +41,7 @@ impl Furniture {
 
     /// Furniture that only takes its room, to try out how many pages something takes.
     pub fn only_height() -> Self {
-        Furniture {
-            procedure: String::new(),
-            job: String::new(),
-            fingerprint: String::new(),
-            title: String::new(),
-            first: true,
-        }
+        Furniture::new(&Footer::default(), &mut Characters::default())
     }
 
     /// From here on the pages are those of another sheet.
@@ -74,8 +72,8 @@ impl Furniture {
     /// The foot of a page, placed.
     pub fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
-        let top = setup.size().1 - BOTTOM + 16.0;
-        let (first, second) = (top + 14.5, top + 28.5);
+        let top = setup.size().1 - BOTTOM + 10.0;
+        let (first, second, third) = (top + 13.0, top + 25.5, top + 38.0);
         let page = format!("page {number} of {count}");
         let page_width = fonts::width(Face::Bold, RUNNING, &page);
         let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);
@@ -90,6 +88,12 @@ impl Furniture {
         items.extend(draw::text(left, second, Face::Regular, FOOT, &job));
         let x = right - fonts::width(Face::Mono, FOOT, &fingerprint);
         items.extend(draw::text(x, second, Face::Mono, FOOT, &fingerprint));
+        items.extend(draw::text(left, third, Face::Bold, FOOT, &self.warning));
+        let warned = match self.warning.as_str() {
+            "" => 0.0,
+            warning => fonts::width(Face::Bold, FOOT, warning) + 5.0,
+        };
+        items.extend(draw::text(left + warned, third, Face::Regular, FOOT, &self.deferral));
         items
     }
 }

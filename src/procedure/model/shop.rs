@@ -37,6 +37,8 @@ pub struct Family {
     pub summary: Option<String>,
     /// Where its data comes from.
     pub origin: Option<String>,
+    /// Its data is made up, for no real engine; every page says so.
+    pub invented: bool,
     /// Where the engine is stamped, and what that must begin with.
     pub identify: Vec<(String, String)>,
     /// Which end number one is at.
