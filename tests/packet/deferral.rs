@@ -2,12 +2,10 @@
 
 use std::fs;
 
-use benchleaf::packet::{PacketOptions, sheet_names};
-use benchleaf::page::{Item, Page, PageSetup, Pages, Paper, lay_out};
-use benchleaf::procedure::model::Phase;
+use benchleaf::model::Phase;
+use benchleaf::pages::{Item, Page, Pages};
 use benchleaf::sheet::DEFERRAL;
-use benchleaf::source::Memory;
-use benchleaf::workshop::{Request, Workshop};
+use benchleaf::{Memory, PacketOptions, PageSetup, Paper, Request, Workshop, lay_out, sheet_names};
 
 use super::{PHASES, root, view};
 
