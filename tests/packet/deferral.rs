@@ -4,8 +4,8 @@ use std::fs;
 
 use benchleaf::model::Phase;
 use benchleaf::pages::{Item, Page, Pages};
-use benchleaf::sheet::DEFERRAL;
-use benchleaf::{Memory, PacketOptions, PageSetup, Paper, Request, Workshop, lay_out, sheet_names};
+use benchleaf::sheet::{DEFERRAL, SheetKind};
+use benchleaf::{Memory, PacketOptions, PageSetup, Paper, Request, Workshop, lay_out, sheet_kinds};
 
 use super::{PHASES, root, view};
 
@@ -24,14 +24,13 @@ fn runs(page: &Page) -> Vec<&str> {
 }
 
 /// The large engine late in its job, with pages of it to be had.
-fn with_large_engine(test: impl FnOnce(&dyn Fn(Phase, &[&str], &PageSetup) -> Pages)) {
+fn with_large_engine(test: impl FnOnce(&dyn Fn(Phase, SheetKind, &PageSetup) -> Pages)) {
     let mut workshop = Workshop::new();
     let (procedure, record) =
         (root("procedures/brackwater3.rebuild"), root("procedures/brackwater3.ready.job.yaml"));
     let view = view(&mut workshop, &Request { record: Some(&record), ..Request::of(&procedure) });
-    test(&|phase, sheets, setup| {
-        let sheets = sheets.iter().map(|name| (*name).to_owned()).collect();
-        let options = PacketOptions { sheets, all: true, ..PacketOptions::of(phase) };
+    test(&|phase, sheet, setup| {
+        let options = PacketOptions { sheets: vec![sheet], all: true, ..PacketOptions::of(phase) };
         lay_out(&view.packet(&workshop, &options), setup).value
     });
 }
@@ -50,18 +49,18 @@ fn every_page_says(pages: &Pages, what: &str) {
 fn sheets_that_are_printed_alone_defer_on_every_page() {
     with_large_engine(|printed| {
         for (phase, word) in PHASES {
-            for name in sheet_names(phase).into_iter().filter(|name| *name != "hands") {
-                let pages = printed(phase, &[name], &PageSetup::default());
+            for kind in sheet_kinds(phase).into_iter().filter(|kind| *kind != SheetKind::Hands) {
+                let pages = printed(phase, kind, &PageSetup::default());
                 // Not every phase has something for every sheet: nothing is written then, though a file needs a page.
                 if pages.bookmarks.is_empty() {
-                    assert_ne!(name, "front");
+                    assert_ne!(kind, SheetKind::Front);
                     continue;
                 }
-                every_page_says(&pages, &format!("{word} {name}"));
-                if name != "tags" {
+                every_page_says(&pages, &format!("{word} {kind:?}"));
+                if kind != SheetKind::Tags {
                     let first = runs(&pages.pages[0]).concat();
                     let (title, deferral) = (pages.bookmarks[0].title.as_str(), first.find(AT_LENGTH));
-                    assert!(deferral.is_some_and(|at| at < title.len() + 160), "{word} {name}: {first}");
+                    assert!(deferral.is_some_and(|at| at < title.len() + 160), "{word} {kind:?}: {first}");
                 }
             }
         }
@@ -72,7 +71,7 @@ fn sheets_that_are_printed_alone_defer_on_every_page() {
 fn steps_alone_defer_on_both_papers_and_on_both_sides() {
     with_large_engine(|printed| {
         for paper in [Paper::A4, Paper::Letter] {
-            let pages = printed(Phase::Build, &["steps"], &PageSetup { paper, two_sided: true });
+            let pages = printed(Phase::Build, SheetKind::Steps, &PageSetup { paper, two_sided: true });
             every_page_says(&pages, &format!("{paper:?}"));
             for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
                 let area = item.bounds();
