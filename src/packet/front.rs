@@ -28,10 +28,8 @@ const DEFERRAL_AT_LENGTH: &str = "The engine maker's own data comes first, then 
 /// The front sheet of a phase.
 pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     let safety = Block::List { items: SAFETY.iter().map(|text| Text::plain(*text)).collect(), tick: false };
-    let mut blocks = vec![
-        Block::Facts(job_facts(bench)),
-        Block::Together(vec![heading("Before anything else"), safety]),
-    ];
+    let mut blocks =
+        vec![Block::Facts(job_facts(bench)), Block::Together(vec![heading("Before anything else"), safety])];
     blocks.extend(identity(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
