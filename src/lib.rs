@@ -17,6 +17,7 @@
 #![allow(dead_code, unused_imports)]
 
 mod source;
+mod english;
 mod quantity;
 mod diagnostics;
 mod mechanics;

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 17] = [
+const ROOMS: [&str; 18] = [
     "source",
+    "english",
     "quantity",
     "diagnostics",
     "mechanics",
@@ -25,14 +26,15 @@ const ROOMS: [&str; 17] = [
 ];
 
 /// Rooms that stand beside the way: a pure room uses nothing but what is named here.
-const PURE: [(&str, &[&str]); 7] = [
+const PURE: [(&str, &[&str]); 8] = [
     ("source", &[]),
+    ("english", &[]),
     ("quantity", &[]),
     ("mechanics", &["quantity"]),
     ("metrology", &["quantity"]),
     ("sequence", &[]),
     ("sheet", &[]),
-    ("page", &["source", "quantity", "diagnostics", "sheet"]),
+    ("page", &["source", "english", "quantity", "diagnostics", "sheet"]),
 ];
 
 /// A crate and the only rooms that may name it.

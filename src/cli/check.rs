@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::output::{self, Format};
+use crate::english::counted;
 use crate::workshop::{Workshop, together};
 
 /// Check procedures: names, units, order, and what is missing
@@ -30,9 +31,8 @@ impl Check {
         let diagnostics = together(diagnostics);
         output::report(workshop.sources(), &diagnostics, self.format);
         if self.format == Format::Text {
-            let count = found.value.len();
-            let procedures = if count == 1 { "procedure" } else { "procedures" };
-            output::complain(&format!("{count} {procedures}: {}\n", output::summary(&diagnostics)));
+            let procedures = counted(found.value.len(), "procedure");
+            output::complain(&format!("{procedures}: {}\n", output::summary(&diagnostics)));
         }
         output::exit_code(&diagnostics)
     }

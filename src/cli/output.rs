@@ -8,6 +8,7 @@ use clap::ValueEnum;
 
 use super::errors;
 use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
+use crate::english::counted;
 use crate::source::{Sources, place_for, write_atomically};
 
 /// Exit code of faults in the input.
@@ -71,8 +72,7 @@ pub fn summary(diagnostics: &[Diagnostic]) -> String {
         .count()
     {
         0 => format!("no {}s", severity.word()),
-        1 => format!("1 {}", severity.word()),
-        n => format!("{n} {}s", severity.word()),
+        n => counted(n, severity.word()),
     };
     [Severity::Error, Severity::Warning, Severity::Notice].map(counted).join(", ")
 }

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use super::output::{self, Format};
 use crate::diagnostics::{Diagnostic, Severity};
+use crate::english::counted;
 use crate::packet::Material;
 use crate::procedure::model::Procedure;
 use crate::source::Sources;
@@ -69,8 +70,7 @@ fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
         warnings.cloned().partition(of_procedure);
     output::report(sources, &of_job, Format::Text);
     if !of_procedure.is_empty() {
-        let count = of_procedure.len();
-        let word = if count == 1 { "warning" } else { "warnings" };
-        output::complain(&format!("{count} {word} about the procedure: `benchleaf check` shows them\n"));
+        let count = counted(of_procedure.len(), "warning");
+        output::complain(&format!("{count} about the procedure: `benchleaf check` shows them\n"));
     }
 }

@@ -6,9 +6,9 @@ use std::collections::BTreeMap;
 
 use super::Why;
 use super::values::{Book, Superseded, places};
+use crate::english::inner;
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
-use crate::procedure::titles::inner;
 use crate::record::Occasion;
 
 /// A value on the way through a formula: itself, and how it is written with figures.

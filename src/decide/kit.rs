@@ -1,5 +1,6 @@
 //! The procedure's tools against the shop's crib: what is there, what stands in, what is missing or out of date.
 
+use crate::english::spaced;
 use crate::procedure::model::{Procedure, Tool, ToolId, ToolKind};
 use crate::quantity::Quantity;
 use crate::record::{Crib, CribTool, Date};
@@ -52,7 +53,7 @@ fn is(candidate: &CribTool, tool: &Tool) -> bool {
         (Some(_), None) => false,
         (None, _) => true,
     };
-    if same_words(name, &tool.naming.id.replace('_', " ")) || same_words(name, &tool.naming.title) {
+    if same_words(name, &spaced(&tool.naming.id)) || same_words(name, &tool.naming.title) {
         return covers(candidate.range, tool.range) != Some(false);
     }
     let word = match tool.kind {
@@ -95,6 +96,6 @@ fn covers(has: Option<(Quantity, Quantity)>, wanted: Option<(Quantity, Quantity)
 }
 
 fn same_words(a: &str, b: &str) -> bool {
-    let plain = |text: &str| text.to_lowercase().replace('_', " ");
+    let plain = |text: &str| spaced(&text.to_lowercase());
     plain(a).trim() == plain(b).trim()
 }

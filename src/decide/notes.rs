@@ -3,6 +3,7 @@
 use serde_json::{Value as Json, json};
 
 use super::{shown, words};
+use crate::english::noun;
 use crate::procedure::model::{Lengths, Place, Procedure, SetId};
 use crate::quantity::Quantity;
 use crate::record::{About, Found, Job};
@@ -93,7 +94,7 @@ fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
     }
     let note = |Alike { set: (id, place), said, found, holes }: Alike| {
         let set = procedure.set(id);
-        let word = if holes.len() == 1 { "hole" } else { "holes" };
+        let word = noun(holes.len(), "hole");
         AuthorNote {
             about: format!("{} {word} {}", words::set_name(procedure, id, place), holes.join(", ")),
             procedure_says: said,

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::values::Book;
 use super::{Answer, Asked, Decisions, Hold, Verdict, Why, changed, follow, shown};
+use crate::english::spaced;
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
 use crate::record::Goods;
 
@@ -51,7 +52,7 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
                 let hold = match decisions.answers.get(&asked) {
                     Some(Answer::Settled { answer, .. }) => {
                         let name = &book.procedure.gauge(*gauge).bands[*answer].name;
-                        Hold::NotGood(asked, name.replace('_', " "))
+                        Hold::NotGood(asked, spaced(name))
                     }
                     _ => Hold::Question(asked),
                 };
@@ -85,10 +86,9 @@ fn by_gauge(
                 Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
                     Chosen::Open(Some((gauge_id, at)))
                 }
-                Some(Answer::Settled { answer, because }) => Chosen::Piece {
-                    piece: gauge.bands[*answer].name.replace('_', " "),
-                    because: because.clone(),
-                },
+                Some(Answer::Settled { answer, because }) => {
+                    Chosen::Piece { piece: spaced(&gauge.bands[*answer].name), because: because.clone() }
+                }
                 // A reading that is there and doesn't tell is to be taken again; one that isn't, the building takes.
                 Some(Answer::Open(Why::NotTaken(_) | Why::Superseded(..)))
                     if changed::comes_later(book, gauge_id, at) =>
@@ -131,6 +131,6 @@ pub fn choosing_rule(gauge: &Gauge) -> String {
     let bands = gauge
         .bands
         .iter()
-        .map(|band| format!("{}: {}", band.name.replace('_', " "), shown::range(band.low, band.high)));
+        .map(|band| format!("{}: {}", spaced(&band.name), shown::range(band.low, band.high)));
     bands.collect::<Vec<_>>().join("; ")
 }

@@ -6,9 +6,9 @@ use super::answers::limits;
 use super::fates::settled;
 use super::values::Book;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
+use crate::english::inner;
 use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place};
-use crate::procedure::titles::inner;
 use crate::quantity::{Numeral, Quantity, Unit};
 use crate::record::Occasion;
 

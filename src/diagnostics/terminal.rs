@@ -11,6 +11,7 @@ use miette::{
 use super::excerpt::{Excerpt, Place};
 use super::text::{columns, wrapped};
 use super::{Diagnostic, Label, Severity};
+use crate::english::{capital, noun};
 use crate::source::{FileId, SourceFile, Sources};
 
 /// How the text is drawn.
@@ -211,7 +212,7 @@ impl ReportHandler for Ruled {
             left_out += places;
         }
         if left_out > 0 {
-            let places = if left_out == 1 { "place" } else { "places" };
+            let places = noun(left_out, "place");
             writeln!(
                 f,
                 "  and {left_out} more {places}; `--format line` and `--format json` are for programs"
@@ -294,8 +295,7 @@ impl miette::Diagnostic for Report<'_> {
     fn help<'a>(&'a self) -> Option<Box<dyn fmt::Display + 'a>> {
         let mend = self.diagnostic.mend.as_ref()?;
         let word = mend.word();
-        let first = word.chars().next().into_iter().flat_map(char::to_uppercase).collect::<String>();
-        Some(Box::new(format!("{first}{}: {}", &word[1..], mend.text())))
+        Some(Box::new(format!("{}: {}", capital(word), mend.text())))
     }
 
     fn source_code(&self) -> Option<&dyn SourceCode> {

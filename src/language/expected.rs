@@ -2,7 +2,8 @@
 
 use super::grammar::Rule;
 use super::shape::Shape;
-use super::vocabulary::{choices, join, phrase};
+use super::vocabulary::{choices, phrase};
+use crate::english::alternatives;
 
 /// What the grammar looked for at a place.
 #[derive(Debug, Clone, Copy)]
@@ -73,6 +74,6 @@ impl Expected<'_> {
         if self.clause() {
             phrases.push(format!("what else may stand in `{}`", self.owner));
         }
-        join(&phrases)
+        alternatives(&phrases)
     }
 }

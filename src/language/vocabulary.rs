@@ -4,6 +4,7 @@
 use super::grammar::Rule;
 use super::shape::Shape;
 use crate::diagnostics::nearest;
+use crate::english::alternatives;
 
 /// The keyword that this rule matches, if it is the rule of a keyword.
 pub(super) fn keyword(rule: Rule) -> Option<String> {
@@ -468,16 +469,7 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
 /// Words as a choice: "`a`, `b` or `c`".
 pub(super) fn one_of<W: AsRef<str>>(words: &[W]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
-    join(&quoted)
-}
-
-/// Phrases as a choice: "a, b or c".
-pub(super) fn join(phrases: &[String]) -> String {
-    match phrases {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} or {last}", first.join(", ")),
-    }
+    alternatives(&quoted)
 }
 
 #[cfg(test)]

@@ -325,8 +325,3 @@ pub(super) fn phase_title(phase: Phase) -> &'static str {
 pub(super) fn capital_phase(phase: Phase) -> String {
     crate::plan::words::capital(phase_title(phase))
 }
-
-/// An id's words: `nose_up` to `nose up`.
-pub(super) fn spaced(id: &str) -> String {
-    id.replace('_', " ")
-}

@@ -7,6 +7,7 @@ use super::hazard;
 use super::questions::{columns, holds};
 use super::steps::hours;
 use crate::decide::Asked;
+use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Deed, End, HazardId, PartId, PartWork, Rotation};
@@ -61,8 +62,7 @@ fn order(bench: &Bench) -> Vec<Block> {
         )
     } else {
         let count = choice.moved.len();
-        let moved =
-            if count == 1 { "1 step is moved".to_owned() } else { format!("{count} steps are moved") };
+        let moved = format!("{} {} moved", counted(count, "step"), if count == 1 { "is" } else { "are" });
         format!(
             "Chosen for the least changing over: about {} instead of {} as written ({}). {moved}.",
             minutes(here),
@@ -199,8 +199,7 @@ fn work_line(bench: &Bench) -> String {
         .filter_map(|step| step.number.map(|number| number.to_string()))
         .collect();
     if people > 1 {
-        let word = if two.len() == 1 { "step" } else { "steps" };
-        line += &format!("; {people} people at {word} {}", list(&two));
+        line += &format!("; {people} people at {} {}", noun(two.len(), "step"), list(&two));
     }
     line
 }
@@ -250,8 +249,7 @@ fn answers(bench: &Bench) -> Vec<Block> {
     let rows = bench.procedure.asks.numbered().map(|(id, ask)| {
         let answer =
             bench.material.decisions.answer(Asked::Ask(id)).and_then(|answer| ask.answers.get(answer));
-        let answer =
-            answer.map_or_else(|| Text::plain("open"), |answer| Text::bold(answer.replace('_', " ")));
+        let answer = answer.map_or_else(|| Text::plain("open"), |answer| Text::bold(spaced(answer)));
         vec![Cell::Text(Text::plain(ask.naming.title.clone())), Cell::Text(answer)]
     });
     vec![
@@ -277,8 +275,8 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     let items = holds
         .iter()
         .map(|(hold, steps)| {
-            let word = if steps.len() == 1 { ": step " } else { ": steps " };
-            let mut text = bench.hold_text(hold, capital(&hold.text)).and(word);
+            let word = noun(steps.len(), "step");
+            let mut text = bench.hold_text(hold, capital(&hold.text)).and(format!(": {word} "));
             text.0.extend(bench.step_numbers(steps).0);
             text
         })

@@ -7,6 +7,7 @@ use super::fastener;
 use super::part_lines::part;
 use super::reading;
 use super::tighten::{self, Manner};
+use crate::english::spaced;
 use crate::plan::words::{self, sentence};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, FasteningWork, MarkKind, TurnDirection};
@@ -45,7 +46,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
         Deed::Look(_) => reading::look_lines(bench, planned, act),
         Deed::Set(state, value) => {
             let state = bench.procedure.state(*state);
-            let value = state.values.get(*value).map(|value| value.replace('_', " ")).unwrap_or_default();
+            let value = state.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
             vec![tick(format!("{}: {value}.", state.naming.title), note, Boxes::One)]
         }
         Deed::PutIn(target) => {

@@ -1,8 +1,9 @@
 //! The figure of a joint: its holes to scale, turned as the fitter sees them in the step's stand position, with the
 //! order of work in numbers. Turned, never mirrored.
 
-use super::bench::{Bench, Lie, spaced};
+use super::bench::{Bench, Lie};
 use super::fastener;
+use crate::english::spaced;
 use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
 use crate::procedure::model::{

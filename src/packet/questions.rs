@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::lengths_open;
+use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
@@ -110,7 +111,7 @@ fn ask_table(bench: &Bench, asked: &[&(Hold, Vec<&PlannedStep>)]) -> Table {
             rows.push(vec![
                 Cell::Text(Text::plain(title)),
                 Cell::Tick,
-                Cell::Text(Text::bold(answer.replace('_', " "))),
+                Cell::Text(Text::bold(spaced(answer))),
                 Cell::Text(steps),
             ]);
         }

@@ -1,8 +1,9 @@
 //! Readings and looks on a step: what is measured where, limits beside the blanks, results to tick.
 
-use super::bench::{Bench, spaced};
+use super::bench::Bench;
 use super::instruct::with_note;
 use crate::decide::{Size, Verdict, goes_into_a_clearance};
+use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};

@@ -1,10 +1,11 @@
 //! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
 //! beside their step, and boxes to tick.
 
-use super::bench::{Bench, phase_title, spaced};
+use super::bench::{Bench, phase_title};
 use super::bench_notes;
 use super::hazard::{self, hazard_box};
 use super::instruct;
+use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
@@ -203,8 +204,7 @@ fn waiting(bench: &Bench, planned: &PlannedStep) -> Text {
     if waits.is_empty() {
         return Text::default();
     }
-    let word = if waits.len() == 1 { "step" } else { "steps" };
-    let mut text = Text::plain(format!("Not before {word} "));
+    let mut text = Text::plain(format!("Not before {} ", noun(waits.len(), "step")));
     text.0.extend(bench.step_numbers(&waits).0);
     text.and(if waits.len() == 1 { ", which waits." } else { ", which wait." })
 }

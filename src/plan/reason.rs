@@ -1,6 +1,7 @@
 //! Links in words: why one step stands before another, for a person at the bench.
 
 use super::{step_of, words};
+use crate::english::spaced;
 use crate::network::{
     ACCEPTED, BACK, Effect, FITTED, GONE, HERE, IN, Link, NO, Network, Node, OFF, OUT, Reason, SENT, SLACK,
     TIGHT, ThingId, ThingKind, Value, YES,
@@ -181,10 +182,8 @@ pub fn condition(kind: ThingKind, procedure: &Procedure, value: Value) -> String
         ThingKind::Temporary(..) => named(&[(IN, "in"), (GONE, "out")]),
         ThingKind::State(id) => {
             let names = procedure.state(id).values.iter().enumerate();
-            let words: Vec<String> = names
-                .filter(|(bit, _)| value >> bit & 1 == 1)
-                .map(|(_, name)| name.replace('_', " "))
-                .collect();
+            let words: Vec<String> =
+                names.filter(|(bit, _)| value >> bit & 1 == 1).map(|(_, name)| spaced(name)).collect();
             words::alternatives(&words)
         }
     }

@@ -1,17 +1,8 @@
-//! Words for things: titles within a sentence, plurals, lists. English, as the trade speaks it.
+//! Words for things: one or many with their article, things at their place.
 
-pub use crate::procedure::titles::{inner, plural};
+pub use crate::english::{alternatives, capital, inner, list, plural, sentence};
 
 use crate::procedure::model::{AxisId, Naming, Place, Procedure};
-
-/// A sentence's first letter as a capital.
-pub fn capital(text: &str) -> String {
-    let mut characters = text.chars();
-    match characters.next() {
-        Some(first) => first.to_uppercase().chain(characters).collect(),
-        None => String::new(),
-    }
-}
 
 /// The thing with its article: `the cylinder head`.
 pub fn the(title: &str) -> String {
@@ -28,38 +19,10 @@ pub fn many(title: &str, count: u32) -> String {
     if count == 1 { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
 }
 
-/// `a`, `a and b`, `a, b and c`.
-pub fn list(items: &[String]) -> String {
-    join(items, "and")
-}
-
-/// `a`, `a or b`, `a, b or c`.
-pub fn alternatives(items: &[String]) -> String {
-    join(items, "or")
-}
-
-fn join(items: &[String], word: &str) -> String {
-    match items {
-        [] => String::new(),
-        [one] => one.clone(),
-        [rest @ .., last] => format!("{} {word} {last}", rest.join(", ")),
-    }
-}
-
 /// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; without one, its title.
 pub fn at_place(procedure: &Procedure, naming: &Naming, axes: &[AxisId], place: Option<Place>) -> String {
     let name = place.map(|place| procedure.place_name(axes, place)).unwrap_or_default();
     if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
-}
-
-/// A sentence: a capital at its start, a full stop at its end.
-pub fn sentence(text: &str) -> String {
-    let text = text.trim();
-    if text.is_empty() || text.ends_with(['.', '!', '?', ':']) {
-        capital(text)
-    } else {
-        format!("{}.", capital(text))
-    }
 }
 
 #[cfg(test)]
@@ -80,13 +43,5 @@ mod tests {
         assert_eq!(many("Edge bolt, left side", 3), "3 edge bolts, left side");
         assert_eq!(many("Pivot and slot bolt", 2), "2 pivot and slot bolts");
         assert_eq!(the("V-belt"), "the V-belt");
-    }
-
-    #[test]
-    fn lists_read_aloud() {
-        let items = ["a", "b", "c"].map(str::to_owned);
-        assert_eq!(list(&items), "a, b and c");
-        assert_eq!(alternatives(&items[..2]), "a or b");
-        assert_eq!(list(&[]), "");
     }
 }

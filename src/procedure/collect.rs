@@ -6,6 +6,7 @@ use super::blank;
 use super::errors;
 use super::model::*;
 use crate::diagnostics::Diagnostic;
+use crate::english::spaced;
 use crate::language::tree::{self, Item, Quote, Tree, Word};
 use crate::source::Span;
 
@@ -62,7 +63,7 @@ pub(super) fn collect(trees: &[Tree]) -> Collected<'_> {
 
 /// The title as written, or the id with spaces.
 fn naming(name: &Word, title: Option<&Quote>) -> Naming {
-    let title = title.map_or_else(|| name.value.replace('_', " "), |title| title.value.clone());
+    let title = title.map_or_else(|| spaced(&name.value), |title| title.value.clone());
     Naming { id: name.value.clone(), title, span: name.span }
 }
 

@@ -28,7 +28,6 @@ mod readings;
 mod resolver;
 mod rules;
 mod steps;
-pub mod titles;
 mod torques;
 mod unused;
 mod work_order;

@@ -16,8 +16,8 @@ use super::expand::Nodes;
 use super::facts::Facts;
 use super::types::*;
 use super::values::{Held, Values};
+use crate::english::{spaced, work_on};
 use crate::procedure::model::*;
-use crate::procedure::titles::work_on;
 use places::{distinguish, group, suffix, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
@@ -198,8 +198,7 @@ impl Builder<'_, '_> {
                 continue;
             }
             let declared = procedure.state(state);
-            let title =
-                format!("Set: {} {}", declared.naming.title, declared.values[value].replace('_', " "));
+            let title = format!("Set: {} {}", declared.naming.title, spaced(&declared.values[value]));
             let id = format!("set:{}", declared.naming.id);
             let span = declared.naming.span;
             let line = StepLine::Act(Act { deed: Deed::Set(state, value), note: None, span });

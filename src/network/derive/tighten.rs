@@ -7,10 +7,10 @@ use super::due::AuthorDoes;
 use super::follow::Once;
 use super::places::{group, suffix, targets, together};
 use super::{Builder, Due};
+use crate::english::work_on;
 use crate::network::answers::Case;
 use crate::network::types::*;
 use crate::procedure::model::*;
-use crate::procedure::titles::work_on;
 use crate::source::Span;
 
 /// A joint at one place that is tightened as one, with its sets in the list of what is due.

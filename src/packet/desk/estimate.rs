@@ -6,6 +6,7 @@ use super::{agreed, heading, listed, plain, reason, titled, to_buy, to_machine, 
 use crate::decide::{
     Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
+use crate::english::{counted, spaced};
 use crate::plan::words::{at_place, capital, list};
 use crate::procedure::model::{AskId, PartId, Phase, Place};
 use crate::quantity::Quantity;
@@ -180,7 +181,7 @@ fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
     let parts = to_buy(bench);
     let work = to_machine(bench);
     let waiting = work.iter().filter(|line| !line.waits_for.is_empty()).count();
-    let mut out = format!("{} to send out", pieces(work.len()));
+    let mut out = format!("{} to send out", counted(work.len(), "piece"));
     if waiting > 0 {
         out += &format!(", {waiting} of them waiting for something to be settled first");
     }
@@ -214,16 +215,11 @@ fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
     blocks
 }
 
-fn pieces(count: usize) -> String {
-    if count == 1 { "1 piece".to_owned() } else { format!("{count} pieces") }
-}
-
 fn priced(list: &OrderList) -> String {
     let sum = list_of(&list.totals);
     match list.unpriced {
         0 => sum,
-        1 => format!("{sum}, and 1 line without a price"),
-        count => format!("{sum}, and {count} lines without a price"),
+        count => format!("{sum}, and {} without a price", counted(count, "line")),
     }
 }
 
@@ -259,9 +255,9 @@ fn options(bench: &Bench) -> Vec<Block> {
             let title = if index == 0 { ask.naming.title.clone() } else { String::new() };
             rows.push(vec![
                 plain(title),
-                Cell::Text(Text::bold(capital(&answer.replace('_', " ")))),
+                Cell::Text(Text::bold(capital(&spaced(answer)))),
                 plain(priced(&parts)),
-                plain(pieces(work)),
+                plain(counted(work, "piece")),
             ]);
         }
     }

@@ -2,6 +2,7 @@
 
 use super::step::LEFT;
 use super::{Composer, SMALL};
+use crate::english::capital;
 use crate::page::draw::{self, Drawn};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::pieces::{Piece, link};
@@ -42,7 +43,7 @@ impl Composer {
             Drawing::Stations(stations) => {
                 let (drawn, scale) = draw::stations(stations, width, characters);
                 let gap = if caption.0.is_empty() { "" } else { " " };
-                caption = caption.and(format!("{gap}{}.", sentence_case(&scale)));
+                caption = caption.and(format!("{gap}{}.", capital(&scale)));
                 vec![placed(drawn, x, element)]
             }
             Drawing::Plan(plan) => vec![placed(draw::plan(plan, width, characters), x, element)],
@@ -224,17 +225,11 @@ fn joint_caption(mut caption: Text, joint: &JointDrawing, scale: &str) -> Text {
         let end = caption.words().trim_end().chars().last();
         caption = match (end, words.chars().next()) {
             (None, _) => caption.and(words),
-            (Some('.'), Some(_)) => caption.and(format!(" {}.", sentence_case(words))),
+            (Some('.'), Some(_)) => caption.and(format!(" {}.", capital(words))),
             _ => caption.and(format!(" · {words}")),
         };
     }
     caption
-}
-
-/// Words with a capital, as they begin a sentence.
-fn sentence_case(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 fn placed(drawn: Drawn, x: f32, element: ElementId) -> Piece {

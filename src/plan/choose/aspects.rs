@@ -9,6 +9,7 @@ use super::super::Bench;
 use super::super::hold::tightening_of;
 use super::explain::{Change, Cost};
 use super::units::steps;
+use crate::english::spaced;
 use crate::network::{Network, NodeId};
 use crate::procedure::model::{
     Deed, Fastening, FasteningWork, Number, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
@@ -157,7 +158,7 @@ impl Aspects {
             .take(MOST_ASPECTS / 2)
             .map(|(setup, (_, now))| Named {
                 title: setup.naming.title.clone(),
-                values: setup.values.iter().take(MOST_VALUES).map(|value| value.replace('_', " ")).collect(),
+                values: setup.values.iter().take(MOST_VALUES).map(|value| spaced(value)).collect(),
                 change: setup.change.map_or(times.setup, tenths),
                 back: None,
                 start: Some(*now),

@@ -3,6 +3,7 @@
 use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::english::{counted, noun};
 use crate::language::tree::Word;
 use crate::mechanics::{ClassError, ThreadError};
 use crate::source::{Span, Spanned};
@@ -31,13 +32,12 @@ pub(in crate::procedure) fn hole_count(
     set: &Word,
     fasteners: usize,
 ) -> Diagnostic {
-    let plural = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
     Diagnostic::new(
         &codes::HOLE_COUNT,
-        format!("{} for {} of `{}`", plural(holes, "hole"), plural(fasteners, "fastener"), set.value),
+        format!("{} for {} of `{}`", counted(holes, "hole"), counted(fasteners, "fastener"), set.value),
     )
-    .at(layout, plural(holes, "hole"))
-    .at(set.span, plural(fasteners, "fastener"))
+    .at(layout, counted(holes, "hole"))
+    .at(set.span, counted(fasteners, "fastener"))
     .help("give each fastener one hole, or correct the count")
 }
 
@@ -93,10 +93,12 @@ pub(in crate::procedure) fn sequence_repeats(again: &Word, first: Span) -> Diagn
 }
 
 pub(in crate::procedure) fn sequence_misses(clause: Span, missing: &[String]) -> Diagnostic {
-    let count = if missing.len() == 1 { "hole" } else { "holes" };
-    Diagnostic::new(&codes::SEQUENCE_HOLES, format!("the sequence leaves out {count} {}", quoted(missing)))
-        .at(clause, "must name each hole once")
-        .write(format!("`{}` where it belongs", missing.join(", ")))
+    Diagnostic::new(
+        &codes::SEQUENCE_HOLES,
+        format!("the sequence leaves out {} {}", noun(missing.len(), "hole"), quoted(missing)),
+    )
+    .at(clause, "must name each hole once")
+    .write(format!("`{}` where it belongs", missing.join(", ")))
 }
 
 /// `what` it has twice, by `clause`.

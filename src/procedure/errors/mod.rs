@@ -16,17 +16,7 @@ pub(super) use quantities::*;
 pub(super) use readings::*;
 pub(super) use torques::*;
 
-/// `a`, `a or b`, `a, b or c`.
-fn either<S: AsRef<str>>(words: &[S]) -> String {
-    match words {
-        [] => String::new(),
-        [only] => only.as_ref().to_owned(),
-        [most @ .., last] => {
-            let most: Vec<&str> = most.iter().map(AsRef::as_ref).collect();
-            format!("{} or {}", most.join(", "), last.as_ref())
-        }
-    }
-}
+use crate::english::alternatives;
 
 /// Words in backticks, joined as a choice; a long list is cut.
 fn quoted<S: AsRef<str>>(words: &[S]) -> String {
@@ -35,5 +25,5 @@ fn quoted<S: AsRef<str>>(words: &[S]) -> String {
     if words.len() > MOST {
         shown.push(format!("{} more", words.len() - MOST));
     }
-    either(&shown)
+    alternatives(&shown)
 }

@@ -1,8 +1,9 @@
 //! Complaints about names, positions and values.
 
-use super::{either, quoted};
+use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::english::alternatives;
 use crate::language::tree::{Quote, Word};
 use crate::procedure::model::MOST_VALUES;
 use crate::source::Span;
@@ -26,7 +27,7 @@ pub(in crate::procedure) fn unknown_name(
     let mut complaint = Diagnostic::new(&codes::UNKNOWN_NAME, format!("nothing is called `{name}`"));
     for (index, span) in uses.iter().take(MOST).enumerate() {
         let text = match index {
-            0 => format!("{} is wanted here", either(wanted)),
+            0 => format!("{} is wanted here", alternatives(wanted)),
             MOST_INDEX if uses.len() > MOST => format!("also here, and at {} more places", uses.len() - MOST),
             _ => "also here".to_owned(),
         };
@@ -49,7 +50,7 @@ pub(in crate::procedure) fn wrong_kind(
     wanted: &[&str],
     declared: Span,
 ) -> Diagnostic {
-    let wanted = either(wanted);
+    let wanted = alternatives(wanted);
     Diagnostic::new(&codes::WRONG_KIND, format!("`{}` is {kind}; {wanted} is wanted here", name.value))
         .at(name.span, format!("{wanted} is wanted here"))
         .at(declared, format!("declared as {kind} here"))

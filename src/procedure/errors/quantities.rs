@@ -2,6 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::english::alternatives;
 use crate::language::tree::{Amount, AmountRange, Word};
 use crate::quantity::{Dimension, DimensionError, ParseError, Quantity, Unit};
 
@@ -14,7 +15,7 @@ pub(in crate::procedure) fn no_unit(amount: &Amount, expected: Option<Dimension>
                 Unit::measuring(dimension).map(|unit| format!("`{digits} {}`", unit.symbol)).collect();
             complaint
                 .at(amount.span, format!("{} is wanted here", dimension.name()))
-                .write(super::either(&units))
+                .write(alternatives(&units))
         }
         None => complaint
             .at(amount.span, "a quantity is wanted here")

@@ -1,0 +1,77 @@
+//! English as sentences need it: lists, numbers of things, capitals, ids as words, titles within a sentence. It must not
+//! know what is spoken of.
+
+mod titles;
+
+pub use titles::{inner, plural, work_on};
+
+/// `a`, `a and b`, `a, b and c`.
+pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+    join(items, "and")
+}
+
+/// `a`, `a or b`, `a, b or c`.
+pub fn alternatives<S: AsRef<str>>(items: &[S]) -> String {
+    join(items, "or")
+}
+
+fn join<S: AsRef<str>>(items: &[S], word: &str) -> String {
+    match items {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [rest @ .., last] => {
+            let rest: Vec<&str> = rest.iter().map(AsRef::as_ref).collect();
+            format!("{} {word} {}", rest.join(", "), last.as_ref())
+        }
+    }
+}
+
+/// The noun for one or several: `step`, `steps`.
+pub fn noun(count: usize, one: &str) -> String {
+    if count == 1 { one.to_owned() } else { plural(one) }
+}
+
+/// How many of something: `1 step`, `2 steps`.
+pub fn counted(count: usize, one: &str) -> String {
+    format!("{count} {}", noun(count, one))
+}
+
+/// With a capital at its start.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+/// A sentence: a capital at its start, a full stop at its end.
+pub fn sentence(text: &str) -> String {
+    let text = text.trim();
+    if text.is_empty() || text.ends_with(['.', '!', '?', ':']) {
+        capital(text)
+    } else {
+        format!("{}.", capital(text))
+    }
+}
+
+/// An id's words: `nose_up` to `nose up`.
+pub fn spaced(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lists_read_aloud() {
+        let items = ["a", "b", "c"];
+        assert_eq!(list(&items), "a, b and c");
+        assert_eq!(alternatives(&items[..2]), "a or b");
+        assert_eq!(list::<String>(&[]), "");
+    }
+
+    #[test]
+    fn one_is_counted_as_one() {
+        assert_eq!([0, 1, 2].map(|count| counted(count, "step")), ["0 steps", "1 step", "2 steps"]);
+        assert_eq!(counted(2, "shell half"), "2 shell halves");
+    }
+}
