@@ -46,19 +46,19 @@ impl Resolver {
                 self.needs_origin(origin, to.span, "a temperature to heat to");
                 let to = self.quantity(to, Dimension::TEMPERATURE);
                 let origin = origin.as_ref().map(|origin| origin.value.clone());
-                Deed::Heat { what: self.part(what)?, to: to?, origin }
+                Deed::Heat { what: self.target(what)?, to: to?, origin }
             }
-            ActKind::Gauge(what) => Deed::Gauge(self.all(what, Self::gauge)?),
-            ActKind::Look(what) => Deed::Look(self.all(what, Self::look)?),
+            ActKind::Gauge(what) => Deed::Gauge(self.all(what, Self::target)?),
+            ActKind::Look(what) => Deed::Look(self.all(what, Self::target)?),
             ActKind::Clean(what) => Deed::Clean(self.all(what, Self::part_or_set)?),
             ActKind::Mark(what) => Deed::Mark(self.all(what, Self::part_or_set)?),
-            ActKind::Chase(what) => Deed::Chase(self.all(what, Self::set)?),
+            ActKind::Chase(what) => Deed::Chase(self.all(what, Self::target)?),
             ActKind::Set(setting) => {
                 let (state, value) = self.state(setting)?;
                 Deed::Set(state, value)
             }
-            ActKind::PutIn(what) => Deed::PutIn(self.temporary(what)?),
-            ActKind::TakeOut(what) => Deed::TakeOut(self.temporary(what)?),
+            ActKind::PutIn(what) => Deed::PutIn(self.target(what)?),
+            ActKind::TakeOut(what) => Deed::TakeOut(self.target(what)?),
             ActKind::TurnByHand { direction, angle } => {
                 Deed::TurnByHand { direction: *direction, angle: self.positive(angle, Dimension::ANGLE)? }
             }
@@ -97,7 +97,7 @@ impl Resolver {
     }
 
     fn work(&mut self, work: PartWork, what: &[Reference]) -> Option<Deed> {
-        Some(Deed::Part { work, what: self.all(what, Self::part)? })
+        Some(Deed::Part { work, what: self.all(what, Self::target)? })
     }
 
     fn part_or_set(&mut self, reference: &Reference) -> Option<Thing> {

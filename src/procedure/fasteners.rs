@@ -156,7 +156,7 @@ impl Resolver {
             tree::Reuse::Once => Reuse::Once,
             tree::Reuse::Reusable => Reuse::Reusable,
             tree::Reuse::Unknown => Reuse::Unknown,
-            tree::Reuse::By(gauge) => Reuse::By(self.gauge(gauge)?),
+            tree::Reuse::By(gauge) => Reuse::By(self.target(gauge)?),
         })
     }
 

@@ -27,7 +27,7 @@ impl Resolver {
                 Measure::Amount(quantity) => Some(Formula::Amount(quantity)),
                 Measure::Count(number) => Some(Formula::Count(number.value())),
             },
-            tree::Formula::Reading(reference) => self.gauge(reference).map(Formula::Reading),
+            tree::Formula::Reading(reference) => self.target(reference).map(Formula::Reading),
             tree::Formula::Operation { operator, left, right } => {
                 let left = self.formula(left);
                 let right = self.formula(right);

@@ -64,7 +64,7 @@ impl Resolver {
             match &clause.value {
                 JointClause::Holes { .. } => {}
                 JointClause::Clamps(parts) => {
-                    draft.joint.clamps = parts.iter().filter_map(|part| self.part(part)).collect();
+                    draft.joint.clamps = parts.iter().filter_map(|part| self.target(part)).collect();
                     if parts.len() < 2 {
                         let complaint = errors::one_clamp(clause.span, &declaration.name);
                         self.complain_of_absence(declaration.span, complaint);
@@ -134,7 +134,7 @@ impl Resolver {
         reference: &tree::Reference,
         layout: &Spanned<tree::Layout>,
     ) -> bool {
-        let set = self.set(reference);
+        let set = self.target(reference);
         let places = self.layout(&layout.value);
         let (Some(set), Some(places)) = (set, places) else { return false };
         let entry = self.procedure.set(set.id);
@@ -189,7 +189,7 @@ impl Resolver {
         span: Span,
     ) {
         let value = self.tightening(&tightening.value, tightening.span);
-        let Some(set) = self.set(reference) else { return };
+        let Some(set) = self.target(reference) else { return };
         let whole = reference.positions.is_empty();
         let meant: Vec<usize> = (0..draft.joint.members.len())
             .filter(|index| {

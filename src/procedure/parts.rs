@@ -56,14 +56,14 @@ impl Resolver {
                     part.under.extend(covers);
                 }
                 PartClause::HeldBy(sets) => {
-                    part.held_by.extend(sets.iter().filter_map(|set| self.set(set)));
+                    part.held_by.extend(sets.iter().filter_map(|set| self.target(set)));
                 }
                 PartClause::Within { host, in_place_too } => {
                     self.not_itself(name, host, "within");
-                    part.within = self.part(host).map(|host| Within { host, in_place_too: *in_place_too });
+                    part.within = self.target(host).map(|host| Within { host, in_place_too: *in_place_too });
                 }
                 PartClause::SealedBy(parts) => {
-                    part.sealed_by.extend(parts.iter().filter_map(|part| self.part(part)));
+                    part.sealed_by.extend(parts.iter().filter_map(|part| self.target(part)));
                 }
                 PartClause::Mass(amount) => part.mass = self.positive(amount, Dimension::MASS),
                 PartClause::LiftAt(text) => part.lift_at = Some(text.value.clone()),
@@ -83,17 +83,17 @@ impl Resolver {
                 PartClause::MatchedWith(parts) => {
                     for other in parts {
                         self.not_itself(name, other, "matched with");
-                        part.matched_with.extend(self.part(other));
+                        part.matched_with.extend(self.target(other));
                     }
                 }
                 PartClause::SizedWith(parts) => {
                     for other in parts {
                         self.not_itself(name, other, "sized with");
-                        part.sized_with.extend(self.part(other));
+                        part.sized_with.extend(self.target(other));
                     }
                 }
                 PartClause::SizedBy(gauges) => {
-                    part.sized_by.extend(gauges.iter().filter_map(|gauge| self.gauge(gauge)));
+                    part.sized_by.extend(gauges.iter().filter_map(|gauge| self.target(gauge)));
                 }
                 PartClause::SelectFrom(text) => part.select_from = Some(text.value.clone()),
                 PartClause::Releases(setting) => {
@@ -102,7 +102,7 @@ impl Resolver {
                     part.releases.extend(released);
                 }
                 PartClause::Critical => part.critical = true,
-                PartClause::CrackTest(look) => part.crack_test = self.look(look),
+                PartClause::CrackTest(look) => part.crack_test = self.target(look),
                 PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),
                 PartClause::Catalogue(text) => part.catalogue = Some(text.value.clone()),
                 PartClause::Price(amount) => part.price = self.price(amount),

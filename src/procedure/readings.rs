@@ -68,7 +68,7 @@ impl Resolver {
             }
             match &clause.value {
                 GaugeClause::Unit(_) | GaugeClause::Is(_) => {}
-                GaugeClause::Of(part) => gauge.of = self.part(part),
+                GaugeClause::Of(part) => gauge.of = self.target(part),
                 GaugeClause::Stations(stations) => gauge.stations = self.stations(stations),
                 GaugeClause::Directions(words) => gauge.directions = self.list(words, "direction"),
                 GaugeClause::Made { limits, origin } => {
@@ -127,7 +127,7 @@ impl Resolver {
                 continue;
             }
             match &clause.value {
-                LookClause::Of(part) => look.of = self.part(part),
+                LookClause::Of(part) => look.of = self.target(part),
                 LookClause::Results(words) => look.results = self.alternatives(words, "result"),
                 LookClause::By(text) => look.by = Some(text.value.clone()),
                 LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),

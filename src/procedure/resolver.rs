@@ -106,25 +106,7 @@ impl Resolver {
 
     /// The word and place of a declared name.
     pub fn declared(&self, name: Name) -> Word {
-        let naming = match name {
-            Name::Section(id) => &self.procedure.section(id).naming,
-            Name::Axis(id) => &self.procedure.axis(id).naming,
-            Name::Ask(id) => &self.procedure.ask(id).naming,
-            Name::Setup(id) => &self.procedure.setup(id).naming,
-            Name::State(id) => &self.procedure.state(id).naming,
-            Name::Tool(id) => &self.procedure.tool(id).naming,
-            Name::Supply(id) => &self.procedure.supply(id).naming,
-            Name::Part(id) => &self.procedure.part(id).naming,
-            Name::Set(id) => &self.procedure.set(id).naming,
-            Name::Joint(id) => &self.procedure.joint(id).naming,
-            Name::Gauge(id) => &self.procedure.gauge(id).naming,
-            Name::Look(id) => &self.procedure.look(id).naming,
-            Name::Temporary(id) => &self.procedure.temporary(id).naming,
-            Name::Hazard(id) => &self.procedure.hazard(id).naming,
-            Name::Rule(id) => &self.procedure.rule(id).naming,
-            Name::Step(id) => &self.procedure.step(id).naming,
-            Name::Group(id) => &self.procedure.group(id).naming,
-        };
+        let naming = self.procedure.naming(name);
         Word::new(naming.id.clone(), naming.span)
     }
 
@@ -287,46 +269,10 @@ impl Resolver {
         Some((name, self.pattern(name, &reference.positions)?))
     }
 
-    pub fn part(&mut self, reference: &Reference) -> Option<Target<PartId>> {
-        match self.thing(reference, &["a part"])? {
-            (Name::Part(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
-    }
-
-    pub fn set(&mut self, reference: &Reference) -> Option<Target<SetId>> {
-        match self.thing(reference, &["a fastener set"])? {
-            (Name::Set(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
-    }
-
-    pub fn joint(&mut self, reference: &Reference) -> Option<Target<JointId>> {
-        match self.thing(reference, &["a joint"])? {
-            (Name::Joint(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
-    }
-
-    pub fn gauge(&mut self, reference: &Reference) -> Option<Target<GaugeId>> {
-        match self.thing(reference, &["a gauge"])? {
-            (Name::Gauge(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
-    }
-
-    pub fn look(&mut self, reference: &Reference) -> Option<Target<LookId>> {
-        match self.thing(reference, &["a look"])? {
-            (Name::Look(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
-    }
-
-    pub fn temporary(&mut self, reference: &Reference) -> Option<Target<TemporaryId>> {
-        match self.thing(reference, &["a temporary"])? {
-            (Name::Temporary(id), pattern) => Some(Target { id, pattern, span: reference.span }),
-            _ => None,
-        }
+    /// A use of a thing of one kind.
+    pub fn target<I: Kind>(&mut self, reference: &Reference) -> Option<Target<I>> {
+        let (name, pattern) = self.thing(reference, &[I::WORDS])?;
+        Some(Target { id: I::of(name)?, pattern, span: reference.span })
     }
 
     /// Index of `value` among the values of `owner`.
@@ -403,22 +349,29 @@ fn position_of(axis: &Axis, word: &str) -> Option<u16> {
     axis.positions.iter().position(|known| known == word).and_then(|index| u16::try_from(index).ok())
 }
 
-/// Watches that a clause which may stand once stands once.
+/// Watches that what may stand once stands once.
 #[derive(Default)]
 pub(super) struct Seen(BTreeMap<String, Span>);
 
 impl Seen {
     /// Whether this clause is the first of its name; complains if not.
     pub fn first(&mut self, resolver: &mut Resolver, clause: &str, span: Span) -> bool {
-        match self.0.get(clause) {
-            Some(first) => {
-                resolver.complain(errors::duplicate_clause(clause, span, *first));
-                false
-            }
-            None => {
-                self.0.insert(clause.to_owned(), span);
-                true
-            }
+        self.once(resolver, clause, span, errors::duplicate_clause)
+    }
+
+    /// Whether this is the first of its name; else `twice` is what is complained of: the name, where, and where before.
+    pub fn once(
+        &mut self,
+        resolver: &mut Resolver,
+        name: &str,
+        span: Span,
+        twice: fn(&str, Span, Span) -> Diagnostic,
+    ) -> bool {
+        let before = self.0.get(name).copied();
+        match before {
+            Some(before) => resolver.complain(twice(name, span, before)),
+            None => drop(self.0.insert(name.to_owned(), span)),
         }
+        before.is_none()
     }
 }

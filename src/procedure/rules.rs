@@ -29,10 +29,10 @@ impl Resolver {
                 RuleClause::ForEveryJoint => every = Some(clause.span),
                 RuleClause::For(joints) => {
                     named = Some(clause.span);
-                    rule.joints.extend(joints.iter().filter_map(|joint| self.joint(joint)));
+                    rule.joints.extend(joints.iter().filter_map(|joint| self.target(joint)));
                 }
                 RuleClause::Except { joints, because } => {
-                    let joints: Vec<_> = joints.iter().filter_map(|joint| self.joint(joint)).collect();
+                    let joints: Vec<_> = joints.iter().filter_map(|joint| self.target(joint)).collect();
                     rule.exceptions.extend(joints.into_iter().map(|joint| (joint, because.value.clone())));
                 }
             }
@@ -52,7 +52,7 @@ impl Resolver {
         Some(match &side.value {
             tree::RuleSide::Smaller => RuleSide::Smaller,
             tree::RuleSide::Larger => RuleSide::Larger,
-            tree::RuleSide::Set(set) => RuleSide::Set(self.set(set)?),
+            tree::RuleSide::Set(set) => RuleSide::Set(self.target(set)?),
         })
     }
 

@@ -1,13 +1,10 @@
 //! Steps: links, guards, setups, tools, and their acts in order.
 
-use std::collections::BTreeMap;
-
 use super::errors;
 use super::model::*;
 use super::resolver::{Resolver, Seen};
-use crate::language::tree::{self, Reference, StepClause, StepReference};
+use crate::language::tree::{self, StepClause, StepReference};
 use crate::quantity::Dimension;
-use crate::source::Span;
 
 /// The name of a clause that may stand once.
 fn once(clause: &StepClause) -> Option<&'static str> {
@@ -51,7 +48,7 @@ impl Resolver {
         let mut step = self.procedure.step(id).clone();
         let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
         let mut seen = Seen::default();
-        let mut listed = Listed::default();
+        let mut listed = Seen::default();
         for clause in &declaration.clauses {
             if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
                 continue;
@@ -75,20 +72,20 @@ impl Resolver {
                 StepClause::Each { .. } => {}
                 StepClause::Tools(tools) => {
                     for tool in tools {
-                        if let Some((Name::Tool(id), _)) = self.thing(tool, &["a tool"])
-                            && listed.first(self, tool)
+                        if let Some(Target { id, span, .. }) = self.target(tool)
+                            && listed.once(self, &tool.name.value, span, errors::repeated_entry)
                         {
-                            step.tools.push((id, tool.span));
+                            step.tools.push((id, span));
                         }
                     }
                 }
                 StepClause::Supplies(supplies) => {
                     for (supply, amount) in supplies {
                         let amount = amount.as_ref().map(|amount| self.measure(amount));
-                        if let Some((Name::Supply(id), _)) = self.thing(supply, &["a supply"])
-                            && listed.first(self, supply)
+                        if let Some(Target { id, span, .. }) = self.target(supply)
+                            && listed.once(self, &supply.name.value, span, errors::repeated_entry)
                         {
-                            step.supplies.push((id, amount.flatten(), supply.span));
+                            step.supplies.push((id, amount.flatten(), span));
                         }
                     }
                 }
@@ -105,8 +102,8 @@ impl Resolver {
                 StepClause::Time(amount) => step.time = self.positive(amount, Dimension::DURATION),
                 StepClause::Hold(text) => step.holds.push((text.value.clone(), clause.span)),
                 StepClause::Hazard(hazard) => {
-                    if let Some((Name::Hazard(id), _)) = self.thing(hazard, &["a hazard"]) {
-                        step.lines.push(StepLine::Hazard(id, hazard.span));
+                    if let Some(Target { id, span, .. }) = self.target(hazard) {
+                        step.lines.push(StepLine::Hazard(id, span));
                     }
                 }
                 StepClause::Needs(conditions) => step.needs.extend(self.conditions(conditions)),
@@ -178,26 +175,6 @@ impl Resolver {
             let id = self.procedure.names.get(&word.value);
             if idle.iter().any(|axis| id == Some(&Name::Axis(*axis))) {
                 self.complain(errors::idle_axis(word));
-            }
-        }
-    }
-}
-
-/// Watches that a tool or supply is listed once in a step.
-#[derive(Default)]
-struct Listed(BTreeMap<String, Span>);
-
-impl Listed {
-    fn first(&mut self, resolver: &mut Resolver, reference: &Reference) -> bool {
-        let name = &reference.name.value;
-        match self.0.get(name) {
-            Some(first) => {
-                resolver.complain(errors::repeated_entry(name, reference.span, *first));
-                false
-            }
-            None => {
-                self.0.insert(name.clone(), reference.span);
-                true
             }
         }
     }

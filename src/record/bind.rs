@@ -64,10 +64,7 @@ impl Binder<'_> {
 
     fn answers(&mut self, record: &Record, job: &mut Job) {
         for (question, answer) in &record.answers {
-            let Some(Name::Ask(id)) = self.names.find(question.span, &question.value, "a question", is_ask)
-            else {
-                continue;
-            };
+            let Some(id) = self.names.number(question.span, &question.value) else { continue };
             let ask = self.procedure.ask(id);
             match ask.answers.iter().position(|known| *known == answer.value) {
                 Some(index) => {
@@ -91,9 +88,7 @@ impl Binder<'_> {
         let mut seen = BTreeMap::new();
         for written in &record.readings {
             let named = &written.gauge;
-            let Some(Name::Gauge(id)) = self.names.find(named.span, &named.name, "a gauge", is_gauge) else {
-                continue;
-            };
+            let Some(id) = self.names.number(named.span, &named.name) else { continue };
             let gauge = self.procedure.gauge(id);
             if let Some((_, formula)) = &gauge.formula {
                 self.names.diagnostics.push(errors::computed(named.span, &named.name, *formula));
@@ -133,9 +128,7 @@ impl Binder<'_> {
         let mut seen = BTreeMap::new();
         for written in &record.looks {
             let named = &written.look;
-            let Some(Name::Look(id)) = self.names.find(named.span, &named.name, "a look", is_look) else {
-                continue;
-            };
+            let Some(id) = self.names.number(named.span, &named.name) else { continue };
             let look = self.procedure.look(id);
             let place = self.names.place(named, &look.axes, look.naming.span);
             let place = if self.names.no_words(named, look.naming.span) { place } else { None };
@@ -187,9 +180,7 @@ impl Binder<'_> {
         if named.name.contains(':') {
             return Some(DoneStep::Derived(named.to_string()));
         }
-        let name =
-            self.names.find(named.span, &named.name, "a step", |name| matches!(name, Name::Step(_)))?;
-        let Name::Step(id) = name else { return None };
+        let id = self.names.number(named.span, &named.name)?;
         let step = self.procedure.step(id);
         let axes: &[AxisId] = if step.apart { &step.each } else { &[] };
         let declared = step.naming.span;
@@ -201,10 +192,7 @@ impl Binder<'_> {
 
     fn lengths(&mut self, record: &Record, job: &mut Job) {
         for (named, holes) in &record.lengths {
-            let found = self
-                .names
-                .find(named.span, &named.name, "a fastener set", |name| matches!(name, Name::Set(_)));
-            let Some(Name::Set(id)) = found else { continue };
+            let Some(id) = self.names.number(named.span, &named.name) else { continue };
             let set = self.procedure.set(id);
             let Some(place) = self.names.place(named, &set.axes, set.naming.span) else { continue };
             let letters = self.letters(id);
@@ -330,16 +318,4 @@ impl Binder<'_> {
             });
         }
     }
-}
-
-fn is_ask(name: Name) -> bool {
-    matches!(name, Name::Ask(_))
-}
-
-fn is_gauge(name: Name) -> bool {
-    matches!(name, Name::Gauge(_))
-}
-
-fn is_look(name: Name) -> bool {
-    matches!(name, Name::Look(_))
 }

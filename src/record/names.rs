@@ -2,7 +2,7 @@
 
 use super::{Goods, Named, errors};
 use crate::diagnostics::Diagnostic;
-use crate::procedure::model::{AxisId, Binding, Gauge, Name, PartId, Place, Procedure, Sited};
+use crate::procedure::model::{AxisId, Binding, Gauge, Kind, Name, PartId, Place, Procedure, Sited};
 use crate::source::Span;
 
 /// Looks names up, and keeps every complaint.
@@ -51,7 +51,7 @@ impl<'a> Names<'a> {
 
     /// A part at the place given, or at each of its places.
     pub(super) fn parts(&mut self, named: &Named) -> Vec<(PartId, Place)> {
-        let found = self.thing(named, "a part", |name| matches!(name, Name::Part(_)));
+        let found = self.thing(named, PartId::WORDS, |name| matches!(name, Name::Part(_)));
         let Some((Name::Part(id), place)) = found else { return Vec::new() };
         match place {
             Some(place) => vec![(id, place)],
@@ -61,35 +61,21 @@ impl<'a> Names<'a> {
 
     fn axes_of(&self, name: Name) -> (&'a [AxisId], Span) {
         let procedure = self.procedure;
-        match name {
-            Name::Part(id) => (&procedure.part(id).axes, procedure.part(id).naming.span),
-            Name::Set(id) => (&procedure.set(id).axes, procedure.set(id).naming.span),
-            Name::Joint(id) => (&procedure.joint(id).axes, procedure.joint(id).naming.span),
-            Name::Step(id) => (&procedure.step(id).each, procedure.step(id).naming.span),
-            Name::Supply(id) => (&[], procedure.supply(id).naming.span),
-            Name::Gauge(id) => (&procedure.gauge(id).axes, procedure.gauge(id).naming.span),
-            Name::Look(id) => (&procedure.look(id).axes, procedure.look(id).naming.span),
-            Name::Ask(id) => (&[], procedure.ask(id).naming.span),
-            Name::Section(id) => (&[], procedure.section(id).naming.span),
-            Name::Axis(id) => (&[], procedure.axis(id).naming.span),
-            Name::Setup(id) => (&[], procedure.setup(id).naming.span),
-            Name::State(id) => (&[], procedure.state(id).naming.span),
-            Name::Tool(id) => (&[], procedure.tool(id).naming.span),
-            Name::Temporary(id) => (&procedure.temporary(id).axes, procedure.temporary(id).naming.span),
-            Name::Hazard(id) => (&[], procedure.hazard(id).naming.span),
-            Name::Rule(id) => (&[], procedure.rule(id).naming.span),
-            Name::Group(id) => (&[], procedure.group(id).naming.span),
-        }
+        let axes: &[AxisId] = match name {
+            Name::Part(id) => &procedure.part(id).axes,
+            Name::Set(id) => &procedure.set(id).axes,
+            Name::Joint(id) => &procedure.joint(id).axes,
+            Name::Step(id) => &procedure.step(id).each,
+            Name::Gauge(id) => &procedure.gauge(id).axes,
+            Name::Look(id) => &procedure.look(id).axes,
+            Name::Temporary(id) => &procedure.temporary(id).axes,
+            _ => &[],
+        };
+        (axes, procedure.naming(name).span)
     }
 
     /// What `text` names, if it is of the kind wanted.
-    pub(super) fn find(
-        &mut self,
-        span: Span,
-        text: &str,
-        what: &str,
-        wanted: fn(Name) -> bool,
-    ) -> Option<Name> {
+    fn find(&mut self, span: Span, text: &str, what: &str, wanted: fn(Name) -> bool) -> Option<Name> {
         let found = self.procedure.names.get(text).copied();
         match found {
             Some(name) if wanted(name) => Some(name),
@@ -101,6 +87,11 @@ impl<'a> Names<'a> {
                 self.complain(errors::unknown_name(span, text, what, candidates.iter().copied(), other))
             }
         }
+    }
+
+    /// The number of what `text` names, if it is of that kind.
+    pub(super) fn number<I: Kind>(&mut self, span: Span, text: &str) -> Option<I> {
+        self.find(span, text, I::WORDS, |name| I::of(name).is_some()).and_then(I::of)
     }
 
     /// Complains of words behind a thing that has no stations.

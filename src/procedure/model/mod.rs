@@ -8,6 +8,7 @@ mod act;
 mod arena;
 mod fastening;
 mod ids;
+mod name;
 mod parts;
 mod readings;
 mod shop;
@@ -17,6 +18,7 @@ pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirectio
 pub use arena::{Arena, Number};
 pub use fastening::*;
 pub use ids::*;
+pub use name::*;
 pub use parts::*;
 pub use readings::*;
 pub use shop::*;
@@ -84,54 +86,6 @@ pub struct Procedure {
     pub groups: Arena<GroupId, Group>,
     /// Every id with what it names.
     pub names: BTreeMap<String, Name>,
-}
-
-/// What an id names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-#[allow(missing_docs, reason = "each variant is the id of what its name says")]
-pub enum Name {
-    Section(SectionId),
-    Axis(AxisId),
-    Ask(AskId),
-    Setup(SetupId),
-    State(StateId),
-    Tool(ToolId),
-    Supply(SupplyId),
-    Part(PartId),
-    Set(SetId),
-    Joint(JointId),
-    Gauge(GaugeId),
-    Look(LookId),
-    Temporary(TemporaryId),
-    Hazard(HazardId),
-    Rule(RuleId),
-    Step(StepId),
-    Group(GroupId),
-}
-
-impl Name {
-    /// What it is, with its article: `a part`, `a fastener set`.
-    pub fn kind(self) -> &'static str {
-        match self {
-            Name::Section(_) => "a section",
-            Name::Axis(_) => "an axis",
-            Name::Ask(_) => "a question",
-            Name::Setup(_) => "a setup",
-            Name::State(_) => "a state",
-            Name::Tool(_) => "a tool",
-            Name::Supply(_) => "a supply",
-            Name::Part(_) => "a part",
-            Name::Set(_) => "a fastener set",
-            Name::Joint(_) => "a joint",
-            Name::Gauge(_) => "a gauge",
-            Name::Look(_) => "a look",
-            Name::Temporary(_) => "a temporary",
-            Name::Hazard(_) => "a hazard",
-            Name::Rule(_) => "a rule",
-            Name::Step(_) => "a step",
-            Name::Group(_) => "a group of steps",
-        }
-    }
 }
 
 impl Procedure {
