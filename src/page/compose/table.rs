@@ -1,8 +1,10 @@
 //! Tables: column widths, rows that are never cut, heads that come again, and tables wider than the page.
 
+use std::ops::Range;
+
 use super::{Composer, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
-use crate::page::pages::{Item, Mark, Role, Stroke};
+use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
 use crate::sheet::{Cell, Column, Table, Text};
@@ -35,6 +37,16 @@ struct Place {
     index: usize,
     x: f32,
     width: f32,
+    /// Whether its words end in line, not begin.
+    to_the_right: bool,
+}
+
+/// A cell of a row, its words set.
+struct Filled<'a> {
+    place: &'a Place,
+    cell: &'a Cell,
+    setting: Setting,
+    element: ElementId,
 }
 
 impl Composer {
@@ -126,7 +138,7 @@ impl Composer {
         }
         let last = table.rows.len();
         for (index, row) in table.rows.iter().enumerate() {
-            let mut row_pieces = self.row(row, table, places);
+            let mut row_pieces = self.row(row, places);
             if let Some(end) = row_pieces.last_mut() {
                 let weight = if index + 1 == last { 0.9 } else { 0.35 };
                 let y = end.height;
@@ -158,8 +170,7 @@ impl Composer {
             for (place, setting) in places.iter().zip(&settings) {
                 let element = composer.element(Role::ColumnHeading);
                 let y = tallest - setting.height();
-                let right = table.columns[place.index].to_the_right;
-                composer.put_cell(&mut piece, element, setting, 0..setting.lines.len(), place, y, right);
+                composer.put_cell(&mut piece, element, setting, 0..setting.lines.len(), place, y);
             }
             let y = piece.height - 0.6;
             piece.add(Mark::Artefact, vec![draw::line(x, y, x + width, y, Stroke::solid(1.2))]);
@@ -167,130 +178,131 @@ impl Composer {
         })
     }
 
-    #[expect(clippy::too_many_arguments, reason = "a cell is a place, words, and which of them")]
     fn put_cell(
         &mut self,
         piece: &mut Piece,
-        element: crate::page::pages::ElementId,
+        element: ElementId,
         setting: &Setting,
-        lines: std::ops::Range<usize>,
+        lines: Range<usize>,
         place: &Place,
         y: f32,
-        right: bool,
     ) {
         for (row, line) in setting.lines[lines].iter().enumerate() {
-            let x = if right { place.x + place.width - line.width } else { place.x };
+            let x = place.begin(line.width);
             let y = y + row as f32 * setting.kind.leading;
             self.put(piece, element, setting, std::slice::from_ref(line), x, y);
         }
     }
 
     /// A row is one piece, unless it is so high that it would hardly fit a page.
-    fn row(&mut self, row: &[Cell], table: &Table, places: &[Place]) -> Vec<Piece> {
+    fn row(&mut self, row: &[Cell], places: &[Place]) -> Vec<Piece> {
         let limit = ((self.setup.content_height() * 0.5) / SMALL.leading) as usize;
         self.within(Role::TableRow, |composer| {
             let empty = Cell::Text(Text::default());
-            let mut cells = Vec::new();
             // The first words of a row name it.
             let name = row.iter().position(|cell| matches!(cell, Cell::Text(text) if !text.0.is_empty()));
-            for place in places {
-                let cell = row.get(place.index).unwrap_or(&empty);
-                let setting = match cell {
-                    Cell::Text(text) => composer.set(text, SMALL, place.width),
-                    Cell::Tick | Cell::Ticked | Cell::Day => {
-                        composer.set(&Text::default(), SMALL, place.width)
-                    }
-                    Cell::Blank(unit) | Cell::Twice(unit) => {
-                        composer.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6)
-                    }
-                };
-                let said = match cell {
-                    Cell::Text(_) => String::new(),
-                    Cell::Tick => "tick box".to_owned(),
-                    Cell::Ticked => "tick box, ticked".to_owned(),
-                    Cell::Blank(unit) => format!("blank {unit}").trim_end().to_owned(),
-                    Cell::Twice(unit) => format!("two blanks {unit}").trim_end().to_owned(),
-                    Cell::Day => "blank for a day".to_owned(),
-                };
+            let fill = |place| {
                 let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
-                let element = composer.element(role);
-                composer.elements[element.0].alternative = said;
-                cells.push((place, cell, setting, element));
+                composer.fill(row.get(place.index).unwrap_or(&empty), place, role)
+            };
+            let cells: Vec<Filled> = places.iter().map(fill).collect();
+            let lines = cells.iter().map(|filled| filled.setting.lines.len()).max().unwrap_or(0).max(1);
+            (0..lines)
+                .step_by(limit.max(1))
+                .map(|start| composer.stretch(&cells, start..(start + limit).min(lines)))
+                .collect()
+        })
+    }
+
+    /// Sets the words of a cell, and says what is drawn in it.
+    fn fill<'a>(&mut self, cell: &'a Cell, place: &'a Place, role: Role) -> Filled<'a> {
+        let none = Text::default();
+        let (setting, said) = match cell {
+            Cell::Text(text) => (self.set(text, SMALL, place.width), String::new()),
+            Cell::Tick => (self.set(&none, SMALL, place.width), "tick box".to_owned()),
+            Cell::Ticked => (self.set(&none, SMALL, place.width), "tick box, ticked".to_owned()),
+            Cell::Day => (self.set(&none, SMALL, place.width), "blank for a day".to_owned()),
+            Cell::Blank(unit) | Cell::Twice(unit) => {
+                let blanks = if matches!(cell, Cell::Twice(_)) { "two blanks" } else { "blank" };
+                let setting = self.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6);
+                (setting, format!("{blanks} {unit}").trim_end().to_owned())
             }
-            let lines = cells.iter().map(|(_, _, setting, _)| setting.lines.len()).max().unwrap_or(0).max(1);
-            let by_hand = cells.iter().any(|(_, cell, _, _)| !matches!(cell, Cell::Text(_)));
-            let blank = cells
-                .iter()
-                .any(|(_, cell, _, _)| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
-            let mut pieces = Vec::new();
-            let mut start = 0;
-            while start < lines {
-                let end = (start + limit).min(lines);
-                let height = (end - start) as f32 * SMALL.leading + 2.0 * composer.padding();
-                let least = if start > 0 || !by_hand {
-                    0.0
-                } else if blank {
-                    if composer.close { 24.0 } else { 29.0 }
+        };
+        let element = self.element(role);
+        self.elements[element.0].alternative = said;
+        Filled { place, cell, setting, element }
+    }
+
+    /// The piece of a row that holds these of its lines; what is drawn in a cell stands in the first.
+    fn stretch(&mut self, cells: &[Filled], lines: Range<usize>) -> Piece {
+        let any = |wanted: fn(&Cell) -> bool| cells.iter().any(|filled| wanted(filled.cell));
+        let by_hand = lines.start == 0 && any(|cell| !matches!(cell, Cell::Text(_)));
+        let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
+        let least = match (by_hand, blank) {
+            (false, _) => 0.0,
+            (true, true) => {
+                if self.close {
+                    24.0
                 } else {
-                    TICK_BOX + if composer.close { 4.0 } else { 9.0 }
-                };
-                let mut piece = Piece::new(0.0, height.max(least));
-                let middle = if by_hand && start == 0 && lines == 1 {
-                    (piece.height - SMALL.leading) / 2.0
-                } else {
-                    composer.padding()
-                };
-                for (place, cell, setting, element) in &cells {
+                    29.0
+                }
+            }
+            (true, false) => TICK_BOX + if self.close { 4.0 } else { 9.0 },
+        };
+        let height = lines.len() as f32 * SMALL.leading + 2.0 * self.padding();
+        let mut piece = Piece::new(0.0, height.max(least));
+        let middle =
+            if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { self.padding() };
+        for filled in cells {
+            let Filled { place, cell, setting, element } = filled;
+            match cell {
+                Cell::Text(_) => {
+                    let shown = lines.start.min(setting.lines.len())..lines.end.min(setting.lines.len());
+                    self.put_cell(&mut piece, *element, setting, shown, place, middle);
+                }
+                _ if lines.start > 0 => {}
+                Cell::Tick | Cell::Ticked => {
                     let mark = Mark::Element(*element);
-                    match cell {
-                        Cell::Tick | Cell::Ticked if start == 0 => {
-                            let right = table.columns[place.index].to_the_right;
-                            let x = if right { place.x + place.width - TICK_BOX } else { place.x };
-                            let y = middle + (SMALL.leading - TICK_BOX) / 2.0;
-                            piece.add(mark, vec![draw::tick_box(x, y.max(2.0))]);
-                            if matches!(cell, Cell::Ticked) {
-                                piece.add(mark, draw::tick(x, y.max(2.0)));
-                            }
-                        }
-                        Cell::Blank(_) | Cell::Twice(_) | Cell::Day if start == 0 => {
-                            let unit = setting.width();
-                            let y = middle + SMALL.baseline() + 3.0;
-                            let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
-                            // Two where there is room for two hands' width of figures.
-                            let twice =
-                                matches!(cell, Cell::Twice(_)) && end - place.x >= 2.0 * WRITTEN + 8.0;
-                            let parts = if twice {
-                                vec![(0.0, 0.5, -4.0), (0.5, 1.0, 4.0)]
-                            } else {
-                                vec![(0.0, 1.0, 0.0)]
-                            };
-                            let width = end - place.x;
-                            let lines: Vec<Item> = parts
-                                .into_iter()
-                                .map(|(from, to, gap): (f32, f32, f32)| {
-                                    let from = place.x + width * from + gap.max(0.0);
-                                    let to = place.x + width * to + gap.min(0.0);
-                                    draw::line(from, y, to, y, Stroke::solid(0.7))
-                                })
-                                .collect();
-                            piece.add(mark, lines);
-                            let top =
-                                (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
-                            composer.put(&mut piece, *element, setting, &setting.lines, end + 4.0, top);
-                        }
-                        Cell::Text(_) => {
-                            let shown = start.min(setting.lines.len())..end.min(setting.lines.len());
-                            let right = table.columns[place.index].to_the_right;
-                            composer.put_cell(&mut piece, *element, setting, shown, place, middle, right);
-                        }
-                        _ => {}
+                    let x = place.begin(TICK_BOX);
+                    let y = (middle + (SMALL.leading - TICK_BOX) / 2.0).max(2.0);
+                    piece.add(mark, vec![draw::tick_box(x, y)]);
+                    if matches!(cell, Cell::Ticked) {
+                        piece.add(mark, draw::tick(x, y));
                     }
                 }
-                pieces.push(piece);
-                start = end;
+                Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.blank(&mut piece, filled, middle),
             }
-            pieces
-        })
+        }
+        piece
+    }
+
+    /// A line to write on, two where there is room for two hands' width of figures, and the unit behind it.
+    fn blank(&mut self, piece: &mut Piece, filled: &Filled, middle: f32) {
+        let Filled { place, cell, setting, element } = filled;
+        let unit = setting.width();
+        let y = middle + SMALL.baseline() + 3.0;
+        let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
+        let width = end - place.x;
+        let parts: &[(f32, f32, f32)] = if matches!(cell, Cell::Twice(_)) && width >= 2.0 * WRITTEN + 8.0 {
+            &[(0.0, 0.5, -4.0), (0.5, 1.0, 4.0)]
+        } else {
+            &[(0.0, 1.0, 0.0)]
+        };
+        let line = |(from, to, gap): &(f32, f32, f32)| {
+            let from = place.x + width * from + gap.max(0.0);
+            let to = place.x + width * to + gap.min(0.0);
+            draw::line(from, y, to, y, Stroke::solid(0.7))
+        };
+        piece.add(Mark::Element(*element), parts.iter().map(line).collect());
+        let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
+        self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
+    }
+}
+
+impl Place {
+    /// Where something so wide begins.
+    fn begin(&self, width: f32) -> f32 {
+        if self.to_the_right { self.x + self.width - width } else { self.x }
     }
 }
 
@@ -361,7 +373,7 @@ fn places(group: &[usize], least: &[f32], columns: &[Column], x: f32, width: f32
         .iter()
         .zip(widths.drain(..))
         .map(|(index, width)| {
-            let place = Place { index: *index, x: at, width };
+            let place = Place { index: *index, x: at, width, to_the_right: columns[*index].to_the_right };
             at += width + GAP;
             place
         })
