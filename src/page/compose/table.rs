@@ -201,11 +201,13 @@ impl Composer {
             let empty = Cell::Text(Text::default());
             // The first words of a row name it.
             let name = row.iter().position(|cell| matches!(cell, Cell::Text(text) if !text.0.is_empty()));
-            let fill = |place| {
-                let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
-                composer.fill(row.get(place.index).unwrap_or(&empty), place, role)
-            };
-            let cells: Vec<Filled> = places.iter().map(fill).collect();
+            let cells: Vec<Filled> = places
+                .iter()
+                .map(|place| {
+                    let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
+                    composer.fill(row.get(place.index).unwrap_or(&empty), place, role)
+                })
+                .collect();
             let lines = cells.iter().map(|filled| filled.setting.lines.len()).max().unwrap_or(0).max(1);
             (0..lines)
                 .step_by(limit.max(1))
@@ -270,14 +272,14 @@ impl Composer {
                         piece.add(mark, draw::tick(x, y));
                     }
                 }
-                Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.blank(&mut piece, filled, middle),
+                Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled, middle),
             }
         }
         piece
     }
 
     /// A line to write on, two where there is room for two hands' width of figures, and the unit behind it.
-    fn blank(&mut self, piece: &mut Piece, filled: &Filled, middle: f32) {
+    fn line_to_fill(&mut self, piece: &mut Piece, filled: &Filled, middle: f32) {
         let Filled { place, cell, setting, element } = filled;
         let unit = setting.width();
         let y = middle + SMALL.baseline() + 3.0;
