@@ -272,7 +272,7 @@ impl Resolver {
     /// A use of a thing of one kind.
     pub fn target<I: Kind>(&mut self, reference: &Reference) -> Option<Target<I>> {
         let (name, pattern) = self.thing(reference, &[I::WORDS])?;
-        Some(Target { id: I::of(name)?, pattern, span: reference.span })
+        Some(Target { id: I::named(name)?, pattern, span: reference.span })
     }
 
     /// Index of `value` among the values of `owner`.

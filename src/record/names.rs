@@ -91,7 +91,7 @@ impl<'a> Names<'a> {
 
     /// The number of what `text` names, if it is of that kind.
     pub(super) fn number<I: Kind>(&mut self, span: Span, text: &str) -> Option<I> {
-        self.find(span, text, I::WORDS, |name| I::of(name).is_some()).and_then(I::of)
+        self.find(span, text, I::WORDS, |name| I::named(name).is_some()).and_then(I::named)
     }
 
     /// Complains of words behind a thing that has no stations.

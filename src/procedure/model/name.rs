@@ -8,7 +8,7 @@ pub trait Kind: Sized {
     const WORDS: &'static str;
 
     /// The number, if the name is of this kind.
-    fn of(name: Name) -> Option<Self>;
+    fn named(name: Name) -> Option<Self>;
 }
 
 macro_rules! names {
@@ -41,7 +41,7 @@ macro_rules! names {
         $(impl Kind for $id {
             const WORDS: &'static str = $words;
 
-            fn of(name: Name) -> Option<Self> {
+            fn named(name: Name) -> Option<Self> {
                 if let Name::$kind(id) = name { Some(id) } else { None }
             }
         })*
