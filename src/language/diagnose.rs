@@ -8,8 +8,9 @@ use super::expected::Expected;
 use super::grammar::Rule;
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, line_end, unit_run, word_before};
 use super::shape::{Shape, declaration_words, is_declaration};
-use super::vocabulary::{UNITS, clause_words, meant_unit, meant_word, near_unit};
+use super::vocabulary::{meant_unit, meant_word};
 use crate::diagnostics::Diagnostic;
+use crate::quantity::Unit;
 use crate::source::{FileId, Span};
 
 /// A stretch of text and where it stands.
@@ -64,7 +65,7 @@ pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> V
         new_line: place.text[end_before(place.text, at)..found.start].contains('\n'),
         before: before(place.text, found.start),
         behind: place.behind(found.start),
-        known: expected.shape.map_or(&[], clause_words),
+        known: expected.shape.map(Shape::clause_words).unwrap_or_default(),
     };
     case.number()
         .or_else(|| case.unit())
@@ -97,7 +98,7 @@ struct Case<'t> {
     /// The place behind that.
     behind: Span,
     /// Words that start clauses of the declaration at hand.
-    known: &'static [&'static str],
+    known: Vec<&'static str>,
 }
 
 impl Case<'_> {
@@ -133,12 +134,12 @@ impl Case<'_> {
         if rest.is_empty() || !self.expected.number() {
             return None;
         }
-        let unit = meant_unit(rest).unwrap_or(rest);
-        Some(next(if UNITS.contains(&unit) {
-            let place = self.place.span(found.start + digits_end, found.end);
-            errors::missing_space(place, text, &format!("{digits} {unit}"))
-        } else {
-            errors::bad_number(self.place.of(found), text, None)
+        Some(next(match Unit::nearest(rest) {
+            Some(unit) => {
+                let place = self.place.span(found.start + digits_end, found.end);
+                errors::missing_space(place, text, &format!("{digits} {}", unit.symbol))
+            }
+            None => errors::bad_number(self.place.of(found), text, None),
         }))
     }
 
@@ -151,7 +152,7 @@ impl Case<'_> {
         }
         let written = unit_run(self.place.text, found.start);
         let span = self.place.span(found.start, found.start + written.len());
-        if let Some(unit) = meant_unit(written).or_else(|| near_unit(written)) {
+        if let Some(unit) = meant_unit(written) {
             return Some(next(errors::unknown_unit(span, written, Some(unit))));
         }
         let fixed = self.expected.words();
@@ -194,7 +195,7 @@ impl Case<'_> {
         let word = found.text;
         let expected = self.expected;
         let span = self.place.of(found);
-        let clauses = if expected.clause() { self.known } else { &[] };
+        let clauses = if expected.clause() { self.known.as_slice() } else { &[] };
         if is_declaration(word) && expected.clause() && !clauses.contains(&word) && self.begins_declaration()
         {
             return Some(next(errors::misplaced(span, word, expected.owner)));
@@ -397,7 +398,7 @@ fn shown<'t>(found: &Lexeme<'t>) -> &'t str {
 
 /// The declaration that has a clause of this name, for a word used in another.
 fn other_shape(word: &str) -> Option<&'static Shape> {
-    Shape::all().find(|shape| shape.declaration != Rule::group && clause_words(shape).contains(&word))
+    Shape::all().find(|shape| shape.declaration != Rule::group && shape.has_clause(word))
 }
 
 /// Words without quotes, up to what ends them.

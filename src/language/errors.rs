@@ -2,6 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::language as codes;
+use crate::quantity::Unit;
 use crate::source::Span;
 
 /// More text than any procedure has.
@@ -124,7 +125,10 @@ pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> D
     let fault = Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{written}` is not a unit")).at(place, "");
     match meant {
         Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
-        None => fault.help(format!("the units are {}", super::vocabulary::UNITS.join(", "))),
+        None => {
+            let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();
+            fault.help(format!("the units are {}", symbols.join(", ")))
+        }
     }
 }
 

@@ -18,6 +18,9 @@ mod recover;
 mod scan;
 mod shape;
 mod stretch;
+#[cfg(test)]
+#[path = "../../tests/syntax/tables.rs"]
+mod tables;
 pub mod tree;
 mod vocabulary;
 

@@ -11,7 +11,6 @@ use super::lexeme::{Kind, end_before, lexeme, line_end, skip_space};
 use super::lower::{Builder, Run};
 use super::shape::{Shape, is_declaration, plain};
 use super::tree::{Item, Step};
-use super::vocabulary::clause_words;
 use crate::diagnostics::Diagnostic;
 use crate::source::Span;
 
@@ -122,7 +121,7 @@ impl Recovery<'_> {
         let (at, head_base) = start;
         let next = skip_space(place.text, head_end);
         let found = lexeme(place.text, next);
-        let has_clause = clause_words(shape).contains(&found.text);
+        let has_clause = shape.has_clause(found.text);
         let body = if found.text == "{" {
             self.body(place, next + 1, shape)
         } else if has_clause && (head.is_some() || place.text[head_end..next].contains('\n')) {
@@ -380,7 +379,7 @@ fn find_brace(text: &str, at: usize) -> Option<usize> {
 
 /// The next place behind the fault at `at` where a clause may start.
 fn next_clause(text: &str, at: usize, shape: &Shape) -> usize {
-    let words = clause_words(shape);
+    let words = shape.clause_words();
     let mut here = lexeme(text, at).start;
     let mut depth = 0usize;
     let mut first = true;

@@ -1,6 +1,23 @@
-//! The declarations as a table: which words start one, and which rules make up those with clauses.
+//! The declarations as a table: which words start one, and which rules and clauses make up those with clauses.
 
 use super::grammar::Rule;
+use super::lower;
+
+/// A clause: what it takes to know one when it is misspelt or out of place.
+#[derive(Debug)]
+pub(super) struct Row {
+    /// Its rule in the grammar.
+    pub rule: Rule,
+    /// The fixed words it begins with, up to the first that is the author's own. Of the kinds of a first word, ` | `.
+    pub words: &'static str,
+}
+
+impl Row {
+    /// The word it begins with, or each of several.
+    pub(super) fn first_words(&self) -> impl Iterator<Item = &'static str> {
+        self.words.split(" | ").filter_map(|words| words.split(' ').next())
+    }
+}
 
 /// The rules of a declaration that has a head and clauses in braces.
 #[derive(Debug)]
@@ -17,11 +34,13 @@ pub(super) struct Shape {
     pub clauses: Rule,
     /// One of them.
     pub clause: Rule,
+    /// Their table, if they have one; for a step that of the acts and that of the rest.
+    pub rows: [&'static [Row]; 2],
 }
 
 /// A row of the table below.
 macro_rules! shape {
-    ($words:expr, $declaration:ident, $head:ident, $body:ident, $clauses:ident, $clause:ident) => {
+    ($words:expr, $declaration:ident, $head:ident, $body:ident, $clauses:ident, $clause:ident, $($rows:expr),*) => {
         Shape {
             words: &$words,
             declaration: Rule::$declaration,
@@ -29,6 +48,7 @@ macro_rules! shape {
             body: Rule::$body,
             clauses: Rule::$clauses,
             clause: Rule::$clause,
+            rows: [$($rows),*],
         }
     };
 }
@@ -36,19 +56,19 @@ macro_rules! shape {
 /// Every declaration with clauses.
 #[rustfmt::skip]
 static SHAPES: [Shape; 13] = [
-    shape!(["strip", "survey", "build", "start"], step, step_head, step_body, step_clauses, step_clause),
-    shape!(["part"], part, part_head, part_body, part_clauses, part_clause),
-    shape!(["fasteners"], fasteners, fasteners_head, fasteners_body, fasteners_clauses, fasteners_clause),
-    shape!(["joint"], joint, joint_head, joint_body, joint_clauses, joint_clause),
-    shape!(["tool"], tool, tool_head, tool_body, tool_clauses, tool_clause),
-    shape!(["supply"], supply, supply_head, supply_body, supply_clauses, supply_clause),
-    shape!(["hazard"], hazard, hazard_head, hazard_body, hazard_clauses, hazard_clause),
-    shape!(["gauge"], gauge, gauge_head, gauge_body, gauge_clauses, gauge_clause),
-    shape!(["look"], look, look_head, look_body, look_clauses, look_clause),
-    shape!(["temporary"], temporary, temporary_head, temporary_body, temporary_clauses, temporary_clause),
-    shape!(["family"], family, family_head, family_body, family_clauses, family_clause),
-    shape!(["rule"], ordering_rule, rule_head, rule_body, rule_clauses, rule_clause),
-    shape!(["block", "trial"], group, group_head, group_body, group_clauses, step),
+    shape!(["strip", "survey", "build", "start"], step, step_head, step_body, step_clauses, step_clause, lower::ACTS, lower::STEP),
+    shape!(["part"], part, part_head, part_body, part_clauses, part_clause, lower::PART, &[]),
+    shape!(["fasteners"], fasteners, fasteners_head, fasteners_body, fasteners_clauses, fasteners_clause, lower::FASTENERS, &[]),
+    shape!(["joint"], joint, joint_head, joint_body, joint_clauses, joint_clause, lower::JOINT, &[]),
+    shape!(["tool"], tool, tool_head, tool_body, tool_clauses, tool_clause, lower::TOOL, &[]),
+    shape!(["supply"], supply, supply_head, supply_body, supply_clauses, supply_clause, lower::SUPPLY, &[]),
+    shape!(["hazard"], hazard, hazard_head, hazard_body, hazard_clauses, hazard_clause, lower::HAZARD, &[]),
+    shape!(["gauge"], gauge, gauge_head, gauge_body, gauge_clauses, gauge_clause, lower::GAUGE, &[]),
+    shape!(["look"], look, look_head, look_body, look_clauses, look_clause, lower::LOOK, &[]),
+    shape!(["temporary"], temporary, temporary_head, temporary_body, temporary_clauses, temporary_clause, lower::TEMPORARY, &[]),
+    shape!(["family"], family, family_head, family_body, family_clauses, family_clause, lower::FAMILY, &[]),
+    shape!(["rule"], ordering_rule, rule_head, rule_body, rule_clauses, rule_clause, lower::RULE, &[]),
+    shape!(["block", "trial"], group, group_head, group_body, group_clauses, step, &[], &[]),
 ];
 
 /// The words that start a declaration without clauses, and its rule.
@@ -70,6 +90,25 @@ impl Shape {
     /// The word that starts it, or the first of several.
     pub(super) fn word(&self) -> &'static str {
         self.words.first().copied().unwrap_or_default()
+    }
+
+    /// The words that its clauses begin with, in the order of the grammar.
+    pub(super) fn clause_words(&self) -> Vec<&'static str> {
+        let mut words = Vec::new();
+        if self.declaration == Rule::group {
+            words.extend(Shape::of(self.clause).iter().flat_map(|step| step.words));
+        }
+        for row in self.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::act) {
+            for word in row.first_words().filter(|word| !words.contains(word)).collect::<Vec<_>>() {
+                words.push(word);
+            }
+        }
+        words
+    }
+
+    /// Whether one of its clauses begins with this word.
+    pub(super) fn has_clause(&self, word: &str) -> bool {
+        self.clause_words().contains(&word)
     }
 
     /// The shape of the declaration that this rule matches.

@@ -2,9 +2,11 @@
 //! been meant.
 
 use super::grammar::Rule;
-use super::shape::Shape;
+use super::lower::{ACTS, FATES};
+use super::shape::Row;
 use crate::diagnostics::nearest;
 use crate::english::alternatives;
+use crate::quantity::Unit;
 
 /// The keyword that this rule matches, if it is the rule of a keyword.
 pub(super) fn keyword(rule: Rule) -> Option<String> {
@@ -26,113 +28,19 @@ pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
         Rule::oiled => &["threads", "faces"],
         Rule::condition => &["fitted", "off", "supported", "tight", "slack", "out", "in"],
         Rule::signal => &["danger", "warning", "caution", "notice"],
-        Rule::unit => UNITS,
         _ => return None,
     })
 }
 
-/// Every unit.
-pub(super) const UNITS: &[&str] = &[
-    "mm", "um", "m", "in", "thou", "N", "kN", "lbf", "N.m", "lbf.ft", "lbf.in", "kgf.m", "deg", "turn", "mL",
-    "L", "cm3", "g", "kg", "lb", "s", "min", "h", "day", "kPa", "MPa", "bar", "psi", "degC", "degF", "rpm",
-    "%", ":1",
-];
-
-/// What people write for a unit, and how it is written here.
-const OTHER_UNITS: &[(&str, &str)] = &[
-    ("nm", "N.m"),
-    ("n-m", "N.m"),
-    ("newtonmetre", "N.m"),
-    ("newtonmetres", "N.m"),
-    ("ftlb", "lbf.ft"),
-    ("ftlbs", "lbf.ft"),
-    ("ft-lb", "lbf.ft"),
-    ("ft-lbs", "lbf.ft"),
-    ("ft.lb", "lbf.ft"),
-    ("ft.lbf", "lbf.ft"),
-    ("lb.ft", "lbf.ft"),
-    ("lb-ft", "lbf.ft"),
-    ("lbft", "lbf.ft"),
-    ("inlb", "lbf.in"),
-    ("in-lb", "lbf.in"),
-    ("in.lb", "lbf.in"),
-    ("in.lbf", "lbf.in"),
-    ("lb.in", "lbf.in"),
-    ("kgm", "kgf.m"),
-    ("kg.m", "kgf.m"),
-    ("kpm", "kgf.m"),
-    ("inch", "in"),
-    ("inches", "in"),
-    ("millimetre", "mm"),
-    ("millimetres", "mm"),
-    ("millimeter", "mm"),
-    ("millimeters", "mm"),
-    ("micron", "um"),
-    ("microns", "um"),
-    ("thousandths", "thou"),
-    ("thous", "thou"),
-    ("degree", "deg"),
-    ("degrees", "deg"),
-    ("turns", "turn"),
-    ("rev", "turn"),
-    ("revs", "turn"),
-    ("c", "degC"),
-    ("f", "degF"),
-    ("litre", "L"),
-    ("litres", "L"),
-    ("liter", "L"),
-    ("liters", "L"),
-    ("ltr", "L"),
-    ("millilitre", "mL"),
-    ("millilitres", "mL"),
-    ("cc", "cm3"),
-    ("ccm", "cm3"),
-    ("gram", "g"),
-    ("grams", "g"),
-    ("kgs", "kg"),
-    ("kilo", "kg"),
-    ("kilos", "kg"),
-    ("lbs", "lb"),
-    ("pound", "lb"),
-    ("pounds", "lb"),
-    ("sec", "s"),
-    ("secs", "s"),
-    ("second", "s"),
-    ("seconds", "s"),
-    ("mins", "min"),
-    ("minute", "min"),
-    ("minutes", "min"),
-    ("hr", "h"),
-    ("hrs", "h"),
-    ("hour", "h"),
-    ("hours", "h"),
-    ("days", "day"),
-    ("d", "day"),
-    ("bars", "bar"),
-    ("percent", "%"),
-    ("newton", "N"),
-    ("newtons", "N"),
-];
-
-/// The unit whose usual name is nearest to `written`, if it is near enough to be a slip.
-pub(super) fn near_unit(written: &str) -> Option<&'static str> {
-    let long = |name: &&'static str| name.len() > 1;
-    let others = OTHER_UNITS.iter().map(|(other, _)| *other);
-    let near = nearest(&written.to_ascii_lowercase(), UNITS.iter().copied().chain(others).filter(long))?;
-    meant_unit(near)
-}
-
-/// The unit that was meant by `written`, if that can be told. A unit that is right gives itself.
+/// The unit that was meant by `written`: one that is known by that name, or whose usual name is near enough for a slip.
 pub(super) fn meant_unit(written: &str) -> Option<&'static str> {
-    let small = written.trim_end_matches('.').to_ascii_lowercase();
-    if let Some(unit) = UNITS.iter().find(|unit| **unit == written) {
-        return Some(unit);
-    }
-    UNITS
-        .iter()
-        .find(|unit| unit.to_ascii_lowercase() == small)
-        .or_else(|| OTHER_UNITS.iter().find(|(other, _)| *other == small).map(|(_, unit)| unit))
-        .copied()
+    let small = written.to_ascii_lowercase();
+    let near = || {
+        let long = |spelling: &&str| spelling.len() > 1;
+        let near = nearest(&small, Unit::spellings().map(|(spelling, _)| spelling).filter(long))?;
+        Unit::nearest(near)
+    };
+    Unit::nearest(written).or_else(near).map(|unit| unit.symbol)
 }
 
 /// Words that people use for what this language calls something else: in braces, then outside.
@@ -245,154 +153,15 @@ pub(super) fn example_number(word: &str) -> &'static str {
     }
 }
 
-/// The first words of the clauses of a declaration, in the order of the grammar. A test holds this to the grammar.
-pub(super) fn clause_words(shape: &Shape) -> &'static [&'static str] {
-    match shape.declaration {
-        Rule::family => &[
-            "capacity", "data", "identify", "edition", "summary", "origin", "invented", "number", "turns",
-            "left", "firing", "lifting",
-        ],
-        Rule::tool => &["drive", "size", "range", "special", "or", "kind"],
-        Rule::supply => &["quantity", "open", "cure"],
-        Rule::part => &[
-            "under",
-            "held",
-            "within",
-            "fate",
-            "sealed",
-            "mass",
-            "lift",
-            "way",
-            "worn",
-            "mark",
-            "falls",
-            "present",
-            "matched",
-            "sized",
-            "select",
-            "releases",
-            "critical",
-            "crack",
-            "catalogue",
-            "price",
-            "supplier",
-        ],
-        Rule::fasteners => &[
-            "thread",
-            "class",
-            "drive",
-            "kind",
-            "lengths",
-            "length",
-            "once",
-            "reusable",
-            "reuse",
-            "into",
-            "under",
-            "oil",
-            "tighten",
-            "to",
-            "blind",
-            "stays",
-            "engagement",
-            "stand",
-            "left-hand",
-            "captive",
-            "locked",
-            "dry",
-            "apply",
-            "soft",
-            "drag",
-            "critical",
-            "friction",
-            "then",
-            "catalogue",
-            "price",
-        ],
-        Rule::joint => &[
-            "clamps", "seen", "holes", "tighten", "gasket", "sequence", "pass", "critical", "friction",
-            "then",
-        ],
-        Rule::gauge => &[
-            "of",
-            "unit",
-            "stations",
-            "directions",
-            "made",
-            "worn",
-            "plausible",
-            "instrument",
-            "taken",
-            "needs",
-            "is",
-            "bands",
-            "sizes",
-        ],
-        Rule::look => &["of", "results", "by", "taken", "needs"],
-        Rule::temporary => &["into", "may"],
-        Rule::hazard => &["hazard", "consequence", "avoid", "wear"],
-        Rule::ordering_rule => &["undo", "tighten", "for", "except"],
-        Rule::group => &["strip", "survey", "build", "start"],
-        _ => &[
-            "take",
-            "undo",
-            "slacken",
-            "fit",
-            "put",
-            "tighten",
-            "nip",
-            "retighten",
-            "start",
-            "gauge",
-            "look",
-            "set",
-            "photo",
-            "mark",
-            "cap",
-            "clean",
-            "support",
-            "do",
-            "turn",
-            "wait",
-            "press",
-            "heat",
-            "send",
-            "receive",
-            "accept",
-            "chase",
-            "isolate",
-            "dispose",
-            "tools",
-            "hazard",
-            "hands",
-            "time",
-            "after",
-            "with",
-            "when",
-            "each",
-            "supplies",
-            "if",
-            "needs",
-            "hold",
-            "before",
-            "straight",
-            "strip",
-            "except",
-        ],
-    }
-}
-
 /// The words that may go on from a place where this rule was tried, as far as they are fixed words.
 pub(super) fn choices(rule: Rule) -> Vec<String> {
     if let Some(word) = keyword(rule) {
         return vec![word];
     }
-    if let Some(words) = closed(rule) {
-        return words.iter().map(|word| (*word).to_owned()).collect();
-    }
     let words: &[&str] = match rule {
-        Rule::act => &clause_words_of_step()[..27],
-        Rule::fate => &["renew", "reuse", "clean", "by", "send", "size", "keep", "leave"],
+        Rule::unit => return Unit::all().iter().map(|unit| unit.symbol.to_owned()).collect(),
+        Rule::act => return ACTS.iter().flat_map(Row::first_words).map(str::to_owned).collect(),
+        Rule::fate => return FATES.iter().flat_map(Row::first_words).map(str::to_owned).collect(),
         Rule::layout => &["at", "circle", "grid"],
         Rule::tightening => &["unknown", "general", "by"],
         Rule::amount_or_unknown | Rule::range_or_unknown => &["unknown"],
@@ -400,13 +169,9 @@ pub(super) fn choices(rule: Rule) -> Vec<String> {
         Rule::one_way => &["to"],
         Rule::rule_side => &["smaller", "larger"],
         Rule::origin => &["from"],
-        _ => return Vec::new(),
+        list => closed(list).unwrap_or_default(),
     };
     words.iter().map(|word| (*word).to_owned()).collect()
-}
-
-fn clause_words_of_step() -> &'static [&'static str] {
-    Shape::of(Rule::step).map_or(&[], clause_words)
 }
 
 /// What was expected, in the words of a user. Nothing for what goes without saying.
@@ -470,98 +235,4 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
 pub(super) fn one_of<W: AsRef<str>>(words: &[W]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
     alternatives(&quoted)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::language::grammar::read;
-
-    /// Alternatives of a rule as the grammar files have them.
-    fn alternatives(grammar: &str, rule: &str) -> Vec<String> {
-        let start =
-            grammar.lines().find(|line| line.split_whitespace().next() == Some(rule) && line.contains('='));
-        let body = start.unwrap().split_once('{').unwrap().1.trim().trim_end_matches('}');
-        body.split(" | ").map(|word| word.trim().to_owned()).collect()
-    }
-
-    fn first_words(grammar: &str, rule: &str) -> Vec<String> {
-        let line = grammar
-            .lines()
-            .find(|line| line.split_whitespace().next() == Some(rule) && line.contains('='))
-            .unwrap();
-        let body = line.split_once('{').unwrap().1.trim();
-        let first =
-            body.trim_start_matches('(').split(" ~ ").next().unwrap().trim_end_matches([')', '}', ' ']);
-        first
-            .split(" | ")
-            .map(|key| key.trim().trim_end_matches(')').trim_start_matches("key_").to_owned())
-            .collect()
-    }
-
-    #[test]
-    fn clause_words_are_those_of_the_grammar() {
-        let grammar = [
-            include_str!("../../grammar/parts.pest"),
-            include_str!("../../grammar/joints.pest"),
-            include_str!("../../grammar/readings.pest"),
-            include_str!("../../grammar/rules.pest"),
-            include_str!("../../grammar/steps.pest"),
-        ]
-        .concat();
-        for shape in Shape::all().filter(|shape| shape.declaration != Rule::group) {
-            let mut words: Vec<String> = Vec::new();
-            for alternative in alternatives(&grammar, &format!("{:?}", shape.clause)) {
-                let parts =
-                    if alternative == "act" { alternatives(&grammar, "act") } else { vec![alternative] };
-                for part in parts {
-                    for word in first_words(&grammar, &part) {
-                        let word = if word == "left_hand" { "left-hand".to_owned() } else { word };
-                        if !words.contains(&word) {
-                            words.push(word);
-                        }
-                    }
-                }
-            }
-            assert_eq!(clause_words(shape), words, "{:?}", shape.declaration);
-        }
-    }
-
-    #[test]
-    fn closed_lists_are_those_of_the_grammar() {
-        let grammar = include_str!("../../grammar/words.pest");
-        for (rule, name) in [
-            (Rule::end, "end"),
-            (Rule::rotation, "rotation"),
-            (Rule::tool_kind, "tool_kind"),
-            (Rule::set_kind, "set_kind"),
-            (Rule::mark_kind, "mark_kind"),
-            (Rule::into_kind, "into_kind"),
-            (Rule::lock, "lock"),
-            (Rule::oiled, "oiled"),
-            (Rule::condition, "condition"),
-            (Rule::signal, "signal"),
-            (Rule::unit, "unit"),
-        ] {
-            let line = grammar.lines().find(|line| line.split_whitespace().next() == Some(name)).unwrap();
-            let listed = line.split('"').skip(1).step_by(2).filter(|word| {
-                !["clockwise", "anticlockwise", "as ", "."].contains(word) || rule == Rule::rotation
-            });
-            let mut listed: Vec<&str> = listed.collect();
-            let mut known = closed(rule).unwrap().to_vec();
-            listed.sort_unstable();
-            known.sort_unstable();
-            assert_eq!(known, listed);
-            for word in known {
-                assert_eq!(read(rule, word).unwrap().as_str(), word);
-            }
-        }
-    }
-
-    #[test]
-    fn every_other_unit_names_a_unit() {
-        for (other, unit) in OTHER_UNITS {
-            assert!(UNITS.contains(unit) && !UNITS.contains(other), "{other}");
-        }
-    }
 }

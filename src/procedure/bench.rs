@@ -3,7 +3,7 @@
 use super::errors;
 use super::joints::VIEWS;
 use super::model::*;
-use super::resolver::{Resolver, Seen};
+use super::resolver::Resolver;
 use crate::language::tree::{
     self, Declaration, HazardClause, ListedValue, SupplyClause, TemporaryClause, ToolClause,
 };
@@ -130,19 +130,7 @@ impl Resolver {
 
     pub fn tool(&mut self, id: ToolId, declaration: &Declaration<ToolClause>) {
         let mut tool = self.procedure.tool(id).clone();
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            let once = match &clause.value {
-                ToolClause::Drive(_) => Some("drive"),
-                ToolClause::Size(_) => Some("size"),
-                ToolClause::Range(_) => Some("range"),
-                ToolClause::Special => Some("special"),
-                ToolClause::Kind(_) => Some("kind"),
-                ToolClause::StandIn { .. } => None,
-            };
-            if once.is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 ToolClause::Drive(amount) => tool.drive = self.positive(amount, Dimension::LENGTH),
                 ToolClause::Size(amount) => tool.size = self.positive(amount, Dimension::LENGTH),
@@ -185,16 +173,7 @@ impl Resolver {
 
     pub fn supply(&mut self, id: SupplyId, declaration: &Declaration<SupplyClause>) {
         let mut supply = self.procedure.supply(id).clone();
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            let name = match &clause.value {
-                SupplyClause::Quantity(_) => "quantity",
-                SupplyClause::OpenTime(_) => "open time",
-                SupplyClause::CureTime(_) => "cure time",
-            };
-            if !seen.first(self, name, clause.span) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 SupplyClause::Quantity(amount) => supply.quantity = self.measure(amount),
                 SupplyClause::OpenTime(amount) => {
@@ -210,15 +189,7 @@ impl Resolver {
 
     pub fn temporary_clauses(&mut self, id: TemporaryId, declaration: &Declaration<TemporaryClause>) {
         let mut temporary = self.procedure.temporary(id).clone();
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            let name = match &clause.value {
-                TemporaryClause::Into(_) => "into",
-                TemporaryClause::MayStay => "may stay",
-            };
-            if !seen.first(self, name, clause.span) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 TemporaryClause::Into(place) => temporary.into = Some(place.value.clone()),
                 TemporaryClause::MayStay => temporary.may_stay = true,
@@ -233,17 +204,7 @@ impl Resolver {
         let mut hazard = self.procedure.hazard(id).clone();
         hazard.signal = signal.unwrap_or(hazard.signal);
         hazard.kind = kind.unwrap_or(hazard.kind);
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            let name = match &clause.value {
-                HazardClause::Hazard(_) => "hazard",
-                HazardClause::Consequence(_) => "consequence",
-                HazardClause::Avoid(_) => "avoid",
-                HazardClause::Wear(_) => "wear",
-            };
-            if !seen.first(self, name, clause.span) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 HazardClause::Hazard(text) => hazard.hazard.clone_from(&text.value),
                 HazardClause::Consequence(text) => hazard.consequence.clone_from(&text.value),

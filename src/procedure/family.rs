@@ -2,7 +2,7 @@
 
 use super::errors;
 use super::model::*;
-use super::resolver::{Resolver, Seen};
+use super::resolver::Resolver;
 use crate::language::tree::{Declaration, FamilyClause};
 use crate::quantity::Dimension;
 
@@ -11,35 +11,13 @@ pub(super) const ENDS: [(&str, End); 2] = [("front", End::Front), ("rear", End::
 const ROTATIONS: [(&str, Rotation); 2] =
     [("clockwise", Rotation::Clockwise), ("anticlockwise", Rotation::Anticlockwise)];
 
-/// The name of a clause that may stand once.
-fn once(clause: &FamilyClause) -> Option<&'static str> {
-    Some(match clause {
-        FamilyClause::Edition(_) => "edition",
-        FamilyClause::Summary(_) => "summary",
-        FamilyClause::Origin(_) => "origin",
-        FamilyClause::Invented => "invented",
-        FamilyClause::NumberOne(_) => "number one at",
-        FamilyClause::Turns { .. } => "turns",
-        FamilyClause::Sides(_) => "left and right seen from",
-        FamilyClause::FiringOrder(_) => "firing order",
-        FamilyClause::LiftingLimit(_) => "lifting limit",
-        FamilyClause::Identify { .. } | FamilyClause::Capacity { .. } | FamilyClause::Data { .. } => {
-            return None;
-        }
-    })
-}
-
 impl Resolver {
     /// Reads the clauses of the family.
     pub fn family(&mut self, declaration: &Declaration<FamilyClause>) {
         let Some(mut family) = self.procedure.family.take() else { return };
-        let mut seen = Seen::default();
         let mut capacities = Vec::new();
         let mut data = Vec::new();
-        for clause in &declaration.clauses {
-            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 FamilyClause::Edition(amount) => family.edition = self.count(amount, "editions"),
                 FamilyClause::Summary(text) => family.summary = Some(text.value.clone()),

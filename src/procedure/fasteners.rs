@@ -3,7 +3,7 @@
 use super::errors;
 use super::model::*;
 use super::readings::sourced;
-use super::resolver::{Resolver, Seen};
+use super::resolver::Resolver;
 use crate::language::tree::{self, Declaration, FastenerClause, Word};
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -34,50 +34,10 @@ const LOCKS: [(&str, Locking); 5] = [
 /// Grades of stainless steel: known to the trade, without strengths in our tables. From memory: ISO 3506.
 const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
-/// The name of a clause that may stand once.
-fn once(clause: &FastenerClause) -> Option<&'static str> {
-    Some(match clause {
-        FastenerClause::Kind(_) => "kind",
-        FastenerClause::Thread(_) => "thread",
-        FastenerClause::Class(_) => "class",
-        FastenerClause::Drive(_) => "drive",
-        FastenerClause::Lengths(_) => "lengths",
-        FastenerClause::Stays => "stays",
-        FastenerClause::Engagement(_) => "engagement",
-        FastenerClause::StandOut(_) => "stand out",
-        FastenerClause::Blind => "blind",
-        FastenerClause::ToWater => "to water",
-        FastenerClause::ToOil => "to oil",
-        FastenerClause::Into(_) => "into",
-        FastenerClause::LeftHand => "left-hand",
-        FastenerClause::Captive => "captive",
-        FastenerClause::Reuse(_) => "reuse",
-        FastenerClause::Oil(_) => "oil",
-        FastenerClause::Dry => "dry",
-        FastenerClause::Soft => "soft",
-        FastenerClause::Drag { .. } => "drag",
-        FastenerClause::Critical => "critical",
-        FastenerClause::Friction { .. } => "friction",
-        FastenerClause::Tighten(_) => "tighten",
-        FastenerClause::Catalogue(_) => "catalogue",
-        FastenerClause::Price(_) => "price",
-        FastenerClause::LockedBy(_)
-        | FastenerClause::Under(_)
-        | FastenerClause::Apply(_)
-        | FastenerClause::Then(_) => {
-            return None;
-        }
-    })
-}
-
 impl Resolver {
     pub fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
         let mut set = self.procedure.set(id).clone();
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 FastenerClause::Kind(word) => {
                     set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);

@@ -6,8 +6,8 @@ use super::errors;
 use super::layouts::MOST_HOLES;
 use super::model::*;
 use super::readings::sourced;
-use super::resolver::{Resolver, Seen};
-use crate::language::tree::{self, Declaration, JointClause, Word};
+use super::resolver::Resolver;
+use crate::language::tree::{self, Clause, Declaration, JointClause, Word};
 use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
 
@@ -23,21 +23,6 @@ pub(super) const VIEWS: [(&str, View); 6] = [
 const FRONTS: [(&str, Front); 4] =
     [("left", Front::Left), ("right", Front::Right), ("up", Front::Up), ("down", Front::Down)];
 
-/// The name of a clause that may stand once.
-fn once(clause: &JointClause) -> Option<&'static str> {
-    Some(match clause {
-        JointClause::Clamps(_) => "clamps",
-        JointClause::SeenFrom { .. } => "seen from",
-        JointClause::Gasket { .. } => "gasket",
-        JointClause::Sequence { to_undo: false, .. } => "sequence",
-        JointClause::Sequence { to_undo: true, .. } => "sequence to undo",
-        JointClause::PassByPass => "pass by pass",
-        JointClause::Critical => "critical",
-        JointClause::Friction { .. } => "friction",
-        JointClause::Holes { .. } | JointClause::Tighten { .. } | JointClause::Then(_) => return None,
-    })
-}
-
 /// A joint while its clauses are read.
 struct Draft<'a> {
     joint: Joint,
@@ -49,7 +34,6 @@ struct Draft<'a> {
 impl Resolver {
     pub fn joint_clauses(&mut self, id: JointId, declaration: &Declaration<JointClause>) {
         let mut draft = Draft { joint: self.procedure.joint(id).clone(), said: Vec::new(), declaration };
-        let mut seen = Seen::default();
         // Holes first: torques and sequences speak of them, wherever they stand.
         let mut holes_known = true;
         for clause in &declaration.clauses {
@@ -57,10 +41,7 @@ impl Resolver {
                 holes_known &= self.holes(&mut draft, set, layout);
             }
         }
-        for clause in &declaration.clauses {
-            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 JointClause::Holes { .. } => {}
                 JointClause::Clamps(parts) => {
@@ -107,7 +88,7 @@ impl Resolver {
             let complaint = errors::missing_clause("joint", &declaration.name, "clamps", example);
             self.complain_of_absence(declaration.span, complaint);
         }
-        let speaks_of_sets = |clause: &Spanned<JointClause>| {
+        let speaks_of_sets = |clause: &Clause<JointClause>| {
             matches!(clause.value, JointClause::Holes { .. } | JointClause::Tighten { .. })
         };
         if !clauses.iter().any(speaks_of_sets) {
@@ -200,7 +181,7 @@ impl Resolver {
         let lists_holes =
             draft.declaration.clauses.iter().any(|clause| matches!(clause.value, JointClause::Holes { .. }));
         if meant.is_empty() && lists_holes {
-            let named = |clause: &Spanned<JointClause>| matches!(&clause.value, JointClause::Holes { set, .. } if set.name.value == reference.name.value);
+            let named = |clause: &Clause<JointClause>| matches!(&clause.value, JointClause::Holes { set, .. } if set.name.value == reference.name.value);
             // Holes that were complained of are not missing.
             if !draft.declaration.clauses.iter().any(named) {
                 let complaint = errors::set_without_holes(&reference.name, &draft.declaration.name);

@@ -2,41 +2,13 @@
 
 use super::errors;
 use super::model::*;
-use super::resolver::{Resolver, Seen};
+use super::resolver::Resolver;
 use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Setting, Way, Word};
 use crate::quantity::Dimension;
 use crate::source::{Span, Spanned};
 
 const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
-
-/// The name of a clause that may stand once.
-fn once(clause: &PartClause) -> Option<&'static str> {
-    Some(match clause {
-        PartClause::Within { .. } => "within",
-        PartClause::Mass(_) => "mass",
-        PartClause::LiftAt(_) => "lift at",
-        PartClause::Falls(_) => "falls when",
-        PartClause::Present(_) => "present when",
-        PartClause::WornIn => "worn in",
-        PartClause::Way(_) => "way",
-        PartClause::SelectFrom(_) => "select from",
-        PartClause::Critical => "critical",
-        PartClause::CrackTest(_) => "crack test",
-        PartClause::Fate(_) => "fate",
-        PartClause::Catalogue(_) => "catalogue",
-        PartClause::Price(_) => "price",
-        PartClause::Supplier { .. } => "supplier",
-        PartClause::Under(_)
-        | PartClause::HeldBy(_)
-        | PartClause::SealedBy(_)
-        | PartClause::Mark { .. }
-        | PartClause::MatchedWith(_)
-        | PartClause::SizedWith(_)
-        | PartClause::SizedBy(_)
-        | PartClause::Releases(_) => return None,
-    })
-}
 
 impl Resolver {
     pub fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
@@ -45,11 +17,7 @@ impl Resolver {
             part.count = self.count(count, "parts").unwrap_or(1);
         }
         let name = &declaration.name;
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 PartClause::Under(covers) => {
                     let covers = self.covers(Name::Part(id), covers);

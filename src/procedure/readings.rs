@@ -2,33 +2,14 @@
 
 use super::errors;
 use super::model::*;
-use super::resolver::{Resolver, Seen};
-use crate::language::tree::{self, Amount, AmountRange, Declaration, GaugeClause, LookClause, Word};
+use super::resolver::Resolver;
+use crate::language::tree::{self, Amount, AmountRange, Clause, Declaration, GaugeClause, LookClause, Word};
 use crate::metrology::{Fit, Flaw, flaws};
 use crate::quantity::{Dimension, Quantity};
 
 /// `taken off` or `taken in place`.
 fn taken_off(word: &Word) -> bool {
     word.value == "off"
-}
-
-/// The name of a clause of a gauge; each may stand once, but `needs`.
-fn name_of(clause: &GaugeClause) -> Option<&'static str> {
-    Some(match clause {
-        GaugeClause::Of(_) => "of",
-        GaugeClause::Unit(_) => "unit",
-        GaugeClause::Stations(_) => "stations",
-        GaugeClause::Directions(_) => "directions",
-        GaugeClause::Made { .. } => "made",
-        GaugeClause::Worn { .. } => "worn",
-        GaugeClause::Plausible(_) => "plausible",
-        GaugeClause::Instrument { .. } => "instrument",
-        GaugeClause::Taken(_) => "taken",
-        GaugeClause::Is(_) => "is",
-        GaugeClause::Bands { .. } => "bands",
-        GaugeClause::Sizes { .. } => "sizes",
-        GaugeClause::Needs(_) => return None,
-    })
 }
 
 impl Resolver {
@@ -54,18 +35,13 @@ impl Resolver {
     /// The other clauses, once the dimension is known.
     pub fn gauge_clauses(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         let mut gauge = self.procedure.gauge(id).clone();
-        let mut seen = Seen::default();
-        let has = |wanted: &str| {
-            declaration.clauses.iter().any(|clause| name_of(&clause.value).is_some_and(|name| name == wanted))
-        };
-        if !has("unit") && !has("is") {
+        let measured =
+            |clause: &Clause<GaugeClause>| matches!(clause.value, GaugeClause::Unit(_) | GaugeClause::Is(_));
+        if !declaration.clauses.iter().any(measured) {
             self.complain_of_absence(declaration.span, errors::no_gauge_unit(&declaration.name));
         }
         let dimension = gauge.dimension;
-        for clause in &declaration.clauses {
-            if name_of(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 GaugeClause::Unit(_) | GaugeClause::Is(_) => {}
                 GaugeClause::Of(part) => gauge.of = self.target(part),
@@ -114,18 +90,7 @@ impl Resolver {
 
     pub fn look_clauses(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
         let mut look = self.procedure.look(id).clone();
-        let mut seen = Seen::default();
-        for clause in &declaration.clauses {
-            let once = match &clause.value {
-                LookClause::Of(_) => Some("of"),
-                LookClause::Results(_) => Some("results"),
-                LookClause::By(_) => Some("by"),
-                LookClause::Taken(_) => Some("taken"),
-                LookClause::Needs(_) => None,
-            };
-            if once.is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 LookClause::Of(part) => look.of = self.target(part),
                 LookClause::Results(words) => look.results = self.alternatives(words, "result"),

@@ -6,7 +6,7 @@ use super::errors;
 use super::files::Troubles;
 use super::model::*;
 use crate::diagnostics::{Diagnostic, nearest};
-use crate::language::tree::{Reference, Setting, Word};
+use crate::language::tree::{Clause, Reference, Setting, Word};
 use crate::source::Span;
 
 /// How many pairs of unknown and known names are compared for "did you mean". A file with so many slips that more
@@ -349,12 +349,21 @@ fn position_of(axis: &Axis, word: &str) -> Option<u16> {
     axis.positions.iter().position(|known| known == word).and_then(|index| u16::try_from(index).ok())
 }
 
+impl Resolver {
+    /// These clauses; of those that may stand once, the first. Complains of the others.
+    pub fn distinct<'c, C>(&mut self, clauses: &'c [Clause<C>]) -> Vec<&'c Clause<C>> {
+        let mut seen = Seen::default();
+        let first = |clause: &&Clause<C>| clause.once.is_none_or(|name| seen.first(self, name, clause.span));
+        clauses.iter().filter(first).collect()
+    }
+}
+
 /// Watches that what may stand once stands once.
 #[derive(Default)]
 pub(super) struct Seen(BTreeMap<String, Span>);
 
 impl Seen {
-    /// Whether this clause is the first of its name; complains if not.
+    /// Whether this is the first of its name; complains if not.
     pub fn first(&mut self, resolver: &mut Resolver, clause: &str, span: Span) -> bool {
         self.once(resolver, clause, span, errors::duplicate_clause)
     }

@@ -6,29 +6,6 @@ use super::resolver::{Resolver, Seen};
 use crate::language::tree::{self, StepClause, StepReference};
 use crate::quantity::Dimension;
 
-/// The name of a clause that may stand once.
-fn once(clause: &StepClause) -> Option<&'static str> {
-    Some(match clause {
-        StepClause::StraightAfter { .. } => "straight after",
-        StepClause::When(_) => "when",
-        StepClause::Each { .. } => "each",
-        StepClause::Hands(_) => "hands",
-        StepClause::Time(_) => "time",
-        StepClause::StripOnly => "strip only",
-        StepClause::After(_)
-        | StepClause::Before(_)
-        | StepClause::Tools(_)
-        | StepClause::Supplies(_)
-        | StepClause::With(_)
-        | StepClause::Hold(_)
-        | StepClause::Hazard(_)
-        | StepClause::Needs(_)
-        | StepClause::If { .. }
-        | StepClause::Except { .. }
-        | StepClause::Act(_) => return None,
-    })
-}
-
 impl Resolver {
     /// The axes of a step, which others need to name its positions.
     pub fn step_axes(&mut self, id: StepId, declaration: &tree::Step) {
@@ -49,10 +26,7 @@ impl Resolver {
         let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
         let mut seen = Seen::default();
         let mut listed = Seen::default();
-        for clause in &declaration.clauses {
-            if once(&clause.value).is_some_and(|name| !seen.first(self, name, clause.span)) {
-                continue;
-            }
+        for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 StepClause::After(links) => {
                     step.after.extend(links.iter().filter_map(|link| self.link(id, link, "after")));

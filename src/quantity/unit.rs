@@ -95,47 +95,40 @@ static RESULTS: [Unit; 6] = [
     unit("K", "K", Dimension::TEMPERATURE, 1.0, 1.0),
 ];
 
-/// What people write instead, and the unit that is meant.
-const SLIPS: [(&str, &str); 38] = [
-    ("ftlb", "lbf.ft"),
-    ("ftlbs", "lbf.ft"),
-    ("ftlbf", "lbf.ft"),
-    ("lbft", "lbf.ft"),
-    ("inlb", "lbf.in"),
-    ("inlbs", "lbf.in"),
-    ("inlbf", "lbf.in"),
-    ("lbin", "lbf.in"),
-    ("kgm", "kgf.m"),
-    ("mkg", "kgf.m"),
-    ("mkp", "kgf.m"),
-    ("kpm", "kgf.m"),
-    ("inch", "in"),
-    ("inches", "in"),
-    ("\"", "in"),
-    ("mil", "thou"),
-    ("mils", "thou"),
-    ("micron", "um"),
-    ("microns", "um"),
-    ("\u{b5}m", "um"),
-    ("\u{3bc}m", "um"),
-    ("\u{b0}", "deg"),
-    ("degree", "deg"),
-    ("degrees", "deg"),
-    ("turns", "turn"),
-    ("cc", "cm3"),
-    ("litre", "L"),
-    ("litres", "L"),
-    ("lbs", "lb"),
-    ("mins", "min"),
-    ("minutes", "min"),
-    ("hour", "h"),
-    ("hours", "h"),
-    ("days", "day"),
-    ("c", "degC"),
-    ("f", "degF"),
-    ("\u{b0}c", "degC"),
-    ("\u{b0}f", "degF"),
+/// What people write instead, as [`plain`] makes it, by the unit that is meant.
+const SLIPS: [(&str, &[&str]); 26] = [
+    ("N.m", &["newtonmetre", "newtonmetres"]),
+    ("lbf.ft", &["ftlb", "ftlbs", "ftlbf", "lbft"]),
+    ("lbf.in", &["inlb", "inlbs", "inlbf", "lbin"]),
+    ("kgf.m", &["kgm", "mkg", "mkp", "kpm"]),
+    ("N", &["newton", "newtons"]),
+    ("in", &["inch", "inches", "\""]),
+    ("thou", &["mil", "mils", "thous", "thousandths"]),
+    ("mm", &["millimetre", "millimetres", "millimeter", "millimeters"]),
+    ("cm", &["centimetre", "centimetres", "centimeter", "centimeters"]),
+    ("um", &["micron", "microns", "\u{b5}m", "\u{3bc}m"]),
+    ("deg", &["\u{b0}", "degree", "degrees"]),
+    ("turn", &["turns", "rev", "revs"]),
+    ("degC", &["c", "\u{b0}c"]),
+    ("degF", &["f", "\u{b0}f"]),
+    ("L", &["litre", "litres", "liter", "liters", "ltr"]),
+    ("mL", &["millilitre", "millilitres"]),
+    ("cm3", &["cc", "ccm"]),
+    ("g", &["gram", "grams"]),
+    ("kg", &["kgs", "kilo", "kilos"]),
+    ("lb", &["lbs", "pound", "pounds"]),
+    ("s", &["sec", "secs", "second", "seconds"]),
+    ("min", &["mins", "minute", "minutes"]),
+    ("h", &["hr", "hrs", "hour", "hours"]),
+    ("day", &["days", "d"]),
+    ("bar", &["bars"]),
+    ("%", &["percent"]),
 ];
+
+/// A spelling without case and without what people put between the parts of a unit.
+fn plain(text: &str) -> String {
+    text.chars().filter(|c| !". -·*_/".contains(*c)).flat_map(char::to_lowercase).collect()
+}
 
 impl Unit {
     /// Every unit there is.
@@ -166,13 +159,24 @@ impl Unit {
 
     /// The unit probably meant by a spelling that isn't one: `Nm`, `ft-lb` or `ML`.
     pub fn nearest(symbol: &str) -> Option<&'static Unit> {
-        let plain = |text: &str| -> String {
-            text.chars().filter(|c| !". -·*_/".contains(*c)).flat_map(char::to_lowercase).collect()
-        };
         let wanted = plain(symbol);
         let spelt = UNITS.iter().find(|unit| plain(unit.symbol) == wanted || plain(unit.printed) == wanted);
-        let slip = || SLIPS.iter().find(|(slip, _)| *slip == wanted).and_then(|(_, meant)| Unit::find(meant));
-        spelt.or_else(slip)
+        spelt.or_else(|| {
+            let (meant, _) = SLIPS.iter().find(|(_, slips)| slips.contains(&wanted.as_str()))?;
+            Unit::find(meant)
+        })
+    }
+
+    /// Every way in which a unit is written, rightly or by a slip, with the unit that is meant.
+    pub fn spellings() -> impl Iterator<Item = (&'static str, &'static Unit)> {
+        let slips = SLIPS.iter().flat_map(|(meant, slips)| slips.iter().map(|slip| (*slip, *meant)));
+        let meant = slips.filter_map(|(slip, meant)| Some((slip, Unit::find(meant)?)));
+        UNITS.iter().map(|unit| (unit.symbol, unit)).chain(meant)
+    }
+
+    /// Everything that is written or printed behind a number: symbols, and what sheets show for them.
+    pub fn signs() -> impl Iterator<Item = &'static str> {
+        UNITS.iter().chain(&RESULTS).flat_map(|unit| [unit.symbol, unit.printed])
     }
 
     /// How much a number of this unit is in base units.

@@ -84,9 +84,8 @@ fn simplify(open: String, members: Vec<Node>, close: char) -> Node {
         .into_iter()
         .filter(|member| !matches!(member, Node::Field(name, _) if name == "span"))
         .collect();
-    if open.starts_with("Spanned")
-        && let Some(Node::Field(_, value)) = members.pop()
-    {
+    let holds = open.starts_with("Spanned") || open.starts_with("Clause ");
+    if holds && let Node::Field(_, value) = members.swap_remove(0) {
         return *value;
     }
     Node::Group(open, members, close)

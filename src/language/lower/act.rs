@@ -2,51 +2,56 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, find, has, inside, need};
+use crate::language::shape::Row;
 use crate::language::tree::{Act, ActKind, Turn};
+
+clauses! {
+    ACTS: act_kind(self, node) -> ActKind {
+        take "take" many => ActKind::Take(self.references_in(node)),
+        undo "undo" many => ActKind::Undo(self.references_in(node)),
+        slacken "slacken" many => ActKind::Slacken(self.references_in(node)),
+        fit "fit" many => ActKind::Fit(self.references_in(node)),
+        take_out "take out" many => ActKind::TakeOut(self.reference_in(node)),
+        put_in "put in" many => ActKind::PutIn(self.reference_in(node)),
+        put_back "put back" many => ActKind::PutBack(self.references_in(node)),
+        tighten "tighten" many => ActKind::Tighten { what: self.references_in(node), to: self.amount_if(node) },
+        nip "nip" many => ActKind::Nip(self.references_in(node)),
+        retighten "retighten" many => ActKind::Retighten(self.references_in(node)),
+        start_by_hand "start by hand" many => ActKind::StartByHand(self.references_in(node)),
+        gauge_act "gauge" many => ActKind::Gauge(self.references_in(node)),
+        look_act "look" many => ActKind::Look(self.references_in(node)),
+        set "set" many => ActKind::Set(self.setting(&need(node, Rule::setting))),
+        photo "photo" many => ActKind::Photo,
+        mark_act "mark" many => ActKind::Mark(self.references_in(node)),
+        cap "cap" many => ActKind::Cap,
+        clean "clean" many => ActKind::Clean(self.references_in(node)),
+        support "support" many => ActKind::Support(self.references_in(node)),
+        words "do" many => ActKind::Words,
+        turn "turn" many => ActKind::TurnByHand {
+            direction: turning(&need(node, Rule::turning)),
+            angle: self.amount_in(node),
+        },
+        wait "wait" many => ActKind::Wait(self.amount_in(node)),
+        press "press" many => ActKind::Press(self.references_in(node)),
+        heat "heat" many => ActKind::Heat {
+            what: self.reference_in(node),
+            to: self.amount_in(node),
+            origin: self.origin_in(node),
+        },
+        send "send" many => ActKind::Send(self.references_in(node)),
+        receive "receive" many => ActKind::Receive(self.references_in(node)),
+        accept "accept" many => ActKind::Accept(self.references_in(node)),
+        chase "chase" many => ActKind::Chase(self.references_in(node)),
+        isolate "isolate" many => ActKind::Isolate,
+        dispose "dispose" many => ActKind::Dispose { into: self.quote_in(node) },
+    }
+}
 
 impl Builder {
     /// A match of `act`.
     pub(super) fn act(&self, node: &Node<'_>) -> Act {
         let node = &inside(node);
-        let kind = match node.as_rule() {
-            Rule::slacken => ActKind::Slacken(self.references_in(node)),
-            Rule::undo => ActKind::Undo(self.references_in(node)),
-            Rule::start_by_hand => ActKind::StartByHand(self.references_in(node)),
-            Rule::nip => ActKind::Nip(self.references_in(node)),
-            Rule::retighten => ActKind::Retighten(self.references_in(node)),
-            Rule::tighten => ActKind::Tighten { what: self.references_in(node), to: self.amount_if(node) },
-            Rule::take => ActKind::Take(self.references_in(node)),
-            Rule::put_back => ActKind::PutBack(self.references_in(node)),
-            Rule::fit => ActKind::Fit(self.references_in(node)),
-            Rule::support => ActKind::Support(self.references_in(node)),
-            Rule::press => ActKind::Press(self.references_in(node)),
-            Rule::heat => ActKind::Heat {
-                what: self.reference_in(node),
-                to: self.amount_in(node),
-                origin: self.origin_in(node),
-            },
-            Rule::send => ActKind::Send(self.references_in(node)),
-            Rule::receive => ActKind::Receive(self.references_in(node)),
-            Rule::accept => ActKind::Accept(self.references_in(node)),
-            Rule::gauge_act => ActKind::Gauge(self.references_in(node)),
-            Rule::look_act => ActKind::Look(self.references_in(node)),
-            Rule::set => ActKind::Set(self.setting(&need(node, Rule::setting))),
-            Rule::put_in => ActKind::PutIn(self.reference_in(node)),
-            Rule::take_out => ActKind::TakeOut(self.reference_in(node)),
-            Rule::turn => ActKind::TurnByHand {
-                direction: turning(&need(node, Rule::turning)),
-                angle: self.amount_in(node),
-            },
-            Rule::photo => ActKind::Photo,
-            Rule::mark_act => ActKind::Mark(self.references_in(node)),
-            Rule::cap => ActKind::Cap,
-            Rule::clean => ActKind::Clean(self.references_in(node)),
-            Rule::chase => ActKind::Chase(self.references_in(node)),
-            Rule::isolate => ActKind::Isolate,
-            Rule::dispose => ActKind::Dispose { into: self.quote_in(node) },
-            Rule::wait => ActKind::Wait(self.amount_in(node)),
-            _ => ActKind::Words,
-        };
+        let (_, kind) = self.act_kind(node);
         Act { kind, note: find(node, Rule::note).map(|note| self.quote_in(&note)) }
     }
 }

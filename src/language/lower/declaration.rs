@@ -2,8 +2,8 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, find};
-use crate::language::tree::{Amount, Declaration, Quote, Word};
-use crate::source::{Span, Spanned};
+use crate::language::tree::{Amount, Clause, Declaration, Quote, Word};
+use crate::source::Span;
 
 /// `KEYWORD NAME[axes] COUNT "Title"`.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,7 +20,7 @@ pub(super) struct Head {
 
 impl Head {
     /// The declaration with this head.
-    pub(super) fn with<C>(self, clauses: Vec<Spanned<C>>, span: Span) -> Declaration<C> {
+    pub(super) fn with<C>(self, clauses: Vec<Clause<C>>, span: Span) -> Declaration<C> {
         Declaration { name: self.name, axes: self.axes, count: self.count, title: self.title, clauses, span }
     }
 }

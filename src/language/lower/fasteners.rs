@@ -2,54 +2,55 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
+use crate::language::shape::Row;
 use crate::language::tree::{Drive, FastenerClause, Lengths, Pass, Reuse, Tightening};
 use crate::source::Spanned;
 
-impl Builder {
-    pub(super) fn fasteners_clause(&self, node: &Node<'_>) -> FastenerClause {
-        match node.as_rule() {
-            Rule::kind_of_set => FastenerClause::Kind(self.word(&need(node, Rule::set_kind))),
-            Rule::thread_clause => FastenerClause::Thread(self.phrase(&need(node, Rule::thread))),
-            Rule::class_clause => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
-            Rule::drive => FastenerClause::Drive(match find(node, Rule::quote) {
-                Some(words) => Drive::Words(self.quote(&words)),
-                None => Drive::AcrossFlats(self.amount_in(node)),
-            }),
-            Rule::lengths => FastenerClause::Lengths(self.spanned(node, self.lengths(node))),
-            Rule::stays => FastenerClause::Stays,
-            Rule::then_act => FastenerClause::Then(self.act(&need(node, Rule::later_act))),
-            Rule::engagement => FastenerClause::Engagement(self.amount_in(node)),
-            Rule::stand_out => FastenerClause::StandOut(self.amount_in(node)),
-            Rule::blind => FastenerClause::Blind,
-            Rule::to_water => FastenerClause::ToWater,
-            Rule::to_oil => FastenerClause::ToOil,
-            Rule::into_clause => FastenerClause::Into(self.word(&need(node, Rule::into_kind))),
-            Rule::left_hand => FastenerClause::LeftHand,
-            Rule::captive => FastenerClause::Captive,
-            Rule::locked_by => FastenerClause::LockedBy(self.phrase(&need(node, Rule::lock))),
-            Rule::once => FastenerClause::Reuse(Reuse::Once),
-            Rule::reusable => FastenerClause::Reuse(Reuse::Reusable),
-            Rule::reuse => FastenerClause::Reuse(match find(node, Rule::reference) {
-                Some(gauge) => Reuse::By(self.reference(&gauge)),
-                None => Reuse::Unknown,
-            }),
-            Rule::under => FastenerClause::Under(self.covers(node)),
-            Rule::oil => FastenerClause::Oil(self.words_in(node, Rule::oiled)),
-            Rule::dry => FastenerClause::Dry,
-            Rule::apply => FastenerClause::Apply(self.reference_in(node)),
-            Rule::soft => FastenerClause::Soft,
-            Rule::drag => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
-            Rule::critical => FastenerClause::Critical,
-            Rule::friction => FastenerClause::Friction {
-                range: self.range(&need(node, Rule::range)),
-                origin: self.origin_in(node),
-            },
-            Rule::catalogue => FastenerClause::Catalogue(self.quote_in(node)),
-            Rule::price_clause => FastenerClause::Price(self.price_in(node)),
-            _ => FastenerClause::Tighten(self.tightening_in(node).value),
-        }
+clauses! {
+    FASTENERS: fasteners_clause(self, node) -> FastenerClause {
+        thread_clause "thread" once => FastenerClause::Thread(self.phrase(&need(node, Rule::thread))),
+        class_clause "class" once => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
+        drive "drive" once => FastenerClause::Drive(match find(node, Rule::quote) {
+            Some(words) => Drive::Words(self.quote(&words)),
+            None => Drive::AcrossFlats(self.amount_in(node)),
+        }),
+        kind_of_set "kind" once => FastenerClause::Kind(self.word(&need(node, Rule::set_kind))),
+        lengths "lengths | length" once as "lengths" => FastenerClause::Lengths(self.spanned(node, self.lengths(node))),
+        once "once" once as "reuse" => FastenerClause::Reuse(Reuse::Once),
+        reusable "reusable" once as "reuse" => FastenerClause::Reuse(Reuse::Reusable),
+        reuse "reuse" once as "reuse" => FastenerClause::Reuse(match find(node, Rule::reference) {
+            Some(gauge) => Reuse::By(self.reference(&gauge)),
+            None => Reuse::Unknown,
+        }),
+        into_clause "into" once => FastenerClause::Into(self.word(&need(node, Rule::into_kind))),
+        under "under" many => FastenerClause::Under(self.covers(node)),
+        oil "oil" once => FastenerClause::Oil(self.words_in(node, Rule::oiled)),
+        tighten_set "tighten" once => FastenerClause::Tighten(self.tightening_in(node).value),
+        to_water "to water" once => FastenerClause::ToWater,
+        to_oil "to oil" once => FastenerClause::ToOil,
+        blind "blind" once => FastenerClause::Blind,
+        stays "stays" once => FastenerClause::Stays,
+        engagement "engagement" once => FastenerClause::Engagement(self.amount_in(node)),
+        stand_out "stand out" once => FastenerClause::StandOut(self.amount_in(node)),
+        left_hand "left-hand" once => FastenerClause::LeftHand,
+        captive "captive" once => FastenerClause::Captive,
+        locked_by "locked by" many => FastenerClause::LockedBy(self.phrase(&need(node, Rule::lock))),
+        dry "dry" once => FastenerClause::Dry,
+        apply "apply" many => FastenerClause::Apply(self.reference_in(node)),
+        soft "soft" once => FastenerClause::Soft,
+        drag "drag" once => FastenerClause::Drag { when_large: has(node, Rule::added_when_large) },
+        critical "critical" once => FastenerClause::Critical,
+        friction "friction" once => FastenerClause::Friction {
+            range: self.range(&need(node, Rule::range)),
+            origin: self.origin_in(node),
+        },
+        then_act "then" many => FastenerClause::Then(self.act(&need(node, Rule::later_act))),
+        catalogue "catalogue" once => FastenerClause::Catalogue(self.quote_in(node)),
+        price_clause "price" once => FastenerClause::Price(self.price_in(node)),
     }
+}
 
+impl Builder {
     fn lengths(&self, node: &Node<'_>) -> Lengths {
         if has(node, Rule::key_unknown) {
             return Lengths::Unknown;
@@ -68,15 +69,15 @@ impl Builder {
     pub(super) fn tightening_in(&self, node: &Node<'_>) -> Spanned<Tightening> {
         let tightening = need(node, Rule::tightening);
         let kind = inside(&tightening);
-        let value = match kind.as_rule() {
-            Rule::key_unknown => Tightening::Unknown,
-            Rule::key_general => Tightening::General,
-            Rule::passes => Tightening::Passes {
+        let value = by_rule!(kind.as_rule(), {
+            key_unknown => Tightening::Unknown,
+            key_general => Tightening::General,
+            by_feel => Tightening::ByFeel,
+            passes => Tightening::Passes {
                 passes: all(&kind, Rule::range).map(|range| Pass { amount: self.range(&range) }).collect(),
                 origin: self.origin_in(&kind),
             },
-            _ => Tightening::ByFeel,
-        };
+        });
         self.spanned(&tightening, value)
     }
 }

@@ -5,30 +5,39 @@ use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::shape::Shape;
 use crate::language::tree::{
-    Ask, Axis, Group, GroupKind, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
+    Ask, Axis, Clause, Group, GroupKind, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
 };
-use crate::source::{Span, Spanned};
+use crate::source::Span;
 
 impl Builder {
     /// A match of one of the rules of `item`.
     pub(in crate::language) fn item(&self, node: &Node<'_>) -> Item {
         let span = self.span(node);
-        match node.as_rule() {
-            Rule::use_file => Item::Use(self.quote_in(node)),
-            Rule::section => Item::Section { name: self.name_in(node), title: self.title_in(node) },
-            Rule::axis => Item::Axis(Axis {
+        if let Some(shape) = Shape::of(node.as_rule()) {
+            let head = need(node, shape.head);
+            let run = find(node, shape.body).map(|body| Run {
+                base: self.base.get(),
+                until: usize::MAX,
+                clauses: need(&body, shape.clauses),
+            });
+            return self.item_of_parts(shape, &head, run.as_slice(), Vec::new(), span);
+        }
+        by_rule!(node.as_rule(), {
+            use_file => Item::Use(self.quote_in(node)),
+            section => Item::Section { name: self.name_in(node), title: self.title_in(node) },
+            axis => Item::Axis(Axis {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 positions: self.axis_positions(node),
                 span,
             }),
-            Rule::ask => Item::Ask(Ask {
+            ask => Item::Ask(Ask {
                 name: self.name_in(node),
                 question: self.quote_in(&need(node, Rule::title)),
                 answers: self.names_in(&need(node, Rule::answers), Rule::position),
                 span,
             }),
-            Rule::setup => Item::Setup(Setup {
+            setup => Item::Setup(Setup {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
@@ -43,23 +52,13 @@ impl Builder {
                 change: find(node, Rule::change).map(|change| self.amount_in(&change)),
                 span,
             }),
-            Rule::state => Item::State(State {
+            state => Item::State(State {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
                 span,
             }),
-            declaration => {
-                let shape = Shape::of(declaration).expect("every other declaration has a head and clauses");
-                let head = need(node, shape.head);
-                let run = find(node, shape.body).map(|body| Run {
-                    base: self.base.get(),
-                    until: usize::MAX,
-                    clauses: need(&body, shape.clauses),
-                });
-                self.item_of_parts(shape, &head, run.as_slice(), Vec::new(), span)
-            }
-        }
+        })
     }
 
     /// A declaration from its head and the runs of sound clauses that stand in its braces. The steps of a block may
@@ -74,33 +73,28 @@ impl Builder {
     ) -> Item {
         let head = self.head(node);
         let clause = shape.clause;
-        match shape.declaration {
-            Rule::family => Item::Family(head.with(self.runs(runs, clause, Self::family_clause), span)),
-            Rule::tool => Item::Tool(head.with(self.runs(runs, clause, Self::tool_clause), span)),
-            Rule::supply => Item::Supply(head.with(self.runs(runs, clause, Self::supply_clause), span)),
-            Rule::part => Item::Part(head.with(self.runs(runs, clause, Self::part_clause), span)),
-            Rule::fasteners => {
-                Item::Fasteners(head.with(self.runs(runs, clause, Self::fasteners_clause), span))
-            }
-            Rule::joint => Item::Joint(head.with(self.runs(runs, clause, Self::joint_clause), span)),
-            Rule::gauge => Item::Gauge(head.with(self.runs(runs, clause, Self::gauge_clause), span)),
-            Rule::look => Item::Look(head.with(self.runs(runs, clause, Self::look_clause), span)),
-            Rule::temporary => {
-                Item::Temporary(head.with(self.runs(runs, clause, Self::temporary_clause), span))
-            }
-            Rule::ordering_rule => Item::Rule(head.with(self.runs(runs, clause, Self::rule_clause), span)),
-            Rule::hazard => {
-                let signal = self.word(&need(node, Rule::signal));
+        by_rule!(shape.declaration, {
+            family => Item::Family(head.with(self.runs(runs, clause, Self::family_clause), span)),
+            tool => Item::Tool(head.with(self.runs(runs, clause, Self::tool_clause), span)),
+            supply => Item::Supply(head.with(self.runs(runs, clause, Self::supply_clause), span)),
+            part => Item::Part(head.with(self.runs(runs, clause, Self::part_clause), span)),
+            fasteners => Item::Fasteners(head.with(self.runs(runs, clause, Self::fasteners_clause), span)),
+            joint => Item::Joint(head.with(self.runs(runs, clause, Self::joint_clause), span)),
+            gauge => Item::Gauge(head.with(self.runs(runs, clause, Self::gauge_clause), span)),
+            look => Item::Look(head.with(self.runs(runs, clause, Self::look_clause), span)),
+            temporary => Item::Temporary(head.with(self.runs(runs, clause, Self::temporary_clause), span)),
+            ordering_rule => Item::Rule(head.with(self.runs(runs, clause, Self::rule_clause), span)),
+            hazard => {
                 let kind = all(node, Rule::name).nth(1).map(|kind| self.name(&kind));
                 Item::Hazard(Hazard {
                     name: head.name,
-                    signal,
+                    signal: self.word(&need(node, Rule::signal)),
                     kind: kind.expect("the grammar demands a kind"),
                     clauses: self.runs(runs, clause, Self::hazard_clause),
                     span,
                 })
-            }
-            Rule::group => {
+            },
+            group => {
                 let kind = if has(node, Rule::key_block) { GroupKind::Block } else { GroupKind::Trial };
                 let mut steps = steps;
                 for run in runs {
@@ -109,9 +103,9 @@ impl Builder {
                 }
                 steps.sort_by_key(|step| step.span.start);
                 Item::Group(Group { kind, name: head.name, title: head.title, steps, span })
-            }
-            _ => Item::Step(self.step_from(node, head, runs, span)),
-        }
+            },
+            step => Item::Step(self.step_from(node, head, runs, span)),
+        })
     }
 
     /// A match of `step`.
@@ -135,18 +129,21 @@ impl Builder {
         }
     }
 
-    /// Each clause of the runs, built by `build` from what stands inside it.
+    /// Each clause of the runs, made by `lower` of what stands inside it.
     fn runs<'i, C>(
         &self,
         runs: &[Run<'i>],
         clause: Rule,
-        build: impl Fn(&Self, &Node<'i>) -> C,
-    ) -> Vec<Spanned<C>> {
+        lower: impl Fn(&Self, &Node<'i>) -> (Option<&'static str>, C),
+    ) -> Vec<Clause<C>> {
         let mut built = Vec::new();
         for run in runs {
             self.start_at(run.base);
             let sound = all(&run.clauses, clause).filter(|node| node.as_span().end() <= run.until);
-            built.extend(sound.map(|node| self.spanned(&node, build(self, &inside(&node)))));
+            built.extend(sound.map(|node| {
+                let (once, value) = lower(self, &inside(&node));
+                Clause { value, once, span: self.span(&node) }
+            }));
         }
         built
     }

@@ -1,5 +1,50 @@
 //! Matches of the grammar to the tree. It must not know how a fault is recovered from.
 
+#![warn(clippy::wildcard_enum_match_arm)]
+
+/// What is made of a match, by its rule. A rule of the grammar that has no row here is a fault of this program; a test
+/// feeds one sample of each rule.
+macro_rules! by_rule {
+    ($rule:expr, { $($known:ident => $made:expr,)* }) => {{
+        #[allow(clippy::wildcard_enum_match_arm, reason = "a grammar has hundreds of rules, few of them at one place")]
+        let made = match $rule {
+            $(Rule::$known => $made,)*
+            other => unreachable!("the grammar puts no `{other:?}` here"),
+        };
+        made
+    }};
+}
+
+/// The name under which a clause may stand only once: its own words, or those given behind it.
+macro_rules! once {
+    (many $words:literal) => {
+        None
+    };
+    (once $words:literal) => {
+        Some($words)
+    };
+    (once $words:literal $name:expr) => {
+        Some($name)
+    };
+}
+
+/// The clauses of a declaration: each a rule of the grammar, the words it begins with, whether it may stand once or
+/// many times (under which name, if not its own words), and what is made of its match. Rows stand in the order of the grammar;
+/// tests hold rules, words and order to the grammar, and each row to the reference in `grammar/README.md`.
+macro_rules! clauses {
+    ($table:ident: $lower:ident($self:ident, $node:ident) -> $clause:ident {
+        $($rule:ident $words:literal $often:ident $(as $name:expr)? => $made:expr,)*
+    }) => {
+        pub(in crate::language) static $table: &[Row] = &[$(Row { rule: Rule::$rule, words: $words }),*];
+
+        impl Builder {
+            pub(super) fn $lower(&$self, $node: &Node<'_>) -> (Option<&'static str>, $clause) {
+                by_rule!($node.as_rule(), { $($rule => (once!($often $words $($name)?), $made),)* })
+            }
+        }
+    };
+}
+
 mod act;
 mod declaration;
 mod fasteners;
@@ -18,7 +63,14 @@ use super::grammar::Node;
 use crate::diagnostics::Diagnostic;
 use crate::source::{FileId, Span, Spanned};
 
+pub(super) use act::ACTS;
+pub(super) use fasteners::FASTENERS;
 pub(super) use item::Run;
+pub(super) use joint::JOINT;
+pub(super) use part::{FAMILY, FATES, PART, SUPPLY, TEMPORARY, TOOL};
+pub(super) use reading::{GAUGE, LOOK};
+pub(super) use rule::{HAZARD, RULE};
+pub(super) use step::STEP;
 pub(super) use words::{name_for_title, proper_name};
 
 /// Builds the tree of one file, stretch by stretch.

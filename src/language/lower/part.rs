@@ -2,45 +2,125 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
+use crate::language::shape::Row;
 use crate::language::tree::{
     Amount, AmountRange, Cover, FamilyClause, Fate, PartClause, Setting, SupplyClause, TemporaryClause,
     ToolClause, Way,
 };
 use crate::source::Spanned;
 
-impl Builder {
-    pub(super) fn family_clause(&self, node: &Node<'_>) -> FamilyClause {
-        match node.as_rule() {
-            Rule::edition => FamilyClause::Edition(self.count(&need(node, Rule::count))),
-            Rule::summary => FamilyClause::Summary(self.quote_in(node)),
-            Rule::origin_clause => FamilyClause::Origin(self.quote_in(node)),
-            Rule::invented => FamilyClause::Invented,
-            Rule::identify => {
-                let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
-                let mut next = || quotes.next().expect("the grammar demands both texts");
-                FamilyClause::Identify { place: next(), reads: next() }
-            }
-            Rule::number_one => FamilyClause::NumberOne(self.word(&need(node, Rule::end))),
-            Rule::turns => FamilyClause::Turns {
-                direction: self.word(&need(node, Rule::rotation)),
-                seen_from: self.word(&need(node, Rule::end)),
-            },
-            Rule::sides => FamilyClause::Sides(self.word(&need(node, Rule::end))),
-            Rule::firing_order => FamilyClause::FiringOrder(self.names_in(node, Rule::position)),
-            Rule::capacity => FamilyClause::Capacity {
-                name: self.quote_in(node),
-                amount: self.known_amount(node),
-                origin: self.origin_in(node),
-            },
-            Rule::lifting_limit => FamilyClause::LiftingLimit(self.amount_in(node)),
-            _ => FamilyClause::Data {
-                name: self.quote_in(node),
-                amount: self.known_range(node),
-                origin: self.origin_in(node),
-            },
-        }
+clauses! {
+    FAMILY: family_clause(self, node) -> FamilyClause {
+        capacity "capacity" many => FamilyClause::Capacity {
+            name: self.quote_in(node),
+            amount: self.known_amount(node),
+            origin: self.origin_in(node),
+        },
+        data "data" many => FamilyClause::Data {
+            name: self.quote_in(node),
+            amount: self.known_range(node),
+            origin: self.origin_in(node),
+        },
+        identify "identify" many => {
+            let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
+            let mut next = || quotes.next().expect("the grammar demands both texts");
+            FamilyClause::Identify { place: next(), reads: next() }
+        },
+        edition "edition" once => FamilyClause::Edition(self.count(&need(node, Rule::count))),
+        summary "summary" once => FamilyClause::Summary(self.quote_in(node)),
+        origin_clause "origin" once => FamilyClause::Origin(self.quote_in(node)),
+        invented "invented" once => FamilyClause::Invented,
+        number_one "number one at" once => FamilyClause::NumberOne(self.word(&need(node, Rule::end))),
+        turns "turns" once => FamilyClause::Turns {
+            direction: self.word(&need(node, Rule::rotation)),
+            seen_from: self.word(&need(node, Rule::end)),
+        },
+        sides "left and right seen from" once => FamilyClause::Sides(self.word(&need(node, Rule::end))),
+        firing_order "firing order" once => FamilyClause::FiringOrder(self.names_in(node, Rule::position)),
+        lifting_limit "lifting limit" once => FamilyClause::LiftingLimit(self.amount_in(node)),
     }
+}
 
+clauses! {
+    TOOL: tool_clause(self, node) -> ToolClause {
+        drive_size "drive" once => ToolClause::Drive(self.amount_in(node)),
+        size "size" once => ToolClause::Size(self.amount_in(node)),
+        tool_range "range" once => ToolClause::Range(self.range(&need(node, Rule::span))),
+        special "special" once => ToolClause::Special,
+        stand_in "or" many => {
+            let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
+            let tool = quotes.next().expect("the grammar demands the name of the stand-in");
+            ToolClause::StandIn { tool, condition: quotes.next() }
+        },
+        kind_of_tool "kind" once => ToolClause::Kind(self.word(&need(node, Rule::tool_kind))),
+    }
+}
+
+clauses! {
+    SUPPLY: supply_clause(self, node) -> SupplyClause {
+        quantity "quantity" once => SupplyClause::Quantity(self.amount_in(node)),
+        open_time "open time" once => SupplyClause::OpenTime(self.amount_in(node)),
+        cure_time "cure time" once => SupplyClause::CureTime(self.amount_in(node)),
+    }
+}
+
+clauses! {
+    TEMPORARY: temporary_clause(self, node) -> TemporaryClause {
+        into_place "into" once => TemporaryClause::Into(self.quote_in(node)),
+        may_stay "may stay" once => TemporaryClause::MayStay,
+    }
+}
+
+clauses! {
+    PART: part_clause(self, node) -> PartClause {
+        under "under" many => PartClause::Under(self.covers(node)),
+        held_by "held by" many => PartClause::HeldBy(self.references_in(node)),
+        within "within" once => PartClause::Within {
+            host: self.reference_in(node),
+            in_place_too: has(node, Rule::in_place_too),
+        },
+        fate_clause "fate" once => PartClause::Fate(self.fate_clause(node)),
+        sealed_by "sealed by" many => PartClause::SealedBy(self.references_in(node)),
+        mass "mass" once => PartClause::Mass(self.amount_in(node)),
+        lift_at "lift at" once => PartClause::LiftAt(self.quote_in(node)),
+        way "way" once => PartClause::Way(self.quote_in(node)),
+        worn_in "worn in" once => PartClause::WornIn,
+        mark_clause "mark" many => PartClause::Mark {
+            kind: self.word(&need(node, Rule::mark_kind)),
+            text: self.quote_in(node),
+        },
+        falls "falls when" once => PartClause::Falls(self.setting(&need(node, Rule::setting))),
+        present "present when" once => PartClause::Present(self.settings_in(node)),
+        matched_with "matched with" many => PartClause::MatchedWith(self.references_in(node)),
+        sized_with "sized with" many => PartClause::SizedWith(self.references_in(node)),
+        sized_by "sized by" many => PartClause::SizedBy(self.references_in(node)),
+        select_from "select from" once => PartClause::SelectFrom(self.quote_in(node)),
+        releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
+        critical "critical" once => PartClause::Critical,
+        crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
+        catalogue "catalogue" once => PartClause::Catalogue(self.quote_in(node)),
+        price_clause "price" once => PartClause::Price(self.price_in(node)),
+        supplier "supplier" once => PartClause::Supplier {
+            name: self.quote_in(node),
+            lead_time: self.amount_if(node),
+        },
+    }
+}
+
+clauses! {
+    FATES: fate_kind(self, node) -> Fate {
+        fate_renew "renew" many => Fate::Renew,
+        fate_reuse "reuse" many => Fate::Reuse,
+        fate_clean "clean then reuse" many => Fate::CleanThenReuse,
+        fate_by "by" many => Fate::By(self.references_in(node)),
+        fate_send "send" many => Fate::Send(self.quote_in(node)),
+        fate_size "size by parts in hand" many => Fate::SizeByPartsInHand,
+        fate_keep "keep until settled" many => Fate::KeepUntilSettled,
+        fate_leave "leave out" many => Fate::LeaveOut(self.quote_in(node)),
+    }
+}
+
+impl Builder {
     /// The amount of an `amount_or_unknown`; none for `unknown`.
     pub(super) fn known_amount(&self, node: &Node<'_>) -> Option<Amount> {
         self.amount_if(&need(node, Rule::amount_or_unknown))
@@ -48,68 +128,6 @@ impl Builder {
 
     fn known_range(&self, node: &Node<'_>) -> Option<AmountRange> {
         find(&need(node, Rule::range_or_unknown), Rule::range).map(|range| self.range(&range))
-    }
-
-    pub(super) fn tool_clause(&self, node: &Node<'_>) -> ToolClause {
-        match node.as_rule() {
-            Rule::drive_size => ToolClause::Drive(self.amount_in(node)),
-            Rule::size => ToolClause::Size(self.amount_in(node)),
-            Rule::tool_range => ToolClause::Range(self.range(&need(node, Rule::span))),
-            Rule::special => ToolClause::Special,
-            Rule::kind_of_tool => ToolClause::Kind(self.word(&need(node, Rule::tool_kind))),
-            _ => {
-                let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
-                let tool = quotes.next().expect("the grammar demands the name of the stand-in");
-                ToolClause::StandIn { tool, condition: quotes.next() }
-            }
-        }
-    }
-
-    pub(super) fn supply_clause(&self, node: &Node<'_>) -> SupplyClause {
-        match node.as_rule() {
-            Rule::quantity => SupplyClause::Quantity(self.amount_in(node)),
-            Rule::open_time => SupplyClause::OpenTime(self.amount_in(node)),
-            _ => SupplyClause::CureTime(self.amount_in(node)),
-        }
-    }
-
-    pub(super) fn temporary_clause(&self, node: &Node<'_>) -> TemporaryClause {
-        match node.as_rule() {
-            Rule::into_place => TemporaryClause::Into(self.quote_in(node)),
-            _ => TemporaryClause::MayStay,
-        }
-    }
-
-    pub(super) fn part_clause(&self, node: &Node<'_>) -> PartClause {
-        match node.as_rule() {
-            Rule::under => PartClause::Under(self.covers(node)),
-            Rule::held_by => PartClause::HeldBy(self.references_in(node)),
-            Rule::within => PartClause::Within {
-                host: self.reference_in(node),
-                in_place_too: has(node, Rule::in_place_too),
-            },
-            Rule::sealed_by => PartClause::SealedBy(self.references_in(node)),
-            Rule::mass => PartClause::Mass(self.amount_in(node)),
-            Rule::lift_at => PartClause::LiftAt(self.quote_in(node)),
-            Rule::present => PartClause::Present(self.settings_in(node)),
-            Rule::falls => PartClause::Falls(self.setting(&need(node, Rule::setting))),
-            Rule::worn_in => PartClause::WornIn,
-            Rule::way => PartClause::Way(self.quote_in(node)),
-            Rule::mark_clause => {
-                PartClause::Mark { kind: self.word(&need(node, Rule::mark_kind)), text: self.quote_in(node) }
-            }
-            Rule::matched_with => PartClause::MatchedWith(self.references_in(node)),
-            Rule::sized_with => PartClause::SizedWith(self.references_in(node)),
-            Rule::sized_by => PartClause::SizedBy(self.references_in(node)),
-            Rule::select_from => PartClause::SelectFrom(self.quote_in(node)),
-            Rule::releases => PartClause::Releases(self.setting(&need(node, Rule::setting))),
-            Rule::critical => PartClause::Critical,
-            Rule::crack_test => PartClause::CrackTest(self.reference_in(node)),
-            Rule::fate_clause => PartClause::Fate(self.fate_clause(node)),
-            Rule::catalogue => PartClause::Catalogue(self.quote_in(node)),
-            Rule::price_clause => PartClause::Price(self.price_in(node)),
-            _ => PartClause::Supplier { name: self.quote_in(node), lead_time: self.amount_if(node) },
-        }
     }
 
     /// What a thing is under.
@@ -143,17 +161,7 @@ impl Builder {
     }
 
     fn fate(&self, node: &Node<'_>) -> Spanned<Fate> {
-        let kind = inside(node);
-        let fate = match kind.as_rule() {
-            Rule::fate_renew => Fate::Renew,
-            Rule::fate_reuse => Fate::Reuse,
-            Rule::fate_clean => Fate::CleanThenReuse,
-            Rule::fate_by => Fate::By(self.references_in(&kind)),
-            Rule::fate_send => Fate::Send(self.quote_in(&kind)),
-            Rule::fate_size => Fate::SizeByPartsInHand,
-            Rule::fate_keep => Fate::KeepUntilSettled,
-            _ => Fate::LeaveOut(self.quote_in(&kind)),
-        };
+        let (_, fate) = self.fate_kind(&inside(node));
         self.spanned(node, fate)
     }
 }

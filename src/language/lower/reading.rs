@@ -2,57 +2,56 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, inside, need};
+use crate::language::shape::Row;
 use crate::language::tree::{Band, Condition, Formula, GaugeClause, LookClause, Setting, Word};
 use crate::source::Spanned;
 
+clauses! {
+    GAUGE: gauge_clause(self, node) -> GaugeClause {
+        of "of" once => GaugeClause::Of(self.reference_in(node)),
+        unit_clause "unit" once => GaugeClause::Unit(self.word(&need(node, Rule::unit))),
+        stations "stations" once => GaugeClause::Stations(
+            all(node, Rule::station)
+                .map(|station| (self.name(&need(&station, Rule::position)), self.amount_if(&station)))
+                .collect(),
+        ),
+        directions "directions" once => GaugeClause::Directions(self.names_in(node, Rule::position)),
+        made "made" once => GaugeClause::Made {
+            limits: self.range(&need(node, Rule::range)),
+            origin: self.origin_in(node),
+        },
+        worn "worn" once => GaugeClause::Worn { limit: self.known_amount(node), origin: self.origin_in(node) },
+        plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
+        instrument "instrument" once => GaugeClause::Instrument { name: self.quote_in(node), resolution: self.amount_if(node) },
+        taken "taken" once => GaugeClause::Taken(self.taken(node)),
+        needs "needs" many => GaugeClause::Needs(self.conditions(node)),
+        is "is" once => {
+            let formula = need(node, Rule::formula);
+            GaugeClause::Is(self.spanned(&formula, self.formula(&formula)))
+        },
+        bands "bands" once => GaugeClause::Bands {
+            bands: all(node, Rule::band).map(|band| self.band(&band)).collect(),
+            origin: self.origin_in(node),
+        },
+        sizes "sizes" once => GaugeClause::Sizes {
+            steps: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
+            allowance: find(node, Rule::allowance).map(|allowance| self.amount_in(&allowance)),
+            origin: self.origin_in(node),
+        },
+    }
+}
+
+clauses! {
+    LOOK: look_clause(self, node) -> LookClause {
+        of "of" once => LookClause::Of(self.reference_in(node)),
+        results "results" once => LookClause::Results(self.names_in(node, Rule::position)),
+        judged_by "by" once => LookClause::By(self.quote_in(node)),
+        taken "taken" once => LookClause::Taken(self.taken(node)),
+        needs "needs" many => LookClause::Needs(self.conditions(node)),
+    }
+}
+
 impl Builder {
-    pub(super) fn gauge_clause(&self, node: &Node<'_>) -> GaugeClause {
-        match node.as_rule() {
-            Rule::of => GaugeClause::Of(self.reference_in(node)),
-            Rule::unit_clause => GaugeClause::Unit(self.word(&need(node, Rule::unit))),
-            Rule::stations => GaugeClause::Stations(
-                all(node, Rule::station)
-                    .map(|station| (self.name(&need(&station, Rule::position)), self.amount_if(&station)))
-                    .collect(),
-            ),
-            Rule::directions => GaugeClause::Directions(self.names_in(node, Rule::position)),
-            Rule::made => GaugeClause::Made {
-                limits: self.range(&need(node, Rule::range)),
-                origin: self.origin_in(node),
-            },
-            Rule::worn => GaugeClause::Worn { limit: self.known_amount(node), origin: self.origin_in(node) },
-            Rule::plausible => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
-            Rule::instrument => {
-                GaugeClause::Instrument { name: self.quote_in(node), resolution: self.amount_if(node) }
-            }
-            Rule::taken => GaugeClause::Taken(self.taken(node)),
-            Rule::needs => GaugeClause::Needs(self.conditions(node)),
-            Rule::is => {
-                let formula = need(node, Rule::formula);
-                GaugeClause::Is(self.spanned(&formula, self.formula(&formula)))
-            }
-            Rule::bands => GaugeClause::Bands {
-                bands: all(node, Rule::band).map(|band| self.band(&band)).collect(),
-                origin: self.origin_in(node),
-            },
-            _ => GaugeClause::Sizes {
-                steps: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
-                allowance: find(node, Rule::allowance).map(|allowance| self.amount_in(&allowance)),
-                origin: self.origin_in(node),
-            },
-        }
-    }
-
-    pub(super) fn look_clause(&self, node: &Node<'_>) -> LookClause {
-        match node.as_rule() {
-            Rule::of => LookClause::Of(self.reference_in(node)),
-            Rule::results => LookClause::Results(self.names_in(node, Rule::position)),
-            Rule::judged_by => LookClause::By(self.quote_in(node)),
-            Rule::taken => LookClause::Taken(self.taken(node)),
-            _ => LookClause::Needs(self.conditions(node)),
-        }
-    }
-
     /// `in place` or `off`.
     fn taken(&self, node: &Node<'_>) -> Word {
         let place = find(node, Rule::in_place).or_else(|| find(node, Rule::key_off));
@@ -91,34 +90,34 @@ impl Builder {
         let mut result: Option<Formula> = None;
         let mut sign: Option<Spanned<char>> = None;
         for part in node.clone().into_inner() {
-            match part.as_rule() {
-                Rule::sum_sign | Rule::product_sign => {
-                    sign = part.as_str().chars().next().map(|letter| self.spanned(&part, letter));
-                }
-                rule => {
-                    let right = if rule == Rule::term { self.formula(&part) } else { self.factor(&part) };
-                    result = Some(match (result, sign.take()) {
-                        (Some(left), Some(operator)) => {
-                            Formula::Operation { operator, left: Box::new(left), right: Box::new(right) }
-                        }
-                        _ => right,
-                    });
-                }
+            if matches!(part.as_rule(), Rule::sum_sign | Rule::product_sign) {
+                sign = part.as_str().chars().next().map(|letter| self.spanned(&part, letter));
+                continue;
             }
+            let right = by_rule!(part.as_rule(), {
+                term => self.formula(&part),
+                factor => self.factor(&part),
+            });
+            result = Some(match (result, sign.take()) {
+                (Some(left), Some(operator)) => {
+                    Formula::Operation { operator, left: Box::new(left), right: Box::new(right) }
+                }
+                _ => right,
+            });
         }
         result.expect("the grammar puts a term into every formula")
     }
 
     fn factor(&self, node: &Node<'_>) -> Formula {
         let kind = inside(node);
-        match kind.as_rule() {
-            Rule::formula => self.formula(&kind),
-            Rule::call => Formula::Call {
+        by_rule!(kind.as_rule(), {
+            formula => self.formula(&kind),
+            call => Formula::Call {
                 name: self.name_in(&kind),
                 arguments: all(&kind, Rule::formula).map(|argument| self.formula(&argument)).collect(),
             },
-            Rule::amount => Formula::Amount(self.amount(&kind)),
-            _ => Formula::Reading(self.reference(&kind)),
-        }
+            amount => Formula::Amount(self.amount(&kind)),
+            reference => Formula::Reading(self.reference(&kind)),
+        })
     }
 }

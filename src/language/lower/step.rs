@@ -2,51 +2,50 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, need};
+use crate::language::shape::Row;
 use crate::language::tree::{StepClause, StepReference};
 
-impl Builder {
-    pub(super) fn step_clause(&self, node: &Node<'_>) -> StepClause {
-        match node.as_rule() {
-            Rule::act => StepClause::Act(self.act(node)),
-            Rule::after => StepClause::After(self.step_names(node)),
-            Rule::before => StepClause::Before(self.step_names(node)),
-            Rule::straight_after => StepClause::StraightAfter {
-                step: self.step_name(&need(node, Rule::step_name)),
-                within: self.amount_if(node),
-            },
-            Rule::when => StepClause::When(self.settings_in(node)),
-            Rule::each => {
-                StepClause::Each { axes: self.names_in(node, Rule::name), apart: has(node, Rule::key_apart) }
-            }
-            Rule::tools => StepClause::Tools(self.references_in(node)),
-            Rule::supplies => StepClause::Supplies(
-                all(node, Rule::supply_use)
-                    .map(|used| (self.reference_in(&used), self.amount_if(&used)))
-                    .collect(),
-            ),
-            Rule::with => StepClause::With(
-                all(node, Rule::position_of)
-                    .map(|setup| (self.name_in(&setup), self.name(&need(&setup, Rule::position))))
-                    .collect(),
-            ),
-            Rule::hands => StepClause::Hands(self.count(&need(node, Rule::count))),
-            Rule::time => StepClause::Time(self.amount_in(node)),
-            Rule::hold => StepClause::Hold(self.quote_in(node)),
-            Rule::show_hazard => StepClause::Hazard(self.reference_in(node)),
-            Rule::needs => StepClause::Needs(self.conditions(node)),
-            Rule::strip_only => StepClause::StripOnly,
-            Rule::if_wrong => {
-                let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
-                let mut next = || quotes.next().expect("the grammar demands both texts");
-                StepClause::If { condition: next(), action: next() }
-            }
-            _ => StepClause::Except {
-                rule: self.reference_in(node),
-                because: self.quote_in(&need(node, Rule::because)),
-            },
-        }
+clauses! {
+    STEP: step_clause(self, node) -> StepClause {
+        act "act" many => StepClause::Act(self.act(node)),
+        tools "tools" many => StepClause::Tools(self.references_in(node)),
+        show_hazard "hazard" many => StepClause::Hazard(self.reference_in(node)),
+        hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
+        time "time" once => StepClause::Time(self.amount_in(node)),
+        after "after" many => StepClause::After(self.step_names(node)),
+        with "with" many => StepClause::With(
+            all(node, Rule::position_of)
+                .map(|setup| (self.name_in(&setup), self.name(&need(&setup, Rule::position))))
+                .collect(),
+        ),
+        when "when" once => StepClause::When(self.settings_in(node)),
+        each "each" once => StepClause::Each { axes: self.names_in(node, Rule::name), apart: has(node, Rule::key_apart) },
+        supplies "supplies" many => StepClause::Supplies(
+            all(node, Rule::supply_use)
+                .map(|used| (self.reference_in(&used), self.amount_if(&used)))
+                .collect(),
+        ),
+        if_wrong "if" many => {
+            let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
+            let mut next = || quotes.next().expect("the grammar demands both texts");
+            StepClause::If { condition: next(), action: next() }
+        },
+        needs "needs" many => StepClause::Needs(self.conditions(node)),
+        hold "hold" many => StepClause::Hold(self.quote_in(node)),
+        before "before" many => StepClause::Before(self.step_names(node)),
+        straight_after "straight after" once => StepClause::StraightAfter {
+            step: self.step_name(&need(node, Rule::step_name)),
+            within: self.amount_if(node),
+        },
+        strip_only "strip only" once => StepClause::StripOnly,
+        except_step "except" many => StepClause::Except {
+            rule: self.reference_in(node),
+            because: self.quote_in(&need(node, Rule::because)),
+        },
     }
+}
 
+impl Builder {
     fn step_names(&self, node: &Node<'_>) -> Vec<StepReference> {
         all(&need(node, Rule::step_names), Rule::step_name).map(|step| self.step_name(&step)).collect()
     }

@@ -1,6 +1,6 @@
 //! Declarations and their clauses, each with the spelling it comes from.
 
-use super::{Act, Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
+use super::{Act, Amount, AmountRange, Clause, Origin, Quote, Reference, Setting, Word};
 use crate::source::{Span, Spanned};
 
 /// `axis cyl "cylinder" = 1 .. 3` or `axis valve = inlet, exhaust`
@@ -653,7 +653,7 @@ pub struct Hazard {
     /// lifting, spring, fuel_jet, pressure, hot, ...
     pub kind: Word,
     /// What stands in braces.
-    pub clauses: Vec<Spanned<HazardClause>>,
+    pub clauses: Vec<Clause<HazardClause>>,
     /// The whole declaration.
     pub span: Span,
 }

@@ -134,7 +134,18 @@ pub struct Declaration<C> {
     /// Its title.
     pub title: Option<Quote>,
     /// What stands in braces, each clause with its place.
-    pub clauses: Vec<Spanned<C>>,
+    pub clauses: Vec<Clause<C>>,
     /// From the keyword to the closing brace.
+    pub span: Span,
+}
+
+/// One thing that is said in braces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Clause<C> {
+    /// What is said.
+    pub value: C,
+    /// For a clause that may stand only once in its declaration, the name under which it counts.
+    pub once: Option<&'static str>,
+    /// From its first word to its last.
     pub span: Span,
 }

@@ -1,7 +1,7 @@
 //! Steps, and groups of steps that no order splits.
 
-use super::{Act, Amount, Condition, Quote, Reference, Setting, Word};
-use crate::source::{Span, Spanned};
+use super::{Act, Amount, Clause, Condition, Quote, Reference, Setting, Word};
+use crate::source::Span;
 
 /// The four stretches of a job, in the order in which they run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -41,7 +41,7 @@ pub struct Step {
     /// Its title.
     pub title: Option<Quote>,
     /// Clauses and acts in written order.
-    pub clauses: Vec<Spanned<StepClause>>,
+    pub clauses: Vec<Clause<StepClause>>,
     /// From the keyword to the closing brace.
     pub span: Span,
 }

@@ -4,15 +4,14 @@
 //! of values, are taken out. There is no hyphenation: a hyphen in a part number means something.
 
 use super::Letter;
+use crate::quantity::Unit;
 use std::ops::Range;
 use unicode_linebreak::linebreaks;
 
-/// Units that stay with the number before them.
-const UNITS: [&str; 54] = [
-    "N·m", "Nm", "lbf·ft", "lbf·in", "mm", "µm", "μm", "cm", "m", "in", "ft", "kg", "g", "t", "lb", "oz",
-    "L", "l", "ml", "mL", "cc", "cm³", "mm²", "°", "°C", "°F", "%", "bar", "mbar", "kPa", "MPa", "GPa", "Pa",
-    "psi", "rev/min", "min", "h", "s", "V", "A", "Ω", "Hz", "kW", "W", "N", "kN", "dB", "thou", "pt",
-    "pages", "turns", "deg", "day", "days",
+/// What stays with the number before it beside the units of the language: what notes and titles of an author hold.
+const OTHER_UNITS: [&str; 25] = [
+    "Nm", "μm", "ft", "t", "oz", "l", "ml", "cc", "mbar", "GPa", "Pa", "rev/min", "V", "A", "Ω", "Hz", "kW",
+    "W", "dB", "pt", "pages", "turns", "days", "×", "±",
 ];
 
 /// Ranges of letters, one per line, none wider than `width` thousandths of the size unless a single letter is.
@@ -127,7 +126,28 @@ fn may_break(letters: &[Letter], index: usize) -> bool {
         let next: String = (index..letters.len()).map(at).take_while(|c| *c != ' ').collect();
         let next = next.trim_end_matches([')', ',', '.', ';', ':', ']', '?', '!']);
         let currency = next.len() == 3 && next.chars().all(|c| c.is_ascii_uppercase());
-        return !(currency || UNITS.contains(&next) || matches!(next, "×" | "±"));
+        return !(currency || OTHER_UNITS.contains(&next) || Unit::signs().any(|sign| sign == next));
     }
     true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::Face;
+
+    #[test]
+    fn no_line_ends_between_a_number_and_its_unit() {
+        for sign in Unit::signs() {
+            let letters: Vec<Letter> = format!("to 5 {sign} or so")
+                .chars()
+                .map(|character| Letter { character, face: Face::Regular, advance: 500, run: 0 })
+                .collect();
+            let pieces: Vec<String> = pieces(&letters)
+                .into_iter()
+                .map(|piece| letters[piece].iter().map(|letter| letter.character).collect())
+                .collect();
+            assert_eq!(pieces, ["to ", &format!("5 {sign} "), "or ", "so"]);
+        }
+    }
 }
