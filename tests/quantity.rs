@@ -1,9 +1,12 @@
 //! Units, conversion, parsing and rounding for print.
 
+use benchleaf::language::parse;
+use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
     Angle, Dimension, Duration, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Speed,
     Temperature, Torque, Unit, Volume, pair, range_pair, rounded,
 };
+use benchleaf::source::FileId;
 use proptest::prelude::*;
 
 fn quantity(text: &str) -> Quantity {
@@ -160,6 +163,46 @@ fn symbols_are_distinct_and_found() {
     for (index, unit) in Unit::all().iter().enumerate() {
         assert_eq!(Unit::find(unit.symbol), Some(unit));
         assert!(Unit::all()[..index].iter().all(|other| other.symbol != unit.symbol), "{}", unit.symbol);
+    }
+}
+
+#[test]
+fn every_unit_is_known_to_the_language_and_to_the_command_line() {
+    for unit in Unit::all() {
+        let written = Quantity::new(Numeral::rounded(5.0, 0), unit);
+        assert_eq!(Quantity::parse(&written.to_string()), Ok(written));
+        // Behind the unit stands the next clause, which is no part of it.
+        let text = format!("part piston {{ mass {written} critical mass {written}\n critical }}");
+        let parsed = parse(FileId(0), &text);
+        assert!(parsed.diagnostics.is_empty(), "{text}: {:?}", parsed.diagnostics);
+        let [Item::Part(part)] = parsed.value.items.as_slice() else { panic!("{text}") };
+        let units: Vec<Option<&str>> = part
+            .clauses
+            .iter()
+            .map(|clause| match &clause.value {
+                PartClause::Mass(amount) => amount.unit.as_ref().map(|unit| unit.value.as_str()),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(units, [Some(unit.symbol), None, Some(unit.symbol), None], "{text}");
+    }
+}
+
+#[test]
+fn a_slip_is_told_in_the_same_words_everywhere() {
+    for (slip, unit) in Unit::spellings().skip(Unit::all().len()) {
+        assert_eq!(Unit::nearest(slip), Some(unit), "{slip}");
+        let ParseError::UnknownUnit { nearest, .. } = Quantity::parse(&format!("5 {slip}")).unwrap_err() else {
+            panic!("{slip}")
+        };
+        assert_eq!(nearest, Some(unit), "{slip}");
+        // Signs that no text holds outside of quotes are told as such by the language.
+        if slip.chars().all(|letter| letter.is_ascii_alphanumeric()) {
+            let [fault] = parse(FileId(0), &format!("part piston {{ mass 5 {slip} }}")).diagnostics.try_into().unwrap();
+            assert_eq!(fault.code.name, "language/unknown-unit", "{slip}");
+            let said = format!("{:?}", fault.mend);
+            assert!(said.contains(&format!("`{}`", unit.symbol)), "{slip}: {said}");
+        }
     }
 }
 

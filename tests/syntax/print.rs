@@ -84,7 +84,7 @@ fn simplify(open: String, members: Vec<Node>, close: char) -> Node {
         .into_iter()
         .filter(|member| !matches!(member, Node::Field(name, _) if name == "span"))
         .collect();
-    let holds = open.starts_with("Spanned") || open.starts_with("Clause ");
+    let holds = open.starts_with("Spanned") || open == "Clause{";
     if holds && let Node::Field(_, value) = members.swap_remove(0) {
         return *value;
     }
