@@ -192,13 +192,15 @@ fn every_unit_is_known_to_the_language_and_to_the_command_line() {
 fn a_slip_is_told_in_the_same_words_everywhere() {
     for (slip, unit) in Unit::spellings().skip(Unit::all().len()) {
         assert_eq!(Unit::nearest(slip), Some(unit), "{slip}");
-        let ParseError::UnknownUnit { nearest, .. } = Quantity::parse(&format!("5 {slip}")).unwrap_err() else {
+        let ParseError::UnknownUnit { nearest, .. } = Quantity::parse(&format!("5 {slip}")).unwrap_err()
+        else {
             panic!("{slip}")
         };
         assert_eq!(nearest, Some(unit), "{slip}");
         // Signs that no text holds outside of quotes are told as such by the language.
         if slip.chars().all(|letter| letter.is_ascii_alphanumeric()) {
-            let [fault] = parse(FileId(0), &format!("part piston {{ mass 5 {slip} }}")).diagnostics.try_into().unwrap();
+            let [fault] =
+                parse(FileId(0), &format!("part piston {{ mass 5 {slip} }}")).diagnostics.try_into().unwrap();
             assert_eq!(fault.code.name, "language/unknown-unit", "{slip}");
             let said = format!("{:?}", fault.mend);
             assert!(said.contains(&format!("`{}`", unit.symbol)), "{slip}: {said}");
