@@ -14,7 +14,6 @@
 //!
 //! The rooms below are private and stand in order of dependency: each may use only those above it.
 //! `tests/layering.rs` holds the same table as data and fails on any use that goes the other way.
-#![allow(dead_code, unused_imports)]
 
 mod source;
 mod english;

@@ -3,8 +3,8 @@
 use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
-    Angle, Dimension, Duration, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Speed,
-    Temperature, Torque, Unit, Volume, pair, range_pair, rounded,
+    Angle, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Temperature,
+    Torque, Unit, Volume, pair, range_pair, rounded,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -45,7 +45,8 @@ fn factors_are_exact() {
 #[test]
 fn temperature_scales_have_their_offsets() {
     // ISO 1 reference temperature; 32 °F is the melting point of ice by definition of the scale.
-    assert!((Temperature::try_from(quantity("20 degC")).unwrap().fahrenheit() - 68.0).abs() < 1e-9);
+    assert!((Temperature::try_from(quantity("20 degC")).unwrap().kelvin() - 293.15).abs() < 1e-9);
+    assert!((Temperature::try_from(quantity("68 degF")).unwrap().celsius() - 20.0).abs() < 1e-9);
     assert!(Temperature::try_from(quantity("32 degF")).unwrap().celsius().abs() < 1e-9);
     assert_eq!(pair(quantity("210 degF")).to_string(), "210 °F (99 °C)");
 }
@@ -244,7 +245,7 @@ proptest! {
         prop_assert!(near(Torque::from_pound_force_inches(value).pound_force_feet() * 12.0));
         prop_assert!(near(Force::from_pounds_force(value).pounds_force()) && near(Mass::from_pounds(value).pounds()));
         prop_assert!(near(Pressure::from_psi(value).psi()) && near(Angle::from_degrees(value).turns() * 360.0));
-        prop_assert!(near(Speed::from_rpm(value).rpm()) && near(Volume::from_litres(value).cubic_centimetres() / 1e3));
-        prop_assert!(near(Duration::from_minutes(value).hours() * 60.0) && near(Ratio::from_percent(value).percent()));
+        prop_assert!(near(Volume::from_litres(value).cubic_centimetres() / 1e3));
+        prop_assert!(near(Ratio::from_percent(value).percent()));
     }
 }

@@ -43,7 +43,7 @@ pub use general::fill_general;
 pub use kit::{InCrib, kit_in_crib};
 pub use lint::lint;
 pub use meaning::{Meaning, meaning};
-pub use notes::{AuthorNote, author_notes, notes_json, notes_text};
+pub use notes::{author_notes, notes_json, notes_text};
 pub use progress::progress;
 pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
 pub use selecting::{Chosen, choosing_rule};

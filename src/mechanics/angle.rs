@@ -15,10 +15,6 @@ pub const BOLT_SOURCE: Citation = Citation::new(
 /// Stiffness of the clamped parts.
 pub const MEMBER_SOURCE: Citation =
     Citation::new("Shigley eq. 8-22, cones of 30°, one material, washer face 1.5 d", Seen::FromMemory);
-/// Turns for structural bolts.
-pub const STRUCTURAL_SOURCE: Citation =
-    Citation::new("RCSC table 8.2, structural bolts only", Seen::ReadCopy);
-
 /// Young's modulus of steel as VDI 2230 has it.
 pub const STEEL_MODULUS: Pressure = Pressure::from_megapascals(205_000.0);
 
@@ -46,26 +42,12 @@ pub fn bolt_stiffness(thread: &Thread, shank: Shank, modulus: Pressure) -> Stiff
     Stiffness::from_newtons_per_mm(modulus.megapascals() / give)
 }
 
-/// Stiffness of a bolt by Shigley's equation 8-17: shank and thread within the grip only.
-pub fn bolt_stiffness_within_grip(thread: &Thread, shank: Shank, modulus: Pressure) -> Stiffness {
-    let (plain, threaded) = (thread.shank_area().square_mm(), thread.stress_area().square_mm());
-    let give = plain * shank.free_thread.mm() + threaded * shank.plain.mm();
-    Stiffness::from_newtons_per_mm(plain * threaded * modulus.megapascals() / give)
-}
-
 /// Stiffness of clamped parts of one material, by cones of 30° below a washer face of 1.5 d.
 pub fn member_stiffness(diameter: Length, grip: Length, modulus: Pressure) -> Stiffness {
     const TAN_30: f64 = 0.5774;
     let (d, l) = (diameter.mm(), grip.mm());
     let cones = 2.0 * (5.0 * (TAN_30 * l + 0.5 * d) / (TAN_30 * l + 2.5 * d)).ln();
     Stiffness::from_newtons_per_mm(TAN_30 * std::f64::consts::PI * modulus.megapascals() * d / cones)
-}
-
-/// Stiffness of clamped steel parts by the fit of Wileman, Choudhury and Green (Shigley eq. 8-23); a check on
-/// [`member_stiffness`].
-pub fn member_stiffness_fitted(diameter: Length, grip: Length, modulus: Pressure) -> Stiffness {
-    let (d, l) = (diameter.mm(), grip.mm());
-    Stiffness::from_newtons_per_mm(modulus.megapascals() * d * 0.787_15 * (0.628_73 * d / l).exp())
 }
 
 /// Two springs in a row.
@@ -95,15 +77,4 @@ pub fn turn(thread: &Thread, start: Force, turn: Angle, stiffness: Stiffness, yi
 /// What a turn adds while everything stays elastic.
 pub fn elastic_gain(pitch: Length, turn: Angle, stiffness: Stiffness) -> Force {
     Force::from_newtons(turn.turns() * pitch.mm() * stiffness.newtons_per_mm())
-}
-
-/// Turn from snug for a structural bolt of this length, for comparison only; none beyond 12 diameters.
-pub fn structural_turn(diameter: Length, length: Length) -> Option<Angle> {
-    let multiple = length / diameter;
-    match multiple {
-        m if m <= 4.0 => Some(Angle::from_turns(1.0 / 3.0)),
-        m if m <= 8.0 => Some(Angle::from_turns(0.5)),
-        m if m <= 12.0 => Some(Angle::from_turns(2.0 / 3.0)),
-        _ => None,
-    }
 }

@@ -29,9 +29,4 @@ impl<T: Copy + PartialOrd> Band<T> {
     pub fn map<U: Copy + PartialOrd>(self, function: impl Fn(T) -> U) -> Band<U> {
         Band::between(function(self.low), function(self.high))
     }
-
-    /// Whether a value lies in it, ends included.
-    pub fn contains(&self, value: T) -> bool {
-        self.low <= value && value <= self.high
-    }
 }

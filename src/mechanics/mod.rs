@@ -25,5 +25,4 @@ pub mod wrench;
 pub use band::Band;
 pub use citation::{Citation, Seen};
 pub use class::{Class, ClassError, Strength};
-pub use pattern::{Pattern, Point};
 pub use thread::{Thread, ThreadError};

@@ -24,16 +24,6 @@ pub enum Method {
 }
 
 impl Method {
-    /// Every way.
-    pub const ALL: [Method; 6] = [
-        Method::ByFeel,
-        Method::TorqueWrench,
-        Method::TorqueWrenchTested,
-        Method::AngleOrYield,
-        Method::Impact,
-        Method::Stretch,
-    ];
-
     /// What it is called.
     pub fn name(self) -> &'static str {
         match self {

@@ -156,9 +156,3 @@ impl DragRule {
         }
     }
 }
-
-/// A castle nut: start lining up the slot at the least torque and go on to the next slot, never back, and never
-/// above the most; drag is added at both ends (FAA AC 43.13-1B para 7-40).
-pub fn castle_nut(stated: Band<Torque>, drag: Torque) -> Band<Torque> {
-    Band { low: stated.low + drag, high: stated.high + drag }
-}

@@ -25,16 +25,6 @@ impl Grid {
         self.readings.insert(spot, reading);
     }
 
-    /// Whether nothing was read.
-    pub fn is_empty(&self) -> bool {
-        self.readings.is_empty()
-    }
-
-    /// What was read there.
-    pub fn at(&self, spot: Spot) -> Option<Measured> {
-        self.readings.get(&spot).copied()
-    }
-
     /// All readings, by station and then by direction.
     pub fn values(&self) -> Vec<Measured> {
         self.readings.values().copied().collect()

@@ -4,21 +4,15 @@
 //! It must not know parts, steps or syntax; who asks says what the numbers mean and in which unit they are.
 
 mod bands;
-mod fits;
 mod grid;
 mod limits;
 mod measured;
 mod plausible;
-mod selection;
 mod sizes;
-mod volume;
 
 pub use bands::{Fit, Flaw, Standing, band_of, flaws};
-pub use fits::{clearance, interference_limits};
 pub use grid::{Grid, Spot};
 pub use limits::{Limits, Made, Side, Wear};
 pub use measured::Measured;
 pub use plausible::{Slip, questioned};
-pub use selection::{Choice, graded};
 pub use sizes::{Direction, Sizing, next_size};
-pub use volume::{compression_ratio, displacement};

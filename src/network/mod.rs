@@ -26,5 +26,4 @@ mod values;
 pub mod words;
 
 pub use connect::connect;
-pub use facts::lifting_limit;
 pub use types::*;

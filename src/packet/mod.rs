@@ -31,8 +31,8 @@ mod torques;
 pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
-pub use overview::{Picture, dot, picture_of, svg};
-pub use step_marks::{StepMarks, step_marks};
+pub use overview::{dot, picture_of, svg};
+pub use step_marks::step_marks;
 
 use crate::procedure::model::Phase;
 use crate::sheet::{DEFERRAL, Footer, Packet, Sheet, SheetKind};

@@ -22,7 +22,6 @@ mod words;
 
 pub use compose::lay_out;
 pub use fonts::Face;
-pub use pages::Pages;
 pub use pdf::write_pdf;
 pub use places::located;
 pub use setup::{PageSetup, Paper, points};

@@ -15,12 +15,12 @@ mod standing;
 mod types;
 pub mod words;
 
-pub use choose::{Bar, Change, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
+pub use choose::{Bar, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
 pub use crew::{Crew, Stint, crew};
 pub use decided::{may_go_back, verdict, wait_words};
 pub use hold::{no_value, tightened, tightening_of};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
-pub use reason::{condition, line_of, node_title, reason_words, thing_name};
+pub use reason::{line_of, node_title, reason_words};
 pub use types::*;
 
 use std::collections::BTreeMap;

@@ -13,10 +13,9 @@ mod value;
 pub use dimension::Dimension;
 pub use errors::{DimensionError, ParseError};
 pub use kinds::{
-    Angle, Area, Duration, Force, Kind, Length, Mass, Pressure, Ratio, Speed, Stiffness, Temperature, Torque,
-    Volume,
+    Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
 pub use numeral::Numeral;
-pub use pair::{Pair, counterpart, counterpart_unit, pair, range_pair, rounded};
+pub use pair::{counterpart, counterpart_unit, pair, range_pair, rounded};
 pub use unit::Unit;
 pub use value::Quantity;

@@ -25,7 +25,7 @@ pub use date::{Date, Money};
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
 pub use prices::{Piece, Price, Prices, read_prices};
-pub use read::{LIMIT_BYTES, read};
+pub use read::read;
 pub use written::*;
 
 use std::path::Path;

@@ -20,7 +20,9 @@ pub mod schedule;
 pub mod search;
 mod windows;
 
-pub use acyclic::{Acyclic, topological_order};
+pub use acyclic::Acyclic;
+#[cfg(test)]
+pub use acyclic::topological_order;
 pub use blocks::{before_each, redundant_edges};
 pub use cycles::{Cycle, feedback_edges, shortest_cycles};
 pub use precedence::Precedence;

@@ -10,8 +10,8 @@ mod span;
 mod words;
 mod write;
 
-pub use disk::{Disk, Files, LIMIT_BYTES, Memory, ReadFailure};
-pub use files::{FileId, PROCEDURE_ENDING, SourceFile, Sources};
+pub use disk::{Disk, Files, Memory, ReadFailure};
+pub use files::{FileId, SourceFile, Sources};
 pub use lock::Lock;
 pub use output::{Occupied, place_for};
 pub use span::{Position, Span, Spanned};

@@ -1,10 +1,11 @@
 //! Limits and fits, heating for a fit, and the lifting equation.
 
 use benchleaf::mechanics::Band;
+use benchleaf::mechanics::displacement::{compression_ratio, swept};
 use benchleaf::mechanics::fit::{Fit, FitError, FitKind, ToleranceClass, fit, parse};
 use benchleaf::mechanics::heat::{Gap, METALS, change, cool_to, difference, heat_to, metal_named, passes};
 use benchleaf::mechanics::lifting::{Grip, Lift, Lifter, Recommended, Stretch, advise, recommended};
-use benchleaf::quantity::{Angle, Length, Mass, Temperature};
+use benchleaf::quantity::{Angle, Length, Mass, Temperature, Volume};
 use proptest::prelude::*;
 
 use super::{Known, Row, Source, compare};
@@ -325,4 +326,18 @@ proptest! {
         let far = recommended(&Lift { reach: mm(reach + more), height: mm(height), ..best() });
         prop_assert!(far.weight < near.weight);
     }
+}
+
+/// Aviation Maintenance Technician Handbook, General, ch. 1 (read in a reprint): bore 5.5 in and stroke 5.4 in give
+/// 128.29 in³. A practice question of the same body: bore 3.78, depth 8.5 less 4.0 in, four cylinders: 202 in³.
+/// Compression ratio by definition: 120 over a chamber of 20 is 7 : 1.
+#[test]
+fn swept_volume_and_compression_ratio() {
+    let cubic_inches = |bore: f64, stroke: f64| {
+        swept(Length::from_inches(bore), Length::from_inches(stroke)).cubic_centimetres() / 2.54f64.powi(3)
+    };
+    assert!((cubic_inches(5.5, 5.4) - 128.29).abs() < 0.006);
+    assert!((4.0 * cubic_inches(3.78, 8.5 - 4.0) - 201.997).abs() < 0.001);
+    let [piston, chamber] = [120.0, 20.0].map(Volume::from_cubic_centimetres);
+    assert!((compression_ratio(piston, chamber).fraction() - 7.0).abs() < 1e-12);
 }

@@ -2,10 +2,10 @@
 
 use benchleaf::mechanics::class::{Class, proof_load};
 use benchleaf::mechanics::joint::{
-    Bolt, GasketMaterial, GasketShape, Joint, NoEquilibrium, Plate, Risk, State, study_release,
-    study_tightening,
+    Bolt, GasketMaterial, GasketShape, Joint, NoEquilibrium, Pass, Plate, Risk, State, study_passes,
+    study_release,
 };
-use benchleaf::mechanics::pattern::{Point, release, tightening};
+use benchleaf::mechanics::pattern::{Point, tightening};
 use benchleaf::mechanics::{Thread, angle};
 use benchleaf::quantity::{Force, Length, Pressure, Ratio};
 use proptest::prelude::*;
@@ -54,6 +54,11 @@ fn ring(count: usize, radius: f64, name: &str) -> Vec<Bolt> {
         .collect()
 }
 
+/// The tightening order from its end.
+fn released(joint: &Joint) -> Vec<usize> {
+    tightening(&points(joint)).order.into_iter().rev().collect()
+}
+
 fn points(joint: &Joint) -> Vec<Point> {
     joint.bolts.iter().map(|bolt| bolt.at).collect()
 }
@@ -97,7 +102,7 @@ fn fasteners_balance_gasket_and_spring() {
         cover.plate = plate;
         cover.springs = vec![(Point::from_mm(100.0, 40.0), Force::from_newtons(5_000.0))];
         let mut state = State::all_at(&cover, 1.0, 100.0).expect("in balance");
-        for bolt in release(&points(&cover)).order.into_iter().take(6) {
+        for bolt in released(&cover).into_iter().take(6) {
             state.remove(bolt).expect("in balance");
             let (pull, push) = (sum(&state.loads()), state.gasket_load().newtons() + 5_000.0);
             assert!((pull / push - 1.0).abs() < 1e-6, "{plate:?}: {pull} against {push}");
@@ -116,7 +121,7 @@ fn a_thick_plate_behaves_as_a_rigid_one() {
         plate: Plate::Thin { thickness: mm(3.0), modulus: Pressure::from_megapascals(70_000.0) },
         ..rigid.clone()
     };
-    let order = release(&points(&rigid)).order;
+    let order = released(&rigid);
     let loads = |joint: &Joint| {
         let mut state = State::all_at(joint, 1.0, 200.0).expect("in balance");
         for &bolt in &order[..4] {
@@ -182,7 +187,7 @@ fn a_single_fastener_outside_the_gasket_is_refused() {
 fn a_spring_stays_on_the_last_fasteners() {
     let mut cover = joint(ring(6, 50.0, "M6"), GasketMaterial::Paper);
     cover.springs = vec![(Point::from_mm(0.0, 0.0), Force::from_newtons(900.0))];
-    let order = release(&points(&cover)).order;
+    let order = released(&cover);
     let report = study_release(&cover, &order, 3).expect("in balance");
     assert!(report.risk >= Risk::Watch);
     assert!(report.findings()[0].contains("spring"));
@@ -218,7 +223,7 @@ fn large_first_overloads_the_small_on_soft_gaskets_only() {
 #[test]
 fn rounds_matter_more_than_the_order() {
     let cover = joint(head(), GasketMaterial::SoftFibre);
-    let order = release(&points(&cover)).order;
+    let order = released(&cover);
     let report = study_release(&cover, &order, 3).expect("in balance");
     assert!(report.rounds_help);
     assert!(report.rounds.peak < report.one_go.peak);
@@ -228,7 +233,7 @@ fn rounds_matter_more_than_the_order() {
 #[test]
 fn where_the_order_hardly_matters_it_says_so() {
     let stiff = joint(head(), GasketMaterial::Steel);
-    let order = release(&points(&stiff)).order;
+    let order = released(&stiff);
     let report = study_release(&stiff, &order, 3).expect("in balance");
     assert_eq!(report.risk, Risk::Fine);
     assert!(!report.order_matters);
@@ -241,10 +246,14 @@ fn where_the_order_hardly_matters_it_says_so() {
 
 #[test]
 fn a_last_circular_pass_evens_out_and_is_never_proposed_after_an_angle() {
-    let shares = [30.0, 60.0, 100.0].map(Ratio::from_percent);
+    let in_order = |order: &[usize]| -> Vec<Pass> {
+        let pass = |percent| order.iter().map(|bolt| (*bolt, Ratio::from_percent(percent))).collect();
+        [30.0, 60.0, 100.0].map(pass).into()
+    };
     let full_face = joint(head(), GasketMaterial::Paper);
     let order = tightening(&points(&full_face)).order;
-    let report = study_tightening(&full_face, &order, &shares, false).expect("in balance");
+    let passes = in_order(&order);
+    let report = study_passes(&full_face, &passes, &order).expect("in balance");
     let last = report.passes.last().expect("three passes");
     let circular = report.last_circular.expect("proposed for torque");
     assert_eq!(report.passes.len(), 3);
@@ -254,13 +263,13 @@ fn a_last_circular_pass_evens_out_and_is_never_proposed_after_an_angle() {
         last.scatter.percent(),
         circular.scatter.percent()
     );
-    let by_angle = study_tightening(&full_face, &order, &shares, true).expect("in balance");
+    let by_angle = study_passes(&full_face, &passes, &[]).expect("in balance");
     assert_eq!(by_angle.last_circular, None);
     // A ring gasket inside the bolt circle scatters more than a full face.
     let mut flange = joint(ring(8, 60.0, "M8"), GasketMaterial::Paper);
     flange.shape = GasketShape::Ring { inner: mm(60.0), outer: mm(90.0) };
     let order = tightening(&points(&flange)).order;
-    let inside = study_tightening(&flange, &order, &shares, false).expect("in balance");
+    let inside = study_passes(&flange, &in_order(&order), &order).expect("in balance");
     assert!(inside.passes[2].scatter > last.scatter);
 }
 

@@ -1,8 +1,7 @@
 //! Torque, preload, scatter, angle, and a stated torque against what the joint bears.
 
 use benchleaf::mechanics::angle::{
-    STEEL_MODULUS, Shank, bolt_stiffness, elastic_gain, in_row, member_stiffness, member_stiffness_fitted,
-    structural_turn, turn,
+    STEEL_MODULUS, Shank, bolt_stiffness, elastic_gain, in_row, member_stiffness, turn,
 };
 use benchleaf::mechanics::assess::{Fastening, Verdict, Weakest, assess};
 use benchleaf::mechanics::class::{Class, proof_load, yield_load};
@@ -273,9 +272,17 @@ fn scatter_by_method() {
     );
     // A fastener supplier's worked example, read: α_A = 1.8 makes 41.9 kN into 23.3; it lies inside the band.
     let band = least_preload(Force::from_kilonewtons(41.9), Method::TorqueWrench);
-    assert!(band.contains(Force::from_kilonewtons(41.9 / 1.8)) && !band.is_exact());
+    let worst = Force::from_kilonewtons(41.9 / 1.8);
+    assert!(band.low < worst && worst < band.high);
     assert!((41.9 / 1.8 - 23.3f64).abs() < 0.05);
-    for method in Method::ALL {
+    for method in [
+        Method::ByFeel,
+        Method::TorqueWrench,
+        Method::TorqueWrenchTested,
+        Method::AngleOrYield,
+        Method::Impact,
+        Method::Stretch,
+    ] {
         let about = about_mean(Force::from_kilonewtons(10.0), method);
         assert!(((about.low + about.high).kilonewtons() - 20.0).abs() < 1e-9, "{}", method.name());
         assert!((about.high / about.low - method.spread().high.fraction()).abs() < 1e-9);
@@ -284,7 +291,7 @@ fn scatter_by_method() {
 
 #[test]
 fn textbook_example_of_stiffness() {
-    // Shigley example 8-2: 1/2 in bolt, 1.095 in grip, 30 Mpsi: 15.97 and 15.73 Mlbf/in.
+    // Shigley example 8-2: 1/2 in bolt, 1.095 in grip, 30 Mpsi: 15.97 Mlbf/in.
     let source = Source { document: "Shigley example 8-2", known: Known::FromMemory };
     let (d, l) = (Length::from_inches(0.5), Length::from_inches(1.095));
     let modulus = Pressure::from_psi(30e6);
@@ -292,14 +299,7 @@ fn textbook_example_of_stiffness() {
     compare(
         &source,
         0.001,
-        [
-            Row { input: "cones".into(), expected: 15.974, computed: mlbf(member_stiffness(d, l, modulus)) },
-            Row {
-                input: "fitted".into(),
-                expected: 15.734,
-                computed: mlbf(member_stiffness_fitted(d, l, modulus)),
-            },
-        ],
+        [Row { input: "cones".into(), expected: 15.974, computed: mlbf(member_stiffness(d, l, modulus)) }],
     );
 }
 
@@ -326,22 +326,6 @@ fn a_quarter_turn_is_capped_at_yield() {
     assert!(turned.yields && turned.preload == limit);
     let small = turn(&bolt, Force::from_kilonewtons(5.0), Angle::from_degrees(20.0), stiffness, limit);
     assert!(!small.yields && small.preload < limit);
-}
-
-/// RCSC table 8.2 in a fastener supplier's copy, by multiples of the diameter.
-#[test]
-fn structural_turns() {
-    let d = Length::from_mm(20.0);
-    for (multiple, turns) in [
-        (3.0, Some(1.0 / 3.0)),
-        (4.0, Some(1.0 / 3.0)),
-        (4.1, Some(0.5)),
-        (8.5, Some(2.0 / 3.0)),
-        (12.5, None),
-    ] {
-        let found = structural_turn(d, d * multiple).map(|angle| (angle.turns() * 360.0).round());
-        assert_eq!(found, turns.map(|turns: f64| (turns * 360.0).round()), "{multiple} d");
-    }
 }
 
 fn fastening(name: &str, class: Class) -> Fastening {

@@ -1,9 +1,7 @@
 //! The torque wrench: adapters, range, drag.
 
 use benchleaf::mechanics::Band;
-use benchleaf::mechanics::wrench::{
-    Adapter, DragRule, Suits, Wrench, WrenchError, castle_nut, choose, setting,
-};
+use benchleaf::mechanics::wrench::{Adapter, DragRule, Suits, Wrench, WrenchError, choose, setting};
 use benchleaf::quantity::{Angle, Length, Torque};
 use proptest::prelude::*;
 
@@ -95,9 +93,6 @@ fn drag_by_either_rule() {
     }
     assert_eq!(DragRule::FromAThird.apply(lbf_in(70.0), lbf_in(20.0)), lbf_in(70.0));
     assert!((DragRule::Always.apply(lbf_in(70.0), lbf_in(20.0)) / lbf_in(90.0) - 1.0).abs() < 1e-12);
-    let castle = castle_nut(Band::between(lbf_in(50.0), lbf_in(70.0)), lbf_in(10.0));
-    assert!((castle.low.pound_force_inches() - 60.0).abs() < 1e-9);
-    assert!((castle.high.pound_force_inches() - 80.0).abs() < 1e-9);
 }
 
 proptest! {

@@ -2,7 +2,7 @@
 
 use benchleaf::metrology::{
     Direction, Fit, Flaw, Grid, Limits, Made, Measured, Side, Sizing, Slip, Spot, Standing, Wear, band_of,
-    clearance, compression_ratio, displacement, flaws, graded, interference_limits, next_size, questioned,
+    flaws, next_size, questioned,
 };
 
 fn close(found: f64, expected: f64, tolerance: f64, what: &str) {
@@ -173,59 +173,6 @@ fn taper_and_out_of_round() {
     assert_eq!(limit.wear(big_end), Wear::AsMade);
 }
 
-/// Displacement: bore 5.5 in, stroke 5.4 in give 128.29 in³, eight cylinders 1 026.32 in³ (Aviation Maintenance
-/// Technician Handbook, General, ch. 1, read in a reprint). Practice question of the same body: bore 3.78,
-/// depth 8.5 less 4.0 in, four cylinders: 202 in³. Compression ratio: (Vd + Vc) ÷ Vc, by definition;
-/// 140 in³ over 20 in³ is 7 : 1 where 140 is the whole volume (from memory).
-#[test]
-fn volumes() {
-    let inches = |bore, stroke, cylinders| {
-        displacement(Measured::exact(bore), Measured::exact(stroke), cylinders).value
-    };
-    close(inches(5.5, 5.4, 1), 128.29, 0.006, "one cylinder");
-    // The handbook multiplies the rounded figure by eight.
-    close(inches(5.5, 5.4, 8), 1_026.32, 0.06, "eight cylinders");
-    close(inches(3.78, 8.5 - 4.0, 4), 201.997, 0.001, "practice question");
-    let ratio = compression_ratio(Measured::exact(120.0), Measured::exact(20.0)).unwrap();
-    close(ratio.value, 7.0, 1e-12, "compression ratio");
-    assert_eq!(compression_ratio(Measured::exact(120.0), Measured::exact(0.0)), None);
-}
-
-/// ISO 286 limits in µm, from an independent open table, read; the 50 mm row also in two
-/// independent copies. Hole H7, shafts p6, s6 and u6; least and most interference.
-#[test]
-fn fits_of_iso_286() {
-    let table = [
-        // hole, shaft, interference
-        ((0.0, 12.0), (12.0, 20.0), (0.0, 20.0)),
-        ((0.0, 18.0), (18.0, 29.0), (0.0, 29.0)),
-        ((0.0, 21.0), (22.0, 35.0), (1.0, 35.0)),
-        ((0.0, 25.0), (26.0, 42.0), (1.0, 42.0)),
-        ((0.0, 35.0), (37.0, 59.0), (2.0, 59.0)),
-        ((0.0, 12.0), (19.0, 27.0), (7.0, 27.0)),
-        ((0.0, 18.0), (28.0, 39.0), (10.0, 39.0)),
-        ((0.0, 21.0), (35.0, 48.0), (14.0, 48.0)),
-        ((0.0, 25.0), (43.0, 59.0), (18.0, 59.0)),
-        ((0.0, 35.0), (71.0, 93.0), (36.0, 93.0)),
-        // 50 H7/g6 is a clearance of 9 to 50 µm.
-        ((0.0, 25.0), (-25.0, -9.0), (-50.0, -9.0)),
-    ];
-    for (hole, shaft, expected) in table {
-        assert_eq!(interference_limits(hole, shaft), expected, "{hole:?} {shaft:?}");
-    }
-}
-
-/// Clearance from two parts: TM 5-3805-281-24-2 allows 0.030–0.107 mm on 95.2 mm; sizes invented.
-#[test]
-fn clearance_from_two_parts() {
-    let shell = [Measured::read(95.251, 0.001), Measured::read(95.257, 0.001)];
-    let journal = [Measured::read(95.198, 0.001), Measured::read(95.190, 0.001)];
-    let found = clearance(&shell, &journal).unwrap();
-    close(found.value, 0.060, 1e-9, "of the means");
-    close(found.low, 0.053 - 0.001, 1e-9, "tightest");
-    close(found.high, 0.067 + 0.001, 1e-9, "loosest");
-}
-
 /// Rules of thumb (from memory, shop practice, in no handbook that we found): ring gap 0.004 in for each inch of
 /// bore. As a band on gap ÷ bore it needs only a quotient.
 #[test]
@@ -234,18 +181,6 @@ fn ring_gap_rule_of_thumb() {
     close(ratio.value, 0.004, 1e-9, "gap for each inch of bore");
     assert!(ratio.low > 0.0038 && ratio.high < 0.0042);
     assert_eq!(Measured::exact(1.0).over(Measured::read(0.0, 0.01)), None);
-}
-
-/// A graded washer for a wanted end float; sizes of the washers from TM 5-4210-233-14&P-2 (0.119–0.122 standard,
-/// +0.005, +0.010; middles taken), room invented.
-#[test]
-fn graded_pieces() {
-    let washers = [0.1205, 0.1255, 0.1305];
-    let choice = graded(0.136, &washers, 0.005, 0.015).unwrap();
-    assert_eq!(choice.piece, 1);
-    close(choice.left, 0.0105, 1e-9, "end float left");
-    assert_eq!(graded(0.160, &washers, 0.005, 0.015), None);
-    assert_eq!(graded(0.1255, &washers, 0.005, 0.015).map(|choice| choice.piece), Some(0));
 }
 
 /// Slipped decimals and inches for millimetres: common practice, no source.

@@ -15,9 +15,9 @@ mod tighten;
 
 pub use outline::GasketShape;
 pub use plate::{Plate, modulus_of, plate_metals};
-pub use release::{Course, ReleaseReport, Risk, Stage, course_in_rounds, study as study_release};
+pub use release::{Course, ReleaseReport, Risk, course_in_rounds, study as study_release};
 pub use state::{NoEquilibrium, State};
-pub use tighten::{Pass, PassResult, TightenReport, study as study_tightening, study_passes};
+pub use tighten::{Pass, PassResult, study_passes};
 
 use super::band::Band;
 use super::citation::{Citation, Seen};

@@ -40,22 +40,6 @@ const NIPPED: f64 = 0.1;
 /// brings it to.
 pub type Pass = Vec<(usize, Ratio)>;
 
-/// Studies tightening in `order` with passes at `shares` of the full load.
-///
-/// # Errors
-/// The nipped-up joint has no equilibrium.
-pub fn study(
-    joint: &Joint,
-    order: &[usize],
-    shares: &[Ratio],
-    by_angle_or_yield: bool,
-) -> Result<TightenReport, NoEquilibrium> {
-    let passes: Vec<Pass> =
-        shares.iter().map(|share| order.iter().map(|bolt| (*bolt, *share)).collect()).collect();
-    let by_torque: Vec<usize> = if by_angle_or_yield { Vec::new() } else { order.to_vec() };
-    study_passes(joint, &passes, &by_torque)
-}
-
 /// Studies tightening in passes that need not go over every fastener, as where larger sizes are brought to their full
 /// load before the first of the smaller. `by_torque` are the fasteners that a last circular pass may go over: those
 /// tightened by torque alone and below yield.

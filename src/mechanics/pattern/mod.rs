@@ -8,9 +8,11 @@ mod author;
 mod layout;
 mod passes;
 
-pub use author::{Comparison, OrderFault, compare, faults};
+pub use author::compare;
+#[cfg(test)]
+pub use author::{OrderFault, faults};
 pub use layout::{Layout, ring_positions};
-pub use passes::{PassPlan, propose_passes};
+pub use passes::propose_passes;
 
 use super::citation::{Citation, Seen};
 use crate::quantity::Length;
@@ -78,13 +80,6 @@ impl Pattern {
         }
         numbers
     }
-
-    /// The same order from its end: release after tightening.
-    #[must_use]
-    pub fn reversed(mut self) -> Self {
-        self.order.reverse();
-        self
-    }
 }
 
 /// The order in which to tighten fasteners of one size.
@@ -96,11 +91,6 @@ pub fn tightening(holes: &[Point]) -> Pattern {
         Layout::TwoRows | Layout::Grid | Layout::Irregular => (layout::spiral_order(holes), SPIRAL_SOURCE),
     };
     Pattern { order, layout, source }
-}
-
-/// The order in which to release fasteners of one size: the tightening order reversed.
-pub fn release(holes: &[Point]) -> Pattern {
-    tightening(holes).reversed()
 }
 
 /// The order in which to tighten fasteners of several sizes: all of a larger nominal diameter before the first

@@ -18,7 +18,7 @@ use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
 pub use aspects::ChangeTimes;
-pub use explain::{Change, Cost, Moved};
+pub use explain::{Cost, Moved};
 use units::{Unit, units};
 
 /// Per cent above the bound beyond which the bound itself says more than its distance.
