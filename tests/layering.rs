@@ -146,3 +146,53 @@ fn every_test_file_runs() {
         }
     }
 }
+
+/// Texts that name files: the pages, the grammar, and the header of every module.
+fn texts_that_name_files(top: &Path) -> Vec<(PathBuf, String)> {
+    let read = |path: PathBuf| (path.clone(), fs::read_to_string(path).unwrap());
+    let mut texts: Vec<(PathBuf, String)> =
+        ["README.md", "DEVELOPERS.md"].map(|page| read(top.join(page))).into_iter().collect();
+    texts.extend(fs::read_dir(top.join("grammar")).unwrap().map(|entry| read(entry.unwrap().path())));
+    for folder in ["src", "tests", "benches", "examples"] {
+        for (path, text) in rust_files(&top.join(folder)).into_iter().map(read) {
+            let header = text.lines().filter(|line| line.starts_with("//!")).collect::<Vec<_>>().join("\n");
+            texts.push((path, header));
+        }
+    }
+    texts
+}
+
+#[test]
+fn every_file_that_is_named_exists() {
+    let top = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let sources: Vec<String> = ["src", "tests", "benches", "examples"]
+        .into_iter()
+        .flat_map(|folder| rust_files(&top.join(folder)))
+        .map(|path| path.file_name().unwrap().to_string_lossy().into_owned())
+        .collect();
+    let mut named = 0;
+    let mut missing = Vec::new();
+    for (text_path, text) in texts_that_name_files(top) {
+        let part = |letter: char| letter.is_ascii_alphanumeric() || "_-./*<>".contains(letter);
+        for word in text.split(|letter| !part(letter)).map(|word| word.trim_end_matches('.')) {
+            let from_top = ["src/", "grammar/", "tests/", "benches/", "examples/"]
+                .iter()
+                .any(|folder| word.starts_with(folder));
+            let exists = if word.contains(['*', '<']) {
+                continue;
+            } else if from_top {
+                top.join(word).exists()
+            } else if word.ends_with(".rs") && !word.contains('/') && word.len() > 3 {
+                sources.iter().any(|source| source == word)
+            } else {
+                continue;
+            };
+            named += 1;
+            if !exists {
+                missing.push(format!("{}: {word}", text_path.display()));
+            }
+        }
+    }
+    assert!(named > 50, "only {named} files are named");
+    assert!(missing.is_empty(), "no such file:\n{}", missing.join("\n"));
+}

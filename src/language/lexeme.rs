@@ -55,6 +55,16 @@ pub(super) fn lexeme(text: &str, from: usize) -> Lexeme<'_> {
     Lexeme { kind, start, end: start + length, text: &rest[..length] }
 }
 
+/// What stands behind `from`, one after the other.
+pub(super) fn lexemes(text: &str, from: usize) -> impl Iterator<Item = Lexeme<'_>> {
+    let mut at = from;
+    std::iter::from_fn(move || {
+        let found = lexeme(text, at);
+        at = found.end;
+        (found.kind != Kind::End).then_some(found)
+    })
+}
+
 /// The run of letters, digits, points, strokes and signs at `from`: a unit as people write it.
 pub(super) fn unit_run(text: &str, from: usize) -> &str {
     let rest = &text[from..];

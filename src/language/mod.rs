@@ -1,6 +1,6 @@
 //! Text to tree, with every fault of spelling in one go. It must not know what names mean.
 //!
-//! The way through: `scan` looks at characters (comments, quotes, depth), `stretch` cuts the text where
+//! The way through: `scan` goes once over the characters (comments, quotes, lines, braces), `stretch` cuts the text where
 //! declarations start and mends braces, the grammar of `grammar/*.pest` matches each stretch (`matching`),
 //! `lower` makes the tree of the matches. A stretch that doesn't match is gone through clause by clause by
 //! `recover`.
@@ -42,23 +42,23 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
         let start = Span::new(file, 0, 0);
         return Outcome { value: tree, diagnostics: vec![errors::too_large(start, "this file")] };
     }
-    let scan::Scanned { text: mut mended, comments, mut faults, mut faulty_lines, hopeless } =
-        scan::scan(file, text);
-    tree.comments = comments;
-    if hopeless {
-        return Outcome { value: tree, diagnostics: faults };
+    let mut scanned = scan::scan(file, text);
+    tree.comments = std::mem::take(&mut scanned.comments);
+    if scanned.hopeless {
+        return Outcome { value: tree, diagnostics: scanned.faults };
     }
-    let stretches = stretch::cut(file, &mut mended, &mut faults, &mut faulty_lines);
+    let stretches = stretch::cut(file, &mut scanned);
     let (items, found) = matching::matched(
         &matching::Cut {
             file,
-            text: &mended,
+            text: &scanned.text,
             length: text.len(),
-            faults: &faults,
-            faulty_lines: &faulty_lines,
+            faults: &scanned.faults,
+            faulty_lines: &scanned.faulty_lines,
         },
         &stretches,
     );
+    let mut faults = scanned.faults;
     tree.items = items;
     faults.extend(found);
     if tree.items.is_empty() && faults.is_empty() {

@@ -7,7 +7,7 @@ use super::diagnose::{Place, Resume, diagnose, unknown_declaration};
 use super::errors;
 use super::expected::Expected;
 use super::grammar::{Failure, Node, Rule, read};
-use super::lexeme::{Kind, end_before, lexeme, line_end, skip_space};
+use super::lexeme::{Kind, Lexeme, end_before, lexeme, lexemes, line_end, skip_space};
 use super::lower::{Builder, Run};
 use super::shape::{Shape, is_declaration, plain};
 use super::tree::{Item, Step};
@@ -364,33 +364,21 @@ fn skip(text: &str, from: usize) -> usize {
 /// The opening brace on the line of `at`, or first on the next.
 fn find_brace(text: &str, at: usize) -> Option<usize> {
     let end = line_end(text, at);
-    let mut here = at;
-    while here < end {
-        let found = lexeme(text, here);
-        match found.text {
-            "{" => return Some(found.start),
-            "}" => return None,
-            _ => here = found.end.max(here + 1),
-        }
-    }
-    let next = lexeme(text, end);
-    (next.text == "{").then_some(next.start)
+    let stops = |found: &Lexeme<'_>| found.start >= end || matches!(found.text, "{" | "}");
+    lexemes(text, at).find(stops).filter(|found| found.text == "{").map(|found| found.start)
 }
 
 /// The next place behind the fault at `at` where a clause may start.
 fn next_clause(text: &str, at: usize, shape: &Shape) -> usize {
     let words = shape.clause_words();
-    let mut here = lexeme(text, at).start;
     let mut depth = 0usize;
-    let mut first = true;
-    let mut end = line_end(text, here);
-    loop {
-        let found = lexeme(text, here);
+    let mut end = line_end(text, skip_space(text, at));
+    for (index, found) in lexemes(text, at).enumerate() {
         if found.start >= end {
-            match continued(text, end, found.start) {
-                true => end = line_end(text, found.start),
-                false => return found.start.min(text.len()),
+            if !continued(text, end, found.start) {
+                return found.start;
             }
+            end = line_end(text, found.start);
         }
         match found.text {
             "{" => depth += 1,
@@ -400,20 +388,16 @@ fn next_clause(text: &str, at: usize, shape: &Shape) -> usize {
                 end = line_end(text, found.end);
             }
             ";" if depth == 0 => return found.end,
-            word if depth == 0 && !first && found.kind == Kind::Word && words.contains(&word) => {
+            word if depth == 0 && index > 0 && found.kind == Kind::Word && words.contains(&word) => {
                 return found.start;
             }
             _ => {}
         }
-        if found.kind == Kind::End {
-            return text.len();
-        }
         if depth > 0 {
             end = text.len();
         }
-        first = false;
-        here = found.end;
     }
+    text.len()
 }
 
 /// Whether the line that starts at `next` only goes on with the one that ended at `end`.
@@ -426,41 +410,29 @@ fn continued(text: &str, end: usize, next: usize) -> bool {
 
 /// The next line that doesn't go on with the line of `at`.
 fn next_line(text: &str, at: usize) -> usize {
-    let mut here = lexeme(text, at).start;
-    let mut end = line_end(text, here.min(text.len()));
-    loop {
-        let found = lexeme(text, here);
-        if found.start >= end {
-            match continued(text, end, found.start) && found.kind != Kind::End {
-                true => end = line_end(text, found.start),
-                false => return found.start,
-            }
-        }
-        if matches!(found.text, "}" | "{") {
+    let mut end = line_end(text, skip_space(text, at));
+    for found in lexemes(text, at) {
+        if matches!(found.text, "}" | "{") || (found.start >= end && !continued(text, end, found.start)) {
             return found.start;
         }
-        here = found.end;
-        if found.kind == Kind::End {
-            return text.len();
+        if found.start >= end {
+            end = line_end(text, found.start);
         }
     }
+    text.len()
 }
 
 /// Behind a declaration that can't be understood: its braces, if they open on its line, or its line.
 fn behind_declaration(text: &str, at: usize) -> usize {
     let Some(open) = find_brace(text, at) else { return next_line(text, at) };
     let mut depth = 0usize;
-    let mut here = open;
-    loop {
-        let found = lexeme(text, here);
+    let closes = |found: &Lexeme<'_>| {
         match found.text {
             "{" => depth += 1,
             "}" => depth -= 1,
             _ => {}
         }
-        if depth == 0 || found.kind == Kind::End {
-            return found.end;
-        }
-        here = found.end;
-    }
+        depth == 0
+    };
+    lexemes(text, open).find(closes).map_or(text.len(), |close| close.end)
 }

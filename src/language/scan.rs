@@ -1,4 +1,5 @@
-//! The first look at a text, before the grammar: what is comment and what is quoted, and the faults that would throw everything behind them out of step.
+//! The one pass over the characters of a text, before the grammar: what is comment, what is quoted, where lines begin
+//! and braces stand; and the faults that would throw everything behind them out of step.
 //!
 //! The text that comes out has the length of the text that went in (and a line end behind it), so that every byte
 //! keeps its place: comments, tabs and strange characters become spaces, an unclosed text is closed at the end of
@@ -13,6 +14,28 @@ use crate::source::{FileId, Span, Spanned};
 /// Braces, and brackets in a clause, that may be open at once. The language itself needs two.
 const DEEPEST: usize = 32;
 
+/// A place that decides where declarations begin and end.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Mark {
+    /// Its byte.
+    pub at: usize,
+    /// What it is.
+    pub kind: MarkKind,
+    /// The byte of the last thing before it; for a text, its quote.
+    pub last: u8,
+}
+
+/// What stands at a mark.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum MarkKind {
+    /// The first thing on the line that starts at this byte.
+    Line(usize),
+    /// `{`
+    Open,
+    /// `}`
+    Close,
+}
+
 /// A text that the grammar can be asked about, and what was left out of it.
 #[derive(Debug)]
 pub(super) struct Scanned {
@@ -26,6 +49,10 @@ pub(super) struct Scanned {
     pub faulty_lines: BTreeSet<usize>,
     /// Nothing behind this fault can be understood.
     pub hopeless: bool,
+    /// Lines and braces in order.
+    pub marks: Vec<Mark>,
+    /// Every brace that was opened is closed.
+    pub balanced: bool,
 }
 
 /// Looks through `text` once.
@@ -37,12 +64,16 @@ pub(super) fn scan(file: FileId, text: &str) -> Scanned {
         line: 0,
         braces: 0,
         brackets: 0,
+        fresh: true,
+        last: b'\n',
         done: Scanned {
             text: String::new(),
             comments: Vec::new(),
             faults: Vec::new(),
             faulty_lines: BTreeSet::new(),
             hopeless: false,
+            marks: Vec::new(),
+            balanced: false,
         },
     };
     scanner.mended.push(b'\n');
@@ -51,6 +82,7 @@ pub(super) fn scan(file: FileId, text: &str) -> Scanned {
         at = scanner.step(at);
     }
     let mut done = scanner.done;
+    done.balanced = scanner.braces == 0;
     done.text = String::from_utf8(scanner.mended).expect("only whole characters are replaced, by ASCII");
     done
 }
@@ -63,6 +95,10 @@ struct Scanner<'t> {
     line: usize,
     braces: usize,
     brackets: usize,
+    /// Nothing has stood on the line yet.
+    fresh: bool,
+    /// The first byte of the last thing that isn't space.
+    last: u8,
     done: Scanned,
 }
 
@@ -73,12 +109,18 @@ impl Scanner<'_> {
         match bytes[at] {
             b'\n' => {
                 self.line = at + 1;
+                self.fresh = true;
                 at + 1
             }
+            b' ' => at + 1,
             b'\t' | b'\r' => self.blank(at, at + 1),
             b'-' if bytes.get(at + 1) == Some(&b'-') => self.comment(at),
-            b'"' => self.quoted(at),
+            b'"' => {
+                self.see(at, b'"');
+                self.quoted(at)
+            }
             open @ (b'{' | b'(' | b'[') => {
+                self.see(at, open);
                 if open == b'{' {
                     self.braces += 1;
                     self.brackets = 0;
@@ -92,16 +134,34 @@ impl Scanner<'_> {
                 at + 1
             }
             b'}' => {
+                self.see(at, b'}');
                 self.braces = self.braces.saturating_sub(1);
                 self.brackets = 0;
                 at + 1
             }
-            b')' | b']' => {
+            close @ (b')' | b']') => {
+                self.see(at, close);
                 self.brackets = self.brackets.saturating_sub(1);
                 at + 1
             }
-            byte if byte.is_ascii() && !byte.is_ascii_control() && byte != b'`' => at + 1,
+            byte if byte.is_ascii() && !byte.is_ascii_control() && byte != b'`' => {
+                self.see(at, byte);
+                at + 1
+            }
             _ => self.strange(at),
+        }
+    }
+
+    /// Something that isn't space begins at `at`.
+    fn see(&mut self, at: usize, byte: u8) {
+        let last = std::mem::replace(&mut self.last, byte);
+        if std::mem::take(&mut self.fresh) {
+            self.done.marks.push(Mark { at, kind: MarkKind::Line(self.line), last });
+        }
+        match byte {
+            b'{' => self.done.marks.push(Mark { at, kind: MarkKind::Open, last }),
+            b'}' => self.done.marks.push(Mark { at, kind: MarkKind::Close, last }),
+            _ => {}
         }
     }
 
@@ -186,6 +246,7 @@ impl Scanner<'_> {
                 self.fault(errors::wrong_quotes(self.span(at, behind)));
                 self.blank(at, end);
                 self.mended[end - 1] = b'"';
+                self.see(end - 1, b'"');
                 self.blank(closed, behind);
                 self.mended[closed] = b'"';
                 for (index, _) in rest[..length].char_indices().filter(|(_, c)| *c == '\\') {

@@ -1,4 +1,4 @@
-//! Cuts a scanned text into stretches, each of one or more whole declarations, and sees to braces that don't match.
+//! Cuts a scanned text, by the marks of its lines and braces, into stretches, each of one or more whole declarations, and sees to braces that don't match.
 //!
 //! A declaration starts on a line of its own, at the depth of the one before it or less deep. Some words start a
 //! declaration and never a clause: where one stands at the start of a line inside braces, a brace was forgotten.
@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::errors;
+use super::scan::{Mark, MarkKind, Scanned};
 use super::shape::is_declaration;
 use crate::diagnostics::Diagnostic;
 use crate::source::{FileId, Span};
@@ -19,27 +20,23 @@ pub(super) struct Stretch {
     pub end: usize,
 }
 
-/// Cuts `text`, mending in place the braces that don't match. `faulty_lines` gains the lines of those.
-pub(super) fn cut(
-    file: FileId,
-    text: &mut String,
-    faults: &mut Vec<Diagnostic>,
-    faulty_lines: &mut BTreeSet<usize>,
-) -> Vec<Stretch> {
+/// Cuts `text`, which has these marks, mending in place the braces that don't match. `faulty_lines` gains the lines of
+/// those.
+pub(super) fn cut(file: FileId, scanned: &mut Scanned) -> Vec<Stretch> {
     let mut cutter = Cutter {
         file,
-        text: std::mem::take(text).into_bytes(),
+        text: std::mem::take(&mut scanned.text).into_bytes(),
         open: Vec::new(),
         stretches: Vec::new(),
         at_hand: None,
-        last: b'\n',
         unknown: 0,
-        faults,
-        faulty_lines,
+        balanced: scanned.balanced,
+        faults: &mut scanned.faults,
+        faulty_lines: &mut scanned.faulty_lines,
     };
-    cutter.run();
+    cutter.run(&scanned.marks);
     let Cutter { text: mended, stretches, .. } = cutter;
-    *text = String::from_utf8(mended).expect("only ASCII was replaced, by ASCII");
+    scanned.text = String::from_utf8(mended).expect("only ASCII was replaced, by ASCII");
     stretches
 }
 
@@ -70,75 +67,60 @@ struct Cutter<'f> {
     open: Vec<Open>,
     stretches: Vec<Stretch>,
     at_hand: Option<Current>,
-    /// The last byte that isn't space.
-    last: u8,
     /// Stretches that start with no known word: each will be complained of.
     unknown: usize,
+    /// Every brace has its partner.
+    balanced: bool,
     faults: &'f mut Vec<Diagnostic>,
     faulty_lines: &'f mut BTreeSet<usize>,
 }
 
 impl Cutter<'_> {
-    fn run(&mut self) {
-        let balanced = balanced(&self.text);
+    fn run(&mut self, marks: &[Mark]) {
         let mut line = Line { start: 0, indent: 0, group: false };
-        let mut fresh = true;
-        let mut at = 0;
-        while at < self.text.len()
-            && self.unknown <= super::MOST_FAULTS
-            && self.faults.len() <= super::MOST_FAULTS
-        {
-            let byte = self.text[at];
-            if byte == b'\n' {
-                line.start = at + 1;
-                fresh = true;
-                at += 1;
-                continue;
+        for (index, mark) in marks.iter().enumerate() {
+            if self.unknown.max(self.faults.len()) > super::MOST_FAULTS {
+                break;
             }
-            if byte == b' ' {
-                at += 1;
-                continue;
-            }
-            if fresh {
-                fresh = false;
-                line.indent = at - line.start;
-                // A brace on a line of its own belongs to the head on the line before.
-                if byte != b'{' {
-                    line.group = matches!(word_at(&self.text, at), "block" | "trial");
+            match mark.kind {
+                MarkKind::Line(start) => {
+                    line.start = start;
+                    line.indent = mark.at - start;
+                    // A brace on a line of its own belongs to the head on the line before.
+                    if self.text[mark.at] != b'{' {
+                        line.group = matches!(word_at(&self.text, mark.at), "block" | "trial");
+                    }
+                    let behind = &marks[index + 1..];
+                    let braced = behind
+                        .iter()
+                        .take_while(|mark| !matches!(mark.kind, MarkKind::Line(_)))
+                        .any(|mark| matches!(mark.kind, MarkKind::Open));
+                    self.line_starts(*mark, line, braced);
                 }
-                self.line_starts(at, line, balanced);
-            }
-            at = match byte {
-                b'"' => behind_quote(&self.text, at),
-                b'{' => {
-                    self.open.push(Open { at, indent: line.indent, group: line.group });
+                MarkKind::Open => {
+                    self.open.push(Open { at: mark.at, indent: line.indent, group: line.group });
                     if let Some(current) = &mut self.at_hand {
                         current.braced = true;
                         current.closed = false;
                     }
-                    at + 1
                 }
-                b'}' => {
-                    self.close(at, line);
-                    at + 1
-                }
-                _ => at + 1,
-            };
-            self.last = byte;
+                MarkKind::Close => self.close(*mark, line),
+            }
         }
         self.end_of_text();
     }
 
-    /// Decides whether the line whose first word stands at `at` starts a new stretch.
-    fn line_starts(&mut self, at: usize, line: Line, balanced: bool) {
-        if !self.open.is_empty() && starts_declaration(&self.text, at) {
+    /// Decides whether the line that begins with `mark` starts a new stretch.
+    fn line_starts(&mut self, mark: Mark, line: Line, braced: bool) {
+        let at = mark.at;
+        if !self.open.is_empty() && starts_declaration(&self.text, at, braced) {
             let step = matches!(word_at(&self.text, at), "strip" | "survey" | "build" | "start");
             let inside_group = self.open.last().is_some_and(|open| open.group);
             let deeper = self.open.iter().all(|open| open.indent < line.indent);
             let forgotten = if !step {
                 // Well set out and well closed, it is only in the wrong place.
-                if balanced && deeper { 0 } else { self.open.len() }
-            } else if inside_group && (balanced || deeper) {
+                if self.balanced && deeper { 0 } else { self.open.len() }
+            } else if inside_group && (self.balanced || deeper) {
                 0
             } else {
                 let kept =
@@ -153,7 +135,7 @@ impl Cutter<'_> {
         let starts = match self.at_hand {
             None => true,
             Some(current) => {
-                current.closed || (line.indent <= current.indent && !matches!(self.last, b',' | b'='))
+                current.closed || (line.indent <= current.indent && !matches!(mark.last, b',' | b'='))
             }
         };
         if starts && self.text[at] != b'{' && (self.text[at] != b'}' || self.at_hand.is_none()) {
@@ -184,7 +166,8 @@ impl Cutter<'_> {
         }
     }
 
-    fn close(&mut self, at: usize, line: Line) {
+    fn close(&mut self, mark: Mark, line: Line) {
+        let at = mark.at;
         if self.open.pop().is_some() {
             if self.open.is_empty()
                 && let Some(current) = &mut self.at_hand
@@ -201,7 +184,7 @@ impl Cutter<'_> {
             }
             _ => {
                 self.text[at] = b' ';
-                if self.last != b'}' || self.faults.is_empty() {
+                if mark.last != b'}' || self.faults.is_empty() {
                     self.complain(errors::stray_brace(self.span(at)), line.start);
                 }
                 if self.at_hand.is_some_and(|current| current.start == at) {
@@ -252,63 +235,19 @@ fn word_at(text: &[u8], at: usize) -> &str {
     std::str::from_utf8(&text[at..at + length]).unwrap_or_default()
 }
 
-/// One past the quote that closes the text opened at `at`; the scan has closed every text on its line.
-fn behind_quote(text: &[u8], at: usize) -> usize {
-    let mut next = at + 1;
-    while let Some(byte) = text.get(next) {
-        match byte {
-            b'"' => return next + 1,
-            b'\\' => next += 2,
-            _ => next += 1,
-        }
-    }
-    text.len()
-}
-
-/// Whether what starts at `at`, at the start of a line inside braces, can only be a declaration.
-fn starts_declaration(text: &[u8], at: usize) -> bool {
+/// Whether what starts at `at`, at the start of a line inside braces, can only be a declaration. `braced`: a brace opens
+/// on that line.
+fn starts_declaration(text: &[u8], at: usize, braced: bool) -> bool {
     let word = word_at(text, at);
     if !is_declaration(word) {
         return false;
     }
-    let end = text[at..].iter().position(|byte| *byte == b'\n').map_or(text.len(), |length| at + length);
-    let line = &text[at + word.len()..end];
-    let named = line.iter().find(|byte| **byte != b' ').is_some_and(u8::is_ascii_alphabetic);
-    let braced = outside_quotes(line, b'{');
+    let next = text[at + word.len()..].iter().copied().find(|byte| *byte != b' ').unwrap_or_default();
+    let named = next.is_ascii_alphabetic();
     match word {
-        "use" => line.iter().find(|byte| **byte != b' ') == Some(&b'"'),
+        "use" => next == b'"',
         // These also start clauses: `hazard X`, `gauge X "..."`, `look X "..."`, `start by hand X`, `strip only`.
         "hazard" | "gauge" | "look" | "start" | "strip" => named && braced,
         _ => named,
     }
-}
-
-fn outside_quotes(line: &[u8], wanted: u8) -> bool {
-    let mut at = 0;
-    while at < line.len() {
-        if line[at] == wanted {
-            return true;
-        }
-        at = if line[at] == b'"' { behind_quote(line, at) } else { at + 1 };
-    }
-    false
-}
-
-/// Whether every brace has its partner.
-fn balanced(text: &[u8]) -> bool {
-    let mut depth = 0usize;
-    let mut at = 0;
-    while at < text.len() {
-        match text[at] {
-            b'"' => {
-                at = behind_quote(text, at);
-                continue;
-            }
-            b'{' => depth += 1,
-            b'}' => depth = depth.saturating_sub(1),
-            _ => {}
-        }
-        at += 1;
-    }
-    depth == 0
 }
