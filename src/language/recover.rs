@@ -70,7 +70,7 @@ impl Recovery<'_> {
                 self.builder.start_at(place.base + at);
                 items.push(self.builder.item(&node));
                 let end = end_before(place.text, at + node.as_str().len());
-                self.behind(place, at, end, None)
+                self.behind(place, at, end)
             }
             Err(Failure::TooMuch) => self.too_much(place, at),
             Err(Failure::Mismatch { at: furthest, expected }) => {
@@ -143,7 +143,7 @@ impl Recovery<'_> {
             let brace = find_brace(place.text, next);
             if head.is_some() {
                 let limit = brace.unwrap_or_else(|| line_end(place.text, next));
-                self.behind_head(place, at, next, limit, shape);
+                self.stray(place, at, end_before(place.text, next), next, limit, Some(shape));
             }
             match brace {
                 Some(brace) => self.body(place, brace + 1, shape),
@@ -158,18 +158,24 @@ impl Recovery<'_> {
         body.end
     }
 
-    /// Something stands between a head and its braces.
-    fn behind_head(&mut self, place: Place<'_>, at: usize, next: usize, limit: usize, shape: &'static Shape) {
-        match read(Rule::stretch, &place.text[at..limit]) {
-            Err(Failure::Mismatch { at: furthest, expected })
-                if at + furthest >= end_before(place.text, next) =>
-            {
-                let expected: Vec<Rule> =
-                    expected.into_iter().filter(|tried| starts_no_declaration(*tried)).collect();
-                self.complain(place, (at + furthest).max(next), &expected, Some(shape));
+    /// Something stands at `next`, before `limit`, that doesn't go on with what began at `at` and ended at `end`.
+    fn stray(
+        &mut self,
+        place: Place<'_>,
+        at: usize,
+        end: usize,
+        next: usize,
+        limit: usize,
+        shape: Option<&'static Shape>,
+    ) {
+        let (furthest, mut expected) = match read(Rule::stretch, &place.text[at..limit]) {
+            Err(Failure::Mismatch { at: furthest, expected }) if at + furthest >= end => {
+                (at + furthest, expected)
             }
-            _ => self.complain(place, next, &[], Some(shape)),
-        }
+            _ => (next, Vec::new()),
+        };
+        expected.retain(|tried| starts_no_declaration(*tried));
+        self.complain(place, furthest.max(next), &expected, shape);
     }
 
     /// The clauses from `at` to the closing brace.
@@ -209,7 +215,7 @@ impl Recovery<'_> {
                 continue;
             }
             let (furthest, expected) = furthest(place.text, last.unwrap_or(at), at, shape);
-            let resume = self.complain_in(place, furthest, &expected, Some(shape));
+            let resume = self.complain(place, furthest, &expected, Some(shape));
             let next = match resume {
                 Resume::At(here) => here,
                 Resume::NextClause => next_clause(place.text, furthest, shape),
@@ -273,7 +279,7 @@ impl Recovery<'_> {
     }
 
     /// What stands on the same line behind a declaration without clauses.
-    fn behind(&mut self, place: Place<'_>, at: usize, end: usize, shape: Option<&'static Shape>) -> usize {
+    fn behind(&mut self, place: Place<'_>, at: usize, end: usize) -> usize {
         let next = skip(place.text, end);
         let found = lexeme(place.text, next);
         if found.kind == Kind::End || is_declaration(found.text) {
@@ -282,14 +288,7 @@ impl Recovery<'_> {
         if place.text[end..next].contains(['\n', ';']) && found.kind == Kind::Word && found.text != "change" {
             return end;
         }
-        match read(Rule::stretch, &place.text[at..]) {
-            Err(Failure::Mismatch { at: furthest, expected }) if at + furthest >= end => {
-                let expected: Vec<Rule> =
-                    expected.into_iter().filter(|tried| starts_no_declaration(*tried)).collect();
-                self.complain(place, (at + furthest).max(next), &expected, shape);
-            }
-            _ => self.complain(place, next, &[], shape),
-        }
+        self.stray(place, at, end, next, place.text.len(), None);
         next_line(place.text, next)
     }
 
@@ -298,19 +297,15 @@ impl Recovery<'_> {
         place.text.len()
     }
 
-    fn complain(&mut self, place: Place<'_>, at: usize, rules: &[Rule], shape: Option<&'static Shape>) {
-        self.complain_in(place, at, rules, shape);
-    }
-
-    fn complain_in(
+    /// Complains of what stands at `at`, where these rules were tried, and says where to read on.
+    fn complain(
         &mut self,
         place: Place<'_>,
         at: usize,
         rules: &[Rule],
         shape: Option<&'static Shape>,
     ) -> Resume {
-        let owner = self.owner;
-        let (fault, resume) = diagnose(place, at, Expected { rules, shape, owner });
+        let (fault, resume) = diagnose(place, at, Expected { rules, shape, owner: self.owner });
         self.tell(place, at, fault);
         resume
     }
