@@ -1,5 +1,5 @@
 //! Complaints of the command line itself: each code of `cli` is brought about by a command, and what is said stands in
-//! `tests/diagnostics/cli/CODE.txt`.
+//! `tests/diagnostics/cli/<code>.txt`.
 
 use std::collections::BTreeSet;
 use std::path::Path;
