@@ -8,11 +8,11 @@ use crate::record::Refusal;
 use crate::sheet::SheetKind;
 use crate::source::{Occupied, Span, reason};
 
-pub(super) fn unknown_code(name: &str, nearest: Option<&str>) -> Diagnostic {
-    let complaint = Diagnostic::new(&codes::UNKNOWN_CODE, format!("no code is called `{name}`"));
+pub(super) fn unknown_complaint(name: &str, nearest: Option<&str>) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::UNKNOWN_COMPLAINT, format!("no complaint is called `{name}`"));
     match nearest {
         Some(near) => complaint.write(format!("`{near}`, if that is meant")),
-        None => complaint.help("`benchleaf explain` without a code lists them all"),
+        None => complaint.help("`benchleaf complaint` without a name lists them all"),
     }
 }
 
@@ -57,9 +57,9 @@ pub(super) fn nothing_to_print(phase: &str) -> Diagnostic {
 pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
     Diagnostic::new(
         &codes::UNKNOWN_DRAWING,
-        format!("`{}` names neither an `.svg` nor a `.dot` file", path.display()),
+        format!("`{}` names no `.svg`, `.graphml` or `.csv` file", path.display()),
     )
-    .help("end the name of the file in `.svg` to look at it, or in `.dot` for a graph program")
+    .help("end the name of the file in `.svg` to look at it, in `.graphml` or `.csv` for other programs")
 }
 
 pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {

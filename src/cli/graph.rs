@@ -1,4 +1,4 @@
-//! `graph`: what must come before what, as a drawing.
+//! `graph`: what must come before what, as a drawing or for programs.
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -8,10 +8,10 @@ use clap::Args;
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::{errors, output};
-use crate::packet::{dot, picture_of, svg};
+use crate::packet::{graphml, links_csv, picture_of, svg};
 use crate::workshop::Request;
 
-/// Draw what must come before what
+/// Draw what must come before what, or give it to other programs
 #[derive(Debug, Args)]
 pub struct Graph {
     /// The procedure
@@ -23,7 +23,7 @@ pub struct Graph {
     /// The phase
     #[arg(long, value_enum, default_value_t = PhaseName::Strip)]
     phase: PhaseName,
-    /// The file to write, `.svg` or `.dot`
+    /// The file to write: `.svg` to look at it, `.graphml` or `.csv` (the links) for programs
     #[arg(short, long, value_name = "FILE")]
     output: PathBuf,
 }
@@ -32,7 +32,8 @@ impl Graph {
     pub fn run(&self) -> ExitCode {
         let draw = match self.output.extension().and_then(|extension| extension.to_str()) {
             Some("svg") => svg,
-            Some("dot") => dot,
+            Some("graphml") => graphml,
+            Some("csv") => links_csv,
             _ => return output::refuse(&errors::unknown_drawing(&self.output)),
         };
         let phase = self.phase.phase();

@@ -4,9 +4,9 @@
 //! input, 2 wrong use or a file that can't be read.
 
 mod check;
+mod complaint;
 mod entry;
 mod errors;
-mod explain;
 mod graph;
 mod ledger;
 mod notes;
@@ -19,10 +19,12 @@ mod reckon;
 mod record;
 mod verdict;
 mod why;
+mod wrong_use;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
 
+use clap::error::ErrorKind;
 use clap::{Parser, Subcommand};
 
 /// Turns engine rebuild procedures into printed work packets for the bench.
@@ -42,7 +44,7 @@ enum Command {
     Graph(graph::Graph),
     Ledger(ledger::Ledger),
     Packet(packet::PacketCommand),
-    Explain(explain::Explain),
+    Complaint(complaint::ComplaintCommand),
     Verdict(verdict::Verdict),
     Record(record::Record),
     Notes(notes::Notes),
@@ -58,7 +60,7 @@ impl Command {
             Command::Graph(command) => command.run(),
             Command::Ledger(command) => command.run(),
             Command::Packet(command) => command.run(),
-            Command::Explain(command) => command.run(),
+            Command::Complaint(command) => command.run(),
             Command::Verdict(command) => command.run(),
             Command::Record(command) => command.run(),
             Command::Notes(command) => command.run(),
@@ -71,10 +73,18 @@ impl Command {
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     match Arguments::try_parse_from(arguments) {
         Ok(arguments) => arguments.command.run(),
-        Err(answer) => {
-            // Asked-for help goes to the standard output, wrong use to the error output. A closed pipe is no fault.
-            let _ = answer.print();
-            if answer.use_stderr() { output::WRONG_USE.into() } else { ExitCode::SUCCESS }
-        }
+        Err(answer) => match answer.kind() {
+            // Help that was asked for goes to the standard output. A closed pipe is no fault.
+            ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
+                let _ = answer.print();
+                ExitCode::SUCCESS
+            }
+            // Nothing was asked for: what there is.
+            ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
+                let _ = answer.print();
+                output::WRONG_USE.into()
+            }
+            _ => output::refuse(&wrong_use::complaint(&answer)),
+        },
     }
 }

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use clap::ValueEnum;
 
 use super::errors;
-use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
+use crate::diagnostics::{Diagnostic, Look, Severity, codes, render_json, render_lines, render_terminal};
 use crate::english::counted;
 use crate::source::{Sources, place_for, write_atomically};
 
@@ -55,13 +55,8 @@ pub fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
 
 /// The code that a run with these complaints exits with.
 pub fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
-    let errors = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Error);
-    let mut code = 0;
-    for error in errors {
-        let unreadable = error.code.name.starts_with("source/") || error.code.name.starts_with("cli/");
-        code = code.max(if unreadable { WRONG_USE } else { FAULTS });
-    }
-    code.into()
+    let codes = diagnostics.iter().map(|diagnostic| codes::exit_code(diagnostic.code));
+    codes.max().unwrap_or(0).into()
 }
 
 /// `2 errors, 1 warning, no notices`

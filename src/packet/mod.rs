@@ -31,7 +31,7 @@ mod torques;
 pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
-pub use overview::{dot, picture_of, svg};
+pub use overview::{graphml, links_csv, picture_of, svg};
 pub use step_marks::step_marks;
 
 use crate::procedure::model::Phase;

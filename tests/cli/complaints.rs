@@ -33,9 +33,10 @@ done:
 ";
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 18] = [
+const CASES: [(&str, &[&str]); 19] = [
+    ("wrong-use", &["ordr", "e.rebuild"]),
     ("no-procedure", &["check", "empty"]),
-    ("unknown-code", &["explain", "network/nothing-fries"]),
+    ("unknown-complaint", &["complaint", "network/nothing-fries"]),
     ("unknown-step", &["why", "e.rebuild", "cover_of"]),
     ("too-few-hands", &["order", "e.rebuild", "--hands", "1"]),
     ("done-step-changed", &["verdict", "e.rebuild", "--job", "job.yaml"]),

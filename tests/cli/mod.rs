@@ -180,19 +180,39 @@ fn wrong_use_exits_2_and_help_exits_0() {
 }
 
 #[test]
-fn codes_are_explained_and_listed() {
-    let output = benchleaf(&["explain", "procedure/unknown-name"]);
+fn complaints_are_explained_and_listed() {
+    let output = benchleaf(&["complaint", "procedure/unknown-name"]);
     assert_eq!(output.status.code(), Some(0));
     assert!(stdout(&output).starts_with("procedure/unknown-name (error)\n\n"));
-    let output = benchleaf(&["explain", "procedure/unknown-nmae"]);
+    let alone = benchleaf(&["complaint", "nothing-frees"]);
+    assert_eq!(stdout(&alone), stdout(&benchleaf(&["complaint", "network/nothing-frees"])));
+    // Two rooms have complaints of this name.
+    let several = stdout(&benchleaf(&["complaint", "unknown-name"]));
+    assert!(several.contains("procedure/unknown-name (error)") && several.contains("record/unknown-name (error)"));
+    let output = benchleaf(&["complaint", "procedure/unknown-nmae"]);
     assert_eq!(output.status.code(), Some(2));
-    assert!(
-        stderr(&output).contains("Write: `procedure/unknown-name`, if that is meant"),
-        "{}",
-        stderr(&output)
-    );
-    let output = benchleaf(&["explain"]);
+    let text = stderr(&output);
+    assert!(text.contains("Write: `procedure/unknown-name`, if that is meant"), "{text}");
+    let output = benchleaf(&["complaint"]);
     assert_eq!(stdout(&output).lines().count(), benchleaf::codes::all().len());
+}
+
+#[test]
+fn wrong_use_is_told_like_every_complaint() {
+    for (arguments, says) in [
+        (&["ordr", "x.rebuild"][..], "Write: `order`, if that is meant"),
+        (&["check", "x.rebuild", "--formt", "line"], "Write: `--format`, if that is meant"),
+        (&["check", "x.rebuild", "--format", "xml"], "Write: one of `text`, `json`, `line`"),
+        (&["check"], "Write: `benchleaf check"),
+        (&["order", "x.rebuild", "--hands", "9"], "`9` is nothing that"),
+    ] {
+        let output = benchleaf(arguments);
+        let text = stderr(&output);
+        assert_eq!(output.status.code(), Some(2), "{text}");
+        assert!(text.starts_with("■ error  cli/wrong-use ─"), "{text}");
+        assert!(text.contains(says), "{text}");
+        assert!(text.lines().all(|line| line.chars().count() <= 80), "{text}");
+    }
 }
 
 #[test]

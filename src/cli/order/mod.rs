@@ -32,7 +32,7 @@ pub struct Order {
     as_written: bool,
     /// What parting two of the author's neighbours must save, in seconds
     #[arg(long, value_name = "SECONDS", default_value_t = 20, value_parser = clap::value_parser!(u32).range(0..=3600))]
-    thread: u32,
+    parting: u32,
     /// Show instead how so many people share the work
     #[arg(long, value_name = "PEOPLE", value_parser = clap::value_parser!(u32).range(1..=4))]
     hands: Option<u32>,
@@ -95,7 +95,7 @@ struct OrderReason {
 
 impl Order {
     pub fn run(&self) -> ExitCode {
-        let times = ChangeTimes { parting: self.thread * 10, ..ChangeTimes::PLANNING };
+        let times = ChangeTimes { parting: self.parting * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
         let phase = self.phase.phase();
         let request = Request {

@@ -2,6 +2,14 @@
 
 use crate::diagnostics::{Code, Severity};
 
+/// A command line that the program can't read.
+pub static WRONG_USE: Code = Code {
+    name: "cli/wrong-use",
+    severity: Severity::Error,
+    explanation: "A command or an option is misspelt, lacks its value, has one that it can't have, or is missing. \
+                  `benchleaf --help` lists the commands, `benchleaf COMMAND --help` what may stand behind each.",
+};
+
 /// A folder holds nothing to check.
 pub static NO_PROCEDURE: Code = Code {
     name: "cli/no-procedure",
@@ -10,11 +18,12 @@ pub static NO_PROCEDURE: Code = Code {
                   in by others, such as lists of tools, are checked with the procedures that use them.",
 };
 
-/// `explain` was asked about a code that doesn't exist.
-pub static UNKNOWN_CODE: Code = Code {
-    name: "cli/unknown-code",
+/// `complaint` was asked about a name that no complaint has.
+pub static UNKNOWN_COMPLAINT: Code = Code {
+    name: "cli/unknown-complaint",
     severity: Severity::Error,
-    explanation: "A code was asked for that no complaint carries. Codes are written like `procedure/unknown-name`.",
+    explanation: "A name was asked for that no complaint has. Names are written like `procedure/unknown-name`; the part \
+                  behind the stroke will do.",
 };
 
 /// A step was named that there is not.
@@ -68,7 +77,7 @@ pub static NOTHING_TO_PRINT: Code = Code {
 pub static UNKNOWN_DRAWING: Code = Code {
     name: "cli/unknown-drawing",
     severity: Severity::Error,
-    explanation: "The order can be drawn as SVG, to look at, or as DOT, for graph programs. The ending of the file's \
+    explanation: "The order can be drawn as SVG, to look at, or written as GraphML or as a table of its links (CSV), for other programs. The ending of the file's \
                   name says which.",
 };
 
@@ -84,8 +93,8 @@ pub static NOT_RECORDED: Code = Code {
     name: "cli/not-recorded",
     severity: Severity::Error,
     explanation: "The record already has a value where one was to be written, or is written in such a way that the \
-                  change can't be made without touching something else. Nothing was changed: what was taken down \
-                  once is only ever replaced by hand.",
+                  change can't be made without touching something else. Nothing was changed. A reading, a look or an \
+                  answer that is taken anew replaces the old one with `--again`; everything else is corrected by hand.",
 };
 
 /// What was to be written would have replaced what it was made from.
@@ -149,8 +158,9 @@ pub static JOINT_NOT_RECKONED: Code = Code {
 
 /// All codes of this room.
 pub static ALL: &[&Code] = &[
+    &WRONG_USE,
     &NO_PROCEDURE,
-    &UNKNOWN_CODE,
+    &UNKNOWN_COMPLAINT,
     &UNKNOWN_STEP,
     &WHICH_STEP,
     &DONE_STEP_CHANGED,

@@ -9,7 +9,7 @@ pub mod procedure;
 pub mod record;
 pub mod source;
 
-use super::Code;
+use super::{Code, Severity};
 
 /// Every code, sorted by name.
 pub fn all() -> Vec<&'static Code> {
@@ -28,6 +28,23 @@ pub fn all() -> Vec<&'static Code> {
     let mut codes = rooms.concat();
     codes.sort_by_key(|code| code.name);
     codes
+}
+
+/// The code that a run exits with that ends with complaints of this kind: 0 for what is no error, 2 for wrong use and
+/// files that can't be had, 1 for other faults of the input.
+pub fn exit_code(code: &'static Code) -> u8 {
+    let wrong_use = [cli::ALL, source::ALL].into_iter().flatten().any(|known| *known == code);
+    match code.severity {
+        Severity::Error if wrong_use => 2,
+        Severity::Error => 1,
+        Severity::Warning | Severity::Notice => 0,
+    }
+}
+
+/// Every code whose name, or the part of it behind the room, is `name`.
+pub fn called(name: &str) -> Vec<&'static Code> {
+    let fault = |code: &Code| code.name.split_once('/').is_some_and(|(_, fault)| fault == name);
+    all().into_iter().filter(|code| code.name == name || fault(code)).collect()
 }
 
 /// The code with this name.

@@ -403,7 +403,7 @@ pub enum FastenerClause {
 pub enum Drive {
     /// `19 mm`: across flats.
     AcrossFlats(Amount),
-    /// `"T45"`: in words.
+    /// `"hexalobular 45"`: in words.
     Words(Quote),
 }
 

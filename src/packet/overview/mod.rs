@@ -1,11 +1,11 @@
 //! The order of a phase as a picture: steps in layers, each below all that must come before it, with only the links
-//! that no others imply. One drawing for the packet, a `.dot` and an `.svg` for the screen.
+//! that no others imply. One drawing for the packet, an SVG for the screen, GraphML and a table for programs.
 
-mod dot;
 mod layers;
+mod links;
 mod svg;
 
-pub use dot::dot;
+pub use links::{graphml, links_csv};
 pub use svg::svg;
 
 use std::collections::BTreeMap;
@@ -150,7 +150,7 @@ fn between(edges: &[(usize, usize)], places: usize, index: &BTreeMap<usize, usiz
     graph.edges().iter().copied().filter(|edge| redundant.binary_search(edge).is_err()).collect()
 }
 
-/// The picture of a phase, for the screen.
+/// The picture of a phase, for the screen or for programs.
 pub fn picture_of<T>(material: &Material, phase: Phase, draw: impl FnOnce(&Picture) -> T) -> T {
     let bench = Bench::new(material, phase, false);
     draw(&picture(&bench))

@@ -13,9 +13,8 @@ const LANE: f64 = 14.0;
 const LAYER: f64 = 92.0;
 const MARGIN: f64 = 28.0;
 const HEAD: f64 = 118.0;
-/// Dashes by kind of reason; colour adds to them and never stands alone.
-const DASHES: [(&str, &str); 4] =
-    [("none", "#111"), ("7 4", "#0b5394"), ("none", "#7a3b00"), ("2 3", "#555")];
+/// Dashes by kind of reason; a joint rule is told by its width.
+const DASHES: [&str; 4] = ["none", "7 4", "none", "2 3"];
 const WIDTHS: [f64; 4] = [1.3, 1.3, 2.6, 1.3];
 
 /// The picture as SVG.
@@ -40,10 +39,10 @@ pub fn svg(picture: &Picture) -> String {
     legend(&mut out);
     for (link, points) in picture.links.iter().zip(&routed.lines) {
         let (_, _, kind, reason) = link;
-        let (dash, colour) = DASHES[*kind];
+        let dash = DASHES[*kind];
         let _ = writeln!(
             out,
-            r#"<path d="{}" fill="none" stroke="{colour}" stroke-width="{}" stroke-dasharray="{dash}"><title>{}</title></path>"#,
+            r##"<path d="{}" fill="none" stroke="#111" stroke-width="{}" stroke-dasharray="{dash}"><title>{}</title></path>"##,
             path(points),
             WIDTHS[*kind],
             escaped(&format!(
@@ -63,10 +62,10 @@ fn legend(out: &mut String) {
     for (kind, name) in KINDS.iter().enumerate() {
         let x = MARGIN + 300.0 * (kind % 2) as f64;
         let y = 60.0 + 22.0 * (kind / 2) as f64;
-        let (dash, colour) = DASHES[kind];
+        let dash = DASHES[kind];
         let _ = writeln!(
             out,
-            r#"<path d="M{x} {y} h44" stroke="{colour}" stroke-width="{}" stroke-dasharray="{dash}"/><text x="{}" y="{}" font-size="13">{}</text>"#,
+            r##"<path d="M{x} {y} h44" stroke="#111" stroke-width="{}" stroke-dasharray="{dash}"/><text x="{}" y="{}" font-size="13">{}</text>"##,
             WIDTHS[kind],
             x + 52.0,
             y + 4.5,
@@ -205,6 +204,6 @@ impl Routed {
     }
 }
 
-fn escaped(text: &str) -> String {
+pub(super) fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
