@@ -8,6 +8,7 @@ mod complaint;
 mod entry;
 mod errors;
 mod graph;
+mod help;
 mod ledger;
 mod notes;
 mod order;
@@ -25,7 +26,9 @@ use std::ffi::OsString;
 use std::process::ExitCode;
 
 use clap::error::ErrorKind;
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
+
+use crate::diagnostics::codes::cli as codes;
 
 /// Turns engine rebuild procedures into printed work packets for the bench.
 #[derive(Debug, Parser)]
@@ -71,20 +74,23 @@ impl Command {
 
 /// Runs one command line and gives the code to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    match Arguments::try_parse_from(arguments) {
-        Ok(arguments) => arguments.command.run(),
-        Err(answer) => match answer.kind() {
-            // Help that was asked for goes to the standard output. A closed pipe is no fault.
-            ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => {
-                let _ = answer.print();
-                ExitCode::SUCCESS
-            }
-            // Nothing was asked for: what there is.
-            ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
-                let _ = answer.print();
-                output::WRONG_USE.into()
-            }
-            _ => output::refuse(&wrong_use::complaint(&answer)),
-        },
+    let words: Vec<OsString> = arguments.into_iter().collect();
+    let answer = match Arguments::try_parse_from(&words) {
+        Ok(arguments) => return arguments.command.run(),
+        Err(answer) => answer,
+    };
+    let mut root = Arguments::command();
+    root.build();
+    let asked = help::Asked::of(&root, &words);
+    match answer.kind() {
+        ErrorKind::DisplayHelp => output::print(&asked.page()),
+        ErrorKind::DisplayVersion => output::print(concat!("benchleaf ", env!("CARGO_PKG_VERSION"), "\n")),
+        // Nothing was asked for: what there is.
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => {
+            output::complain(&asked.page());
+            return codes::WRONG_USE.exit.into();
+        }
+        _ => return output::refuse(&wrong_use::complaint(&answer, &asked)),
     }
+    ExitCode::SUCCESS
 }

@@ -7,14 +7,9 @@ use std::process::ExitCode;
 use clap::ValueEnum;
 
 use super::errors;
-use crate::diagnostics::{Diagnostic, Look, Severity, codes, render_json, render_lines, render_terminal};
+use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
 use crate::english::counted;
 use crate::source::{Sources, place_for, write_atomically};
-
-/// Exit code of faults in the input.
-pub const FAULTS: u8 = 1;
-/// Exit code of wrong use, and of files that can't be read.
-pub const WRONG_USE: u8 = 2;
 
 /// Most complaints drawn with their text. Past this a list serves better than pictures.
 const MOST_DRAWN: usize = 100;
@@ -55,8 +50,7 @@ pub fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
 
 /// The code that a run with these complaints exits with.
 pub fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
-    let codes = diagnostics.iter().map(|diagnostic| codes::exit_code(diagnostic.code));
-    codes.max().unwrap_or(0).into()
+    diagnostics.iter().map(|diagnostic| diagnostic.code.exit).max().unwrap_or(0).into()
 }
 
 /// `2 errors, 1 warning, no notices`

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
+use super::wrong_use::whole;
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::record::record_print;
@@ -48,7 +49,7 @@ pub struct PacketCommand {
     #[arg(long)]
     all: bool,
     /// Print too how so many people share the work
-    #[arg(long, value_name = "PEOPLE", value_parser = clap::value_parser!(u32).range(1..=4))]
+    #[arg(long, value_name = "PEOPLE", value_parser = whole::<u32>(1, 4))]
     hands: Option<u32>,
     /// Keep the author's order
     #[arg(long)]

@@ -1,79 +1,96 @@
 //! What the command line's parser refuses, as one of our own complaints.
 
+use std::error::Error;
+
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
-use crate::diagnostics::{Diagnostic, Mend, codes::cli as codes};
+use super::help::Asked;
+use crate::diagnostics::{Diagnostic, codes::cli as codes, nearest};
 
 /// The complaint about a command line that isn't one.
-pub(super) fn complaint(error: &clap::Error) -> Diagnostic {
-    let all = |kind| values(error, kind);
-    let one = |kind| all(kind).into_iter().next();
-    let named = one(ContextKind::InvalidArg);
-    let value = one(ContextKind::InvalidValue).filter(|value| !value.is_empty());
-    let argument = named.clone().unwrap_or_default();
-    let message = match error.kind() {
+pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
+    let arguments = values(error, ContextKind::InvalidArg);
+    let argument = arguments.first().map(String::as_str).unwrap_or_default();
+    let value = values(error, ContextKind::InvalidValue).into_iter().find(|value| !value.is_empty());
+    let others = values(error, ContextKind::PriorArg);
+    let refused = |message: String| Diagnostic::new(&codes::WRONG_USE, message);
+    let usage = || format!("`{}`", asked.written());
+    match error.kind() {
         ErrorKind::InvalidSubcommand => {
-            format!("no command is called `{}`", one(ContextKind::InvalidSubcommand).unwrap_or_default())
+            let name = values(error, ContextKind::InvalidSubcommand).concat();
+            let names: Vec<&str> = asked.commands().map(clap::Command::get_name).collect();
+            meant(refused(format!("no command is called `{name}`")), &name, &names)
         }
-        ErrorKind::UnknownArgument => format!("`{argument}` means nothing here"),
+        ErrorKind::UnknownArgument if argument.starts_with('-') => {
+            let options = asked.arguments().filter_map(clap::Arg::get_long);
+            let options: Vec<String> = options.map(|long| format!("--{long}")).collect();
+            let options: Vec<&str> = options.iter().map(String::as_str).collect();
+            let name = asked.command.get_name();
+            meant(refused(format!("`{name}` has no option `{argument}`")), argument, &options)
+        }
+        ErrorKind::UnknownArgument | ErrorKind::TooManyValues => {
+            refused(format!("`{argument}` is one word too many")).write(usage())
+        }
         ErrorKind::InvalidValue | ErrorKind::ValueValidation => match value {
-            Some(value) => format!("`{value}` is nothing that `{argument}` can be"),
-            None => format!("`{argument}` stands there without its value"),
+            Some(value) => {
+                let message = refused(format!("`{value}` is nothing that `{argument}` can be"));
+                let known = values(error, ContextKind::ValidValue);
+                let known: Vec<&str> = known.iter().map(String::as_str).collect();
+                match error.source() {
+                    Some(reason) => message.write(reason.to_string()),
+                    None => meant(message, &value, &known),
+                }
+            }
+            None => refused(format!("`{argument}` has no value behind it")).write(usage()),
         },
         ErrorKind::MissingRequiredArgument => {
-            format!("{} not given", listed(&all(ContextKind::InvalidArg)))
+            let verb = if arguments.len() == 1 { "is" } else { "are" };
+            refused(format!("{} {verb} missing", listed(&arguments))).write(usage())
         }
-        ErrorKind::MissingSubcommand => "it is not said what to do".to_owned(),
+        ErrorKind::ArgumentConflict if others.is_empty() || others.iter().all(|other| other == argument) => {
+            refused(format!("`{argument}` is given twice")).help("leave one of them out")
+        }
         ErrorKind::ArgumentConflict => {
-            let others = all(ContextKind::PriorArg);
-            if others.is_empty() || others == [argument.clone()] {
-                format!("`{argument}` is given twice")
-            } else {
-                format!("`{argument}` doesn't go together with {}", listed(&others))
-            }
+            refused(format!("`{argument}` doesn't go together with {}", listed(&others)))
+                .help("leave one of them out")
         }
         ErrorKind::TooFewValues | ErrorKind::WrongNumberOfValues => {
-            format!("`{argument}` has too few words behind it")
+            refused(format!("`{argument}` has too few words behind it")).write(usage())
         }
-        ErrorKind::TooManyValues => format!("`{argument}` has too many words behind it"),
-        _ => "this command line can't be read".to_owned(),
-    };
-    Diagnostic::new(&codes::WRONG_USE, message).mend(mend(error))
+        ErrorKind::InvalidUtf8 => {
+            refused("a word of the command line is no text".to_owned()).help("write it in plain letters")
+        }
+        _ => refused("this command line can't be read".to_owned()).write(usage()),
+    }
 }
 
-/// The near name, the values there are, or how the command is written.
-fn mend(error: &clap::Error) -> Mend {
-    let all = |kind| values(error, kind);
-    let near = [ContextKind::SuggestedSubcommand, ContextKind::SuggestedArg, ContextKind::SuggestedValue];
-    if let Some(near) = near.into_iter().flat_map(all).next() {
-        return Mend::Write(format!("`{near}`, if that is meant"));
-    }
-    for kind in [ContextKind::ValidValue, ContextKind::ValidSubcommand] {
-        let known = all(kind);
-        if !known.is_empty() {
-            return Mend::Write(format!("one of {}", listed(&known)));
-        }
-    }
-    if let (ErrorKind::ValueValidation, Some(reason)) = (error.kind(), std::error::Error::source(error)) {
-        return Mend::Do(reason.to_string());
-    }
-    let usage = all(ContextKind::Usage).into_iter().next().unwrap_or_default();
-    match usage.trim().strip_prefix("Usage: ") {
-        Some(usage) => Mend::Write(format!("`{}`", usage.split_whitespace().collect::<Vec<_>>().join(" "))),
-        None => Mend::Do("`benchleaf --help` lists the commands".to_owned()),
+/// With the known word that is nearest to the one typed, or all of them.
+fn meant(complaint: Diagnostic, typed: &str, known: &[&str]) -> Diagnostic {
+    match nearest(typed, known.iter().copied()) {
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
+        None if known.is_empty() => complaint.help("leave it out"),
+        None => complaint.write(format!("one of {}", listed(known))),
     }
 }
 
 fn values(error: &clap::Error, kind: ContextKind) -> Vec<String> {
+    let plain = |text: &String| text.replace(['<', '>'], "");
     match error.get(kind) {
-        Some(ContextValue::String(one)) => vec![one.clone()],
-        Some(ContextValue::Strings(all)) => all.clone(),
-        Some(ContextValue::StyledStr(text)) => vec![text.to_string()],
-        Some(ContextValue::StyledStrs(all)) => all.iter().map(ToString::to_string).collect(),
+        Some(ContextValue::String(one)) => vec![plain(one)],
+        Some(ContextValue::Strings(all)) => all.iter().map(plain).collect(),
         _ => Vec::new(),
     }
 }
 
-fn listed(words: &[String]) -> String {
-    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+fn listed(words: &[impl AsRef<str>]) -> String {
+    words.iter().map(|word| format!("`{}`", word.as_ref())).collect::<Vec<_>>().join(", ")
+}
+
+/// A whole number from `low` to `high`, or what to write.
+pub(super) fn whole<N: TryFrom<u32>>(low: u32, high: u32) -> impl Fn(&str) -> Result<N, String> + Clone {
+    move |text| {
+        let number = text.parse().ok().filter(|number| (low..=high).contains(number));
+        let number = number.and_then(|number| N::try_from(number).ok());
+        number.ok_or_else(|| format!("a whole number from {low} to {high}"))
+    }
 }

@@ -31,8 +31,32 @@ pub struct Code {
     pub name: &'static str,
     /// Weight of every complaint of this kind.
     pub severity: Severity,
+    /// What a run exits with that ends with a complaint of this kind.
+    pub exit: u8,
     /// A paragraph in plain words: what it means, why it matters, what mends it.
     pub explanation: &'static str,
+}
+
+impl Code {
+    /// A command that can't be carried out: wrong use, or a file that can't be had.
+    pub(super) const fn refusal(name: &'static str, explanation: &'static str) -> Self {
+        Code { name, severity: Severity::Error, exit: 2, explanation }
+    }
+
+    /// Another fault of the input.
+    pub(super) const fn error(name: &'static str, explanation: &'static str) -> Self {
+        Code { name, severity: Severity::Error, exit: 1, explanation }
+    }
+
+    /// Something odd, which holds nothing back.
+    pub(super) const fn warning(name: &'static str, explanation: &'static str) -> Self {
+        Code { name, severity: Severity::Warning, exit: 0, explanation }
+    }
+
+    /// Something worth knowing.
+    pub(super) const fn notice(name: &'static str, explanation: &'static str) -> Self {
+        Code { name, severity: Severity::Notice, exit: 0, explanation }
+    }
 }
 
 /// A place that a complaint points at, with a few words beside it.

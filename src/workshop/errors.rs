@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::diagnostics::Diagnostic;
-use crate::diagnostics::codes::cli as codes;
+use crate::diagnostics::codes::workshop as codes;
 use crate::source::Span;
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {

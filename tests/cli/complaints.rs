@@ -1,5 +1,5 @@
-//! Complaints of the command line itself: each code of `cli` is brought about by a command, and what is said stands in
-//! `tests/diagnostics/cli/<code>.txt`.
+//! Complaints of the command line itself: each code of `cli` and `workshop` is brought about by a command, and what
+//! is said stands in `tests/diagnostics/<code>.txt`.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -34,28 +34,28 @@ done:
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
 const CASES: [(&str, &[&str]); 19] = [
-    ("wrong-use", &["ordr", "e.rebuild"]),
-    ("no-procedure", &["check", "empty"]),
-    ("unknown-complaint", &["complaint", "network/nothing-fries"]),
-    ("unknown-step", &["why", "e.rebuild", "cover_of"]),
-    ("too-few-hands", &["order", "e.rebuild", "--hands", "1"]),
-    ("done-step-changed", &["verdict", "e.rebuild", "--job", "job.yaml"]),
-    ("which-step", &["why", "e.rebuild", "liner_out"]),
-    ("unknown-sheet", &["packet", "e.rebuild", "-o", "e.pdf", "--sheets", "kitt"]),
+    ("cli/wrong-use", &["ordr", "e.rebuild"]),
+    ("workshop/no-procedure", &["check", "empty"]),
+    ("cli/unknown-complaint", &["complaint", "network/nothing-fries"]),
+    ("cli/unknown-step", &["why", "e.rebuild", "cover_of"]),
+    ("cli/too-few-hands", &["order", "e.rebuild", "--hands", "1"]),
+    ("workshop/done-step-changed", &["verdict", "e.rebuild", "--job", "job.yaml"]),
+    ("cli/which-step", &["why", "e.rebuild", "liner_out"]),
+    ("cli/unknown-sheet", &["packet", "e.rebuild", "-o", "e.pdf", "--sheets", "kitt"]),
     (
-        "nothing-to-print",
+        "cli/nothing-to-print",
         &["packet", "e.rebuild", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"],
     ),
-    ("unknown-drawing", &["graph", "e.rebuild", "-o", "e.png"]),
-    ("unwritable", &["packet", "e.rebuild", "-o", "nowhere/e.pdf"]),
-    ("output-is-input", &["packet", "e.rebuild", "--job", "job.yaml", "-o", "job.yaml"]),
-    ("occupied", &["packet", "e.rebuild", "-o", "empty"]),
-    ("not-recorded", &["record", "job.yaml", "answer", "gear", "renew"]),
-    ("wrong-quantity", &["reckon", "torque", "M10", "--class", "8.8", "--torque", "48 mm"]),
-    ("wrong-word", &["reckon", "torque", "M10", "--class", "88"]),
-    ("too-little-given", &["reckon", "torque", "M10"]),
-    ("unknown-joint", &["reckon", "pattern", "e.rebuild", "lidd"]),
-    ("joint-not-reckoned", &["reckon", "pattern", "e.rebuild", "lid"]),
+    ("cli/unknown-drawing", &["graph", "e.rebuild", "-o", "e.png"]),
+    ("cli/unwritable", &["packet", "e.rebuild", "-o", "nowhere/e.pdf"]),
+    ("cli/output-is-input", &["packet", "e.rebuild", "--job", "job.yaml", "-o", "job.yaml"]),
+    ("cli/occupied", &["packet", "e.rebuild", "-o", "empty"]),
+    ("cli/not-recorded", &["record", "job.yaml", "answer", "gear", "renew"]),
+    ("cli/wrong-quantity", &["reckon", "torque", "M10", "--class", "8.8", "--torque", "48 mm"]),
+    ("cli/wrong-word", &["reckon", "torque", "M10", "--class", "88"]),
+    ("cli/too-little-given", &["reckon", "torque", "M10"]),
+    ("cli/unknown-joint", &["reckon", "pattern", "e.rebuild", "lidd"]),
+    ("cli/joint-not-reckoned", &["reckon", "pattern", "e.rebuild", "lid"]),
 ];
 
 #[test]
@@ -71,20 +71,20 @@ fn every_complaint_of_the_command_line_has_its_command() {
         seen.insert(code);
         let (said, status) = run(Path::new(&folder), arguments);
         let (lines, _) = run(Path::new(&folder), &in_lines(arguments));
-        if !said.contains(&format!("cli/{code}")) && !lines.contains(&format!("cli/{code}")) {
-            wrong.push(format!("`{}` does not bring `cli/{code}` about:\n{said}", arguments.join(" ")));
+        if !said.contains(code) && !lines.contains(code) {
+            wrong.push(format!("`{}` does not bring `{code}` about:\n{said}", arguments.join(" ")));
         }
         // A warning: the verdict is given all the same.
-        if status == Some(0) && code != "done-step-changed" {
-            wrong.push(format!("`cli/{code}` exits 0"));
+        if status == Some(0) && code != "workshop/done-step-changed" {
+            wrong.push(format!("`{code}` exits 0"));
         }
-        let path = expected::folder("diagnostics/cli").join(format!("{code}.txt"));
+        let path = expected::folder("diagnostics").join(format!("{code}.txt"));
         let text = format!("$ benchleaf {}\n\n{said}", arguments.join(" "));
         wrong.extend(expected::compare(&path, &text).err());
     }
-    let known = codes::all().into_iter().filter_map(|code| code.name.strip_prefix("cli/"));
+    let known = codes::cli::ALL.iter().chain(codes::workshop::ALL).map(|code| code.name);
     wrong
-        .extend(known.filter(|code| !seen.contains(code)).map(|code| format!("`cli/{code}` has no command")));
+        .extend(known.filter(|code| !seen.contains(code)).map(|code| format!("`{code}` has no command")));
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 

@@ -149,7 +149,7 @@ fn what_cannot_be_read_exits_2() {
     let no_text = scratch.file("picture.rebuild", [0x66, 0xff, 0xfe, 0x00]);
     let former = scratch.file("pump.leaf", SOUND);
     for (path, says) in [
-        (empty.as_str(), "cli/no-procedure"),
+        (empty.as_str(), "workshop/no-procedure"),
         (no_text.as_str(), "source/not-text"),
         ("no/such/file.rebuild", "source/unreadable"),
         (former.as_str(), "source/former-ending"),

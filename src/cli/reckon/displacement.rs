@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use crate::mechanics::{Band, displacement};
@@ -17,7 +18,7 @@ pub struct DisplacementForm {
     #[arg(long, allow_hyphen_values = true)]
     stroke: String,
     /// How many cylinders
-    #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=64))]
+    #[arg(long, default_value_t = 1, value_parser = whole::<u32>(1, 64))]
     cylinders: u32,
     /// Volume left above one piston at top dead centre: `22 cm3`
     #[arg(long, allow_hyphen_values = true)]

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
@@ -17,10 +18,10 @@ use crate::quantity::Torque;
 #[command(group = clap::ArgGroup::new("layout").required(true).args(["ring", "row", "grid", "path"]))]
 pub struct PatternForm {
     /// So many fasteners on a ring
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=200))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 200))]
     ring: Option<u32>,
     /// So many in a straight row
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=200))]
+    #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 200))]
     row: Option<u32>,
     /// Rows and columns: `2x5`
     #[arg(long, value_name = "RxC")]

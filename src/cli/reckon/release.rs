@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
@@ -27,7 +28,7 @@ pub struct ReleaseForm {
     #[arg(value_name = "JOINT")]
     joint: String,
     /// Rounds to compare with undoing in one go
-    #[arg(long, default_value_t = 3, value_parser = clap::value_parser!(u8).range(2..=10))]
+    #[arg(long, default_value_t = 3, value_parser = whole::<u8>(2, 10))]
     rounds: u8,
     /// Material of the gasket: `steel`, `hard fibre`, `paper`, `soft fibre`, `cork`
     #[arg(long)]

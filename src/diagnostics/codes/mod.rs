@@ -1,5 +1,19 @@
 //! The register of codes: each kind of fault once, one file per room, with the paragraph that explains it.
 
+use super::Code;
+
+/// Declares the codes of a room and the list of them all: `ITEM = error "room/fault", "paragraph";`. The word is the
+/// kind, a function of [`Code`].
+macro_rules! codes {
+    ($($(#[$doc:meta])* $item:ident = $kind:ident $name:literal, $explanation:literal;)*) => {
+        $($(#[$doc])* pub static $item: crate::diagnostics::Code =
+            crate::diagnostics::Code::$kind($name, $explanation);)*
+
+        /// All codes of this room.
+        pub static ALL: &[&crate::diagnostics::Code] = &[$(&$item),*];
+    };
+}
+
 pub mod cli;
 pub mod decide;
 pub mod language;
@@ -8,8 +22,7 @@ pub mod page;
 pub mod procedure;
 pub mod record;
 pub mod source;
-
-use super::{Code, Severity};
+pub mod workshop;
 
 /// Every code, sorted by name.
 pub fn all() -> Vec<&'static Code> {
@@ -24,30 +37,15 @@ pub fn all() -> Vec<&'static Code> {
         procedure::ALL,
         record::ALL,
         source::ALL,
+        workshop::ALL,
     ];
     let mut codes = rooms.concat();
     codes.sort_by_key(|code| code.name);
     codes
 }
 
-/// The code that a run exits with that ends with complaints of this kind: 0 for what is no error, 2 for wrong use and
-/// files that can't be had, 1 for other faults of the input.
-pub fn exit_code(code: &'static Code) -> u8 {
-    let wrong_use = [cli::ALL, source::ALL].into_iter().flatten().any(|known| *known == code);
-    match code.severity {
-        Severity::Error if wrong_use => 2,
-        Severity::Error => 1,
-        Severity::Warning | Severity::Notice => 0,
-    }
-}
-
 /// Every code whose name, or the part of it behind the room, is `name`.
 pub fn called(name: &str) -> Vec<&'static Code> {
     let fault = |code: &Code| code.name.split_once('/').is_some_and(|(_, fault)| fault == name);
     all().into_iter().filter(|code| code.name == name || fault(code)).collect()
-}
-
-/// The code with this name.
-pub fn find(name: &str) -> Option<&'static Code> {
-    all().into_iter().find(|code| code.name == name)
 }

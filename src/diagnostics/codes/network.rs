@@ -1,110 +1,121 @@
 //! Codes for what is wrong with the order of work.
 
-use crate::diagnostics::{Code, Severity};
-
-macro_rules! codes {
-    ($($(#[$doc:meta])* $item:ident $name:literal $severity:ident $explanation:literal;)*) => {
-        $($(#[$doc])* pub static $item: Code =
-            Code { name: $name, severity: Severity::$severity, explanation: $explanation };)*
-        /// All codes of this room.
-        pub static ALL: &[&Code] = &[$(&$item),*];
-    };
-}
-
 codes! {
     /// A need that nothing brings about.
-    NOTHING_FREES "network/nothing-frees" Error
+    NOTHING_FREES = error "network/nothing-frees",
         "An act needs something that no earlier step brings about: a part is taken while a set that holds it is never \
          undone, a gauge is put on a face that is never uncovered, a part is fitted that never came off. Add the act \
          that is missing, or correct the fact (`under`, `held by`, `within`, `needs`) if it is not true.";
+
     /// A need that only some orders meet.
-    ORDER_OPEN "network/order-open" Error
-        "An act needs something that a step brings about, but the order is not settled: some orders that the \
-         procedure allows do the act too early. Where the facts leave a choice, the author settles it: write `after` \
-         in the step that has to wait.";
+    ORDER_OPEN = error "network/order-open",
+        "An act needs something that a step brings about, but the order is not settled: some orders that the procedure \
+         allows do the act too early. Where the facts leave a choice, the author settles it: write `after` in the step \
+         that has to wait.";
+
     /// A step may fall between and undo what another relies on.
-    UNDONE_BETWEEN "network/undone-between" Error
+    UNDONE_BETWEEN = error "network/undone-between",
         "A step relies on something, and another step, which may come just before it, undoes that. Say which comes \
          first with `after` or `before`, or bring it about again in between.";
+
     /// Links that go round in a ring.
-    CONTRADICTION "network/contradiction" Error
+    CONTRADICTION = error "network/contradiction",
         "Steps that each have to come before the next, and the last before the first: the work can't be done in any \
          order. Every link of the shortest such ring is shown with the line that says so; one of them is not true, or \
          one of the steps has to be written as two.";
+
     /// A link that leads back into an earlier phase.
-    PHASE_ORDER "network/phase-order" Error
+    PHASE_ORDER = error "network/phase-order",
         "The phases run strip, survey, build, start. A step can't come before one of an earlier phase, or after one of \
          a later phase.";
+
     /// A joint rule not kept.
-    RULE_DEPARTED "network/rule-departed" Error
+    RULE_DEPARTED = error "network/rule-departed",
         "Fasteners of a joint are undone smaller first and tightened larger first, so that the small ones never carry \
          the whole joint. The order stated here does the opposite. If the maker's sheet asks for it, write `except \
-         house_rules because \"...\"` in the step, or give the joint the maker's \
-         `sequence` with its origin.";
+         house_rules because \"...\"` in the step, or give the joint the maker's `sequence` with its origin.";
+
     /// A part taken while what it holds back is there.
-    STATE_RELEASED "network/state-released" Error
+    STATE_RELEASED = error "network/state-released",
         "Taking this part, or loosening what holds it, lets go what a state holds back: fluid runs out, a spring flies \
          off. The state must have another value first: drain it, let the spring down.";
+
     /// The last set of a heavy part undone without support.
-    UNSUPPORTED "network/unsupported" Error
-        "The last fasteners of a part that is heavy, or that would fall, are undone while nothing carries it. Support it \
-         in the step before, with `support PART`.";
+    UNSUPPORTED = error "network/unsupported",
+        "The last fasteners of a part that is heavy, or that would fall, are undone while nothing carries it. Support \
+         it in the step before, with `support PART`.";
+
     /// A part can fall in this setup.
-    MAY_FALL "network/may-fall" Error
+    MAY_FALL = error "network/may-fall",
         "In this position of the stand a part could fall out: its fasteners are undone or not yet nipped. Take it, nip \
          or tighten what holds it, or support it before the stand is turned.";
+
     /// A temporary is still in.
-    TEMPORARY_IN "network/temporary-in" Error
-        "Something that must come out again (a locking pin, a plug, a rag) is in, or may still be in, when the engine is \
-         turned, filled or started. Take it out before, or say `may stay` where it is declared.";
+    TEMPORARY_IN = error "network/temporary-in",
+        "Something that must come out again (a locking pin, a plug, a rag) is in, or may still be in, when the engine \
+         is turned, filled or started. Take it out before, or say `may stay` where it is declared.";
+
     /// A part sent out and fitted without being accepted.
-    NOT_ACCEPTED "network/not-accepted" Error
+    NOT_ACCEPTED = error "network/not-accepted",
         "A part that goes out to be machined is fitted only after it came back and was accepted: `send`, `receive`, \
          measure again, `accept`.";
+
     /// A decision before its reading.
-    DECIDED_TOO_SOON "network/decided-too-soon" Error
+    DECIDED_TOO_SOON = error "network/decided-too-soon",
         "Whether this step is done, or what becomes of this part, is decided by a reading or a look that has not been \
          taken by then. Take it in an earlier step.";
+
     /// A reading that is needed and not taken.
-    READING_MISSING "network/reading-missing" Error
+    READING_MISSING = error "network/reading-missing",
         "A reading is needed here and not taken by then: a part is sent out before it was measured as found, accepted \
          before it was measured as returned, or a value is computed from a reading that no step takes.";
+
     /// Something is not back at the end.
-    UNBALANCED_LEDGER "network/unbalanced-ledger" Error
-        "When the job ends, everything that came off must be back or left out for a stated reason, every set tight, and \
-         no temporary left in. This one is not.";
+    UNBALANCED_LEDGER = error "network/unbalanced-ledger",
+        "When the job ends, everything that came off must be back or left out for a stated reason, every set tight, \
+         and no temporary left in. This one is not.";
+
     /// A single-use set tightened again.
-    SINGLE_USE_BACK "network/single-use-back" Error
+    SINGLE_USE_BACK = error "network/single-use-back",
         "These fasteners may be tightened once only. They are tightened again before the build, where no new ones are \
          fitted. Do it inside a `trial`, which old fasteners serve for, or nip them only.";
+
     /// A trial that does not take apart what it put together.
-    TRIAL_LEAVES "network/trial-leaves" Error
-        "A trial leaves only readings: everything that it fits or tightens it also takes apart again, so that it ends as \
-         it began.";
+    TRIAL_LEAVES = error "network/trial-leaves",
+        "A trial leaves only readings: everything that it fits or tightens it also takes apart again, so that it ends \
+         as it began.";
+
     /// Too many combinations of answers.
-    TOO_MANY_ANSWERS "network/too-many-answers" Error
-        "There are so many combinations of answers on which this act depends that they can't all be tried. Let it depend \
-         on fewer questions at once.";
+    TOO_MANY_ANSWERS = error "network/too-many-answers",
+        "There are so many combinations of answers on which this act depends that they can't all be tried. Let it \
+         depend on fewer questions at once.";
+
     /// A step whose answers exclude each other.
-    NEVER_DONE "network/never-done" Warning
+    NEVER_DONE = warning "network/never-done",
         "The answers in this `when` exclude each other, so the step is never done.";
+
     /// An `after` that the facts imply.
-    AFTER_IMPLIED "network/after-implied" Notice
+    AFTER_IMPLIED = notice "network/after-implied",
         "What is said here already follows from the physical facts. It does no harm, but a link that is stated and not \
          needed hides the reason.";
+
     /// A set that holds nothing.
-    HOLDS_NOTHING "network/holds-nothing" Warning
-        "Bolts, nuts and screws are there to hold something. No `held by` and no joint says what these hold, so nothing \
-         waits for them. Plugs, hollow bolts and studs may hold nothing.";
+    HOLDS_NOTHING = warning "network/holds-nothing",
+        "Bolts, nuts and screws are there to hold something. No `held by` and no joint says what these hold, so \
+         nothing waits for them. Plugs, hollow bolts and studs may hold nothing.";
+
     /// A part that is to be renewed, sent or judged and never comes off.
-    NEVER_COMES_OFF "network/never-comes-off" Warning
-        "Something is to become of this part, but no step takes it off. Add `take PART` to the step where it comes off, or \
-         leave its fate out.";
+    NEVER_COMES_OFF = warning "network/never-comes-off",
+        "Something is to become of this part, but no step takes it off. Add `take PART` to the step where it comes \
+         off, or leave its fate out.";
+
     /// A set that no step touches.
-    NEVER_LOOSENED "network/never-loosened" Warning
-        "No step loosens these fasteners, and they are not declared as staying. Add `undo SET`, say `stays` for studs that \
-         are left in place, or leave the set out.";
+    NEVER_LOOSENED = warning "network/never-loosened",
+        "No step loosens these fasteners, and they are not declared as staying. Add `undo SET`, say `stays` for studs \
+         that are left in place, or leave the set out.";
+
     /// A gauge or look that no step takes.
-    NEVER_TAKEN "network/never-taken" Warning
-        "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave it out.";
+    NEVER_TAKEN = warning "network/never-taken",
+        "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave \
+         it out.";
 }

@@ -1,0 +1,13 @@
+//! Codes for what is found on the way through, between the rooms.
+
+codes! {
+    /// A folder holds nothing to check.
+    NO_PROCEDURE = refusal "workshop/no-procedure",
+        "A folder was named, and no file below it declares an engine family. Files that are only brought in by others, \
+         such as lists of tools, are checked with the procedures that use them.";
+
+    /// A step that is done has changed since.
+    DONE_STEP_CHANGED = warning "workshop/done-step-changed",
+        "The record says that a step is done, and with which fingerprint. The procedure now says something else of \
+         that step or of what it handles: what was done may not be what is asked for any more.";
+}
