@@ -44,10 +44,27 @@ impl<'a> Asked<'a> {
         all.filter(|argument| !matches!(argument.get_id().as_str(), "help" | "version"))
     }
 
-    /// How it is written, without what may be left out: `benchleaf graph PROCEDURE --output FILE`.
-    pub fn written(&self) -> String {
+    /// The argument that the parser writes so, with an option or by the name of its value.
+    pub fn argument(&self, written: &str) -> Option<&'a Arg> {
+        let word = written.split([' ', '=']).next().unwrap_or_default();
+        self.arguments().find(|argument| match argument.get_long() {
+            Some(long) => word.strip_prefix("--") == Some(long),
+            None => written.starts_with(&placed(argument).replace(" ...", "")),
+        })
+    }
+
+    /// How it is written, with no option that may be left out but those in `wanted`: `benchleaf graph PROCEDURE --output
+    /// FILE`.
+    pub fn written(&self, wanted: &[String]) -> String {
         let mut words = self.leading.clone();
-        words.extend(self.arguments().filter(|argument| argument.is_required_set()).map(placed));
+        words.extend(self.arguments().filter_map(|argument| {
+            let placed = placed(argument);
+            if argument.is_required_set() || wanted.contains(&placed) {
+                Some(placed)
+            } else {
+                argument.is_positional().then(|| format!("[{placed}]"))
+            }
+        }));
         if self.commands().next().is_some() {
             words.push("COMMAND".to_owned());
         }
@@ -63,7 +80,7 @@ impl<'a> Asked<'a> {
         let about = self.command.get_about().map(ToString::to_string).unwrap_or_default();
         page.extend(wrapped(&about, WIDTH - 2).iter().map(|line| format!("  {line}\n")));
         page += "\n";
-        page += &row("  Write:", &self.written());
+        page += &row("  Write:", &self.written(&[]));
         let mut rows: Vec<(String, String)> =
             self.arguments().map(|argument| (shown(argument), explained(argument))).collect();
         if !rows.is_empty() {
@@ -105,7 +122,7 @@ fn row(left: &str, right: &str) -> String {
 }
 
 /// An argument as it is typed: `--output FILE`, `PATH ...`.
-fn placed(argument: &Arg) -> String {
+pub(super) fn placed(argument: &Arg) -> String {
     let value = argument.get_value_names().unwrap_or_default().iter().map(|name| name.to_string());
     let mut value = value.collect::<Vec<_>>().join(" ");
     let id = argument.get_id().as_str();

@@ -49,7 +49,7 @@ pub struct PacketCommand {
     #[arg(long)]
     all: bool,
     /// Print too how so many people share the work
-    #[arg(long, value_name = "PEOPLE", value_parser = whole::<u32>(1, 4))]
+    #[arg(long, value_name = "PEOPLE", allow_negative_numbers = true, value_parser = whole::<u32>(1, 4))]
     hands: Option<u32>,
     /// Keep the author's order
     #[arg(long)]
@@ -76,7 +76,7 @@ pub enum PaperName {
 
 /// A day as it is typed.
 fn day(text: &str) -> Result<Date, String> {
-    Date::parse(text).ok_or_else(|| "write a day as 2026-03-05".to_owned())
+    Date::parse(text).ok_or_else(|| "a day such as 2026-03-05".to_owned())
 }
 
 impl PacketCommand {

@@ -4,75 +4,91 @@ use std::error::Error;
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
-use super::help::Asked;
+use super::help::{Asked, placed};
 use crate::diagnostics::{Diagnostic, codes::cli as codes, nearest};
 
 /// The complaint about a command line that isn't one.
 pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
-    let arguments = values(error, ContextKind::InvalidArg);
+    let typed = |kind| values(error, kind).into_iter().find(|value| !value.is_empty()).unwrap_or_default();
+    let as_typed = |text: &String| asked.argument(text).map_or_else(|| text.clone(), placed);
+    let arguments: Vec<String> = values(error, ContextKind::InvalidArg).iter().map(as_typed).collect();
     let argument = arguments.first().map(String::as_str).unwrap_or_default();
-    let value = values(error, ContextKind::InvalidValue).into_iter().find(|value| !value.is_empty());
-    let others = values(error, ContextKind::PriorArg);
+    let name = if argument.starts_with('-') { argument.split(' ').next().unwrap_or_default() } else { argument };
     let refused = |message: String| Diagnostic::new(&codes::WRONG_USE, message);
-    let usage = || format!("`{}`", asked.written());
+    let usage = |wanted: &[String]| format!("`{}`", asked.written(wanted));
+    let commands: Vec<&str> = asked.commands().map(clap::Command::get_name).collect();
+    let no_command = |name: &str| meant(refused(format!("no command is called `{name}`")), name, &commands);
     match error.kind() {
-        ErrorKind::InvalidSubcommand => {
-            let name = values(error, ContextKind::InvalidSubcommand).concat();
-            let names: Vec<&str> = asked.commands().map(clap::Command::get_name).collect();
-            meant(refused(format!("no command is called `{name}`")), &name, &names)
+        ErrorKind::InvalidSubcommand => no_command(&typed(ContextKind::InvalidSubcommand)),
+        ErrorKind::MissingSubcommand => {
+            let command = asked.command.get_name();
+            refused(format!("what `{command}` is to do is missing")).write(format!("one of {}", listed(&commands)))
         }
         ErrorKind::UnknownArgument if argument.starts_with('-') => {
             let options = asked.arguments().filter_map(clap::Arg::get_long);
             let options: Vec<String> = options.map(|long| format!("--{long}")).collect();
             let options: Vec<&str> = options.iter().map(String::as_str).collect();
-            let name = asked.command.get_name();
-            meant(refused(format!("`{name}` has no option `{argument}`")), argument, &options)
+            let command = asked.command.get_name();
+            meant(refused(format!("`{command}` has no option `{argument}`")), argument, &options)
         }
+        ErrorKind::UnknownArgument if !commands.is_empty() => no_command(argument),
         ErrorKind::UnknownArgument | ErrorKind::TooManyValues => {
-            refused(format!("`{argument}` is one word too many")).write(usage())
+            refused(format!("`{argument}` is one word too many")).write(usage(&[]))
         }
-        ErrorKind::InvalidValue | ErrorKind::ValueValidation => match value {
-            Some(value) => {
-                let message = refused(format!("`{value}` is nothing that `{argument}` can be"));
-                let known = values(error, ContextKind::ValidValue);
-                let known: Vec<&str> = known.iter().map(String::as_str).collect();
-                match error.source() {
-                    Some(reason) => message.write(reason.to_string()),
-                    None => meant(message, &value, &known),
-                }
+        ErrorKind::InvalidValue | ErrorKind::ValueValidation => {
+            let value = typed(ContextKind::InvalidValue);
+            let known = values(error, ContextKind::ValidValue);
+            let known: Vec<&str> = known.iter().map(String::as_str).collect();
+            let message = if value.is_empty() {
+                refused(format!("`{name}` has no value behind it"))
+            } else {
+                refused(format!("`{value}` is no value for `{name}`"))
+            };
+            match error.source() {
+                Some(reason) => message.write(reason.to_string()),
+                None if known.is_empty() => message.write(format!("`{argument}`")),
+                None => meant(message, &value, &known),
             }
-            None => refused(format!("`{argument}` has no value behind it")).write(usage()),
-        },
+        }
         ErrorKind::MissingRequiredArgument => {
             let verb = if arguments.len() == 1 { "is" } else { "are" };
-            refused(format!("{} {verb} missing", listed(&arguments))).write(usage())
-        }
-        ErrorKind::ArgumentConflict if others.is_empty() || others.iter().all(|other| other == argument) => {
-            refused(format!("`{argument}` is given twice")).help("leave one of them out")
+            // Where one of several is needed, the parser writes them with a stroke between.
+            let wanted: Vec<String> =
+                arguments.iter().filter_map(|one| one.split('|').next()).map(str::to_owned).collect();
+            let missing = listed(&arguments).replace('|', "` or `");
+            refused(format!("{missing} {verb} missing")).write(usage(&wanted))
         }
         ErrorKind::ArgumentConflict => {
-            refused(format!("`{argument}` doesn't go together with {}", listed(&others)))
-                .help("leave one of them out")
+            let others: Vec<String> = values(error, ContextKind::PriorArg).iter().map(as_typed).collect();
+            let message = if others.iter().all(|other| other == argument) {
+                format!("`{argument}` is given twice")
+            } else {
+                format!("`{argument}` doesn't go together with {}", listed(&others))
+            };
+            refused(message).help("leave one of them out")
         }
         ErrorKind::TooFewValues | ErrorKind::WrongNumberOfValues => {
-            refused(format!("`{argument}` has too few words behind it")).write(usage())
+            refused(format!("too few words are given for `{argument}`")).write(usage(&[]))
         }
         ErrorKind::InvalidUtf8 => {
             refused("a word of the command line is no text".to_owned()).help("write it in plain letters")
         }
-        _ => refused("this command line can't be read".to_owned()).write(usage()),
+        _ => refused("this command line can't be read".to_owned()).write(usage(&[])),
     }
 }
 
-/// With the known word that is nearest to the one typed, or all of them.
+/// With the known word that is nearest to the one typed or the only one that begins so, or all of them.
 fn meant(complaint: Diagnostic, typed: &str, known: &[&str]) -> Diagnostic {
-    match nearest(typed, known.iter().copied()) {
+    let mut begun = known.iter().copied().filter(|known| typed.len() > 1 && known.starts_with(typed));
+    let only = begun.next().filter(|_| begun.next().is_none());
+    match only.or_else(|| nearest(typed, known.iter().copied())) {
         Some(near) => complaint.write(format!("`{near}`, if that is meant")),
-        None if known.is_empty() => complaint.help("leave it out"),
+        None if known.is_empty() => complaint.help("`benchleaf --help` tells what there is"),
         None => complaint.write(format!("one of {}", listed(known))),
     }
 }
 
+/// What the parser says of one kind, without the signs that it sets around names.
 fn values(error: &clap::Error, kind: ContextKind) -> Vec<String> {
     let plain = |text: &String| text.replace(['<', '>'], "");
     match error.get(kind) {

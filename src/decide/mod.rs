@@ -45,7 +45,7 @@ pub use lint::lint;
 pub use meaning::{Meaning, meaning};
 pub use notes::{author_notes, notes_json, notes_text};
 pub use progress::progress;
-pub use report::{machining_csv, order_csv, verdict_json, verdict_text};
+pub use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub use selecting::{Chosen, choosing_rule};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
 pub use truth::{Truth, places_asked};

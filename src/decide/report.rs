@@ -247,25 +247,34 @@ pub fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) ->
 }
 
 fn table<L>(columns: &[Column<L>], lines: &[L]) -> String {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     let titles = columns.iter().map(|(title, _)| (*title).to_owned()).collect();
     let rows = lines.iter().map(|line| columns.iter().map(|(_, value)| cell(value(line))).collect());
-    for row in iter::once::<Vec<String>>(titles).chain(rows) {
-        writer.write_record(&row).expect("rows are equally long, and memory takes every byte");
+    csv_table(iter::once(titles).chain(rows))
+}
+
+/// Rows of equally many cells, comma separated (RFC 4180).
+pub fn csv_table(rows: impl Iterator<Item = Vec<String>>) -> String {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    // A spreadsheet runs a cell that begins with one of these as a formula.
+    let harmless =
+        |text: String| if text.starts_with(['=', '+', '-', '@']) { format!(" {text}") } else { text };
+    for row in rows {
+        writer
+            .write_record(row.into_iter().map(harmless))
+            .expect("rows are equally long, and memory takes every byte");
     }
     let bytes = writer.into_inner().expect("memory takes every byte");
     String::from_utf8(bytes).expect("cells of text make a text")
 }
 
+/// What stands in a cell of a table.
 fn cell(value: Json) -> String {
-    let text = match value {
+    match value {
         Json::Null => String::new(),
         Json::String(text) => text,
         Json::Bool(true) => "yes".to_owned(),
         Json::Bool(false) => "no".to_owned(),
         Json::Array(items) => items.iter().filter_map(Json::as_str).collect::<Vec<&str>>().join("; "),
         other => other.to_string(),
-    };
-    // A spreadsheet runs a cell that begins with one of these as a formula.
-    if text.starts_with(['=', '+', '-', '@']) { format!(" {text}") } else { text }
+    }
 }

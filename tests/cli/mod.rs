@@ -204,7 +204,15 @@ fn wrong_use_is_told_like_every_complaint() {
         (&["check", "x.rebuild", "--formt", "line"], "Write: `--format`, if that is meant"),
         (&["check", "x.rebuild", "--format", "xml"], "Write: one of `text`, `json`, `line`"),
         (&["check"], "Write: `benchleaf check"),
-        (&["order", "x.rebuild", "--hands", "9"], "`9` is nothing that"),
+        (&["order", "x.rebuild", "--hands", "9"], "Write: a whole number from 1 to 4"),
+        (&["order", "x.rebuild", "--parting", "-4"], "`-4` is no value for `--parting`"),
+        (&["graph", "x.rebuild", "-o"], "`--output` has no value behind it"),
+        (&["graph", "x.rebuild", "-o", "a.svg", "y"], "`y` is one word too many"),
+        (&["packet", "x.rebuild", "-o", "x.pdf", "--on", "soon"], "Write: a day such as 2026-03-05"),
+        (&["record", "job.yaml", "dnoe"], "Write: `done`, if that is meant"),
+        (&["record", "job.yaml", "done", "a"], "`--by VALUE`, `--date VALUE` are missing"),
+        (&["reckon", "torq"], "Write: `torque`, if that is meant"),
+        (&["reckon", "pattern"], "`--ring N` or `--row N` or"),
     ] {
         let output = benchleaf(arguments);
         let text = stderr(&output);

@@ -32,10 +32,10 @@ pub struct Order {
     #[arg(long)]
     as_written: bool,
     /// What parting two of the author's neighbours must save, in seconds
-    #[arg(long, value_name = "SECONDS", default_value_t = 20, value_parser = whole::<u32>(0, 3600))]
+    #[arg(long, value_name = "SECONDS", default_value_t = 20, allow_negative_numbers = true, value_parser = whole::<u32>(0, 3600))]
     parting: u32,
     /// Show instead how so many people share the work
-    #[arg(long, value_name = "PEOPLE", value_parser = whole::<u32>(1, 4))]
+    #[arg(long, value_name = "PEOPLE", allow_negative_numbers = true, value_parser = whole::<u32>(1, 4))]
     hands: Option<u32>,
     /// The record of the job; without it every question is open
     #[arg(long, value_name = "JOB.yaml")]

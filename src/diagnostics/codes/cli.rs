@@ -37,8 +37,8 @@ codes! {
 
     /// A drawing of a kind that can't be made.
     UNKNOWN_DRAWING = refusal "cli/unknown-drawing",
-        "The order can be drawn as SVG, to look at, or written as GraphML or as a table of its links (CSV), for other \
-         programs. The ending of the file's name says which.";
+        "The order can be drawn as SVG, to look at, or written for other programs, as GraphML or as a table of its links \
+         (CSV). The ending of the file's name says which.";
 
     /// A file could not be written.
     UNWRITABLE = refusal "cli/unwritable",

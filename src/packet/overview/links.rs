@@ -4,44 +4,34 @@ use std::fmt::Write;
 
 use super::svg::escaped;
 use super::{KINDS, Picture};
+use crate::decide::csv_table;
 
-/// The picture as GraphML, as its published schema has it. Ids of steps hold signs that ids of nodes may not, so they
-/// are data of their node.
+/// What begins every file: the published schema, and what is said of nodes and edges.
+const HEAD: &str = r#"<?xml version="1.0" encoding="UTF-8"?>
+<graphml xmlns="http://graphml.graphdrawing.org/xmlns"
+    xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"
+    xsi:schemaLocation="http://graphml.graphdrawing.org/xmlns http://graphml.graphdrawing.org/xmlns/1.0/graphml.xsd">
+  <key id="step" for="node" attr.name="step" attr.type="string"/>
+  <key id="number" for="node" attr.name="number" attr.type="string"/>
+  <key id="title" for="node" attr.name="title" attr.type="string"/>
+  <key id="kind" for="edge" attr.name="kind" attr.type="string"/>
+  <key id="reason" for="edge" attr.name="reason" attr.type="string"/>
+  <graph id="order" edgedefault="directed">
+"#;
+
+/// The picture as GraphML. Ids of steps hold signs that ids of nodes may not, so they are data of their node.
 pub fn graphml(picture: &Picture) -> String {
-    let mut out = String::from(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n\
-         <graphml xmlns=\"http://graphml.graphdrawing.org/xmlns\" \
-         xmlns:xsi=\"http://www.w3.org/2001/XMLSchema-instance\" \
-         xsi:schemaLocation=\"http://graphml.graphdrawing.org/xmlns \
-         http://graphml.graphdrawing.org/xmlns/1.0/graphml.xsd\">\n",
-    );
+    let mut out = HEAD.to_owned();
+    let data = |key: &str, text: &str| format!("<data key=\"{key}\">{}</data>", escaped(text));
     // Writing to a String can't fail.
-    for (of, name) in
-        [("node", "step"), ("node", "number"), ("node", "title"), ("edge", "kind"), ("edge", "reason")]
-    {
-        let _ = writeln!(
-            out,
-            "  <key id=\"{name}\" for=\"{of}\" attr.name=\"{name}\" attr.type=\"string\"/>"
-        );
-    }
-    let _ = writeln!(out, "  <graph id=\"order\" edgedefault=\"directed\">");
     let _ = writeln!(out, "    <desc>{}</desc>", escaped(&picture.title));
     for (index, (step, (number, title))) in picture.steps.iter().zip(&picture.nodes).enumerate() {
-        let _ = writeln!(
-            out,
-            "    <node id=\"n{index}\"><data key=\"step\">{}</data><data key=\"number\">{}</data><data key=\"title\">{}</data></node>",
-            escaped(&step.id),
-            escaped(number),
-            escaped(title)
-        );
+        let said = data("step", &step.id) + &data("number", number) + &data("title", title);
+        let _ = writeln!(out, "    <node id=\"n{index}\">{said}</node>");
     }
     for (from, to, kind, reason) in &picture.links {
-        let _ = writeln!(
-            out,
-            "    <edge source=\"n{from}\" target=\"n{to}\"><data key=\"kind\">{}</data><data key=\"reason\">{}</data></edge>",
-            escaped(KINDS[*kind]),
-            escaped(reason)
-        );
+        let said = data("kind", KINDS[*kind]) + &data("reason", reason);
+        let _ = writeln!(out, "    <edge source=\"n{from}\" target=\"n{to}\">{said}</edge>");
     }
     out.push_str("  </graph>\n</graphml>\n");
     out
@@ -49,24 +39,10 @@ pub fn graphml(picture: &Picture) -> String {
 
 /// The links as a table, comma separated, with a line of titles (RFC 4180).
 pub fn links_csv(picture: &Picture) -> String {
-    let mut out = String::from("from,from_title,to,to_title,kind,reason\r\n");
-    for (from, to, kind, reason) in &picture.links {
-        let cells = [
-            picture.steps[*from].id.as_str(),
-            &picture.nodes[*from].1,
-            &picture.steps[*to].id,
-            &picture.nodes[*to].1,
-            KINDS[*kind],
-            reason,
-        ];
-        out.push_str(&cells.map(cell).join(","));
-        out.push_str("\r\n");
-    }
-    out
-}
-
-fn cell(text: &str) -> String {
-    // A spreadsheet runs a cell that begins with one of these as a formula.
-    let text = if text.starts_with(['=', '+', '-', '@']) { format!(" {text}") } else { text.to_owned() };
-    if text.contains([',', '"', '\n', '\r']) { format!("\"{}\"", text.replace('"', "\"\"")) } else { text }
+    let titles = ["from", "from_title", "to", "to_title", "kind", "reason"].map(str::to_owned).to_vec();
+    let end = |node: usize| [picture.steps[node].id.clone(), picture.nodes[node].1.clone()];
+    let rows = picture.links.iter().map(|(from, to, kind, reason)| {
+        [end(*from), end(*to), [KINDS[*kind].to_owned(), reason.clone()]].concat()
+    });
+    csv_table(std::iter::once(titles).chain(rows))
 }

@@ -204,6 +204,8 @@ impl Routed {
     }
 }
 
+/// A text as XML has it; control signs, which it can't hold, are left out.
 pub(super) fn escaped(text: &str) -> String {
+    let text: String = text.chars().filter(|sign| !sign.is_control()).collect();
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
