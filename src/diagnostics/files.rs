@@ -2,34 +2,50 @@
 
 use std::path::Path;
 
-use super::Diagnostic;
 use super::codes::source as codes;
+use super::{Code, Diagnostic};
 use crate::source::ReadFailure;
 
 /// The complaint about a file named by the user. It has no place: there is no text to point into.
 pub fn unreadable(path: &Path, failure: &ReadFailure) -> Diagnostic {
-    let path = path.display();
+    let Told { code, words, mend } = told(failure);
+    Diagnostic::new(code, format!("`{}` {words}", path.display())).help(mend)
+}
+
+/// What is said of a file that can't be had.
+pub struct Told {
+    /// The kind of fault, where the user named the file.
+    code: &'static Code,
+    /// What is wrong, to be said behind its name.
+    pub words: String,
+    /// What mends it.
+    pub mend: String,
+}
+
+/// What is said of a failure.
+pub fn told(failure: &ReadFailure) -> Told {
+    let say = |code, words: &str, mend: &str| Told { code, words: words.to_owned(), mend: mend.to_owned() };
     match failure {
-        ReadFailure::Unreadable(words) => {
-            Diagnostic::new(&codes::UNREADABLE, format!("`{path}` can't be read: {words}"))
-                .help("check that the path is spelt right and that you may read it")
-        }
-        ReadFailure::Folder => {
-            Diagnostic::new(&codes::UNREADABLE, format!("`{path}` is a folder")).help("name a file in it")
-        }
-        ReadFailure::NotText(at) => {
-            Diagnostic::new(&codes::NOT_TEXT, format!("`{path}` is not UTF-8 text (byte {at})"))
-                .help("save it again as plain UTF-8 text")
-        }
-        ReadFailure::TooLarge(limit) => Diagnostic::new(
+        ReadFailure::Unreadable(words) => say(
+            &codes::UNREADABLE,
+            &format!("can't be read: {words}"),
+            "check that the path is spelt right and that you may read it",
+        ),
+        ReadFailure::Folder => say(&codes::UNREADABLE, "is a folder", "name a file in it"),
+        ReadFailure::NotText(at) => say(
+            &codes::NOT_TEXT,
+            &format!("is not UTF-8 text (byte {at})"),
+            "save it again as plain UTF-8 text",
+        ),
+        ReadFailure::TooLarge(limit) => say(
             &codes::TOO_LARGE,
-            format!("`{path}` is larger than {} MiB", limit / (1024 * 1024)),
-        )
-        .help("check that the right file was named"),
-        ReadFailure::FormerEnding(renamed) => Diagnostic::new(
+            &format!("is larger than {} MiB", limit / (1024 * 1024)),
+            "check that the right file was named",
+        ),
+        ReadFailure::FormerEnding(renamed) => say(
             &codes::FORMER_ENDING,
-            format!("`{path}` has the ending that procedures had before"),
-        )
-        .help(format!("rename it to `{}`", renamed.display())),
+            "has the ending that procedures had before",
+            &format!("rename it to `{}`", renamed.display()),
+        ),
     }
 }

@@ -14,7 +14,7 @@ mod terminal;
 mod text;
 
 pub use diagnostic::{Code, Diagnostic, Label, Mend, Outcome, Severity, sort};
-pub use files::unreadable;
+pub use files::{told, unreadable};
 pub use json::render as render_json;
 pub use line::render as render_lines;
 pub use near::nearest;

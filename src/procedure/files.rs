@@ -103,7 +103,7 @@ impl Loader<'_> {
         match self.sources.read(&folder.join(&path.value)) {
             Ok(file) => Some(file),
             Err(failure) => {
-                self.diagnostics.push(errors::use_unreadable(path, &reason(&failure)));
+                self.diagnostics.push(errors::use_unreadable(path, &failure));
                 None
             }
         }
@@ -116,19 +116,6 @@ impl Loader<'_> {
         names.push(shown(file));
         let earlier = stack[start..].iter().find_map(|open| open.brought_in);
         self.diagnostics.push(errors::use_cycle(path, &names, earlier));
-    }
-}
-
-/// Why a file can't be had, in words.
-fn reason(failure: &ReadFailure) -> String {
-    match failure {
-        ReadFailure::Unreadable(words) => words.clone(),
-        ReadFailure::NotText(at) => format!("it is not UTF-8 text (byte {at})"),
-        ReadFailure::TooLarge(limit) => format!("it is larger than {} MiB", limit / (1024 * 1024)),
-        ReadFailure::Folder => "it is a folder".to_owned(),
-        ReadFailure::FormerEnding(renamed) => {
-            format!("procedures end in `.rebuild` now: rename it to `{}`", renamed.display())
-        }
     }
 }
 

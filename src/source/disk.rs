@@ -67,10 +67,7 @@ impl Files for Disk {
     }
 
     fn same(&self, a: &Path, b: &Path) -> bool {
-        match (a.canonicalize(), b.canonicalize()) {
-            (Ok(a), Ok(b)) => a == b,
-            _ => a == b,
-        }
+        one_file(a, b).unwrap_or(a == b)
     }
 
     fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
@@ -94,6 +91,25 @@ impl Files for Disk {
     fn is_folder(&self, path: &Path) -> bool {
         path.is_dir()
     }
+}
+
+/// Whether two paths lead to one file, be it through links or by two names; none if one of them leads nowhere.
+#[cfg(unix)]
+fn one_file(a: &Path, b: &Path) -> Option<bool> {
+    Some(one(&std::fs::metadata(a).ok()?, &std::fs::metadata(b).ok()?))
+}
+
+/// Whether what is known of two files is of one and the same.
+#[cfg(unix)]
+pub(super) fn one(a: &std::fs::Metadata, b: &std::fs::Metadata) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    (a.dev(), a.ino()) == (b.dev(), b.ino())
+}
+
+/// Whether two paths lead to one file, through links. Two names of one file are not told apart from two files here.
+#[cfg(not(unix))]
+fn one_file(a: &Path, b: &Path) -> Option<bool> {
+    Some(a.canonicalize().ok()? == b.canonicalize().ok()?)
 }
 
 fn unreadable(error: std::io::Error) -> ReadFailure {

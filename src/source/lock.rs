@@ -53,11 +53,7 @@ fn open(path: &Path) -> std::io::Result<File> {
 
 #[cfg(unix)]
 fn is_at(file: &File, path: &Path) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    match (file.metadata(), std::fs::metadata(path)) {
-        (Ok(held), Ok(there)) => (held.dev(), held.ino()) == (there.dev(), there.ino()),
-        _ => false,
-    }
+    matches!((file.metadata(), std::fs::metadata(path)), (Ok(held), Ok(there)) if super::disk::one(&held, &there))
 }
 
 /// Elsewhere a locked file can be neither read nor replaced by others: a file beside it carries the lock, and stays.

@@ -4,6 +4,7 @@
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
+use super::disk::{Disk, Files};
 use super::files::Sources;
 use super::words::reason;
 
@@ -39,7 +40,7 @@ pub fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<PathBuf
     if !there.is_file() {
         return Err(Occupied::NotAFile);
     }
-    if let Some((_, input)) = sources.files().find(|(_, file)| same_file(&file.path, &place)) {
+    if let Some((_, input)) = sources.files().find(|(_, file)| Disk.same(&file.path, &place)) {
         return Err(Occupied::Input(input.path.clone()));
     }
     #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
@@ -47,20 +48,4 @@ pub fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<PathBuf
     let mut opening = Vec::new();
     file.take(OPENING_BYTES as u64).read_to_end(&mut opening).map_err(unreadable)?;
     if opening.is_empty() || bytes.starts_with(&opening) { Ok(place) } else { Err(Occupied::OtherKind) }
-}
-
-/// Whether two paths lead to one file, be it through links or by two names.
-#[cfg(unix)]
-fn same_file(a: &Path, b: &Path) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    match (std::fs::metadata(a), std::fs::metadata(b)) {
-        (Ok(a), Ok(b)) => (a.dev(), a.ino()) == (b.dev(), b.ino()),
-        _ => false,
-    }
-}
-
-/// Whether two paths lead to one file, through links. Two names of one file are not told apart from two files here.
-#[cfg(not(unix))]
-fn same_file(a: &Path, b: &Path) -> bool {
-    matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
 }

@@ -1,9 +1,10 @@
 //! The picture for programs: steps and links as GraphML, or the links alone as a table.
 
 use std::fmt::Write;
+use std::iter;
 
 use super::svg::escaped;
-use super::{KINDS, Picture};
+use super::{KINDS, Picture, number};
 use crate::decide::csv_table;
 
 /// What begins every file: the published schema, and what is said of nodes and edges.
@@ -19,19 +20,26 @@ const HEAD: &str = r#"<?xml version="1.0" encoding="UTF-8"?>
   <graph id="order" edgedefault="directed">
 "#;
 
+/// A step is named by the node that it belongs to and its place there.
+type Place = (usize, usize);
+
 /// The picture as GraphML. Ids of steps hold signs that ids of nodes may not, so they are data of their node.
 pub fn graphml(picture: &Picture) -> String {
     let mut out = HEAD.to_owned();
     let data = |key: &str, text: &str| format!("<data key=\"{key}\">{}</data>", escaped(text));
+    let name = |(node, at): Place| format!("n{node}.{at}");
     // Writing to a String can't fail.
     let _ = writeln!(out, "    <desc>{}</desc>", escaped(&picture.title));
-    for (index, (step, (number, title))) in picture.steps.iter().zip(&picture.nodes).enumerate() {
-        let said = data("step", &step.id) + &data("number", number) + &data("title", title);
-        let _ = writeln!(out, "    <node id=\"n{index}\">{said}</node>");
+    for (node, steps) in picture.steps.iter().enumerate() {
+        for (at, (step, title)) in steps.iter().enumerate() {
+            let said = data("step", &step.id) + &data("number", &number(step)) + &data("title", title);
+            let _ = writeln!(out, "    <node id=\"{}\">{said}</node>", name((node, at)));
+        }
     }
-    for (from, to, kind, reason) in &picture.links {
-        let said = data("kind", KINDS[*kind]) + &data("reason", reason);
-        let _ = writeln!(out, "    <edge source=\"n{from}\" target=\"n{to}\">{said}</edge>");
+    for (from, to, kind, reason) in links(picture) {
+        let said = data("kind", kind) + &data("reason", reason);
+        let (from, to) = (name(from), name(to));
+        let _ = writeln!(out, "    <edge source=\"{from}\" target=\"{to}\">{said}</edge>");
     }
     out.push_str("  </graph>\n</graphml>\n");
     out
@@ -40,9 +48,25 @@ pub fn graphml(picture: &Picture) -> String {
 /// The links as a table, comma separated, with a line of titles (RFC 4180).
 pub fn links_csv(picture: &Picture) -> String {
     let titles = ["from", "from_title", "to", "to_title", "kind", "reason"].map(str::to_owned).to_vec();
-    let end = |node: usize| [picture.steps[node].id.clone(), picture.nodes[node].1.clone()];
-    let rows = picture.links.iter().map(|(from, to, kind, reason)| {
-        [end(*from), end(*to), [KINDS[*kind].to_owned(), reason.clone()]].concat()
+    let end = |(node, at): Place| {
+        let (step, title) = &picture.steps[node][at];
+        [step.id.clone(), title.clone()]
+    };
+    let rows = links(picture).map(|(from, to, kind, reason)| {
+        [end(from), end(to), [kind.to_owned(), reason.to_owned()]].concat()
     });
-    csv_table(std::iter::once(titles).chain(rows))
+    csv_table(iter::once(titles).chain(rows))
+}
+
+/// The links between steps: those within blocks, one after the other, then those of the picture, from the last step of
+/// a block to the first of the next.
+fn links<'p>(picture: &'p Picture) -> impl Iterator<Item = (Place, Place, &'static str, &'p str)> {
+    let last = |node: usize| picture.steps[node].len() - 1;
+    let within = picture.steps.iter().enumerate().flat_map(|(node, steps)| {
+        (1..steps.len()).map(move |at| ((node, at - 1), (node, at), KINDS[3], "one block of steps"))
+    });
+    let between = picture.links.iter().map(move |(from, to, kind, reason)| {
+        ((*from, last(*from)), (*to, 0), KINDS[*kind], reason.as_str())
+    });
+    within.chain(between)
 }

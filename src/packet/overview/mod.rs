@@ -53,8 +53,8 @@ pub struct Picture<'b> {
     pub(super) title: String,
     /// The nodes.
     pub(super) nodes: Vec<StepName>,
-    /// First step of each node.
-    pub(super) steps: Vec<&'b PlannedStep>,
+    /// The steps of each node, with their titles: several for a block.
+    pub(super) steps: Vec<Vec<(&'b PlannedStep, String)>>,
     /// Links: from, to, kind, reason in words.
     pub(super) links: Vec<(usize, usize, usize, String)>,
 }
@@ -62,24 +62,20 @@ pub struct Picture<'b> {
 /// The picture of a phase.
 pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
     // Places of the order with a step that is done in this job.
-    let mut first: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
-    let mut last: BTreeMap<usize, &PlannedStep> = BTreeMap::new();
+    let mut members: BTreeMap<usize, Vec<&PlannedStep>> = BTreeMap::new();
     let place_of: BTreeMap<NodeId, usize> =
         bench.plan.order.iter().enumerate().map(|(place, node)| (*node, place)).collect();
     for step in bench.plan.steps.iter().filter(|step| step.standing != Standing::Absent) {
         let Some(place) = place_of.get(&step.node).copied() else { continue };
-        first.entry(place).or_insert(step);
-        last.insert(place, step);
+        members.entry(place).or_default().push(step);
     }
-    let visible: Vec<usize> = first.keys().copied().collect();
+    let visible: Vec<usize> = members.keys().copied().collect();
     let index: BTreeMap<usize, usize> = visible.iter().enumerate().map(|(at, place)| (*place, at)).collect();
     let edges = between(&bench.plan.edges, bench.plan.order.len(), &index);
-    let nodes = visible
+    let nodes = members
         .iter()
-        .map(|place| {
-            let number =
-                |step: &PlannedStep| step.number.map(|number| number.to_string()).unwrap_or_default();
-            let (from, to) = (number(first[place]), number(last[place]));
+        .map(|(place, steps)| {
+            let (from, to) = (number(steps[0]), number(steps[steps.len() - 1]));
             let number = if from == to { from } else { format!("{from}–{to}") };
             let node = &bench.network.nodes[bench.plan.order[*place].index()];
             match node.group {
@@ -89,8 +85,8 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
                 }
                 None => StepName {
                     number,
-                    title: bench.step(first[place]).naming.title.clone(),
-                    position: bench.position(first[place]),
+                    title: bench.step(steps[0]).naming.title.clone(),
+                    position: bench.position(steps[0]),
                 },
             }
         })
@@ -118,9 +114,17 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
     Picture {
         title: format!("{}: order of the {}", bench.family_title(), super::bench::phase_title(bench.phase)),
         nodes,
-        steps: visible.iter().map(|place| first[place]).collect(),
+        steps: members
+            .into_values()
+            .map(|steps| steps.into_iter().map(|step| (step, bench.step_title(step))).collect())
+            .collect(),
         links,
     }
+}
+
+/// The number of a step on its sheet.
+fn number(step: &PlannedStep) -> String {
+    step.number.map(|number| number.to_string()).unwrap_or_default()
 }
 
 /// Links between visible places, through hidden ones too, reduced again.
@@ -169,11 +173,11 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
         .iter()
         .zip(&picture.steps)
         .zip(places)
-        .map(|((node, step), (layer, place))| OrderNode {
+        .map(|((node, steps), (layer, place))| OrderNode {
             step: node.clone(),
             layer,
             place,
-            anchor: Some(bench.anchor(step)),
+            anchor: Some(bench.anchor(steps[0].0)),
         })
         .collect();
     let drawing = OrderDrawing {

@@ -1,12 +1,12 @@
 //! Complaints about names, positions and values.
 
 use super::quoted;
-use crate::diagnostics::Diagnostic;
+use crate::diagnostics::{Diagnostic, told};
 use crate::diagnostics::codes::procedure as codes;
 use crate::english::alternatives;
 use crate::language::tree::{Quote, Word};
 use crate::procedure::model::MOST_VALUES;
-use crate::source::Span;
+use crate::source::{ReadFailure, Span};
 
 pub(in crate::procedure) fn duplicate_name(name: &Word, first: Span) -> Diagnostic {
     Diagnostic::new(&codes::DUPLICATE_NAME, format!("`{}` is declared twice", name.value))
@@ -195,10 +195,15 @@ pub(in crate::procedure) fn second_turner(
     .help("keep `turns engine` on the setup that holds the engine")
 }
 
-pub(in crate::procedure) fn use_unreadable(path: &Quote, reason: &str) -> Diagnostic {
-    Diagnostic::new(&codes::USE_UNREADABLE, format!("`{}` can't be read: {reason}", path.value))
+pub(in crate::procedure) fn use_unreadable(path: &Quote, failure: &ReadFailure) -> Diagnostic {
+    let told = told(failure);
+    let mend = match failure {
+        ReadFailure::Unreadable(_) => "the path is relative to the folder of this file".to_owned(),
+        _ => told.mend,
+    };
+    Diagnostic::new(&codes::USE_UNREADABLE, format!("`{}` {}", path.value, told.words))
         .at(path.span, "brought in here")
-        .help("the path is relative to the folder of this file")
+        .help(mend)
 }
 
 pub(in crate::procedure) fn use_cycle(path: &Quote, circle: &[String], earlier: Option<Span>) -> Diagnostic {
