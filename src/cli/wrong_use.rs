@@ -10,7 +10,11 @@ use crate::diagnostics::{Diagnostic, codes::cli as codes, nearest};
 /// The complaint about a command line that isn't one.
 pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
     let typed = |kind| values(error, kind).into_iter().find(|value| !value.is_empty()).unwrap_or_default();
-    let as_typed = |text: &String| asked.argument(text).map_or_else(|| text.clone(), placed);
+    // Where one of several is needed, the parser writes them with strokes between.
+    let as_typed = |text: &String| {
+        let each = text.split('|').map(|one| asked.argument(one).map_or_else(|| one.to_owned(), placed));
+        each.collect::<Vec<String>>().join("|")
+    };
     let arguments: Vec<String> = values(error, ContextKind::InvalidArg).iter().map(as_typed).collect();
     let argument = arguments.first().map(String::as_str).unwrap_or_default();
     let name = if argument.starts_with('-') { argument.split(' ').next().unwrap_or_default() } else { argument };
@@ -52,7 +56,6 @@ pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
         }
         ErrorKind::MissingRequiredArgument => {
             let verb = if arguments.len() == 1 { "is" } else { "are" };
-            // Where one of several is needed, the parser writes them with a stroke between.
             let wanted: Vec<String> =
                 arguments.iter().filter_map(|one| one.split('|').next()).map(str::to_owned).collect();
             let missing = listed(&arguments).replace('|', "` or `");
