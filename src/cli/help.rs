@@ -168,7 +168,11 @@ fn explained(argument: &Arg) -> String {
             let help = value.get_help().map(ToString::to_string).unwrap_or_default();
             let mut letters = help.chars();
             let first = letters.next().map(|letter| letter.to_ascii_lowercase());
-            said += &format!("\n`{}`: {}", value.get_name(), first.into_iter().chain(letters).collect::<String>());
+            said += &format!(
+                "\n`{}`: {}",
+                value.get_name(),
+                first.into_iter().chain(letters).collect::<String>()
+            );
         }
     }
     said

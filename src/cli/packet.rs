@@ -5,10 +5,10 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use super::wrong_use::whole;
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::record::record_print;
+use super::wrong_use::whole;
 use super::{errors, output};
 use crate::packet::{PacketOptions, sheet_fingerprints, sheet_kinds};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};

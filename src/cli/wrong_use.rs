@@ -17,7 +17,8 @@ pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
     };
     let arguments: Vec<String> = values(error, ContextKind::InvalidArg).iter().map(as_typed).collect();
     let argument = arguments.first().map(String::as_str).unwrap_or_default();
-    let name = if argument.starts_with('-') { argument.split(' ').next().unwrap_or_default() } else { argument };
+    let name =
+        if argument.starts_with('-') { argument.split(' ').next().unwrap_or_default() } else { argument };
     let refused = |message: String| Diagnostic::new(&codes::WRONG_USE, message);
     let usage = |wanted: &[String]| format!("`{}`", asked.written(wanted));
     let commands: Vec<&str> = asked.commands().map(clap::Command::get_name).collect();
@@ -26,7 +27,8 @@ pub(super) fn complaint(error: &clap::Error, asked: &Asked<'_>) -> Diagnostic {
         ErrorKind::InvalidSubcommand => no_command(&typed(ContextKind::InvalidSubcommand)),
         ErrorKind::MissingSubcommand => {
             let command = asked.command.get_name();
-            refused(format!("what `{command}` is to do is missing")).write(format!("one of {}", listed(&commands)))
+            refused(format!("what `{command}` is to do is missing"))
+                .write(format!("one of {}", listed(&commands)))
         }
         ErrorKind::UnknownArgument if argument.starts_with('-') => {
             let options = asked.arguments().filter_map(clap::Arg::get_long);

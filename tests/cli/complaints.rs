@@ -83,8 +83,7 @@ fn every_complaint_of_the_command_line_has_its_command() {
         wrong.extend(expected::compare(&path, &text).err());
     }
     let known = codes::cli::ALL.iter().chain(codes::workshop::ALL).map(|code| code.name);
-    wrong
-        .extend(known.filter(|code| !seen.contains(code)).map(|code| format!("`{code}` has no command")));
+    wrong.extend(known.filter(|code| !seen.contains(code)).map(|code| format!("`{code}` has no command")));
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 

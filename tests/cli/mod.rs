@@ -188,7 +188,9 @@ fn complaints_are_explained_and_listed() {
     assert_eq!(stdout(&alone), stdout(&benchleaf(&["complaint", "network/nothing-frees"])));
     // Two rooms have complaints of this name.
     let several = stdout(&benchleaf(&["complaint", "unknown-name"]));
-    assert!(several.contains("procedure/unknown-name (error)") && several.contains("record/unknown-name (error)"));
+    assert!(
+        several.contains("procedure/unknown-name (error)") && several.contains("record/unknown-name (error)")
+    );
     let output = benchleaf(&["complaint", "procedure/unknown-nmae"]);
     assert_eq!(output.status.code(), Some(2));
     let text = stderr(&output);

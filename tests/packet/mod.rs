@@ -380,7 +380,10 @@ fn the_next_print_knows_what_was_done_noted_and_changed() {
     let third = benchleaf(&["packet", &procedure, "--job", &job, "-o", &out]);
     let complaint = String::from_utf8(third.stderr).unwrap();
     assert_eq!(third.status.code(), Some(0), "{complaint}");
-    assert!(complaint.contains("workshop/done-step-changed") && complaint.contains("`look_first`"), "{complaint}");
+    assert!(
+        complaint.contains("workshop/done-step-changed") && complaint.contains("`look_first`"),
+        "{complaint}"
+    );
     let text = fs::read_to_string(&job).unwrap();
     assert!(text.starts_with("# kept\n") && text.matches("fingerprint:").count() == 2, "{text}");
 }

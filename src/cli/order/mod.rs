@@ -10,10 +10,10 @@ use std::process::ExitCode;
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 
-use crate::cli::wrong_use::whole;
 use super::phases::{PhaseName, when};
 use super::prepared::{Prepared, prepare};
 use super::{errors, output};
+use crate::cli::wrong_use::whole;
 use crate::network::NodeId;
 use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
 use crate::workshop::Request;

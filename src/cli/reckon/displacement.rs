@@ -2,9 +2,9 @@
 
 use clap::Args;
 
-use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
+use crate::cli::wrong_use::whole;
 use crate::mechanics::{Band, displacement};
 use crate::quantity::{Length, Volume};
 

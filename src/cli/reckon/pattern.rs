@@ -4,10 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
+use crate::cli::wrong_use::whole;
 use crate::mechanics::pattern::{self, Layout, Pattern, Point, compare, propose_passes};
 use crate::procedure::model::{Joint, Pass, Procedure, Tightening};
 use crate::procedure::{Way, holes, order_of_work};

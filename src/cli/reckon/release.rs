@@ -4,11 +4,11 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::cli::wrong_use::whole;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
 use crate::cli::errors;
+use crate::cli::wrong_use::whole;
 use crate::mechanics::Band;
 use crate::mechanics::joint::{
     GasketMaterial, MODEL_SOURCE, NoEquilibrium, Plate, ReleaseReport, Risk, modulus_of, plate_metals,

@@ -52,9 +52,8 @@ pub fn links_csv(picture: &Picture) -> String {
         let (step, title) = &picture.steps[node][at];
         [step.id.clone(), title.clone()]
     };
-    let rows = links(picture).map(|(from, to, kind, reason)| {
-        [end(from), end(to), [kind.to_owned(), reason.to_owned()]].concat()
-    });
+    let rows = links(picture)
+        .map(|(from, to, kind, reason)| [end(from), end(to), [kind.to_owned(), reason.to_owned()]].concat());
     csv_table(iter::once(titles).chain(rows))
 }
 
@@ -65,8 +64,9 @@ fn links<'p>(picture: &'p Picture) -> impl Iterator<Item = (Place, Place, &'stat
     let within = picture.steps.iter().enumerate().flat_map(|(node, steps)| {
         (1..steps.len()).map(move |at| ((node, at - 1), (node, at), KINDS[3], "one block of steps"))
     });
-    let between = picture.links.iter().map(move |(from, to, kind, reason)| {
-        ((*from, last(*from)), (*to, 0), KINDS[*kind], reason.as_str())
-    });
+    let between = picture
+        .links
+        .iter()
+        .map(move |(from, to, kind, reason)| ((*from, last(*from)), (*to, 0), KINDS[*kind], reason.as_str()));
     within.chain(between)
 }

@@ -1,8 +1,8 @@
 //! Complaints about names, positions and values.
 
 use super::quoted;
-use crate::diagnostics::{Diagnostic, told};
 use crate::diagnostics::codes::procedure as codes;
+use crate::diagnostics::{Diagnostic, told};
 use crate::english::alternatives;
 use crate::language::tree::{Quote, Word};
 use crate::procedure::model::MOST_VALUES;
