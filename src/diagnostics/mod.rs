@@ -19,3 +19,4 @@ pub use json::render as render_json;
 pub use line::render as render_lines;
 pub use near::nearest;
 pub use terminal::{Look, render as render_terminal};
+pub use text::wrapped;
