@@ -9,7 +9,7 @@ use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::release_risk;
-use crate::procedure::model::{FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
+use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
 use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
 
@@ -42,6 +42,14 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
     }
 }
 
+/// How fast it is undone, where that is stated.
+fn pace(act: &PlannedAct) -> &'static str {
+    match act.act.deed {
+        Deed::Fasten { bit_by_bit: true, .. } => ", bit by bit",
+        _ => "",
+    }
+}
+
 fn set_lines(
     bench: &Bench,
     act: &PlannedAct,
@@ -65,13 +73,14 @@ fn set_lines(
         _ => String::new(),
     };
     let text = Text::plain(format!(
-        "{verb} {}{place}.{after}",
+        "{verb} {}{place}{}.{after}",
         fastener::object(
             bench.procedure,
             id,
             placed.places.len(),
             fastener::goes_in_new(bench.procedure, id, work)
-        )
+        ),
+        pace(act)
     ));
     lines.push(StepLine::Act {
         text: with_note(text, act.act.note.as_deref()),
@@ -130,7 +139,7 @@ fn joint_lines(
         text = text.and(", in the order numbered in ").and_link("the figure", anchor);
         text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
     }
-    let text = text.and(format!(".{after}"));
+    let text = text.and(format!("{}.{after}", pace(act)));
     let boxes = if placed.places.len() > 1 {
         Boxes::Grid(bench.place_names(placed))
     } else if figure.is_some() {

@@ -20,7 +20,12 @@ impl Resolver {
     fn deed(&mut self, kind: &ActKind, trial: bool) -> Option<Deed> {
         Some(match kind {
             ActKind::Slacken(what) => self.fasten(FasteningWork::Slacken, what)?,
-            ActKind::Undo(what) => self.fasten(FasteningWork::Undo, what)?,
+            ActKind::Undo { what, bit_by_bit } => Deed::Fasten {
+                work: FasteningWork::Undo,
+                what: self.fastenings(what)?,
+                to: None,
+                bit_by_bit: *bit_by_bit,
+            },
             ActKind::StartByHand(what) => self.fasten(FasteningWork::StartByHand, what)?,
             ActKind::Nip(what) => self.fasten(FasteningWork::Nip, what)?,
             ActKind::Retighten(what) => self.fasten(FasteningWork::Retighten, what)?,
@@ -32,7 +37,7 @@ impl Resolver {
                     self.positive(to, Dimension::TORQUE)
                 });
                 let what = self.fastenings(what)?;
-                Deed::Fasten { work: FasteningWork::Tighten, what, to: torque }
+                Deed::Fasten { work: FasteningWork::Tighten, what, to: torque, bit_by_bit: false }
             }
             ActKind::Take(what) => self.work(PartWork::Take, what)?,
             ActKind::PutBack(what) => self.work(PartWork::PutBack, what)?,
@@ -82,7 +87,7 @@ impl Resolver {
     }
 
     fn fasten(&mut self, work: FasteningWork, what: &[Reference]) -> Option<Deed> {
-        Some(Deed::Fasten { work, what: self.fastenings(what)?, to: None })
+        Some(Deed::Fasten { work, what: self.fastenings(what)?, to: None, bit_by_bit: false })
     }
 
     fn fastenings(&mut self, what: &[Reference]) -> Option<Vec<Fastening>> {

@@ -24,8 +24,6 @@ use crate::source::Span;
 const UNSTATED_GRIP: f64 = 4.0;
 /// Rounds in which the model undoes what the author undoes bit by bit.
 const BIT_BY_BIT: usize = 3;
-/// Words of an author that say that fasteners are undone bit by bit.
-const BIT_BY_BIT_WORDS: [&str; 5] = ["at a time", "rounds", "evenly", "bit by bit", "little by little"];
 
 /// What someone adds to the procedure for one reckoning.
 #[derive(Debug, Clone, Copy, Default)]
@@ -282,11 +280,10 @@ fn gasket(
     if let Some((words, _)) = &joint.gasket {
         return GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())));
     }
-    let is_gasket = |part: &Target<PartId>| {
-        let naming = &procedure.part(part.id).naming;
-        [&naming.id, &naming.title].iter().any(|name| name.to_lowercase().contains("gasket"))
+    let seals = |part: &Target<PartId>| {
+        procedure.parts.iter().flat_map(|sealed| &sealed.sealed_by).any(|seal| seal.id == part.id)
     };
-    if joint.clamps.iter().any(is_gasket) {
+    if joint.clamps.iter().any(seals) {
         return Err(NotKnown::Gasket(None));
     }
     assumed.push("no gasket is declared: metal on metal, as stiff as steel".to_owned());
@@ -361,7 +358,7 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
                 }
                 StepLine::Act(act) => act,
             };
-            let Deed::Fasten { work, what, .. } = &act.deed else { continue };
+            let Deed::Fasten { work, what, bit_by_bit, .. } = &act.deed else { continue };
             if !what.iter().any(meant) {
                 continue;
             }
@@ -369,8 +366,7 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
                 FasteningWork::Slacken => found.rounds = found.rounds.max(2),
                 FasteningWork::Undo => {
                     found.act = found.act.or(Some(act.span));
-                    let note = act.note.as_deref().unwrap_or_default().to_lowercase();
-                    if BIT_BY_BIT_WORDS.iter().any(|words| note.contains(words)) {
+                    if *bit_by_bit {
                         found.rounds = found.rounds.max(BIT_BY_BIT);
                     }
                     let step = StepId(u32::try_from(index).expect("as many as were declared"));

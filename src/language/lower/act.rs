@@ -8,7 +8,10 @@ use crate::language::tree::{Act, ActKind, Turn};
 clauses! {
     ACTS: act_kind(self, node) -> ActKind {
         take "take" many => ActKind::Take(self.references_in(node)),
-        undo "undo" many => ActKind::Undo(self.references_in(node)),
+        undo "undo" many => ActKind::Undo {
+            what: self.references_in(node),
+            bit_by_bit: has(node, Rule::bit_by_bit),
+        },
         slacken "slacken" many => ActKind::Slacken(self.references_in(node)),
         fit "fit" many => ActKind::Fit(self.references_in(node)),
         take_out "take out" many => ActKind::TakeOut(self.reference_in(node)),

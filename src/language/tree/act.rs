@@ -27,8 +27,13 @@ pub enum Turn {
 pub enum ActKind {
     /// `slacken head_nuts`
     Slacken(Vec<Reference>),
-    /// `undo head`
-    Undo(Vec<Reference>),
+    /// `undo head`, `undo head bit by bit`
+    Undo {
+        /// What comes out.
+        what: Vec<Reference>,
+        /// Whether a little at a time, in rounds.
+        bit_by_bit: bool,
+    },
     /// `start by hand head_bolts`
     StartByHand(Vec<Reference>),
     /// `nip sump_bolts`

@@ -111,7 +111,12 @@ impl Builder<'_, '_> {
                     .map(Fastening::Set)
                     .collect();
                 if !open.is_empty() {
-                    acts.push(Deed::Fasten { work: FasteningWork::Undo, what: open, to: None });
+                    acts.push(Deed::Fasten {
+                        work: FasteningWork::Undo,
+                        what: open,
+                        to: None,
+                        bit_by_bit: false,
+                    });
                 }
                 acts.push(Deed::Part { work: PartWork::Take, what: targets.clone() });
                 let title = work_on("Take", &part.naming.title, several) + " off again";

@@ -172,6 +172,10 @@ fn tightening(loose: Vec<Fastening>, what: Vec<Fastening>) -> Vec<Deed> {
         work: FasteningWork::StartByHand,
         what: loose,
         to: None,
+        bit_by_bit: false,
     });
-    start.into_iter().chain([Deed::Fasten { work: FasteningWork::Tighten, what, to: None }]).collect()
+    start
+        .into_iter()
+        .chain([Deed::Fasten { work: FasteningWork::Tighten, what, to: None, bit_by_bit: false }])
+        .collect()
 }

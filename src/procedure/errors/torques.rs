@@ -70,9 +70,11 @@ pub(in crate::procedure) fn release_beyond_proof(
         None => complaint.at(joint.naming.span, figure),
     };
     complaint.help(if rounds_help {
-        format!("undo it in rounds, which lowers the load: `undo {id} \"A turn at a time.\"`, or `slacken {id}` first")
+        format!("undo it in rounds, which lowers the load: `undo {id} bit by bit`, or `slacken {id}` first")
     } else {
-        format!("rounds alone don't lower it by this reckoning: see `benchleaf reckon release PROCEDURE {id}`")
+        format!(
+            "rounds alone don't lower it by this reckoning: see `benchleaf reckon release PROCEDURE {id}`"
+        )
     })
 }
 
@@ -82,5 +84,5 @@ pub(in crate::procedure) fn spring_in_one_go(joint: &Joint, undone: Span, hazard
     Diagnostic::new(&codes::SPRING_IN_ONE_GO, says)
         .at(undone, "the last fasteners carry all of it")
         .at(hazard.naming.span, "the spring")
-        .help(format!("say how it is let down: `undo {id} \"A turn at a time.\"`, or `slacken {id}` first"))
+        .help(format!("say how it is let down: `undo {id} bit by bit`, or `slacken {id}` first"))
 }

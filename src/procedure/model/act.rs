@@ -27,6 +27,8 @@ pub enum Deed {
         what: Vec<Fastening>,
         /// Torque of a trial.
         to: Option<Quantity>,
+        /// Whether it is undone a little at a time, in rounds.
+        bit_by_bit: bool,
     },
     /// Work on parts.
     Part {
