@@ -145,6 +145,8 @@ impl Renaming {
     /// A record: every word outside quotes and comments that is an id, and ids with a place, which stand in quotes. The
     /// crib is of the shop and knows no ids.
     fn record(&self, text: &str) -> String {
+        // A word before a full stop is the name of a file.
+        let name = |word: &str, behind: &str| self.0.get(word).filter(|_| behind != ".").map(String::as_str);
         let mut out = String::new();
         for line in text.split_inclusive('\n') {
             let comment = line.find(" #").filter(|_| !line.contains('"')).unwrap_or(line.len());
@@ -155,30 +157,31 @@ impl Renaming {
                     out.push('"');
                 }
                 let placed = piece.ends_with(']') && !piece.contains(' ') && piece.contains('[');
-                out += &if at % 2 == 0 || placed { self.words(piece, &self.0) } else { piece.to_owned() };
+                out += &if at % 2 == 0 || placed { exchanged(piece, name) } else { piece.to_owned() };
             }
             out += comment;
         }
         out
     }
 
-    /// A text with some of its words exchanged; names of files are left.
-    fn words(&self, text: &str, by: &BTreeMap<String, String>) -> String {
-        let mut out = String::new();
-        for piece in text.split_inclusive(|character| !part_of_word(character)) {
-            let word = piece.trim_end_matches(|character| !part_of_word(character));
-            let file = piece.ends_with('.') && word.len() + 1 == piece.len();
-            out += by.get(word).filter(|_| !file).map_or(word, String::as_str);
-            out += &piece[word.len()..];
-        }
-        out
-    }
-
     /// An output with the ids as they were.
     fn back(&self, output: &str) -> String {
-        let old = self.0.iter().map(|(old, new)| (new.clone(), old.clone())).collect();
-        self.words(output, &old)
+        let old: BTreeMap<&str, &str> =
+            self.0.iter().map(|(old, new)| (new.as_str(), old.as_str())).collect();
+        exchanged(output, |word, _| old.get(word).copied())
     }
+}
+
+/// A text with some of its words exchanged, as the word and the sign behind it ask for.
+fn exchanged<'a>(text: &str, by: impl Fn(&str, &str) -> Option<&'a str>) -> String {
+    let mut out = String::new();
+    for piece in text.split_inclusive(|character| !part_of_word(character)) {
+        let word = piece.trim_end_matches(|character| !part_of_word(character));
+        let behind = &piece[word.len()..];
+        out += by(word, behind).unwrap_or(word);
+        out += behind;
+    }
+    out
 }
 
 /// The first line that differs, of outputs that should be one.
