@@ -267,7 +267,11 @@ impl<'a> Bench<'a> {
     pub(super) fn lie(&self, planned: &PlannedStep) -> Option<Lie<'a>> {
         planned.setups.iter().find_map(|(id, value)| {
             let setup = self.procedure.setup(*id);
-            Some(Lie { uppermost: *setup.uppermost.get(*value)?, value: setup.values.get(*value)? })
+            Some(Lie {
+                uppermost: *setup.uppermost.get(*value)?,
+                setup: &setup.naming.title,
+                value: setup.values.get(*value)?,
+            })
         })
     }
 }
@@ -277,7 +281,9 @@ impl<'a> Bench<'a> {
 pub(super) struct Lie<'a> {
     /// The face that lies uppermost.
     pub(super) uppermost: View,
-    /// The value of the setup that turned it so, for print.
+    /// Title of the setup that turned it so, for print.
+    pub(super) setup: &'a str,
+    /// Its value.
     pub(super) value: &'a str,
 }
 

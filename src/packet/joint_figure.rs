@@ -221,7 +221,7 @@ fn turned_front(front: Toward, turn: Quarters) -> Toward {
 }
 
 fn view_words(view: Option<View>, lie: Option<Lie>) -> String {
-    let words = match view {
+    let seen = match view {
         Some(View::Top) => "seen from above",
         Some(View::Below) => "seen from below",
         Some(View::Front) => "seen from the front",
@@ -231,11 +231,15 @@ fn view_words(view: Option<View>, lie: Option<Lie>) -> String {
         None => "view not stated",
     };
     match lie {
-        None | Some(Lie { uppermost: View::Top, .. }) => words.to_owned(),
-        Some(Lie { uppermost: View::Below, value }) if view == Some(View::Below) => {
-            format!("the underside, which lies uppermost with the stand {}", spaced(value))
+        None | Some(Lie { uppermost: View::Top, .. }) => seen.to_owned(),
+        Some(lie) => {
+            let with = format!("with {} {}", crate::plan::words::the(lie.setup), spaced(lie.value));
+            if lie.uppermost == View::Below && view == Some(View::Below) {
+                format!("the underside, which lies uppermost {with}")
+            } else {
+                format!("{seen}, {with}")
+            }
         }
-        Some(Lie { value, .. }) => format!("{words}, with the stand {}", spaced(value)),
     }
 }
 

@@ -203,7 +203,7 @@ fn because(reason: Reason, value: Value, owner: &str, several: bool) -> String {
         Reason::Within => format!("{owner} belongs to it"),
         Reason::Releases => format!("opening {owner} would let it go"),
         Reason::Supported => "it is heavy or would fall".to_owned(),
-        Reason::Steady => "it could fall with the stand like this".to_owned(),
+        Reason::Steady => "it could fall as the engine lies".to_owned(),
         Reason::Errand => "it comes back from the machine shop first".to_owned(),
         _ => String::new(),
     }

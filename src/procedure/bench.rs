@@ -100,20 +100,14 @@ impl Resolver {
             }
             sound &= face.is_some();
         }
-        let open: Vec<&ListedValue> = declaration
-            .values
-            .iter()
-            .filter(|listed| {
-                values.iter().zip(&faces).any(|(value, face)| *value == listed.value.value && face.is_none())
-            })
-            .collect();
         // A value that was misspelt or turned to no known face has been complained of.
-        if sound {
-            for listed in &open {
+        for (value, _) in values.iter().zip(&faces).filter(|(_, face)| sound && face.is_none()) {
+            let listed = declaration.values.iter().find(|listed| listed.value.value == *value);
+            if let Some(listed) = listed {
                 self.complain(errors::unturned_value(&declaration.name, &listed.value));
             }
         }
-        if open.is_empty() { faces.into_iter().flatten().collect() } else { Vec::new() }
+        faces.into_iter().collect::<Option<_>>().unwrap_or_default()
     }
 
     pub fn state_values(&mut self, id: StateId, declaration: &tree::State) {

@@ -261,10 +261,15 @@ impl Resolver {
                     joints.push(id);
                     let (earlier, span) = *first.entry(member.set.id).or_insert((id, member.set.span));
                     if earlier != id {
-                        let set = &self.procedure.set(member.set.id).naming.id;
+                        let set = self.procedure.set(member.set.id);
                         let earlier = &self.procedure.joint(earlier).naming.id;
-                        let names = (set.as_str(), earlier.as_str(), joint.naming.id.as_str());
-                        complaints.push(errors::set_in_two_joints(names, member.set.span, span));
+                        let names = (set, earlier.as_str(), joint.naming.id.as_str());
+                        complaints.push(errors::set_in_two_joints(
+                            names,
+                            member.holes.len(),
+                            member.set.span,
+                            span,
+                        ));
                     }
                 }
             }

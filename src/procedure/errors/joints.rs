@@ -6,6 +6,7 @@ use crate::diagnostics::codes::procedure as codes;
 use crate::english::{counted, noun};
 use crate::language::tree::Word;
 use crate::mechanics::{ClassError, ThreadError};
+use crate::procedure::model::FastenerSet;
 use crate::source::{Span, Spanned};
 
 pub(in crate::procedure) fn unknown_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
@@ -133,19 +134,23 @@ pub(in crate::procedure) fn set_without_holes(set: &Word, joint: &Word) -> Diagn
 
 /// The set, and the joints that name it `first` and `again`.
 pub(in crate::procedure) fn set_in_two_joints(
-    (set, earlier, later): (&str, &str, &str),
+    (set, earlier, later): (&FastenerSet, &str, &str),
+    holes: usize,
     again: Span,
     first: Span,
 ) -> Diagnostic {
     Diagnostic::new(
         &codes::SET_IN_TWO_JOINTS,
-        format!("`{set}` is in two joints, `{earlier}` and `{later}`"),
+        format!("`{}` is in two joints, `{earlier}` and `{later}`", set.naming.id),
     )
     .at(again, format!("undoing it here would open `{earlier}` as well"))
     .at(first, "its first joint")
     .help(format!(
-        "give each joint a set of its own, such as `fasteners {later}_bolts 4 \"Bolt\"`; or, where the same bolts \
-         go through everything, write one joint and name all of it in `clamps`"
+        "give each joint a set of its own, such as `fasteners {}_of_{later} {} \"{}\"`; or, where the same \
+         ones go through everything, write one joint and name all of it in `clamps`",
+        set.naming.id,
+        if holes > 0 { holes } else { set.count as usize },
+        set.naming.title
     ))
 }
 
