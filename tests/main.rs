@@ -15,3 +15,4 @@ mod cli;
 mod expected;
 mod packet;
 mod page;
+mod third_party;

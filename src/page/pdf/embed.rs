@@ -2,44 +2,17 @@
 
 use crate::page::fonts::{Face, measured};
 use crate::page::pages::{Item, Pages};
-use printpdf::{
-    FontId, FontMetrics, FontType, ParsedFont, PdfDocument, PdfFont, PdfFontMetricsStub, PrintpdfFontMeta,
-};
+use printpdf::{FontMetrics, FontType, ParsedFont, PdfFontMetricsStub};
 use std::collections::{BTreeMap, BTreeSet};
 use subsetter::GlyphRemapper;
 
-/// Name of a face in the content of pages: short, and not one of those that printpdf keeps for its own fonts.
-pub(super) fn resource(face: Face) -> FontId {
-    FontId(name(face).to_string())
-}
-
 /// The faces in use with the letters that are used of each.
 pub(super) struct Fonts {
-    /// Fonts by name; their programs are cut down to the letters used.
-    pub map: BTreeMap<FontId, PdfFont>,
-    /// The letters of each face.
-    pub letters: BTreeMap<Face, String>,
+    /// Fonts by the name of their face; their programs are cut down to the letters used.
+    pub map: BTreeMap<&'static str, ParsedFont>,
 }
 
-impl Fonts {
-    /// The same faces without their programs, for text that is set apart from the fonts.
-    pub fn without_programs(&self) -> BTreeMap<FontId, PdfFont> {
-        let mut map = self.map.clone();
-        for font in map.values_mut() {
-            font.parsed_font.original_bytes = Vec::new();
-        }
-        map
-    }
-
-    /// A document of printpdf with these fonts and no pages.
-    pub fn document(map: BTreeMap<FontId, PdfFont>) -> PdfDocument {
-        let mut document = PdfDocument::new("");
-        document.resources.fonts.map = map;
-        document
-    }
-}
-
-/// Name of a face in the content of pages.
+/// Name of a face in the content of pages: short, and not one of those that printpdf keeps for its own fonts.
 pub(super) fn name(face: Face) -> &'static str {
     match face {
         Face::Regular => "R",
@@ -80,17 +53,14 @@ pub(super) fn fonts(pages: &Pages) -> Fonts {
         }
     }
     let mut map = BTreeMap::new();
-    let mut letters = BTreeMap::new();
     for (face, used) in Face::ALL.into_iter().zip(&used) {
         let characters = used.all();
         if characters.is_empty() {
             continue;
         }
-        let font = subset(face, &characters);
-        map.insert(resource(face), PdfFont::with_meta(font, PrintpdfFontMeta::default()));
-        letters.insert(face, characters.into_iter().collect());
+        map.insert(name(face), subset(face, &characters));
     }
-    Fonts { map, letters }
+    Fonts { map }
 }
 
 fn subset(face: Face, characters: &BTreeSet<char>) -> ParsedFont {

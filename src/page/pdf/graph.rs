@@ -1,10 +1,14 @@
-//! The object graph of the file: fonts as printpdf writes them, pages, and what makes them a document.
+//! The object graph of the file: fonts, pages, and what makes them a document.
 
-use super::embed::{Fonts, resource};
+use super::embed::Fonts;
 use super::{outline, structure};
 use crate::page::pages::Pages;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
-use printpdf::{Op, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
+use printpdf::{FontId, ParsedFont};
+use std::collections::BTreeMap;
+
+/// A font of Latin letters (ISO 32000-1, table 123).
+const NON_SYMBOLIC: i64 = 1 << 5;
 
 /// The graph and the objects in it that the content of each page becomes.
 pub(super) struct Graph {
@@ -87,57 +91,91 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
     Graph { document, contents }
 }
 
-/// A graph that holds nothing but the fonts: printpdf writes them for a page on which every letter is used.
+/// A graph that holds nothing but the fonts.
+///
+/// printpdf tells the letters behind the glyphs; the dictionaries are written here. printpdf's own way to a whole
+/// document would link in a colour profile that stands under terms of its own.
 fn with_fonts(fonts: &Fonts) -> (Document, ObjectId) {
-    let mut ops = vec![Op::StartTextSection];
-    for (face, letters) in &fonts.letters {
-        ops.push(Op::SetFont { font: PdfFontHandle::External(resource(*face)), size: Pt(10.0) });
-        ops.push(Op::ShowText { items: vec![TextItem::Text(letters.clone())] });
-    }
-    ops.push(Op::EndTextSection);
-    let mut sample = Fonts::document(fonts.map.clone());
-    sample.pages.push(PdfPage::new(printpdf::Mm(1.0), printpdf::Mm(1.0), ops));
-    let options = PdfSaveOptions { optimize: false, subset_fonts: false, ..PdfSaveOptions::default() };
-    let graph = printpdf::serialize::to_lopdf_doc(&sample, &options, &mut Vec::new());
-    let fonts = graph
-        .page_iter()
-        .next()
-        .and_then(|page| graph.get_dictionary(page).ok())
-        .and_then(|page| page.get_deref(b"Resources", &graph).and_then(Object::as_dict).ok())
-        .and_then(|resources| resources.get_deref(b"Font", &graph).and_then(Object::as_dict).ok())
-        .cloned()
-        .unwrap_or_default();
     let mut document = Document::with_version("1.7");
-    let copied = copy(&Object::Dictionary(fonts), &graph, &mut document);
-    let resources = document.add_object(dictionary! { "Font" => copied });
+    let mut named = Dictionary::new();
+    for (name, font) in &fonts.map {
+        let written = font_in(&mut document, name, font);
+        named.set(*name, Object::Reference(written));
+    }
+    let resources = document.add_object(dictionary! { "Font" => named });
     (document, resources)
 }
 
-/// Copies an object and all that it refers to. Fonts refer to nothing twice and never back.
-fn copy(object: &Object, from: &Document, to: &mut Document) -> Object {
-    let inside = |dictionary: &Dictionary, to: &mut Document| {
-        let mut copied = Dictionary::new();
-        for (key, value) in dictionary.iter() {
-            copied.set(key.clone(), copy(value, from, to));
-        }
-        copied
+/// Writes a font whose codes are its glyphs (ISO 32000-1, 9.7).
+fn font_in(document: &mut Document, name: &str, font: &ParsedFont) -> ObjectId {
+    // Of letters that share a glyph the last stands for it.
+    let letters = font.codepoint_to_glyph.iter();
+    let glyphs: BTreeMap<u16, String> =
+        letters.filter_map(|(code, glyph)| Some((*glyph, char::from_u32(*code)?.into()))).collect();
+    let glyphs: Vec<(u16, String)> = glyphs.into_iter().collect();
+    let letters = printpdf::font::generate_cmap_string(font, &FontId(name.to_owned()), &glyphs);
+    let letters = document.add_object(Stream::new(Dictionary::new(), letters.into_bytes()));
+    let program = font.original_bytes.clone();
+    let program =
+        document.add_object(Stream::new(dictionary! { "Length1" => program.len() as i64 }, program));
+    let metrics = &font.pdf_font_metrics;
+    // Descriptors count in thousandths of the em.
+    let scaled = |units: i16| (f32::from(units) * (1000.0 / f32::from(metrics.units_per_em))).round() as i64;
+    let (ascent, descent) = (scaled(font.font_metrics.ascent), scaled(font.font_metrics.descent));
+    let edges = [metrics.x_min, metrics.y_min, metrics.x_max, metrics.y_max];
+    // No table of a font tells its stem: common practice, no source.
+    let stem = 50 + (f32::from(metrics.us_weight_class) / 65.0).powi(2).round() as i64;
+    let full_name = font.font_name.clone().unwrap_or_else(|| name.to_owned()).into_bytes();
+    let descriptor = document.add_object(dictionary! {
+        "Type" => "FontDescriptor",
+        "FontName" => Object::Name(full_name.clone()),
+        "Ascent" => ascent,
+        "Descent" => descent,
+        "CapHeight" => ascent,
+        "ItalicAngle" => 0,
+        "Flags" => NON_SYMBOLIC,
+        "StemV" => stem,
+        "FontBBox" => edges.into_iter().map(|edge| scaled(edge).into()).collect::<Vec<Object>>(),
+        "FontFile2" => Object::Reference(program),
+    });
+    let system = dictionary! {
+        "Registry" => ascii("Adobe"),
+        "Ordering" => ascii("Identity"),
+        "Supplement" => 0,
     };
-    match object {
-        Object::Reference(id) => match from.get_object(*id) {
-            Ok(target) => {
-                let copied = copy(target, from, to);
-                Object::Reference(to.add_object(copied))
-            }
-            Err(_) => Object::Null,
-        },
-        Object::Dictionary(dictionary) => Object::Dictionary(inside(dictionary, to)),
-        Object::Array(items) => Object::Array(items.iter().map(|item| copy(item, from, to)).collect()),
-        Object::Stream(stream) => {
-            let dictionary = inside(&stream.dict, to);
-            Object::Stream(Stream::new(dictionary, stream.content.clone()))
+    let descendant = dictionary! {
+        "Type" => "Font",
+        "BaseFont" => Object::Name(full_name.clone()),
+        "Subtype" => "CIDFontType2",
+        "CIDSystemInfo" => system,
+        "W" => widths(font, glyphs.iter().map(|(glyph, _)| *glyph)),
+        "DW" => 1000,
+        "FontDescriptor" => Object::Reference(descriptor),
+        "CIDToGIDMap" => "Identity",
+    };
+    document.add_object(dictionary! {
+        "Type" => "Font",
+        "Subtype" => "Type0",
+        "BaseFont" => Object::Name(full_name),
+        "Encoding" => "Identity-H",
+        "ToUnicode" => Object::Reference(letters),
+        "DescendantFonts" => vec![Object::Dictionary(descendant)],
+    })
+}
+
+/// Widths of glyphs in thousandths of the em: the first glyph of each unbroken run, then the widths of the run.
+fn widths(font: &ParsedFont, glyphs: impl Iterator<Item = u16>) -> Vec<Object> {
+    let per_em = f32::from(font.pdf_font_metrics.units_per_em);
+    let mut runs: Vec<(u16, Vec<Object>)> = Vec::new();
+    for glyph in glyphs {
+        let units = font.get_glyph_width(glyph).unwrap_or(0);
+        let width = (f32::from(units) * 1000.0 / per_em) as i64;
+        match runs.last_mut() {
+            Some((first, run)) if usize::from(glyph - *first) == run.len() => run.push(width.into()),
+            _ => runs.push((glyph, vec![width.into()])),
         }
-        other => other.clone(),
     }
+    runs.into_iter().flat_map(|(first, run)| [i64::from(first).into(), Object::Array(run)]).collect()
 }
 
 fn attach(document: &mut Document, catalogue: &mut Dictionary, pages: &Pages) {

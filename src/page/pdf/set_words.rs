@@ -5,15 +5,12 @@
 //! word stands.
 
 use super::content::escaped;
-use super::embed::{Fonts, resource};
+use super::embed::{self, Fonts};
 use crate::page::fonts::Face;
 use crate::page::pages::{Item, Pages};
-use printpdf::{Mm, Op, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
+use printpdf::{Codepoint, ParsedFont, TextItem};
 use std::collections::HashMap;
 use std::ops::Range;
-
-/// How many words printpdf sets at a time, so that its operations never stand in memory all together.
-const AT_ONCE: usize = 8192;
 
 /// Words as they stand inside the literal strings of a page's content.
 pub(super) struct SetWords<'p> {
@@ -26,26 +23,19 @@ impl<'p> SetWords<'p> {
     /// Sets every word of the pages.
     pub fn of(pages: &'p Pages, fonts: &Fonts) -> Self {
         let mut places = Face::ALL.map(|_| HashMap::new());
-        let mut words: Vec<(Face, &str)> = Vec::new();
+        let mut bytes = Vec::new();
         for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
             let Item::Text(run) = item else { continue };
+            let Some(font) = fonts.map.get(embed::name(run.face)) else { continue };
             for word in split(&run.text) {
                 places[run.face as usize].entry(word).or_insert_with(|| {
-                    words.push((run.face, word));
-                    0..0
+                    let start = bytes.len();
+                    escaped(&mut bytes, shown(word, font).into_iter());
+                    start..bytes.len()
                 });
             }
         }
-        let mut set = SetWords { places, bytes: Vec::new() };
-        for words in words.chunks(AT_ONCE) {
-            let shown = shown(words, fonts);
-            for ((face, word), shown) in words.iter().zip(shown) {
-                let start = set.bytes.len();
-                escaped(&mut set.bytes, shown.iter().copied());
-                set.places[*face as usize].insert(word, start..set.bytes.len());
-            }
-        }
-        set
+        SetWords { places, bytes }
     }
 
     /// Writes what shows a text, word after word, as it stands inside a literal string.
@@ -68,36 +58,12 @@ fn split(text: &str) -> impl Iterator<Item = &str> {
         .filter(|piece| !piece.is_empty())
 }
 
-/// The strings by which printpdf shows the words.
-fn shown(words: &[(Face, &str)], fonts: &Fonts) -> Vec<Vec<u8>> {
-    let mut ops = vec![Op::StartTextSection];
-    let mut last = None;
-    for (face, word) in words {
-        if last != Some(*face) {
-            ops.push(Op::SetFont { font: PdfFontHandle::External(resource(*face)), size: Pt(1.0) });
-            last = Some(*face);
-        }
-        ops.push(Op::ShowText { items: vec![TextItem::Text((*word).to_owned())] });
-    }
-    ops.push(Op::EndTextSection);
-    let mut document = Fonts::document(fonts.without_programs());
-    document.pages.push(PdfPage::new(Mm(1.0), Mm(1.0), ops));
-    let options = PdfSaveOptions { optimize: false, subset_fonts: false, ..PdfSaveOptions::default() };
-    let graph = printpdf::serialize::to_lopdf_doc(&document, &options, &mut Vec::new());
-    let content = graph.page_iter().next().map(|page| graph.get_page_content(page)).unwrap_or_default();
-    strings(&content)
-}
-
-/// The strings of a text section, written in hexadecimal figures between angle brackets: nothing else there begins so.
-fn strings(content: &[u8]) -> Vec<Vec<u8>> {
-    let pieces = content.split(|byte| *byte == b'<').skip(1);
-    let figures = pieces.map(|piece| piece.split(|byte| *byte == b'>').next().unwrap_or_default());
-    let byte = |pair: &[u8]| pair.iter().fold(0, |byte, hex| byte * 16 + figure(*hex));
-    figures.map(|figures| figures.chunks(2).map(byte).collect()).collect()
-}
-
-fn figure(hex: u8) -> u8 {
-    char::from(hex).to_digit(16).map_or(0, |figure| figure as u8)
+/// The string by which printpdf shows a word: two bytes for each letter, its glyph as printpdf finds it in the font.
+fn shown(word: &str, font: &ParsedFont) -> Vec<u8> {
+    let glyph = |letter: char| Codepoint::new(font.lookup_glyph_index(letter.into()).unwrap_or(0), 0.0);
+    let glyphs = TextItem::GlyphIds(word.chars().map(glyph).collect());
+    let strings = printpdf::encode_text_items(&[glyphs]);
+    strings.iter().filter_map(|string| string.as_str().ok()).flatten().copied().collect()
 }
 
 #[cfg(test)]
@@ -108,11 +74,5 @@ mod tests {
     fn words_and_the_spaces_between_them() {
         let words: Vec<&str> = split("12 N\u{a0}m  at last ").collect();
         assert_eq!(words, ["12", " ", "N\u{a0}m", " ", " ", "at", " ", "last", " "]);
-    }
-
-    #[test]
-    fn what_printpdf_shows() {
-        let section = b"BT\n/R 1 Tf\n<00280A5c> Tj\n<0041> Tj\nET";
-        assert_eq!(strings(section), [vec![0, 0x28, 0x0a, 0x5c], vec![0, 0x41]]);
     }
 }
