@@ -182,7 +182,8 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
 
 fn because(gauge: &Gauge, value: &Value, band: usize) -> String {
     let band = &gauge.bands[band];
-    format!("{}: {} ({})", value.working, band.name, shown::range(band.low, band.high))
+    let origin = gauge.bands_origin.as_ref().map(|origin| format!(", from {origin}")).unwrap_or_default();
+    format!("{}: {} ({}{origin})", value.working, band.name, shown::range(band.low, band.high))
 }
 
 /// The limits of a gauge in base units.

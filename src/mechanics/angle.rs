@@ -15,7 +15,7 @@ pub const BOLT_SOURCE: Citation = Citation::new(
 /// Stiffness of the clamped parts.
 pub const MEMBER_SOURCE: Citation =
     Citation::new("Shigley eq. 8-22, cones of 30°, one material, washer face 1.5 d", Seen::FromMemory);
-/// Young's modulus of steel as VDI 2230 has it.
+/// Young's modulus of steel as VDI 2230 has it, from memory.
 pub const STEEL_MODULUS: Pressure = Pressure::from_megapascals(205_000.0);
 
 /// How a bolt's length within the grip is made up.

@@ -17,9 +17,9 @@ use crate::quantity::{Angle, Force, Length, Ratio, Torque, Unit, rounded};
 /// Below this share of the proof load, even at the least friction, a torque is far too low for the class. Our own
 /// line; common practice, no source.
 pub const FAR_TOO_LOW: Ratio = Ratio::from_percent(30.0);
-/// Share of yield that a torque should not pass (VDI 2230).
+/// Share of yield that a torque should not pass (VDI 2230, from memory).
 pub const NINETY: Ratio = Ratio::from_percent(90.0);
-/// Grips assumed where none is stated, in diameters.
+/// Grips assumed where none is stated, in diameters: wide enough for any joint. Our own estimate, no source.
 const UNSTATED_GRIP: (f64, f64) = (1.0, 12.0);
 
 /// A fastener as it is clamped.

@@ -5,7 +5,7 @@ use crate::quantity::{Length, Ratio, Volume};
 
 /// Swept volume.
 pub const SWEPT_SOURCE: Citation =
-    Citation::new("V = π (B/2)² S N, FAA-H-8083-30 chapter 1, quoted in a public page", Seen::Read);
+    Citation::new("V = π (B/2)² S N, FAA-H-8083-30 chapter 1", Seen::ReadCopy);
 /// Compression ratio.
 pub const RATIO_SOURCE: Citation = Citation::new("ratio = (V_d + V_c)/V_c, by definition", Seen::Derived);
 

@@ -11,11 +11,13 @@ use crate::quantity::{Angle, Length, Mass, Ratio};
 
 /// The equation and its limits.
 pub const EQUATION_SOURCE: Citation = Citation::new(
-    "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg · HM · VM · DM · AM · FM · CM; quoted in public pages",
-    Seen::Read,
+    "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg · HM · VM · DM · AM · FM · CM",
+    Seen::ReadCopy,
 );
 /// The table of frequency multipliers.
 pub const FREQUENCY_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 5", Seen::FromMemory);
+/// The table of coupling multipliers.
+pub const COUPLING_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 7", Seen::FromMemory);
 /// Two people.
 pub const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
 

@@ -5,6 +5,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
+use crate::english::capital;
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
@@ -181,11 +182,13 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
         if found.rounds_help { " Undoing a little at a time in three rounds lowers it." } else { "" };
     Some(Text::bold("Estimate:").and(format!(
         " while these come out, one still in comes to bear up to {:.1} times its load. Class {class}; φ {:.2} to \
-         {:.2}.{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, \
+         {:.2}. {} means: {}.{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, \
          yield and seized threads left out.",
         found.peak,
         phi.low.fraction(),
         phi.high.fraction(),
+        capital(high.word()),
+        high.meaning(),
     )))
 }
 

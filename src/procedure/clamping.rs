@@ -20,7 +20,7 @@ use crate::mechanics::{Band, Class, Strength, Thread, class};
 use crate::quantity::{Angle, Force, Length, Quantity, Ratio};
 use crate::source::Span;
 
-/// Clamped length assumed where no length is stated, in diameters.
+/// Clamped length assumed where no length is stated, in diameters. Our own estimate, no source; told as an assumption.
 const UNSTATED_GRIP: f64 = 4.0;
 /// Rounds in which the model undoes what the author undoes bit by bit.
 const BIT_BY_BIT: usize = 3;
@@ -203,13 +203,14 @@ fn sized(
             by_torque: true,
         });
     };
-    let stated = set.friction.as_ref().or(joint.friction.as_ref()).map(|stated| stated.value);
-    if stated.is_none() {
-        let (low, high) = (UNSTATED_FRICTION.low.fraction(), UNSTATED_FRICTION.high.fraction());
-        assumed.push(format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"));
-    }
-    let friction = stated.map_or(UNSTATED_FRICTION, |(low, high)| {
-        Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high))
+    let stated = set.friction.as_ref().or(joint.friction.as_ref());
+    let friction = stated.map_or(UNSTATED_FRICTION, |stated| {
+        Band::between(Ratio::from_fraction(stated.value.0), Ratio::from_fraction(stated.value.1))
+    });
+    let (low, high) = (friction.low.fraction(), friction.high.fraction());
+    assumed.push(match stated.map(|stated| stated.origin.as_deref().unwrap_or("a source that is not stated")) {
+        Some(origin) => format!("`{name}`: friction {low:.2} to {high:.2}, from {origin}"),
+        None => format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"),
     });
     let at = |torque, mu| preload_from(&thread, torque, Friction::everywhere(mu), Bearing::hexagon(&thread));
     let members = angle::member_stiffness(thread.diameter(), grip, STEEL_MODULUS);

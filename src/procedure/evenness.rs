@@ -18,9 +18,9 @@ pub struct Evenness {
     pub stiffness_ratio: Band<Ratio>,
 }
 
-/// Loads above this share of the full one are even enough: what the torque itself scatters by is more.
+/// Loads above this share of the full one are even enough: what the torque itself scatters by is more. Our own line; common practice, no source.
 const EVEN: f64 = 0.9;
-/// What another pass has to win of the full load to be worth telling.
+/// What another pass has to win of the full load to be worth telling. Our own line; common practice, no source.
 const WORTH: f64 = 0.05;
 
 /// Computes what the passes of a joint leave. None where something isn't known, where the joint has very many holes or

@@ -6,7 +6,8 @@ use super::errors;
 use super::resolver::Resolver;
 use crate::language::tree::Quote;
 
-/// Most words in a sentence.
+/// Most words in a sentence. A controlled English for maintenance manuals draws the line for instructions there (from
+/// memory).
 const MOST_WORDS: usize = 20;
 
 /// Verbs of the bench, as they begin an instruction.

@@ -107,6 +107,7 @@ impl LiftForm {
         }
         answer.formula("RWL = 23 kg · HM · VM · DM · AM · FM · CM", lifting::EQUATION_SOURCE);
         answer.source(lifting::FREQUENCY_SOURCE);
+        answer.source(lifting::COUPLING_SOURCE);
         let found = lifting::recommended(&lift);
         for (name, part) in [
             ("horizontal HM = 25 cm/H", found.horizontal),

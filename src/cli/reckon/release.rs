@@ -171,6 +171,7 @@ impl ReleaseForm {
             }
         }
         answer.estimate(Line::words("class", risk_words(light.risk, heavy.risk)));
+        answer.note(format!("{}: {}", heavy.risk.word(), heavy.risk.meaning()));
         for finding in heavy.findings() {
             answer.finding(finding);
         }

@@ -37,7 +37,7 @@ pub fn plate_metals() -> impl Iterator<Item = &'static str> {
     MODULI.iter().map(|(name, _)| *name)
 }
 
-/// Poisson's ratio of common metals.
+/// Poisson's ratio of common metals, from memory.
 const POISSON: f64 = 0.3;
 /// Highest degree of a thin plate's displacement.
 const DEGREE: usize = 6;

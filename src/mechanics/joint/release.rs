@@ -23,13 +23,25 @@ impl Risk {
             Risk::BeyondProof => "beyond proof",
         }
     }
+
+    /// What the word means, for whoever reads it on a sheet.
+    pub fn meaning(self) -> String {
+        match self {
+            Risk::Fine => "no fastener still in comes to bear much more than it did".to_owned(),
+            Risk::Watch => format!(
+                "a fastener still in comes to bear over {WATCH_RATIO} times its load or over {WATCH_PROOF} of proof, or a \
+                 spring pushes (our own line, no source)"
+            ),
+            Risk::BeyondProof => "a fastener still in passes its proof load".to_owned(),
+        }
+    }
 }
 
-/// A load this many times the first one is worth watching.
+/// A load this many times the first one is worth watching. Our own line; common practice, no source.
 const WATCH_RATIO: f64 = 1.3;
-/// A load above this share of proof is worth watching, if it has grown.
+/// A load above this share of proof is worth watching, if it has grown. Our own line; common practice, no source.
 const WATCH_PROOF: f64 = 0.9;
-/// Peaks closer than this, as a share of the first load, count as the same.
+/// Peaks closer than this, as a share of the first load, count as the same. Our own line; common practice, no source.
 const SAME_PEAK: f64 = 0.05;
 
 /// One act of a release and what it leaves.

@@ -17,9 +17,9 @@ pub enum Layout {
     Irregular,
 }
 
-/// A hole may lie off a line, circle or column by this share of the pattern's size.
+/// A hole may lie off a line, circle or column by this share of the pattern's size. Our own choice, no source.
 const SLACK: f64 = 0.02;
-/// Largest gap between neighbours on a ring, as a multiple of the mean gap.
+/// Largest gap between neighbours on a ring, as a multiple of the mean gap. Our own choice, no source.
 const WIDEST_GAP: f64 = 1.6;
 
 impl Layout {
