@@ -5,7 +5,6 @@ use super::bench::Bench;
 use super::fastener;
 use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
-use crate::english::capital;
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
@@ -187,7 +186,7 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
         found.peak,
         phi.low.fraction(),
         phi.high.fraction(),
-        capital(high.word()),
+        words::capital(high.word()),
         high.meaning(),
     )))
 }
