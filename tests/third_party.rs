@@ -31,7 +31,8 @@ type Crate = (String, String);
 fn locked() -> BTreeSet<Crate> {
     let manifest = fs::read_to_string(root("Cargo.toml")).unwrap();
     let section = manifest.split("\n[dependencies]\n").nth(1).unwrap().split("\n[").next().unwrap();
-    let direct = section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once('='));
+    let direct =
+        section.lines().filter(|line| !line.starts_with('#')).filter_map(|line| line.split_once('='));
     let direct: Vec<&str> = direct.map(|(name, _)| name.trim()).collect();
     let lock = fs::read_to_string(root("Cargo.lock")).unwrap();
     let mut packages: BTreeMap<Crate, Vec<String>> = BTreeMap::new();
@@ -40,7 +41,8 @@ fn locked() -> BTreeSet<Crate> {
             let value = package.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(" = "));
             value.unwrap().trim_matches('"').to_owned()
         };
-        let needs = package.split("dependencies = [\n").nth(1).map_or("", |list| list.split(']').next().unwrap());
+        let needs =
+            package.split("dependencies = [\n").nth(1).map_or("", |list| list.split(']').next().unwrap());
         let needs = needs.lines().map(|line| line.trim_matches([' ', '"', ',']).to_owned());
         packages.insert((field("name"), field("version")), needs.filter(|need| !need.is_empty()).collect());
     }
@@ -48,7 +50,8 @@ fn locked() -> BTreeSet<Crate> {
     let of = |need: &str| {
         let mut words = need.split(' ');
         let (name, version) = (words.next().unwrap(), words.next());
-        let mut found = packages.keys().filter(|(known, at)| known == name && version.is_none_or(|it| it == at));
+        let mut found =
+            packages.keys().filter(|(known, at)| known == name && version.is_none_or(|it| it == at));
         let package = found.next().unwrap_or_else(|| panic!("{need} is not in Cargo.lock"));
         assert!(found.next().is_none(), "{need} stands for two");
         package.clone()
@@ -85,7 +88,8 @@ fn the_third_party_file_names_every_crate_of_the_program() {
     let (path, locked) = (root("THIRD-PARTY.txt"), locked());
     assert!(locked.len() > 100, "{} crates", locked.len());
     let stale = |file: &str| listed(file) != locked;
-    if stale(&fs::read_to_string(&path).unwrap_or_default()) && std::env::var_os("REWRITE_EXPECTED").is_some() {
+    if stale(&fs::read_to_string(&path).unwrap_or_default()) && std::env::var_os("REWRITE_EXPECTED").is_some()
+    {
         fs::write(&path, written(&locked)).unwrap();
     }
     let file = fs::read_to_string(&path).unwrap_or_default();
@@ -154,7 +158,8 @@ fn texts_of(package: &Value, licence: &str, about: &BTreeMap<Crate, &Value>) -> 
 
 /// What stands in the files of a crate that have to do with its licence.
 fn files(package: &Value, wanted: &dyn Fn(&str) -> bool) -> Vec<String> {
-    let mut found: Vec<PathBuf> = fs::read_dir(folder(package)).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let mut found: Vec<PathBuf> =
+        fs::read_dir(folder(package)).unwrap().map(|entry| entry.unwrap().path()).collect();
     found.sort();
     let texts = found.into_iter().filter_map(|path| {
         let name = path.file_name()?.to_str()?.to_uppercase();

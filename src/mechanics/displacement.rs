@@ -4,8 +4,7 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Length, Ratio, Volume};
 
 /// Swept volume.
-pub const SWEPT_SOURCE: Citation =
-    Citation::new("V = π (B/2)² S N, FAA-H-8083-30 chapter 1", Seen::ReadCopy);
+pub const SWEPT_SOURCE: Citation = Citation::new("V = π (B/2)² S N, FAA-H-8083-30 chapter 1", Seen::ReadCopy);
 /// Compression ratio.
 pub const RATIO_SOURCE: Citation = Citation::new("ratio = (V_d + V_c)/V_c, by definition", Seen::Derived);
 

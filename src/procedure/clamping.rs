@@ -208,10 +208,12 @@ fn sized(
         Band::between(Ratio::from_fraction(stated.value.0), Ratio::from_fraction(stated.value.1))
     });
     let (low, high) = (friction.low.fraction(), friction.high.fraction());
-    assumed.push(match stated.map(|stated| stated.origin.as_deref().unwrap_or("a source that is not stated")) {
-        Some(origin) => format!("`{name}`: friction {low:.2} to {high:.2}, from {origin}"),
-        None => format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"),
-    });
+    assumed.push(
+        match stated.map(|stated| stated.origin.as_deref().unwrap_or("a source that is not stated")) {
+            Some(origin) => format!("`{name}`: friction {low:.2} to {high:.2}, from {origin}"),
+            None => format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"),
+        },
+    );
     let at = |torque, mu| preload_from(&thread, torque, Friction::everywhere(mu), Bearing::hexagon(&thread));
     let members = angle::member_stiffness(thread.diameter(), grip, STEEL_MODULUS);
     let gain = angle::elastic_gain(thread.pitch(), turned, angle::in_row(stiffness, members));
