@@ -7,7 +7,6 @@ use super::output::{self, Format};
 use crate::diagnostics::{Diagnostic, Severity};
 use crate::english::counted;
 use crate::packet::Material;
-use crate::procedure::model::Procedure;
 use crate::source::Sources;
 use crate::workshop::{JobView, Request, Workshop};
 
@@ -46,7 +45,7 @@ pub fn prepare(request: &Request<'_>) -> Result<Prepared, ExitCode> {
     let opened = workshop.job(request);
     let diagnostics = opened.diagnostics;
     if let Some(view) = opened.value {
-        warn(workshop.sources(), &view.procedure, &diagnostics);
+        warn(workshop.sources(), &view);
         return Ok(Prepared { workshop, view });
     }
     let errors: Vec<Diagnostic> =
@@ -60,17 +59,14 @@ pub fn prepare(request: &Request<'_>) -> Result<Prepared, ExitCode> {
 }
 
 /// Tells what is odd about the job, and how much there is to say about the procedure.
-fn warn(sources: &Sources, procedure: &Procedure, diagnostics: &[Diagnostic]) {
-    let warnings = diagnostics.iter().filter(|diagnostic| diagnostic.severity() == Severity::Warning);
-    // What stands in the record may point on at the procedure: its first place tells whose it is.
-    let of_procedure = |diagnostic: &Diagnostic| {
-        diagnostic.labels.first().is_some_and(|label| procedure.files.contains(&label.span.file))
+fn warn(sources: &Sources, view: &JobView) {
+    let warnings = |all: &[Diagnostic]| -> Vec<Diagnostic> {
+        all.iter().filter(|diagnostic| diagnostic.severity() == Severity::Warning).cloned().collect()
     };
-    let (of_procedure, of_job): (Vec<Diagnostic>, Vec<Diagnostic>) =
-        warnings.cloned().partition(of_procedure);
-    output::report(sources, &of_job, Format::Text);
-    if !of_procedure.is_empty() {
-        let count = counted(of_procedure.len(), "warning");
+    output::report(sources, &warnings(&view.of_job), Format::Text);
+    let of_procedure = warnings(&view.of_procedure).len();
+    if of_procedure > 0 {
+        let count = counted(of_procedure, "warning");
         output::complain(&format!("{count} about the procedure: `benchleaf check` shows them\n"));
     }
 }

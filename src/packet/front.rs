@@ -186,7 +186,7 @@ fn work_line(bench: &Bench) -> String {
     let held = count(|standing| matches!(standing, Standing::Held(_)));
     let open = bench.left_steps().count();
     let people = bench.left_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
-    let mut line = format!("{open} steps");
+    let mut line = counted(open, "step");
     if done > 0 {
         line += &format!(" left, {done} done");
     }

@@ -62,6 +62,10 @@ pub struct JobView {
     pub shop: Option<Shop>,
     /// Ids of steps that are done and that the procedure has changed since.
     pub touched: Vec<String>,
+    /// What is said of the procedure alone, whatever the job.
+    pub of_procedure: Vec<Diagnostic>,
+    /// What is said of the job.
+    pub of_job: Vec<Diagnostic>,
 }
 
 impl JobView {
@@ -102,8 +106,8 @@ type Staged = (Procedure, Network, Decisions, Job, Option<PathBuf>);
 impl Workshop {
     /// A job, planned; none if there is an error anywhere. Everything found is reported, once.
     pub fn job(&mut self, request: &Request<'_>) -> Outcome<Option<JobView>> {
-        let mut diagnostics = Vec::new();
-        let mut staged = self.stages(request, &mut diagnostics);
+        let (mut of_procedure, mut diagnostics) = (Vec::new(), Vec::new());
+        let mut staged = self.stages(request, &mut of_procedure, &mut diagnostics);
         // Before the shop's torques are filled in: the fingerprints of the record are of the procedure alone.
         let touched = match &staged {
             Some((procedure, network, _, job, _)) => {
@@ -119,7 +123,8 @@ impl Workshop {
         {
             decide::fill_general(procedure, table);
         }
-        let diagnostics = together(diagnostics);
+        let of_job = together(diagnostics);
+        let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
         let value = staged.filter(|_| !faulty).map(|(procedure, network, decisions, job, _)| {
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
@@ -127,14 +132,19 @@ impl Workshop {
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
             let plan = plan_to(&procedure, &network, &decisions, options, (request.last)(&network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });
-            JobView { procedure, network, decisions, plan, job, shop, touched }
+            JobView { procedure, network, decisions, plan, job, shop, touched, of_procedure, of_job }
         });
         Outcome { value, diagnostics }
     }
 
     /// The stages one after the other, each adding what it has to say.
-    fn stages(&mut self, request: &Request<'_>, diagnostics: &mut Vec<Diagnostic>) -> Option<Staged> {
-        let Checked { procedure, network } = take(self.check(request.procedure), diagnostics)?;
+    fn stages(
+        &mut self,
+        request: &Request<'_>,
+        of_procedure: &mut Vec<Diagnostic>,
+        diagnostics: &mut Vec<Diagnostic>,
+    ) -> Option<Staged> {
+        let Checked { procedure, network } = take(self.check(request.procedure), of_procedure)?;
         let (job, crib) = match request.record {
             Some(path) => {
                 let written = self.record(path, request.procedure, diagnostics)?;

@@ -198,10 +198,8 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
         Some(origin) => {
             answer.given(Line::words("sequence stated by", origin.clone()));
             if let Some(comparison) = compare(&tighten, &points).filter(|_| joint.members.len() == 1) {
-                answer.finding(
-                    format!("the stated sequence takes each hole once, and is {comparison}")
-                        .replace("is differs", "differs"),
-                );
+                let verb = if comparison.same { "is " } else { "" };
+                answer.finding(format!("the stated sequence takes each hole once, and {verb}{comparison}"));
             } else {
                 answer.finding("the stated sequence takes each hole once");
             }
