@@ -282,13 +282,15 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         })
         .collect();
     let number = first.number.unwrap_or_default();
+    let waits = if free == 1 { "doesn't" } else { "don't" };
+    let free = counted(free, "step");
     let how_far = if number > 1 {
         format!(
-            "Work may go on in order up to step {}, and {free} steps in all don't wait for anything.",
+            "Work may go on in order up to step {}, and {free} in all {waits} wait for anything.",
             number - 1
         )
     } else {
-        format!("The first step waits; {free} steps don't wait for anything.")
+        format!("The first step waits; {free} {waits} wait for anything.")
     };
     vec![
         heading("What is held"),
