@@ -213,7 +213,7 @@ proptest! {
     #[test]
     fn conversions_round_trip(value in -1e6..1e6f64, index in 0..Unit::all().len()) {
         let unit = &Unit::all()[index];
-        let back = unit.from_base(unit.to_base(value));
+        let back = unit.number_for(unit.to_base(value));
         prop_assert!((back - value).abs() <= 1e-9 + 1e-12 * value.abs(), "{} {}: {}", value, unit.symbol, back);
     }
 

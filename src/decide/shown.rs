@@ -39,7 +39,7 @@ pub(super) fn with_doubt(value: Measured, unit: Option<&'static Unit>, places: u
     if doubt <= 1e-9 * value.value.abs() / scale {
         return plain(value.value, unit, places);
     }
-    let number = Numeral::rounded(unit.map_or(value.value, |unit| unit.from_base(value.value)), places);
+    let number = Numeral::rounded(unit.map_or(value.value, |unit| unit.number_for(value.value)), places);
     // Rounded up, so that the doubt is never shown smaller than it is.
     let doubt_places = (usize::from(places)..8).find(|at| doubt * power(*at) >= 0.999).unwrap_or(8);
     let doubt = (doubt * power(doubt_places) * (1.0 - 1e-6)).ceil() / power(doubt_places);

@@ -249,7 +249,7 @@ fn total(amounts: &[Option<Measure>]) -> String {
         parts.push(Numeral::rounded(count, u8::from(count.fract() != 0.0)).to_string());
     }
     if let Some((sum, first)) = measured {
-        let whole = (first.unit().from_base(sum)).fract().abs() < 1e-6;
+        let whole = (first.unit().number_for(sum)).fract().abs() < 1e-6;
         parts.push(Quantity::from_base(sum, first.unit(), if whole { 0 } else { 2 }).printed());
     }
     if parts.is_empty() {

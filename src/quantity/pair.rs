@@ -62,7 +62,7 @@ pub fn counterpart(quantity: Quantity) -> Option<Quantity> {
 
 /// An amount in base units, computed by us, with no more digits than rounding needs: two or three.
 pub fn rounded(base: f64, unit: &'static Unit) -> Quantity {
-    shown(unit.from_base(base), None, unit)
+    shown(unit.number_for(base), None, unit)
 }
 
 /// The unit of the other system in which a sheet repeats this quantity.
@@ -91,7 +91,7 @@ fn other_unit(quantity: Quantity) -> Option<&'static Unit> {
 
 fn convert(quantity: Quantity, unit: &'static Unit) -> Quantity {
     let written_step = quantity.numeral().step().map(|step| step * quantity.unit().scale() / unit.scale());
-    shown(unit.from_base(quantity.base()), written_step, unit)
+    shown(unit.number_for(quantity.base()), written_step, unit)
 }
 
 /// A value as it is shown: from a thousand upwards with three digits, else with the places it needs.

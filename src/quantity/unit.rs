@@ -185,7 +185,7 @@ impl Unit {
     }
 
     /// How many of this unit an amount in base units is.
-    pub fn from_base(&self, base: f64) -> f64 {
+    pub fn number_for(&self, base: f64) -> f64 {
         base * self.size.1 / self.size.0 - self.offset
     }
 

@@ -19,7 +19,7 @@ impl Quantity {
 
     /// An amount in base units, expressed in `unit` and rounded to so many places.
     pub fn from_base(base: f64, unit: &'static Unit, places: u8) -> Self {
-        Quantity { numeral: Numeral::rounded(unit.from_base(base), places), unit }
+        Quantity { numeral: Numeral::rounded(unit.number_for(base), places), unit }
     }
 
     /// Reads a number or inch fraction followed by a unit: `82 N.m`, `7/16 in`, `1 1/2 in`, `-5 degC`.

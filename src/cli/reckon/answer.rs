@@ -88,7 +88,7 @@ impl Line {
 }
 
 fn number(low: f64, high: f64, unit: &'static Unit) -> Number {
-    Number { low: tidy(unit.from_base(low)), high: tidy(unit.from_base(high)), unit: unit.symbol }
+    Number { low: tidy(unit.number_for(low)), high: tidy(unit.number_for(high)), unit: unit.symbol }
 }
 
 /// Twelve digits: what comes after them is noise of the arithmetic.
@@ -103,7 +103,7 @@ const FINEST_INCH: i8 = 4;
 /// Places after the point with which the larger end has so many digits. Nothing is left of larger numbers' last ones:
 /// see [`range`].
 fn places(low: f64, high: f64, unit: &'static Unit, digits: u8) -> i8 {
-    let larger = unit.from_base(low).abs().max(unit.from_base(high).abs());
+    let larger = unit.number_for(low).abs().max(unit.number_for(high).abs());
     let before_point = if larger > 0.0 { larger.log10().floor() as i32 + 1 } else { 1 };
     let finest = match unit.symbol {
         "mm" => FINEST_MM,
@@ -120,7 +120,7 @@ fn range(low: f64, high: f64, unit: &'static Unit, places: i8) -> String {
         Ok(places) => Quantity::from_base(base, unit, places),
         Err(_) => {
             let step = 10f64.powi(-i32::from(places));
-            Quantity::new(Numeral::rounded((unit.from_base(base) / step).round() * step, 0), unit)
+            Quantity::new(Numeral::rounded((unit.number_for(base) / step).round() * step, 0), unit)
         }
     };
     let (low, high) = (shown(low), shown(high));
