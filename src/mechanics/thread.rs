@@ -6,7 +6,7 @@
 use std::fmt;
 
 use super::citation::{Citation, Seen};
-use super::thread_table::{INCH, METRIC};
+use super::thread_table::{INCH, InchRow, METRIC, MetricRow};
 use crate::quantity::{Area, Length};
 
 /// Stress area and diameters of metric threads.
@@ -130,10 +130,6 @@ impl Thread {
         metric.chain(inch).collect()
     }
 
-    pub(super) fn new(series: Series, size: &'static str, diameter: Length, pitch_written: f64) -> Self {
-        Thread { series, size, diameter, pitch_written }
-    }
-
     /// The family it belongs to.
     pub fn series(&self) -> Series {
         self.series
@@ -196,6 +192,28 @@ impl Thread {
     /// Where the stress area's formula comes from.
     pub fn source(&self) -> Citation {
         if self.series.is_metric() { METRIC_SOURCE } else { INCH_SOURCE }
+    }
+}
+
+impl MetricRow {
+    fn pitches(&self) -> impl Iterator<Item = f64> {
+        self.coarse.into_iter().chain(self.fine.iter().copied())
+    }
+
+    fn thread(&self, pitch: f64) -> Thread {
+        let series = if self.coarse == Some(pitch) { Series::MetricCoarse } else { Series::MetricFine };
+        Thread { series, size: self.size, diameter: Length::from_mm(self.diameter), pitch_written: pitch }
+    }
+}
+
+impl InchRow {
+    fn pitches(&self) -> impl Iterator<Item = (Series, f64)> {
+        let special = self.special.map(|pitch| (Series::UnifiedSpecial, pitch));
+        [(Series::UnifiedCoarse, self.coarse), (Series::UnifiedFine, self.fine)].into_iter().chain(special)
+    }
+
+    fn thread(&self, series: Series, pitch: f64) -> Thread {
+        Thread { series, size: self.size, diameter: Length::from_inches(self.diameter), pitch_written: pitch }
     }
 }
 

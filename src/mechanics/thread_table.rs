@@ -1,9 +1,6 @@
 //! Which pitches belong to which diameters: ISO 261 for metric threads, ASME B1.1 for inch threads.
 //! Both from memory.
 
-use super::thread::{Series, Thread};
-use crate::quantity::Length;
-
 /// A metric diameter and its pitches in millimetres.
 pub(super) struct MetricRow {
     pub size: &'static str,
@@ -12,35 +9,13 @@ pub(super) struct MetricRow {
     pub fine: &'static [f64],
 }
 
-impl MetricRow {
-    pub fn pitches(&self) -> impl Iterator<Item = f64> {
-        self.coarse.into_iter().chain(self.fine.iter().copied())
-    }
-
-    pub fn thread(&self, pitch: f64) -> Thread {
-        let series = if self.coarse == Some(pitch) { Series::MetricCoarse } else { Series::MetricFine };
-        Thread::new(series, self.size, Length::from_mm(self.diameter), pitch)
-    }
-}
-
 /// An inch size and its threads per inch.
 pub(super) struct InchRow {
     pub size: &'static str,
     pub diameter: f64,
-    coarse: f64,
-    fine: f64,
-    special: Option<f64>,
-}
-
-impl InchRow {
-    pub fn pitches(&self) -> impl Iterator<Item = (Series, f64)> {
-        let special = self.special.map(|pitch| (Series::UnifiedSpecial, pitch));
-        [(Series::UnifiedCoarse, self.coarse), (Series::UnifiedFine, self.fine)].into_iter().chain(special)
-    }
-
-    pub fn thread(&self, series: Series, pitch: f64) -> Thread {
-        Thread::new(series, self.size, Length::from_inches(self.diameter), pitch)
-    }
+    pub coarse: f64,
+    pub fine: f64,
+    pub special: Option<f64>,
 }
 
 const fn metric(size: &'static str, diameter: f64, coarse: Option<f64>, fine: &'static [f64]) -> MetricRow {

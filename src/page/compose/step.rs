@@ -32,6 +32,80 @@ struct Shown {
     end: usize,
 }
 
+/// The lines of a step as far as they have come.
+#[derive(Default)]
+struct Told<'s> {
+    /// Where the last act begins whose boxes are told apart by a figure.
+    act: Option<usize>,
+    shown: Vec<Shown>,
+    /// Whether what comes now belongs to the figure shown last.
+    open: bool,
+    before: Option<&'s StepLine>,
+    /// Whether more than remarks have come.
+    worked: bool,
+}
+
+/// The last piece stays with what follows it.
+fn stay(pieces: &mut [Piece]) {
+    if let Some(last) = pieces.last_mut() {
+        last.with_next = true;
+    }
+}
+
+impl<'s> Told<'s> {
+    /// Whether the line before is work or a remark on it.
+    fn work(&self) -> bool {
+        matches!(self.before, Some(StepLine::Act { .. } | StepLine::Note(_)))
+    }
+
+    /// What holds of the pieces before a line is laid out.
+    fn begin(&mut self, line: &StepLine, pieces: &mut [Piece]) {
+        match line {
+            StepLine::Note(_) | StepLine::If { .. } => {
+                // What is remarked on a figure is long, and may follow on the next page.
+                let long = |figure: &Figure| !matches!(figure.drawing, Drawing::Way(_));
+                if !matches!(self.before, Some(StepLine::Figure(figure)) if long(figure)) {
+                    stay(pieces);
+                }
+            }
+            // A small picture of the part in hand.
+            StepLine::Figure(Figure { drawing: Drawing::Way(_), .. }) => stay(pieces),
+            StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }) => {}
+            StepLine::Figure(_) => {
+                let figure = pieces.len();
+                self.shown.push(Shown { act: self.act.unwrap_or(figure), figure, end: figure });
+                self.open = true;
+            }
+            StepLine::Torque { .. } => {
+                // What has just been started by hand stands above the torque that it gets.
+                if self.work() {
+                    stay(pieces);
+                }
+                self.act = None;
+            }
+            StepLine::Act { boxes: Boxes::Grid(_) | Boxes::Results(..), .. } => {
+                (self.act, self.open) = (Some(pieces.len()), false);
+            }
+            _ => (self.act, self.open) = (None, false),
+        }
+    }
+
+    /// What holds of the pieces when a line has been laid out.
+    fn end(&mut self, line: &'s StepLine, pieces: &mut [Piece]) {
+        // What is remarked before any work stands above the first of it.
+        self.worked |= !matches!(line, StepLine::Note(_));
+        // Where to measure stands above what is measured.
+        if !self.worked || matches!(line, StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. })) {
+            stay(pieces);
+        }
+        let belongs = self.open && matches!(line, StepLine::Figure(_) | StepLine::Torque { .. });
+        if let Some(group) = self.shown.last_mut().filter(|_| belongs) {
+            group.end = pieces.len();
+        }
+        self.before = Some(line);
+    }
+}
+
 impl Composer {
     pub(super) fn step(&mut self, step: &StepBlock) -> Unit {
         let width = self.setup.content_width() - LEFT;
@@ -93,89 +167,34 @@ impl Composer {
         held: bool,
         width: f32,
     ) {
-        // Where the last act begins whose boxes are told apart by a figure.
-        let mut act = None;
         let title = pieces.len();
-        let mut shown: Vec<Shown> = Vec::new();
-        let mut open = false;
-        let mut before: Option<&StepLine> = None;
-        let mut worked = false;
         let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
+        let mut told = Told::default();
         let mut rest = step.lines.as_slice();
         while let [line, after @ ..] = rest {
             rest = after;
-            let begun = pieces.len();
-            if let StepLine::Figure(figure) = line {
-                let told = matches!(before, Some(StepLine::Act { .. } | StepLine::Note(_)));
-                if let Some((mut piece, count)) = self.joint_beside(figure, after, told, held, width, room) {
-                    // What has just been started by hand stands above the torque that it gets.
-                    if let Some(last) = pieces.last_mut() {
-                        last.with_next = true;
-                    }
-                    piece.above = 12.0;
-                    pieces.push(piece);
-                    (act, open, before, worked) = (None, false, after[..count].last(), true);
-                    rest = &after[count..];
-                    continue;
-                }
-            }
-            match line {
-                StepLine::Note(_) | StepLine::If { .. } => {
-                    // What is remarked on a figure is long, and may follow on the next page.
-                    let long = |figure: &Figure| !matches!(figure.drawing, Drawing::Way(_));
-                    let shown = matches!(before, Some(StepLine::Figure(figure)) if long(figure));
-                    if let Some(last) = pieces.last_mut().filter(|_| !shown) {
-                        last.with_next = true;
-                    }
-                }
-                // A small picture of the part in hand.
-                StepLine::Figure(Figure { drawing: Drawing::Way(_), .. }) => {
-                    if let Some(last) = pieces.last_mut() {
-                        last.with_next = true;
-                    }
-                }
-                StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }) => {}
-                StepLine::Figure(_) => {
-                    shown.push(Shown { act: act.unwrap_or(begun), figure: begun, end: begun });
-                    open = true;
-                }
-                StepLine::Torque { .. } => {
-                    // What has just been started by hand stands above the torque that it gets.
-                    if let (Some(StepLine::Act { .. } | StepLine::Note(_)), Some(last)) =
-                        (before, pieces.last_mut())
-                    {
-                        last.with_next = true;
-                    }
-                    act = None;
-                }
-                StepLine::Act { boxes: Boxes::Grid(_) | Boxes::Results(..), .. } => {
-                    act = Some(begun);
-                    open = false;
-                }
-                _ => {
-                    act = None;
-                    open = false;
-                }
-            }
-            self.step_line(pieces, heads, line, held, width);
-            // What is remarked before any work stands above the first of it.
-            worked |= !matches!(line, StepLine::Note(_));
-            if let (false, Some(last)) = (worked, pieces.last_mut()) {
-                last.with_next = true;
-            }
-            // Where to measure stands above what is measured.
-            if let (StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. }), Some(last)) =
-                (line, pieces.last_mut())
+            if let StepLine::Figure(figure) = line
+                && let Some((mut piece, count)) =
+                    self.joint_beside(figure, after, told.work(), held, width, room)
             {
-                last.with_next = true;
+                // What has just been started by hand stands above the torque that it gets.
+                stay(pieces);
+                piece.above = 12.0;
+                pieces.push(piece);
+                told = Told {
+                    shown: told.shown,
+                    before: after[..count].last(),
+                    worked: true,
+                    ..Told::default()
+                };
+                rest = &after[count..];
+                continue;
             }
-            let belongs = open && matches!(line, StepLine::Figure(_) | StepLine::Torque { .. });
-            if let Some(group) = shown.last_mut().filter(|_| belongs) {
-                group.end = pieces.len();
-            }
-            before = Some(line);
+            told.begin(line, pieces);
+            self.step_line(pieces, heads, line, held, width);
+            told.end(line, pieces);
         }
-        for Shown { act, figure, end } in shown {
+        for Shown { act, figure, end } in told.shown {
             // What begins right below the title has to leave it room on its page.
             let tied = |from: usize| pieces[title..from].iter().all(|piece| piece.with_next);
             let start = |from: usize| if tied(from) { 0 } else { from };
