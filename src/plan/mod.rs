@@ -18,7 +18,7 @@ pub mod words;
 pub use choose::{Bar, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
 pub use crew::{Crew, Stint, crew};
 pub use decided::{may_go_back, verdict, wait_words};
-pub use hold::{no_value, tightened, tightening_of};
+pub use hold::{fastened, no_value};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
 pub use reason::{line_of, node_title, reason_words};
 pub use types::*;
@@ -86,7 +86,7 @@ pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepS
 
 fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId]) -> PhasePlan {
     let Known { procedure, network, .. } = *known;
-    let choice = choose::choose(procedure, network, bench, author, &known.options.choosing);
+    let choice = choose::choose(known, bench, author);
     let order = choice.order.as_slice();
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let structure = Structure::of(network, order, &places);
