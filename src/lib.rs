@@ -23,6 +23,7 @@ mod mechanics;
 mod metrology;
 mod language;
 mod procedure;
+mod structure;
 mod sequence;
 mod network;
 mod record;

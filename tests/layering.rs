@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 18] = [
+const ROOMS: [&str; 19] = [
     "source",
     "english",
     "quantity",
@@ -13,6 +13,7 @@ const ROOMS: [&str; 18] = [
     "metrology",
     "language",
     "procedure",
+    "structure",
     "sequence",
     "network",
     "record",

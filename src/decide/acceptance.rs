@@ -3,17 +3,17 @@
 use super::answers::{limits, standing};
 use super::changed::{comes_later, spoilt, to_read_again};
 use super::in_hand::{not_in_hand, parts_to_size_by};
-use super::resting::Piece;
 use super::selecting::chooses;
 use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Verdict, meaning, shown};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
 use crate::record::Occasion;
+use crate::structure::PartAt;
 
 /// Adds to each part what must come before it is fitted.
 pub(super) fn holds(book: &Book, decisions: &mut Decisions) {
-    let keys: Vec<Piece> = decisions.fates.keys().copied().collect();
+    let keys: Vec<PartAt> = decisions.fates.keys().copied().collect();
     for key in keys {
         let found = before_fitting(book, decisions, key);
         if let Some(decision) = decisions.fates.get_mut(&key) {
@@ -26,7 +26,7 @@ pub(super) fn holds(book: &Book, decisions: &mut Decisions) {
     }
 }
 
-fn before_fitting(book: &Book, decisions: &Decisions, key: Piece) -> Vec<Hold> {
+fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> {
     let (part, place) = key;
     let Some(decision) = decisions.fates.get(&key) else { return Vec::new() };
     match &decision.verdict {
@@ -68,7 +68,7 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: Piece) -> Vec<Hold> {
 }
 
 /// Whether a part that goes out is away, or still to go.
-fn away(book: &Book, key: Piece) -> Option<Hold> {
+fn away(book: &Book, key: PartAt) -> Option<Hold> {
     match book.job.sent.get(&key) {
         None => Some(Hold::NotSent),
         Some(work) if work.sent.is_none() => Some(Hold::NotSent),
@@ -77,14 +77,14 @@ fn away(book: &Book, key: Piece) -> Option<Hold> {
     }
 }
 
-fn not_accepted(book: &Book, key: Piece) -> Option<Hold> {
+fn not_accepted(book: &Book, key: PartAt) -> Option<Hold> {
     let work = book.job.sent.get(&key)?;
     work.accepted.is_none().then_some(Hold::NotAccepted)
 }
 
 /// What speaks against a new part by one gauge or look. Where what it sits in was machined, it is read together with
 /// that, as it came back.
-fn new_part(book: &Book, decisions: &Decisions, asked: Asked, key: Piece) -> Vec<Hold> {
+fn new_part(book: &Book, decisions: &Decisions, asked: Asked, key: PartAt) -> Vec<Hold> {
     let mut occasion = Occasion::AsBuilt;
     if let Asked::Gauge(id, at) = asked {
         let again = to_read_again(book, decisions, (id, at), key);
@@ -103,7 +103,7 @@ fn new_part(book: &Book, decisions: &Decisions, asked: Asked, key: Piece) -> Vec
 }
 
 /// What speaks against a part that goes back by a gauge that something else takes its reading as found from.
-fn same_part(book: &Book, decisions: &Decisions, asked: Asked, key: Piece) -> Vec<Hold> {
+fn same_part(book: &Book, decisions: &Decisions, asked: Asked, key: PartAt) -> Vec<Hold> {
     let Asked::Gauge(id, at) = asked else { return Vec::new() };
     let again = to_read_again(book, decisions, (id, at), key);
     if !again.is_empty() {
@@ -122,9 +122,7 @@ fn on_the_bench(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
     let mut found = Vec::new();
     for (id, gauge) in book.procedure.gauges.numbered() {
         for at in book.procedure.places(&gauge.axes) {
-            let of_it = || {
-                book.measured_part(id, at).is_some_and(|(of, places)| of == part && places.contains(&place))
-            };
+            let of_it = || book.procedure.measured((id, at)).contains(&(part, place));
             if gauge.formula.is_none() && of_it() && !comes_later(book, id, at) {
                 found.push(Asked::Gauge(id, at));
             }
@@ -167,9 +165,7 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
         for at in procedure.places(&gauge.axes) {
             // What is computed and is of nothing itself is of all that it is computed from.
             let inputs = if gauge.of.is_none() { book.inputs(id, at) } else { vec![(id, at)] };
-            let of_it = |(id, at): (GaugeId, Place)| {
-                book.measured_part(id, at).is_some_and(|(of, places)| of == part && places.contains(&place))
-            };
+            let of_it = |input| procedure.measured(input).contains(&(part, place));
             if inputs.into_iter().any(of_it) {
                 found.push(Asked::Gauge(id, at));
             }
@@ -262,14 +258,9 @@ fn sized(
     let asked = Asked::Gauge(id, place);
     let gauge = book.procedure.gauge(id);
     let shown_value = || shown::with_doubt(value.measured, value.unit, value.places);
-    let fate =
-        |part: PartId, place: Place| decisions.fates.get(&(part, place)).map(|decision| &decision.verdict);
     let (mut target, mut fresh) = (None, false);
-    for verdict in book
-        .measured_part(id, place)
-        .into_iter()
-        .flat_map(|(part, places)| places.into_iter().filter_map(move |place| fate(part, place)))
-    {
+    let measured = book.procedure.measured((id, place));
+    for verdict in measured.iter().filter_map(|piece| Some(&decisions.fates.get(piece)?.verdict)) {
         fresh |= matches!(verdict, Verdict::Machine { .. } | Verdict::Renew { .. });
         match verdict {
             Verdict::Machine { to, .. } => target = to.iter().find(|size| size.gauge == id).or(target),

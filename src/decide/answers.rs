@@ -115,10 +115,9 @@ fn as_it_is(
 ) -> Option<Answer> {
     let (occasion, latest) = found.pop()?;
     // The piece that is chosen by it goes in place of the old one, which may be part of the sum.
-    let chosen = book.measured_part(id, place).and_then(|(part, places)| {
-        let selected = book.procedure.part(part).select_from.is_some();
-        places.first().filter(|_| selected).map(|place| (part, *place))
-    });
+    let measured = book.procedure.measured((id, place));
+    let chosen =
+        measured.first().copied().filter(|(part, _)| book.procedure.part(*part).select_from.is_some());
     let mut inputs = book.inputs(id, place).into_iter();
     match inputs.find_map(|input| spoilt(book, decisions, input, chosen)) {
         Some(change) if occasion == Occasion::AsFound => {

@@ -1,13 +1,13 @@
 //! What machining and renewal change elsewhere: a reading as found counts no longer once something that it rests on was
 //! machined or renewed, and is asked for anew. What it rests on, the procedure declares; see `resting`.
 
-use super::resting::Piece;
 use super::values::Book;
 use super::{Change, Decisions, Hold, Verdict};
 use crate::procedure::model::{
     Act, Condition, Deed, GaugeId, LookId, PartCondition, PartId, Phase, Place, Step,
 };
 use crate::record::Occasion;
+use crate::structure::PartAt;
 
 /// What happens to a part so that it is no longer as it was found: by its verdict, or because the record sends it out.
 pub(super) fn change(book: &Book, decisions: &Decisions, part: PartId, place: Place) -> Option<Change> {
@@ -26,10 +26,10 @@ pub(super) fn spoilt(
     book: &Book,
     decisions: &Decisions,
     (id, place): (GaugeId, Place),
-    except: Option<Piece>,
+    except: Option<PartAt>,
 ) -> Option<Change> {
     let rest = book.resting.on(id, place)?;
-    let changes = |pieces: &[Piece]| -> Vec<Change> {
+    let changes = |pieces: &[PartAt]| -> Vec<Change> {
         let pieces = pieces.iter().filter(|piece| Some(**piece) != except);
         pieces.filter_map(|(part, place)| change(book, decisions, *part, *place)).collect()
     };
@@ -49,7 +49,7 @@ pub(super) fn to_read_again(
     book: &Book,
     decisions: &Decisions,
     (id, place): (GaugeId, Place),
-    part: Piece,
+    part: PartAt,
 ) -> Vec<Hold> {
     let missing =
         |(input, at): &(GaugeId, Place)| !reads_in_building(book, *input) && !read_since(book, *input, *at);

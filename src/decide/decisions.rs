@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Because;
 use crate::metrology::Measured;
-use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, Procedure, SetId};
+use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId};
 use crate::quantity::{Quantity, Unit};
 use crate::record::{DoneStep, Goods, Occasion};
 
@@ -23,8 +23,8 @@ pub struct Decisions {
     pub chosen: BTreeMap<(PartId, Place), super::Chosen>,
     /// Whether each set goes back, at each of its places.
     pub sets: BTreeMap<(SetId, Place), PartDecision>,
-    /// Whether the torque of a set is known, in each of its joints; none for a set in no joint.
-    pub torques: BTreeMap<(Option<JointId>, SetId), Torque>,
+    /// What each set is tightened to.
+    pub torques: super::Torques,
     /// Steps done.
     pub done: BTreeSet<DoneStep>,
     /// Things that came in.
@@ -222,19 +222,6 @@ impl Change {
             }
         }
     }
-}
-
-/// Whether a torque is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Torque {
-    /// The procedure states it.
-    Stated,
-    /// By feel.
-    ByFeel,
-    /// From the shop's own table.
-    General,
-    /// Nobody has said: the build steps that need it are held.
-    Open,
 }
 
 /// Something that is still to be measured or looked at.

@@ -163,10 +163,7 @@ fn gauges_of(book: &Book, id: PartId, place: Place) -> Vec<(GaugeId, Place)> {
             continue;
         }
         for at in book.procedure.places(&gauge.axes) {
-            if book
-                .measured_part(gauge_id, at)
-                .is_some_and(|(part, places)| part == id && places.contains(&place))
-            {
+            if book.procedure.measured((gauge_id, at)).contains(&(id, place)) {
                 found.push((gauge_id, at));
             }
         }

@@ -7,6 +7,7 @@ use super::values::Book;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
+use crate::structure::PartAt;
 
 /// What a verdict makes necessary: renewed together, or renewed in the size that its partner is machined to.
 pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
@@ -141,9 +142,8 @@ fn links(book: &Book) -> Vec<Link> {
             }
             for target in &part.sized_by {
                 for (_, at) in procedure.meant(target, &bound) {
-                    let Some((measured, places)) = book.measured_part(target.id, at) else { continue };
-                    links.extend(places.into_iter().map(|other| Link {
-                        cause: (measured, other),
+                    links.extend(procedure.measured((target.id, at)).into_iter().map(|cause| Link {
+                        cause,
                         effect: (id, place),
                         by: Tie::Machined(target.id),
                     }));
@@ -157,23 +157,21 @@ fn links(book: &Book) -> Vec<Link> {
             continue;
         }
         for place in procedure.places(&gauge.axes) {
-            let measured: Vec<(GaugeId, PartId, Vec<Place>)> = book
-                .inputs(id, place)
-                .into_iter()
-                .filter_map(|(id, place)| {
-                    book.measured_part(id, place).map(|(part, places)| (id, part, places))
-                })
-                .collect();
-            for (sized, cause, cause_places) in &measured {
+            let inputs = book.inputs(id, place).into_iter();
+            let measured: Vec<(GaugeId, Vec<PartAt>)> =
+                inputs.map(|input| (input.0, procedure.measured(input))).collect();
+            let part = |pieces: &[PartAt]| pieces.first().map(|(part, _)| *part);
+            for (sized, causes) in &measured {
                 if procedure.gauge(*sized).sizes.is_none() {
                     continue;
                 }
-                for (_, effect, effect_places) in measured.iter().filter(|(_, effect, _)| effect != cause) {
-                    for at in cause_places {
-                        links.extend(effect_places.iter().map(|other| Link {
-                            cause: (*cause, *at),
-                            effect: (*effect, *other),
-                            by: Tie::Machined(*sized),
+                for (_, effects) in measured.iter().filter(|(_, effects)| part(effects) != part(causes)) {
+                    for cause in causes {
+                        let by = Tie::Machined(*sized);
+                        links.extend(effects.iter().map(|effect| Link {
+                            cause: *cause,
+                            effect: *effect,
+                            by,
                         }));
                     }
                 }

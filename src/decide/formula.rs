@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use super::Why;
-use super::values::{Book, Superseded, places};
+use super::values::{Book, Superseded};
 use crate::english::inner;
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
@@ -51,7 +51,7 @@ impl Book<'_> {
             }
             Formula::Reading(target) => {
                 let mut values = Vec::new();
-                for place in places(self.procedure, target, bound) {
+                for (_, place) in self.procedure.meant(target, bound) {
                     values.extend(self.reading(target.id, place, reckoning)?);
                 }
                 Ok(Term { figures: self.figures(target.id, &values), values })
@@ -108,7 +108,7 @@ impl Book<'_> {
     ) -> Result<Term, Why> {
         if let (Function::OutOfRound | Function::Taper, [Formula::Reading(target)]) = (function, arguments) {
             let mut values = Vec::new();
-            for place in places(self.procedure, target, bound) {
+            for (_, place) in self.procedure.meant(target, bound) {
                 let grid = self.counted(target.id, place, reckoning)?;
                 let value = if function == Function::Taper { grid.taper() } else { grid.out_of_round() };
                 values.push(value.ok_or(Why::Undefined)?);

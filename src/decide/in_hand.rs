@@ -66,9 +66,9 @@ pub(super) fn parts_to_size_by(
             }
         }
         for (gauge, at) in partners {
-            let Some((partner, places)) = book.measured_part(gauge, at) else { continue };
-            for partner_place in places.into_iter().filter(|place| becomes_new(decisions, partner, *place)) {
-                match not_in_hand(book, partner, partner_place, Some(size.step)) {
+            let partners = book.procedure.measured((gauge, at)).into_iter();
+            for (partner, place) in partners.filter(|(part, place)| becomes_new(decisions, *part, *place)) {
+                match not_in_hand(book, partner, place, Some(size.step)) {
                     Some(hold) => holds.push(hold),
                     None if book.grid(gauge, at, Occasion::AsBuilt).is_err() => {
                         holds.push(Hold::NewPartUnmeasured(gauge, at));
@@ -90,11 +90,8 @@ fn bought_by(book: &Book, part: PartId, place: Place, gauge: GaugeId) -> Vec<(Pa
         for at in procedure.places(&other.axes) {
             let bound = procedure.bound(&other.axes, at);
             let sized = other.sized_by.iter().filter(|target| target.id == gauge).any(|target| {
-                let axes = &procedure.gauge(gauge).axes;
-                procedure.matching(axes, &target.pattern, &bound).into_iter().any(|at| {
-                    book.measured_part(gauge, at)
-                        .is_some_and(|(measured, places)| measured == part && places.contains(&place))
-                })
+                let mut meant = procedure.meant(target, &bound).into_iter();
+                meant.any(|at| procedure.measured(at).contains(&(part, place)))
             });
             if sized {
                 found.push((id, at));
@@ -113,12 +110,12 @@ fn partners(book: &Book, part: PartId, place: Place, sized: GaugeId) -> Vec<(Gau
         }
         for at in book.procedure.places(&gauge.axes) {
             let inputs = book.inputs(id, at);
-            let of = |(gauge, at): &(GaugeId, Place)| book.measured_part(*gauge, *at);
-            let mut own = inputs.iter().filter(|(gauge, _)| *gauge == sized).filter_map(of);
-            let ours = own.any(|(other, places)| other == part && places.contains(&place));
-            if ours {
-                let others = inputs.iter().filter(|input| of(input).is_some_and(|(other, _)| other != part));
-                found.extend(others.copied());
+            let of = |input: &(GaugeId, Place)| book.procedure.measured(*input);
+            let mut own = inputs.iter().filter(|(gauge, _)| *gauge == sized);
+            if own.any(|input| of(input).contains(&(part, place))) {
+                let other =
+                    |input: &&(GaugeId, Place)| of(input).first().is_some_and(|(other, _)| *other != part);
+                found.extend(inputs.iter().filter(other).copied());
             }
         }
     }

@@ -14,7 +14,6 @@ mod errors;
 mod fates;
 mod follow;
 mod formula;
-mod general;
 mod in_hand;
 mod kit;
 mod lint;
@@ -39,7 +38,6 @@ mod words;
 pub use acceptance::goes_into_a_clearance;
 pub use because::Because;
 pub use decisions::*;
-pub use general::fill_general;
 pub use kit::{InCrib, kit_in_crib};
 pub use lint::lint;
 pub use meaning::{Meaning, meaning};
@@ -48,6 +46,7 @@ pub use progress::progress;
 pub use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub use selecting::{Chosen, choosing_rule};
 pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
+pub use torques::{Torque, Torques};
 pub use truth::{Truth, places_asked};
 
 use std::collections::BTreeMap;
@@ -68,7 +67,7 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
         fates: BTreeMap::new(),
         sets: BTreeMap::new(),
         chosen: BTreeMap::new(),
-        torques: torques::torques(procedure),
+        torques: Torques::new(procedure, job.general_torques.as_ref()),
         done: job.done.iter().map(|done| done.step.clone()).collect(),
         in_hand: in_hand::in_hand(job),
         to_measure: Vec::new(),

@@ -2,11 +2,11 @@
 //! machining and renewal.
 
 use super::changed::{again_on, comes_later, looked_at_in_building, read_since, spoilt};
-use super::resting::Piece;
 use super::values::Book;
 use super::{Asked, Change, Decisions, Hold, ToMeasure, Why};
 use crate::procedure::model::{GaugeId, Place};
 use crate::record::Occasion;
+use crate::structure::PartAt;
 
 /// Why a new part is measured.
 const NEW: &str = "the new part is measured";
@@ -111,10 +111,7 @@ fn anew(book: &Book, decisions: &Decisions, id: GaugeId, place: Place) -> Option
     if !again && (comes_later(book, id, place) || !judges) {
         return None;
     }
-    let own = |piece: Piece| {
-        book.measured_part(id, place)
-            .is_some_and(|(part, places)| part == piece.0 && places.contains(&piece.1))
-    };
+    let own = |piece: PartAt| book.procedure.measured((id, place)).contains(&piece);
     let occasion = again_on(book, id, change);
     let because = match change {
         Change::Renewed(part, at) if own((part, at)) => NEW.to_owned(),

@@ -78,8 +78,7 @@ fn by_gauge(
     let gauges = book.procedure.gauges.numbered();
     for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge)) {
         for at in book.procedure.places(&gauge.axes) {
-            let ours = book.measured_part(gauge_id, at).is_some_and(|(_, places)| places.contains(&place));
-            if !ours {
+            if !book.procedure.measured((gauge_id, at)).contains(&(id, place)) {
                 continue;
             }
             return match answers.get(&Asked::Gauge(gauge_id, at)) {

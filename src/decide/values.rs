@@ -7,7 +7,7 @@ use super::resting::Resting;
 use super::{Value, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
-use crate::procedure::model::{Binding, Gauge, GaugeId, PartId, Place, Procedure, Target};
+use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Procedure};
 use crate::record::{Job, Occasion, Reading};
 
 /// Procedure, record and the readings by place.
@@ -69,11 +69,6 @@ impl<'a> Book<'a> {
     /// The gauges that are read for this one, with their places: itself unless it is computed.
     pub(super) fn inputs(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
         self.procedure.readings_behind(id, place)
-    }
-
-    /// The part that a gauge measures at one of its places.
-    pub(super) fn measured_part(&self, id: GaugeId, place: Place) -> Option<(PartId, Vec<Place>)> {
-        measured_part(self.procedure, id, place)
     }
 
     /// The readings of a gauge, if all of them were taken.
@@ -180,23 +175,6 @@ impl<'a> Book<'a> {
             _ => "nothing".to_owned(),
         }
     }
-}
-
-/// The part that a gauge measures at one of its places.
-pub(super) fn measured_part(
-    procedure: &Procedure,
-    id: GaugeId,
-    place: Place,
-) -> Option<(PartId, Vec<Place>)> {
-    let gauge = procedure.gauge(id);
-    let of = gauge.of.as_ref()?;
-    let bound = procedure.bound(&gauge.axes, place);
-    Some((of.id, procedure.matching(&procedure.part(of.id).axes, &of.pattern, &bound)))
-}
-
-/// The places of a gauge that a formula names.
-pub(super) fn places(procedure: &Procedure, target: &Target<GaugeId>, bound: &Binding) -> Vec<Place> {
-    procedure.matching(&procedure.gauge(target.id).axes, &target.pattern, bound)
 }
 
 /// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.

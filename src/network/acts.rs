@@ -3,11 +3,12 @@
 //! This file is "What it means" of the language reference, row by row.
 
 use super::answers::Case;
-use super::facts::{Facts, Piece};
+use super::facts::Facts;
 use super::types::*;
 use crate::procedure::model::*;
 use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
 use crate::source::Span;
+use crate::structure::{HoleClass, Piece};
 
 /// Where an act stands: what the events that it makes are marked with.
 pub(super) struct Scene<'s> {
@@ -172,7 +173,7 @@ impl Writer<'_, '_, '_> {
 
     fn covers_off(&mut self, piece: Piece, class: HoleClass, building: bool) {
         let covers: Vec<(Piece, Span)> =
-            self.facts.covers(piece, class, building).map(|fact| (fact.upper, fact.span)).collect();
+            self.facts.structure.covers(piece, class, building).map(|fact| (fact.upper, fact.span)).collect();
         for (upper, span) in covers {
             self.need_piece_off(upper, Reason::Under, span);
         }
@@ -370,7 +371,7 @@ impl Writer<'_, '_, '_> {
             self.covers_off(piece, *class, building);
         }
         let held: Vec<((PartId, Place), Span)> =
-            self.facts.held(set, place).map(|hold| (hold.part, hold.span)).collect();
+            self.facts.structure.held((set, place)).iter().map(|hold| (hold.part, hold.span)).collect();
         for ((part, at), fact) in &held {
             match work {
                 FasteningWork::Slacken | FasteningWork::Undo => self.releases(*part),
@@ -430,7 +431,7 @@ impl Writer<'_, '_, '_> {
                 self.need(kind, OFF, Reason::Itself, span);
                 self.covers_off(Piece::Part(part, place), HoleClass(0), true);
                 self.underneath_in(part, place);
-                for inside in self.facts.contents(part, place).to_vec() {
+                for inside in self.facts.structure.contents((part, place)).to_vec() {
                     if !inside.in_place_too {
                         self.need_fitted(inside.part.0, inside.part.1, Reason::Within, inside.span);
                     }
@@ -492,7 +493,7 @@ impl Writer<'_, '_, '_> {
 
     fn held_out(&mut self, part: PartId, place: Place) {
         let holds: Vec<((SetId, Place), Span)> =
-            self.facts.holders(part, place).map(|hold| (hold.set, hold.span)).collect();
+            self.facts.structure.holders((part, place)).iter().map(|hold| (hold.set, hold.span)).collect();
         for ((set, at), fact) in holds {
             let allowed = if self.facts.procedure.set(set).captive { SLACK | OUT } else { OUT };
             for (_, thing) in self.facts.set_things(set, at) {
@@ -502,7 +503,7 @@ impl Writer<'_, '_, '_> {
     }
 
     fn host_off(&mut self, part: PartId, place: Place) {
-        if let Some(host) = self.facts.host(part, place)
+        if let Some(host) = self.facts.structure.host((part, place))
             && !host.in_place_too
         {
             self.need(ThingKind::Part(host.host.0, host.host.1), OFF, Reason::Within, host.span);
@@ -512,6 +513,7 @@ impl Writer<'_, '_, '_> {
     fn underneath_in(&mut self, part: PartId, place: Place) {
         let lower: Vec<(Piece, Option<HoleClass>, Span)> = self
             .facts
+            .structure
             .covered(Piece::Part(part, place))
             .map(|fact| (fact.lower, fact.class, fact.span))
             .collect();
@@ -597,17 +599,11 @@ impl Writer<'_, '_, '_> {
         let procedure = self.facts.procedure;
         let mut found = Vec::new();
         for (id, gauge) in procedure.gauges.numbered() {
-            let Some(of) = &gauge.of else { continue };
-            if of.id != part
-                || gauge.formula.is_some()
-                || gauge.taken_off == Some(false)
-                || !self.habits.taken.contains(&id)
-            {
+            if gauge.formula.is_some() || gauge.taken_off == Some(false) || !self.habits.taken.contains(&id) {
                 continue;
             }
             for at in procedure.places(&gauge.axes) {
-                let binding = procedure.bound(&gauge.axes, at);
-                if procedure.meant(of, &binding).contains(&(part, place)) {
+                if procedure.measured((id, at)).contains(&(part, place)) {
                     found.push((id, at));
                 }
             }

@@ -258,7 +258,7 @@ impl Work {
                 fact,
             };
             links.push(link(*open, *fit));
-            for hold in facts.holders(part.0, part.1) {
+            for hold in facts.structure.holders(*part) {
                 links.extend(tightened.get(&hold.set).map(|tighten| link(*fit, *tighten)));
             }
         }

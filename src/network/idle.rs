@@ -15,7 +15,7 @@ pub(super) fn idle(facts: &Facts<'_>) -> Vec<Diagnostic> {
     let used = Used::of(procedure);
     let mut found = Vec::new();
     for (id, set) in procedure.sets.numbered() {
-        let holds = procedure.places(&set.axes).any(|place| facts.held(id, place).next().is_some());
+        let holds = procedure.places(&set.axes).any(|place| !facts.structure.held((id, place)).is_empty());
         let may_idle =
             set.stays || matches!(set.kind, FastenerKind::Plug | FastenerKind::Hollow | FastenerKind::Stud);
         if !holds && !may_idle {

@@ -26,15 +26,20 @@ pub(super) fn add_support_needs(
     let mut added = false;
     for entry in &undone {
         let holds: Vec<(PartId, Place)> =
-            facts.held(entry.set.0, entry.set.1).map(|hold| hold.part).collect();
+            facts.structure.held(entry.set).iter().map(|hold| hold.part).collect();
         for (part, place) in holds {
             let falls = procedure.part(part).falls;
             let would_fall = falls.is_some_and(|(setup, value, _)| entry.setups.contains(&(setup, value)));
             if !would_fall && !facts.heavy(part) {
                 continue;
             }
-            let others: Vec<(SetId, Place)> =
-                facts.holders(part, place).map(|hold| hold.set).filter(|set| *set != entry.set).collect();
+            let others: Vec<(SetId, Place)> = facts
+                .structure
+                .holders((part, place))
+                .iter()
+                .map(|hold| hold.set)
+                .filter(|set| *set != entry.set)
+                .collect();
             let held_on = others.iter().any(|other| {
                 of_set.get(other).into_iter().flatten().any(|later| {
                     if later.node == entry.node {

@@ -8,6 +8,7 @@ use crate::procedure::model::{
     StepId, TemporaryId,
 };
 use crate::source::Span;
+use crate::structure::HoleClass;
 
 /// A procedure as acts that need and bring about, in orders that are allowed.
 #[derive(Debug, Clone, Default)]
@@ -95,10 +96,6 @@ pub enum ThingKind {
     /// A temporary: [`IN`] or [`GONE`].
     Temporary(TemporaryId, Place),
 }
-
-/// Which holes of a set: those covered alike share one thing; 0 is all holes that no fact names.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct HoleClass(pub u32);
 
 /// A part is fitted.
 pub const FITTED: Value = 1;

@@ -8,6 +8,7 @@ use crate::plan::{
     Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing,
     step_of,
 };
+use crate::procedure::clamping::Added;
 use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step, View};
 use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
@@ -93,6 +94,13 @@ impl<'a> Bench<'a> {
             hands: None,
             racks,
         }
+    }
+
+    /// What the shop adds to what the procedure says of a joint: the torques of its own table.
+    pub(super) fn added(&self) -> Added {
+        let torques = &self.material.decisions.torques;
+        let known = self.procedure.sets.ids().filter_map(|id| Some((id, torques.of(id).passes()?.to_vec())));
+        Added { torques: known.collect(), ..Added::default() }
     }
 
     /// Steps that the answers leave in: to be done, done or held.

@@ -169,7 +169,7 @@ fn joint_lines(
 
 /// What the release comes to where the model doesn't find it fine whatever the friction; small, and marked as the estimate that it is.
 fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
-    let found = release_risk(bench.procedure, id, Risk::Watch)?;
+    let found = release_risk(bench.procedure, id, &bench.added(), Risk::Watch)?;
     let (low, high) = found.risk;
     let class = if low == high {
         high.word().to_owned()

@@ -6,9 +6,10 @@ use super::front::end_word;
 use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::passes_of;
+use crate::decide::Torque;
 use crate::plan::words;
 use crate::procedure::model::{
-    Axis, End, Family, FastenerSet, KeyDatum, Measure, Pass, Rotation, SetId, Sourced, Tightening,
+    Axis, End, Family, FastenerSet, KeyDatum, Measure, Origin, Pass, Rotation, SetId,
 };
 use crate::quantity::{pair, range_pair};
 use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, SheetKind, Table, Text, Turning};
@@ -149,15 +150,12 @@ fn datum(datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {
 /// Stated torques of what is critical; if nothing is marked critical, of every joint.
 fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     let procedure = bench.procedure;
-    let stated: Vec<(SetId, &FastenerSet, &Sourced<Tightening>, &[Pass])> = (0u32..)
-        .map(SetId)
-        .zip(&procedure.sets)
-        .filter_map(|(id, set)| {
-            let sourced = crate::plan::tightening_of(procedure, id)?;
-            match &sourced.value {
-                Tightening::Passes(passes) => Some((id, set, sourced, passes.as_slice())),
-                _ => None,
-            }
+    let stated: Vec<(SetId, &FastenerSet, &[Pass], &Origin)> = procedure
+        .sets
+        .numbered()
+        .filter_map(|(id, set)| match bench.material.decisions.torques.of(id) {
+            Torque::Passes(passes, origin) => Some((id, set, passes.as_slice(), origin)),
+            _ => None,
         })
         .collect();
     let critical = |id: SetId, set: &FastenerSet| {
@@ -165,7 +163,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     };
     let some_critical = stated.iter().any(|(id, set, ..)| critical(*id, set));
     let mut rows = Vec::new();
-    for (id, set, sourced, passes) in stated {
+    for (id, set, passes, origin) in stated {
         if some_critical && !critical(id, set) {
             continue;
         }
@@ -173,7 +171,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         let condition = fastener::condition(procedure, set).unwrap_or_else(|| "not stated".to_owned());
         rows.push(vec![
             Cell::Text(Text::plain(name)),
-            Cell::Text(Text::bold(passes_of(set, passes)).and(sources.mark(sourced.origin.as_ref()))),
+            Cell::Text(Text::bold(passes_of(set, passes)).and(sources.mark(origin.as_ref()))),
             Cell::Text(Text::plain(condition)),
         ]);
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::bench::Bench;
 use crate::plan::words::capital;
-use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes, tightened};
+use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes};
 use crate::procedure::model::{Deed, FasteningWork, Phase, SetId, SupplyId};
 use crate::quantity::Quantity;
 use crate::record::{Date, DoneStep};
@@ -32,7 +32,7 @@ fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<SetId> {
     let Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. } = act.act.deed else {
         return Vec::new();
     };
-    tightened(bench.procedure, &act.things).into_iter().map(|(set, _)| set).collect()
+    crate::plan::fastened(bench.procedure, &act.things)
 }
 
 /// Beside a step: how soon it has to be closed, and how long it then sets.

@@ -10,8 +10,8 @@ use super::tighten::passes_worked;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
-use crate::plan::{tightened, words};
-use crate::procedure::model::{Deed, FasteningWork, Pass, Tightening, ToolId};
+use crate::plan::{fastened, words};
+use crate::procedure::model::{Deed, FasteningWork, Pass, ToolId};
 use crate::quantity::{Dimension, Quantity, Torque, pair, range_pair};
 use crate::record::{CribTool, Date};
 use crate::sheet::{Block, Cell, Table, Text};
@@ -143,11 +143,11 @@ fn wanted(bench: &Bench) -> Vec<Wanted> {
                 Deed::Fasten { work: FasteningWork::Retighten, to, .. } => (to, true),
                 _ => continue,
             };
-            for (id, tightening) in tightened(bench.procedure, &act.things) {
+            for id in fastened(bench.procedure, &act.things) {
                 let name = words::inner(&fastener::all(bench.procedure, id));
                 if let Some(torque) = to {
                     add(*torque, None, name);
-                } else if let Some(Tightening::Passes(passes)) = tightening.map(|sourced| &sourced.value) {
+                } else if let Some(passes) = bench.material.decisions.torques.of(id).passes() {
                     for pass in passes_worked(again, passes) {
                         if let Pass::Torque(low, high) = pass {
                             add(*low, *high, name.clone());

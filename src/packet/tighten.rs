@@ -6,14 +6,13 @@ use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
 use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
+use crate::decide::Torque;
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value, tightening_of};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value};
 use crate::procedure::evenness::uneven;
-use crate::procedure::model::{
-    FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId, Sourced, Tightening,
-};
+use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId};
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -47,15 +46,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
         match placed.kind {
             PlacedKind::Set(id) => {
                 let boxes = set_boxes(bench, placed, id);
-                set(
-                    bench,
-                    id,
-                    tightening_of(bench.procedure, id),
-                    to,
-                    &boxes,
-                    placed.places.len(),
-                    &mut lines,
-                );
+                set(bench, id, to, &boxes, placed.places.len(), &mut lines);
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
@@ -98,9 +89,6 @@ fn joint(
     }
     let holes = joint_figure::holes(bench.procedure, joint);
     for set_id in members_in_order(bench, joint, Way::Tighten) {
-        let member = joint.members.iter().find(|member| member.set.id == set_id);
-        let own = bench.procedure.set(set_id).tightening.as_ref();
-        let tightening = member.and_then(|member| member.tightening.as_ref()).or(own);
         let boxes = if placed.places.len() > 1 {
             Boxes::Grid(bench.place_names(placed))
         } else if figure.is_some() {
@@ -111,14 +99,14 @@ fn joint(
         } else {
             set_boxes(bench, placed, set_id)
         };
-        set(bench, set_id, tightening, to, &boxes, placed.places.len(), lines);
+        set(bench, set_id, to, &boxes, placed.places.len(), lines);
     }
 }
 
 /// How unevenly the stated passes leave a joint, where that is more than a torque scatters by anyway; small, and marked
 /// as the estimate that it is. The procedure's passes stand.
 fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
-    let found = uneven(bench.procedure, id)?;
+    let found = uneven(bench.procedure, id, &bench.added())?;
     let share = |loads: Band<Ratio>| {
         format!("{:.0} to {:.0} %", 100.0 * loads.low.fraction(), 100.0 * loads.high.fraction())
     };
@@ -134,15 +122,7 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
     )))
 }
 
-fn set(
-    bench: &Bench,
-    id: SetId,
-    tightening: Option<&Sourced<Tightening>>,
-    to: Manner,
-    boxes: &Boxes,
-    places: usize,
-    lines: &mut Vec<StepLine>,
-) {
+fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines: &mut Vec<StepLine>) {
     let set = bench.procedure.set(id);
     let count = fastener::among(bench.procedure, id, places);
     if let Some(warning) = fastener::left_hand(set, FasteningWork::Tighten) {
@@ -161,8 +141,8 @@ fn set(
         lines.push(line(format!("{name}, trial only"), pair(torque).to_string(), false, &condition));
         return;
     }
-    match tightening.map(|sourced| &sourced.value) {
-        Some(Tightening::Passes(passes)) => {
+    match bench.material.decisions.torques.of(id) {
+        Torque::Passes(passes, origin) => {
             let again = matches!(to, Manner::Again);
             let passes = passes_worked(again, passes);
             lines.extend(drag_reading(set, passes, boxes));
@@ -174,19 +154,16 @@ fn set(
                 };
                 lines.push(line(text, pass_value(pass) + &drag_words(set, pass), false, &condition));
             }
-            if let Some(origin) = tightening.and_then(|sourced| sourced.origin.as_ref()) {
+            if let Some(origin) = origin {
                 lines.push(StepLine::Note(Text::plain(format!("Torque from {origin}."))));
             }
         }
-        Some(Tightening::ByFeel) => lines.push(line(name, "by feel".to_owned(), false, "")),
-        Some(Tightening::General) => {
-            let value = no_value(bench.procedure, id, tightening)
-                .unwrap_or_else(|| "from the shop's own table: not given".to_owned());
-            lines.push(line(name, value, true, &condition));
+        Torque::ByFeel => lines.push(line(name, "by feel".to_owned(), false, "")),
+        Torque::NotInTable => lines.push(line(name, no_value(set), true, &condition)),
+        Torque::NoTable => {
+            lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
         }
-        Some(Tightening::Unknown) | None => {
-            lines.push(line(name, "torque not known".to_owned(), true, &condition));
-        }
+        Torque::Open => lines.push(line(name, "torque not known".to_owned(), true, &condition)),
     }
     for lock in &set.locked_by {
         let text = match lock {

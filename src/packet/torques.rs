@@ -6,8 +6,9 @@ use super::joint_figure;
 use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::{passes_of, passes_worked};
-use crate::plan::{Placed, PlacedKind, PlannedStep, no_value, tightened, words};
-use crate::procedure::model::{Deed, FasteningWork, SetId, Tightening};
+use crate::decide::Torque;
+use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, no_value, words};
+use crate::procedure::model::{Deed, FasteningWork, SetId};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
@@ -21,24 +22,19 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 Deed::Fasten { work: FasteningWork::Retighten, .. } => true,
                 _ => continue,
             };
-            for (id, tightening) in tightened(bench.procedure, &act.things) {
+            for id in fastened(bench.procedure, &act.things) {
                 let set = bench.procedure.set(id);
-                let value = match tightening.map(|sourced| &sourced.value) {
-                    Some(Tightening::ByFeel) => continue,
-                    Some(Tightening::Passes(passes)) => {
-                        let origin = tightening.and_then(|sourced| sourced.origin.as_ref());
-                        let origin = sources.mark(origin);
+                let value = match bench.material.decisions.torques.of(id) {
+                    Torque::ByFeel => continue,
+                    Torque::Passes(passes, origin) => {
+                        let origin = sources.mark(origin.as_ref());
                         let passes = passes_worked(again, passes);
                         let word = if again { "again, one at a time: " } else { "" };
                         Text::plain(word).and_bold(passes_of(set, passes)).and(origin)
                     }
-                    Some(Tightening::General) => {
-                        Text::plain(match no_value(bench.procedure, id, tightening) {
-                            Some(no_value) => format!("held: {no_value}"),
-                            None => "held: the shop's own table was not given".to_owned(),
-                        })
-                    }
-                    Some(Tightening::Unknown) | None => Text::plain("held: not known"),
+                    Torque::NotInTable => Text::plain(format!("held: {}", no_value(set))),
+                    Torque::NoTable => Text::plain("held: the shop's own table was not given"),
+                    Torque::Open => Text::plain("held: not known"),
                 };
                 let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
                 let count = fastener::among(bench.procedure, id, places_of(&act.things, bench, id));

@@ -3,10 +3,10 @@
 
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, decided, words};
-use crate::decide::Verdict;
+use crate::decide::{Torque, Verdict};
 use crate::network::Node;
 use crate::procedure::model::{
-    Deed, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId, Sourced, Tightening,
+    Deed, FastenerSet, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId,
 };
 
 /// Everything that holds the acts of a step.
@@ -32,25 +32,19 @@ pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Ho
 
 fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     let procedure = known.procedure;
-    for (set, tightening) in tightened(procedure, &act.things) {
+    for set in fastened(procedure, &act.things) {
         let one = procedure.set(set);
         let name = words::the_many(&one.naming.title, one.count);
-        match tightening.map(|sourced| &sourced.value) {
-            None | Some(Tightening::Unknown) => holds.push(Hold {
-                cause: HoldCause::Torque(set),
-                text: format!("the tightening torque of {name}: not known"),
-            }),
-            Some(Tightening::General) => holds.push(Hold {
-                cause: HoldCause::Torque(set),
-                text: match no_value(procedure, set, tightening) {
-                    Some(no_value) => format!("the tightening torque of {name}: {no_value}"),
-                    None => format!(
-                        "the tightening torque of {name}: from the shop's own table, which was not given"
-                    ),
-                },
-            }),
-            Some(Tightening::Passes(_) | Tightening::ByFeel) => {}
-        }
+        let lacks = match known.decisions.torques.of(set) {
+            Torque::Passes(..) | Torque::ByFeel => None,
+            Torque::NotInTable => Some(no_value(one)),
+            Torque::NoTable => Some("from the shop's own table, which was not given".to_owned()),
+            Torque::Open => Some("not known".to_owned()),
+        };
+        holds.extend(lacks.map(|lacks| Hold {
+            cause: HoldCause::Torque(set),
+            text: format!("the tightening torque of {name}: {lacks}"),
+        }));
         let open = || {
             let places = known.decisions.sets.range((set, Place(0))..=(set, Place(u32::MAX)));
             places.into_iter().any(|(_, decision)| decision.verdict == Verdict::Open)
@@ -64,18 +58,12 @@ fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     }
 }
 
-/// What the shop's own table lacks, where it was looked in: `general` then carries its origin.
-pub fn no_value(
-    procedure: &Procedure,
-    set: SetId,
-    tightening: Option<&Sourced<Tightening>>,
-) -> Option<String> {
-    tightening?.origin.as_ref()?;
-    let set = procedure.set(set);
+/// What the shop's own table lacks where it has no value for a set.
+pub fn no_value(set: &FastenerSet) -> String {
     let said = |text: Option<&str>, missing: &str| text.unwrap_or(missing).to_owned();
     let thread = said(set.thread.as_ref().map(|(thread, _)| thread.as_str()), "a thread not stated");
     let class = said(set.class.as_ref().map(|(class, _)| class.as_str()), "of no stated class");
-    Some(format!("the shop's table has no value for {thread} {class}"))
+    format!("the shop's table has no value for {thread} {class}")
 }
 
 /// What the parts that are fitted wait for, places that wait for the same told once.
@@ -103,30 +91,17 @@ fn part_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     }
 }
 
-/// The sets that are tightened, each with what it is tightened to, if anybody has said.
-pub fn tightened<'a>(
-    procedure: &'a Procedure,
-    things: &[Placed],
-) -> Vec<(SetId, Option<&'a Sourced<Tightening>>)> {
+/// The sets that an act on these things fastens.
+pub fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<SetId> {
     let mut found = Vec::new();
     for thing in things {
         match thing.kind {
             PlacedKind::Joint(id) => {
-                for member in &procedure.joint(id).members {
-                    let own = procedure.set(member.set.id).tightening.as_ref();
-                    found.push((member.set.id, member.tightening.as_ref().or(own)));
-                }
+                found.extend(procedure.joint(id).members.iter().map(|member| member.set.id));
             }
-            PlacedKind::Set(id) => found.push((id, tightening_of(procedure, id))),
+            PlacedKind::Set(id) => found.push(id),
             _ => {}
         }
     }
     found
-}
-
-/// What a set is tightened to, by itself or as a member of its joint.
-pub fn tightening_of(procedure: &Procedure, set: SetId) -> Option<&Sourced<Tightening>> {
-    let members = procedure.joints.iter().flat_map(|joint| &joint.members);
-    let stated = members.filter(|member| member.set.id == set).find_map(|member| member.tightening.as_ref());
-    procedure.set(set).tightening.as_ref().or(stated)
 }

@@ -18,7 +18,7 @@ pub mod words;
 pub use choose::{Bar, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
 pub use crew::{Crew, Stint, crew};
 pub use decided::{may_go_back, verdict, wait_words};
-pub use hold::{no_value, tightened, tightening_of};
+pub use hold::{fastened, no_value};
 pub use ledger::{LedgerLine, LedgerStep, ledger};
 pub use reason::{line_of, node_title, reason_words};
 pub use types::*;
@@ -29,6 +29,7 @@ use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
 use crate::procedure::model::{AxisId, Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
+use crate::structure::Structure;
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
 pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, options: PlanOptions) -> Plan {
@@ -43,8 +44,8 @@ pub fn plan_to(
     options: PlanOptions,
     last: Phase,
 ) -> Plan {
-    let held = left_out::Held::of(procedure);
-    let known = Known { procedure, network, decisions, options, held: &held };
+    let structure = Structure::of(procedure);
+    let known = Known { procedure, network, decisions, options, structure: &structure };
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
     let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
@@ -68,7 +69,7 @@ struct Known<'a> {
     network: &'a Network,
     decisions: &'a Decisions,
     options: PlanOptions,
-    held: &'a left_out::Held,
+    structure: &'a Structure,
 }
 
 /// The axes along which a step is done position by position; none if all positions are done together.
@@ -86,10 +87,10 @@ pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepS
 
 fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId]) -> PhasePlan {
     let Known { procedure, network, .. } = *known;
-    let choice = choose::choose(procedure, network, bench, author, &known.options.choosing);
+    let choice = choose::choose(known, bench, author);
     let order = choice.order.as_slice();
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
-    let structure = Structure::of(network, order, &places);
+    let links = Links::of(network, order, &places);
     let mut steps: Vec<PlannedStep> = Vec::new();
     let mut number = 0;
     for (place, node_id) in order.iter().enumerate() {
@@ -119,32 +120,32 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
                 number: present.then_some(number),
                 setups: bench.values.clone(),
                 changes,
-                window: structure
+                window: links
                     .windows
                     .get(place)
                     .copied()
                     .unwrap_or(Window { earliest: 1, latest: order.len() }),
-                reasons: if index == 0 { structure.reasons[place].clone() } else { Vec::new() },
+                reasons: if index == 0 { links.reasons[place].clone() } else { Vec::new() },
                 waits_for: Vec::new(),
                 standing,
                 lines,
             });
         }
     }
-    mark_waiting(&mut steps, &structure, order);
-    PhasePlan { phase, order: order.to_vec(), edges: structure.edges, steps, choice: Some(choice) }
+    mark_waiting(&mut steps, &links, order);
+    PhasePlan { phase, order: order.to_vec(), edges: links.edges, steps, choice: Some(choice) }
 }
 
 /// What the links of a phase say about its order; nodes are counted by their place in it.
-struct Structure {
+struct Links {
     edges: Vec<(usize, usize)>,
     windows: Vec<Window>,
     reasons: Vec<Vec<Reasoned>>,
     graph: Precedence,
 }
 
-impl Structure {
-    fn of(network: &Network, order: &[NodeId], places: &BTreeMap<NodeId, usize>) -> Structure {
+impl Links {
+    fn of(network: &Network, order: &[NodeId], places: &BTreeMap<NodeId, usize>) -> Links {
         let mut reasons: Vec<Vec<Reasoned>> = vec![Vec::new(); order.len()];
         let mut pairs = Vec::new();
         for (index, link) in network.links.iter().enumerate() {
@@ -165,7 +166,7 @@ impl Structure {
         for reasons in &mut reasons {
             reasons.sort_by_key(|reasoned| (std::cmp::Reverse(reasoned.from), reasoned.link));
         }
-        Structure { edges, windows, reasons, graph }
+        Links { edges, windows, reasons, graph }
     }
 }
 
@@ -197,12 +198,12 @@ impl Bench {
 
 /// Tells each step which held steps stand before it in every order, the nearest on each way: until they are settled it
 /// can't be reached.
-fn mark_waiting(steps: &mut [PlannedStep], structure: &Structure, order: &[NodeId]) {
+fn mark_waiting(steps: &mut [PlannedStep], links: &Links, order: &[NodeId]) {
     let mut held: Vec<Vec<usize>> = vec![Vec::new(); order.len()];
     let mut at = 0;
     for place in 0..order.len() {
         let mut waits: Vec<usize> = Vec::new();
-        for before in structure.graph.predecessors(place) {
+        for before in links.graph.predecessors(place) {
             // In the order of a graph without cycles a predecessor has been visited.
             waits.extend(&held[*before]);
         }

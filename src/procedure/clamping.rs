@@ -4,6 +4,7 @@
 //!
 //! Nothing is assumed of a torque, a thread or a gasket's material; what isn't known comes back as [`NotKnown`].
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use super::errors;
@@ -26,7 +27,7 @@ const UNSTATED_GRIP: f64 = 4.0;
 const BIT_BY_BIT: usize = 3;
 
 /// What someone adds to the procedure for one reckoning.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Added {
     /// Preload of fasteners whose torque isn't stated.
     pub preload: Option<Force>,
@@ -36,6 +37,8 @@ pub struct Added {
     pub plate: Option<Plate>,
     /// Force of a spring under the part.
     pub spring: Option<Force>,
+    /// Passes of sets whose torque the procedure leaves to the shop's own table.
+    pub torques: BTreeMap<SetId, Vec<Pass>>,
 }
 
 /// What isn't known of a joint.
@@ -187,11 +190,12 @@ fn sized(
     }
     let grip = grip.unwrap_or(thread.diameter() * UNSTATED_GRIP);
     let stiffness = angle::bolt_stiffness(&thread, Shank::threaded(grip), STEEL_MODULUS);
-    let own = member.tightening.as_ref().or(set.tightening.as_ref()).map(|sourced| &sourced.value);
-    let stated = match own {
-        Some(Tightening::Passes(passes)) => final_pass(passes).map(|last| (passes, last)),
+    let stated = match procedure.tightening(member.set.id).map(|sourced| &sourced.value) {
+        Some(Tightening::Passes(passes)) => Some(passes),
+        Some(Tightening::General) => added.torques.get(&member.set.id),
         _ => None,
     };
+    let stated = stated.and_then(|passes| Some((passes, final_pass(passes)?)));
     let Some((passes, (torque, turned))) = stated else {
         let preload = added.preload.ok_or_else(|| NotKnown::Torque(name.clone()))?;
         return Ok(Sized {
@@ -406,12 +410,17 @@ const LOWERED: f64 = 0.05;
 /// Computes the release of a joint as the procedure does it. None where something isn't known, the joint has very
 /// many holes, or no equilibrium; and none where the whole span of friction doesn't agree that the risk is at least
 /// this, which spares most joints most of the work.
-pub fn release_risk(procedure: &Procedure, id: JointId, at_least: Risk) -> Option<ReleaseRisk> {
+pub fn release_risk(
+    procedure: &Procedure,
+    id: JointId,
+    added: &Added,
+    at_least: Risk,
+) -> Option<ReleaseRisk> {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
         return None;
     }
-    let clamped = clamping(procedure, id, &Added::default()).ok()?;
+    let clamped = clamping(procedure, id, added).ok()?;
     let course = |joint: &joint::Joint, rounds| joint::course_in_rounds(joint, &clamped.release, rounds).ok();
     let as_bad = |course: &joint::Course| course.risk >= at_least;
     let light = course(&clamped.light, clamped.rounds).filter(as_bad)?;
@@ -429,7 +438,7 @@ pub fn release_risk(procedure: &Procedure, id: JointId, at_least: Risk) -> Optio
 /// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at once.
 /// Without a stated friction it warns only if the whole span agrees.
 pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
-    let mut complaints = Vec::new();
+    let (mut complaints, added) = (Vec::new(), Added::default());
     for id in procedure.joints.ids() {
         let joint = procedure.joint(id);
         let undone = undoing(procedure, id);
@@ -437,7 +446,7 @@ pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
         if let (Some((_, hazard)), Some(act), 1, true) = (undone.spring, undone.act, undone.rounds, several) {
             complaints.push(errors::spring_in_one_go(joint, act, procedure.hazard(hazard)));
         }
-        let Some(found) = release_risk(procedure, id, Risk::BeyondProof) else { continue };
+        let Some(found) = release_risk(procedure, id, &added, Risk::BeyondProof) else { continue };
         if let Some(share) = found.peak_proof {
             let share = share.fraction();
             complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));

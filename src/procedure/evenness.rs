@@ -25,12 +25,12 @@ const WORTH: f64 = 0.05;
 
 /// Computes what the passes of a joint leave. None where something isn't known, where the joint has very many holes or
 /// no equilibrium, and where the loads come out even enough.
-pub fn uneven(procedure: &Procedure, id: JointId) -> Option<Evenness> {
+pub fn uneven(procedure: &Procedure, id: JointId, added: &Added) -> Option<Evenness> {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
         return None;
     }
-    let clamped = clamping(procedure, id, &Added::default()).ok()?;
+    let clamped = clamping(procedure, id, added).ok()?;
     let report = study_passes(&clamped.heavy, &clamped.passes, &clamped.by_torque).ok()?;
     let loads = report.passes.last()?.loads;
     let even = loads.low.fraction() >= EVEN;

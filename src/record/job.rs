@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Date, Found, Handover, Intake, Money, Occasion, Prices, Print, Signature};
+use super::{Date, Found, GeneralTorques, Handover, Intake, Money, Occasion, Prices, Print, Signature};
 use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepId, SupplyId};
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
@@ -44,6 +44,8 @@ pub struct Job {
     pub handover: Handover,
     /// What things and work cost, by a file of prices; empty where none was given.
     pub prices: Prices,
+    /// The shop's own table of torques, where its crib has one.
+    pub general_torques: Option<GeneralTorques>,
 }
 
 /// A reading at its place.

@@ -48,7 +48,7 @@ impl<'a> Request<'a> {
 
 /// A planned job, with everything that it follows from.
 pub struct JobView {
-    /// The procedure, with the torques of the shop's own table where it states none.
+    /// The procedure.
     pub procedure: Procedure,
     /// What must be before what.
     pub network: Network,
@@ -100,33 +100,25 @@ impl JobView {
     }
 }
 
-/// What the stages make of a procedure and a record, and the crib that the record names.
-type Staged = (Procedure, Network, Decisions, Job, Option<PathBuf>);
-
 impl Workshop {
     /// A job, planned; none if there is an error anywhere. Everything found is reported, once.
     pub fn job(&mut self, request: &Request<'_>) -> Outcome<Option<JobView>> {
         let (mut of_procedure, mut diagnostics) = (Vec::new(), Vec::new());
-        let mut staged = self.stages(request, &mut of_procedure, &mut diagnostics);
-        // Before the shop's torques are filled in: the fingerprints of the record are of the procedure alone.
-        let touched = match &staged {
-            Some((procedure, network, _, job, _)) => {
-                touched(&self.sources, procedure, network, job, &mut diagnostics)
-            }
-            None => Vec::new(),
-        };
-        let named = staged.as_ref().and_then(|(.., crib)| crib.clone());
+        let bound = self.bound(request, &mut of_procedure, &mut diagnostics);
+        let named = bound.as_ref().and_then(|(.., crib)| crib.clone());
         let crib = request.crib.map(Path::to_path_buf).or(named);
         let crib = crib.map(|crib| take(read_crib(&mut self.sources, &crib), &mut diagnostics));
-        if let (Some((procedure, ..)), Some(table)) =
-            (&mut staged, crib.as_ref().and_then(|crib| crib.general_torques.as_ref()))
-        {
-            decide::fill_general(procedure, table);
-        }
+        let decided = bound.map(|(procedure, network, mut job, _)| {
+            job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
+            let decisions = take(decide::decide(&procedure, &job), &mut diagnostics);
+            diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
+            let touched = touched(&self.sources, &procedure, &network, &job, &mut diagnostics);
+            (procedure, network, job, decisions, touched)
+        });
         let of_job = together(diagnostics);
         let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
-        let value = staged.filter(|_| !faulty).map(|(procedure, network, decisions, job, _)| {
+        let value = decided.filter(|_| !faulty).map(|(procedure, network, job, decisions, touched)| {
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
@@ -137,13 +129,14 @@ impl Workshop {
         Outcome { value, diagnostics }
     }
 
-    /// The stages one after the other, each adding what it has to say.
-    fn stages(
+    /// The procedure and its network, with what the record says of them and the crib that it names; none of a procedure
+    /// with faults, of which nothing is decided.
+    fn bound(
         &mut self,
         request: &Request<'_>,
         of_procedure: &mut Vec<Diagnostic>,
         diagnostics: &mut Vec<Diagnostic>,
-    ) -> Option<Staged> {
+    ) -> Option<(Procedure, Network, Job, Option<PathBuf>)> {
         let Checked { procedure, network } = take(self.check(request.procedure), of_procedure)?;
         let (job, crib) = match request.record {
             Some(path) => {
@@ -153,11 +146,7 @@ impl Workshop {
             }
             None => (Job::default(), None),
         };
-        // Nothing is decided of a procedure with faults.
-        let network = network?;
-        let decisions = take(decide::decide(&procedure, &job), diagnostics);
-        diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
-        Some((procedure, network, decisions, job, crib))
+        Some((procedure, network?, job, crib))
     }
 
     fn record(&mut self, path: &Path, procedure: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Record> {

@@ -63,13 +63,14 @@ impl Workshop {
         let sound = !read.has_errors();
         diagnostics.extend(read.diagnostics);
         let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
-        let bound = take(bind(sources, (&record, job), prices, &procedure), &mut diagnostics);
+        let mut bound = take(bind(sources, (&record, job), prices, &procedure), &mut diagnostics);
         if !sound {
             return Outcome { value: None, diagnostics };
         }
-        let decisions = take(decide(&procedure, &bound), &mut diagnostics);
         let crib = record.crib.as_ref().map(|crib| read_crib(sources, &beside(job, crib)));
         let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
+        bound.general_torques.clone_from(&crib.general_torques);
+        let decisions = take(decide(&procedure, &bound), &mut diagnostics);
         Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }
     }
 }

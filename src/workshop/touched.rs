@@ -9,7 +9,7 @@ use crate::record::{DoneStep, Job};
 use crate::source::Sources;
 
 /// Complains of each such step, and gives the ids of all of them. Torques of the shop's own table are not part of a
-/// fingerprint: `procedure` is as it was read.
+/// fingerprint.
 pub fn touched(
     sources: &Sources,
     procedure: &Procedure,

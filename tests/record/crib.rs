@@ -1,10 +1,10 @@
 //! The shop's own file, and a procedure's tools against it.
 
-use benchleaf::decide::{InCrib, kit_in_crib};
+use benchleaf::decide::{InCrib, Torque, decide, kit_in_crib};
 use benchleaf::diagnostics::render_lines;
 use benchleaf::procedure;
-use benchleaf::procedure::model::{Pass, Tightening};
-use benchleaf::record::{BenchChange, Crib, Date, read_crib};
+use benchleaf::procedure::model::Pass;
+use benchleaf::record::{BenchChange, Crib, Date, Job, read_crib};
 use benchleaf::source::Sources;
 
 fn read(text: &str) -> (Crib, String) {
@@ -139,8 +139,7 @@ fasteners odd   1 \"Odd bolt\" { kind bolt  thread M8  class 10.9  tighten gener
 strip off \"Take the cover off\" { undo bolts, nuts, odd  take cover }
 ";
 
-/// `general` takes the shop's value with its origin; where the table has none, it stays and says which table was
-/// looked in.
+/// `general` takes the shop's value with its origin; where the table has none, it is known that it was looked in.
 #[test]
 fn general_torques_come_from_the_shops_table() {
     let (crib, complaints) = read(TABLE);
@@ -151,27 +150,26 @@ fn general_torques_come_from_the_shops_table() {
     std::fs::create_dir_all(&folder).unwrap();
     let path = folder.join("general.rebuild");
     std::fs::write(&path, GENERAL).unwrap();
-    let mut procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
+    let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     std::fs::remove_dir_all(&folder).unwrap();
-    benchleaf::decide::fill_general(&mut procedure, &table);
+    let job = Job { general_torques: Some(table), ..Job::default() };
+    let torques = decide(&procedure, &job).value.torques;
     let said: Vec<String> = procedure
         .sets
-        .iter()
-        .map(|set| {
-            let tightening = set.tightening.as_ref().unwrap();
-            let value = match &tightening.value {
-                Tightening::Passes(passes) => match passes.as_slice() {
-                    [Pass::Torque(torque, None)] => torque.to_string(),
-                    _ => "other".to_owned(),
-                },
-                Tightening::General => "general".to_owned(),
+        .ids()
+        .map(|set| match torques.of(set) {
+            Torque::Passes(passes, origin) => match passes.as_slice() {
+                [Pass::Torque(torque, None)] => {
+                    format!("{torque}, {}", origin.as_deref().unwrap_or("no origin"))
+                }
                 _ => "other".to_owned(),
-            };
-            format!("{value}, {}", tightening.origin.as_deref().unwrap_or("no origin"))
+            },
+            Torque::NotInTable => "not in the table".to_owned(),
+            _ => "other".to_owned(),
         })
         .collect();
     let origin = "the shop's own table: wall chart, invented";
-    let expected = [format!("22 N.m, {origin}"), format!("22 N.m, {origin}"), format!("general, {origin}")];
+    let expected = [format!("22 N.m, {origin}"), format!("22 N.m, {origin}"), "not in the table".to_owned()];
     assert_eq!(said, expected);
 }
 

@@ -223,7 +223,7 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     }
     for member in &joint.members {
         let set = procedure.set(member.set.id);
-        let tightening = member.tightening.as_ref().or(set.tightening.as_ref());
+        let tightening = procedure.tightening(member.set.id);
         answer.given(Line::words(&format!("{} to", set.naming.id), said(tightening.map(|t| &t.value))));
     }
     Ok(answer)

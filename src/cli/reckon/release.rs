@@ -1,5 +1,6 @@
 //! `reckon release`: what the fasteners of a joint bear while it is undone, and how evenly it is tightened.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -95,6 +96,7 @@ impl ReleaseForm {
             preload: preload.map(|preload| preload.value()),
             spring: spring.map(|spring| spring.value()),
             plate: self.plate(answer)?,
+            torques: BTreeMap::new(),
         })
     }
 

@@ -98,7 +98,7 @@ impl Builder<'_, '_> {
                 let mut acts = Vec::new();
                 let holders: BTreeSet<(SetId, Place)> = chosen
                     .iter()
-                    .flat_map(|place| self.facts.holders(due[0].what.0, *place))
+                    .flat_map(|place| self.facts.structure.holders((due[0].what.0, *place)))
                     .map(|hold| hold.set)
                     .collect();
                 let open: Vec<Fastening> = holders

@@ -128,7 +128,8 @@ impl Builder<'_, '_> {
 
     /// Whether a derived `open:` step takes this set out again.
     fn reopened(&mut self, set: SetId, place: Place) -> bool {
-        let held: Vec<(PartId, Place)> = self.facts.held(set, place).map(|hold| hold.part).collect();
+        let held: Vec<(PartId, Place)> =
+            self.facts.structure.held((set, place)).iter().map(|hold| hold.part).collect();
         held.into_iter().any(|(part, at)| {
             let thing = self.facts.thing(ThingKind::Part(part, at));
             let held = self.values.of(&self.facts.things, thing);

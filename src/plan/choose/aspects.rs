@@ -5,14 +5,13 @@
 
 use std::collections::BTreeMap;
 
-use super::super::Bench;
-use super::super::hold::tightening_of;
+use super::super::{Bench, Known};
 use super::explain::{Change, Cost};
 use super::units::steps;
 use crate::english::spaced;
-use crate::network::{Network, NodeId};
+use crate::network::NodeId;
 use crate::procedure::model::{
-    Deed, Fastening, FasteningWork, Number, Pass, Procedure, Step, StepLine, Tightening, ToolKind,
+    Deed, Fastening, FasteningWork, Number, Pass, SetId, Step, StepLine, ToolKind,
 };
 use crate::quantity::Quantity;
 use crate::record::BenchChange;
@@ -144,13 +143,8 @@ enum Asked {
 
 impl Aspects {
     /// Reads them off the steps of a phase.
-    pub fn of(
-        procedure: &Procedure,
-        network: &Network,
-        author: &[NodeId],
-        bench: &Bench,
-        times: &ChangeTimes,
-    ) -> Aspects {
+    pub fn of(known: &Known, author: &[NodeId], bench: &Bench, times: &ChangeTimes) -> Aspects {
+        let (procedure, network) = (known.procedure, known.network);
         let mut named: Vec<Named> = procedure
             .setups
             .iter()
@@ -169,8 +163,7 @@ impl Aspects {
         let mut found = Aspects { named: Vec::new(), demands: BTreeMap::new(), inside: BTreeMap::new() };
         for node in author {
             let mut sequence: Vec<(usize, usize)> = Vec::new();
-            for asked in steps(procedure, network, *node).into_iter().flat_map(|step| asked(procedure, step))
-            {
+            for asked in steps(procedure, network, *node).into_iter().flat_map(|step| asked(known, step)) {
                 sequence.extend(value_of(&asked, times, &mut named, &mut index_of));
             }
             let mut demands: Vec<Demand> = Vec::new();
@@ -321,7 +314,8 @@ fn value_of(
 }
 
 /// What a step asks of the bench, in order.
-fn asked(procedure: &Procedure, step: &Step) -> Vec<Asked> {
+fn asked(known: &Known, step: &Step) -> Vec<Asked> {
+    let procedure = known.procedure;
     let mut all = Vec::new();
     all.extend(step.setups.iter().map(|(setup, value, _)| Asked::Setup(setup.index(), *value)));
     for (tool, _) in &step.tools {
@@ -349,7 +343,7 @@ fn asked(procedure: &Procedure, step: &Step) -> Vec<Asked> {
                     work: FasteningWork::Tighten | FasteningWork::Retighten, what, ..
                 } = &act.deed
                 {
-                    all.extend(what.iter().flat_map(|fastening| torques(procedure, fastening)));
+                    all.extend(what.iter().flat_map(|fastening| torques(known, fastening)));
                 }
             }
         }
@@ -358,21 +352,15 @@ fn asked(procedure: &Procedure, step: &Step) -> Vec<Asked> {
 }
 
 /// The torques that a set or joint is tightened to, first to last.
-fn torques(procedure: &Procedure, fastening: &Fastening) -> Vec<Asked> {
-    let tightenings: Vec<_> = match fastening {
-        Fastening::Set(target) => tightening_of(procedure, target.id).into_iter().collect(),
+fn torques(known: &Known, fastening: &Fastening) -> Vec<Asked> {
+    let sets: Vec<SetId> = match fastening {
+        Fastening::Set(target) => vec![target.id],
         Fastening::Joint(target) => {
-            let members = procedure.joint(target.id).members.iter();
-            members
-                .filter_map(|m| m.tightening.as_ref().or(procedure.set(m.set.id).tightening.as_ref()))
-                .collect()
+            known.procedure.joint(target.id).members.iter().map(|member| member.set.id).collect()
         }
     };
-    let passes = tightenings.into_iter().flat_map(|tightening| match &tightening.value {
-        Tightening::Passes(passes) => passes.clone(),
-        _ => Vec::new(),
-    });
-    passes
+    sets.into_iter()
+        .flat_map(|set| known.decisions.torques.of(set).passes().unwrap_or_default())
         .filter_map(|pass| match pass {
             Pass::Torque(torque, _) => Some(Asked::Torque((torque.base() * 10.0).round() as i64)),
             Pass::Angle(..) => None,

@@ -11,9 +11,8 @@ mod units;
 
 use std::collections::BTreeMap;
 
-use super::Bench;
+use super::{Bench, Known};
 use crate::network::{Network, NodeId};
-use crate::procedure::model::Procedure;
 use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
@@ -84,14 +83,10 @@ fn effort(steps: usize) -> Effort {
 }
 
 /// Chooses the order of one phase; `author` is the author's, which keeps all links.
-pub(super) fn choose(
-    procedure: &Procedure,
-    network: &Network,
-    bench: &Bench,
-    author: &[NodeId],
-    choosing: &Choosing,
-) -> Choice {
-    let aspects = Aspects::of(procedure, network, author, bench, &choosing.times);
+pub(super) fn choose(known: &Known, bench: &Bench, author: &[NodeId]) -> Choice {
+    let Known { procedure, network, options, .. } = known;
+    let choosing = &options.choosing;
+    let aspects = Aspects::of(known, author, bench, &choosing.times);
     let units = units(procedure, network, author);
     let problem = problem(network, &aspects, &units, author, &choosing.times);
     let written: Vec<usize> = (0..units.len()).collect();

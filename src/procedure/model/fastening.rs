@@ -1,6 +1,8 @@
 //! Fasteners and the joints they clamp.
 
-use super::{Act, AxisId, Cover, GaugeId, Naming, Origin, PartId, RuleId, SetId, Sourced, SupplyId, Target};
+use super::{
+    Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target,
+};
 use crate::mechanics::wrench::DragRule;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -152,8 +154,6 @@ pub struct FastenerSet {
     /// Price, with its currency.
     pub price: Option<(f64, String)>,
 }
-
-impl FastenerSet {}
 
 /// One pass of tightening; a range is for castle nuts.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -328,10 +328,13 @@ impl Joint {
     pub fn has(&self, set: SetId) -> bool {
         self.members.iter().any(|member| member.set.id == set)
     }
+}
 
-    /// The origin of a number for a set of this joint.
-    pub fn origin_of(&self, set: SetId) -> Origin {
-        let member = self.members.iter().find(|member| member.set.id == set)?;
-        member.tightening.as_ref().and_then(|tightening| tightening.origin.clone())
+impl Procedure {
+    /// What is said of the tightening of a set: in its joint, or by itself where it is in none.
+    pub fn tightening(&self, set: SetId) -> Option<&Sourced<Tightening>> {
+        let mut members = self.joints.iter().flat_map(|joint| &joint.members);
+        let in_joint = members.find_map(|member| member.tightening.as_ref().filter(|_| member.set.id == set));
+        in_joint.or(self.set(set).tightening.as_ref())
     }
 }

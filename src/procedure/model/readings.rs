@@ -226,4 +226,10 @@ impl Procedure {
         found.sort_unstable();
         found
     }
+
+    /// The parts that a gauge measures at one of its places.
+    pub fn measured(&self, (id, place): (GaugeId, Place)) -> Vec<(PartId, Place)> {
+        let of = self.gauge(id).of.as_ref();
+        of.map(|of| self.meant(of, &self.bound_at((id, place)))).unwrap_or_default()
+    }
 }
