@@ -52,6 +52,14 @@ fn part_of_word(character: char) -> bool {
 #[derive(Default)]
 struct Renaming(BTreeMap<String, String>);
 
+/// Whether what stands in the tree under this field is an id. A section is never referred to, and may be called as the
+/// value of a setup is.
+fn is_id(field: &str, word: &str, tree: &Tree) -> bool {
+    let section = |item: &Item| matches!(item, Item::Section { name, .. } if name.value == word);
+    !NO_NAMES.iter().any(|kind| field.ends_with(kind))
+        && (field.ends_with("name") || !tree.items.iter().any(section))
+}
+
 impl Renaming {
     /// Letters of which no word is made; a later id comes earlier in the alphabet.
     const LETTERS: [char; 19] =
@@ -112,9 +120,6 @@ impl Renaming {
             let of = std::mem::replace(&mut before, rest)
                 .trim_end_matches("Some(")
                 .trim_end_matches([' ', ':', '(']);
-            if NO_NAMES.iter().any(|kind| of.ends_with(kind)) {
-                continue;
-            }
             let Some((value, rest)) = rest.split_once("\", span: Span { file: ") else { continue };
             let numbers: Vec<usize> = rest
                 .split_once('}')
@@ -126,7 +131,7 @@ impl Renaming {
             let [_, start, end] = numbers.as_slice() else {
                 panic!("a span has a file and two ends: {rest}")
             };
-            if self.0.contains_key(value) && &text[*start..*end] == value {
+            if self.0.contains_key(value) && &text[*start..*end] == value && is_id(of, value, tree) {
                 places.push((*start, *end));
             }
         }
