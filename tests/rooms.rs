@@ -8,6 +8,7 @@
     clippy::type_complexity,
     clippy::neg_cmp_op_on_partial_ord,
     clippy::needless_late_init,
+    clippy::duplicate_mod,
     missing_docs,
     reason = "everything in this module is a test or helps one"
 )]

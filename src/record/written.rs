@@ -67,6 +67,7 @@ pub type WrittenLengths = (Named, Vec<(Spanned<String>, Spanned<Quantity>)>);
 
 /// When in the life of a part it was judged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(clippy::enum_variant_names, reason = "the trade's words: as found, as returned, as built")]
 pub enum Occasion {
     /// As it came out of the engine.
     AsFound,

@@ -5,7 +5,6 @@ mod complaints;
 mod files;
 mod prices;
 mod reckon;
-mod renamed;
 mod writing;
 
 use std::fs;

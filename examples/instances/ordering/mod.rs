@@ -11,6 +11,7 @@ mod ideals;
 mod instance;
 mod matrix;
 mod memory;
+#[allow(clippy::duplicate_mod, reason = "the tests load it beside the room that owns it")]
 #[path = "../../../src/sequence/random.rs"]
 mod random;
 mod segments;
