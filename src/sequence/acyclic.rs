@@ -86,7 +86,7 @@ impl Acyclic {
         self.place[node]
     }
 
-    /// The order that [`topological_order`] finds; it can't fail here.
+    /// The order that `topological_order` finds; it can't fail here.
     pub fn order_by_rank(&self, rank: &[usize]) -> Vec<usize> {
         topological_order(&self.graph, rank).expect("the graph has no cycle")
     }

@@ -7,7 +7,7 @@ use super::bits::{BitRows, ones};
 use super::precedence::Precedence;
 
 /// The full closure: answers "must x come before y" at once. It takes n²/8 bytes (50 MB for 20,000 nodes);
-/// above that, ask [`super::before_each`].
+/// above that, ask `before_each`.
 #[derive(Clone, Debug)]
 pub struct Before {
     after: BitRows,
