@@ -1,6 +1,6 @@
 //! Joints: what is clamped, where the holes are, how each set is tightened.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::errors;
 use super::layouts::MOST_HOLES;
@@ -96,7 +96,25 @@ impl Resolver {
             let complaint = errors::missing_clause("joint", &declaration.name, "holes", example);
             self.complain_of_absence(declaration.span, complaint);
         }
+        self.one_torque(&draft);
         self.procedure.joints[id] = draft.joint;
+    }
+
+    /// A set has one torque: where a joint names it by position, the same for each. The first one that differs, or
+    /// that is left without, is told for each set.
+    fn one_torque(&mut self, draft: &Draft) {
+        let said = || draft.joint.members.iter().zip(&draft.said);
+        let mut told = BTreeSet::new();
+        for (member, (holes, tightened)) in said() {
+            let id = member.set.id;
+            let stated = said().find(|(other, _)| other.set.id == id && other.tightening.is_some());
+            let Some((other, (_, Some(first)))) = stated else { continue };
+            let value = |member: &Member| member.tightening.as_ref().map(|stated| stated.value.clone());
+            if value(member) != value(other) && told.insert(id) {
+                let set = &self.procedure.set(id).naming.id;
+                self.complain(errors::two_torques(set, *tightened, *holes, *first));
+            }
+        }
     }
 
     fn seen_from(&mut self, joint: &mut Joint, view: &Word, front: Option<&Word>) {

@@ -9,7 +9,7 @@ from _tool import ROOT
 
 
 def main():
-    command = ["cargo", "test", "--quiet", "--test", "main", "network::oracle::prints_its_orders", "--",
+    command = ["cargo", "test", "--quiet", "--lib", "network::oracle::prints_its_orders", "--",
                "--ignored", "--nocapture"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
     lines = [line for line in done.stdout.splitlines() if line.startswith('{"nodes"')]

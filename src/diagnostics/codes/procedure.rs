@@ -177,6 +177,11 @@ codes! {
          one would not be that of the other. Give each joint a set of its own, with its count. Where the same bolts go \
          through everything, write one joint that clamps all of it.";
 
+    /// `two-torques`.
+    TWO_TORQUES = error "procedure/two-torques",
+        "A fastener set that a joint names by position has one torque at one position and another, or none, at \
+         another. A set is of fasteners that are tightened alike: write its torque once, or make two sets.";
+
     /// `tighten-in-joint`.
     TIGHTEN_IN_JOINT = error "procedure/tighten-in-joint",
         "A fastener set in a joint carries a `tighten` of its own. The torque of a set in a joint stands in the joint.";

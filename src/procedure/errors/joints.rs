@@ -116,6 +116,26 @@ pub(in crate::procedure) fn second_holes(
         .help(format!("keep one `{clause}` for each set"))
 }
 
+/// The set, its `tighten` that differs or, where it has none, its holes, and the `tighten` before.
+pub(in crate::procedure) fn two_torques(
+    set: &str,
+    tightened: Option<Span>,
+    holes: Span,
+    first: Span,
+) -> Diagnostic {
+    let (what, place) = match tightened {
+        Some(again) => ("two torques in this joint", (again, "another torque here")),
+        None => ("a torque for a part of it only", (holes, "no torque for these")),
+    };
+    Diagnostic::new(&codes::TWO_TORQUES, format!("`{set}` has {what}"))
+        .at(place.0, place.1)
+        .at(first, "its torque")
+        .help(format!(
+            "write `tighten {set} ...` once, for all of them; or, where they really differ, make two sets, each \
+             with its own count"
+        ))
+}
+
 pub(in crate::procedure) fn one_clamp(clause: Span, joint: &Word) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_CLAUSE, format!("joint `{}` clamps one part to nothing", joint.value))
         .at(clause, "the last part is the base, which the others are held to")
