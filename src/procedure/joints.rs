@@ -97,6 +97,7 @@ impl Resolver {
             self.complain_of_absence(declaration.span, complaint);
         }
         self.one_torque(&draft);
+        self.whole_sets(&draft);
         self.procedure.joints[id] = draft.joint;
     }
 
@@ -114,6 +115,37 @@ impl Resolver {
                 let set = &self.procedure.set(id).naming.id;
                 self.complain(errors::two_torques(set, *tightened, *holes, *first));
             }
+        }
+    }
+
+    /// A joint names all of a set, if it names any: the rest would have the torque of a joint that it isn't in.
+    fn whole_sets(&mut self, draft: &Draft) {
+        let mut told = BTreeSet::new();
+        for (member, (span, _)) in draft.joint.members.iter().zip(&draft.said) {
+            let id = member.set.id;
+            let entry = self.procedure.set(id);
+            let named = |place: &Vec<u16>| {
+                draft.joint.members.iter().filter(|other| other.set.id == id).any(|other| {
+                    let admits = |(at, position): (&At, &u16)| {
+                        matches!(at, At::Axis) || *at == At::Position(*position)
+                    };
+                    other.set.pattern.0.iter().zip(place).all(admits)
+                })
+            };
+            let places = self.procedure.places(&entry.axes);
+            let missing = places
+                .map(|place| self.procedure.coordinates(&entry.axes, place))
+                .find(|place| !named(place));
+            let Some(missing) = missing.filter(|_| told.insert(id)) else { continue };
+            let positions: Vec<&str> = entry
+                .axes
+                .iter()
+                .zip(missing)
+                .map(|(axis, position)| self.procedure.axis(*axis).positions[usize::from(position)].as_str())
+                .collect();
+            let left_out = format!("{}[{}]", entry.naming.id, positions.join(", "));
+            let complaint = errors::set_in_part(&entry.naming.id.clone(), &left_out, *span);
+            self.complain(complaint);
         }
     }
 

@@ -182,6 +182,11 @@ codes! {
         "A fastener set that a joint names by position has one torque at one position and another, or none, at \
          another. A set is of fasteners that are tightened alike: write its torque once, or make two sets.";
 
+    /// `set-in-part`.
+    SET_IN_PART = error "procedure/set-in-part",
+        "A joint names a fastener set at some of its positions and leaves others out. Those would be in no joint, and \
+         would seem to have its torque. Name the whole set, or make a set of its own for the others.";
+
     /// `tighten-in-joint`.
     TIGHTEN_IN_JOINT = error "procedure/tighten-in-joint",
         "A fastener set in a joint carries a `tighten` of its own. The torque of a set in a joint stands in the joint.";

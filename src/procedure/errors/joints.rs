@@ -136,6 +136,14 @@ pub(in crate::procedure) fn two_torques(
         ))
 }
 
+pub(in crate::procedure) fn set_in_part(set: &str, left_out: &str, named: Span) -> Diagnostic {
+    Diagnostic::new(&codes::SET_IN_PART, format!("`{set}` is in this joint, but `{left_out}` is not"))
+        .at(named, "named here")
+        .help(format!(
+            "name all of it, such as `tighten {set} ...`; or make a set of its own for what belongs elsewhere"
+        ))
+}
+
 pub(in crate::procedure) fn one_clamp(clause: Span, joint: &Word) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_CLAUSE, format!("joint `{}` clamps one part to nothing", joint.value))
         .at(clause, "the last part is the base, which the others are held to")
