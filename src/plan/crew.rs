@@ -2,8 +2,8 @@
 //!
 //! Steps keep the order that facts and the author demand, and overlap only if neither sets a condition that the other
 //! needs or sets: every single order that fits the schedule is then an allowed one, and the proof for those covers it.
-//! A block, a trial and a chain of steps stay whole. Waits take no hands. Where somebody stands is his own affair; what
-//! the engine's stand does is not.
+//! A block, a trial and a chain of steps stay whole. Waits take no hands. A setup `for each person` is everybody's own
+//! affair, such as where he stands; what the engine's stand does is not.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -55,12 +55,8 @@ pub struct Crew {
 pub fn crew(procedure: &Procedure, network: &Network, plan: &PhasePlan, hands: u32) -> Result<Crew, usize> {
     let times = plan.choice.as_ref().map_or(ChangeTimes::PLANNING, |choice| choice.times);
     let nodes: Vec<Unit> = units(procedure, network, plan);
-    let shared: Vec<SetupId> = (0u32..)
-        .map(SetupId)
-        .zip(&procedure.setups)
-        .filter(|(_, setup)| setup.naming.id != "side")
-        .map(|(id, _)| id)
-        .collect();
+    let shared: Vec<SetupId> =
+        procedure.setups.numbered().filter(|(_, setup)| !setup.each_person).map(|(id, _)| id).collect();
     let change = |id: &SetupId| {
         let stated = procedure.setup(*id).change.map(|change| change.base().round() as u64);
         stated.unwrap_or(u64::from(times.setup) / 10)

@@ -71,6 +71,7 @@ impl Resolver {
         setup.values = values.values;
         setup.uppermost = uppermost;
         setup.at_first = values.at_first.map_or(0, |(index, _)| index);
+        setup.each_person = declaration.each_person;
         setup.change = change;
     }
 

@@ -5,6 +5,7 @@ mod complaints;
 mod files;
 mod prices;
 mod reckon;
+mod renamed;
 mod writing;
 
 use std::fs;

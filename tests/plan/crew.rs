@@ -211,3 +211,23 @@ fn the_shipped_engine_is_shared_as_it_must_be() {
         assert!(crew(&procedure, &network, phase, 1).is_err(), "some steps need two");
     }
 }
+
+#[test]
+fn where_somebody_stands_is_his_own_affair_and_what_all_share_is_not() {
+    let span = |whose: &str| {
+        let text = format!(
+            "family small \"Small\" {{ edition 1  origin \"invented for a test\" }}\n\
+             setup place \"Place\" = left (at first), right  {whose}  change 8 s\n\
+             part one \"One\" {{ fate reuse }}\npart two \"Two\" {{ fate reuse }}\n\
+             strip take_one \"Take one\" {{ time 10 min  with place left  take one }}\n\
+             strip take_two \"Take two\" {{ time 10 min  with place right  take two }}\n"
+        );
+        let (procedure, network, _, _) = connected(&text);
+        let decisions = decide(&procedure, &Job::default()).value;
+        let options = PlanOptions { recorded: false, choosing: Choosing::default() };
+        let plan = plan(&procedure, &network, &decisions, options);
+        crew(&procedure, &network, plan.phase(Phase::Strip).unwrap(), 2).unwrap().span
+    };
+    assert_eq!(span("for each person"), 600);
+    assert_eq!(span(""), 1_208);
+}

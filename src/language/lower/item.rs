@@ -49,6 +49,7 @@ impl Builder {
                         })
                         .collect()
                 }),
+                each_person: has(node, Rule::each_person),
                 change: find(node, Rule::change).map(|change| self.amount_in(&change)),
                 span,
             }),

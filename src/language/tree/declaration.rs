@@ -61,6 +61,8 @@ pub struct Setup {
     pub values: Vec<ListedValue>,
     /// How the engine lies at each value, for a setup that turns it.
     pub turns_engine: Vec<Lies>,
+    /// `for each person`: who works has it for himself.
+    pub each_person: bool,
     /// Time of a change.
     pub change: Option<Amount>,
     /// The whole declaration.

@@ -124,6 +124,8 @@ pub struct Setup {
     pub values: Vec<String>,
     /// For each value the face of the engine that lies uppermost then; empty if the setup doesn't turn the engine.
     pub uppermost: Vec<View>,
+    /// Whether everybody at the engine has it for himself, as where he stands; otherwise all share one.
+    pub each_person: bool,
     /// Index of the value at the start.
     pub at_first: usize,
     /// Time of a change.
