@@ -21,10 +21,7 @@ const SHIPPED: [(&str, &[&str]); 4] = [
     ("first/cover.rebuild", &[]),
     ("first/harbour_pump.rebuild", &[]),
     ("first/two_cylinder.rebuild", &[]),
-    (
-        "brackwater3.rebuild",
-        &["brackwater3.measured.job.yaml", "brackwater3.ready.job.yaml"],
-    ),
+    ("brackwater3.rebuild", &["brackwater3.measured.job.yaml", "brackwater3.ready.job.yaml"]),
 ];
 
 /// Words of the tree that are words of the language or values, and no ids.
