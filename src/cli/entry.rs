@@ -4,7 +4,7 @@ use clap::{Args, Subcommand, ValueEnum};
 
 use crate::procedure::model::{AxisId, Name, Procedure};
 use crate::quantity::{Numeral, Unit};
-use crate::record::{Crib, Edit, Put, Written};
+use crate::record::{Crib, Edit, Named, Put, Written};
 
 /// What is written.
 #[derive(Debug, Subcommand)]
@@ -312,30 +312,25 @@ fn with_value_in_one(words: &[String]) -> Vec<String> {
 /// brackets already is left as it is.
 fn named<'a>(procedure: &Procedure, words: &'a [String]) -> (String, &'a str) {
     let (Some(first), Some(value)) = (words.first(), words.last()) else { return (String::new(), "") };
-    let middle = &words[1..words.len() - 1];
-    let axes: &[AxisId] = match procedure.names.get(first.as_str()) {
+    let Some(mut named) = Named::typed(first) else { return (first.clone(), value) };
+    let axes: &[AxisId] = match procedure.names.get(&named.name) {
+        _ if !named.positions.is_empty() => &[],
         Some(Name::Gauge(id)) => &procedure.gauge(*id).axes,
         Some(Name::Look(id)) => &procedure.look(*id).axes,
         _ => &[],
     };
-    let middle: Vec<&str> =
-        middle.iter().flat_map(|word| word.split([',', ' '])).filter(|word| !word.is_empty()).collect();
-    let (positions, rest) = middle.split_at(axes.len().min(middle.len()));
-    let mut name = first.clone();
-    if !positions.is_empty() {
-        name.push_str(&format!("[{}]", positions.join(", ")));
-    }
-    for word in rest {
-        name.push_str(&format!(" {word}"));
-    }
-    (name, value)
+    let middle = words[1..words.len() - 1].iter().flat_map(|word| word.split([',', ' ']));
+    let mut middle = middle.filter(|word| !word.is_empty()).map(str::to_owned);
+    named.positions.extend(middle.by_ref().take(axes.len()));
+    named.words.extend(middle);
+    (named.to_string(), value)
 }
 
 /// A bare number gets the unit in which this shop writes its gauge down, which is the one on the sheet.
 fn with_unit((procedure, crib): (&Procedure, &Crib), words: &[String], value: &str) -> String {
-    let name = words.first().map_or("", |word| word.split(['[', ' ']).next().unwrap_or_default());
+    let name = words.first().and_then(|word| Named::typed(word)).map(|named| named.name);
     let bare = Numeral::parse(value).is_some();
-    let Some(Name::Gauge(id)) = procedure.names.get(name) else {
+    let Some(Name::Gauge(id)) = name.and_then(|name| procedure.names.get(&name)) else {
         // That there is no such gauge is what is to be told, and not that the value has no unit.
         return if bare { format!("{} mm", value.trim()) } else { value.to_owned() };
     };

@@ -37,7 +37,7 @@ impl Graph {
             _ => return output::refuse(&errors::unknown_drawing(&self.output)),
         };
         let phase = self.phase.phase();
-        let request = Request { record: self.job.as_deref(), last: &|_| phase, ..Request::of(&self.path) };
+        let request = Request { record: self.job.as_deref(), last: &|_, _| phase, ..Request::of(&self.path) };
         let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,

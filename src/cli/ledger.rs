@@ -12,6 +12,7 @@ use super::phases::word;
 use super::prepared::prepare;
 use crate::packet::step_list;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
+use crate::procedure::model::Procedure;
 use crate::workshop::Request;
 
 /// Show what comes off, where it goes and where it is back
@@ -41,17 +42,17 @@ struct Line<'a> {
     id: &'a str,
     title: &'a str,
     pieces: u32,
-    off: Vec<Step<'a>>,
+    off: Vec<Step>,
     goes: &'a str,
-    back: Vec<Step<'a>>,
+    back: Vec<Step>,
     comes_back: &'a str,
 }
 
 /// A step, for programs.
 #[derive(Serialize)]
-struct Step<'a> {
+struct Step {
     phase: &'static str,
-    id: &'a str,
+    id: String,
     number: Option<usize>,
     places: usize,
 }
@@ -64,7 +65,10 @@ impl Ledger {
         };
         let lines = ledger(&prepared.procedure, &prepared.decisions, &prepared.plan);
         match self.format {
-            ListFormat::Json => output::print_json(&LedgerList { ledger: lines.iter().map(line).collect() }),
+            ListFormat::Json => {
+                let ledger = lines.iter().map(|one| line(&prepared.procedure, one)).collect();
+                output::print_json(&LedgerList { ledger });
+            }
             ListFormat::Text => output::print(&text(&lines)),
         }
         ExitCode::SUCCESS
@@ -80,22 +84,27 @@ fn kind(kind: PlacedKind) -> &'static str {
     }
 }
 
-fn steps(steps: &[LedgerStep]) -> Vec<Step<'_>> {
+fn steps(procedure: &Procedure, steps: &[LedgerStep]) -> Vec<Step> {
     steps
         .iter()
-        .map(|step| Step { phase: word(step.phase), id: &step.id, number: step.number, places: step.places })
+        .map(|step| Step {
+            phase: word(step.phase),
+            id: step.key.id(procedure),
+            number: step.number,
+            places: step.places,
+        })
         .collect()
 }
 
-fn line(line: &LedgerLine) -> Line<'_> {
+fn line<'a>(procedure: &Procedure, line: &'a LedgerLine) -> Line<'a> {
     Line {
         kind: kind(line.kind),
         id: &line.id,
         title: &line.title,
         pieces: line.pieces,
-        off: steps(&line.off),
+        off: steps(procedure, &line.off),
         goes: &line.goes,
-        back: steps(&line.back),
+        back: steps(procedure, &line.back),
         comes_back: &line.comes_back,
     }
 }

@@ -12,7 +12,7 @@ use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::network::connect;
 use crate::packet::step_marks;
-use crate::record::{Date, Edit, Put, Refusal, Written, edit};
+use crate::record::{Date, Edit, Put, Refusal, Written, edit, step_key};
 use crate::source::{FileId, Lock, Span, write_atomically};
 use crate::workshop::{Decided, Named, Workshop, together};
 
@@ -65,7 +65,8 @@ impl Record {
         {
             let network = connect(&loaded.procedure).value;
             let marks = step_marks(workshop.sources(), &loaded.procedure, &network);
-            fields.extend(marks.of(step).map(|mark| ("fingerprint".to_owned(), text(mark))));
+            let mark = step_key(&loaded.procedure, step).and_then(|key| marks.of(&key).map(text));
+            fields.extend(mark.map(|mark| ("fingerprint".to_owned(), mark)));
         }
         let (after, checked) = changed(workshop, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;

@@ -11,9 +11,10 @@ use super::order::ListFormat;
 use super::phases::word;
 use super::prepared::{Prepared, prepare};
 use super::{errors, output};
-use crate::network::{Link, Network, NodeId};
+use crate::network::{Link, Network, Node, NodeId};
 use crate::plan::{Bar, PhasePlan, Shift, line_of, node_title, reason_words};
-use crate::procedure::model::Phase;
+use crate::procedure::model::{GroupId, Name, Phase, Procedure, StepKey};
+use crate::record::step_key;
 use crate::sequence::{Precedence, shortest_path};
 use crate::workshop::Request;
 
@@ -98,14 +99,10 @@ struct PairAnswer {
 
 impl Why {
     /// The last phase that a step asked about belongs to; the last of all where a name isn't known as it stands.
-    fn last_phase(&self, network: &Network) -> Phase {
+    fn last_phase(&self, procedure: &Procedure, network: &Network) -> Phase {
         let phase_of = |name: &str| {
-            let name = spaceless(name);
-            let has = |id: &NodeId| {
-                let node = &network.nodes[id.index()];
-                let mut ids = std::iter::once(&node.id).chain(node.members.iter().map(|member| &member.id));
-                ids.any(|id| spaceless(id) == name)
-            };
+            let asked = Asked::read(procedure, name)?;
+            let has = |id: &NodeId| asked.is(&network.nodes[id.index()]);
             network.orders.iter().find(|(_, order)| order.iter().any(has)).map(|(phase, _)| *phase)
         };
         let names = std::iter::once(&self.step).chain(&self.other);
@@ -113,7 +110,7 @@ impl Why {
     }
 
     pub fn run(&self) -> ExitCode {
-        let last = |network: &Network| self.last_phase(network);
+        let last = |procedure: &Procedure, network: &Network| self.last_phase(procedure, network);
         let prepared = match prepare(&Request { last: &last, ..Request::of(&self.path) }) {
             Ok(prepared) => prepared,
             Err(code) => return code,
@@ -150,35 +147,53 @@ struct Found<'a> {
     place: usize,
 }
 
-fn spaceless(name: &str) -> String {
-    name.chars().filter(|c| !c.is_whitespace()).collect()
+/// What a name on the command line means.
+enum Asked {
+    Step(StepKey),
+    Group(GroupId),
+}
+
+impl Asked {
+    fn read(procedure: &Procedure, name: &str) -> Option<Asked> {
+        match procedure.names.get(name.trim()) {
+            Some(Name::Group(group)) => Some(Asked::Group(*group)),
+            _ => step_key(procedure, name).map(Asked::Step),
+        }
+    }
+
+    /// Whether a node is it, or has it in it.
+    fn is(&self, node: &Node) -> bool {
+        match self {
+            Asked::Group(group) => node.group == Some(*group),
+            Asked::Step(key) => node.members.iter().any(|member| member.key == *key),
+        }
+    }
 }
 
 /// The node that a name on the command line means.
 fn find<'a>(prepared: &'a Prepared, name: &str) -> Result<Found<'a>, ExitCode> {
-    let name = spaceless(name);
+    let procedure = &prepared.procedure;
+    let asked = Asked::read(procedure, name);
     let mut positions = Vec::new();
-    let mut known: Vec<&str> = Vec::new();
+    let mut known = Vec::new();
     for plan in &prepared.plan.phases {
         for (place, node) in plan.order.iter().enumerate() {
             let node = &prepared.network.nodes[node.index()];
-            let ids = std::iter::once(&node.id).chain(node.members.iter().map(|member| &member.id));
-            for id in ids {
-                if spaceless(id) == name {
-                    return Ok(Found { plan, place });
-                }
-                if id.strip_prefix(&name).is_some_and(|rest| rest.starts_with('[')) && !positions.contains(id)
-                {
-                    positions.push(id.clone());
-                }
-                known.push(id);
+            if asked.as_ref().is_some_and(|asked| asked.is(node)) {
+                return Ok(Found { plan, place });
             }
+            let keys = node.members.iter().map(|member| &member.key);
+            if let Some(Asked::Step(asked)) = &asked {
+                positions.extend(keys.clone().filter(|key| key.repeats(asked)).map(|key| key.id(procedure)));
+            }
+            known.push(node.id(procedure));
+            known.extend(keys.map(|key| key.id(procedure)));
         }
     }
     let complaint = if positions.is_empty() {
-        errors::unknown_step(&name, crate::diagnostics::nearest(&name, known))
+        errors::unknown_step(name, crate::diagnostics::nearest(name, known.iter().map(String::as_str)))
     } else {
-        errors::which_step(&name, &positions)
+        errors::which_step(name, &positions)
     };
     Err(output::refuse(&complaint))
 }
@@ -213,7 +228,7 @@ fn reasons(prepared: &Prepared, links: &[&Link]) -> Vec<ReasonAnswer> {
 
 fn name_of(prepared: &Prepared, plan: &PhasePlan, place: usize) -> (String, String) {
     let node = &prepared.network.nodes[plan.order[place].index()];
-    (node.id.clone(), node_title(&prepared.procedure, &prepared.network, node))
+    (node.id(&prepared.procedure), node_title(&prepared.procedure, &prepared.network, node))
 }
 
 fn about(prepared: &Prepared, found: Found) -> StepAnswer {

@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Because;
 use crate::metrology::Measured;
-use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId};
+use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepKey};
 use crate::quantity::{Quantity, Unit};
-use crate::record::{DoneStep, Goods, Occasion};
+use crate::record::{Goods, Occasion};
 
 /// Everything that follows from a procedure and a record.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,7 +26,7 @@ pub struct Decisions {
     /// What each set is tightened to.
     pub torques: super::Torques,
     /// Steps done.
-    pub done: BTreeSet<DoneStep>,
+    pub done: BTreeSet<StepKey>,
     /// Things that came in.
     pub in_hand: BTreeSet<Goods>,
     /// What is still to be measured or looked at, in declared order.

@@ -49,10 +49,10 @@ pub(super) fn result_without_meaning(
         .help("name it `good`, `clean`, `machine` or `renew`, or begin its name with one of them: `renew_pitted`")
 }
 
-pub(super) fn unknown_step(span: Span, id: &str, known: Vec<&str>) -> Diagnostic {
+pub(super) fn unknown_step(span: Span, id: &str, known: &[String]) -> Diagnostic {
     let diagnostic =
         Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");
-    match nearest(id, known) {
+    match nearest(id, known.iter().map(String::as_str)) {
         Some(near) => diagnostic.write(format!("`{near}`, if that is meant")),
         None => diagnostic.help("`benchleaf order` lists the steps of a phase"),
     }

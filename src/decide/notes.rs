@@ -4,7 +4,7 @@ use serde_json::{Value as Json, json};
 
 use super::{shown, words};
 use crate::english::noun;
-use crate::procedure::model::{Lengths, Place, Procedure, SetId};
+use crate::procedure::model::{Lengths, Place, Procedure, SetId, StepKey};
 use crate::quantity::Quantity;
 use crate::record::{About, Found, Job};
 use crate::source::Span;
@@ -111,8 +111,13 @@ fn about(procedure: &Procedure, about: &About) -> (String, Option<Span>) {
         About::Part(id, place) => (&procedure.part(*id).naming, &procedure.part(*id).axes, place),
         About::Set(id, place) => (&procedure.set(*id).naming, &procedure.set(*id).axes, place),
         About::Joint(id, place) => (&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
-        About::Step(id, place) => (&procedure.step(*id).naming, &procedure.step(*id).each, place),
-        About::Derived(id) => return (id.clone(), None),
+        About::Step(key) => {
+            let declared = match key {
+                StepKey::Written(id, _) => Some(procedure.step(*id).naming.span),
+                StepKey::Derived(_) => None,
+            };
+            return (key.id(procedure), declared);
+        }
     };
     let name = place
         .map_or_else(|| naming.id.clone(), |place: Place| shown::named(procedure, &naming.id, axes, place));

@@ -11,9 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Decisions, Truth, errors};
 use crate::diagnostics::Diagnostic;
 use crate::network::answers::Case;
-use crate::network::{Member, Network, NodeId, StepSource};
-use crate::procedure::model::{Phase, Place, Procedure};
-use crate::record::{Done, DoneStep, Job};
+use crate::network::{Member, Network, NodeId};
+use crate::procedure::model::{Phase, Procedure};
+use crate::record::{Done, Job};
 use crate::source::Span;
 
 /// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
@@ -29,33 +29,28 @@ pub fn progress(
     for entry in &job.done {
         let members = bench.members(entry);
         if members.is_empty() {
-            let id = match &entry.step {
-                DoneStep::Derived(id) => id.clone(),
-                DoneStep::Written(id, _) => procedure.step(*id).naming.id.clone(),
-            };
-            let ids =
-                network.nodes.iter().flat_map(|node| node.members.iter().map(|member| member.id.as_str()));
-            diagnostics.push(errors::unknown_step(entry.span, &id, ids.collect()));
+            let members = network.nodes.iter().flat_map(|node| &node.members);
+            let ids: Vec<String> = members.map(|member| member.key.id(procedure)).collect();
+            diagnostics.push(errors::unknown_step(entry.span, &entry.step.id(procedure), &ids));
         }
         done.extend(members.into_iter().map(|member| (member, entry.span)));
     }
     let mut told: BTreeSet<(NodeId, usize)> = BTreeSet::new();
     for skipped in bench.half_done(&done) {
         told.insert((skipped.node, skipped.missing));
-        let node = &network.nodes[skipped.node.index()];
-        let (missing, other) = (&node.members[skipped.missing], bench.id(skipped.other));
-        diagnostics.push(errors::half_done(done[&skipped.other], other, &missing.id, node.span));
+        let span = network.nodes[skipped.node.index()].span;
+        let (missing, other) = (bench.id((skipped.node, skipped.missing)), bench.id(skipped.other));
+        diagnostics.push(errors::half_done(done[&skipped.other], &other, &missing, span));
     }
     for ((node, member), span) in &done {
         let later = bench.id((*node, *member));
         if bench.truth(&network.nodes[node.index()].members[*member].case) == Truth::No {
-            diagnostics.push(errors::done_but_left_out(*span, later, network.nodes[node.index()].span));
+            diagnostics.push(errors::done_but_left_out(*span, &later, network.nodes[node.index()].span));
         }
         for skipped in bench.skipped(&done, *node, *member) {
             if told.insert(skipped) {
-                let (node, member) = skipped;
-                let node = &network.nodes[node.index()];
-                diagnostics.push(errors::skipped_step(*span, later, &node.members[member].id, node.span));
+                let declared = network.nodes[skipped.0.index()].span;
+                diagnostics.push(errors::skipped_step(*span, &later, &bench.id(skipped), declared));
             }
         }
     }
@@ -87,26 +82,11 @@ impl Bench<'_> {
     fn members(&self, entry: &Done) -> Vec<(NodeId, usize)> {
         let mut found = Vec::new();
         for id in self.nodes() {
-            for (index, member) in self.network.nodes[id.index()].members.iter().enumerate() {
-                let meant = match (&entry.step, member.step) {
-                    (DoneStep::Derived(id), StepSource::Derived(_)) => *id == member.id,
-                    (DoneStep::Written(step, place), StepSource::Written(id)) => {
-                        *step == id && place.is_none_or(|place| self.place(member) == Some(place))
-                    }
-                    _ => false,
-                };
-                if meant {
-                    found.push((id, index));
-                }
-            }
+            let members = self.network.nodes[id.index()].members.iter().enumerate();
+            let meant = members.filter(|(_, member)| entry.step.meets(&member.key));
+            found.extend(meant.map(|(index, _)| (id, index)));
         }
         found
-    }
-
-    /// The place of a step that is done apart.
-    fn place(&self, member: &Member) -> Option<Place> {
-        let StepSource::Written(id) = member.step else { return None };
-        self.procedure.place(&self.procedure.step(id).each, &member.binding)
     }
 
     /// Steps that had to be done before this one, are part of this job, and are not done.
@@ -151,8 +131,8 @@ impl Bench<'_> {
         skipped
     }
 
-    fn id(&self, (node, member): (NodeId, usize)) -> &str {
-        &self.network.nodes[node.index()].members[member].id
+    fn id(&self, (node, member): (NodeId, usize)) -> String {
+        self.network.nodes[node.index()].members[member].key.id(self.procedure)
     }
 
     /// Blocks that are begun and not finished, though steps outside them were done after: of several such blocks all but

@@ -73,9 +73,7 @@ impl Decisions {
                 procedure.places(&procedure.look(look).axes).map(|place| Asked::Look(look, place)).collect()
             }
         };
-        asked
-            .into_iter()
-            .map(move |asked| (asked, self.answer(asked).map(|answer| allowed >> answer & 1 == 1)))
+        asked.into_iter().map(move |asked| (asked, self.answer(asked).map(|answer| allowed.allows(answer))))
     }
 }
 

@@ -2,9 +2,12 @@
 //!
 //! This file is "What it means" of the language reference, row by row.
 
+use std::convert::Into;
+
 use super::answers::Case;
 use super::facts::Facts;
 use super::types::*;
+use super::values::{self, Errand, Few, Fit, Inside, Numbered, StateValue, Subject, Tightness, Value};
 use crate::procedure::model::*;
 use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
 use crate::source::Span;
@@ -107,9 +110,10 @@ impl Writer<'_, '_, '_> {
     }
 
     /// What is said of a part that the engine hasn't got, or of a set that holds none, is dropped.
-    fn push(&mut self, thing: ThingId, effect: Effect, span: Span, case: Case) {
+    fn push(&mut self, kind: ThingKind, effect: Effect, span: Span, case: Case) {
         let (member, act) = (self.scene.member, self.act);
-        let absent = match self.facts.things[thing.index()].kind {
+        let thing = self.facts.thing(kind);
+        let absent = match kind {
             ThingKind::Part(part, place)
             | ThingKind::Errand(part, place)
             | ThingKind::Support(part, place)
@@ -136,36 +140,45 @@ impl Writer<'_, '_, '_> {
         self.case = whole;
     }
 
-    fn set(&mut self, kind: ThingKind, value: Value) {
-        let thing = self.facts.thing(kind);
-        self.push(thing, Effect::Set(value), self.span, self.case.clone());
+    fn set<D: Numbered>(&mut self, subject: Subject<D>, value: D) {
+        self.push(subject.kind(), Effect::Set(Value::of(value)), self.span, self.case.clone());
     }
 
-    fn need(&mut self, kind: ThingKind, allowed: Value, reason: Reason, fact: Span) {
-        let thing = self.facts.thing(kind);
-        self.need_thing(thing, allowed, reason, fact);
+    fn need<D: Numbered>(
+        &mut self,
+        subject: Subject<D>,
+        allowed: impl Into<Few<D>>,
+        reason: Reason,
+        fact: Span,
+    ) {
+        self.need_in(self.case.clone(), subject, allowed, Why { reason, fact });
     }
 
-    fn need_thing(&mut self, thing: ThingId, allowed: Value, reason: Reason, fact: Span) {
-        self.push(thing, Effect::Need(allowed, Why { reason, fact }), self.span, self.case.clone());
+    /// A need that counts under other answers than what is being written.
+    fn need_in<D: Numbered>(
+        &mut self,
+        case: Case,
+        subject: Subject<D>,
+        allowed: impl Into<Few<D>>,
+        why: Why,
+    ) {
+        self.push(subject.kind(), Effect::Need(subject.values(allowed), why), self.span, case);
     }
 
     /// A need that is dropped for a part that is left out.
     fn need_fitted(&mut self, part: PartId, place: Place, reason: Reason, fact: Span) {
-        let thing = self.facts.thing(ThingKind::Part(part, place));
         let left_out = self.facts.left_out(part, place);
-        let pieces = self.facts.outside(self.case.clone(), left_out.iter());
-        for piece in pieces {
-            self.push(thing, Effect::Need(FITTED, Why { reason, fact }), self.span, piece);
+        for piece in self.facts.outside(self.case.clone(), left_out.iter()) {
+            self.need_in(piece, values::part(part, place), Fit::Fitted, Why { reason, fact });
         }
     }
 
     fn need_piece_off(&mut self, piece: Piece, reason: Reason, fact: Span) {
         match piece {
-            Piece::Part(part, place) => self.need(ThingKind::Part(part, place), OFF, reason, fact),
+            Piece::Part(part, place) => self.need(values::part(part, place), Fit::Off, reason, fact),
             Piece::Set(set, place) => {
-                for (_, thing) in self.facts.set_things(set, place) {
-                    self.need_thing(thing, OUT, reason, fact);
+                for (_, holes) in self.facts.set_things(set, place) {
+                    self.need(holes, Tightness::Out, reason, fact);
                 }
             }
         }
@@ -190,7 +203,7 @@ impl Writer<'_, '_, '_> {
                 let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
                 self.span = *span;
                 for place in self.facts.procedure.places(&part.axes) {
-                    self.need(ThingKind::Steady(*id, place), YES, Reason::Steady, fact);
+                    self.need(values::steady(*id, place), true, Reason::Steady, fact);
                 }
                 self.span = step.naming.span;
             }
@@ -218,9 +231,10 @@ impl Writer<'_, '_, '_> {
                 .chain(looks.into_iter().map(|(look, place)| QuestionKind::Look(look, Some(place))));
             for kind in kinds.collect::<Vec<_>>() {
                 let question = self.facts.question(kind);
-                let thing = self.facts.thing(ThingKind::Answered(question));
                 let why = Why { reason: Reason::Question, fact: term.span };
-                self.push(thing, Effect::Need(YES, why), term.span, case.clone());
+                self.span = term.span;
+                self.need_in(case.clone(), values::answered(question), true, why);
+                self.span = step.naming.span;
             }
         }
     }
@@ -233,39 +247,35 @@ impl Writer<'_, '_, '_> {
                 for (_, place) in procedure.meant(target, binding) {
                     match wanted {
                         PartCondition::Fitted => self.need_fitted(target.id, place, reason, at),
-                        PartCondition::Off => self.need(ThingKind::Part(target.id, place), OFF, reason, at),
+                        PartCondition::Off => self.need(values::part(target.id, place), Fit::Off, reason, at),
                         PartCondition::Supported => {
-                            self.need(ThingKind::Support(target.id, place), YES, reason, at);
+                            self.need(values::support(target.id, place), true, reason, at);
                         }
                     }
                 }
             }
             Condition::Set(target, wanted) => {
                 let allowed = match wanted {
-                    SetCondition::Tight => TIGHT,
-                    SetCondition::Slack => SLACK,
-                    SetCondition::Out => OUT,
+                    SetCondition::Tight => Tightness::Tight,
+                    SetCondition::Slack => Tightness::Slack,
+                    SetCondition::Out => Tightness::Out,
                 };
                 let at = fact.unwrap_or(target.span);
                 for (_, place) in procedure.meant(target, binding) {
-                    for (_, thing) in self.facts.set_things(target.id, place) {
-                        self.need_thing(thing, allowed, reason, at);
+                    for (_, holes) in self.facts.set_things(target.id, place) {
+                        self.need(holes, allowed, reason, at);
                     }
                 }
             }
             Condition::Temporary(target, inside) => {
                 let at = fact.unwrap_or(target.span);
                 for (_, place) in procedure.meant(target, binding) {
-                    self.need(
-                        ThingKind::Temporary(target.id, place),
-                        if *inside { IN } else { GONE },
-                        reason,
-                        at,
-                    );
+                    let wanted = if *inside { Inside::In } else { Inside::Gone };
+                    self.need(values::temporary(target.id, place), wanted, reason, at);
                 }
             }
             Condition::State(state, value, span) => {
-                self.need(ThingKind::State(*state), 1 << value, reason, fact.unwrap_or(*span));
+                self.need(values::state(*state), StateValue(*value), reason, fact.unwrap_or(*span));
             }
         }
     }
@@ -275,8 +285,8 @@ impl Writer<'_, '_, '_> {
         for (id, temporary) in procedure.temporaries.numbered() {
             if !temporary.may_stay {
                 for place in procedure.places(&temporary.axes) {
-                    let kind = ThingKind::Temporary(id, place);
-                    self.need(kind, GONE, Reason::Temporary, temporary.naming.span);
+                    let it = values::temporary(id, place);
+                    self.need(it, Inside::Gone, Reason::Temporary, temporary.naming.span);
                 }
             }
         }
@@ -306,7 +316,7 @@ impl Writer<'_, '_, '_> {
                 for thing in what {
                     let Worked::Part(target) = thing else { continue };
                     for (_, place) in procedure.meant(target, &binding) {
-                        self.set(ThingKind::Clean(target.id, place), YES);
+                        self.set(values::clean(target.id, place), true);
                     }
                 }
             }
@@ -328,10 +338,10 @@ impl Writer<'_, '_, '_> {
                 if self.habits.released.contains(&(*state, *value)) {
                     self.temporaries_out();
                 }
-                self.set(ThingKind::State(*state), 1 << value);
+                self.set(values::state(*state), StateValue(*value));
             }
-            Deed::PutIn(target) => self.temporary(target, GONE, IN, &binding),
-            Deed::TakeOut(target) => self.temporary(target, IN, GONE, &binding),
+            Deed::PutIn(target) => self.temporary(target, Inside::Gone, Inside::In, &binding),
+            Deed::TakeOut(target) => self.temporary(target, Inside::In, Inside::Gone, &binding),
             Deed::TurnByHand { .. } => self.temporaries_out(),
             Deed::Heat { .. }
             | Deed::Mark(_)
@@ -345,30 +355,30 @@ impl Writer<'_, '_, '_> {
         }
     }
 
-    fn temporary(&mut self, target: &Target<TemporaryId>, from: Value, to: Value, binding: &Binding) {
+    fn temporary(&mut self, target: &Target<TemporaryId>, from: Inside, to: Inside, binding: &Binding) {
         let procedure = self.facts.procedure;
         for (_, place) in procedure.meant(target, binding) {
-            let kind = ThingKind::Temporary(target.id, place);
-            self.need(kind, from, Reason::Itself, target.span);
-            self.set(kind, to);
+            let it = values::temporary(target.id, place);
+            self.need(it, from, Reason::Itself, target.span);
+            self.set(it, to);
         }
     }
 
     fn fasten(&mut self, work: FasteningWork, set: SetId, place: Place, span: Span) {
+        use Tightness::{Out, Slack, Tight};
         let piece = Piece::Set(set, place);
         let (from, to, building) = match work {
-            FasteningWork::Slacken => (TIGHT, SLACK, false),
-            FasteningWork::Undo => (TIGHT | SLACK, OUT, false),
-            FasteningWork::StartByHand => (OUT, SLACK, true),
-            FasteningWork::Nip => (SLACK | OUT, SLACK, true),
-            FasteningWork::Tighten => (SLACK | OUT, TIGHT, true),
+            FasteningWork::Slacken => (Tight.into(), Slack, false),
+            FasteningWork::Undo => (Tight | Slack, Out, false),
+            FasteningWork::StartByHand => (Out.into(), Slack, true),
+            FasteningWork::Nip => (Slack | Out, Slack, true),
+            FasteningWork::Tighten => (Slack | Out, Tight, true),
             // One fastener at a time is slack for a moment: the set holds all the while.
-            FasteningWork::Retighten => (TIGHT, TIGHT, true),
+            FasteningWork::Retighten => (Tight.into(), Tight, true),
         };
-        let things = self.facts.set_things(set, place);
-        for (class, thing) in &things {
-            self.need_thing(*thing, from, Reason::Itself, span);
-            self.covers_off(piece, *class, building);
+        for (class, holes) in self.facts.set_things(set, place) {
+            self.need(holes, from, Reason::Itself, span);
+            self.covers_off(piece, class, building);
         }
         let held: Vec<((PartId, Place), Span)> =
             self.facts.structure.held((set, place)).iter().map(|hold| (hold.part, hold.span)).collect();
@@ -386,15 +396,15 @@ impl Writer<'_, '_, '_> {
         if work == FasteningWork::Retighten {
             return;
         }
-        for (_, thing) in &things {
-            self.push(*thing, Effect::Set(to), self.span, self.case.clone());
+        for (_, holes) in self.facts.set_things(set, place) {
+            self.set(holes, to);
         }
         for ((part, at), _) in held {
             let Some((setup, value, _)) = self.facts.procedure.part(part).falls else { continue };
             let would_fall = self.scene.step.setups.iter().any(|(s, v, _)| (*s, *v) == (setup, value));
             match work {
-                FasteningWork::Undo if !would_fall => self.set(ThingKind::Steady(part, at), NO),
-                FasteningWork::Nip | FasteningWork::Tighten => self.set(ThingKind::Steady(part, at), YES),
+                FasteningWork::Undo if !would_fall => self.set(values::steady(part, at), false),
+                FasteningWork::Nip | FasteningWork::Tighten => self.set(values::steady(part, at), true),
                 _ => {}
             }
         }
@@ -403,32 +413,31 @@ impl Writer<'_, '_, '_> {
     fn releases(&mut self, part: PartId) {
         let procedure = self.facts.procedure;
         for (state, value, fact) in &procedure.part(part).releases {
-            // All values but this one; a state may have as many as there are bits.
-            let values = procedure.state(*state).values.len();
-            let others = (0..values).filter(|other| other != value).fold(0, |set, other| set | 1 << other);
-            self.need(ThingKind::State(*state), others, Reason::Releases, *fact);
+            let all = Few::first(procedure.state(*state).values.len());
+            let others = all.except(StateValue(*value).into());
+            self.need(values::state(*state), others, Reason::Releases, *fact);
         }
     }
 
     fn part(&mut self, work: PartWork, part: PartId, place: Place, span: Span) {
-        let kind = ThingKind::Part(part, place);
-        let errand = ThingKind::Errand(part, place);
+        let itself = values::part(part, place);
+        let errand = values::errand(part, place);
         match work {
             PartWork::Take => {
-                self.need(kind, FITTED, Reason::Itself, span);
+                self.need(itself, Fit::Fitted, Reason::Itself, span);
                 self.held_out(part, place);
                 self.covers_off(Piece::Part(part, place), HoleClass(0), false);
                 self.host_off(part, place);
                 if self.facts.heavy(part) {
                     let fact = self.facts.procedure.part(part).naming.span;
-                    self.need(ThingKind::Support(part, place), YES, Reason::Supported, fact);
+                    self.need(values::support(part, place), true, Reason::Supported, fact);
                 }
                 self.releases(part);
-                self.set(kind, OFF);
-                self.supports(part, place, NO, YES);
+                self.set(itself, Fit::Off);
+                self.supports(part, place, false, true);
             }
             PartWork::Fit if !self.scene.trial => {
-                self.need(kind, OFF, Reason::Itself, span);
+                self.need(itself, Fit::Off, Reason::Itself, span);
                 self.covers_off(Piece::Part(part, place), HoleClass(0), true);
                 self.underneath_in(part, place);
                 for inside in self.facts.structure.contents((part, place)).to_vec() {
@@ -439,54 +448,54 @@ impl Writer<'_, '_, '_> {
                 self.host_off(part, place);
                 self.back_from_errand(part, place);
                 self.judged(part, place);
-                self.set(kind, FITTED);
-                self.supports(part, place, NO, NO);
+                self.set(itself, Fit::Fitted);
+                self.supports(part, place, false, false);
             }
             PartWork::Fit | PartWork::PutBack => {
-                self.need(kind, OFF, Reason::Itself, span);
+                self.need(itself, Fit::Off, Reason::Itself, span);
                 self.covers_off(Piece::Part(part, place), HoleClass(0), true);
-                self.set(kind, FITTED);
-                self.supports(part, place, NO, NO);
+                self.set(itself, Fit::Fitted);
+                self.supports(part, place, false, false);
             }
             PartWork::Support => {
                 self.need_fitted(part, place, Reason::Itself, span);
-                self.supports(part, place, YES, YES);
+                self.supports(part, place, true, true);
             }
             PartWork::Send => {
-                self.need(kind, OFF, Reason::Itself, span);
-                self.need(errand, HERE, Reason::Errand, span);
+                self.need(itself, Fit::Off, Reason::Itself, span);
+                self.need(errand, Errand::Here, Reason::Errand, span);
                 for gauge in self.gauges_of(part, place) {
-                    self.need(ThingKind::Reading(gauge.0, gauge.1), YES, Reason::Reading, span);
+                    self.need(values::reading(gauge.0, gauge.1), true, Reason::Reading, span);
                 }
                 if self.habits.cleaned.contains(&part) && self.fate_cleans(part) {
-                    self.need(ThingKind::Clean(part, place), YES, Reason::Clean, span);
+                    self.need(values::clean(part, place), true, Reason::Clean, span);
                 }
                 self.crack_tested(part, place);
-                self.set(errand, SENT);
+                self.set(errand, Errand::Sent);
                 for gauge in self.gauges_of(part, place) {
-                    self.set(ThingKind::Reading(gauge.0, gauge.1), NO);
+                    self.set(values::reading(gauge.0, gauge.1), false);
                 }
             }
             PartWork::Receive => {
-                self.need(errand, SENT, Reason::Errand, span);
-                self.set(errand, BACK);
+                self.need(errand, Errand::Sent, Reason::Errand, span);
+                self.set(errand, Errand::Back);
             }
             PartWork::Accept => {
-                self.need(errand, BACK, Reason::Errand, span);
+                self.need(errand, Errand::Back, Reason::Errand, span);
                 for gauge in self.gauges_of(part, place) {
-                    self.need(ThingKind::Reading(gauge.0, gauge.1), YES, Reason::Reading, span);
+                    self.need(values::reading(gauge.0, gauge.1), true, Reason::Reading, span);
                 }
-                self.set(errand, ACCEPTED);
+                self.set(errand, Errand::Accepted);
             }
             PartWork::Press => {}
         }
     }
 
-    fn supports(&mut self, part: PartId, place: Place, support: Value, steady: Value) {
+    fn supports(&mut self, part: PartId, place: Place, support: bool, steady: bool) {
         if self.habits.supported.contains(&part) {
-            self.set(ThingKind::Support(part, place), support);
+            self.set(values::support(part, place), support);
             if self.facts.procedure.part(part).falls.is_some() {
-                self.set(ThingKind::Steady(part, place), steady);
+                self.set(values::steady(part, place), steady);
             }
         }
     }
@@ -495,9 +504,10 @@ impl Writer<'_, '_, '_> {
         let holds: Vec<((SetId, Place), Span)> =
             self.facts.structure.holders((part, place)).iter().map(|hold| (hold.set, hold.span)).collect();
         for ((set, at), fact) in holds {
-            let allowed = if self.facts.procedure.set(set).captive { SLACK | OUT } else { OUT };
-            for (_, thing) in self.facts.set_things(set, at) {
-                self.need_thing(thing, allowed, Reason::HeldBy, fact);
+            let captive = self.facts.procedure.set(set).captive;
+            let allowed = if captive { Tightness::Slack | Tightness::Out } else { Tightness::Out.into() };
+            for (_, holes) in self.facts.set_things(set, at) {
+                self.need(holes, allowed, Reason::HeldBy, fact);
             }
         }
     }
@@ -506,7 +516,7 @@ impl Writer<'_, '_, '_> {
         if let Some(host) = self.facts.structure.host((part, place))
             && !host.in_place_too
         {
-            self.need(ThingKind::Part(host.host.0, host.host.1), OFF, Reason::Within, host.span);
+            self.need(values::part(host.host.0, host.host.1), Fit::Off, Reason::Within, host.span);
         }
     }
 
@@ -521,9 +531,9 @@ impl Writer<'_, '_, '_> {
             match piece {
                 Piece::Part(below, at) => self.need_fitted(below, at, Reason::Under, fact),
                 Piece::Set(below, at) => {
-                    for (its_class, thing) in self.facts.set_things(below, at) {
+                    for (its_class, holes) in self.facts.set_things(below, at) {
                         if class.is_none_or(|only| only == its_class) {
-                            self.need_thing(thing, TIGHT, Reason::Under, fact);
+                            self.need(holes, Tightness::Tight, Reason::Under, fact);
                         }
                     }
                 }
@@ -534,20 +544,15 @@ impl Writer<'_, '_, '_> {
     /// What was sent must be accepted; what is to be sent must have been.
     fn back_from_errand(&mut self, part: PartId, place: Place) {
         let fact = self.facts.procedure.part(part).fate.as_ref().map_or(self.span, |fate| fate.span);
-        let errand = self.facts.thing(ThingKind::Errand(part, place));
+        let errand = values::errand(part, place);
         let must_go = self.facts.fate_cases(part, place, |fate| matches!(fate, Fate::Send(_)));
         for case in &must_go {
             if let Some(case) = case.and(&self.case) {
-                self.push(
-                    errand,
-                    Effect::Need(ACCEPTED, Why { reason: Reason::Errand, fact }),
-                    self.span,
-                    case,
-                );
+                self.need_in(case, errand, Errand::Accepted, Why { reason: Reason::Errand, fact });
             }
         }
         if self.habits.sent.contains(&part) {
-            self.need_thing(errand, HERE | ACCEPTED, Reason::Errand, fact);
+            self.need(errand, Errand::Here | Errand::Accepted, Reason::Errand, fact);
         }
     }
 
@@ -563,10 +568,9 @@ impl Writer<'_, '_, '_> {
             let cases: Vec<Case> = cases.iter().filter_map(|case| case.and(&self.case)).collect();
             for kind in judges.iter().flat_map(|judge| judge_questions(procedure, judge, &binding)) {
                 let question = self.facts.question(kind);
-                let thing = self.facts.thing(ThingKind::Answered(question));
                 for case in &cases {
                     let why = Why { reason: Reason::Question, fact: choice.span };
-                    self.push(thing, Effect::Need(YES, why), self.span, case.clone());
+                    self.need_in(case.clone(), values::answered(question), true, why);
                 }
             }
         }
@@ -578,7 +582,7 @@ impl Writer<'_, '_, '_> {
         let Some(target) = &procedure.part(part).crack_test else { return };
         let binding = procedure.bound_at((part, place));
         for (_, at) in procedure.meant(target, &binding) {
-            self.need(ThingKind::Seen(target.id, at), YES, Reason::Reading, target.span);
+            self.need(values::seen(target.id, at), true, Reason::Reading, target.span);
         }
     }
 
@@ -621,12 +625,12 @@ impl Writer<'_, '_, '_> {
         self.taken(what.of.as_ref(), what.taken_off, &binding);
         if what.formula.is_some() {
             for (input, at) in procedure.readings_behind(gauge, place) {
-                self.need(ThingKind::Reading(input, at), YES, Reason::Reading, span);
+                self.need(values::reading(input, at), true, Reason::Reading, span);
             }
         } else {
-            self.set(ThingKind::Reading(gauge, place), YES);
+            self.set(values::reading(gauge, place), true);
             let question = self.facts.question(QuestionKind::Gauge(gauge, Some(place)));
-            self.set(ThingKind::Answered(question), YES);
+            self.set(values::answered(question), true);
         }
     }
 
@@ -638,9 +642,9 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &binding, Reason::Needs, None);
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);
-        self.set(ThingKind::Seen(look, place), YES);
+        self.set(values::seen(look, place), true);
         let question = self.facts.question(QuestionKind::Look(look, Some(place)));
-        self.set(ThingKind::Answered(question), YES);
+        self.set(values::answered(question), true);
     }
 
     fn taken(&mut self, of: Option<&Target<PartId>>, off: Option<bool>, binding: &Binding) {
@@ -648,7 +652,7 @@ impl Writer<'_, '_, '_> {
         let (Some(of), Some(off)) = (of, off) else { return };
         for (_, place) in procedure.meant(of, binding) {
             if off {
-                self.need(ThingKind::Part(of.id, place), OFF, Reason::Needs, of.span);
+                self.need(values::part(of.id, place), Fit::Off, Reason::Needs, of.span);
             } else {
                 self.need_fitted(of.id, place, Reason::Needs, of.span);
             }

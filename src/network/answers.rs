@@ -5,12 +5,34 @@
 
 use std::collections::BTreeMap;
 
+use super::values::{Few, Numbered};
+
 /// Number of a question in [`super::Network::questions`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct QuestionId(pub u32);
 
-/// Answers of one question as a set of bits.
-pub type Answers = u64;
+/// An answer of a question, as the index into its answers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Answer(pub usize);
+
+impl Numbered for Answer {
+    fn number(self) -> usize {
+        self.0
+    }
+    fn numbered(number: usize) -> Self {
+        Answer(number)
+    }
+}
+
+/// Answers of one question.
+pub type Answers = Few<Answer>;
+
+impl Answers {
+    /// Whether an answer, as the index into those of the question, is one of them.
+    pub fn allows(self, answer: usize) -> bool {
+        self.contains(Answer(answer))
+    }
+}
 
 /// A set of combinations of answers: every listed question has one of its listed answers. Nothing listed: all.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,9 +66,9 @@ impl Case {
         }
         let mut both = self.0.clone();
         for (question, answers) in &other.0 {
-            let left = both.entry(*question).or_insert(u64::MAX);
-            *left &= answers;
-            if *left == 0 {
+            let left = both.entry(*question).or_insert(*answers);
+            *left = *left & *answers;
+            if left.is_empty() {
                 return None;
             }
         }
@@ -58,15 +80,14 @@ impl Case {
         let (few, many) = if self.0.len() < other.0.len() { (self, other) } else { (other, self) };
         few.0
             .iter()
-            .all(|(question, answers)| many.0.get(question).is_none_or(|others| answers & others != 0))
+            .all(|(question, answers)| many.0.get(question).is_none_or(|others| answers.meets(*others)))
     }
 
     /// Whether every combination of it is in `other`.
     pub fn implies(&self, other: &Case) -> bool {
-        other
-            .0
-            .iter()
-            .all(|(question, allowed)| self.0.get(question).is_some_and(|answers| answers & !allowed == 0))
+        other.0.iter().all(|(question, allowed)| {
+            self.0.get(question).is_some_and(|answers| answers.except(*allowed).is_empty())
+        })
     }
 
     /// What is left of it outside `other`, as disjoint cases; `all_answers` gives the answers a question has.
@@ -78,12 +99,12 @@ impl Case {
         let mut rest = self.clone();
         for (question, allowed) in &other.0 {
             let answers = rest.0.get(question).copied().unwrap_or_else(|| all_answers(*question));
-            if answers & !allowed != 0 {
+            if !answers.except(*allowed).is_empty() {
                 let mut piece = rest.clone();
-                piece.0.insert(*question, answers & !allowed);
+                piece.0.insert(*question, answers.except(*allowed));
                 pieces.push(piece);
             }
-            rest.0.insert(*question, answers & allowed);
+            rest.0.insert(*question, answers & *allowed);
         }
         pieces
     }
@@ -106,13 +127,13 @@ impl Case {
             return None;
         }
         let mut union = self.clone();
-        union.0.insert(*question, answers | other.0[question]);
+        union.0.insert(*question, *answers | other.0[question]);
         Some(union)
     }
 
     /// The case without questions that allow all of their answers.
     pub fn tidied(mut self, all_answers: impl Fn(QuestionId) -> Answers) -> Case {
-        self.0.retain(|question, answers| all_answers(*question) & !*answers != 0);
+        self.0.retain(|question, answers| !all_answers(*question).except(*answers).is_empty());
         self
     }
 }
@@ -151,20 +172,25 @@ pub fn left_over<'a>(
 mod tests {
     use super::*;
 
-    const THREE: fn(QuestionId) -> Answers = |_| 0b111;
+    const THREE: fn(QuestionId) -> Answers = |_| Answers::first(3);
 
-    fn case(terms: &[(u32, u64)]) -> Case {
-        terms.iter().fold(Case::always(), |case, (q, a)| case.and(&Case::when(QuestionId(*q), *a)).unwrap())
+    fn case(terms: &[(u32, &[usize])]) -> Case {
+        let answers = |list: &[usize]| {
+            list.iter().map(|answer| Answers::only(Answer(*answer))).reduce(|a, b| a | b).unwrap()
+        };
+        terms.iter().fold(Case::always(), |case, (question, list)| {
+            case.and(&Case::when(QuestionId(*question), answers(list))).unwrap()
+        })
     }
 
     #[test]
     fn what_is_left_is_disjoint_and_complete() {
-        let whole = case(&[(0, 0b111)]);
-        let hole = case(&[(0, 0b001), (1, 0b010)]);
+        let whole = case(&[(0, &[0, 1, 2])]);
+        let hole = case(&[(0, &[0]), (1, &[1])]);
         let left = whole.without(&hole, THREE);
         for a in 0..3 {
             for b in 0..3 {
-                let point = case(&[(0, 1 << a), (1, 1 << b)]);
+                let point = case(&[(0, &[a]), (1, &[b])]);
                 let inside = usize::from(point.implies(&hole));
                 assert_eq!(left.iter().filter(|piece| point.implies(piece)).count(), 1 - inside);
             }
@@ -173,7 +199,7 @@ mod tests {
 
     #[test]
     fn the_limit_is_an_error_and_not_silence() {
-        let others: Vec<Case> = (0..12).map(|q| case(&[(q, 1), (q + 12, 1)])).collect();
+        let others: Vec<Case> = (0..12).map(|q| case(&[(q, &[0]), (q + 12, &[0])])).collect();
         assert_eq!(left_over(&Case::always(), others.iter(), THREE, &mut 100), Err(TooMany));
         assert!(
             left_over(&Case::always(), others.iter().take(3), THREE, &mut 1_000)

@@ -7,15 +7,17 @@ use super::answers::Case;
 use super::derive::{Builder, reverse_rank};
 use super::expand::Nodes;
 use super::facts::Facts;
-use super::links::{Contradiction, Settled, backwards, settle, stated};
+use super::links::{Settled, backwards, settle, stated};
 use super::proof::Proof;
 use super::reach::PhaseOrder;
 use super::report::Findings;
 use super::rules::rule_links;
 use super::support::add_support_needs;
+use super::types::Thing;
 use super::types::*;
-use super::values::Values;
-use crate::diagnostics::{Diagnostic, Outcome};
+use super::values::{self, Fit, Inside, Is, StateValue, Tightness, Value, Values};
+use super::walk::Walk;
+use crate::diagnostics::Outcome;
 use crate::procedure::model::*;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
@@ -25,7 +27,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let habits = Habits::of(procedure, |part| heavy.contains(&part));
     let mut work = Work {
         nodes: Nodes::default(),
-        values: Values::default(),
+        walk: Walk::default(),
         derived: Vec::new(),
         orders: BTreeMap::new(),
         chosen: BTreeMap::new(),
@@ -39,7 +41,6 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         }
         work.phase(&mut facts, &habits, phase);
     }
-    let mut idle = super::idle::idle(&facts);
     let at_end = ledger_needs(&mut facts, &work.nodes);
     let backwards = backwards(procedure);
     // What rests on a contradiction is not judged: only phases before the first unsound one are.
@@ -59,6 +60,16 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     .test();
     verdicts.faults.retain(|fault| judged(fault.node));
     verdicts.given_up.retain(|(node, _)| judged(*node));
+    // A set that is missed where it holds something is complained of there.
+    let missed: BTreeSet<SetId> = verdicts
+        .faults
+        .iter()
+        .filter_map(|fault| match facts.things[fault.thing.index()].kind {
+            ThingKind::Set(set, ..) => Some(set),
+            _ => None,
+        })
+        .collect();
+    let idle = super::idle::idle(&facts, &missed);
     let network = Network {
         things: facts.things,
         questions: facts.questions,
@@ -66,13 +77,12 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         nodes: work.nodes.nodes,
         links: work.links,
         orders: work.chosen,
-        contradictions: work.contradictions.iter().map(|ring| ring.0.clone()).collect(),
+        contradictions: work.contradictions,
         faults: verdicts.faults,
     };
     let findings = Findings {
         procedure,
         network: &network,
-        contradictions: &work.contradictions,
         departures: &work.departures,
         backwards: &backwards,
         given_up: &verdicts.given_up,
@@ -80,24 +90,13 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         orders: &work.orders,
     };
     let mut diagnostics = findings.report();
-    // A set that is missed where it holds something was complained of there.
-    let missed = |diagnostic: &Diagnostic| {
-        network.faults.iter().any(|fault| match network.things[fault.thing.index()].kind {
-            ThingKind::Set(set, _, _) => {
-                let declared = procedure.set(set).naming.span;
-                diagnostic.labels.iter().any(|label| label.span == declared)
-            }
-            _ => false,
-        })
-    };
-    idle.retain(|diagnostic| !missed(diagnostic));
     diagnostics.extend(idle);
     Outcome { value: network, diagnostics }
 }
 
 struct Work {
     nodes: Nodes,
-    values: Values,
+    walk: Walk,
     derived: Vec<DerivedStep>,
     orders: BTreeMap<Phase, PhaseOrder>,
     chosen: BTreeMap<Phase, Vec<NodeId>>,
@@ -111,7 +110,7 @@ impl Work {
         let procedure = facts.procedure;
         self.nodes.add_phase(facts, habits, &self.derived, phase);
         if phase == Phase::Build {
-            self.rank_build();
+            self.rank_build(&facts.things);
         }
         let mut stated = stated(procedure, &self.nodes, phase);
         if phase == Phase::Build {
@@ -123,7 +122,7 @@ impl Work {
             (&facts.things, &facts.questions),
             &self.nodes.nodes,
             phase,
-            &self.values,
+            &self.walk,
             &stated,
             rules.clone(),
         );
@@ -132,7 +131,7 @@ impl Work {
                 (&facts.things, &facts.questions),
                 &self.nodes.nodes,
                 phase,
-                &self.values,
+                &self.walk,
                 &stated,
                 rules,
             );
@@ -142,7 +141,7 @@ impl Work {
         for node in &chosen {
             let questions = &facts.questions;
             let all = |question: super::answers::QuestionId| questions[question.0 as usize].all();
-            self.values.pass(&facts.things, *node, &self.nodes.nodes[node.index()].events, all);
+            self.walk.pass(&facts.things, *node, &self.nodes.nodes[node.index()].events, all);
         }
         self.links.extend(links);
         self.contradictions.extend(contradictions);
@@ -156,7 +155,7 @@ impl Work {
         for (id, state) in facts.procedure.states.numbered() {
             if let Some(value) = state.at_build {
                 let thing = facts.thing(ThingKind::State(id));
-                self.values.set_start(thing, 1 << value);
+                self.walk.set_start(thing, Value::of(StateValue(value)));
             }
         }
         let done: BTreeMap<NodeId, usize> = [Phase::Strip, Phase::Survey]
@@ -166,12 +165,12 @@ impl Work {
             .enumerate()
             .map(|(place, node)| (*node, place))
             .collect();
-        self.derived = Builder { facts, nodes: &self.nodes, values: &self.values, done: &done }.derive();
+        self.derived = Builder { facts, nodes: &self.nodes, walk: &self.walk, done: &done }.derive();
     }
 
     /// Author's build steps keep their order; each stands where the derived act that it replaces would, and
     /// derived steps stand in the reverse of the strip.
-    fn rank_build(&mut self) {
+    fn rank_build(&mut self, things: &[Thing]) {
         let mut order: Vec<(u64, usize, usize)> = Vec::new();
         let mut last = 0;
         for (index, node) in
@@ -180,7 +179,7 @@ impl Work {
             match node.members.first().map(|member| member.step) {
                 Some(StepSource::Derived(derived)) => order.push((self.derived[derived].rank, 1, index)),
                 _ => {
-                    let own = self.mirrored_rank(node).unwrap_or(last);
+                    let own = self.mirrored_rank(things, node).unwrap_or(last);
                     last = last.max(own);
                     order.push((last, 0, index));
                 }
@@ -193,22 +192,27 @@ impl Work {
         }
     }
 
-    /// Where in the reverse of the strip the first part fitted or set tightened by this node came loose.
-    fn mirrored_rank(&self, node: &Node) -> Option<u64> {
+    /// Where in the reverse of the strip the first part fitted, set tightened or temporary put in by this node came loose.
+    fn mirrored_rank(&self, things: &[Thing], node: &Node) -> Option<u64> {
+        let becomes = |event: &Event| match event.effect {
+            Effect::Set(value) => Some(things[event.thing.index()].kind.is(value)),
+            Effect::Need(..) => None,
+        };
+        let loose = |event: &Event| {
+            matches!(becomes(event), Some(Is::Part(Fit::Off) | Is::Set(Tightness::Slack | Tightness::Out) | Is::Temporary(Inside::Gone)))
+        };
         let mirrored = |thing: ThingId| {
             let strip = self.chosen.get(&Phase::Strip)?;
             let place = strip.iter().rposition(|id| {
                 let events = &self.nodes.nodes[id.index()].events;
-                events
-                    .iter()
-                    .any(|event| event.thing == thing && matches!(event.effect, Effect::Set(OFF | OUT)))
+                events.iter().any(|event| event.thing == thing && loose(event))
             })?;
             Some(reverse_rank(place, 0))
         };
-        node.events
-            .iter()
-            .filter(|event| matches!(event.effect, Effect::Set(FITTED)))
-            .find_map(|event| mirrored(event.thing))
+        let back = |event: &&Event| {
+            matches!(becomes(event), Some(Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight) | Is::Temporary(Inside::In)))
+        };
+        node.events.iter().filter(back).find_map(|event| mirrored(event.thing))
     }
 
     /// What was only put back is opened, fitted and tightened in that order.
@@ -267,7 +271,7 @@ impl Work {
 }
 
 /// What must hold when the job ends: everything back, every set tight, no temporary in.
-fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Value, Case)> {
+fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Values, Case)> {
     let procedure = facts.procedure;
     let touched: BTreeSet<ThingId> = nodes
         .nodes
@@ -279,10 +283,15 @@ fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Value, Ca
     let mut needs = Vec::new();
     for thing in touched {
         let (value, gone) = match facts.things[thing.index()].kind {
-            ThingKind::Part(part, place) => (FITTED, facts.left_out(part, place)),
-            ThingKind::Set(set, place, _) => (TIGHT, facts.nothing_to_hold((set, place))),
-            ThingKind::Temporary(temporary, _) if !procedure.temporary(temporary).may_stay => {
-                (GONE, Vec::new())
+            ThingKind::Part(part, place) => {
+                (values::part(part, place).values(Fit::Fitted), facts.left_out(part, place))
+            }
+            ThingKind::Set(set, place, class) => {
+                let holes = values::holes(set, place, class);
+                (holes.values(Tightness::Tight), facts.nothing_to_hold((set, place)))
+            }
+            ThingKind::Temporary(temporary, place) if !procedure.temporary(temporary).may_stay => {
+                (values::temporary(temporary, place).values(Inside::Gone), Vec::new())
             }
             _ => continue,
         };

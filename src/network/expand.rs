@@ -25,6 +25,7 @@ pub(super) struct Nodes {
 #[derive(Clone)]
 struct Piece {
     step: StepSource,
+    place: Option<Place>,
     binding: Binding,
 }
 
@@ -45,9 +46,10 @@ impl Nodes {
         let both =
             written.chain(mirrored.filter(|_| phase == Phase::Build)).filter(|(_, step)| step.phase == phase);
         for (source, step) in both {
-            for binding in positions(procedure, step) {
+            for place in positions(procedure, step) {
                 of_step.entry(source).or_default().push(pieces.len());
-                pieces.push(Piece { step: source, binding });
+                let binding = place.map(|place| procedure.bound(&step.each, place)).unwrap_or_default();
+                pieces.push(Piece { step: source, place, binding });
             }
         }
         for chain in chains(procedure, &pieces, &of_step) {
@@ -74,10 +76,6 @@ impl Nodes {
         let group = first.group;
         let trial = group.is_some_and(|group| procedure.group(group).kind == GroupKind::Trial);
         let mut node = Node {
-            id: group.map_or_else(
-                || piece_id(procedure, first, &pieces[chain[0]].binding),
-                |group| procedure.group(group).naming.id.clone(),
-            ),
             phase,
             section: first.section,
             group,
@@ -114,7 +112,10 @@ impl Nodes {
                 node.events.extend(writer.write());
             }
             node.members.push(Member {
-                id: piece_id(procedure, step, &piece.binding),
+                key: match piece.step {
+                    StepSource::Written(id) => StepKey::Written(id, piece.place),
+                    StepSource::Derived(index) => StepKey::Derived(derived[index].key.clone()),
+                },
                 step: piece.step,
                 binding: piece.binding.clone(),
                 case: case.unwrap_or_else(Case::always),
@@ -127,25 +128,12 @@ impl Nodes {
     }
 }
 
-/// Where the axes of a step stand at each of its positions: one empty binding for a step that is one.
-fn positions(procedure: &Procedure, step: &Step) -> Vec<Binding> {
+/// The places of a step that is done apart; one without a place for any other.
+fn positions(procedure: &Procedure, step: &Step) -> Vec<Option<Place>> {
     if !step.apart || step.each.is_empty() {
-        return vec![Binding::default()];
+        return vec![None];
     }
-    procedure.places(&step.each).map(|place| procedure.bound(&step.each, place)).collect()
-}
-
-/// Id of a step at a position, such as `pull_piston[2]`.
-fn piece_id(procedure: &Procedure, step: &Step, binding: &Binding) -> String {
-    if binding.0.is_empty() {
-        return step.naming.id.clone();
-    }
-    let names: Vec<&str> = binding
-        .0
-        .iter()
-        .map(|(axis, at)| procedure.axis(*axis).positions[usize::from(*at)].as_str())
-        .collect();
-    format!("{}[{}]", step.naming.id, names.join(", "))
+    procedure.places(&step.each).map(Some).collect()
 }
 
 /// Pieces that no order splits, each list in the order in which they are done: blocks and trials in written

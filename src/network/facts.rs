@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, HashMap};
 
-use super::answers::{Case, QuestionId};
+use super::answers::{Answer, Answers, Case, QuestionId};
 use super::types::*;
 use super::types::{Question, Thing};
+use super::values::{StateValue, Subject, Tightness, Value, holes};
 use crate::procedure::model::{self, *};
 use crate::structure::{HoleClass, Structure};
 
@@ -31,10 +32,13 @@ impl<'a> Facts<'a> {
         }
     }
 
-    /// The things that a set at a place is: one, and one more for each of its holes that a fact names.
-    pub fn set_things(&mut self, set: SetId, place: Place) -> Vec<(HoleClass, ThingId)> {
-        let classes = self.structure.hole_classes(set);
-        classes.map(|class| (class, self.thing(ThingKind::Set(set, place, class)))).collect()
+    /// What a set at a place is: one thing, and one more for each of its holes that a fact names.
+    pub fn set_things(
+        &self,
+        set: SetId,
+        place: Place,
+    ) -> impl Iterator<Item = (HoleClass, Subject<Tightness>)> + use<> {
+        self.structure.hole_classes(set).map(move |class| (class, holes(set, place, class)))
     }
 
     /// Whether a part is above the lifting limit of the procedure.
@@ -48,20 +52,11 @@ impl<'a> Facts<'a> {
             return *id;
         }
         let id = ThingId(u32::try_from(self.things.len()).expect("far fewer things than that"));
-        let start = match kind {
-            ThingKind::Part(..) => FITTED,
-            ThingKind::Errand(..) => HERE,
-            ThingKind::Steady(..) => YES,
-            ThingKind::Set(..) => TIGHT,
-            ThingKind::Temporary(..) => GONE,
-            ThingKind::State(state) => 1 << self.procedure.state(state).at_first,
-            ThingKind::Support(..) | ThingKind::Clean(..) | ThingKind::Reading(..) | ThingKind::Seen(..) => {
-                NO
-            }
-            ThingKind::Answered(_) => NO,
-        };
+        let start = kind.at_first(self.procedure);
         let at_build = match kind {
-            ThingKind::State(state) => self.procedure.state(state).at_build.map(|value| 1 << value),
+            ThingKind::State(state) => {
+                self.procedure.state(state).at_build.map(|value| Value::of(StateValue(value)))
+            }
             _ => None,
         };
         self.things.push(Thing { kind, start, at_build });
@@ -103,7 +98,7 @@ impl<'a> Facts<'a> {
                 }
             };
             let question = self.question(kind);
-            case = case.and(&Case::when(question, 1 << term.answer))?;
+            case = case.and(&Case::when(question, Answers::only(Answer(term.answer))))?;
         }
         Some(case)
     }

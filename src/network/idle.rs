@@ -9,12 +9,15 @@ use super::facts::Facts;
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::*;
 
-/// Complaints about idle declarations.
-pub(super) fn idle(facts: &Facts<'_>) -> Vec<Diagnostic> {
+/// Complaints about idle declarations; what is wrong with the sets in `told` was said elsewhere.
+pub(super) fn idle(facts: &Facts<'_>, told: &BTreeSet<SetId>) -> Vec<Diagnostic> {
     let procedure = facts.procedure;
     let used = Used::of(procedure);
     let mut found = Vec::new();
     for (id, set) in procedure.sets.numbered() {
+        if told.contains(&id) {
+            continue;
+        }
         let holds = procedure.places(&set.axes).any(|place| !facts.structure.held((id, place)).is_empty());
         let may_idle =
             set.stays || matches!(set.kind, FastenerKind::Plug | FastenerKind::Hollow | FastenerKind::Stud);

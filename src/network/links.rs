@@ -8,13 +8,11 @@ use super::facts::outside;
 use super::reach::{PhaseOrder, precedence};
 use super::types::*;
 use super::types::{Question, Thing};
-use super::values::{Held, Values};
+use super::values::{Value, Values};
+use super::walk::{Held, Walk};
 use crate::procedure::model::*;
 use crate::sequence::{Acyclic, shortest_cycles};
 use crate::source::Span;
-
-/// Links that contradict each other: each leads to the next, the last back to the first.
-pub(super) struct Contradiction(pub Vec<Link>);
 
 /// Links of one phase and the order they allow.
 pub(super) struct Settled {
@@ -133,13 +131,13 @@ pub(super) fn settle(
     (things, questions): (&[Thing], &[Question]),
     nodes: &[Node],
     phase: Phase,
-    values: &Values,
+    walk: &Walk,
     stated: &[Link],
     rules: Vec<Link>,
 ) -> Settled {
     let members: Vec<NodeId> = node_ids(nodes, phase);
     let traffic = traffic(nodes, &members);
-    let mut derived = Derived { nodes, things, questions, values, found: Vec::new(), undoing: Vec::new() };
+    let mut derived = Derived { nodes, things, questions, walk, found: Vec::new(), undoing: Vec::new() };
     for (thing, traffic) in &traffic {
         derived.thing(*thing, traffic);
     }
@@ -258,7 +256,7 @@ struct Derived<'a> {
     nodes: &'a [Node],
     things: &'a [Thing],
     questions: &'a [Question],
-    values: &'a Values,
+    walk: &'a Walk,
     found: Vec<Link>,
     undoing: Vec<Undoing>,
 }
@@ -269,11 +267,11 @@ impl Derived<'_> {
     }
 
     fn thing(&mut self, thing: ThingId, traffic: &Traffic) {
-        if traffic.needs.is_empty() || self.values.is_blurred(thing) {
+        if traffic.needs.is_empty() || self.walk.is_blurred(thing) {
             return;
         }
         let sets = self.net(&traffic.sets);
-        let start = self.values.of(self.things, thing);
+        let start = self.walk.of(self.things, thing);
         // What an act wants of a thing is one need, in however many pieces the answers cut it: a choice in one of them is
         // a choice in all.
         let wish = |at: (NodeId, usize)| {
@@ -353,7 +351,8 @@ impl Derived<'_> {
                 fact: why.fact,
             };
             self.found.extend(right.iter().map(|(node, _)| link(*node, at.0, true)));
-            for (node, _, set) in sets.iter().filter(|(node, value, _)| *node != at.0 && value & allowed == 0)
+            for (node, _, set) in
+                sets.iter().filter(|(node, value, _)| *node != at.0 && !allowed.contains(*value))
             {
                 let Some(both) = set.and(case) else { continue };
                 let bringers = right.iter().filter(|(_, c)| c.meets(&both)).map(|(node, _)| *node).collect();
@@ -365,14 +364,14 @@ impl Derived<'_> {
 }
 
 /// What brings an allowed value about in another node, with the answers under which it does.
-fn right(own: NodeId, allowed: Value, sets: &[(NodeId, Value, Case)], case: &Case) -> Vec<(NodeId, Case)> {
-    let others = sets.iter().filter(|(node, value, _)| *node != own && value & allowed != 0);
+fn right(own: NodeId, allowed: Values, sets: &[(NodeId, Value, Case)], case: &Case) -> Vec<(NodeId, Case)> {
+    let others = sets.iter().filter(|(node, value, _)| *node != own && allowed.contains(*value));
     others.filter_map(|(node, _, set)| Some((*node, set.and(case)?))).collect()
 }
 
 /// The answers under which the value at the start of the phase is allowed.
-fn right_at_start(allowed: Value, start: &[Held], case: &Case) -> Vec<Case> {
-    start.iter().filter(|held| held.value & allowed != 0).filter_map(|held| held.case.and(case)).collect()
+fn right_at_start(allowed: Values, start: &[Held], case: &Case) -> Vec<Case> {
+    start.iter().filter(|held| allowed.contains(held.value)).filter_map(|held| held.case.and(case)).collect()
 }
 
 /// Whether no answers give a need two things that bring it about.

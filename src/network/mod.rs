@@ -4,7 +4,7 @@
 //!
 //! The way through: `facts` spreads what is stated over all places; `expand` turns steps into nodes and
 //! `acts` writes what each act needs and brings about; `links` and `rules` settle the order of a phase;
-//! `values` walks through it; `derive` derives the way back; `proof` tests every need; `report` says what
+//! `walk` goes through it; `derive` derives the way back; `proof` tests every need; `report` says what
 //! was found.
 
 mod acts;
@@ -23,7 +23,9 @@ mod rules;
 mod support;
 mod types;
 mod values;
+mod walk;
 pub mod words;
 
 pub use connect::connect;
 pub use types::*;
+pub use values::{Errand, Fit, Inside, Is, Tightness, Values};

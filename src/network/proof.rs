@@ -11,6 +11,7 @@ use super::answers::{Case, TooMany, left_over};
 use super::reach::PhaseOrder;
 use super::types::Thing;
 use super::types::*;
+use super::values::{Value, Values};
 use crate::procedure::model::Phase;
 
 /// Most pieces of answers that one need may be split into: bounds time and memory, and past it the need is reported.
@@ -45,7 +46,7 @@ pub(super) struct Proof<'a> {
     pub nodes: &'a [Node],
     pub orders: &'a mut BTreeMap<Phase, PhaseOrder>,
     /// What must hold when the job ends: thing, values, answers.
-    pub at_end: &'a [(ThingId, Value, Case)],
+    pub at_end: &'a [(ThingId, Values, Case)],
 }
 
 #[derive(Default)]
@@ -186,7 +187,7 @@ impl Proof<'_> {
         thing: ThingId,
         setters: &[Setter],
         need: Option<(NodeId, usize)>,
-        allowed: Value,
+        allowed: Values,
         case: &Case,
     ) -> Result<Option<Fault>, TooMany> {
         let c = need.map(|(node, index)| Moment::At(node, index));
@@ -195,13 +196,13 @@ impl Proof<'_> {
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         for d in setters {
-            if d.value & allowed != 0 || c.is_some_and(|c| self.before(c, d.at)) {
+            if allowed.contains(d.value) || c.is_some_and(|c| self.before(c, d.at)) {
                 continue;
             }
             let Some(both) = d.case.and(case) else { continue };
             let rights = setters
                 .iter()
-                .filter(|w| w.value & allowed != 0 && w.case.meets(&both) && self.between(d.at, w.at, c))
+                .filter(|w| allowed.contains(w.value) && w.case.meets(&both) && self.between(d.at, w.at, c))
                 .map(|w| &w.case);
             let left = left_over(&both, rights, all, &mut work)?;
             if !left.is_empty() {
@@ -219,7 +220,7 @@ impl Proof<'_> {
         };
         let mut right: Vec<NodeId> = setters
             .iter()
-            .filter(|w| w.value & allowed != 0 && cases.iter().any(|case| w.case.meets(case)))
+            .filter(|w| allowed.contains(w.value) && cases.iter().any(|case| w.case.meets(case)))
             .filter_map(|w| at(w.at))
             .filter(|node| need.is_none_or(|(own, _)| own != *node))
             .collect();

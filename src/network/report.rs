@@ -5,21 +5,23 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::acts::fastened;
 use super::answers::Case;
 use super::errors::{self, Unmet};
-use super::links::{Backwards, Contradiction};
+use super::links::Backwards;
 use super::reach::{PhaseOrder, precedence};
+use super::types::Member;
 use super::types::*;
+use super::values::{Value, Values};
 use super::words;
 use crate::diagnostics::codes::network as codes;
 use crate::diagnostics::{Code, Diagnostic};
 use crate::procedure::model::*;
 use crate::sequence::{Acyclic, before_each};
 use crate::source::Span;
+use crate::structure::HoleClass;
 
 /// Everything that was found, and what is needed to say it.
 pub(super) struct Findings<'a> {
     pub procedure: &'a Procedure,
     pub network: &'a Network,
-    pub contradictions: &'a [Contradiction],
     pub departures: &'a [Link],
     pub backwards: &'a [Backwards],
     pub given_up: &'a [(Option<NodeId>, usize)],
@@ -64,6 +66,10 @@ impl Findings<'_> {
         &self.network.nodes[id.index()]
     }
 
+    fn id(&self, node: NodeId) -> String {
+        self.node(node).id(self.procedure)
+    }
+
     fn thing(&self, id: ThingId) -> String {
         words::thing_name(self.procedure, &self.network.questions, &self.network.things[id.index()])
     }
@@ -71,10 +77,10 @@ impl Findings<'_> {
     /// Rings of the first phase that has any, each set of steps once: the way back repeats what the strip says.
     fn rings(&self) -> Vec<Diagnostic> {
         let phase = |ring: &Contradiction| ring.0.first().map(|link| self.node(link.from).phase);
-        let first = self.contradictions.iter().map(phase).min();
+        let first = self.network.contradictions.iter().map(phase).min();
         let mut told = BTreeSet::new();
         let mut found = Vec::new();
-        for ring in self.contradictions.iter().filter(|ring| Some(phase(ring)) == first) {
+        for ring in self.network.contradictions.iter().filter(|ring| Some(phase(ring)) == first) {
             let mut steps: Vec<NodeId> = ring.0.iter().map(|link| link.from).collect();
             steps.sort();
             if told.insert(steps) {
@@ -85,12 +91,12 @@ impl Findings<'_> {
     }
 
     fn ring(&self, ring: &Contradiction) -> Diagnostic {
-        let steps: Vec<String> = ring.0.iter().map(|link| self.node(link.from).id.clone()).collect();
+        let steps: Vec<String> = ring.0.iter().map(|link| self.id(link.from)).collect();
         let links: Vec<(Span, String)> = ring
             .0
             .iter()
             .map(|link| {
-                let (from, to) = (&self.node(link.from).id, &self.node(link.to).id);
+                let (from, to) = (self.id(link.from), self.id(link.to));
                 (link.fact, format!("`{from}` before `{to}`: {}", self.reason(link)))
             })
             .collect();
@@ -112,28 +118,35 @@ impl Findings<'_> {
         let mut found = Vec::new();
         for link in self.departures {
             let (from, to) = (self.node(link.from), self.node(link.to));
-            let base = |node: &Node| node.id.split('[').next().unwrap_or(&node.id).to_owned();
-            if !seen.insert((base(from), base(to), link.fact)) {
+            // Places of one step are told together.
+            let step = |node: &Node| (node.group, node.members.first().map(|member| member.step));
+            if !seen.insert((step(from), step(to), link.fact)) {
                 continue;
             }
             let undoing = matches!(from.phase, Phase::Strip | Phase::Survey);
             let place = if link.from == link.to { link.fact } else { to.span };
-            found.push(errors::rule_departed(&from.id, &to.id, undoing, place, link.fact));
+            found.push(errors::rule_departed(
+                &self.id(link.from),
+                &self.id(link.to),
+                undoing,
+                place,
+                link.fact,
+            ));
         }
         found
     }
 
     fn unmet_needs(&self) -> Vec<Diagnostic> {
-        let mut groups: BTreeMap<(Span, Span, Reason, Sort, String), Vec<&Fault>> = BTreeMap::new();
-        let mut told: BTreeSet<(Option<String>, Span, Reason, String)> = BTreeSet::new();
-        let mut written: BTreeSet<(Span, Reason, String)> = BTreeSet::new();
+        let mut groups: BTreeMap<(Span, Span, Reason, Sort, ThingKind), Vec<&Fault>> = BTreeMap::new();
+        let mut told: BTreeSet<(Option<StepSource>, Span, Reason, ThingKind)> = BTreeSet::new();
+        let mut written: BTreeSet<(Span, Reason, ThingKind)> = BTreeSet::new();
         let (derived, own): (Vec<&Fault>, Vec<&Fault>) =
             self.network.faults.iter().partition(|f| self.is_derived(f));
         for fault in own.into_iter().chain(derived) {
             let (act, why) = self.place(fault);
-            let base = self.base(fault.thing);
+            let base = self.everywhere(fault.thing);
             // What an author's step lacks, the way back lacks as well: that follows and is not told again.
-            let cause = (why.fact, why.reason, base.clone());
+            let cause = (why.fact, why.reason, base);
             if self.is_derived(fault) && written.contains(&cause) {
                 continue;
             }
@@ -141,9 +154,8 @@ impl Findings<'_> {
                 written.insert(cause);
             }
             // Acts of one step that lack the same thing for the same reason are told at the first.
-            let step = fault.node.map(|node| self.step_of(node, fault.event));
-            let step = step.map(|step| step.split('[').next().unwrap_or(&step).to_owned());
-            let key = (act, why.fact, why.reason, self.sort(fault), base.clone());
+            let step = fault.node.map(|node| self.member(node, fault.event).step);
+            let key = (act, why.fact, why.reason, self.sort(fault), base);
             if told.insert((step, why.fact, why.reason, base)) || groups.contains_key(&key) {
                 groups.entry(key).or_default().push(fault);
             }
@@ -192,10 +204,26 @@ impl Findings<'_> {
         }
     }
 
-    /// The name without its place, so that places of one thing are told together.
-    fn base(&self, thing: ThingId) -> String {
-        let name = self.thing(thing);
-        name.split('[').next().unwrap_or(&name).to_owned()
+    /// The thing at the first of its places, so that all of them are told together.
+    fn everywhere(&self, thing: ThingId) -> ThingKind {
+        let first = Place(0);
+        match self.network.things[thing.index()].kind {
+            ThingKind::Part(part, _) => ThingKind::Part(part, first),
+            ThingKind::Errand(part, _) => ThingKind::Errand(part, first),
+            ThingKind::Support(part, _) => ThingKind::Support(part, first),
+            ThingKind::Steady(part, _) => ThingKind::Steady(part, first),
+            ThingKind::Clean(part, _) => ThingKind::Clean(part, first),
+            ThingKind::Set(set, ..) => ThingKind::Set(set, first, HoleClass(0)),
+            ThingKind::Reading(gauge, _) => ThingKind::Reading(gauge, first),
+            ThingKind::Seen(look, _) => ThingKind::Seen(look, first),
+            ThingKind::Temporary(temporary, _) => ThingKind::Temporary(temporary, first),
+            ThingKind::State(state) => ThingKind::State(state),
+            ThingKind::Answered(question) => match self.network.questions[question.0 as usize].kind {
+                QuestionKind::Gauge(gauge, _) => ThingKind::Reading(gauge, first),
+                QuestionKind::Look(look, _) => ThingKind::Seen(look, first),
+                QuestionKind::Ask(_) => ThingKind::Answered(question),
+            },
+        }
     }
 
     /// Where a node gives a thing its value.
@@ -270,14 +298,10 @@ impl Findings<'_> {
             ),
         };
         let code = Self::code(reason, sort);
-        let right: Vec<(String, Span)> = first
-            .right
-            .iter()
-            .map(|node| (self.node(*node).id.clone(), self.setting(*node, first.thing)))
-            .collect();
+        let right: Vec<(String, Span)> =
+            first.right.iter().map(|node| (self.id(*node), self.setting(*node, first.thing))).collect();
         if first.node.is_none() {
-            let last =
-                first.wrong.map(|wrong| (self.node(wrong).id.clone(), self.setting(wrong, first.thing)));
+            let last = first.wrong.map(|wrong| (self.id(wrong), self.setting(wrong, first.thing)));
             return errors::unbalanced_ledger(&unmet, last.as_ref().map(|(id, span)| (id.as_str(), *span)));
         }
         match (sort, first.wrong) {
@@ -286,9 +310,9 @@ impl Findings<'_> {
             }
             (Sort::Open, _) => errors::order_open(code, &unmet, &right, &self.wrong_order(first)),
             (Sort::Between, Some(wrong)) => {
-                let id = &self.node(wrong).id;
+                let id = self.id(wrong);
                 let span = self.setting(wrong, first.thing);
-                errors::undone_between(code, &unmet, (id, span), &self.wrong_order(first))
+                errors::undone_between(code, &unmet, (&id, span), &self.wrong_order(first))
             }
             (Sort::Within, Some(node)) => {
                 let events = &self.node(node).events[..first.event];
@@ -304,9 +328,12 @@ impl Findings<'_> {
 
     /// The id of the step within a node that an event belongs to.
     fn step_of(&self, node: NodeId, event: usize) -> String {
+        self.member(node, event).key.id(self.procedure)
+    }
+
+    fn member(&self, node: NodeId, event: usize) -> &Member {
         let node = self.node(node);
-        let member = node.events[event].member as usize;
-        node.members.get(member).map_or_else(|| node.id.clone(), |member| member.id.clone())
+        &node.members[node.events[event].member as usize]
     }
 
     fn fact_words(&self, reason: Reason) -> String {
@@ -345,16 +372,14 @@ impl Findings<'_> {
     fn wrong_order(&self, fault: &Fault) -> String {
         let mut order: Vec<String> = Vec::new();
         if let Some(wrong) = fault.wrong {
-            order.push(format!("`{}`", self.node(wrong).id));
+            order.push(format!("`{}`", self.id(wrong)));
         }
-        order.push(
-            fault.node.map_or_else(|| "the end".to_owned(), |node| format!("`{}`", self.node(node).id)),
-        );
+        order.push(fault.node.map_or_else(|| "the end".to_owned(), |node| format!("`{}`", self.id(node))));
         let late = |right: &&NodeId| {
             let after_need = fault.node.is_none_or(|node| !self.before(**right, node));
             after_need && fault.wrong.is_none_or(|wrong| !self.before(**right, wrong))
         };
-        order.extend(fault.right.iter().find(late).map(|right| format!("`{}`", self.node(*right).id)));
+        order.extend(fault.right.iter().find(late).map(|right| format!("`{}`", self.id(*right))));
         order.join(", then ")
     }
 
@@ -388,7 +413,7 @@ impl Findings<'_> {
         let mut found = Vec::new();
         for node in self.network.nodes.iter().filter(|node| node.trial) {
             let mut last: BTreeMap<ThingId, (Value, Span)> = BTreeMap::new();
-            let mut first: BTreeMap<ThingId, Value> = BTreeMap::new();
+            let mut first: BTreeMap<ThingId, Values> = BTreeMap::new();
             for event in &node.events {
                 let kind = self.network.things[event.thing.index()].kind;
                 if !matches!(kind, ThingKind::Part(..) | ThingKind::Set(..)) {
@@ -406,8 +431,8 @@ impl Findings<'_> {
             }
             let mut told = BTreeSet::new();
             for (thing, (value, act)) in last {
-                let began = first.get(&thing).copied().unwrap_or(value);
-                if value & began == 0 && told.insert((self.base(thing), act)) {
+                let began = first.get(&thing).copied().unwrap_or(value.into());
+                if !began.contains(value) && told.insert((self.everywhere(thing), act)) {
                     let kind = self.network.things[thing.index()].kind;
                     let mend = words::mend(
                         self.procedure,
@@ -415,9 +440,9 @@ impl Findings<'_> {
                         &self.network.things[thing.index()],
                         began,
                     );
-                    let value = words::values(self.procedure, kind, value);
+                    let value = words::values(self.procedure, kind, value.into());
                     found.push(errors::trial_leaves(
-                        &node.id,
+                        &node.id(self.procedure),
                         &self.thing(thing),
                         &value,
                         node.span,
@@ -473,9 +498,8 @@ impl Findings<'_> {
             let pairs: Vec<(usize, usize)> =
                 stated.iter().map(|link| (index[&link.from], index[&link.to])).collect();
             for (link, implied) in stated.iter().zip(before_each(&graph, &pairs)) {
-                let entry = clauses.entry(link.fact).or_insert_with(|| {
-                    (true, self.node(link.from).id.clone(), self.node(link.to).id.clone())
-                });
+                let entry =
+                    clauses.entry(link.fact).or_insert_with(|| (true, self.id(link.from), self.id(link.to)));
                 entry.0 &= implied;
             }
         }

@@ -7,6 +7,7 @@ use super::acts::fastened;
 use super::facts::Facts;
 use super::reach::PhaseOrder;
 use super::types::*;
+use super::values;
 use crate::procedure::model::*;
 
 /// Adds the needs to the nodes of the phase; `true` if there were any.
@@ -52,7 +53,8 @@ pub(super) fn add_support_needs(
             if held_on {
                 continue;
             }
-            let thing = facts.thing(ThingKind::Support(part, place));
+            let support = values::support(part, place);
+            let thing = facts.thing(support.kind());
             let fact =
                 falls.filter(|_| would_fall).map_or(procedure.part(part).naming.span, |(_, _, span)| span);
             let why = Why { reason: Reason::Supported, fact };
@@ -70,7 +72,7 @@ pub(super) fn add_support_needs(
                     act: Some(entry.act),
                     case,
                     thing,
-                    effect: Effect::Need(YES, why),
+                    effect: Effect::Need(support.values(true), why),
                     span: entry.span,
                 },
             );

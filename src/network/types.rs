@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::answers::{Answers, Case, QuestionId};
+use super::values::{Few, Value, Values};
 use crate::procedure::model::{
-    AskId, Binding, GaugeId, GroupId, LookId, PartId, Phase, Place, RuleId, SectionId, SetId, StateId, Step,
-    StepId, TemporaryId,
+    AskId, Binding, DerivedKey, GaugeId, GroupId, LookId, PartId, Phase, Place, Procedure, RuleId, SectionId,
+    SetId, StateId, Step, StepId, StepKey, TemporaryId,
 };
 use crate::source::Span;
 use crate::structure::HoleClass;
@@ -29,7 +30,7 @@ pub struct Network {
     /// links contradict each other.
     pub orders: BTreeMap<Phase, Vec<NodeId>>,
     /// Links in a ring that can't all be kept; nothing is judged from the first phase that has one.
-    pub contradictions: Vec<Vec<Link>>,
+    pub contradictions: Vec<Contradiction>,
     /// Everything that goes wrong under some answers in some allowed order.
     pub faults: Vec<Fault>,
 }
@@ -67,62 +68,33 @@ pub struct Thing {
     pub at_build: Option<Value>,
 }
 
-/// A value as a bit: the values of a thing are few, and a need names a set of them.
-pub type Value = u64;
-
-/// What a thing is. Each names its values.
+/// What a thing is; [`ThingKind::is`] says what its values mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum ThingKind {
-    /// A part: [`FITTED`] or [`OFF`].
+    /// A part, as fitted or off.
     Part(PartId, Place),
-    /// Where a part is that is sent out: [`HERE`], [`SENT`], [`BACK`], [`ACCEPTED`].
+    /// Where a part is that is sent out.
     Errand(PartId, Place),
-    /// Whether a part is supported: [`NO`] or [`YES`].
+    /// Whether a part is supported.
     Support(PartId, Place),
-    /// Whether a part that can fall is steady: [`NO`] or [`YES`].
+    /// Whether a part that can fall is steady.
     Steady(PartId, Place),
-    /// Whether a part has been cleaned: [`NO`] or [`YES`].
+    /// Whether a part has been cleaned.
     Clean(PartId, Place),
-    /// A fastener set, or those of its holes that share covers: [`TIGHT`], [`SLACK`], [`OUT`].
+    /// A fastener set, or those of its holes that share covers.
     Set(SetId, Place, HoleClass),
-    /// A reading: [`NO`] for open, [`YES`] for taken. Sending the part opens it again.
+    /// Whether a reading is taken. Sending the part opens it again.
     Reading(GaugeId, Place),
     /// A look, likewise.
     Seen(LookId, Place),
-    /// Whether a question that a reading or look answers has been answered: [`NO`] or [`YES`]; never reopened.
+    /// Whether a question that a reading or look answers has been answered; never reopened.
     Answered(QuestionId),
-    /// A state of the whole; value `i` is the bit `1 << i`.
+    /// A state of the whole.
     State(StateId),
-    /// A temporary: [`IN`] or [`GONE`].
+    /// Whether a temporary is in.
     Temporary(TemporaryId, Place),
 }
 
-/// A part is fitted.
-pub const FITTED: Value = 1;
-/// A part is off.
-pub const OFF: Value = 2;
-/// A part was never sent.
-pub const HERE: Value = 1;
-/// A part is away.
-pub const SENT: Value = 2;
-/// A part is back, not yet accepted.
-pub const BACK: Value = 4;
-/// A part is back and accepted.
-pub const ACCEPTED: Value = 8;
-/// A set is tight.
-pub const TIGHT: Value = 1;
-/// A set is slack.
-pub const SLACK: Value = 2;
-/// A set is out.
-pub const OUT: Value = 4;
-/// No.
-pub const NO: Value = 1;
-/// Yes.
-pub const YES: Value = 2;
-/// A temporary is in.
-pub const IN: Value = 1;
-/// A temporary is not in.
-pub const GONE: Value = 2;
 
 /// A question of the network: an ask, or a reading or look with its bands or results at one place (or over all).
 #[derive(Debug, Clone, PartialEq)]
@@ -147,13 +119,15 @@ pub enum QuestionKind {
 impl Question {
     /// All of its answers as a set.
     pub fn all(&self) -> Answers {
-        if self.answers.len() >= 64 { u64::MAX } else { (1 << self.answers.len()) - 1 }
+        Few::first(self.answers.len())
     }
 }
 
-/// A step that the build derives: written like a step of the author's, with ids such as `fit:cylinder_head`.
+/// A step that the build derives: written like a step of the author's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DerivedStep {
+    /// Which it is.
+    pub key: DerivedKey,
     /// The step, as if the author had written it.
     pub step: Step,
     /// Answers under which it is done.
@@ -176,8 +150,6 @@ pub enum StepSource {
 /// A step at one position, or a block, trial or chain of steps that no order splits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Node {
-    /// Stable id: the step's, with its position, such as `pull_piston[2]`; the group's for a block or trial.
-    pub id: String,
     /// Phase.
     pub phase: Phase,
     /// Section; steps never leave it.
@@ -196,11 +168,22 @@ pub struct Node {
     pub span: Span,
 }
 
+impl Node {
+    /// As it is written: its step with its place, such as `pull_piston[2]`; the group of a block or trial.
+    pub fn id(&self, procedure: &Procedure) -> String {
+        match (self.group, self.members.first()) {
+            (Some(group), _) => procedure.group(group).naming.id.clone(),
+            (None, Some(first)) => first.key.id(procedure),
+            (None, None) => String::new(),
+        }
+    }
+}
+
 /// One step within a node.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Member {
-    /// Its id with its position.
-    pub id: String,
+    /// Which step, and where.
+    pub key: StepKey,
     /// The step.
     pub step: StepSource,
     /// Where its axes stand, for steps done apart.
@@ -230,7 +213,7 @@ pub struct Event {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Effect {
     /// The thing must have one of these values.
-    Need(Value, Why),
+    Need(Values, Why),
     /// The thing has this value from now on.
     Set(Value),
 }
@@ -328,6 +311,10 @@ pub struct Link {
     pub fact: Span,
 }
 
+/// Links that contradict each other: each leads to the next, the last back to the first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contradiction(pub Vec<Link>);
+
 /// A need that is not met in some allowed order under some answers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fault {
@@ -338,7 +325,7 @@ pub struct Fault {
     /// What it is about.
     pub thing: ThingId,
     /// Values that would do.
-    pub allowed: Value,
+    pub allowed: Values,
     /// Answers under which it shows, as disjoint cases.
     pub cases: Vec<Case>,
     /// The step that leaves the wrong value; none for the value at the start.

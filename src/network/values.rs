@@ -1,84 +1,334 @@
-//! What value each thing has, per answers, as one phase after another is walked through.
+//! What values things can have, each kind of thing its own, and sets of few numbered things: such values, and answers.
+//!
+//! Whoever says what an act needs or brings about says it of a [`Subject`], so that a part's values can't pass as a
+//! fastener's. What only compares, as the proof does, sees numbers ([`Value`], [`Values`]) without their kind; who
+//! has to say them gets them back through [`ThingKind::read`]. Nothing here knows acts or orders.
 
-use std::collections::BTreeSet;
+use std::marker::PhantomData;
+use std::ops::{BitAnd, BitOr};
 
-use super::answers::{Answers, Case, QuestionId};
-use super::types::*;
+use super::answers::QuestionId;
+use super::types::ThingKind;
+use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure, SetId, StateId, TemporaryId};
+use crate::structure::HoleClass;
 
-/// A value that a thing has under some answers, and the event that gave it.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Held {
-    /// Under which answers.
-    pub case: Case,
-    /// The value.
-    pub value: Value,
-    /// Node and event that set it; none for the start of the job.
-    pub by: Option<(NodeId, usize)>,
+/// Something that is one of few, and known by its number among them; a procedure with more than
+/// [`crate::procedure::model::MOST_VALUES`] of a kind is refused.
+pub trait Numbered: Copy {
+    /// Its number, from 0.
+    fn number(self) -> usize;
+    /// The one with a number.
+    fn numbered(number: usize) -> Self;
 }
 
-/// Most values that are kept apart for one thing; a thing that passes it gets no derived links, and the proof
-/// then asks for stated ones.
-const MOST_PIECES: usize = 128;
-
-/// Values of all things at one moment.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Values {
-    held: Vec<Vec<Held>>,
-    blurred: BTreeSet<ThingId>,
+/// A set of few numbered things of one kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Few<T> {
+    bits: u64,
+    of: PhantomData<T>,
 }
 
-impl Values {
-    /// The values that `thing` may have, each under its own answers.
-    pub fn of(&self, things: &[Thing], thing: ThingId) -> Vec<Held> {
-        match self.held.get(thing.index()) {
-            Some(held) if !held.is_empty() => held.clone(),
-            _ => start(&things[thing.index()]),
-        }
+impl<T: Numbered> Few<T> {
+    const fn of_bits(bits: u64) -> Self {
+        Few { bits, of: PhantomData }
     }
 
-    /// Whether too many values had to be kept apart, so that [`Values::of`] is not the whole truth.
-    pub fn is_blurred(&self, thing: ThingId) -> bool {
-        self.blurred.contains(&thing)
+    /// That one alone.
+    pub fn only(one: T) -> Self {
+        let bit = u32::try_from(one.number()).ok().and_then(|number| 1u64.checked_shl(number));
+        Few::of_bits(bit.expect("a procedure with more than there are bits is refused"))
     }
 
-    /// Walks through one node.
-    pub fn pass(
-        &mut self,
-        things: &[Thing],
-        node: NodeId,
-        events: &[Event],
-        all: impl Fn(QuestionId) -> Answers + Copy,
-    ) {
-        for (index, event) in events.iter().enumerate() {
-            let Effect::Set(value) = event.effect else { continue };
-            let before = self.of(things, event.thing);
-            let mut after: Vec<Held> = Vec::with_capacity(before.len() + 1);
-            for held in before {
-                for case in held.case.without(&event.case, all) {
-                    after.push(Held { case, value: held.value, by: held.by });
-                }
-            }
-            after.push(Held { case: event.case.clone(), value, by: Some((node, index)) });
-            if after.len() > MOST_PIECES {
-                self.blurred.insert(event.thing);
-                after.truncate(MOST_PIECES);
-            }
-            if self.held.len() <= event.thing.index() {
-                self.held.resize(event.thing.index() + 1, Vec::new());
-            }
-            self.held[event.thing.index()] = after;
-        }
+    /// The first so many.
+    pub fn first(count: usize) -> Self {
+        let beyond = u64::BITS.saturating_sub(u32::try_from(count).unwrap_or(u64::BITS));
+        Few::of_bits(u64::MAX.checked_shr(beyond).unwrap_or(0))
     }
 
-    /// Sets a state to what it is said to be when the build starts.
-    pub fn set_start(&mut self, thing: ThingId, value: Value) {
-        if self.held.len() <= thing.index() {
-            self.held.resize(thing.index() + 1, Vec::new());
-        }
-        self.held[thing.index()] = vec![Held { case: Case::always(), value, by: None }];
+    /// Whether it is one of them.
+    pub fn contains(self, one: T) -> bool {
+        self.bits >> one.number() & 1 == 1
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(self) -> bool {
+        self.bits == 0
+    }
+
+    /// Whether some are in both.
+    pub fn meets(self, other: Self) -> bool {
+        self.bits & other.bits != 0
+    }
+
+    /// Those that are not in the other.
+    pub fn except(self, other: Self) -> Self {
+        Few::of_bits(self.bits & !other.bits)
+    }
+
+    /// Each of them, by number.
+    pub fn iter(self) -> impl Iterator<Item = T> {
+        (0..u64::BITS as usize).filter(move |number| self.bits >> number & 1 == 1).map(T::numbered)
     }
 }
 
-fn start(thing: &Thing) -> Vec<Held> {
-    vec![Held { case: Case::always(), value: thing.start, by: None }]
+impl<T: Numbered> From<T> for Few<T> {
+    fn from(one: T) -> Self {
+        Few::only(one)
+    }
+}
+
+impl<T: Numbered> BitAnd for Few<T> {
+    type Output = Self;
+    fn bitand(self, other: Self) -> Self {
+        Few::of_bits(self.bits & other.bits)
+    }
+}
+
+impl<T: Numbered> BitOr for Few<T> {
+    type Output = Self;
+    fn bitor(self, other: Self) -> Self {
+        Few::of_bits(self.bits | other.bits)
+    }
+}
+
+/// The values of a kind of thing, by number; two of them with `|` are a set.
+macro_rules! domains {
+    ($($(#[$doc:meta])* $domain:ident { $($(#[$of:meta])* $value:ident),* })*) => {$(
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+        pub enum $domain { $($(#[$of])* $value),* }
+
+        impl Numbered for $domain {
+            fn number(self) -> usize {
+                self as usize
+            }
+            fn numbered(number: usize) -> Self {
+                [$($domain::$value),*][number]
+            }
+        }
+
+        impl BitOr for $domain {
+            type Output = Few<$domain>;
+            fn bitor(self, other: Self) -> Few<$domain> {
+                Few::only(self) | Few::only(other)
+            }
+        }
+    )*};
+}
+
+domains! {
+    /// Whether a part is on the engine.
+    Fit {
+        /// It is.
+        Fitted,
+        /// It is off.
+        Off
+    }
+    /// Where a part is that is sent out.
+    Errand {
+        /// Never sent.
+        Here,
+        /// Away.
+        Sent,
+        /// Back, not yet accepted.
+        Back,
+        /// Back and accepted.
+        Accepted
+    }
+    /// How a fastener set is.
+    Tightness {
+        /// Tight.
+        Tight,
+        /// Slack.
+        Slack,
+        /// Out.
+        Out
+    }
+    /// Whether a temporary is in the engine.
+    Inside {
+        /// It is.
+        In,
+        /// It is not.
+        Gone
+    }
+}
+
+/// No and yes.
+impl Numbered for bool {
+    fn number(self) -> usize {
+        usize::from(self)
+    }
+    fn numbered(number: usize) -> Self {
+        number == 1
+    }
+}
+
+/// A value of a state, as the index into its values.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct StateValue(pub usize);
+
+impl Numbered for StateValue {
+    fn number(self) -> usize {
+        self.0
+    }
+    fn numbered(number: usize) -> Self {
+        StateValue(number)
+    }
+}
+
+/// A value of a thing whose kind stands elsewhere: of one thing, not of two.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Value(u8);
+
+/// Values of such a thing.
+pub type Values = Few<Value>;
+
+impl Numbered for Value {
+    fn number(self) -> usize {
+        usize::from(self.0)
+    }
+    fn numbered(number: usize) -> Self {
+        Value(u8::try_from(number).expect("a procedure with more values than there are bits is refused"))
+    }
+}
+
+impl Value {
+    /// The value of a thing of a kind, without the kind.
+    pub fn of<D: Numbered>(value: D) -> Value {
+        Value::numbered(value.number())
+    }
+}
+
+/// A thing whose values are `D`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Subject<D> {
+    kind: ThingKind,
+    values: PhantomData<D>,
+}
+
+impl<D: Numbered> Subject<D> {
+    const fn of(kind: ThingKind) -> Self {
+        Subject { kind, values: PhantomData }
+    }
+
+    /// The thing.
+    pub fn kind(self) -> ThingKind {
+        self.kind
+    }
+
+    /// Its values without their kind.
+    pub fn values(self, values: impl Into<Few<D>>) -> Values {
+        Few::of_bits(values.into().bits)
+    }
+}
+
+/// A part, as fitted or off.
+pub fn part(part: PartId, place: Place) -> Subject<Fit> {
+    Subject::of(ThingKind::Part(part, place))
+}
+
+/// A part, as sent out or not.
+pub fn errand(part: PartId, place: Place) -> Subject<Errand> {
+    Subject::of(ThingKind::Errand(part, place))
+}
+
+/// A part, as supported or not.
+pub fn support(part: PartId, place: Place) -> Subject<bool> {
+    Subject::of(ThingKind::Support(part, place))
+}
+
+/// A part that can fall, as steady or not.
+pub fn steady(part: PartId, place: Place) -> Subject<bool> {
+    Subject::of(ThingKind::Steady(part, place))
+}
+
+/// A part, as cleaned or not.
+pub fn clean(part: PartId, place: Place) -> Subject<bool> {
+    Subject::of(ThingKind::Clean(part, place))
+}
+
+/// Those holes of a set that share covers.
+pub fn holes(set: SetId, place: Place, class: HoleClass) -> Subject<Tightness> {
+    Subject::of(ThingKind::Set(set, place, class))
+}
+
+/// A reading, as taken or not.
+pub fn reading(gauge: GaugeId, place: Place) -> Subject<bool> {
+    Subject::of(ThingKind::Reading(gauge, place))
+}
+
+/// A look, as taken or not.
+pub fn seen(look: LookId, place: Place) -> Subject<bool> {
+    Subject::of(ThingKind::Seen(look, place))
+}
+
+/// A question, as answered or not.
+pub fn answered(question: QuestionId) -> Subject<bool> {
+    Subject::of(ThingKind::Answered(question))
+}
+
+/// A state of the whole.
+pub fn state(state: StateId) -> Subject<StateValue> {
+    Subject::of(ThingKind::State(state))
+}
+
+/// A temporary.
+pub fn temporary(temporary: TemporaryId, place: Place) -> Subject<Inside> {
+    Subject::of(ThingKind::Temporary(temporary, place))
+}
+
+/// A value together with what it is said of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is a kind of thing")]
+pub enum Is {
+    Part(Fit),
+    Errand(Errand),
+    Support(bool),
+    Steady(bool),
+    Clean(bool),
+    Set(Tightness),
+    Reading(bool),
+    Seen(bool),
+    Answered(bool),
+    State(StateId, StateValue),
+    Temporary(Inside),
+}
+
+impl ThingKind {
+    /// What a value of a thing of this kind means.
+    pub fn is(self, value: Value) -> Is {
+        let number = value.number();
+        match self {
+            ThingKind::Part(..) => Is::Part(Fit::numbered(number)),
+            ThingKind::Errand(..) => Is::Errand(Errand::numbered(number)),
+            ThingKind::Support(..) => Is::Support(bool::numbered(number)),
+            ThingKind::Steady(..) => Is::Steady(bool::numbered(number)),
+            ThingKind::Clean(..) => Is::Clean(bool::numbered(number)),
+            ThingKind::Set(..) => Is::Set(Tightness::numbered(number)),
+            ThingKind::Reading(..) => Is::Reading(bool::numbered(number)),
+            ThingKind::Seen(..) => Is::Seen(bool::numbered(number)),
+            ThingKind::Answered(_) => Is::Answered(bool::numbered(number)),
+            ThingKind::State(state) => Is::State(state, StateValue(number)),
+            ThingKind::Temporary(..) => Is::Temporary(Inside::numbered(number)),
+        }
+    }
+
+    /// What values of a thing of this kind mean, each.
+    pub fn read(self, values: Values) -> impl Iterator<Item = Is> {
+        values.iter().map(move |value| self.is(value))
+    }
+
+    /// The value that a thing of this kind has when the job starts.
+    pub(super) fn at_first(self, procedure: &Procedure) -> Value {
+        match self {
+            ThingKind::Part(..) => Value::of(Fit::Fitted),
+            ThingKind::Errand(..) => Value::of(Errand::Here),
+            ThingKind::Steady(..) => Value::of(true),
+            ThingKind::Set(..) => Value::of(Tightness::Tight),
+            ThingKind::Temporary(..) => Value::of(Inside::Gone),
+            ThingKind::State(state) => Value::of(StateValue(procedure.state(state).at_first)),
+            ThingKind::Support(..) | ThingKind::Clean(..) | ThingKind::Reading(..) => Value::of(false),
+            ThingKind::Seen(..) | ThingKind::Answered(_) => Value::of(false),
+        }
+    }
 }

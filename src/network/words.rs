@@ -3,6 +3,7 @@
 use super::answers::Case;
 use super::types::Thing;
 use super::types::*;
+use super::values::{Errand, Fit, Inside, Is, Tightness, Values};
 use crate::procedure::model::{Place, Procedure};
 
 /// A name with its place, such as `push_rod[2, inlet]`.
@@ -61,32 +62,35 @@ pub fn question_name(procedure: &Procedure, question: &Question) -> String {
 }
 
 /// Values in words: `off`, `slack or out`, `drained`.
-pub fn values(procedure: &Procedure, kind: ThingKind, values: Value) -> String {
-    let words: Vec<String> = match kind {
-        ThingKind::Part(..) => pick(values, &["fitted", "off"]),
-        ThingKind::Errand(..) => pick(values, &["never sent", "sent", "back", "accepted"]),
-        ThingKind::Support(..) => pick(values, &["not supported", "supported"]),
-        ThingKind::Steady(..) => pick(values, &["unsteady", "steady"]),
-        ThingKind::Clean(..) => pick(values, &["not clean", "clean"]),
-        ThingKind::Set(..) => pick(values, &["tight", "slack", "out"]),
-        ThingKind::Reading(..) | ThingKind::Seen(..) => pick(values, &["not taken", "taken"]),
-        ThingKind::Answered(_) => pick(values, &["open", "answered"]),
-        ThingKind::Temporary(..) => pick(values, &["in", "not in"]),
-        ThingKind::State(state) => {
-            let names: Vec<&str> = procedure.state(state).values.iter().map(String::as_str).collect();
-            pick(values, &names)
-        }
-    };
-    words.join(" or ")
+pub fn values(procedure: &Procedure, kind: ThingKind, values: Values) -> String {
+    kind.read(values).map(|is| value(procedure, is)).collect::<Vec<&str>>().join(" or ")
 }
 
-fn pick(values: Value, words: &[&str]) -> Vec<String> {
-    words
-        .iter()
-        .enumerate()
-        .filter(|(bit, _)| values & (1 << bit) != 0)
-        .map(|(_, word)| (*word).to_owned())
-        .collect()
+fn value(procedure: &Procedure, is: Is) -> &str {
+    match is {
+        Is::Part(Fit::Fitted) => "fitted",
+        Is::Part(Fit::Off) => "off",
+        Is::Errand(Errand::Here) => "never sent",
+        Is::Errand(Errand::Sent) => "sent",
+        Is::Errand(Errand::Back) => "back",
+        Is::Errand(Errand::Accepted) => "accepted",
+        Is::Support(false) => "not supported",
+        Is::Support(true) => "supported",
+        Is::Steady(false) => "unsteady",
+        Is::Steady(true) => "steady",
+        Is::Clean(false) => "not clean",
+        Is::Clean(true) => "clean",
+        Is::Set(Tightness::Tight) => "tight",
+        Is::Set(Tightness::Slack) => "slack",
+        Is::Set(Tightness::Out) => "out",
+        Is::Reading(false) | Is::Seen(false) => "not taken",
+        Is::Reading(true) | Is::Seen(true) => "taken",
+        Is::Answered(false) => "open",
+        Is::Answered(true) => "answered",
+        Is::Temporary(Inside::In) => "in",
+        Is::Temporary(Inside::Gone) => "not in",
+        Is::State(state, value) => &procedure.state(state).values[value.0],
+    }
 }
 
 /// Answers in words: `valve_gear = renew and plating = worn`; empty for every combination.
@@ -99,7 +103,7 @@ pub fn case(procedure: &Procedure, questions: &[Question], case: &Case) -> Strin
                 .answers
                 .iter()
                 .enumerate()
-                .filter(|(bit, _)| answers & (1 << bit) != 0)
+                .filter(|(index, _)| answers.allows(*index))
                 .map(|(_, word)| word.as_str())
                 .collect();
             format!("{} = {}", question_name(procedure, question), named.join(" or "))
@@ -109,18 +113,19 @@ pub fn case(procedure: &Procedure, questions: &[Question], case: &Case) -> Strin
 }
 
 /// What to type to bring a value about.
-pub fn mend(procedure: &Procedure, questions: &[Question], thing: &Thing, allowed: Value) -> String {
+pub fn mend(procedure: &Procedure, questions: &[Question], thing: &Thing, allowed: Values) -> String {
     let name = thing_name(procedure, questions, thing);
+    let would_do = |is: Is| thing.kind.read(allowed).any(|one| one == is);
     match thing.kind {
-        ThingKind::Part(..) if allowed & OFF != 0 => format!("take {name}"),
+        ThingKind::Part(..) if would_do(Is::Part(Fit::Off)) => format!("take {name}"),
         ThingKind::Part(..) => format!("fit {name}"),
-        ThingKind::Errand(..) if allowed & ACCEPTED != 0 => format!("accept {name}"),
-        ThingKind::Errand(..) if allowed & BACK != 0 => format!("receive {name}"),
+        ThingKind::Errand(..) if would_do(Is::Errand(Errand::Accepted)) => format!("accept {name}"),
+        ThingKind::Errand(..) if would_do(Is::Errand(Errand::Back)) => format!("receive {name}"),
         ThingKind::Errand(..) => format!("send {name} \"what is to be done\""),
         ThingKind::Support(..) | ThingKind::Steady(..) => format!("support {name}"),
         ThingKind::Clean(..) => format!("clean {name}"),
-        ThingKind::Set(..) if allowed & OUT != 0 => format!("undo {name}"),
-        ThingKind::Set(..) if allowed & TIGHT != 0 => format!("tighten {name}"),
+        ThingKind::Set(..) if would_do(Is::Set(Tightness::Out)) => format!("undo {name}"),
+        ThingKind::Set(..) if would_do(Is::Set(Tightness::Tight)) => format!("tighten {name}"),
         ThingKind::Set(..) => format!("slacken {name}"),
         ThingKind::Reading(..) => format!("gauge {name}"),
         ThingKind::Seen(..) => format!("look {name}"),
@@ -128,11 +133,11 @@ pub fn mend(procedure: &Procedure, questions: &[Question], thing: &Thing, allowe
             QuestionKind::Look(..) => format!("look {name}"),
             QuestionKind::Gauge(..) | QuestionKind::Ask(_) => format!("gauge {name}"),
         },
-        ThingKind::Temporary(..) if allowed & IN != 0 => format!("put in {name}"),
+        ThingKind::Temporary(..) if would_do(Is::Temporary(Inside::In)) => format!("put in {name}"),
         ThingKind::Temporary(..) => format!("take out {name}"),
         ThingKind::State(_) => {
-            let first = 1 << allowed.trailing_zeros();
-            format!("set {name} = {}", values(procedure, thing.kind, first))
+            let first = thing.kind.read(allowed).next().map_or("", |is| value(procedure, is));
+            format!("set {name} = {first}")
         }
     }
 }

@@ -9,7 +9,7 @@ use crate::plan::{
     step_of,
 };
 use crate::procedure::clamping::Added;
-use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step, View};
+use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View};
 use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
@@ -41,7 +41,7 @@ pub struct Material<'a> {
     /// The shop, where its crib was given.
     pub shop: Option<&'a Shop>,
     /// Ids of steps that are done and that the procedure has changed since.
-    pub touched: &'a [String],
+    pub touched: &'a [StepKey],
 }
 
 /// The material of one phase with what is looked up often.
@@ -54,8 +54,8 @@ pub(super) struct Bench<'a> {
     pub(super) plan: PhasePlan,
     /// Steps that are printed in one block, by index into the plan's steps; most stand alone.
     pub(super) blocks: Vec<Vec<usize>>,
-    /// For each step that is printed, by id, the first of its block.
-    pub(super) firsts: BTreeMap<String, usize>,
+    /// For each step that is printed, the first of its block.
+    pub(super) firsts: BTreeMap<StepKey, usize>,
     /// Whether steps that are done are printed too.
     pub(super) all: bool,
     /// For how many pairs of hands a schedule is printed.
@@ -80,7 +80,7 @@ impl<'a> Bench<'a> {
         let blocks = blocks(material.network, &plan, all);
         let firsts = blocks
             .iter()
-            .flat_map(|block| block.iter().map(|at| (plan.steps[*at].id.clone(), block[0])))
+            .flat_map(|block| block.iter().map(|at| (plan.steps[*at].key.clone(), block[0])))
             .collect();
         Bench {
             material,
@@ -120,8 +120,8 @@ impl<'a> Bench<'a> {
 
     /// Where links to a step lead: to the block in which it is printed.
     pub(super) fn anchor(&self, step: &PlannedStep) -> Anchor {
-        let first = self.firsts.get(&step.id).map_or(step, |at| &self.plan.steps[*at]);
-        Anchor(format!("step:{}", first.id))
+        let first = self.firsts.get(&step.key).map_or(step, |at| &self.plan.steps[*at]);
+        Anchor(format!("step:{}", first.key.id(self.procedure)))
     }
 
     /// Where links to the tag of a rack place lead.

@@ -2,10 +2,9 @@
 
 use super::bench::Bench;
 use super::desk::about_title;
-use crate::network::StepSource;
-use crate::plan::{Placed, PlacedKind, PlannedStep, Standing, step_axes};
+use crate::plan::{Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{PartId, Place};
-use crate::record::{About, Done, DoneStep, Found, Note, Signature};
+use crate::record::{About, Done, Found, Note, Signature};
 use crate::sheet::{StepLine, Text};
 
 /// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
@@ -23,18 +22,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
 
 /// The entry of the record that says that a step is done.
 pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Done> {
-    bench.material.job.done.iter().find(|done| match (&done.step, planned.source) {
-        (DoneStep::Derived(id), StepSource::Derived(_)) => *id == planned.id,
-        (DoneStep::Written(id, place), StepSource::Written(own)) => {
-            *id == own && place.is_none_or(|place| place_of(bench, planned) == Some(place))
-        }
-        _ => false,
-    })
-}
-
-/// The place of a step that is done position by position.
-fn place_of(bench: &Bench, planned: &PlannedStep) -> Option<Place> {
-    bench.procedure.place(step_axes(bench.step(planned)), &planned.binding)
+    bench.material.job.done.iter().find(|done| done.step.meets(&planned.key))
 }
 
 fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
@@ -53,14 +41,7 @@ fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
                 || joints.any(|(joint, _)| handles(PlacedKind::Joint(joint), &None))
         }
         About::Joint(id, place) => handles(PlacedKind::Joint(*id), place),
-        About::Step(id, place) => match planned.source {
-            StepSource::Written(own) => {
-                own == *id
-                    && place.is_none_or(|place| place_of(bench, planned).is_none_or(|own| own == place))
-            }
-            StepSource::Derived(_) => false,
-        },
-        About::Derived(id) => *id == planned.id,
+        About::Step(key) => key.meets(&planned.key),
     }
 }
 

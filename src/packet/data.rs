@@ -39,10 +39,11 @@ fn step(bench: &Bench, step: &PlannedStep) -> Value {
         Standing::Done => ("done", Vec::new()),
         Standing::Held(holds) => ("held", holds.iter().map(|hold| hold.text.clone()).collect()),
     };
-    let waits: Vec<String> = step.waits_for.iter().map(|index| bench.plan.steps[*index].id.clone()).collect();
+    let waits: Vec<String> =
+        step.waits_for.iter().map(|index| bench.plan.steps[*index].key.id(bench.procedure)).collect();
     let written = bench.step(step);
     json!({
-        "id": step.id,
+        "id": step.key.id(bench.procedure),
         "number": step.number,
         "title": bench.step_title(step),
         "standing": standing,

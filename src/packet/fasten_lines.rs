@@ -135,7 +135,7 @@ fn joint_lines(
     };
     let mut text = Text::plain(format!("{verb} {joined}"));
     if figure.is_some() {
-        let anchor = joint_figure::anchor(planned, joint);
+        let anchor = joint_figure::anchor(bench, planned, joint);
         text = text.and(", in the order numbered in ").and_link("the figure", anchor);
         text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
     }

@@ -301,10 +301,10 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
 
 /// Steps that are done, but that the procedure has changed since.
 fn touched(bench: &Bench) -> Vec<Block> {
-    let ids = bench.material.touched;
+    let touched = bench.material.touched;
     let steps = bench.material.plan.phases.iter().flat_map(|phase| &phase.steps);
     let items: Vec<Text> = steps
-        .filter(|planned| ids.contains(&planned.id))
+        .filter(|planned| touched.contains(&planned.key))
         .map(|planned| Text::bold(bench.step_title(planned)).and(": read it again before going on."))
         .collect();
     if items.is_empty() {
@@ -318,7 +318,7 @@ fn hazards(bench: &Bench) -> Vec<Block> {
     for planned in bench.open_steps() {
         for hazard in hazard::hazards_of(planned) {
             let steps = at.entry(hazard).or_default();
-            if steps.last().is_none_or(|last| last.id != planned.id) {
+            if steps.last().is_none_or(|last| last.key != planned.key) {
                 steps.push(planned);
             }
         }

@@ -25,8 +25,8 @@ fn diameter(set: &FastenerSet) -> Option<Length> {
 }
 
 /// Where links to the figure of a joint in a step lead.
-pub(super) fn anchor(planned: &PlannedStep, joint: &Joint) -> Anchor {
-    Anchor(format!("figure:{}:{}", planned.id, joint.naming.id))
+pub(super) fn anchor(bench: &Bench, planned: &PlannedStep, joint: &Joint) -> Anchor {
+    Anchor(format!("figure:{}:{}", planned.key.id(bench.procedure), joint.naming.id))
 }
 
 /// The figure of a joint for a step; none if no holes are laid out.
@@ -91,7 +91,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
                 .iter()
                 .map(|member| fastener::legend(procedure.set(member.set.id)))
                 .collect(),
-            anchor: Some(anchor(planned, joint)),
+            anchor: Some(anchor(bench, planned, joint)),
         }),
     })
 }

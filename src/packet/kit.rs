@@ -20,7 +20,7 @@ type Uses<'b, Id> = BTreeMap<Id, Vec<&'b PlannedStep>>;
 
 fn note<'b, Id: Ord>(uses: &mut Uses<'b, Id>, id: Id, step: &'b PlannedStep) {
     let steps = uses.entry(id).or_default();
-    if steps.last().is_none_or(|last| last.id != step.id) {
+    if steps.last().is_none_or(|last| last.key != step.key) {
         steps.push(step);
     }
 }

@@ -130,7 +130,7 @@ fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
         for act in bench.acts(planned) {
             for set in sets_of(bench, &act.things) {
                 let steps = sets.entry(set).or_default();
-                if steps.last().is_none_or(|last| last.id != planned.id) {
+                if steps.last().is_none_or(|last| last.key != planned.key) {
                     steps.push(planned);
                 }
             }

@@ -176,7 +176,7 @@ fn received(bench: &Bench, planned: &PlannedStep, part: PartId) -> bool {
                 && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
         })
     };
-    let last = bench.plan.steps.iter().position(|step| step.id == planned.id);
+    let last = bench.plan.steps.iter().position(|step| step.key == planned.key);
     bench.plan.steps.iter().take(last.map_or(0, |last| last + 1)).any(receives)
 }
 

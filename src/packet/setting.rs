@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use super::bench::Bench;
+use super::bench_notes;
 use crate::plan::words::capital;
-use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing, step_axes};
+use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing};
 use crate::procedure::model::{Deed, FasteningWork, Phase, SetId, SupplyId};
 use crate::quantity::Quantity;
-use crate::record::{Date, DoneStep};
+use crate::record::Date;
 use crate::sheet::{Block, Text};
 
 /// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
@@ -88,13 +89,5 @@ fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Te
 
 /// The day on which a step was done.
 fn done_on(bench: &Bench, planned: &PlannedStep) -> Option<Date> {
-    let step = bench.step(planned);
-    let place = bench.procedure.place(step_axes(step), &planned.binding);
-    let done = bench.material.job.done.iter().find(|done| match &done.step {
-        DoneStep::Derived(id) => *id == planned.id,
-        DoneStep::Written(id, at) => {
-            std::ptr::eq(bench.procedure.step(*id), step) && (at.is_none() || *at == place)
-        }
-    });
-    done?.signature.date
+    bench_notes::done(bench, planned)?.signature.date
 }

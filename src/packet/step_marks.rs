@@ -8,32 +8,27 @@ use super::steps::step_block;
 use crate::decide::decide;
 use crate::network::Network;
 use crate::plan::{Choosing, PlanOptions, plan};
-use crate::procedure::model::{Phase, Procedure};
+use crate::procedure::model::{Phase, Procedure, StepKey};
 use crate::record::Job;
 use crate::sheet::{Block, Text, block_text};
 use crate::source::Sources;
 
 /// A fingerprint of each step.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct StepMarks(BTreeMap<String, String>);
+pub struct StepMarks(BTreeMap<StepKey, String>);
 
 impl StepMarks {
-    /// The steps that an id means, in order, each with its fingerprint: without a position a step that is done apart is
-    /// meant at every place.
-    pub fn meant(&self, id: &str) -> impl Iterator<Item = (&str, &str)> {
-        let bare = |id: &str| id.replace(' ', "");
-        let (id, every) = (bare(id), format!("{}[", bare(id)));
-        let meant = self.0.iter().filter(move |(known, _)| {
-            let known = bare(known);
-            known == id || known.starts_with(&every)
-        });
-        meant.map(|(id, mark)| (id.as_str(), mark.as_str()))
+    /// The steps that a key means, each with its fingerprint: without a place a step that is done apart is meant at every
+    /// place.
+    pub fn meant(&self, key: &StepKey) -> impl Iterator<Item = (&StepKey, &str)> {
+        let meant = self.0.iter().filter(move |(known, _)| known.meets(key));
+        meant.map(|(key, mark)| (key, mark.as_str()))
     }
 
     /// The fingerprint of a step. One that is done apart, named without a position, has that of its first place: it
     /// reads alike at all of them but for the names of the places.
-    pub fn of(&self, id: &str) -> Option<&str> {
-        self.meant(id).next().map(|(_, mark)| mark)
+    pub fn of(&self, key: &StepKey) -> Option<&str> {
+        self.meant(key).next().map(|(_, mark)| mark)
     }
 }
 
@@ -63,7 +58,7 @@ pub fn step_marks(sources: &Sources, procedure: &Procedure, network: &Network) -
             block.reason = Text::default();
             block.held_by.clear();
             let text = format!("\n===  []\n{}", block_text(&Block::Step(block)));
-            marks.insert(planned.id.clone(), short(&text));
+            marks.insert(planned.key.clone(), short(&text));
         }
     }
     StepMarks(marks)

@@ -93,7 +93,7 @@ fn figure_of(bench: &Bench, planned: &PlannedStep, things: &[Placed], id: SetId)
     things.iter().find_map(|placed| match placed.kind {
         PlacedKind::Joint(joint) => {
             let joint = bench.procedure.joint(joint);
-            joint.has(id).then(|| joint_figure::anchor(planned, joint))
+            joint.has(id).then(|| joint_figure::anchor(bench, planned, joint))
         }
         _ => None,
     })

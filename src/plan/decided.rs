@@ -1,23 +1,15 @@
 //! What the job has decided, as the plan asks for it: terms of a case, steps done, what becomes of parts.
 
 use crate::decide::{Asked, Change, Decisions, Hold as Wait, Verdict};
-use crate::network::{Member, StepSource};
+use crate::network::Member;
 use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure};
-use crate::record::{DoneStep, Goods};
+use crate::record::Goods;
 
-use super::step_axes;
 use super::words::{self, inner};
 
 /// Whether the record says that the step is done.
-pub(super) fn done(procedure: &Procedure, decisions: &Decisions, member: &Member) -> bool {
-    match member.step {
-        StepSource::Derived(_) => decisions.done.contains(&DoneStep::Derived(member.id.clone())),
-        StepSource::Written(id) => {
-            let place = procedure.place(step_axes(procedure.step(id)), &member.binding);
-            decisions.done.contains(&DoneStep::Written(id, None))
-                || place.is_some_and(|place| decisions.done.contains(&DoneStep::Written(id, Some(place))))
-        }
-    }
+pub(super) fn done(decisions: &Decisions, member: &Member) -> bool {
+    decisions.done.iter().any(|done| done.meets(&member.key))
 }
 
 /// What becomes of a part at a place.

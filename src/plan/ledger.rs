@@ -6,7 +6,8 @@ use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
 use crate::decide::{Decisions, Verdict};
 use crate::procedure::model::{
-    Deed, FasteningWork, Naming, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, TemporaryId,
+    Deed, FasteningWork, Naming, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, StepKey,
+    TemporaryId,
 };
 
 /// One thing of the ledger with all its places.
@@ -35,8 +36,8 @@ pub struct LedgerLine {
 pub struct LedgerStep {
     /// Phase.
     pub phase: Phase,
-    /// Id.
-    pub id: String,
+    /// Which.
+    pub key: StepKey,
     /// Number in its phase.
     pub number: Option<usize>,
     /// Places of the thing that are done there.
@@ -113,9 +114,9 @@ impl Trips {
                 for (kind, places) in places {
                     let found: &mut Vec<LedgerStep> = trips.entry(kind).or_default();
                     // A step stands once, however many acts it has for the thing.
-                    if found.last().is_none_or(|last| last.id != step.id) {
-                        let (phase, id, number) = (phase.phase, step.id.clone(), step.number);
-                        found.push(LedgerStep { phase, id, number, places });
+                    if found.last().is_none_or(|last| last.key != step.key) {
+                        let (phase, key, number) = (phase.phase, step.key.clone(), step.number);
+                        found.push(LedgerStep { phase, key, number, places });
                     }
                 }
             }

@@ -27,7 +27,7 @@ use std::collections::BTreeMap;
 
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
-use crate::procedure::model::{AxisId, Phase, Procedure, SetupId, Step};
+use crate::procedure::model::{Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 use crate::structure::Structure;
 
@@ -72,11 +72,6 @@ struct Known<'a> {
     structure: &'a Structure,
 }
 
-/// The axes along which a step is done position by position; none if all positions are done together.
-pub fn step_axes(step: &Step) -> &[AxisId] {
-    if step.apart { &step.each } else { &[] }
-}
-
 /// The step as its author, or the build, wrote it.
 pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepSource) -> &'a Step {
     match source {
@@ -111,7 +106,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             }
             let changes = if present { bench.change_to(step) } else { Vec::new() };
             steps.push(PlannedStep {
-                id: member.id.clone(),
+                key: member.key.clone(),
                 node: *node_id,
                 member: index,
                 trial: node.trial,

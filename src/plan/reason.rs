@@ -1,10 +1,8 @@
 //! Links in words: why one step stands before another, for a person at the bench.
 
 use super::{step_of, words};
-use crate::english::spaced;
 use crate::network::{
-    ACCEPTED, BACK, Effect, FITTED, GONE, HERE, IN, Link, NO, Network, Node, OFF, OUT, Reason, SENT, SLACK,
-    TIGHT, ThingId, ThingKind, Value, YES,
+    Effect, Errand, Fit, Inside, Is, Link, Network, Node, Reason, ThingId, ThingKind, Tightness, Values,
 };
 use crate::procedure::model::{Act, Deed, Fastening, Procedure, Thing as Named};
 use crate::source::{Sources, Span};
@@ -29,21 +27,23 @@ pub fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> St
     let Some(thing) = link.thing else { return format!("it is needed ({})", link.reason.word()) };
     let node = &network.nodes[needing.index()];
     let need = need_of(node, thing, link);
-    let value = need.map_or(0, |(value, _)| value);
+    let kind = network.things[thing.index()].kind;
+    let values = need.map_or(Values::first(0), |(values, _)| values);
     let owner = need.and_then(|(_, act)| act).map(|act| act_object(procedure, network, node, act));
     let name = thing_name(procedure, network, thing);
-    let condition = condition(network.things[thing.index()].kind, procedure, value);
+    let condition = condition(procedure, kind, values);
     if !link.brings {
         let title = node_title(procedure, network, node);
         return format!("“{title}” comes first, because it needs {name} {condition}");
     }
-    if let ThingKind::State(_) = network.things[thing.index()].kind {
+    if let ThingKind::State(_) = kind {
         let title = name.trim_start_matches("the ");
         return format!("it needs “{title}: {condition}”");
     }
+    let gone = !kind.read(values).any(|is| matches!(is, Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight)));
     let because = owner
         .filter(|owner| !owner.is_empty())
-        .map(|owner| because(link.reason, value, &owner, several(procedure, network, thing)));
+        .map(|owner| because(link.reason, gone, &owner, several(procedure, network, thing)));
     let plain = format!("{name} must be {condition} first");
     match because {
         Some(because) if !because.is_empty() => format!("{plain}, because {because}"),
@@ -52,7 +52,7 @@ pub fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> St
 }
 
 /// The value that a node needs of a thing for this link's reason, and the act that needs it.
-fn need_of(node: &Node, thing: ThingId, link: &Link) -> Option<(Value, Option<(u32, u32)>)> {
+fn need_of(node: &Node, thing: ThingId, link: &Link) -> Option<(Values, Option<(u32, u32)>)> {
     let needs =
         node.events.iter().filter(|event| event.thing == thing).filter_map(|event| match &event.effect {
             Effect::Need(value, why) => Some((event, *value, why)),
@@ -161,39 +161,43 @@ pub fn thing_name(procedure: &Procedure, network: &Network, thing: ThingId) -> S
 }
 
 /// The values that would do, in words.
-pub fn condition(kind: ThingKind, procedure: &Procedure, value: Value) -> String {
-    let named = |names: &[(Value, &str)]| {
-        let words: Vec<String> =
-            names.iter().filter(|(bit, _)| value & bit != 0).map(|(_, word)| (*word).to_owned()).collect();
-        words::alternatives(&words)
-    };
-    match kind {
-        ThingKind::Part(..) => named(&[(FITTED, "fitted"), (OFF, "off")]),
-        ThingKind::Errand(..) => {
-            named(&[(HERE, "here"), (SENT, "sent"), (BACK, "back"), (ACCEPTED, "accepted")])
-        }
-        ThingKind::Support(..) => named(&[(NO, "free of its support"), (YES, "supported")]),
-        ThingKind::Steady(..) => named(&[(NO, "loose"), (YES, "steady")]),
-        ThingKind::Clean(..) => named(&[(NO, "not yet clean"), (YES, "clean")]),
-        ThingKind::Set(..) => named(&[(TIGHT, "tight"), (SLACK, "slack"), (OUT, "out")]),
-        ThingKind::Reading(..) => named(&[(NO, "open"), (YES, "taken")]),
-        ThingKind::Seen(..) => named(&[(NO, "open"), (YES, "judged")]),
-        ThingKind::Answered(_) => named(&[(NO, "open"), (YES, "made")]),
-        ThingKind::Temporary(..) => named(&[(IN, "in"), (GONE, "out")]),
-        ThingKind::State(id) => {
-            let names = procedure.state(id).values.iter().enumerate();
-            let words: Vec<String> =
-                names.filter(|(bit, _)| value >> bit & 1 == 1).map(|(_, name)| spaced(name)).collect();
-            words::alternatives(&words)
-        }
-    }
+fn condition(procedure: &Procedure, kind: ThingKind, values: Values) -> String {
+    let words: Vec<String> = kind.read(values).map(|is| value_words(procedure, is)).collect();
+    words::alternatives(&words)
 }
 
-/// Why the thing must be in that condition, where `owner` is what the needing act is done to.
-fn because(reason: Reason, value: Value, owner: &str, several: bool) -> String {
+fn value_words(procedure: &Procedure, is: Is) -> String {
+    let word = match is {
+        Is::State(state, value) => return procedure.state(state).values[value.0].replace('_', " "),
+        Is::Part(Fit::Fitted) => "fitted",
+        Is::Part(Fit::Off) => "off",
+        Is::Errand(Errand::Here) => "here",
+        Is::Errand(Errand::Sent) => "sent",
+        Is::Errand(Errand::Back) => "back",
+        Is::Errand(Errand::Accepted) => "accepted",
+        Is::Support(false) => "free of its support",
+        Is::Support(true) => "supported",
+        Is::Steady(false) => "loose",
+        Is::Steady(true) => "steady",
+        Is::Clean(false) => "not yet clean",
+        Is::Clean(true) => "clean",
+        Is::Set(Tightness::Tight) => "tight",
+        Is::Set(Tightness::Slack) => "slack",
+        Is::Set(Tightness::Out) | Is::Temporary(Inside::Gone) => "out",
+        Is::Reading(false) | Is::Seen(false) | Is::Answered(false) => "open",
+        Is::Reading(true) => "taken",
+        Is::Seen(true) => "judged",
+        Is::Answered(true) => "made",
+        Is::Temporary(Inside::In) => "in",
+    };
+    word.to_owned()
+}
+
+/// Why the thing must be in that condition, where `owner` is what the needing act is done to; `gone` where it must be off
+/// or undone.
+fn because(reason: Reason, gone: bool, owner: &str, several: bool) -> String {
     let (it_is, it_holds, it) =
         if several { ("they are", "they hold", "them") } else { ("it is", "it holds", "it") };
-    let gone = value & (FITTED | TIGHT) == 0;
     match reason {
         Reason::Under if gone => format!("{owner} is under {it}"),
         Reason::Under => format!("{it_is} under {owner}"),

@@ -20,7 +20,7 @@ pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[Pla
             }
         }
     }
-    if decided::done(procedure, decisions, member) {
+    if decided::done(decisions, member) {
         return Standing::Done;
     }
     if decisions.identification == Identification::Differs {

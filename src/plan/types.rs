@@ -3,7 +3,8 @@
 use crate::network::answers::QuestionId;
 use crate::network::{NodeId, StepSource};
 use crate::procedure::model::{
-    Act, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, SetId, SetupId, TemporaryId,
+    Act, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, SetId, SetupId, StepKey,
+    TemporaryId,
 };
 use crate::sequence::Window;
 
@@ -44,8 +45,8 @@ pub struct PhasePlan {
 /// A step at its place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedStep {
-    /// Stable id with its position, such as `pull_piston[2]`.
-    pub id: String,
+    /// Which step, and where.
+    pub key: StepKey,
     /// Its node.
     pub node: NodeId,
     /// Which member of the node it is.

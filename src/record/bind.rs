@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, DoneStep, Goods, Job, LookTaken, Named, Note, Reading, Record, Settled,
-    Settlement, WrittenSettled, errors,
+    About, Approval, Date, Done, Goods, Job, LookTaken, Named, Note, Reading, Record, Settled, Settlement,
+    WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{AxisId, Fate, FateChoice, Lengths, Name, Procedure, Reuse, hole_letter};
+use crate::procedure::model::{Fate, FateChoice, Lengths, Name, Procedure, Reuse, StepKey, hole_letter};
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -49,7 +49,7 @@ impl Binder<'_> {
             }));
         }
         for done in &record.done {
-            let step = self.done_step(&done.step);
+            let step = self.names.step(&done.step);
             job.done.extend(step.map(|step| Done {
                 step,
                 signature: done.signature.clone(),
@@ -161,8 +161,8 @@ impl Binder<'_> {
     }
 
     fn about(&mut self, named: &Named) -> Option<About> {
-        if named.name.contains(':') {
-            return Some(About::Derived(named.to_string()));
+        if named.is_derived() {
+            return self.names.derived(named).map(About::Step);
         }
         let (name, place) = self.names.thing(named, "a part, set, joint or step", |name| {
             matches!(name, Name::Part(_) | Name::Set(_) | Name::Joint(_) | Name::Step(_))
@@ -171,23 +171,9 @@ impl Binder<'_> {
             Name::Part(id) => Some(About::Part(id, place)),
             Name::Set(id) => Some(About::Set(id, place)),
             Name::Joint(id) => Some(About::Joint(id, place)),
-            Name::Step(id) => Some(About::Step(id, place)),
+            Name::Step(id) => Some(About::Step(StepKey::Written(id, place))),
             _ => None,
         }
-    }
-
-    fn done_step(&mut self, named: &Named) -> Option<DoneStep> {
-        if named.name.contains(':') {
-            return Some(DoneStep::Derived(named.to_string()));
-        }
-        let id = self.names.number(named.span, &named.name)?;
-        let step = self.procedure.step(id);
-        let axes: &[AxisId] = if step.apart { &step.each } else { &[] };
-        let declared = step.naming.span;
-        if !self.names.no_words(named, declared) {
-            return None;
-        }
-        self.names.place_if_given(named, axes, declared).map(|place| DoneStep::Written(id, place))
     }
 
     fn lengths(&mut self, record: &Record, job: &mut Job) {

@@ -6,7 +6,7 @@ use super::yaml::{Node, Value};
 use super::{Date, Money, Named, Signature, errors};
 use crate::diagnostics::Diagnostic;
 use crate::quantity::{Dimension, Quantity};
-use crate::source::{Span, Spanned};
+use crate::source::{FileId, Span, Spanned};
 
 /// Keys of a mapping by name.
 pub(super) struct Fields<'a> {
@@ -175,6 +175,11 @@ impl Taker {
 }
 
 impl Named {
+    /// A name that stands in no file: one that was typed.
+    pub fn typed(text: &str) -> Option<Named> {
+        Named::parse(&Spanned::new(text.to_owned(), Span::new(FileId(0), 0, 0)))
+    }
+
     /// Reads `push_rod[2, inlet]` or `bore[1] top along`; none if brackets or words are missing.
     pub fn parse(text: &Spanned<String>) -> Option<Named> {
         let whole = text.value.trim();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Date, Found, GeneralTorques, Handover, Intake, Money, Occasion, Prices, Print, Signature};
-use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepId, SupplyId};
+use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepKey, SupplyId};
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
 
@@ -97,10 +97,8 @@ pub enum About {
     Set(SetId, Option<Place>),
     /// A joint.
     Joint(JointId, Option<Place>),
-    /// A step of the procedure.
-    Step(StepId, Option<Place>),
-    /// A step that the program derives, by id; its place stands in the id.
-    Derived(String),
+    /// A step, of the procedure or derived.
+    Step(StepKey),
 }
 
 /// A bench note; what it is about is a name as long as it isn't looked up.
@@ -120,7 +118,7 @@ pub struct Note<A = About> {
 
 /// A step done; it is a name as long as it isn't looked up.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Done<S = DoneStep> {
+pub struct Done<S = StepKey> {
     /// Which.
     pub step: S,
     /// Who, and when.
@@ -129,16 +127,6 @@ pub struct Done<S = DoneStep> {
     pub fingerprint: Option<Spanned<String>>,
     /// Where it stands.
     pub span: Span,
-}
-
-/// Which step was done.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub enum DoneStep {
-    /// A step of the procedure; with a place for one repeat of a step done apart.
-    Written(StepId, Option<Place>),
-    /// A step that the program derives, by id, such as `fit:cylinder_head`. Whether there is such a step only
-    /// the network knows.
-    Derived(String),
 }
 
 /// What can be bought; every place of it where none is given.

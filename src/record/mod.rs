@@ -16,6 +16,7 @@ mod last_day;
 mod names;
 mod prices;
 mod read;
+mod steps;
 mod written;
 mod yaml;
 
@@ -26,6 +27,7 @@ pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use job::*;
 pub use prices::{Piece, Price, Prices, read_prices};
 pub use read::read;
+pub use steps::step_key;
 pub use written::*;
 
 use std::path::Path;

@@ -9,7 +9,7 @@ use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, PacketOptions, Shop, packet};
 use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
-use crate::procedure::model::{Phase, Procedure};
+use crate::procedure::model::{Phase, Procedure, StepKey};
 use crate::record::{self, Date, Job, Record};
 use crate::sheet::Packet;
 
@@ -28,7 +28,7 @@ pub struct Request<'a> {
     /// How the order is chosen.
     pub choosing: Choosing,
     /// The last phase to be planned, told when the network is known.
-    pub last: &'a dyn Fn(&Network) -> Phase,
+    pub last: &'a dyn Fn(&Procedure, &Network) -> Phase,
 }
 
 impl<'a> Request<'a> {
@@ -41,7 +41,7 @@ impl<'a> Request<'a> {
             prices: None,
             day: None,
             choosing: Choosing::default(),
-            last: &|_| Phase::Start,
+            last: &|_, _| Phase::Start,
         }
     }
 }
@@ -60,8 +60,8 @@ pub struct JobView {
     pub job: Job,
     /// The shop, where its crib was given.
     pub shop: Option<Shop>,
-    /// Ids of steps that are done and that the procedure has changed since.
-    pub touched: Vec<String>,
+    /// Steps that are done and that the procedure has changed since.
+    pub touched: Vec<StepKey>,
     /// What is said of the procedure alone, whatever the job.
     pub of_procedure: Vec<Diagnostic>,
     /// What is said of the job.
@@ -77,7 +77,7 @@ impl JobView {
         let Some(plan) = self.plan.phase(phase) else { return Ok(None) };
         crew(&self.procedure, &self.network, plan, hands)
             .map(Some)
-            .map_err(|step| plan.steps.get(step).map(|step| step.id.clone()).unwrap_or_default())
+            .map_err(|step| plan.steps.get(step).map(|step| step.key.id(&self.procedure)).unwrap_or_default())
     }
 
     /// What sheets are made from.
@@ -122,7 +122,8 @@ impl Workshop {
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
-            let plan = plan_to(&procedure, &network, &decisions, options, (request.last)(&network));
+            let plan =
+                plan_to(&procedure, &network, &decisions, options, (request.last)(&procedure, &network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });
             JobView { procedure, network, decisions, plan, job, shop, touched, of_procedure, of_job }
         });

@@ -4,11 +4,11 @@ use super::errors;
 use crate::diagnostics::Diagnostic;
 use crate::network::Network;
 use crate::packet::step_marks;
-use crate::procedure::model::Procedure;
-use crate::record::{DoneStep, Job};
+use crate::procedure::model::{Procedure, StepKey};
+use crate::record::Job;
 use crate::source::Sources;
 
-/// Complains of each such step, and gives the ids of all of them. Torques of the shop's own table are not part of a
+/// Complains of each such step, and gives all of them. Torques of the shop's own table are not part of a
 /// fingerprint.
 pub fn touched(
     sources: &Sources,
@@ -16,7 +16,7 @@ pub fn touched(
     network: &Network,
     job: &Job,
     diagnostics: &mut Vec<Diagnostic>,
-) -> Vec<String> {
+) -> Vec<StepKey> {
     if job.done.iter().all(|done| done.fingerprint.is_none()) {
         return Vec::new();
     }
@@ -24,18 +24,13 @@ pub fn touched(
     let mut touched = Vec::new();
     for done in &job.done {
         let Some(then) = &done.fingerprint else { continue };
-        let (id, declared) = match &done.step {
-            DoneStep::Derived(id) => (id.clone(), None),
-            DoneStep::Written(id, place) => {
-                let step = procedure.step(*id);
-                let place = place.filter(|_| step.apart).map(|place| procedure.place_name(&step.each, place));
-                let place = place.map(|place| format!("[{place}]")).unwrap_or_default();
-                (format!("{}{place}", step.naming.id), Some(step.naming.span))
-            }
-        };
-        if marks.of(&id).is_some_and(|now| now != then.value) {
-            diagnostics.push(errors::done_step_changed(then.span, &id, declared));
-            touched.extend(marks.meant(&id).map(|(id, _)| id.to_owned()));
+        if marks.of(&done.step).is_some_and(|now| now != then.value) {
+            let declared = match done.step {
+                StepKey::Written(id, _) => Some(procedure.step(id).naming.span),
+                StepKey::Derived(_) => None,
+            };
+            diagnostics.push(errors::done_step_changed(then.span, &done.step.id(procedure), declared));
+            touched.extend(marks.meant(&done.step).map(|(key, _)| key.clone()));
         }
     }
     touched

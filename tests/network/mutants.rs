@@ -131,7 +131,7 @@ fn complaints(trees: &[Tree]) -> (Said, Pairs) {
     let said = |diagnostic: Diagnostic| (diagnostic.code.name, diagnostic.message);
     let resolved = procedure::resolve(trees);
     let network = connect(&resolved.value);
-    let id = |node: benchleaf::network::NodeId| network.value.nodes[node.index()].id.clone();
+    let id = |node: benchleaf::network::NodeId| network.value.nodes[node.index()].id(&resolved.value);
     let links = network.value.links.iter().map(|link| (id(link.from), id(link.to))).collect();
     (resolved.diagnostics.into_iter().chain(network.diagnostics).map(said).collect(), links)
 }

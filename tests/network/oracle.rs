@@ -355,7 +355,7 @@ fn tool(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
     let strip = |node: benchleaf::network::NodeId| {
         network.nodes[node.index()].phase == benchleaf::procedure::model::Phase::Strip
     };
-    if network.contradictions.iter().flatten().any(|link| strip(link.from)) {
+    if network.contradictions.iter().any(|ring| ring.0.iter().any(|link| strip(link.from))) {
         return None;
     }
     let mut failures: BTreeMap<Failure, BTreeSet<Answers>> = BTreeMap::new();
@@ -367,7 +367,7 @@ fn tool(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
         let event = &node.events[fault.event];
         assert!(matches!(event.effect, Effect::Need(..)));
         let member = &node.members[event.member as usize];
-        let step: usize = member.id.trim_start_matches("step").parse().unwrap();
+        let step: usize = member.key.id(&procedure).trim_start_matches("step").parse().unwrap();
         let thing = &network.things[fault.thing.index()];
         let key = (
             step,
@@ -380,7 +380,7 @@ fn tool(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
                 case.terms().all(|(question, allowed)| {
                     let asked = words::question_name(&procedure, &network.questions[question.0 as usize]);
                     let ask: usize = asked.trim_start_matches('q').parse().unwrap();
-                    allowed & (1 << answers[ask]) != 0
+                    allowed.allows(answers[ask])
                 })
             };
             if fault.cases.iter().any(holds) {

@@ -12,7 +12,7 @@ mod samples;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use benchleaf::model::Phase;
+use benchleaf::model::{Phase, Procedure};
 use benchleaf::pages::Pages;
 use benchleaf::sheet::plain_text;
 use benchleaf::{
@@ -54,7 +54,7 @@ fn made_all(procedure: &str, record: Option<&str>, phase: Phase, all: bool) -> M
     let view = view(&mut workshop, &request);
     let packet = view.packet(&workshop, &PacketOptions { all, ..PacketOptions::of(phase) });
     let title = |source| step_of(&view.procedure, &view.network, source).naming.title.clone();
-    let lines = plan_lines(&view.plan, phase, &title);
+    let lines = plan_lines((&view.procedure, &view.plan), phase, &title);
     let pages = lay_out(&packet, &PageSetup::default());
     assert!(!pages.has_errors());
     Made { words: plain_text(&packet), plan: lines, pdf: write_pdf(&pages.value), pages: pages.value }
@@ -76,7 +76,11 @@ fn words_of((name, procedure): (&str, &str), record: &str, options: &PacketOptio
     plain_text(&view.packet(&workshop, options))
 }
 
-fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::StepSource) -> String) -> String {
+fn plan_lines(
+    (procedure, plan): (&Procedure, &Plan),
+    phase: Phase,
+    title: &dyn Fn(benchleaf::StepSource) -> String,
+) -> String {
     let mut out = String::new();
     for step in plan.phase(phase).map(|plan| plan.steps.as_slice()).unwrap_or_default() {
         let number = step.number.map_or_else(|| "-".to_owned(), |number| number.to_string());
@@ -92,7 +96,7 @@ fn plan_lines(plan: &Plan, phase: Phase, title: &dyn Fn(benchleaf::StepSource) -
         let window = step.window;
         out += &format!(
             "{number:>3} {} [{}–{}] {}: {standing}\n",
-            step.id,
+            step.key.id(procedure),
             window.earliest,
             window.latest,
             title(step.source)

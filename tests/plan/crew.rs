@@ -147,7 +147,7 @@ fn step_waits(procedure: &Procedure, network: &Network, plan: &PhasePlan, at: us
 
 /// Runs nodes one by one through their conditions; only for procedures without questions.
 fn allowed(network: &Network, plan: &PhasePlan, order: &[&Stint]) {
-    let mut values: Vec<u64> = network.things.iter().map(|thing| thing.start).collect();
+    let mut values: Vec<benchleaf::network::Value> = network.things.iter().map(|thing| thing.start).collect();
     let mut done = Vec::new();
     for stint in order {
         let node = plan.steps[stint.steps[0]].node;
@@ -159,7 +159,11 @@ fn allowed(network: &Network, plan: &PhasePlan, order: &[&Stint]) {
             let value = &mut values[event.thing.index()];
             match &event.effect {
                 Effect::Need(wanted, _) => {
-                    assert!(*value & wanted != 0, "{} needs what is not so", network.nodes[node.index()].id);
+                    assert!(
+                        wanted.contains(*value),
+                        "{:?} needs what is not so",
+                        network.nodes[node.index()].span
+                    );
                 }
                 Effect::Set(new) => *value = *new,
             }

@@ -112,7 +112,7 @@ fn chosen(works: &[Work], as_written: bool, parting: u64) -> (Choice, Vec<usize>
     let plan = plan(&procedure, &network, &decisions, options);
     let strip = plan.phase(Phase::Strip).unwrap();
     let number = |id: &str| id.trim_start_matches("step").parse().unwrap();
-    let order = strip.order.iter().map(|node| number(&network.nodes[node.index()].id)).collect();
+    let order = strip.order.iter().map(|node| number(&network.nodes[node.index()].id(&procedure))).collect();
     (strip.choice.clone().unwrap(), order)
 }
 
@@ -245,8 +245,8 @@ fn a_hold_keeps_the_step_behind_it() {
     let times = ChangeTimes { parting: 0, ..ChangeTimes::PLANNING };
     let options = PlanOptions { recorded: false, choosing: Choosing { as_written: false, times } };
     let plan = plan(&procedure, &network, &decisions, options);
-    let ids: Vec<&str> =
-        plan.phase(Phase::Strip).unwrap().steps.iter().map(|step| step.id.as_str()).collect();
-    let one = ids.iter().position(|id| *id == "one").unwrap();
+    let steps = plan.phase(Phase::Strip).unwrap().steps.iter();
+    let ids: Vec<String> = steps.map(|step| step.key.id(&procedure)).collect();
+    let one = ids.iter().position(|id| id == "one").unwrap();
     assert_eq!(ids[one + 1], "two", "{ids:?}");
 }

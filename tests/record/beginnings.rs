@@ -37,12 +37,14 @@ fn every_beginning(path: &str) {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
     let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     let network = network::connect(&procedure).value;
-    let order: Vec<&str> = [Phase::Strip, Phase::Survey, Phase::Build]
+    let id = |member: &network::Member| member.key.id(&procedure);
+    let ids: Vec<String> = [Phase::Strip, Phase::Survey, Phase::Build]
         .iter()
         .filter_map(|phase| network.orders.get(phase))
         .flatten()
-        .flat_map(|node| network.nodes[node.index()].members.iter().map(|member| member.id.as_str()))
+        .flat_map(|node| network.nodes[node.index()].members.iter().map(id))
         .collect();
+    let order: Vec<&str> = ids.iter().map(String::as_str).collect();
     assert!(order.len() > 10, "{order:?}");
     let mut named = 0;
     for length in 0..=order.len() {
@@ -51,17 +53,19 @@ fn every_beginning(path: &str) {
         assert!(complaints.is_empty(), "{beginning:?}: {complaints:?}");
         // Leaving out a step on which the last one depends is told, with that step's name.
         if let Some((last, rest)) = beginning.split_last() {
-            let direct: Vec<&str> = network
+            let direct: Vec<String> = network
                 .links
                 .iter()
-                .filter(|link| network.nodes[link.to.index()].members.iter().any(|member| member.id == *last))
+                .filter(|link| {
+                    network.nodes[link.to.index()].members.iter().any(|member| id(member) == *last)
+                })
                 .filter_map(|link| network.nodes[link.from.index()].members.last())
                 .filter(|member| member.case.is_always())
-                .map(|member| member.id.as_str())
+                .map(id)
                 .collect();
             for missing in direct {
                 let done: Vec<&str> =
-                    rest.iter().copied().filter(|id| *id != missing).chain([*last]).collect();
+                    rest.iter().copied().filter(|id| *id != missing.as_str()).chain([*last]).collect();
                 let complaints = told(&procedure, &network, &done);
                 let says = format!("`{missing}` before it is not");
                 assert!(

@@ -32,7 +32,7 @@ fn to_do(settled: &str) -> Vec<String> {
         plan(&procedure, &network, &decisions, PlanOptions { recorded: true, choosing: Choosing::default() });
     let steps = plan.phase(Phase::Build).unwrap().steps.iter();
     let mut ids: Vec<String> =
-        steps.filter(|step| step.standing != Standing::Absent).map(|step| step.id.clone()).collect();
+        steps.filter(|step| step.standing != Standing::Absent).map(|step| step.key.id(&procedure)).collect();
     ids.sort();
     ids
 }

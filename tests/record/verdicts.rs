@@ -63,7 +63,7 @@ fn held(record: &str, step: &str) -> Vec<String> {
     let options = PlanOptions { recorded: true, choosing: Choosing::default() };
     let plan = plan(&procedure, &network, &decisions, options);
     let steps = &plan.phase(Phase::Build).unwrap().steps;
-    let step = steps.iter().find(|other| other.id == step).unwrap();
+    let step = steps.iter().find(|other| other.key.id(&procedure) == step).unwrap();
     match &step.standing {
         Standing::Held(holds) => holds.iter().map(|hold| hold.text.clone()).collect(),
         Standing::Present => Vec::new(),

@@ -70,7 +70,7 @@ fn seconds(tenths: u64) -> f64 {
 /// The report of a phase's choice.
 pub fn report(prepared: &Prepared, plan: &PhasePlan) -> Option<ChoiceReport> {
     let choice = plan.choice.as_ref()?;
-    let id = |node: NodeId| prepared.network.nodes[node.index()].id.clone();
+    let id = |node: NodeId| prepared.network.nodes[node.index()].id(&prepared.procedure);
     let changes = choice.cost.changes.iter().map(|change| ChangeReport {
         before: id(change.node),
         within: change.inside,
@@ -129,7 +129,7 @@ fn moved_report(prepared: &Prepared, choice: &Choice, moved: &Moved) -> MovedRep
     };
     debug_assert!(!choice.as_written);
     MovedReport {
-        step: node.id.clone(),
+        step: node.id(&prepared.procedure),
         title: title(moved.node),
         saves: moved.saves.map(|tenths| tenths as f64 / 10.0),
         why,

@@ -32,7 +32,7 @@ struct SharedStint {
 pub(super) fn report(prepared: &Prepared, phase: Phase, crew: &Crew) -> Shared {
     let plan = prepared.plan.phase(phase);
     let steps = plan.map(|plan| plan.steps.as_slice()).unwrap_or_default();
-    let id = |at: &usize| steps[*at].id.clone();
+    let id = |at: &usize| steps[*at].key.id(&prepared.procedure);
     let title =
         |at: &usize| step_of(&prepared.procedure, &prepared.network, steps[*at].source).naming.title.clone();
     let minutes = |seconds: u64| seconds as f64 / 60.0;

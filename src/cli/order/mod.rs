@@ -103,7 +103,7 @@ impl Order {
             record: self.job.as_deref(),
             crib: self.crib.as_deref(),
             choosing,
-            last: &|_| phase,
+            last: &|_, _| phase,
             ..Request::of(&self.path)
         };
         let prepared = match prepare(&request) {
@@ -143,6 +143,7 @@ fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
         plan.order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     // The steps of a block stand one after the other, so a node has a first and a last one.
     let last_of: BTreeMap<NodeId, &PlannedStep> = plan.steps.iter().map(|step| (step.node, step)).collect();
+    let id = |step: &PlannedStep| step.key.id(&prepared.procedure);
     let mut before: Vec<Vec<usize>> = vec![Vec::new(); plan.order.len()];
     for (from, to) in &plan.edges {
         before[*to].push(*from);
@@ -152,12 +153,12 @@ fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
         .enumerate()
         .map(|(index, step)| {
             let after: Vec<String> = if step.member > 0 {
-                vec![plan.steps[index - 1].id.clone()]
+                vec![id(&plan.steps[index - 1])]
             } else {
                 let before =
                     place_of.get(&step.node).map(|place| before[*place].as_slice()).unwrap_or_default();
                 let last = before.iter().filter_map(|from| last_of.get(&plan.order[*from]));
-                last.map(|step| step.id.clone()).collect()
+                last.map(|step| id(step)).collect()
             };
             order_step(prepared, plan, step, index + 1, after)
         })
@@ -178,7 +179,7 @@ fn order_step(
         .map(|reasoned| {
             let link = &prepared.network.links[reasoned.link];
             OrderReason {
-                after: prepared.network.nodes[plan.order[reasoned.from].index()].id.clone(),
+                after: prepared.network.nodes[plan.order[reasoned.from].index()].id(&prepared.procedure),
                 kind: link.reason.word(),
                 why: reason_words(&prepared.procedure, &prepared.network, link),
                 at: line_of(prepared.sources(), link.fact),
@@ -186,7 +187,7 @@ fn order_step(
         })
         .collect();
     OrderStep {
-        id: step.id.clone(),
+        id: step.key.id(&prepared.procedure),
         title: written.naming.title.clone(),
         when: when(prepared, step),
         after,

@@ -6,6 +6,7 @@ use super::{Builder, Due, Origin};
 use crate::network::acts::fastened;
 use crate::network::answers::Case;
 use crate::network::types::*;
+use crate::network::values::{Fit, Tightness, Value};
 use crate::procedure::model::*;
 
 /// What the author's own build steps do, with the answers under which they do it.
@@ -25,11 +26,11 @@ impl Builder<'_, '_> {
             for place in procedure.places(&part.axes) {
                 let what = (id, place);
                 let thing = self.facts.thing(ThingKind::Part(what.0, place));
-                for held in self.values.of(&self.facts.things, thing) {
+                for held in self.walk.of(&self.facts.things, thing) {
                     let Some(origin) = self.origin(&held) else { continue };
                     let reopen =
                         matches!(self.deed(origin), Some(Deed::Part { work: PartWork::PutBack, .. }));
-                    if held.value != OFF && !reopen {
+                    if held.value != Value::of(Fit::Off) && !reopen {
                         continue;
                     }
                     let left_out = self.facts.left_out(what.0, place);
@@ -50,12 +51,15 @@ impl Builder<'_, '_> {
                 let what = (id, place);
                 let things = self.facts.set_things(what.0, place);
                 let mut found: Vec<(Case, Origin, bool)> = Vec::new();
-                for (_, thing) in things {
-                    for held in self.values.of(&self.facts.things, thing) {
-                        let Some(origin) = self.origin(&held).filter(|_| held.value != TIGHT) else {
+                for (_, holes) in things {
+                    let thing = self.facts.thing(holes.kind());
+                    for held in self.walk.of(&self.facts.things, thing) {
+                        let Some(origin) =
+                            self.origin(&held).filter(|_| held.value != Value::of(Tightness::Tight))
+                        else {
                             continue;
                         };
-                        let nipped = held.value == SLACK
+                        let nipped = held.value == Value::of(Tightness::Slack)
                             && matches!(
                                 self.deed(origin),
                                 Some(Deed::Fasten {

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::due::AuthorDoes;
+use super::key;
 use crate::network::answers::Case;
 use crate::network::types::{DerivedStep, NodeId};
 use crate::procedure::model::*;
@@ -80,14 +81,14 @@ impl Once {
     pub fn steps(self, procedure: &Procedure) -> Vec<DerivedStep> {
         let mut steps = Vec::new();
         for (name, waiting) in self.waiting {
-            let (id, title) = match name {
+            let (work, title) = match name {
                 Name::Gauge(id) => {
                     let naming = &procedure.gauge(id).naming;
-                    (format!("gauge:{}", naming.id), format!("Measure: {}", naming.title))
+                    (DerivedWork::Gauge(id), format!("Measure: {}", naming.title))
                 }
                 Name::Look(id) => {
                     let naming = &procedure.look(id).naming;
-                    (format!("look:{}", naming.id), format!("Look: {}", naming.title))
+                    (DerivedWork::Look(id), format!("Look: {}", naming.title))
                 }
                 _ => continue,
             };
@@ -102,9 +103,19 @@ impl Once {
                     setups: waiting.setups.clone(),
                     needs: needs.collect(),
                     lines: vec![StepLine::Act(waiting.act.clone())],
-                    ..Step::blank(Naming { id: id.clone(), title: title.clone(), span }, Phase::Build, span)
+                    ..Step::blank(
+                        Naming { id: String::new(), title: title.clone(), span },
+                        Phase::Build,
+                        span,
+                    )
                 };
-                steps.push(DerivedStep { step, case, mirrors: waiting.mirrors, rank: waiting.rank + 1 });
+                steps.push(DerivedStep {
+                    key: key(work, Vec::new()),
+                    step,
+                    case,
+                    mirrors: waiting.mirrors,
+                    rank: waiting.rank + 1,
+                });
             }
         }
         steps

@@ -15,10 +15,11 @@ use super::answers::Case;
 use super::expand::Nodes;
 use super::facts::Facts;
 use super::types::*;
-use super::values::{Held, Values};
+use super::values::{StateValue, Tightness, Value};
+use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
 use crate::procedure::model::*;
-use places::{distinguish, group, suffix, targets, together};
+use places::{distinguish, group, shared, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -41,7 +42,7 @@ struct Due<T> {
 pub(super) struct Builder<'b, 'p> {
     pub facts: &'b mut Facts<'p>,
     pub nodes: &'b Nodes,
-    pub values: &'b Values,
+    pub walk: &'b Walk,
     /// Nodes of strip and survey with their place in the order of work.
     pub done: &'b BTreeMap<NodeId, usize>,
 }
@@ -58,8 +59,8 @@ impl Builder<'_, '_> {
         }
         self.tighten_steps(sets, &own, &mut steps);
         self.state_steps(&mut steps);
-        steps.sort_by(|a, b| (a.rank, &a.step.naming.id).cmp(&(b.rank, &b.step.naming.id)));
-        distinguish(&mut steps);
+        steps.sort_by(|a, b| (a.rank, &a.key).cmp(&(b.rank, &b.key)));
+        distinguish(self.facts.procedure, &mut steps);
         steps
     }
 
@@ -86,11 +87,10 @@ impl Builder<'_, '_> {
     fn fit_steps(&mut self, due: &[Due<(PartId, Place)>], steps: &mut Vec<DerivedStep>) {
         let procedure = self.facts.procedure;
         let part = procedure.part(due[0].what.0);
-        let total = procedure.places(&part.axes).len();
         for group in together(due, false) {
             let chosen: Vec<Place> = group.iter().map(|due| due.what.1).collect();
             let targets = targets(procedure, due[0].what.0, &part.axes, &chosen, part.naming.span);
-            let suffix = suffix(procedure, &part.axes, &chosen, total);
+            let at = shared(procedure, &part.axes, &chosen);
             let several = part.count > 1 || chosen.len() > 1;
             let origin = group[0].origin;
             let case = &group[0].case;
@@ -120,31 +120,26 @@ impl Builder<'_, '_> {
                 }
                 acts.push(Deed::Part { work: PartWork::Take, what: targets.clone() });
                 let title = work_on("Take", &part.naming.title, several) + " off again";
-                steps.push(self.step(
-                    format!("open:{}{suffix}", part.naming.id),
-                    title,
-                    acts,
-                    origin,
-                    case,
-                    0,
-                ));
+                let key = key(DerivedWork::Open(due[0].what.0), at.clone());
+                steps.push(self.step(key, title, acts, origin, case, 0));
             }
             let acts = vec![Deed::Part { work: PartWork::Fit, what: targets }];
             let title = work_on("Fit", &part.naming.title, several);
-            steps.push(self.step(format!("fit:{}{suffix}", part.naming.id), title, acts, origin, case, 1));
+            steps.push(self.step(key(DerivedWork::Fit(due[0].what.0), at), title, acts, origin, case, 1));
         }
     }
 
     fn is_slack(&mut self, set: (SetId, Place)) -> bool {
         let things = self.facts.set_things(set.0, set.1);
-        things
-            .iter()
-            .any(|(_, thing)| self.values.of(&self.facts.things, *thing).iter().any(|held| held.value != OUT))
+        things.into_iter().any(|(_, holes)| {
+            let thing = self.facts.thing(holes.kind());
+            self.walk.of(&self.facts.things, thing).iter().any(|held| held.value != Value::of(Tightness::Out))
+        })
     }
 
     fn step(
         &self,
-        id: String,
+        key: DerivedKey,
         title: String,
         deeds: Vec<Deed>,
         origin: Origin,
@@ -173,10 +168,10 @@ impl Builder<'_, '_> {
             time: mirrors.and_then(|step| step.time),
             needs: state_needs,
             lines: hazards.into_iter().chain(deeds.into_iter().map(act)).collect(),
-            ..Step::blank(Naming { id, title, span }, Phase::Build, span)
+            ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)
         };
         let rank = reverse_rank(origin.place, origin.act) + stage;
-        DerivedStep { step, case: case.clone(), mirrors: Some(origin.node), rank }
+        DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
     }
 
     /// A state that a mirrored step needs, that does not hold when the build starts and that no build step sets.
@@ -192,7 +187,11 @@ impl Builder<'_, '_> {
         }
         for ((state, value), rank) in wanted {
             let thing = self.facts.thing(ThingKind::State(state));
-            let holds = self.values.of(&self.facts.things, thing).iter().all(|held| held.value == 1 << value);
+            let holds = self
+                .walk
+                .of(&self.facts.things, thing)
+                .iter()
+                .all(|held| held.value == Value::of(StateValue(value)));
             let set_by_author = procedure
                 .steps
                 .iter()
@@ -204,12 +203,12 @@ impl Builder<'_, '_> {
             }
             let declared = procedure.state(state);
             let title = format!("Set: {} {}", declared.naming.title, spaced(&declared.values[value]));
-            let id = format!("set:{}", declared.naming.id);
             let span = declared.naming.span;
             let line = StepLine::Act(Act { deed: Deed::Set(state, value), note: None, span });
-            let naming = Naming { id, title, span };
+            let naming = Naming { id: String::new(), title, span };
             let step = Step { lines: vec![line], ..Step::blank(naming, Phase::Build, span) };
             steps.push(DerivedStep {
+                key: key(DerivedWork::Set(state), Vec::new()),
                 step,
                 case: Case::always(),
                 mirrors: None,
@@ -217,6 +216,11 @@ impl Builder<'_, '_> {
             });
         }
     }
+}
+
+/// The key of a derived step before it is known whether another is like it.
+fn key(work: DerivedWork, at: Vec<Vec<String>>) -> DerivedKey {
+    DerivedKey { work, at, number: 1 }
 }
 
 /// Where in the build that comes back which came loose at this place of the strip with this act: later in the strip is

@@ -50,33 +50,29 @@ pub(super) fn targets<Id: Copy>(
         .collect()
 }
 
-/// Positions behind the id of a derived step: those that all of its places share, where it is not all places.
-pub(super) fn suffix(procedure: &Procedure, axes: &[AxisId], chosen: &[Place], total: usize) -> String {
-    if chosen.len() == total {
-        return String::new();
+/// Positions in the key of a derived step: those that all of its places share, where it is not all places.
+pub(super) fn shared(procedure: &Procedure, axes: &[AxisId], chosen: &[Place]) -> Vec<Vec<String>> {
+    if chosen.len() == procedure.places(axes).len() {
+        return Vec::new();
     }
     let all: Vec<Vec<u16>> = chosen.iter().map(|place| procedure.coordinates(axes, *place)).collect();
-    let shared: Vec<&str> = axes
-        .iter()
-        .enumerate()
-        .filter(|(index, _)| all.iter().all(|at| at[*index] == all[0][*index]))
-        .map(|(index, axis)| procedure.axis(*axis).positions[usize::from(all[0][index])].as_str())
-        .collect();
+    let name =
+        |at: &[u16], index: usize| procedure.axis(axes[index]).positions[usize::from(at[index])].clone();
+    let same = |index: &usize| all.iter().all(|at| at[*index] == all[0][*index]);
+    let shared: Vec<String> = (0..axes.len()).filter(same).map(|index| name(&all[0], index)).collect();
     if shared.is_empty() {
-        let names: Vec<String> = chosen.iter().map(|place| procedure.place_name(axes, *place)).collect();
-        return format!("[{}]", names.join("; "));
+        return all.iter().map(|at| (0..axes.len()).map(|index| name(at, index)).collect()).collect();
     }
-    format!("[{}]", shared.join(", "))
+    vec![shared]
 }
 
-/// Ids must differ; steps that differ only in their answers get a number.
-pub(super) fn distinguish(steps: &mut [DerivedStep]) {
-    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+/// Keys must differ; steps that differ only in their answers get a number. What the network calls a step follows its key.
+pub(super) fn distinguish(procedure: &Procedure, steps: &mut [DerivedStep]) {
+    let mut seen: BTreeMap<(DerivedWork, Vec<Vec<String>>), usize> = BTreeMap::new();
     for step in steps {
-        let count = seen.entry(step.step.naming.id.clone()).or_insert(0);
+        let count = seen.entry((step.key.work, step.key.at.clone())).or_insert(0);
         *count += 1;
-        if *count > 1 {
-            step.step.naming.id = format!("{}:{count}", step.step.naming.id);
-        }
+        step.key.number = *count;
+        step.step.naming.id = step.key.id(procedure);
     }
 }

@@ -5,11 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::due::AuthorDoes;
 use super::follow::Once;
-use super::places::{group, suffix, targets, together};
-use super::{Builder, Due};
+use super::places::{group, shared, targets, together};
+use super::{Builder, Due, key};
 use crate::english::work_on;
 use crate::network::answers::Case;
 use crate::network::types::*;
+use crate::network::values::{Tightness, Value};
 use crate::procedure::model::*;
 use crate::source::Span;
 
@@ -29,7 +30,6 @@ impl Builder<'_, '_> {
         for group in group(rest, |due: &Due<(SetId, Place)>| due.what.0) {
             let set_id = group[0].what.0;
             let set = procedure.set(set_id);
-            let total = procedure.places(&set.axes).len();
             for some in together(&group, !set.then.is_empty()) {
                 let chosen: Vec<Place> = some.iter().map(|due| due.what.1).collect();
                 let what: Vec<Fastening> = targets(procedure, set_id, &set.axes, &chosen, set.naming.span)
@@ -43,11 +43,10 @@ impl Builder<'_, '_> {
                     .map(|(at, _)| at)
                     .collect();
                 let loose = self.out_sets(&group, &all, set.naming.span);
-                let suffix = suffix(procedure, &set.axes, &chosen, total);
+                let key = key(DerivedWork::TightenSet(set_id), shared(procedure, &set.axes, &chosen));
                 let title = work_on("Tighten", &set.naming.title, set.count > 1 || chosen.len() > 1);
-                let id = format!("tighten:{}{suffix}", set.naming.id);
                 let mut step =
-                    self.step(id, title, tightening(loose, what), some[0].origin, &some[0].case, 2);
+                    self.step(key, title, tightening(loose, what), some[0].origin, &some[0].case, 2);
                 let binding = procedure.bound(&set.axes, chosen[0]);
                 once.follow(procedure, own, &mut step, &set.then, &binding, &[set_id]);
                 steps.push(step);
@@ -92,10 +91,10 @@ impl Builder<'_, '_> {
                 let joint_targets = targets(procedure, id, &joint.axes, &chosen, joint.naming.span);
                 let what: Vec<Fastening> = joint_targets.into_iter().map(Fastening::Joint).collect();
                 let loose: Vec<Fastening> = self.out_sets(&due, &members, joint.naming.span);
-                let suffix = suffix(procedure, &joint.axes, &chosen, procedure.places(&joint.axes).len());
+                let at = shared(procedure, &joint.axes, &chosen);
                 let title = work_on("Tighten", &joint.naming.title, false);
-                let id = format!("tighten:{}{suffix}", joint.naming.id);
-                let mut step = self.step(id, title, tightening(loose, what), origin, &case, 2);
+                let key = key(DerivedWork::TightenJoint(id), at);
+                let mut step = self.step(key, title, tightening(loose, what), origin, &case, 2);
                 let sets: Vec<SetId> = joint.members.iter().map(|member| member.set.id).collect();
                 let binding = procedure.bound(&joint.axes, chosen[0]);
                 once.follow(procedure, own, &mut step, &joint.then, &binding, &sets);
@@ -111,10 +110,12 @@ impl Builder<'_, '_> {
         let mut out: BTreeMap<SetId, Vec<Place>> = BTreeMap::new();
         for at in members {
             let (set, place) = due[*at].what;
-            let things = self.facts.set_things(set, place);
-            let is_out = things
-                .iter()
-                .all(|(_, thing)| self.values.of(&self.facts.things, *thing).iter().all(|h| h.value == OUT));
+            let mut things = self.facts.set_things(set, place);
+            let is_out = things.all(|(_, holes)| {
+                let thing = self.facts.thing(holes.kind());
+                let held = self.walk.of(&self.facts.things, thing);
+                held.iter().all(|held| held.value == Value::of(Tightness::Out))
+            });
             let reopened = due[*at].reopen && self.reopened(set, place);
             if is_out || reopened {
                 out.entry(set).or_default().push(place);
@@ -132,7 +133,7 @@ impl Builder<'_, '_> {
             self.facts.structure.held((set, place)).iter().map(|hold| hold.part).collect();
         held.into_iter().any(|(part, at)| {
             let thing = self.facts.thing(ThingKind::Part(part, at));
-            let held = self.values.of(&self.facts.things, thing);
+            let held = self.walk.of(&self.facts.things, thing);
             held.iter().any(|held| {
                 self.origin(held).is_some_and(|origin| {
                     matches!(self.deed(origin), Some(Deed::Part { work: PartWork::PutBack, .. }))

@@ -8,7 +8,7 @@ use crate::decide::{
 };
 use crate::english::{counted, spaced};
 use crate::plan::words::{at_place, capital, list};
-use crate::procedure::model::{AskId, PartId, Phase, Place};
+use crate::procedure::model::{AskId, PartId, Phase, Place, StepKey};
 use crate::quantity::Quantity;
 use crate::record::{About, Job, Money, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
@@ -59,8 +59,10 @@ pub(in crate::packet) fn about_title(bench: &Bench, about: &About) -> String {
         About::Part(id, place) => at(&procedure.part(*id).naming, &procedure.part(*id).axes, place),
         About::Set(id, place) => at(&procedure.set(*id).naming, &procedure.set(*id).axes, place),
         About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
-        About::Step(id, place) => at(&procedure.step(*id).naming, &procedure.step(*id).each, place),
-        About::Derived(id) => id.clone(),
+        About::Step(StepKey::Written(id, place)) => {
+            at(&procedure.step(*id).naming, &procedure.step(*id).each, place)
+        }
+        About::Step(key @ StepKey::Derived(_)) => key.id(procedure),
     }
 }
 

@@ -31,8 +31,8 @@ pub fn graphml(picture: &Picture) -> String {
     // Writing to a String can't fail.
     let _ = writeln!(out, "    <desc>{}</desc>", escaped(&picture.title));
     for (node, steps) in picture.steps.iter().enumerate() {
-        for (at, (step, title)) in steps.iter().enumerate() {
-            let said = data("step", &step.id) + &data("number", &number(step)) + &data("title", title);
+        for (at, (step, [id, title])) in steps.iter().enumerate() {
+            let said = data("step", id) + &data("number", &number(step)) + &data("title", title);
             let _ = writeln!(out, "    <node id=\"{}\">{said}</node>", name((node, at)));
         }
     }
@@ -49,8 +49,8 @@ pub fn graphml(picture: &Picture) -> String {
 pub fn links_csv(picture: &Picture) -> String {
     let titles = ["from", "from_title", "to", "to_title", "kind", "reason"].map(str::to_owned).to_vec();
     let end = |(node, at): Place| {
-        let (step, title) = &picture.steps[node][at];
-        [step.id.clone(), title.clone()]
+        let (_, named) = &picture.steps[node][at];
+        named.clone()
     };
     let rows = links(picture)
         .map(|(from, to, kind, reason)| [end(from), end(to), [kind.to_owned(), reason.to_owned()]].concat());

@@ -53,8 +53,8 @@ pub struct Picture<'b> {
     pub(super) title: String,
     /// The nodes.
     pub(super) nodes: Vec<StepName>,
-    /// The steps of each node, with their titles: several for a block.
-    pub(super) steps: Vec<Vec<(&'b PlannedStep, String)>>,
+    /// The steps of each node, with their ids and titles: several for a block.
+    pub(super) steps: Vec<Vec<(&'b PlannedStep, [String; 2])>>,
     /// Links: from, to, kind, reason in words.
     pub(super) links: Vec<(usize, usize, usize, String)>,
 }
@@ -111,12 +111,13 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
             }
         })
         .collect();
+    let named = |step: &PlannedStep| [step.key.id(bench.procedure), bench.step_title(step)];
     Picture {
         title: format!("{}: order of the {}", bench.family_title(), super::bench::phase_title(bench.phase)),
         nodes,
         steps: members
             .into_values()
-            .map(|steps| steps.into_iter().map(|step| (step, bench.step_title(step))).collect())
+            .map(|steps| steps.into_iter().map(|step| (step, named(step))).collect())
             .collect(),
         links,
     }

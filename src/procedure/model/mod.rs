@@ -8,6 +8,7 @@ mod act;
 mod arena;
 mod fastening;
 mod ids;
+mod key;
 mod name;
 mod parts;
 mod readings;
@@ -18,6 +19,7 @@ pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirectio
 pub use arena::{Arena, Number};
 pub use fastening::*;
 pub use ids::*;
+pub use key::{DerivedKey, DerivedWork, StepKey};
 pub use name::*;
 pub use parts::*;
 pub use readings::*;

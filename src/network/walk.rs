@@ -1,0 +1,85 @@
+//! What value each thing has, per answers, as one phase after another is walked through.
+
+use std::collections::BTreeSet;
+
+use super::answers::{Answers, Case, QuestionId};
+use super::types::*;
+use super::values::Value;
+
+/// A value that a thing has under some answers, and the event that gave it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Held {
+    /// Under which answers.
+    pub case: Case,
+    /// The value.
+    pub value: Value,
+    /// Node and event that set it; none for the start of the job.
+    pub by: Option<(NodeId, usize)>,
+}
+
+/// Most values that are kept apart for one thing; a thing that passes it gets no derived links, and the proof
+/// then asks for stated ones.
+const MOST_PIECES: usize = 128;
+
+/// Values of all things at one moment.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Walk {
+    held: Vec<Vec<Held>>,
+    blurred: BTreeSet<ThingId>,
+}
+
+impl Walk {
+    /// The values that `thing` may have, each under its own answers.
+    pub fn of(&self, things: &[Thing], thing: ThingId) -> Vec<Held> {
+        match self.held.get(thing.index()) {
+            Some(held) if !held.is_empty() => held.clone(),
+            _ => start(&things[thing.index()]),
+        }
+    }
+
+    /// Whether too many values had to be kept apart, so that [`Walk::of`] is not the whole truth.
+    pub fn is_blurred(&self, thing: ThingId) -> bool {
+        self.blurred.contains(&thing)
+    }
+
+    /// Walks through one node.
+    pub fn pass(
+        &mut self,
+        things: &[Thing],
+        node: NodeId,
+        events: &[Event],
+        all: impl Fn(QuestionId) -> Answers + Copy,
+    ) {
+        for (index, event) in events.iter().enumerate() {
+            let Effect::Set(value) = event.effect else { continue };
+            let before = self.of(things, event.thing);
+            let mut after: Vec<Held> = Vec::with_capacity(before.len() + 1);
+            for held in before {
+                for case in held.case.without(&event.case, all) {
+                    after.push(Held { case, value: held.value, by: held.by });
+                }
+            }
+            after.push(Held { case: event.case.clone(), value, by: Some((node, index)) });
+            if after.len() > MOST_PIECES {
+                self.blurred.insert(event.thing);
+                after.truncate(MOST_PIECES);
+            }
+            if self.held.len() <= event.thing.index() {
+                self.held.resize(event.thing.index() + 1, Vec::new());
+            }
+            self.held[event.thing.index()] = after;
+        }
+    }
+
+    /// Sets a state to what it is said to be when the build starts.
+    pub fn set_start(&mut self, thing: ThingId, value: Value) {
+        if self.held.len() <= thing.index() {
+            self.held.resize(thing.index() + 1, Vec::new());
+        }
+        self.held[thing.index()] = vec![Held { case: Case::always(), value, by: None }];
+    }
+}
+
+fn start(thing: &Thing) -> Vec<Held> {
+    vec![Held { case: Case::always(), value: thing.start, by: None }]
+}
