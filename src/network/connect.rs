@@ -199,7 +199,14 @@ impl Work {
             Effect::Need(..) => None,
         };
         let loose = |event: &Event| {
-            matches!(becomes(event), Some(Is::Part(Fit::Off) | Is::Set(Tightness::Slack | Tightness::Out) | Is::Temporary(Inside::Gone)))
+            matches!(
+                becomes(event),
+                Some(
+                    Is::Part(Fit::Off)
+                        | Is::Set(Tightness::Slack | Tightness::Out)
+                        | Is::Temporary(Inside::Gone)
+                )
+            )
         };
         let mirrored = |thing: ThingId| {
             let strip = self.chosen.get(&Phase::Strip)?;
@@ -210,7 +217,10 @@ impl Work {
             Some(reverse_rank(place, 0))
         };
         let back = |event: &&Event| {
-            matches!(becomes(event), Some(Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight) | Is::Temporary(Inside::In)))
+            matches!(
+                becomes(event),
+                Some(Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight) | Is::Temporary(Inside::In))
+            )
         };
         node.events.iter().filter(back).find_map(|event| mirrored(event.thing))
     }
