@@ -168,7 +168,7 @@ fn condition(procedure: &Procedure, kind: ThingKind, values: Values) -> String {
 
 fn value_words(procedure: &Procedure, is: Is) -> String {
     let word = match is {
-        Is::State(state, value) => return procedure.state(state).values[value.0].replace('_', " "),
+        Is::State(state, value) => return spaced(&procedure.state(state).values[value.0]),
         Is::Part(Fit::Fitted) => "fitted",
         Is::Part(Fit::Off) => "off",
         Is::Errand(Errand::Here) => "here",

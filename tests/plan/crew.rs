@@ -147,7 +147,7 @@ fn step_waits(procedure: &Procedure, network: &Network, plan: &PhasePlan, at: us
 
 /// Runs nodes one by one through their conditions; only for procedures without questions.
 fn allowed(network: &Network, plan: &PhasePlan, order: &[&Stint]) {
-    let mut values: Vec<benchleaf::network::Value> = network.things.iter().map(|thing| thing.start).collect();
+    let mut values: Vec<_> = network.things.iter().map(|thing| thing.start).collect();
     let mut done = Vec::new();
     for stint in order {
         let node = plan.steps[stint.steps[0]].node;
