@@ -64,7 +64,7 @@ impl Record {
             (&self.entry, &mut change.put)
         {
             let network = connect(&loaded.procedure).value;
-            let marks = step_marks(workshop.sources(), &loaded.procedure, &network);
+            let marks = step_marks(&loaded.procedure, &network);
             let mark = step_key(&loaded.procedure, step).and_then(|key| marks.of(&key).map(text));
             fields.extend(mark.map(|mark| ("fingerprint".to_owned(), mark)));
         }

@@ -48,7 +48,7 @@ impl Verdict {
         let mut diagnostics = loaded.diagnostics;
         if let Some(loaded) = &loaded.value {
             let network = connect(&loaded.procedure).value;
-            touched(sources, &loaded.procedure, &network, &loaded.job, &mut diagnostics);
+            touched(&loaded.procedure, &network, &loaded.job, &mut diagnostics);
         }
         let diagnostics = together(diagnostics);
         let code = output::exit_code(&diagnostics);

@@ -23,6 +23,7 @@ mod reading;
 mod setting;
 mod shop;
 mod sources;
+mod step_facts;
 mod step_marks;
 mod steps;
 mod tighten;
@@ -32,7 +33,7 @@ pub use bench::{Material, Shop};
 pub use fingerprint::{fingerprint, sheet_fingerprints};
 pub use ledger::step_list;
 pub use overview::{graphml, links_csv, picture_of, svg};
-pub use step_marks::step_marks;
+pub use step_marks::{Compared, step_marks};
 
 use crate::procedure::model::Phase;
 use crate::sheet::{DEFERRAL, Footer, Packet, Sheet, SheetKind};

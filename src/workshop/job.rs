@@ -112,7 +112,7 @@ impl Workshop {
             job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
             let decisions = take(decide::decide(&procedure, &job), &mut diagnostics);
             diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
-            let touched = touched(&self.sources, &procedure, &network, &job, &mut diagnostics);
+            let touched = touched(&procedure, &network, &job, &mut diagnostics);
             (procedure, network, job, decisions, touched)
         });
         let of_job = together(diagnostics);

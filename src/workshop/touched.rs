@@ -3,15 +3,14 @@
 use super::errors;
 use crate::diagnostics::Diagnostic;
 use crate::network::Network;
-use crate::packet::step_marks;
+use crate::packet::{Compared, step_marks};
 use crate::procedure::model::{Procedure, StepKey};
 use crate::record::Job;
-use crate::source::Sources;
+use crate::source::Span;
 
 /// Complains of each such step, and gives all of them. Torques of the shop's own table are not part of a
 /// fingerprint.
 pub fn touched(
-    sources: &Sources,
     procedure: &Procedure,
     network: &Network,
     job: &Job,
@@ -20,11 +19,16 @@ pub fn touched(
     if job.done.iter().all(|done| done.fingerprint.is_none()) {
         return Vec::new();
     }
-    let marks = step_marks(sources, procedure, network);
+    let marks = step_marks(procedure, network);
     let mut touched = Vec::new();
+    let mut untold: Vec<Span> = Vec::new();
     for done in &job.done {
         let Some(then) = &done.fingerprint else { continue };
-        if marks.of(&done.step).is_some_and(|now| now != then.value) {
+        let compared = marks.compare(&done.step, &then.value);
+        if compared == Some(Compared::OtherEdition) {
+            untold.push(then.span);
+        }
+        if compared == Some(Compared::Changed) {
             let declared = match done.step {
                 StepKey::Written(id, _) => Some(procedure.step(id).naming.span),
                 StepKey::Derived(_) => None,
@@ -33,5 +37,6 @@ pub fn touched(
             touched.extend(marks.meant(&done.step).map(|(key, _)| key.clone()));
         }
     }
+    diagnostics.extend(untold.first().map(|first| errors::former_fingerprint(*first, untold.len())));
     touched
 }

@@ -78,10 +78,10 @@ lengths:
     C: 72 mm
 "
     );
-    // The fingerprint of the step hangs on every word of its sheet.
+    // The fingerprint of the step hangs on all that is said of it.
     let record = bench.record();
     let (before, mark) = record.split_once(", fingerprint: ").expect("a step done has its fingerprint");
-    assert_eq!(format!("{before}{}", &mark["12345-12345".len()..]), expected);
+    assert_eq!(format!("{before}{}", &mark["2-12345-12345".len()..]), expected);
     let notes = done(folder, &["notes", "job.yaml"]);
     assert!(notes.contains("head: one stud: bent [2026-03-05]"), "{notes}");
     assert!(notes.contains("head_bolts hole C: length 72 mm"), "{notes}");

@@ -4,6 +4,7 @@ mod beginnings;
 mod complaints;
 mod crib;
 mod editing;
+mod marks;
 mod prices;
 mod selecting;
 mod settled;

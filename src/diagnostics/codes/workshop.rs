@@ -10,4 +10,10 @@ codes! {
     DONE_STEP_CHANGED = warning "workshop/done-step-changed",
         "The record says that a step is done, and with which fingerprint. The procedure now says something else of \
          that step or of what it handles: what was done may not be what is asked for any more.";
+
+    /// A step that is done has a fingerprint that tells nothing.
+    FORMER_FINGERPRINT = warning "workshop/former-fingerprint",
+        "The record says with which fingerprint a step was done, and an edition of the program wrote it that took \
+         fingerprints in another way. It can't be compared with the step as it is now, so nothing is said of whether \
+         that has changed. Fingerprints that are written from now on can be.";
 }

@@ -1,0 +1,585 @@
+//! What a step is made of, as one text in a form of its own that is only ever hashed: deeds, values, hazards and the
+//! author's own texts. It must not know how any of it is said on a sheet: no word of the program's goes into it but the
+//! tags below, which nobody reads. Ids stay out too, since nothing hangs on them.
+//!
+//! Every struct of the model is taken apart whole, so that a new field can't be passed over. A change to what is told
+//! here, or to how, is a new [`super::step_marks::EDITION`].
+
+use crate::procedure::model::*;
+use crate::quantity::Quantity;
+
+/// The facts of a step where its axes stand as `binding` says. The title of a derived step is the program's, and left out.
+pub(super) fn step_facts(procedure: &Procedure, key: &StepKey, step: &Step, binding: &Binding) -> String {
+    let mut facts = Facts { procedure, binding, text: String::new() };
+    if let StepKey::Written(..) = key {
+        facts.word(&step.naming.title);
+    }
+    facts.step(step);
+    facts.text
+}
+
+struct Facts<'p> {
+    procedure: &'p Procedure,
+    binding: &'p Binding,
+    text: String,
+}
+
+impl Facts<'_> {
+    /// A word with its length, so that two lists of words never make one text.
+    fn word(&mut self, word: &str) {
+        self.text.push_str(&format!("{}:{word};", word.len()));
+    }
+
+    /// A number, or one of an enumeration.
+    fn value(&mut self, value: impl std::fmt::Debug) {
+        self.word(&format!("{value:?}"));
+    }
+
+    fn amount(&mut self, amount: &Quantity) {
+        self.word(&amount.to_string());
+    }
+
+    fn each<'t, T: 't>(&mut self, list: impl IntoIterator<Item = &'t T>, tell: impl Fn(&mut Self, &'t T)) {
+        self.text.push('(');
+        for one in list {
+            tell(self, one);
+            self.text.push(',');
+        }
+        self.text.push(')');
+    }
+
+    fn amounts<'t>(&mut self, amounts: impl IntoIterator<Item = &'t Quantity>) {
+        self.each(amounts, Self::amount);
+    }
+
+    fn words<'t>(&mut self, words: impl IntoIterator<Item = &'t String>) {
+        self.each(words, |facts, word| facts.word(word));
+    }
+
+    fn origin(&mut self, origin: &Origin) {
+        self.words(origin);
+    }
+
+    fn at<Id: Sited>(&mut self, target: &Target<Id>) {
+        let Target { id, pattern: _, span: _ } = target;
+        for (_, place) in self.procedure.meant(target, self.binding) {
+            self.word(&self.procedure.place_name(id.axes(self.procedure), place));
+        }
+    }
+
+    fn step(&mut self, step: &Step) {
+        // Where a step stands in the order, and under which answers it is done, is not what is done in it.
+        let Step {
+            naming: _,
+            phase: _,
+            section: _,
+            group: _,
+            after: _,
+            before: _,
+            straight_after: _,
+            when: _,
+            when_span: _,
+            each: _,
+            apart: _,
+            tools,
+            supplies,
+            setups,
+            hands,
+            time,
+            holds,
+            needs,
+            strip_only: _,
+            contingencies,
+            departures,
+            lines,
+            span: _,
+        } = step;
+        let procedure = self.procedure;
+        self.each(tools, |facts, (tool, _)| facts.tool(procedure.tool(*tool)));
+        self.each(supplies, |facts, (supply, measure, _)| {
+            facts.supply(procedure.supply(*supply));
+            facts.each(measure, |facts, measure| facts.measure(measure));
+        });
+        self.each(setups, |facts, (setup, value, _)| {
+            let Setup { naming, values, uppermost, at_first: _, change: _ } = procedure.setup(*setup);
+            facts.word(&naming.title);
+            facts.word(&values[*value]);
+            facts.each(uppermost.get(*value), |facts, view| facts.value(view));
+        });
+        self.value(hands);
+        self.amounts(time);
+        self.each(holds, |facts, (hold, _)| facts.word(hold));
+        self.each(needs, Self::condition);
+        self.each(contingencies, |facts, (when, then)| {
+            facts.word(when);
+            facts.word(then);
+        });
+        self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
+        self.each(lines, |facts, line| match line {
+            StepLine::Hazard(hazard, _) => facts.hazard(procedure.hazard(*hazard)),
+            StepLine::Act(act) => facts.act(act),
+        });
+    }
+
+    fn tool(&mut self, tool: &Tool) {
+        let Tool { naming, kind, drive, size, range, special, stand_ins } = tool;
+        self.word(&naming.title);
+        self.value(kind);
+        self.amounts(drive);
+        self.amounts(size);
+        self.each(range, |facts, (low, high)| facts.amounts([low, high]));
+        self.value(special);
+        self.each(stand_ins, |facts, (stand_in, note)| {
+            facts.word(stand_in);
+            facts.words(note);
+        });
+    }
+
+    fn supply(&mut self, supply: &Supply) {
+        let Supply { naming, quantity: _, open_time, cure_time } = supply;
+        self.word(&naming.title);
+        self.amounts(open_time);
+        self.amounts(cure_time);
+    }
+
+    fn measure(&mut self, measure: &Measure) {
+        match measure {
+            Measure::Count(count) => self.word(&count.to_string()),
+            Measure::Amount(amount) => self.amount(amount),
+        }
+    }
+
+    fn hazard(&mut self, hazard: &Hazard) {
+        let Hazard { naming: _, signal, kind, hazard, consequence, avoidance, wear } = hazard;
+        self.value(signal);
+        self.value(kind);
+        self.words([hazard, consequence, avoidance]);
+        self.words(wear);
+    }
+
+    fn condition(&mut self, condition: &Condition) {
+        let procedure = self.procedure;
+        match condition {
+            Condition::Part(target, wanted) => {
+                self.word(&procedure.part(target.id).naming.title);
+                self.at(target);
+                self.value(wanted);
+            }
+            Condition::Set(target, wanted) => {
+                self.word(&procedure.set(target.id).naming.title);
+                self.at(target);
+                self.value(wanted);
+            }
+            Condition::Temporary(target, inside) => {
+                self.word(&procedure.temporary(target.id).naming.title);
+                self.at(target);
+                self.value(inside);
+            }
+            Condition::State(state, value, _) => self.state(procedure.state(*state), *value),
+        }
+    }
+
+    fn state(&mut self, state: &State, value: usize) {
+        let State { naming, values, at_first: _, at_build: _, start_span: _ } = state;
+        self.word(&naming.title);
+        self.word(&values[value]);
+    }
+
+    fn act(&mut self, act: &Act) {
+        let Act { deed, note, span: _ } = act;
+        self.words(note);
+        let procedure = self.procedure;
+        match deed {
+            Deed::Fasten { work, what, to, bit_by_bit } => {
+                self.value((work, bit_by_bit));
+                self.each(what, |facts, fastening| match fastening {
+                    Fastening::Set(target) => {
+                        facts.set(procedure.set(target.id), *work);
+                        facts.at(target);
+                        let members = procedure.joints.iter().flat_map(|joint| &joint.members);
+                        facts.each(members.filter(|member| member.set.id == target.id), |facts, member| {
+                            facts.member(member, *work);
+                        });
+                    }
+                    Fastening::Joint(target) => {
+                        facts.joint(procedure.joint(target.id), *work);
+                        facts.at(target);
+                    }
+                });
+                self.amounts(to);
+            }
+            Deed::Part { work, what } => {
+                self.value(work);
+                self.each(what, |facts, target| {
+                    facts.part(procedure.part(target.id));
+                    facts.at(target);
+                });
+            }
+            Deed::Heat { what, to, origin } => {
+                self.word("heat");
+                self.part(procedure.part(what.id));
+                self.at(what);
+                self.amount(to);
+                self.origin(origin);
+            }
+            Deed::Clean(what) => self.things("clean", what),
+            Deed::Mark(what) => self.things("mark", what),
+            Deed::Chase(what) => {
+                self.word("chase");
+                self.each(what, |facts, target| {
+                    facts.set(procedure.set(target.id), FasteningWork::Undo);
+                    facts.at(target);
+                });
+            }
+            Deed::Gauge(what) => {
+                self.word("gauge");
+                self.each(what, |facts, target| {
+                    facts.gauge(procedure.gauge(target.id));
+                    facts.at(target);
+                });
+            }
+            Deed::Look(what) => {
+                self.word("look");
+                self.each(what, |facts, target| {
+                    facts.look(procedure.look(target.id));
+                    facts.at(target);
+                });
+            }
+            Deed::Set(state, value) => {
+                self.word("set");
+                self.state(procedure.state(*state), *value);
+            }
+            Deed::PutIn(target) => self.temporary("in", target),
+            Deed::TakeOut(target) => self.temporary("out", target),
+            Deed::TurnByHand { direction, angle } => {
+                self.word("turn");
+                self.value(direction);
+                self.amount(angle);
+            }
+            Deed::Photo => self.word("photo"),
+            Deed::Cap => self.word("cap"),
+            Deed::Isolate => self.word("isolate"),
+            Deed::Dispose(what) => {
+                self.word("dispose");
+                self.word(what);
+            }
+            Deed::Wait(time) => {
+                self.word("wait");
+                self.amount(time);
+            }
+            Deed::Words => self.word("words"),
+        }
+    }
+
+    fn things(&mut self, deed: &str, what: &[Thing]) {
+        let procedure = self.procedure;
+        self.word(deed);
+        self.each(what, |facts, thing| match thing {
+            Thing::Part(target) => {
+                facts.part(procedure.part(target.id));
+                facts.at(target);
+            }
+            Thing::Set(target) => {
+                facts.set(procedure.set(target.id), FasteningWork::Undo);
+                facts.at(target);
+            }
+        });
+    }
+
+    fn temporary(&mut self, deed: &str, target: &Target<TemporaryId>) {
+        let Temporary { naming, axes: _, into, may_stay: _ } = self.procedure.temporary(target.id);
+        self.word(deed);
+        self.word(&naming.title);
+        self.words(into);
+        self.at(target);
+    }
+
+    fn part(&mut self, part: &Part) {
+        // What covers and holds a part, what it costs and what is to become of it is not done in the step.
+        let Part {
+            naming,
+            axes: _,
+            count,
+            under: _,
+            held_by: _,
+            within: _,
+            sealed_by,
+            mass,
+            lift_at,
+            falls: _,
+            present: _,
+            worn_in,
+            way,
+            marks,
+            matched_with,
+            sized_with,
+            sized_by: _,
+            select_from,
+            releases: _,
+            critical,
+            crack_test: _,
+            fate: _,
+            catalogue: _,
+            price: _,
+            supplier: _,
+        } = part;
+        let procedure = self.procedure;
+        self.word(&naming.title);
+        self.value(count);
+        self.amounts(mass);
+        self.words(lift_at);
+        self.value(worn_in);
+        self.words(way);
+        self.each(marks, |facts, Mark { kind, text }| {
+            facts.value(kind);
+            facts.word(text);
+        });
+        for others in [sealed_by, matched_with, sized_with] {
+            self.each(others, |facts, target| facts.word(&procedure.part(target.id).naming.title));
+        }
+        self.words(select_from);
+        self.value(critical);
+    }
+
+    /// A set as it is worked on: what it is tightened to is no part of undoing it.
+    fn set(&mut self, set: &FastenerSet, work: FasteningWork) {
+        let FastenerSet {
+            naming,
+            axes: _,
+            count,
+            kind,
+            thread,
+            diameter: _,
+            class,
+            drive,
+            lengths,
+            stays: _,
+            engagement,
+            stand_out,
+            blind,
+            to_water,
+            to_oil,
+            into,
+            left_hand,
+            captive,
+            locked_by,
+            reuse,
+            under: _,
+            oil,
+            dry,
+            apply,
+            soft,
+            drag,
+            critical,
+            friction,
+            then: _,
+            tightening,
+            catalogue: _,
+            price: _,
+        } = set;
+        let procedure = self.procedure;
+        self.word(&naming.title);
+        self.value(count);
+        self.value(kind);
+        self.each(thread, |facts, (thread, _)| facts.word(thread));
+        self.each(class, |facts, (class, _)| facts.word(class));
+        self.each(drive, |facts, drive| match drive {
+            Drive::AcrossFlats(size) => facts.amount(size),
+            Drive::Words(words) => facts.word(words),
+        });
+        self.each(lengths, |facts, (lengths, _)| match lengths {
+            Lengths::Unknown => {}
+            Lengths::One(length) => facts.amount(length),
+            Lengths::ByHole(lengths) => facts.each(lengths, |facts, (hole, length)| {
+                facts.word(hole);
+                facts.amount(length);
+            }),
+        });
+        self.value((blind, to_water, to_oil, into, left_hand, captive, locked_by, soft, critical));
+        if loosens(work) {
+            return;
+        }
+        self.amounts(engagement);
+        self.amounts(stand_out);
+        self.each(reuse, |facts, (reuse, _)| match reuse {
+            Reuse::Once => facts.word("once"),
+            Reuse::Reusable => facts.word("reusable"),
+            Reuse::By(target) => facts.word(&procedure.gauge(target.id).naming.title),
+            Reuse::Unknown => {}
+        });
+        self.words(oil);
+        self.value(dry);
+        self.each(apply, |facts, (supply, _)| facts.supply(procedure.supply(*supply)));
+        self.value(drag);
+        self.friction(friction);
+        self.tightening(tightening);
+    }
+
+    fn friction(&mut self, friction: &Option<Sourced<(f64, f64)>>) {
+        self.each(friction, |facts, Sourced { value, origin, span: _ }| {
+            facts.value(value);
+            facts.origin(origin);
+        });
+    }
+
+    fn tightening(&mut self, tightening: &Option<Sourced<Tightening>>) {
+        self.each(tightening, |facts, Sourced { value, origin, span: _ }| {
+            match value {
+                Tightening::Passes(passes) => facts.each(passes, |facts, pass| {
+                    let (kind, low, high) = match pass {
+                        Pass::Torque(low, high) => ("torque", low, high),
+                        Pass::Angle(low, high) => ("angle", low, high),
+                    };
+                    facts.word(kind);
+                    facts.amount(low);
+                    facts.amounts(high);
+                }),
+                Tightening::Unknown => facts.word("unknown"),
+                Tightening::General => facts.word("general"),
+                Tightening::ByFeel => facts.word("by feel"),
+            }
+            facts.origin(origin);
+        });
+    }
+
+    fn member(&mut self, member: &Member, work: FasteningWork) {
+        let Member { set: _, holes, tightening } = member;
+        self.each(holes, |facts, Hole { index, letter, x, y }| {
+            facts.value(index);
+            facts.word(letter);
+            facts.amounts([x, y]);
+        });
+        if !loosens(work) {
+            self.tightening(tightening);
+        }
+    }
+
+    fn joint(&mut self, joint: &Joint, work: FasteningWork) {
+        let Joint {
+            naming,
+            axes: _,
+            clamps,
+            view,
+            front,
+            members,
+            gasket,
+            tighten_sequence,
+            undo_sequence,
+            pass_by_pass,
+            critical,
+            friction,
+            then: _,
+        } = joint;
+        let procedure = self.procedure;
+        self.word(&naming.title);
+        self.each(clamps, |facts, target| facts.word(&procedure.part(target.id).naming.title));
+        self.value((view, front, critical));
+        self.each(members, |facts, member| {
+            facts.set(procedure.set(member.set.id), work);
+            facts.member(member, work);
+        });
+        let sequence = if loosens(work) { undo_sequence } else { tighten_sequence };
+        self.each(sequence, |facts, Sourced { value, origin, span: _ }| {
+            facts.value(value);
+            facts.origin(origin);
+        });
+        self.each(gasket, |facts, (gasket, thickness)| {
+            facts.word(gasket);
+            facts.amounts(thickness);
+        });
+        if !loosens(work) {
+            self.value(pass_by_pass);
+            self.friction(friction);
+        }
+    }
+
+    fn gauge(&mut self, gauge: &Gauge) {
+        let Gauge {
+            naming,
+            axes: _,
+            of,
+            unit,
+            dimension: _,
+            stations,
+            directions,
+            made,
+            worn,
+            plausible,
+            instrument,
+            taken_off: _,
+            needs,
+            formula,
+            bands,
+            bands_origin,
+            sizes,
+        } = gauge;
+        let procedure = self.procedure;
+        self.word(&naming.title);
+        self.each(of, |facts, target| facts.word(&procedure.part(target.id).naming.title));
+        self.each(unit, |facts, unit| facts.word(unit.symbol));
+        self.each(stations, |facts, (station, depth)| {
+            facts.word(station);
+            facts.amounts(depth);
+        });
+        self.words(directions);
+        self.each(made, |facts, Sourced { value: (low, high), origin, span: _ }| {
+            facts.amount(low);
+            facts.amounts(high);
+            facts.origin(origin);
+        });
+        self.each(worn, |facts, Sourced { value, origin, span: _ }| {
+            facts.amounts(value);
+            facts.origin(origin);
+        });
+        self.each(plausible, |facts, (low, high)| facts.amounts([low, high]));
+        self.each(instrument, |facts, (instrument, resolution)| {
+            facts.word(instrument);
+            facts.amounts(resolution);
+        });
+        self.each(needs, Self::condition);
+        self.each(formula, |facts, (formula, _)| facts.formula(formula));
+        self.each(bands, |facts, Band { name, low, high, span: _ }| {
+            facts.word(name);
+            facts.amounts(low);
+            facts.amounts(high);
+        });
+        self.origin(bands_origin);
+        self.each(sizes, |facts, Sourced { value: (sizes, step), origin, span: _ }| {
+            facts.amounts(sizes);
+            facts.amounts(step);
+            facts.origin(origin);
+        });
+    }
+
+    fn formula(&mut self, formula: &Formula) {
+        match formula {
+            Formula::Amount(amount) => self.amount(amount),
+            Formula::Count(count) => self.value(count),
+            Formula::Reading(target) => self.word(&self.procedure.gauge(target.id).naming.title),
+            Formula::Operation { operator, left, right } => {
+                self.value(operator);
+                self.formula(left);
+                self.formula(right);
+            }
+            Formula::Call { function, arguments } => {
+                self.value(function);
+                self.each(arguments, Self::formula);
+            }
+        }
+    }
+
+    fn look(&mut self, look: &Look) {
+        let Look { naming, axes: _, of, results, by, taken_off: _, needs } = look;
+        let procedure = self.procedure;
+        self.word(&naming.title);
+        self.each(of, |facts, target| facts.word(&procedure.part(target.id).naming.title));
+        self.words(results);
+        self.words(by);
+        self.each(needs, Self::condition);
+    }
+}
+
+/// Whether a set only comes loose by it.
+fn loosens(work: FasteningWork) -> bool {
+    matches!(work, FasteningWork::Slacken | FasteningWork::Undo)
+}
