@@ -95,7 +95,6 @@ pub enum ThingKind {
     Temporary(TemporaryId, Place),
 }
 
-
 /// A question of the network: an ask, or a reading or look with its bands or results at one place (or over all).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Question {

@@ -1,6 +1,7 @@
 //! Links in words: why one step stands before another, for a person at the bench.
 
 use super::{step_of, words};
+use crate::english::spaced;
 use crate::network::{
     Effect, Errand, Fit, Inside, Is, Link, Network, Node, Reason, ThingId, ThingKind, Tightness, Values,
 };

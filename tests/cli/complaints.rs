@@ -64,7 +64,7 @@ fn every_complaint_of_the_command_line_has_its_command() {
     let scratch = Scratch::new("complaints");
     scratch.file("e.rebuild", FAMILY);
     scratch.file("job.yaml", JOB);
-    scratch.file("former.yaml", &JOB.replace("2-00000-00000", "00000-00000"));
+    scratch.file("former.yaml", JOB.replace("2-00000-00000", "00000-00000"));
     scratch.file("empty/readme.txt", "nothing here");
     let folder = scratch.path();
     let mut wrong = Vec::new();
