@@ -101,7 +101,8 @@ impl Facts<'_> {
             facts.each(measure, |facts, measure| facts.measure(measure));
         });
         self.each(setups, |facts, (setup, value, _)| {
-            let Setup { naming, values, uppermost, at_first: _, change: _ } = procedure.setup(*setup);
+            let Setup { naming, values, uppermost, at_first: _, change: _, each_person: _ } =
+                procedure.setup(*setup);
             facts.word(&naming.title);
             facts.word(&values[*value]);
             facts.each(uppermost.get(*value), |facts, view| facts.value(view));
