@@ -15,6 +15,12 @@ pub fn alternatives<S: AsRef<str>>(items: &[S]) -> String {
     join(items, "or")
 }
 
+/// Words of a file as a choice: "`a`, `b` or `c`".
+pub fn one_of<S: AsRef<str>>(words: &[S]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
+    alternatives(&quoted)
+}
+
 fn join<S: AsRef<str>>(items: &[S], word: &str) -> String {
     match items {
         [] => String::new(),

@@ -7,8 +7,9 @@ use super::errors;
 use super::expected::Expected;
 use super::grammar::Rule;
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, line_end, unit_run, word_before};
-use super::shape::{Shape, declaration_words, is_declaration};
-use super::vocabulary::{meant_unit, meant_word};
+use super::row::Shape;
+use super::shape::{declaration_words, is_declaration};
+use super::vocabulary::{example_number, meant_unit, meant_word};
 use crate::diagnostics::Diagnostic;
 use crate::quantity::Unit;
 use crate::source::{FileId, Span};
@@ -187,7 +188,10 @@ impl Case<'_> {
         if !text[line_start..start].trim().is_empty() || !self.known.contains(&keyword) {
             return None;
         }
-        Some((errors::missing_name(self.place.span(keyword_start, end), keyword, None), Resume::At(start)))
+        Some((
+            errors::missing_name(self.place.span(keyword_start, end), keyword, is_declaration(keyword), None),
+            Resume::At(start),
+        ))
     }
 
     fn word(&self) -> Option<Verdict> {
@@ -244,7 +248,12 @@ impl Case<'_> {
             return Some(next(errors::missing_word(self.behind, &only, &self.before, word)));
         }
         if expected.number() && !expected.name() {
-            return Some(next(errors::missing_number(span, &self.before, &expected.phrase())));
+            return Some(next(errors::missing_number(
+                span,
+                &self.before,
+                &expected.phrase(),
+                example_number(&self.before),
+            )));
         }
         let list = expected.phrase();
         (!fixed.is_empty() && list.starts_with('`')).then(|| next(errors::not_of_list(span, word, &list)))
@@ -280,8 +289,13 @@ impl Case<'_> {
         let found = &self.found;
         let expected = self.expected;
         if expected.has(&[Rule::name, Rule::reference, Rule::references]) {
-            let name = super::lower::name_for_title(found.text.trim_matches('"'));
-            return Some(next(errors::missing_name(self.behind, &self.before, Some(&name))));
+            let name = super::names::name_for_title(found.text.trim_matches('"'));
+            return Some(next(errors::missing_name(
+                self.behind,
+                &self.before,
+                is_declaration(&self.before),
+                Some(&name),
+            )));
         }
         if expected.has(&[Rule::comma]) {
             return Some(next(errors::missing_comma(self.behind, &self.before, shown(found))));
@@ -371,9 +385,14 @@ impl Case<'_> {
         } else if expected.text() && !expected.name() {
             errors::missing_text(self.behind, None)
         } else if expected.number() {
-            errors::missing_number(self.behind, &self.before, &expected.phrase())
+            errors::missing_number(
+                self.behind,
+                &self.before,
+                &expected.phrase(),
+                example_number(&self.before),
+            )
         } else if expected.name() && !expected.clause() {
-            errors::missing_name(self.behind, &self.before, None)
+            errors::missing_name(self.behind, &self.before, is_declaration(&self.before), None)
         } else if let Some(only) = self.only_word() {
             errors::missing_word(self.behind, &only, &self.before, "")
         } else if stops && !expected.phrase().is_empty() {
@@ -438,12 +457,12 @@ pub(super) fn unknown_declaration(
     let span = place.of(found);
     let words: Vec<&'static str> = declaration_words().collect();
     if let Some(meant) = meant_word(found.text, &words) {
-        return (errors::unknown_declaration(span, found.text, Some(meant)), Some(meant));
+        return (errors::unknown_declaration(span, found.text, &words, Some(meant)), Some(meant));
     }
     let fault = match (found.kind, other_shape(found.text)) {
         (Kind::Word, Some(shape)) => errors::clause_outside(span, found.text, shape.word()),
         (Kind::Mark, _) if matches!(found.text, "#" | "/" | "*") => errors::not_a_comment(span),
-        (Kind::Word, None) => errors::unknown_declaration(span, found.text, None),
+        (Kind::Word, None) => errors::unknown_declaration(span, found.text, &words, None),
         _ => errors::unexpected(span, shown(found), "a declaration such as `part` or `strip`"),
     };
     (fault, None)

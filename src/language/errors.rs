@@ -2,6 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::language as codes;
+use crate::english::one_of;
 use crate::quantity::Unit;
 use crate::source::Span;
 
@@ -91,7 +92,7 @@ pub(super) fn stray_brace(place: Span) -> Diagnostic {
 
 /// A name with capitals or hyphens.
 pub(super) fn bad_name(place: Span, written: &str) -> Diagnostic {
-    let proper = super::lower::proper_name(written);
+    let proper = super::names::proper_name(written);
     Diagnostic::new(&codes::BAD_NAME, format!("`{written}` is not spelt as a name"))
         .at(place, "")
         .write(format!("`{proper}`: names have small letters, digits and `_`, and begin with a letter"))
@@ -133,15 +134,17 @@ pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> D
 }
 
 /// A word that starts no declaration.
-pub(super) fn unknown_declaration(place: Span, word: &str, meant: Option<&str>) -> Diagnostic {
+pub(super) fn unknown_declaration(
+    place: Span,
+    word: &str,
+    known: &[&str],
+    meant: Option<&str>,
+) -> Diagnostic {
     let fault = Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("nothing is declared with `{word}`"))
         .at(place, "");
     match meant {
         Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
-        None => fault.help(format!(
-            "begin with one of {}",
-            super::vocabulary::one_of(&super::shape::declaration_words().collect::<Vec<_>>())
-        )),
+        None => fault.help(format!("begin with one of {}", one_of(known))),
     }
 }
 
@@ -164,7 +167,7 @@ pub(super) fn unknown_clause(
         Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `{owner}`")).at(place, "");
     match meant {
         Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
-        None => fault.help(format!("here `{owner}` knows {}", super::vocabulary::one_of(clauses))),
+        None => fault.help(format!("here `{owner}` knows {}", one_of(clauses))),
     }
 }
 
@@ -242,11 +245,11 @@ pub(super) fn loose_text(place: Span, in_step: bool) -> Diagnostic {
 }
 
 /// No name where one is needed.
-pub(super) fn missing_name(place: Span, before: &str, meant: Option<&str>) -> Diagnostic {
+pub(super) fn missing_name(place: Span, before: &str, declares: bool, meant: Option<&str>) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_NAME, format!("no name behind `{before}`")).at(place, "").write(
         match meant {
             Some(meant) => format!("a name such as `{before} {meant}`, then the text"),
-            None if super::shape::is_declaration(before) => {
+            None if declares => {
                 format!("a name of your own behind it, in small letters: `{before} my_name`")
             }
             None => format!("`{before}` and the name of what is meant"),
@@ -255,8 +258,7 @@ pub(super) fn missing_name(place: Span, before: &str, meant: Option<&str>) -> Di
 }
 
 /// No number where one is needed.
-pub(super) fn missing_number(place: Span, before: &str, expected: &str) -> Diagnostic {
-    let example = super::vocabulary::example_number(before);
+pub(super) fn missing_number(place: Span, before: &str, expected: &str, example: &str) -> Diagnostic {
     let help = match expected.strip_prefix("a number with its unit") {
         Some(rest) => format!("a number with its unit, such as {example}{rest}"),
         None if expected == "a whole number" => format!("a whole number, such as {example}"),

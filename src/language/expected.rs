@@ -1,7 +1,7 @@
 //! What the grammar looked for at a place, asked about as a person would: a name, a text, a number, one of some words.
 
 use super::grammar::Rule;
-use super::shape::Shape;
+use super::row::Shape;
 use super::vocabulary::{choices, phrase};
 use crate::english::alternatives;
 

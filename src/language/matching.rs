@@ -12,6 +12,7 @@ use super::errors;
 use super::grammar::{Rule, read};
 use super::lower::{Builder, Found};
 use super::recover::Recovery;
+use super::shape::item;
 use super::stretch::Stretch;
 use super::tree::Item;
 use crate::diagnostics::Diagnostic;
@@ -80,7 +81,7 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch]) -> Batch {
             Ok(node) => items.extend(
                 node.into_inner()
                     .filter(|child| child.as_rule() != Rule::EOI)
-                    .map(|child| builder.item(&child)),
+                    .map(|child| item(&builder, &child)),
             ),
             Err(_) => {
                 let mut recovery = Recovery {

@@ -14,8 +14,10 @@ mod expected;
 mod grammar;
 mod lexeme;
 mod matching;
+mod names;
 mod recover;
 mod scan;
+mod row;
 mod shape;
 mod stretch;
 #[cfg(test)]

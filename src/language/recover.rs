@@ -9,7 +9,8 @@ use super::expected::Expected;
 use super::grammar::{Failure, Node, Rule, read};
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, lexemes, line_end, skip_space};
 use super::lower::{Builder, Run};
-use super::shape::{Shape, is_declaration, plain};
+use super::row::Shape;
+use super::shape::{is_declaration, item, plain};
 use super::tree::{Item, Step};
 use crate::diagnostics::Diagnostic;
 use crate::source::Span;
@@ -68,7 +69,7 @@ impl Recovery<'_> {
         match read(declaration, &place.text[at..]) {
             Ok(node) => {
                 self.builder.start_at(place.base + at);
-                items.push(self.builder.item(&node));
+                items.push(item(self.builder, &node));
                 let end = end_before(place.text, at + node.as_str().len());
                 self.behind(place, at, end)
             }

@@ -1,42 +1,9 @@
 //! The declarations as a table: which words start one, and which rules and clauses make up those with clauses.
 
-use super::grammar::Rule;
-use super::lower;
-
-/// A clause: what it takes to know one when it is misspelt or out of place.
-#[derive(Debug)]
-pub(super) struct Row {
-    /// Its rule in the grammar.
-    pub rule: Rule,
-    /// The fixed words it begins with, up to the first that is the author's own. Of the kinds of a first word, ` | `.
-    pub words: &'static str,
-}
-
-impl Row {
-    /// The word it begins with, or each of several.
-    pub(super) fn first_words(&self) -> impl Iterator<Item = &'static str> {
-        self.words.split(" | ").filter_map(|words| words.split(' ').next())
-    }
-}
-
-/// The rules of a declaration that has a head and clauses in braces.
-#[derive(Debug)]
-pub(super) struct Shape {
-    /// The words that start it.
-    pub words: &'static [&'static str],
-    /// The whole.
-    pub declaration: Rule,
-    /// Keyword, name, title.
-    pub head: Rule,
-    /// Braces and clauses.
-    pub body: Rule,
-    /// What stands in the braces.
-    pub clauses: Rule,
-    /// One of them.
-    pub clause: Rule,
-    /// Their table, if they have one; for a step that of the acts and that of the rest.
-    pub rows: [&'static [Row]; 2],
-}
+use super::grammar::{Node, Rule};
+use super::lower::{self, Builder};
+use super::row::Shape;
+use super::tree::Item;
 
 /// A row of the table below.
 macro_rules! shape {
@@ -119,6 +86,14 @@ impl Shape {
     /// The shape of the declaration that this word starts.
     pub(super) fn started_by(word: &str) -> Option<&'static Shape> {
         SHAPES.iter().find(|shape| shape.words.contains(&word))
+    }
+}
+
+/// What a match of one of the rules of `item` says.
+pub(super) fn item(builder: &Builder, node: &Node<'_>) -> Item {
+    match Shape::of(node.as_rule()) {
+        Some(shape) => builder.declaration(shape, node),
+        None => builder.plain(node),
     }
 }
 

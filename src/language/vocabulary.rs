@@ -3,9 +3,9 @@
 
 use super::grammar::Rule;
 use super::lower::{ACTS, FATES};
-use super::shape::Row;
+use super::row::Row;
 use crate::diagnostics::nearest;
-use crate::english::alternatives;
+use crate::english::one_of;
 use crate::quantity::Unit;
 
 /// The keyword that this rule matches, if it is the rule of a keyword.
@@ -191,10 +191,4 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         _ => return None,
     };
     Some(text.to_owned())
-}
-
-/// Words as a choice: "`a`, `b` or `c`".
-pub(super) fn one_of<W: AsRef<str>>(words: &[W]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
-    alternatives(&quoted)
 }

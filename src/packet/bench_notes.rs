@@ -1,9 +1,9 @@
 //! What the record says of a step: who did it, and the bench notes on it and on what it handles.
 
 use super::bench::Bench;
-use super::desk::about_title;
+use crate::plan::words::at_place;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{PartId, Place};
+use crate::procedure::model::{PartId, Place, StepKey};
 use crate::record::{About, Done, Found, Note, Signature};
 use crate::sheet::{StepLine, Text};
 
@@ -81,4 +81,19 @@ fn told(bench: &Bench, note: &Note) -> Text {
 fn signed(signature: &Signature) -> String {
     let date = signature.date.map(|date| date.to_string());
     signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect()
+}
+
+/// What a note is about.
+pub(super) fn about_title(bench: &Bench, about: &About) -> String {
+    let procedure = bench.procedure;
+    let at = |naming, axes: &[_], place: &Option<Place>| at_place(procedure, naming, axes, *place);
+    match about {
+        About::Part(id, place) => at(&procedure.part(*id).naming, &procedure.part(*id).axes, place),
+        About::Set(id, place) => at(&procedure.set(*id).naming, &procedure.set(*id).axes, place),
+        About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
+        About::Step(StepKey::Written(id, place)) => {
+            at(&procedure.step(*id).naming, &procedure.step(*id).each, place)
+        }
+        About::Step(key @ StepKey::Derived(_)) => key.id(procedure),
+    }
 }

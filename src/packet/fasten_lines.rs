@@ -3,8 +3,8 @@
 
 use super::bench::Bench;
 use super::fastener;
-use super::instruct::{numbered, places, with_note};
 use super::joint_figure::{self, Way};
+use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};

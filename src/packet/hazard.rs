@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::bench::Bench;
-use super::steps::Together;
 use crate::plan::words::sentence;
 use crate::plan::{PlannedLine, PlannedStep};
 use crate::procedure::model::{Hazard, HazardId, Signal};
 use crate::sheet::{HazardBox, SignalWord, Text};
+
+/// Steps that are printed in one block.
+pub(super) type Together<'b> = Vec<&'b PlannedStep>;
 
 /// The box of a hazard. What to wear is said once where it begins, not in every box.
 pub(super) fn hazard_box(hazard: &Hazard) -> HazardBox {

@@ -3,13 +3,13 @@
 
 use super::bench::Bench;
 use super::fasten_lines::fasten;
-use super::fastener;
 use super::part_lines::part;
+use super::phrases::{objects, places, with_note};
 use super::reading;
 use super::tighten::{self, Manner};
 use crate::english::spaced;
 use crate::plan::words::{self, sentence};
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
+use crate::plan::{PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, FasteningWork, MarkKind, TurnDirection};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
@@ -100,13 +100,6 @@ fn tick(text: String, note: Option<&str>, boxes: Boxes) -> StepLine {
     StepLine::Act { text: with_note(Text::plain(text), note), boxes }
 }
 
-pub(super) fn with_note(text: Text, note: Option<&str>) -> Text {
-    match note {
-        Some(note) if !note.is_empty() => text.and(format!(" {}", sentence(note))),
-        _ => text,
-    }
-}
-
 /// A word and what the author says of it: `Cap: exhaust ports, three.`
 fn labelled(word: &str, note: Option<&str>) -> StepLine {
     let text = match note {
@@ -124,51 +117,6 @@ fn turns(angle: Quantity) -> String {
         return format!("{} {word} ({})", whole.round(), angle.printed());
     }
     angle.printed()
-}
-
-/// The things of an act as the object of a sentence: `the cover, the 3 nuts (M8×1.25) and the gasket`.
-pub(super) fn objects(bench: &Bench, things: &[Placed]) -> String {
-    objects_called(bench, things, |_| false)
-}
-
-/// The same, where the parts that `new` accepts are called new: `the new gasket`.
-pub(super) fn objects_called(bench: &Bench, things: &[Placed], new: impl Fn(&Placed) -> bool) -> String {
-    let names: Vec<String> = things.iter().map(|placed| object(bench, placed, new(placed))).collect();
-    words::list(&names)
-}
-
-fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
-    let procedure = bench.procedure;
-    let count = u32::try_from(placed.places.len()).expect("places are few");
-    match placed.kind {
-        PlacedKind::Part(id) => {
-            let part = procedure.part(id);
-            let title = words::inner(&part.naming.title);
-            let title = if new { format!("new {title}") } else { title };
-            let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes).len() > 1;
-            if one_of_many && part.count == 1 {
-                let place = bench.place_name(&part.axes, placed.places[0]);
-                return format!("{title} {}", numbered(&place));
-            }
-            words::the_many(&title, part.count * count)
-        }
-        PlacedKind::Set(id) => fastener::object(procedure, id, placed.places.len(), false),
-        PlacedKind::Joint(id) => words::the(&procedure.joint(id).naming.title),
-        PlacedKind::Gauge(id) => words::the(&procedure.gauge(id).naming.title),
-        PlacedKind::Look(id) => words::the(&procedure.look(id).naming.title),
-        PlacedKind::Temporary(id) => words::the(&procedure.temporary(id).naming.title),
-    }
-}
-
-/// A place in a sentence: `no. 2` for a bare number.
-pub(super) fn numbered(place: &str) -> String {
-    if place.chars().all(|c| c.is_ascii_digit()) { format!("no. {place}") } else { place.to_owned() }
-}
-
-/// A box per place where there are several, else one.
-pub(super) fn places(bench: &Bench, things: &[Placed]) -> Boxes {
-    let several = things.iter().find(|placed| placed.places.len() > 1);
-    several.map_or(Boxes::One, |placed| Boxes::Grid(bench.place_names(placed)))
 }
 
 fn mark(bench: &Bench, act: &PlannedAct) -> StepLine {

@@ -17,6 +17,7 @@ mod kit;
 mod ledger;
 mod overview;
 mod part_lines;
+mod phrases;
 mod questions;
 mod rack;
 mod reading;

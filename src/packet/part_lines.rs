@@ -2,7 +2,7 @@
 //! marks.
 
 use super::bench::Bench;
-use super::instruct::{objects_called, places, with_note};
+use super::phrases::{objects_called, places, with_note};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;

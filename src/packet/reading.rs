@@ -1,7 +1,7 @@
 //! Readings and looks on a step: what is measured where, limits beside the blanks, results to tick.
 
 use super::bench::Bench;
-use super::instruct::with_note;
+use super::phrases::with_note;
 use crate::decide::{Size, Verdict, goes_into_a_clearance};
 use crate::english::spaced;
 use crate::plan::words;

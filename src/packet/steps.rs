@@ -3,7 +3,7 @@
 
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
-use super::hazard::{self, hazard_box};
+use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use crate::english::{noun, spaced};
 use crate::network::NodeId;
@@ -15,9 +15,6 @@ use crate::sheet::{Block, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
 const STEPS_WORTH_A_SHEET: usize = 3;
-
-/// Steps that are printed in one block.
-pub(super) type Together<'b> = Vec<&'b PlannedStep>;
 
 /// Blocks of one section that follow each other.
 type Run<'b> = (Option<SectionId>, Vec<Together<'b>>);

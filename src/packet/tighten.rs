@@ -4,8 +4,8 @@
 use super::bench::Bench;
 use super::fasten_lines::{members_in_order, numbered_holes};
 use super::fastener;
-use super::instruct::{places, with_note};
 use super::joint_figure::{self, Way};
+use super::phrases::{places, with_note};
 use crate::decide::Torque;
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;

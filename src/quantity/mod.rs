@@ -11,11 +11,11 @@ mod unit;
 mod value;
 
 pub use dimension::Dimension;
-pub use errors::{DimensionError, ParseError};
+pub use errors::ParseError;
 pub use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
 pub use numeral::Numeral;
 pub use pair::{counterpart, counterpart_unit, pair, range_pair, rounded};
 pub use unit::Unit;
-pub use value::Quantity;
+pub use value::{DimensionError, Quantity};

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Dimension, DimensionError, Numeral, ParseError, Unit};
+use super::{Dimension, Numeral, ParseError, Unit};
 
 /// A number with its unit. It keeps both as they were written, and gives its amount in base units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -94,3 +94,35 @@ impl fmt::Display for Quantity {
         write!(f, "{}{space}{}", self.numeral, self.unit.symbol)
     }
 }
+
+/// A quantity that measures something else than what was asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DimensionError {
+    /// What was written.
+    pub found: Quantity,
+    /// What it should measure.
+    pub expected: Dimension,
+}
+
+impl DimensionError {
+    /// What to type instead.
+    pub fn help(&self) -> String {
+        let symbols: Vec<String> =
+            Unit::measuring(self.expected).map(|unit| format!("`{}`", unit.symbol)).collect();
+        format!("give {} in {}", self.expected.name(), symbols.join(", "))
+    }
+}
+
+impl fmt::Display for DimensionError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "`{}` is {}, where {} was expected",
+            self.found,
+            self.found.dimension().name(),
+            self.expected.name()
+        )
+    }
+}
+
+impl std::error::Error for DimensionError {}

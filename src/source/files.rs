@@ -3,18 +3,14 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::Position;
 use super::disk::{Disk, Files, ReadFailure};
+use super::span::{FileId, Position};
 
 /// What the name of a procedure ends in.
 pub const PROCEDURE_ENDING: &str = "rebuild";
 
 /// What it ended in before; such a file is refused with a word on renaming it.
 const FORMER_ENDING: &str = "leaf";
-
-/// Number of a file in [`Sources`], in the order in which files were first read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FileId(pub u32);
 
 /// One text with its name as the user gave it and the starts of its lines.
 #[derive(Debug, Clone)]

@@ -11,9 +11,9 @@ mod words;
 mod write;
 
 pub use disk::{Disk, Files, Memory, ReadFailure};
-pub use files::{FileId, SourceFile, Sources};
+pub use files::{SourceFile, Sources};
 pub use lock::Lock;
 pub use output::{Occupied, place_for};
-pub use span::{Position, Span, Spanned};
+pub use span::{FileId, Span, Spanned};
 pub use words::reason;
 pub use write::write_atomically;

@@ -1,6 +1,8 @@
 //! Places in a text: byte spans and the line and column that a person counts.
 
-use super::FileId;
+/// Number of a file in [`Sources`](super::Sources), in the order in which files were first read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FileId(pub u32);
 
 /// A run of bytes in one file: `start` inclusive, `end` exclusive.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

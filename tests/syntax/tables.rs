@@ -13,7 +13,7 @@ use std::path::Path;
 
 use super::grammar::{Node, Rule, read};
 use super::lower::{ACTS, FATES};
-use super::shape::{Row, Shape};
+use super::row::{Row, Shape};
 use super::vocabulary::choices;
 use super::{parse, scan};
 use crate::source::FileId;

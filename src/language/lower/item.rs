@@ -3,25 +3,27 @@
 use super::Builder;
 use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
-use crate::language::shape::Shape;
+use crate::language::row::Shape;
 use crate::language::tree::{
     Ask, Axis, Clause, Group, GroupKind, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
 };
 use crate::source::Span;
 
 impl Builder {
-    /// A match of one of the rules of `item`.
-    pub(in crate::language) fn item(&self, node: &Node<'_>) -> Item {
+    /// A match of a declaration that may have clauses.
+    pub(in crate::language) fn declaration(&self, shape: &Shape, node: &Node<'_>) -> Item {
+        let head = need(node, shape.head);
+        let run = find(node, shape.body).map(|body| Run {
+            base: self.base.get(),
+            until: usize::MAX,
+            clauses: need(&body, shape.clauses),
+        });
+        self.item_of_parts(shape, &head, run.as_slice(), Vec::new(), self.span(node))
+    }
+
+    /// A match of a declaration without clauses.
+    pub(in crate::language) fn plain(&self, node: &Node<'_>) -> Item {
         let span = self.span(node);
-        if let Some(shape) = Shape::of(node.as_rule()) {
-            let head = need(node, shape.head);
-            let run = find(node, shape.body).map(|body| Run {
-                base: self.base.get(),
-                until: usize::MAX,
-                clauses: need(&body, shape.clauses),
-            });
-            return self.item_of_parts(shape, &head, run.as_slice(), Vec::new(), span);
-        }
         by_rule!(node.as_rule(), {
             use_file => Item::Use(self.quote_in(node)),
             section => Item::Section { name: self.name_in(node), title: self.title_in(node) },

@@ -71,7 +71,6 @@ pub(super) use part::{FAMILY, FATES, PART, SUPPLY, TEMPORARY, TOOL};
 pub(super) use reading::{GAUGE, LOOK};
 pub(super) use rule::{HAZARD, RULE};
 pub(super) use step::STEP;
-pub(super) use words::{name_for_title, proper_name};
 
 /// Builds the tree of one file, stretch by stretch.
 pub(super) struct Builder {

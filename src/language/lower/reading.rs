@@ -2,7 +2,7 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, inside, need};
-use crate::language::shape::Row;
+use crate::language::row::Row;
 use crate::language::tree::{Band, Condition, Formula, GaugeClause, LookClause, Setting, Word};
 use crate::source::Spanned;
 

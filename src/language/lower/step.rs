@@ -2,7 +2,7 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, need};
-use crate::language::shape::Row;
+use crate::language::row::Row;
 use crate::language::tree::{StepClause, StepReference};
 
 clauses! {

@@ -2,6 +2,7 @@
 
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, need};
+use crate::language::names::proper_name;
 use crate::language::tree::{Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
 use crate::source::Spanned;
 
@@ -168,27 +169,4 @@ impl Builder {
     pub(super) fn phrase(&self, node: &Node<'_>) -> Spanned<String> {
         self.spanned(node, node.as_str().split_whitespace().collect::<Vec<_>>().join(" "))
     }
-}
-
-/// The nearest proper spelling of a name: lower case, `_` between words, a letter first.
-pub(in crate::language) fn proper_name(written: &str) -> String {
-    let mut proper = String::new();
-    let mut after_small = false;
-    for letter in written.chars() {
-        if letter.is_ascii_uppercase() && after_small {
-            proper.push('_');
-        }
-        after_small = letter.is_ascii_lowercase() || letter.is_ascii_digit();
-        proper.push(if letter == '-' { '_' } else { letter.to_ascii_lowercase() });
-    }
-    let trimmed = proper.trim_start_matches('_');
-    if trimmed.is_empty() { "unnamed".to_owned() } else { trimmed.to_owned() }
-}
-
-/// A name made of the first words of a title.
-pub(in crate::language) fn name_for_title(title: &str) -> String {
-    let words = title.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).take(3);
-    let name = words.map(str::to_ascii_lowercase).collect::<Vec<_>>().join("_");
-    let name = name.trim_start_matches(|c: char| !c.is_ascii_lowercase());
-    if name.is_empty() { "my_name".to_owned() } else { name.to_owned() }
 }

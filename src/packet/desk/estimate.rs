@@ -1,16 +1,17 @@
 //! The estimate: what was found, in plain words, and what it comes to, for the owner to decide on.
 
 use super::super::bench::{Bench, capital_phase};
+use super::super::bench_notes::about_title;
 use super::super::steps::hours;
 use super::{agreed, heading, listed, plain, reason, titled, to_buy, to_machine, waits};
 use crate::decide::{
     Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
 use crate::english::{counted, spaced};
-use crate::plan::words::{at_place, capital, list};
-use crate::procedure::model::{AskId, PartId, Phase, Place, StepKey};
+use crate::plan::words::{capital, list};
+use crate::procedure::model::{AskId, PartId, Phase, Place};
 use crate::quantity::Quantity;
-use crate::record::{About, Job, Money, Note};
+use crate::record::{Job, Money, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
 
@@ -50,20 +51,6 @@ fn notes(bench: &Bench) -> Vec<Block> {
 fn told(bench: &Bench, note: &Note) -> Option<Text> {
     let says = note.says.as_ref()?;
     Some(Text::bold(format!("{}: ", about_title(bench, &note.about))).and(says.clone()))
-}
-
-pub(in crate::packet) fn about_title(bench: &Bench, about: &About) -> String {
-    let procedure = bench.procedure;
-    let at = |naming, axes: &[_], place: &Option<Place>| at_place(procedure, naming, axes, *place);
-    match about {
-        About::Part(id, place) => at(&procedure.part(*id).naming, &procedure.part(*id).axes, place),
-        About::Set(id, place) => at(&procedure.set(*id).naming, &procedure.set(*id).axes, place),
-        About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
-        About::Step(StepKey::Written(id, place)) => {
-            at(&procedure.step(*id).naming, &procedure.step(*id).each, place)
-        }
-        About::Step(key @ StepKey::Derived(_)) => key.id(procedure),
-    }
 }
 
 /// Parts that don't simply go back, those with one verdict and one reason together.

@@ -7,7 +7,7 @@ mod intake;
 mod machining;
 mod orders;
 
-pub(super) use estimate::{about_title, estimate};
+pub(super) use estimate::estimate;
 pub(super) use handover::handover;
 pub(super) use intake::intake;
 pub(super) use machining::{goods_back, machining};

@@ -1,6 +1,6 @@
 //! Figures in the flow: the drawing, then its caption.
 
-use super::step::LEFT;
+use super::LEFT;
 use super::{Composer, SMALL};
 use crate::english::capital;
 use crate::page::draw::{self, Drawn};

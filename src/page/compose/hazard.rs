@@ -105,7 +105,7 @@ impl Composer {
         if let Some(first) = made.first_mut().filter(|_| !signs.is_empty()) {
             first.height = first.height.max(SIGN_HEIGHT);
             for (index, mut sign) in signs.into_iter().enumerate() {
-                let x = super::step::LEFT + width - room + 5.0 + index as f32 * (SIGN_HEIGHT + 5.0);
+                let x = super::LEFT + width - room + 5.0 + index as f32 * (SIGN_HEIGHT + 5.0);
                 for item in &mut sign {
                     item.shift(x, 0.0);
                 }

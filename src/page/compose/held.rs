@@ -2,7 +2,7 @@
 
 use super::Composer;
 use super::prose::frame;
-use super::step::{LEFT, NUMBERS};
+use super::{LEFT, NUMBERS};
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Item, Mark, Role, Stroke};

@@ -31,6 +31,10 @@ const BODY: Type = Type::new(11.5, 16.0);
 const SMALL: Type = Type::new(11.0, 14.5);
 /// The work itself.
 const WORK: Type = Type::new(13.0, 17.5);
+/// Width of the column of numbers and tick boxes.
+const NUMBERS: f32 = 48.0;
+/// Left edge of the work.
+const LEFT: f32 = NUMBERS + 10.0;
 
 /// Sets a packet on pages. Every character that can't be set is an error; the pages then hold question marks in
 /// its place and must not be printed.

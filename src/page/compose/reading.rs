@@ -1,7 +1,7 @@
 //! Readings of a step: what is read and its limits, and below or beside them the blanks, or what was written there. It
 //! must not know what is measured.
 
-use super::step::LEFT;
+use super::LEFT;
 use super::torque::balanced;
 use super::{Composer, Setting, WORK};
 use crate::page::draw;

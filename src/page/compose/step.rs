@@ -4,7 +4,7 @@
 use super::furniture::RUNNING_HEIGHT;
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
-use super::{Composer, SMALL, WORK};
+use super::{Composer, LEFT, NUMBERS, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
@@ -12,10 +12,6 @@ use crate::page::pieces::{Piece, Unit};
 use crate::page::words::Type;
 use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 
-/// Width of the column of numbers and tick boxes.
-pub(super) const NUMBERS: f32 = 48.0;
-/// Left edge of the work.
-pub(super) const LEFT: f32 = NUMBERS + 10.0;
 /// Left edge of the tick boxes.
 const TICKS: f32 = NUMBERS - TICK_BOX;
 /// Type of remarks.

@@ -1,7 +1,8 @@
 //! Titles of steps: the number large beside the words, and both again where a step goes on over a page end.
 
-use super::step::{CONTINUED_HEIGHT, LEFT, NUMBERS};
+use super::step::CONTINUED_HEIGHT;
 use super::{Composer, SMALL};
+use super::{LEFT, NUMBERS};
 use crate::page::draw;
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Group, Item, Mark, Role};

@@ -1,7 +1,7 @@
 //! Torques and tick boxes: what is tightened, the value large with its condition beside or below it, a box for each hole.
 
+use super::LEFT;
 use super::prose::frame;
-use super::step::LEFT;
 use super::{Composer, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Mark, Role};

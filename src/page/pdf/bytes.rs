@@ -1,8 +1,8 @@
 //! The object graph to bytes: streams as they are, everything else in compressed object streams, and a
 //! cross-reference stream at the end (ISO 32000-1, 7.5.7 and 7.5.8).
 
-use super::content::{literal, whole};
 use super::deflate::Deflater;
+use super::tokens::{literal, whole};
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat};
 use rayon::prelude::*;
 use std::io::Write;

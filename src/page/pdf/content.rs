@@ -1,6 +1,7 @@
 //! Operators of page content: marks, inks, text, lines and shapes (ISO 32000-1, 8.5, 9.4 and 14.6).
 
 use super::set_words::SetWords;
+use super::tokens::whole;
 use crate::page::fonts::Face;
 use crate::page::pages::{Area, Dash, Ink, Position, Ring, Segment, Stroke};
 
@@ -155,40 +156,6 @@ fn hundredths(out: &mut Vec<u8>, length: f32) {
     }
 }
 
-/// Writes a number in decimal figures.
-pub(super) fn whole(out: &mut Vec<u8>, mut number: u64) {
-    let mut figures = [0; 20];
-    let mut start = figures.len();
-    loop {
-        start -= 1;
-        figures[start] = b'0' + (number % 10) as u8;
-        number /= 10;
-        if number == 0 {
-            break;
-        }
-    }
-    out.extend_from_slice(&figures[start..]);
-}
-
-/// Writes bytes as a literal string.
-pub(super) fn literal(out: &mut Vec<u8>, bytes: impl Iterator<Item = u8>) {
-    out.push(b'(');
-    escaped(out, bytes);
-    out.push(b')');
-}
-
-/// Writes bytes as they stand inside a literal string.
-pub(super) fn escaped(out: &mut Vec<u8>, bytes: impl Iterator<Item = u8>) {
-    for byte in bytes {
-        match byte {
-            b'(' | b')' | b'\\' => out.extend_from_slice(&[b'\\', byte]),
-            // A reader takes a bare carriage return for a line feed.
-            b'\r' => out.extend_from_slice(b"\\r"),
-            _ => out.push(byte),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -211,12 +178,5 @@ mod tests {
             hundredths(&mut out, length);
             assert_eq!(String::from_utf8(out).unwrap(), written);
         }
-    }
-
-    #[test]
-    fn brackets_in_strings_are_told_from_their_ends() {
-        let mut out = Vec::new();
-        literal(&mut out, b"a(b)\\\r\n\x00".iter().copied());
-        assert_eq!(out, b"(a\\(b\\)\\\\\\r\n\x00)");
     }
 }

@@ -1,9 +1,10 @@
 //! The object graph of the file: fonts, pages, and what makes them a document.
 
 use super::embed::Fonts;
+use super::tokens::{ascii, text};
 use super::{outline, structure};
 use crate::page::pages::Pages;
-use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use printpdf::{FontId, ParsedFont};
 use std::collections::BTreeMap;
 
@@ -232,18 +233,4 @@ fn metadata(pages: &Pages) -> Stream {
 fn escaped(words: &str) -> String {
     let words: String = words.chars().filter(|c| !c.is_control()).collect();
     words.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
-}
-
-/// A text string: plain bytes if it is ASCII, otherwise UTF-16 (ISO 32000-1, 7.9.2.2).
-pub(super) fn text(words: &str) -> Object {
-    if words.is_ascii() {
-        return ascii(words);
-    }
-    let mut bytes = vec![0xfe, 0xff];
-    bytes.extend(words.encode_utf16().flat_map(u16::to_be_bytes));
-    Object::String(bytes, StringFormat::Hexadecimal)
-}
-
-fn ascii(words: &str) -> Object {
-    Object::String(words.bytes().filter(u8::is_ascii).collect(), StringFormat::Literal)
 }

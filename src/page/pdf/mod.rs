@@ -14,6 +14,7 @@ mod outline;
 mod paint;
 mod set_words;
 mod structure;
+mod tokens;
 
 use super::pages::Pages;
 

@@ -1,6 +1,6 @@
 //! The outline: nested as the bookmarks are, open at the level of sheets.
 
-use super::graph::text;
+use super::tokens::text;
 use crate::page::pages::{Bookmark, Pages};
 use lopdf::{Document, Object, ObjectId, dictionary};
 

@@ -4,8 +4,8 @@
 //! again and again, on one page and from page to page: what printpdf shows for a word is kept, and repeated wherever the
 //! word stands.
 
-use super::content::escaped;
 use super::embed::{self, Fonts};
+use super::tokens::escaped;
 use crate::page::fonts::Face;
 use crate::page::pages::{Item, Pages};
 use printpdf::{Codepoint, ParsedFont, TextItem};

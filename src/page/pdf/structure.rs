@@ -1,7 +1,7 @@
 //! The tree of meaning, so that a screen reader follows the order of work (ISO 32000-1, 14.7 and 14.8).
 
-use super::graph::text;
 use super::outline::destination;
+use super::tokens::text;
 use crate::page::pages::{ElementId, Mark, Pages, Role};
 use lopdf::{Document, Object, ObjectId, dictionary};
 use std::collections::BTreeMap;

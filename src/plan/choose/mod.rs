@@ -6,7 +6,9 @@
 //! order for all answers.
 
 mod aspects;
+mod cost;
 mod explain;
+mod times;
 mod units;
 
 use std::collections::BTreeMap;
@@ -16,8 +18,9 @@ use crate::network::{Network, NodeId};
 use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
-pub use aspects::ChangeTimes;
-pub use explain::{Cost, Moved};
+pub use cost::Cost;
+pub use explain::Moved;
+pub use times::ChangeTimes;
 use units::{Unit, units};
 
 /// Per cent above the bound beyond which the bound itself says more than its distance.

@@ -1,7 +1,7 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target,
+    Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target, View,
 };
 use crate::mechanics::wrench::DragRule;
 use crate::quantity::Quantity;
@@ -230,18 +230,6 @@ pub struct Hole {
     pub x: Quantity,
     /// Up.
     pub y: Quantity,
-}
-
-/// From where a face is seen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[allow(missing_docs, reason = "each variant is what its name says")]
-pub enum View {
-    Top,
-    Below,
-    Front,
-    Rear,
-    Left,
-    Right,
 }
 
 /// Where the front of the engine is in a picture.

@@ -1,8 +1,6 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
-use super::{
-    AxisId, GaugeId, Guard, LookId, Naming, Origin, PartId, Pattern, SetId, SetupId, StateId, Target,
-};
+use super::{AxisId, GaugeId, Guard, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target};
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -155,17 +153,6 @@ pub enum Judge {
     Gauge(Target<GaugeId>),
     /// A look.
     Look(Target<LookId>),
-}
-
-/// What is said where, for numbers that have an origin.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Sourced<T> {
-    /// The value.
-    pub value: T,
-    /// Where it comes from.
-    pub origin: Origin,
-    /// Where it is said.
-    pub span: Span,
 }
 
 impl FateChoice {

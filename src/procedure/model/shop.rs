@@ -1,6 +1,6 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
-use super::{AxisId, Naming, View};
+use super::{AxisId, Naming};
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
 
@@ -25,6 +25,29 @@ impl Measure {
 
 /// Where a number comes from, in words.
 pub type Origin = Option<String>;
+
+/// What is said where, for numbers that have an origin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sourced<T> {
+    /// The value.
+    pub value: T,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// From where a face is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum View {
+    Top,
+    Below,
+    Front,
+    Rear,
+    Left,
+    Right,
+}
 
 /// The head of a procedure.
 #[derive(Debug, Clone, PartialEq)]
