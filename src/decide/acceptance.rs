@@ -1,10 +1,10 @@
 //! What must come before a part goes back: new parts in hand and measured, work accepted, readings as returned.
 
 use super::answers::{limits, standing};
+use super::book::Book;
 use super::changed::{comes_later, spoilt, to_read_again};
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::selecting::chooses;
-use super::values::Book;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Verdict, meaning, shown};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
@@ -193,11 +193,10 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
             good(asked, name)
         }
         Asked::Gauge(id, place) => {
-            let superseded = |id, place| spoilt(book, decisions, (id, place), None).map(Change::piece);
             let latest = [Occasion::AsBuilt, Occasion::AsReturned]
                 .into_iter()
                 .filter(|later| *later >= occasion && book.touched(id, place, *later))
-                .find_map(|later| book.value(id, place, later, &superseded).ok().map(|value| (later, value)));
+                .find_map(|later| book.value(id, place, later).ok().map(|value| (later, value)));
             let Some((later, value)) = latest else {
                 if comes_later(book, id, place) {
                     return None;

@@ -1,9 +1,9 @@
 //! Questions and their answers: what a person said, which band a gauge fell into, what a look showed.
 
+use super::book::Book;
 use super::changed::spoilt;
 use super::lint::fit;
-use super::values::Book;
-use super::{Answer, Asked, Change, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
+use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Limits, Made, Standing, band_of};
 use crate::procedure::model::{Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
@@ -74,8 +74,7 @@ fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
         if !book.touched(id, place, occasion) {
             continue;
         }
-        let superseded = |id, place| spoilt(book, decisions, (id, place), None).map(Change::piece);
-        let answer = match book.value(id, place, occasion, &superseded) {
+        let answer = match book.value(id, place, occasion) {
             Ok(value) => {
                 let banded = standing(book, id, place, occasion, &value);
                 decisions.values.insert((id, place, occasion), value);

@@ -1,6 +1,6 @@
 //! What of the order list and the machine-shop order the owner has agreed to. The rest is for quote.
 
-use super::shopping::{OrderLine, WorkLine, totals};
+use super::lines::{OrderLine, WorkLine, totals};
 use crate::record::{Approval, Goods, Money};
 
 /// Whether two names mean the same goods, or one place of them.

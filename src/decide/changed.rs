@@ -1,7 +1,7 @@
 //! What machining and renewal change elsewhere: a reading as found counts no longer once something that it rests on was
 //! machined or renewed, and is asked for anew. What it rests on, the procedure declares; see `resting`.
 
-use super::values::Book;
+use super::book::{Book, Superseded};
 use super::{Change, Decisions, Hold, Verdict};
 use crate::procedure::model::{
     Act, Condition, Deed, GaugeId, LookId, PartCondition, PartId, Phase, Place, Step,
@@ -36,6 +36,12 @@ pub(super) fn spoilt(
     let (measured, seat) = (changes(&rest.measured), changes(&rest.seat));
     let machined = measured.iter().chain(&seat).find(|change| !matches!(change, Change::Renewed(..)));
     machined.or(measured.first()).copied()
+}
+
+/// What has taken its value from each reading as found, by what is decided so far.
+pub(super) fn superseded(book: &Book, decisions: &Decisions) -> Superseded {
+    let spoilt = |at| spoilt(book, decisions, at, None).map(|change| (at, change.piece()));
+    book.procedure.everywhere().filter_map(spoilt).collect()
 }
 
 /// Whether a gauge was read in full after it was machined or renewed.

@@ -20,7 +20,7 @@ pub struct Decisions {
     /// What becomes of each part at each of its places.
     pub fates: BTreeMap<(PartId, Place), PartDecision>,
     /// Which graded piece goes in, for each new part that is chosen from some.
-    pub chosen: BTreeMap<(PartId, Place), super::Chosen>,
+    pub chosen: BTreeMap<(PartId, Place), Chosen>,
     /// Whether each set goes back, at each of its places.
     pub sets: BTreeMap<(SetId, Place), PartDecision>,
     /// What each set is tightened to.
@@ -102,6 +102,22 @@ pub struct Value {
     pub places: u8,
 }
 
+/// Which piece goes in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Chosen {
+    /// This one, and why, with the arithmetic.
+    Piece {
+        /// The piece.
+        piece: String,
+        /// Why.
+        because: String,
+    },
+    /// A gauge that is read while the engine is built tells.
+    AtTheBench(GaugeId, Place),
+    /// Nothing tells yet: the gauge that would, if there is one.
+    Open(Option<(GaugeId, Place)>),
+}
+
 /// What becomes of a part at one place.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PartDecision {
@@ -111,6 +127,18 @@ pub struct PartDecision {
     pub because: Because,
     /// What must come before it is fitted; empty when it may go in now.
     pub holds: Vec<Hold>,
+}
+
+impl PartDecision {
+    /// Settled, with nothing that must come first.
+    pub(super) fn settled(verdict: Verdict, because: Because) -> Self {
+        PartDecision { verdict, because, holds: Vec::new() }
+    }
+
+    /// Not settled as long as these hold it.
+    pub(super) fn open(holds: Vec<Hold>) -> Self {
+        PartDecision { verdict: Verdict::Open, because: Because::Silent, holds }
+    }
 }
 
 /// What becomes of a part.

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use super::book::Book;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
-use super::values::Book;
 use super::{
     Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
 };
+use crate::english::spaced;
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
 use crate::record::{Goods, Settled, Settlement};
 
@@ -42,12 +43,15 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
     match decisions.guard(book.procedure, &part.present, &bound) {
         Truth::Yes => {}
         Truth::No => {
-            return settled(Verdict::LeaveOut(super::words::NOT_THERE.to_owned()), Because::Silent);
+            return PartDecision::settled(
+                Verdict::LeaveOut(super::words::NOT_THERE.to_owned()),
+                Because::Silent,
+            );
         }
-        Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
+        Truth::Open(asked) => return PartDecision::open(asked.into_iter().map(Hold::Question).collect()),
     }
     let Some(choice) = &part.fate else {
-        return settled(Verdict::GoesBack, Because::NothingSaid);
+        return PartDecision::settled(Verdict::GoesBack, Because::NothingSaid);
     };
     let by_hand = book.job.settled(Goods::Part(id, Some(place)), Goods::Part(id, None));
     if let Some(settlement) = by_hand.filter(|settlement| all_the_same(settlement)) {
@@ -65,7 +69,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
                 return of(book, decisions, fate, &bound, Because::found(answers), (&gauges, by_hand));
             }
             Truth::No => {}
-            Truth::Open(asked) => return open(asked.into_iter().map(Hold::Question).collect()),
+            Truth::Open(asked) => return PartDecision::open(asked.into_iter().map(Hold::Question).collect()),
         }
     }
     match &choice.otherwise {
@@ -80,7 +84,7 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
             let gauges = sized_inputs(book, &[], id, place);
             of(book, decisions, fate, &bound, because, (&gauges, by_hand))
         }
-        None => settled(Verdict::GoesBack, Because::NothingSaid),
+        None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
     }
 }
 
@@ -89,14 +93,6 @@ fn because_of(decisions: &Decisions, asked: Asked) -> Option<String> {
         Answer::Settled { because, .. } => Some(because.clone()),
         Answer::Open(_) => None,
     }
-}
-
-pub(super) fn settled(verdict: Verdict, because: Because) -> PartDecision {
-    PartDecision { verdict, because, holds: Vec::new() }
-}
-
-pub(super) fn open(holds: Vec<Hold>) -> PartDecision {
-    PartDecision { verdict: Verdict::Open, because: Because::Silent, holds }
 }
 
 /// What becomes of a thing by what the record settles.
@@ -108,7 +104,7 @@ pub(super) fn settled_by_hand(by_hand: &Settlement) -> PartDecision {
         Settled::Renew => Verdict::Renew { size: None },
         Settled::LeaveOut => Verdict::LeaveOut(by_hand.why.clone().unwrap_or_else(|| because.to_string())),
     };
-    settled(verdict, because)
+    PartDecision::settled(verdict, because)
 }
 
 /// Whether a thing is renewed or left out by the record whatever the procedure says of it: with a reason, it may be.
@@ -126,16 +122,16 @@ fn of(
     (gauges, by_hand): (&[(GaugeId, Place)], Option<&Settlement>),
 ) -> PartDecision {
     match fate {
-        Fate::Renew => settled(Verdict::Renew { size: None }, because),
-        Fate::Reuse => settled(Verdict::GoesBack, because),
-        Fate::CleanThenReuse => settled(Verdict::CleanAndBack, because),
+        Fate::Renew => PartDecision::settled(Verdict::Renew { size: None }, because),
+        Fate::Reuse => PartDecision::settled(Verdict::GoesBack, because),
+        Fate::CleanThenReuse => PartDecision::settled(Verdict::CleanAndBack, because),
         Fate::Send(what) => machine(book, what.clone(), gauges, because),
         Fate::SizeByPartsInHand => machine(book, "size by the parts in hand".to_owned(), gauges, because),
         Fate::KeepUntilSettled if by_hand.is_some() => {
-            by_hand.map_or_else(|| open(Vec::new()), settled_by_hand)
+            by_hand.map_or_else(|| PartDecision::open(Vec::new()), settled_by_hand)
         }
         Fate::KeepUntilSettled => PartDecision { verdict: Verdict::Keep, because, holds: vec![Hold::Keep] },
-        Fate::LeaveOut(why) => settled(Verdict::LeaveOut(why.clone()), because),
+        Fate::LeaveOut(why) => PartDecision::settled(Verdict::LeaveOut(why.clone()), because),
         Fate::By(judges) => judged(book, decisions, judges, bound),
     }
 }
@@ -191,22 +187,22 @@ pub(super) fn judged(book: &Book, decisions: &Decisions, judges: &[Judge], bound
     let worst = opinions.iter().filter_map(|opinion| opinion.meaning).max();
     let undecided = opinions.iter().any(|opinion| opinion.meaning.is_none());
     if undecided && worst != Some(Meaning::Renew) {
-        return open(opinions.into_iter().filter_map(|opinion| opinion.hold).collect());
+        return PartDecision::open(opinions.into_iter().filter_map(|opinion| opinion.hold).collect());
     }
-    let Some(worst) = worst else { return open(Vec::new()) };
+    let Some(worst) = worst else { return PartDecision::open(Vec::new()) };
     let deciding: Vec<&Opinion> = opinions.iter().filter(|opinion| opinion.meaning == Some(worst)).collect();
     let because = Because::found(deciding.iter().map(|opinion| opinion.because.clone()).collect());
     match worst {
-        Meaning::Back => settled(Verdict::GoesBack, because),
-        Meaning::Clean => settled(Verdict::CleanAndBack, because),
-        Meaning::Renew => settled(Verdict::Renew { size: None }, because),
+        Meaning::Back => PartDecision::settled(Verdict::GoesBack, because),
+        Meaning::Clean => PartDecision::settled(Verdict::CleanAndBack, because),
+        Meaning::Renew => PartDecision::settled(Verdict::Renew { size: None }, because),
         Meaning::Machine => {
             // Every place that is judged is machined alike, also those that would do as they are.
             let gauges: Vec<(GaugeId, Place)> =
                 opinions.iter().flat_map(|opinion| opinion.gauges.iter().copied()).collect();
             let mut what: Vec<String> = Vec::new();
             for opinion in &deciding {
-                let words = opinion.result.replace('_', " ");
+                let words = spaced(&opinion.result);
                 if !what.contains(&words) {
                     what.push(words);
                 }

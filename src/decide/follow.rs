@@ -2,8 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::fates::settled;
-use super::values::Book;
+use super::book::Book;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
@@ -59,7 +58,7 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
             break;
         }
         for (key, (size, words)) in forced {
-            fates.insert(key, settled(Verdict::Renew { size }, Because::Found(vec![words])));
+            fates.insert(key, PartDecision::settled(Verdict::Renew { size }, Because::Found(vec![words])));
         }
     }
     wait_for_size(&links, fates);

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use super::Why;
-use super::values::{Book, Superseded};
+use super::book::Book;
 use crate::english::inner;
 use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
@@ -21,15 +21,14 @@ pub(super) struct Term {
 type Read = Result<Vec<Measured>, Why>;
 
 /// Values as things stood on one occasion: each gauge is worked out once, however many formulas use it.
-pub(super) struct Reckoning<'a> {
+pub(super) struct Reckoning {
     occasion: Occasion,
-    superseded: Superseded<'a>,
     known: RefCell<BTreeMap<(GaugeId, Place), Read>>,
 }
 
-impl<'a> Reckoning<'a> {
-    pub(super) fn new(occasion: Occasion, superseded: Superseded<'a>) -> Self {
-        Reckoning { occasion, superseded, known: RefCell::default() }
+impl Reckoning {
+    pub(super) fn new(occasion: Occasion) -> Self {
+        Reckoning { occasion, known: RefCell::default() }
     }
 }
 
@@ -39,7 +38,7 @@ impl Book<'_> {
         &self,
         formula: &Formula,
         bound: &Binding,
-        reckoning: &Reckoning<'_>,
+        reckoning: &Reckoning,
     ) -> Result<Term, Why> {
         let inner = |formula: &Formula| self.term(formula, bound, reckoning);
         match formula {
@@ -75,7 +74,7 @@ impl Book<'_> {
     }
 
     /// Everything read or computed for a gauge at one place.
-    fn reading(&self, id: GaugeId, place: Place, reckoning: &Reckoning<'_>) -> Result<Vec<Measured>, Why> {
+    fn reading(&self, id: GaugeId, place: Place, reckoning: &Reckoning) -> Result<Vec<Measured>, Why> {
         if let Some(known) = reckoning.known.borrow().get(&(id, place)) {
             return known.clone();
         }
@@ -94,8 +93,8 @@ impl Book<'_> {
     }
 
     /// The readings of a gauge that count.
-    fn counted(&self, id: GaugeId, place: Place, reckoning: &Reckoning<'_>) -> Result<&Grid, Why> {
-        let counting = self.counting(id, place, reckoning.occasion, reckoning.superseded)?;
+    fn counted(&self, id: GaugeId, place: Place, reckoning: &Reckoning) -> Result<&Grid, Why> {
+        let counting = self.counting(id, place, reckoning.occasion)?;
         self.grid(id, place, counting)
     }
 
@@ -104,7 +103,7 @@ impl Book<'_> {
         function: Function,
         arguments: &[Formula],
         bound: &Binding,
-        reckoning: &Reckoning<'_>,
+        reckoning: &Reckoning,
     ) -> Result<Term, Why> {
         if let (Function::OutOfRound | Function::Taper, [Formula::Reading(target)]) = (function, arguments) {
             let mut values = Vec::new();

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::values::Book;
+use super::book::Book;
 use super::{Decisions, Hold, Size, Verdict};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
 use crate::quantity::Quantity;

@@ -8,6 +8,7 @@ mod acceptance;
 mod answers;
 mod approval;
 mod because;
+mod book;
 mod changed;
 mod decisions;
 mod errors;
@@ -16,6 +17,7 @@ mod follow;
 mod formula;
 mod in_hand;
 mod kit;
+mod lines;
 mod lint;
 mod meaning;
 mod notes;
@@ -39,13 +41,14 @@ pub use acceptance::goes_into_a_clearance;
 pub use because::Because;
 pub use decisions::*;
 pub use kit::{InCrib, kit_in_crib};
+pub use lines::{OrderLine, OrderList, WorkLine, totals};
 pub use lint::lint;
 pub use meaning::{Meaning, meaning};
 pub use notes::{author_notes, notes_json, notes_text};
 pub use progress::progress;
 pub use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
-pub use selecting::{Chosen, choosing_rule};
-pub use shopping::{OrderLine, OrderList, WorkLine, machine_shop_order, order_list, totals};
+pub use selecting::choosing_rule;
+pub use shopping::{machine_shop_order, order_list};
 pub use torques::{Torque, Torques};
 pub use truth::{Truth, places_asked};
 
@@ -59,7 +62,7 @@ use crate::record::Job;
 /// alone settles.
 pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
     let mut diagnostics = Vec::new();
-    let book = values::Book::new(procedure, job, &mut diagnostics);
+    let mut book = book::Book::new(procedure, job, &mut diagnostics);
     let mut decisions = Decisions {
         identification: answers::identify(procedure, job, &mut diagnostics),
         answers: BTreeMap::new(),
@@ -76,12 +79,14 @@ pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
     // settled may settle an answer, or take its reading from one, and an answer may settle another fate.
     for _ in 0..=procedure.parts.len() + procedure.gauges.len() {
         let before = (decisions.answers.clone(), decisions.fates.clone());
+        book.superseded = changed::superseded(&book, &decisions);
         answers::answer(&book, &mut decisions);
         fates::fates(&book, &mut decisions);
         if (&decisions.answers, &decisions.fates) == (&before.0, &before.1) {
             break;
         }
     }
+    book.superseded = changed::superseded(&book, &decisions);
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);

@@ -1,8 +1,8 @@
 //! What is still to be measured or looked at, and why: for open questions, for what holds a part, and anew after
 //! machining and renewal.
 
+use super::book::Book;
 use super::changed::{again_on, comes_later, looked_at_in_building, read_since, spoilt};
-use super::values::Book;
 use super::{Asked, Change, Decisions, Hold, ToMeasure, Why};
 use crate::procedure::model::{GaugeId, Place};
 use crate::record::Occasion;

@@ -3,27 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use super::values::Book;
-use super::{Answer, Asked, Decisions, Hold, Verdict, Why, changed, follow, shown};
+use super::book::Book;
+use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::english::spaced;
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
 use crate::record::Goods;
-
-/// Which piece goes in.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Chosen {
-    /// This one, and why, with the arithmetic.
-    Piece {
-        /// The piece.
-        piece: String,
-        /// Why.
-        because: String,
-    },
-    /// A gauge that is read while the engine is built tells.
-    AtTheBench(GaugeId, Place),
-    /// Nothing tells yet: the gauge that would, if there is one.
-    Open(Option<(GaugeId, Place)>),
-}
 
 /// Chooses for every new part that has to be chosen, and holds those for which nothing tells.
 pub(super) fn select(book: &Book, decisions: &mut Decisions) {

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::fates::{all_the_same, judged, settled, settled_by_hand};
-use super::values::Book;
+use super::book::Book;
+use super::fates::{all_the_same, judged, settled_by_hand};
 use super::{Because, Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
 use crate::record::Goods;
@@ -17,13 +17,13 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
             let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
             let decided = || match set.reuse.as_ref().map(|(reuse, _)| reuse) {
-                Some(Reuse::Once) => settled(Verdict::Renew { size: None }, Because::OnceOnly),
+                Some(Reuse::Once) => PartDecision::settled(Verdict::Renew { size: None }, Because::OnceOnly),
                 Some(Reuse::By(gauge)) => judged(book, decisions, &[Judge::Gauge(gauge.clone())], &bound),
                 Some(Reuse::Unknown) => {
-                    by_hand.map_or_else(|| super::fates::open(Vec::new()), settled_by_hand)
+                    by_hand.map_or_else(|| PartDecision::open(Vec::new()), settled_by_hand)
                 }
-                Some(Reuse::Reusable) => settled(Verdict::GoesBack, Because::Reusable),
-                None => settled(Verdict::GoesBack, Because::NothingSaid),
+                Some(Reuse::Reusable) => PartDecision::settled(Verdict::GoesBack, Because::Reusable),
+                None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
             };
             let mut decision = all_the_same.unwrap_or_else(decided);
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];

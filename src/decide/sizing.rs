@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::answers::limits;
-use super::fates::settled;
-use super::values::Book;
+use super::book::Book;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
 use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
@@ -36,7 +35,9 @@ pub(super) fn machine(
                 holds.extend(open);
                 because = words.into_iter().fold(because, Because::and);
             }
-            Sized::Nothing(words) => return settled(Verdict::Renew { size: None }, because.and(words)),
+            Sized::Nothing(words) => {
+                return PartDecision::settled(Verdict::Renew { size: None }, because.and(words));
+            }
         }
     }
     PartDecision { verdict: Verdict::Machine { what, to }, because, holds }

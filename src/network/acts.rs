@@ -6,8 +6,9 @@ use std::convert::Into;
 
 use super::answers::Case;
 use super::facts::Facts;
+use super::few::{Few, Numbered};
 use super::types::*;
-use super::values::{self, Errand, Few, Fit, Inside, Numbered, StateValue, Subject, Tightness, Value};
+use super::values::{self, Errand, Fit, Inside, StateValue, Subject, ThingKind, Tightness, Value};
 use crate::procedure::model::*;
 use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
 use crate::source::Span;

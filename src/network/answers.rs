@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use super::values::{Few, Numbered};
+use super::few::{Few, Numbered};
 
 /// Number of a question in [`super::Network::questions`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

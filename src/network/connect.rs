@@ -15,7 +15,7 @@ use super::rules::rule_links;
 use super::support::add_support_needs;
 use super::types::Thing;
 use super::types::*;
-use super::values::{self, Fit, Inside, Is, StateValue, Tightness, Value, Values};
+use super::values::{self, Fit, Inside, Is, StateValue, ThingKind, Tightness, Value, Values};
 use super::walk::Walk;
 use crate::diagnostics::Outcome;
 use crate::procedure::model::*;

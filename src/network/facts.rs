@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, HashMap};
 use super::answers::{Answer, Answers, Case, QuestionId};
 use super::types::*;
 use super::types::{Question, Thing};
-use super::values::{StateValue, Subject, Tightness, Value, holes};
+use super::values::{StateValue, Subject, ThingKind, Tightness, Value, holes};
 use crate::procedure::model::{self, *};
 use crate::structure::{HoleClass, Structure};
 

@@ -14,6 +14,7 @@ mod connect;
 mod errors;
 mod expand;
 mod facts;
+mod few;
 mod idle;
 mod links;
 mod proof;
@@ -28,4 +29,4 @@ pub mod words;
 
 pub use connect::connect;
 pub use types::*;
-pub use values::{Errand, Fit, Inside, Is, Tightness, Values};
+pub use values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};

@@ -9,7 +9,7 @@ use super::links::Backwards;
 use super::reach::{PhaseOrder, precedence};
 use super::types::Member;
 use super::types::*;
-use super::values::{Value, Values};
+use super::values::{ThingKind, Value, Values};
 use super::words;
 use crate::diagnostics::codes::network as codes;
 use crate::diagnostics::{Code, Diagnostic};

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use super::answers::{Answers, Case, QuestionId};
-use super::values::{Few, Value, Values};
+use super::answers::{Answers, Case};
+use super::few::Few;
+use super::values::{ThingKind, Value, Values};
 use crate::procedure::model::{
-    AskId, Binding, DerivedKey, GaugeId, GroupId, LookId, PartId, Phase, Place, Procedure, RuleId, SectionId,
-    SetId, StateId, Step, StepId, StepKey, TemporaryId,
+    AskId, Binding, DerivedKey, GaugeId, GroupId, LookId, Phase, Place, Procedure, RuleId, SectionId, Step,
+    StepId, StepKey,
 };
 use crate::source::Span;
-use crate::structure::HoleClass;
 
 /// A procedure as acts that need and bring about, in orders that are allowed.
 #[derive(Debug, Clone, Default)]
@@ -66,33 +66,6 @@ pub struct Thing {
     pub start: Value,
     /// The value that a state is said to have when the build starts.
     pub at_build: Option<Value>,
-}
-
-/// What a thing is; [`ThingKind::is`] says what its values mean.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum ThingKind {
-    /// A part, as fitted or off.
-    Part(PartId, Place),
-    /// Where a part is that is sent out.
-    Errand(PartId, Place),
-    /// Whether a part is supported.
-    Support(PartId, Place),
-    /// Whether a part that can fall is steady.
-    Steady(PartId, Place),
-    /// Whether a part has been cleaned.
-    Clean(PartId, Place),
-    /// A fastener set, or those of its holes that share covers.
-    Set(SetId, Place, HoleClass),
-    /// Whether a reading is taken. Sending the part opens it again.
-    Reading(GaugeId, Place),
-    /// A look, likewise.
-    Seen(LookId, Place),
-    /// Whether a question that a reading or look answers has been answered; never reopened.
-    Answered(QuestionId),
-    /// A state of the whole.
-    State(StateId),
-    /// Whether a temporary is in.
-    Temporary(TemporaryId, Place),
 }
 
 /// A question of the network: an ask, or a reading or look with its bands or results at one place (or over all).

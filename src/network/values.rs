@@ -1,95 +1,16 @@
-//! What values things can have, each kind of thing its own, and sets of few numbered things: such values, and answers.
+//! Kinds of things, and what values each can have.
 //!
 //! Whoever says what an act needs or brings about says it of a [`Subject`], so that a part's values can't pass as a
 //! fastener's. What only compares, as the proof does, sees numbers ([`Value`], [`Values`]) without their kind; who
 //! has to say them gets them back through [`ThingKind::read`]. Nothing here knows acts or orders.
 
 use std::marker::PhantomData;
-use std::ops::{BitAnd, BitOr};
+use std::ops::BitOr;
 
 use super::answers::QuestionId;
-use super::types::ThingKind;
+use super::few::{Few, Numbered};
 use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure, SetId, StateId, TemporaryId};
 use crate::structure::HoleClass;
-
-/// Something that is one of few, and known by its number among them; a procedure with more than
-/// [`crate::procedure::model::MOST_VALUES`] of a kind is refused.
-pub trait Numbered: Copy {
-    /// Its number, from 0.
-    fn number(self) -> usize;
-    /// The one with a number.
-    fn numbered(number: usize) -> Self;
-}
-
-/// A set of few numbered things of one kind.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Few<T> {
-    bits: u64,
-    of: PhantomData<T>,
-}
-
-impl<T: Numbered> Few<T> {
-    const fn of_bits(bits: u64) -> Self {
-        Few { bits, of: PhantomData }
-    }
-
-    /// That one alone.
-    pub fn only(one: T) -> Self {
-        let bit = u32::try_from(one.number()).ok().and_then(|number| 1u64.checked_shl(number));
-        Few::of_bits(bit.expect("a procedure with more than there are bits is refused"))
-    }
-
-    /// The first so many.
-    pub fn first(count: usize) -> Self {
-        let beyond = u64::BITS.saturating_sub(u32::try_from(count).unwrap_or(u64::BITS));
-        Few::of_bits(u64::MAX.checked_shr(beyond).unwrap_or(0))
-    }
-
-    /// Whether it is one of them.
-    pub fn contains(self, one: T) -> bool {
-        self.bits >> one.number() & 1 == 1
-    }
-
-    /// Whether there is none.
-    pub fn is_empty(self) -> bool {
-        self.bits == 0
-    }
-
-    /// Whether some are in both.
-    pub fn meets(self, other: Self) -> bool {
-        self.bits & other.bits != 0
-    }
-
-    /// Those that are not in the other.
-    pub fn except(self, other: Self) -> Self {
-        Few::of_bits(self.bits & !other.bits)
-    }
-
-    /// Each of them, by number.
-    pub fn iter(self) -> impl Iterator<Item = T> {
-        (0..u64::BITS as usize).filter(move |number| self.bits >> number & 1 == 1).map(T::numbered)
-    }
-}
-
-impl<T: Numbered> From<T> for Few<T> {
-    fn from(one: T) -> Self {
-        Few::only(one)
-    }
-}
-
-impl<T: Numbered> BitAnd for Few<T> {
-    type Output = Self;
-    fn bitand(self, other: Self) -> Self {
-        Few::of_bits(self.bits & other.bits)
-    }
-}
-
-impl<T: Numbered> BitOr for Few<T> {
-    type Output = Self;
-    fn bitor(self, other: Self) -> Self {
-        Few::of_bits(self.bits | other.bits)
-    }
-}
 
 /// The values of a kind of thing, by number; two of them with `|` are a set.
 macro_rules! domains {
@@ -199,6 +120,33 @@ impl Value {
     }
 }
 
+/// What a thing is; [`ThingKind::is`] says what its values mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ThingKind {
+    /// A part, as fitted or off.
+    Part(PartId, Place),
+    /// Where a part is that is sent out.
+    Errand(PartId, Place),
+    /// Whether a part is supported.
+    Support(PartId, Place),
+    /// Whether a part that can fall is steady.
+    Steady(PartId, Place),
+    /// Whether a part has been cleaned.
+    Clean(PartId, Place),
+    /// A fastener set, or those of its holes that share covers.
+    Set(SetId, Place, HoleClass),
+    /// Whether a reading is taken. Sending the part opens it again.
+    Reading(GaugeId, Place),
+    /// A look, likewise.
+    Seen(LookId, Place),
+    /// Whether a question that a reading or look answers has been answered; never reopened.
+    Answered(QuestionId),
+    /// A state of the whole.
+    State(StateId),
+    /// Whether a temporary is in.
+    Temporary(TemporaryId, Place),
+}
+
 /// A thing whose values are `D`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Subject<D> {
@@ -218,7 +166,7 @@ impl<D: Numbered> Subject<D> {
 
     /// Its values without their kind.
     pub fn values(self, values: impl Into<Few<D>>) -> Values {
-        Few::of_bits(values.into().bits)
+        values.into().retold()
     }
 }
 

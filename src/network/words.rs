@@ -3,7 +3,7 @@
 use super::answers::Case;
 use super::types::Thing;
 use super::types::*;
-use super::values::{Errand, Fit, Inside, Is, Tightness, Values};
+use super::values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};
 use crate::procedure::model::{Place, Procedure};
 
 /// A name with its place, such as `push_rod[2, inlet]`.

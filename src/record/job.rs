@@ -2,8 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::{Date, Found, GeneralTorques, Handover, Intake, Money, Occasion, Prices, Print, Signature};
-use crate::procedure::model::{AskId, GaugeId, JointId, LookId, PartId, Place, SetId, StepKey, SupplyId};
+use super::{
+    Approval, Done, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
+    Signature,
+};
+use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId};
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
 
@@ -88,58 +91,6 @@ pub struct LookTaken {
     pub span: Span,
 }
 
-/// What a note is about.
-#[derive(Debug, Clone, PartialEq)]
-pub enum About {
-    /// A part; every place of it where none is given.
-    Part(PartId, Option<Place>),
-    /// A fastener set.
-    Set(SetId, Option<Place>),
-    /// A joint.
-    Joint(JointId, Option<Place>),
-    /// A step, of the procedure or derived.
-    Step(StepKey),
-}
-
-/// A bench note; what it is about is a name as long as it isn't looked up.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Note<A = About> {
-    /// What it is about.
-    pub about: A,
-    /// What is said.
-    pub says: Option<String>,
-    /// What was found different from the procedure.
-    pub found: Vec<Found>,
-    /// Who, and when.
-    pub signature: Signature,
-    /// Where it stands.
-    pub span: Span,
-}
-
-/// A step done; it is a name as long as it isn't looked up.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Done<S = StepKey> {
-    /// Which.
-    pub step: S,
-    /// Who, and when.
-    pub signature: Signature,
-    /// Fingerprint of the step as it was printed.
-    pub fingerprint: Option<Spanned<String>>,
-    /// Where it stands.
-    pub span: Span,
-}
-
-/// What can be bought; every place of it where none is given.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Goods {
-    /// A part.
-    Part(PartId, Option<Place>),
-    /// A fastener set.
-    Set(SetId, Option<Place>),
-    /// A supply.
-    Supply(SupplyId),
-}
-
 /// What becomes of a thing that was settled by hand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Settled {
@@ -179,59 +130,4 @@ impl Job {
     pub fn settled(&self, at_place: Goods, everywhere: Goods) -> Option<&Settlement> {
         self.settled.get(&at_place).or_else(|| self.settled.get(&everywhere))
     }
-}
-
-/// Something ordered.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Order {
-    /// When it was ordered.
-    pub ordered: Option<Date>,
-    /// When it should come.
-    pub due: Option<Date>,
-    /// When it came.
-    pub arrived: Option<Date>,
-    /// When it was compared with the old one and found right.
-    pub compared: Option<Date>,
-    /// Its oversize or undersize.
-    pub size: Option<Quantity>,
-    /// How many.
-    pub quantity: Option<u32>,
-    /// From whom.
-    pub supplier: Option<String>,
-    /// What it costs altogether.
-    pub cost: Option<Money>,
-    /// Where it stands.
-    pub span: Span,
-}
-
-/// A part sent out.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Sent {
-    /// To whom.
-    pub to: Option<String>,
-    /// When it left.
-    pub sent: Option<Date>,
-    /// When it came back.
-    pub back: Option<Date>,
-    /// When it passed the goods-back check.
-    pub accepted: Option<Date>,
-    /// Who accepted it.
-    pub by: Option<String>,
-    /// Where it stands.
-    pub span: Span,
-}
-
-/// What the owner agreed to; things are names as long as they aren't looked up.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Approval<G = Goods> {
-    /// Who.
-    pub by: String,
-    /// When.
-    pub date: Option<Date>,
-    /// What; empty is everything.
-    pub items: Vec<G>,
-    /// Up to what sum.
-    pub up_to: Option<Money>,
-    /// Where it stands.
-    pub span: Span,
 }

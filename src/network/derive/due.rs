@@ -5,8 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Builder, Due, Origin};
 use crate::network::acts::fastened;
 use crate::network::answers::Case;
-use crate::network::types::*;
-use crate::network::values::{Fit, Tightness, Value};
+use crate::network::values::{Fit, ThingKind, Tightness, Value};
 use crate::procedure::model::*;
 
 /// What the author's own build steps do, with the answers under which they do it.

@@ -15,7 +15,7 @@ use super::answers::Case;
 use super::expand::Nodes;
 use super::facts::Facts;
 use super::types::*;
-use super::values::{StateValue, Tightness, Value};
+use super::values::{StateValue, ThingKind, Tightness, Value};
 use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
 use crate::procedure::model::*;

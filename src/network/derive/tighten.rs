@@ -10,7 +10,7 @@ use super::{Builder, Due, key};
 use crate::english::work_on;
 use crate::network::answers::Case;
 use crate::network::types::*;
-use crate::network::values::{Tightness, Value};
+use crate::network::values::{ThingKind, Tightness, Value};
 use crate::procedure::model::*;
 use crate::source::Span;
 

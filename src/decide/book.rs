@@ -1,0 +1,140 @@
+//! The readings of a job by place, each in its grid, and which of them count. It must not know what is computed from them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::resting::Resting;
+use super::{Why, shown, slips};
+use crate::diagnostics::Diagnostic;
+use crate::metrology::{Grid, Measured, Spot};
+use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
+use crate::record::{Job, Occasion, Reading};
+use crate::structure::PartAt;
+
+/// Procedure, record and the readings by place.
+pub(super) struct Book<'a> {
+    pub(super) procedure: &'a Procedure,
+    pub(super) job: &'a Job,
+    grids: BTreeMap<(GaugeId, Place, Occasion), Grid>,
+    implausible: BTreeSet<(GaugeId, Place, Occasion)>,
+    /// Smallest step of the readings of a gauge.
+    steps: BTreeMap<GaugeId, f64>,
+    /// What each reading rests on.
+    pub(super) resting: Resting,
+    /// What has taken its value from a reading as found since, by what has been decided so far.
+    pub(super) superseded: Superseded,
+}
+
+/// The piece that has taken its value from a reading as found since.
+pub(super) type Superseded = BTreeMap<(GaugeId, Place), PartAt>;
+
+impl<'a> Book<'a> {
+    /// Sorts the readings, and questions those that can't be: they count as not taken.
+    pub(super) fn new(procedure: &'a Procedure, job: &'a Job, diagnostics: &mut Vec<Diagnostic>) -> Self {
+        let mut book = Book {
+            procedure,
+            job,
+            grids: BTreeMap::new(),
+            implausible: BTreeSet::new(),
+            steps: BTreeMap::new(),
+            resting: Resting::new(procedure),
+            superseded: Superseded::new(),
+        };
+        for reading in &job.readings {
+            let gauge = procedure.gauge(reading.gauge);
+            let key = (reading.gauge, reading.place, reading.occasion);
+            if let Some(diagnostic) = slips::question(procedure, gauge, reading) {
+                book.implausible.insert(key);
+                diagnostics.push(diagnostic);
+                continue;
+            }
+            let step = step_of(gauge, reading);
+            let finest = book.steps.entry(reading.gauge).or_insert(step);
+            *finest = finest.min(step);
+            let spot = Spot {
+                station: reading.station.unwrap_or_default(),
+                direction: reading.direction.unwrap_or_default(),
+            };
+            let measured = Measured::read(reading.value.base(), step);
+            book.grids.entry(key).or_default().insert(spot, measured);
+        }
+        book
+    }
+
+    /// Whether anything was read of this gauge, or of one that it is computed from, on this occasion.
+    pub(super) fn touched(&self, id: GaugeId, place: Place, occasion: Occasion) -> bool {
+        let inputs = self.inputs(id, place);
+        inputs.iter().any(|(gauge, place)| {
+            let key = (*gauge, *place, occasion);
+            self.grids.contains_key(&key) || self.implausible.contains(&key)
+        })
+    }
+
+    /// The gauges that are read for this one, with their places: itself unless it is computed.
+    pub(super) fn inputs(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
+        self.procedure.readings_behind(id, place)
+    }
+
+    /// The readings of a gauge, if all of them were taken.
+    pub(super) fn grid(&self, id: GaugeId, place: Place, occasion: Occasion) -> Result<&Grid, Why> {
+        let key = (id, place, occasion);
+        if self.implausible.contains(&key) {
+            return Err(Why::Implausible);
+        }
+        let gauge = self.procedure.gauge(id);
+        let wanted = gauge.stations.len().max(1) * gauge.directions.len().max(1);
+        match self.grids.get(&key) {
+            Some(grid) if grid.values().len() >= wanted => Ok(grid),
+            _ => Err(Why::NotTaken(vec![(id, place)])),
+        }
+    }
+
+    /// The occasion whose reading counts for a gauge as things stood on `occasion`: the latest up to then. A
+    /// reading as found does not count where something that it rests on was machined or renewed since.
+    pub(super) fn counting(&self, id: GaugeId, place: Place, occasion: Occasion) -> Result<Occasion, Why> {
+        let order = [Occasion::AsBuilt, Occasion::AsReturned, Occasion::AsFound];
+        let mut up_to = order.into_iter().filter(|earlier| *earlier <= occasion);
+        let found = up_to.find(|earlier| self.touched(id, place, *earlier));
+        let found = found.ok_or_else(|| Why::NotTaken(vec![(id, place)]))?;
+        if found == Occasion::AsFound
+            && occasion > Occasion::AsFound
+            && let Some((part, place)) = self.superseded.get(&(id, place)).copied()
+        {
+            return Err(Why::Superseded(part, place));
+        }
+        Ok(found)
+    }
+
+    /// Smallest step of what a gauge is read or computed from; a thousandth of its unit where nothing tells.
+    pub(super) fn step(&self, id: GaugeId, place: Place) -> f64 {
+        let inputs = self.inputs(id, place);
+        let steps = inputs.iter().filter_map(|(gauge, _)| self.steps.get(gauge)).copied();
+        let finest = steps.filter(|step| *step > 0.0).fold(f64::INFINITY, f64::min);
+        if finest.is_finite() {
+            return finest;
+        }
+        shown::unit_of(self.procedure.gauge(id)).map_or(1e-3, |unit| unit.scale() * 1e-3)
+    }
+
+    /// Values in figures: one, or from the least to the largest.
+    pub(super) fn figures(&self, id: GaugeId, values: &[Measured]) -> String {
+        let unit = shown::unit_of(self.procedure.gauge(id));
+        let places = shown::places_for(self.step(id, Place(0)), unit);
+        let single = |value: f64| shown::plain(value, unit, places);
+        match (Measured::min(values), Measured::max(values)) {
+            (Some(min), Some(max)) if min.value < max.value => {
+                format!("{} to {}", single(min.value), single(max.value))
+            }
+            (Some(min), _) => single(min.value),
+            _ => "nothing".to_owned(),
+        }
+    }
+}
+
+/// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.
+fn step_of(gauge: &Gauge, reading: &Reading) -> f64 {
+    let instrument = gauge.instrument.as_ref().and_then(|(_, resolution)| *resolution);
+    let instrument =
+        instrument.map_or(0.0, |resolution| resolution.numeral().value() * resolution.unit().scale());
+    let written = reading.value.numeral().step().map_or(0.0, |step| step * reading.value.unit().scale());
+    instrument.max(written)
+}

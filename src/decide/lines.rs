@@ -1,0 +1,123 @@
+//! Lines of the order list and of the machine-shop order, and what they cost.
+
+use super::Because;
+use crate::procedure::model::{PartId, Place};
+use crate::quantity::Quantity;
+use crate::record::{Date, Goods, Money};
+
+/// Something to buy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderLine {
+    /// What.
+    pub goods: Goods,
+    /// Its id.
+    pub id: String,
+    /// Its title, with the places where it is not for all of them.
+    pub title: String,
+    /// How many pieces.
+    pub quantity: u32,
+    /// Oversize or undersize.
+    pub size: Option<Quantity>,
+    /// What it has to be chosen from, in words; none once it is chosen.
+    pub select_from: Option<String>,
+    /// Which of the graded pieces, and why.
+    pub chosen: Option<(String, String)>,
+    /// Part number.
+    pub catalogue: Option<String>,
+    /// Price of one piece.
+    pub price: Option<Money>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// How long it takes to come.
+    pub lead_time: Option<Quantity>,
+    /// Why it is bought.
+    pub because: Because,
+    /// What must be settled before it can be ordered.
+    pub waits_for: Vec<String>,
+    /// Whether the owner has agreed to it.
+    pub approved: bool,
+    /// What all pieces cost, by the order itself; goes before the price.
+    pub charged: Option<Money>,
+    /// How many were ordered, where that is fewer than are needed.
+    pub too_few: Option<u32>,
+    /// When it was ordered.
+    pub ordered: Option<Date>,
+    /// When it should come.
+    pub due: Option<Date>,
+    /// When it came.
+    pub arrived: Option<Date>,
+    /// When it was compared with the old one.
+    pub compared: Option<Date>,
+}
+
+impl OrderLine {
+    /// What all pieces cost.
+    pub fn cost(&self) -> Option<Money> {
+        let list = self.price.as_ref().map(|price| Money {
+            hundredths: price.hundredths * i64::from(self.quantity),
+            currency: price.currency.clone(),
+        });
+        self.charged.clone().or(list)
+    }
+}
+
+/// What to buy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderList {
+    /// Longest lead time first; those whose lead time nobody has said stand at the end.
+    pub lines: Vec<OrderLine>,
+    /// What it costs, by currency.
+    pub totals: Vec<Money>,
+    /// Lines whose price nobody has said.
+    pub unpriced: usize,
+}
+
+/// Work to send out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WorkLine {
+    /// The part.
+    pub part: PartId,
+    /// At which of its places.
+    pub place: Place,
+    /// Its id with the place.
+    pub id: String,
+    /// Its title.
+    pub title: String,
+    /// What is to be done.
+    pub what: String,
+    /// Sizes to machine to, with tolerance, in words.
+    pub sizes: Vec<String>,
+    /// Why, with the arithmetic.
+    pub because: Because,
+    /// What to mark before it leaves.
+    pub mark: Vec<String>,
+    /// What must be settled before the work can be ordered.
+    pub waits_for: Vec<String>,
+    /// Whether the owner has agreed to it.
+    pub approved: bool,
+    /// What the work costs.
+    pub price: Option<Money>,
+    /// How long it takes.
+    pub lead_time: Option<Quantity>,
+    /// To whom.
+    pub to: Option<String>,
+    /// When it left.
+    pub sent: Option<Date>,
+    /// When it came back.
+    pub back: Option<Date>,
+    /// When it was accepted.
+    pub accepted: Option<Date>,
+}
+
+/// Sums by currency, in the order of the currencies.
+pub fn totals(costs: impl Iterator<Item = Money>) -> Vec<Money> {
+    let mut totals: Vec<Money> = Vec::new();
+    for cost in costs {
+        match totals.iter_mut().find(|total| total.currency == cost.currency) {
+            Some(total) => total.hundredths += cost.hundredths,
+            None => totals.push(cost),
+        }
+    }
+    totals.sort_by(|a, b| a.currency.cmp(&b.currency));
+    totals
+}

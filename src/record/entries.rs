@@ -1,0 +1,227 @@
+//! The entries of a record that are the same whether its names are looked up or not, with the names in them left open.
+
+use super::{Date, Money};
+use crate::procedure::model::{JointId, PartId, Place, SetId, StepKey, SupplyId};
+use crate::quantity::Quantity;
+use crate::source::{Span, Spanned};
+
+/// A thing named with its place: `push_rod[2, inlet]`, and words that follow it, such as a station.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Named {
+    /// The id.
+    pub name: String,
+    /// Positions, in the order of the thing's axes.
+    pub positions: Vec<String>,
+    /// Words after it.
+    pub words: Vec<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// When in the life of a part it was judged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(clippy::enum_variant_names, reason = "the trade's words: as found, as returned, as built")]
+pub enum Occasion {
+    /// As it came out of the engine.
+    AsFound,
+    /// As it came back from the machine shop.
+    AsReturned,
+    /// As it goes in; new parts are measured like this too.
+    AsBuilt,
+}
+
+impl Occasion {
+    /// Every occasion with its key in a record.
+    pub const KEYS: [(&'static str, Occasion); 3] = [
+        ("as_found", Occasion::AsFound),
+        ("as_returned", Occasion::AsReturned),
+        ("as_built", Occasion::AsBuilt),
+    ];
+
+    /// The words that are printed.
+    pub fn words(self) -> &'static str {
+        match self {
+            Occasion::AsFound => "as found",
+            Occasion::AsReturned => "as returned",
+            Occasion::AsBuilt => "as built",
+        }
+    }
+}
+
+/// Who did something, and when.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Signature {
+    /// Initials.
+    pub by: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
+}
+
+/// Something found different from what the procedure says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Found {
+    /// Another length.
+    Length(Spanned<Quantity>),
+    /// Another number of pieces.
+    Count(Spanned<u32>),
+    /// Another thread.
+    Thread(Spanned<String>),
+}
+
+/// What a note is about.
+#[derive(Debug, Clone, PartialEq)]
+pub enum About {
+    /// A part; every place of it where none is given.
+    Part(PartId, Option<Place>),
+    /// A fastener set.
+    Set(SetId, Option<Place>),
+    /// A joint.
+    Joint(JointId, Option<Place>),
+    /// A step, of the procedure or derived.
+    Step(StepKey),
+}
+
+/// A bench note; what it is about is a name as long as it isn't looked up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Note<A = About> {
+    /// What it is about.
+    pub about: A,
+    /// What is said.
+    pub says: Option<String>,
+    /// What was found different from the procedure.
+    pub found: Vec<Found>,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A step done; it is a name as long as it isn't looked up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done<S = StepKey> {
+    /// Which.
+    pub step: S,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Fingerprint of the step as it was printed.
+    pub fingerprint: Option<Spanned<String>>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What can be bought; every place of it where none is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Goods {
+    /// A part.
+    Part(PartId, Option<Place>),
+    /// A fastener set.
+    Set(SetId, Option<Place>),
+    /// A supply.
+    Supply(SupplyId),
+}
+
+/// Something ordered.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Order {
+    /// When it was ordered.
+    pub ordered: Option<Date>,
+    /// When it should come.
+    pub due: Option<Date>,
+    /// When it came.
+    pub arrived: Option<Date>,
+    /// When it was compared with the old one and found right.
+    pub compared: Option<Date>,
+    /// Its oversize or undersize.
+    pub size: Option<Quantity>,
+    /// How many.
+    pub quantity: Option<u32>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// What it costs altogether.
+    pub cost: Option<Money>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A part sent out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sent {
+    /// To whom.
+    pub to: Option<String>,
+    /// When it left.
+    pub sent: Option<Date>,
+    /// When it came back.
+    pub back: Option<Date>,
+    /// When it passed the goods-back check.
+    pub accepted: Option<Date>,
+    /// Who accepted it.
+    pub by: Option<String>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What the owner agreed to; things are names as long as they aren't looked up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Approval<G = Goods> {
+    /// Who.
+    pub by: String,
+    /// When.
+    pub date: Option<Date>,
+    /// What; empty is everything.
+    pub items: Vec<G>,
+    /// Up to what sum.
+    pub up_to: Option<Money>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A packet printed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Print {
+    /// When.
+    pub date: Option<Date>,
+    /// Which phase.
+    pub phase: Option<Spanned<String>>,
+    /// Fingerprint of the packet.
+    pub fingerprint: Spanned<String>,
+    /// Fingerprints of its sheets.
+    pub sheets: Vec<(String, String)>,
+}
+
+/// What was there when the engine came in.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Intake {
+    /// When.
+    pub received: Option<Date>,
+    /// Hours run.
+    pub hours: Option<Quantity>,
+    /// What the owner says.
+    pub complaint: Option<String>,
+    /// What came with it.
+    pub came_with: Vec<String>,
+    /// What is missing.
+    pub missing: Vec<String>,
+    /// What is broken.
+    pub broken: Vec<String>,
+    /// Photographs by name.
+    pub photographs: Vec<String>,
+    /// Up to what sum work may go without asking.
+    pub spend_limit: Option<Money>,
+    /// Who gave leave to strip.
+    pub leave_to_strip: Option<String>,
+}
+
+/// What is said when the engine goes back.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Handover {
+    /// When.
+    pub date: Option<Date>,
+    /// Work the owner declined.
+    pub declined: Vec<String>,
+    /// Old parts that went back with the engine.
+    pub returned: Vec<String>,
+    /// How it is to be run in.
+    pub running_in: Vec<String>,
+    /// Hours of labour.
+    pub labour: Option<Quantity>,
+}
