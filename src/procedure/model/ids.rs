@@ -1,10 +1,10 @@
-//! Numbers of things, each kind with its own type, the look-ups by number, and the places at which things stand.
+//! Numbers of things, each kind with its own type, and the places at which things stand.
 
-use super::*;
+use super::Number;
 
-/// A number of one kind of thing in a [`Procedure`].
+/// A number of one kind of thing in a [`Procedure`](super::Procedure).
 macro_rules! numbers {
-    ($($(#[$doc:meta])* $id:ident => $field:ident, $one:ident : $thing:ty;)*) => {$(
+    ($($(#[$doc:meta])* $id:ident;)*) => {$(
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub struct $id(pub u32);
@@ -18,86 +18,46 @@ macro_rules! numbers {
                 self.0 as usize
             }
         }
-
-        impl Procedure {
-            /// The thing with this number.
-            pub fn $one(&self, id: $id) -> &$thing {
-                &self.$field[id]
-            }
-        }
     )*};
 }
 
 numbers! {
     /// Number of a section.
-    SectionId => sections, section: Section;
+    SectionId;
     /// Number of an axis.
-    AxisId => axes, axis: Axis;
+    AxisId;
     /// Number of a question.
-    AskId => asks, ask: Ask;
+    AskId;
     /// Number of a setup.
-    SetupId => setups, setup: Setup;
+    SetupId;
     /// Number of a state.
-    StateId => states, state: State;
+    StateId;
     /// Number of a tool.
-    ToolId => tools, tool: Tool;
+    ToolId;
     /// Number of a supply.
-    SupplyId => supplies, supply: Supply;
+    SupplyId;
     /// Number of a part.
-    PartId => parts, part: Part;
+    PartId;
     /// Number of a fastener set.
-    SetId => sets, set: FastenerSet;
+    SetId;
     /// Number of a joint.
-    JointId => joints, joint: Joint;
+    JointId;
     /// Number of a gauge.
-    GaugeId => gauges, gauge: Gauge;
+    GaugeId;
     /// Number of a look.
-    LookId => looks, look: Look;
+    LookId;
     /// Number of a temporary.
-    TemporaryId => temporaries, temporary: Temporary;
+    TemporaryId;
     /// Number of a hazard.
-    HazardId => hazards, hazard: Hazard;
+    HazardId;
     /// Number of a rule.
-    RuleId => rules, rule: Rule;
+    RuleId;
     /// Number of a step.
-    StepId => steps, step: Step;
+    StepId;
     /// Number of a group of steps.
-    GroupId => groups, group: Group;
+    GroupId;
 }
 
 /// One position of a thing with axes, counted with the last axis running fastest; 0 for a thing without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Place(pub u32);
-
-/// A number of a thing that stands at one place or, with axes, at several.
-pub trait Sited: Number {
-    /// The axes along which it stands.
-    fn axes(self, procedure: &Procedure) -> &[AxisId];
-
-    /// The numbers of all of its kind.
-    fn all(procedure: &Procedure) -> impl Iterator<Item = Self>;
-}
-
-/// What has axes, and in which field.
-macro_rules! sited {
-    ($($id:ident => $things:ident, $axes:ident;)*) => {$(
-        impl Sited for $id {
-            fn axes(self, procedure: &Procedure) -> &[AxisId] {
-                &procedure.$things[self].$axes
-            }
-
-            fn all(procedure: &Procedure) -> impl Iterator<Item = Self> {
-                procedure.$things.ids()
-            }
-        }
-    )*};
-}
-
-sited! {
-    PartId => parts, axes;
-    SetId => sets, axes;
-    JointId => joints, axes;
-    GaugeId => gauges, axes;
-    LookId => looks, axes;
-    TemporaryId => temporaries, axes;
-}

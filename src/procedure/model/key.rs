@@ -1,7 +1,7 @@
 //! Which step of the work is meant: one that the procedure has, or one that is derived for the build. A key is written
 //! out here and nowhere else; `record` reads it back.
 
-use super::*;
+use super::{GaugeId, JointId, LookId, Name, Naming, PartId, Place, Procedure, SetId, StateId, StepId};
 
 /// One step, at one place where it is done apart.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]

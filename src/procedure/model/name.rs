@@ -1,6 +1,9 @@
 //! What an id of a procedure names: one of seventeen kinds of things.
 
-use super::*;
+use super::{
+    AskId, AxisId, GaugeId, GroupId, HazardId, JointId, LookId, Naming, PartId, Procedure, RuleId, SectionId,
+    SetId, SetupId, StateId, StepId, SupplyId, TemporaryId, ToolId,
+};
 
 /// Numbers of one kind of thing, which is told by its article and noun.
 pub trait Kind: Sized {
