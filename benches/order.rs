@@ -123,7 +123,7 @@ fn report(steps: usize) {
     let (procedure, network) = (resolved.value, connected.value);
     stage("connect");
     let job = Job::default();
-    let decisions = decide(&procedure, &job).value;
+    let decisions = decide(&procedure, &network.structure, &job).value;
     stage("decide");
     let options = PlanOptions { recorded: false, choosing: Choosing::default() };
     let strip = plan_to(&procedure, &network, &decisions, options, Phase::Strip);

@@ -23,7 +23,7 @@ fn rooms(criterion: &mut Criterion) {
     let network = connect(&loaded).value;
     let written = read_record(file, &yaml).value;
     let job = bind_record(&written, &loaded).value;
-    let decisions = decide(&loaded, &job).value;
+    let decisions = decide(&loaded, &network.structure, &job).value;
     let planned =
         plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
     let material = Material {
@@ -49,7 +49,7 @@ fn rooms(criterion: &mut Criterion) {
     group.bench_function("record", |b| {
         b.iter(|| bind_record(&read_record(file, black_box(&yaml)).value, &loaded));
     });
-    group.bench_function("decide", |b| b.iter(|| decide(&loaded, black_box(&job))));
+    group.bench_function("decide", |b| b.iter(|| decide(&loaded, &network.structure, black_box(&job))));
     group.bench_function("plan", |b| {
         b.iter(|| {
             plan(

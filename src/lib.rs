@@ -58,6 +58,7 @@ pub use page::{Face, PageSetup, Paper, lay_out, located, pages, points, write_pd
 pub use plan::{Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
 pub use procedure::{load, model, resolve};
 pub use record::{Crib, Job, Prices, bind as bind_record, read as read_record, read_crib, read_prices};
+pub use structure::Structure;
 // Orders of plain numbers, for whoever has another problem of the kind.
 pub use sequence::{
     Acyclic, Before, Cycle, Precedence, Window, feedback_edges, fixed_nodes, redundant_edges, schedule,

@@ -8,7 +8,7 @@ use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
 use crate::record::{Job, Occasion, Reading};
-use crate::structure::PartAt;
+use crate::structure::{PartAt, Structure};
 
 /// Procedure, record and the readings by place.
 pub(super) struct Book<'a> {
@@ -29,14 +29,19 @@ pub(super) type Superseded = BTreeMap<(GaugeId, Place), PartAt>;
 
 impl<'a> Book<'a> {
     /// Sorts the readings, and questions those that can't be: they count as not taken.
-    pub(super) fn new(procedure: &'a Procedure, job: &'a Job, diagnostics: &mut Vec<Diagnostic>) -> Self {
+    pub(super) fn new(
+        procedure: &'a Procedure,
+        structure: &Structure,
+        job: &'a Job,
+        diagnostics: &mut Vec<Diagnostic>,
+    ) -> Self {
         let mut book = Book {
             procedure,
             job,
             grids: BTreeMap::new(),
             implausible: BTreeSet::new(),
             steps: BTreeMap::new(),
-            resting: Resting::new(procedure),
+            resting: Resting::new(procedure, structure),
             superseded: Superseded::new(),
         };
         for reading in &job.readings {

@@ -57,12 +57,13 @@ use std::collections::BTreeMap;
 use crate::diagnostics::Outcome;
 use crate::procedure::model::Procedure;
 use crate::record::Job;
+use crate::structure::Structure;
 
 /// Decides what can be decided. An empty job (`Job::default()`) leaves everything open but what the procedure
 /// alone settles.
-pub fn decide(procedure: &Procedure, job: &Job) -> Outcome<Decisions> {
+pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome<Decisions> {
     let mut diagnostics = Vec::new();
-    let mut book = book::Book::new(procedure, job, &mut diagnostics);
+    let mut book = book::Book::new(procedure, structure, job, &mut diagnostics);
     let mut decisions = Decisions {
         identification: answers::identify(procedure, job, &mut diagnostics),
         answers: BTreeMap::new(),

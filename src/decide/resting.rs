@@ -28,12 +28,12 @@ pub(super) struct Resting {
 }
 
 impl Resting {
-    pub(super) fn new(procedure: &Procedure) -> Resting {
-        let (structure, judged) = (Structure::of(procedure), judged(procedure));
+    pub(super) fn new(procedure: &Procedure, structure: &Structure) -> Resting {
+        let judged = judged(procedure);
         let mut on = BTreeMap::new();
         let read = procedure.everywhere().filter(|(id, _)| procedure.gauge(*id).formula.is_none());
         for at in read {
-            let mut rest = rest(procedure, &structure, at);
+            let mut rest = rest(procedure, structure, at);
             rest.measured.extend(judged.get(&at).into_iter().flatten());
             on.insert(at, rest);
         }

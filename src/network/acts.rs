@@ -10,7 +10,8 @@ use super::few::{Few, Numbered};
 use super::types::*;
 use super::values::{self, Errand, Fit, Inside, StateValue, Subject, ThingKind, Tightness, Value};
 use crate::procedure::model::*;
-use crate::procedure::model::{Member as JointMember, Question, Thing as Worked};
+use crate::procedure::model::{Question, Thing as Worked};
+use crate::procedure::{Way, members_in_order};
 use crate::source::Span;
 use crate::structure::{HoleClass, Piece};
 
@@ -706,14 +707,7 @@ pub(super) fn fastened(
             }
             Fastening::Joint(target) => {
                 let joint = procedure.joint(target.id);
-                let mut members: Vec<&JointMember> = joint.members.iter().collect();
-                let diameter =
-                    |member: &&JointMember| procedure.set(member.set.id).diameter.map_or(0.0, |d| d.base());
-                let loosening = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
-                members.sort_by(|a, b| {
-                    let order = diameter(a).total_cmp(&diameter(b));
-                    if loosening { order } else { order.reverse() }
-                });
+                let members = members_in_order(procedure, joint, Way::of(work));
                 for place in procedure.matching(&joint.axes, &target.pattern, binding) {
                     let own = procedure.bound(&joint.axes, place);
                     for member in &members {

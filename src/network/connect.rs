@@ -71,6 +71,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
         .collect();
     let idle = super::idle::idle(&facts, &missed);
     let network = Network {
+        structure: facts.structure,
         things: facts.things,
         questions: facts.questions,
         derived: work.derived,

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use super::acts::fastened;
 use super::expand::Nodes;
 use super::types::*;
+use crate::procedure::Way;
 use crate::procedure::model::*;
 use crate::source::Span;
 
@@ -78,13 +79,11 @@ fn by_size(order: &RuleOrder) -> bool {
         || matches!(order.then, RuleSide::Smaller | RuleSide::Larger)
 }
 
-/// Whether the first set's nominal diameter is smaller than the second's; `false` where either is unknown.
+/// Whether the first set is of a smaller size than the second; `false` where either is unknown.
 fn smaller(procedure: &Procedure, a: SetId, b: SetId) -> bool {
-    match (procedure.set(a).diameter, procedure.set(b).diameter) {
-        // Diameters of one size come from one table, so anything under a micrometre is the same size.
-        (Some(a), Some(b)) => a.base() + 1e-6 < b.base(),
-        _ => false,
-    }
+    let (a, b) = (procedure.set(a), procedure.set(b));
+    let known = a.diameter.is_some() && b.diameter.is_some();
+    known && Way::Release.by_size(a, b).is_lt()
 }
 
 fn joint_sets(procedure: &Procedure, joint: &Joint, place: Place) -> Vec<((SetId, Place), Span)> {

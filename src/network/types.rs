@@ -10,10 +10,13 @@ use crate::procedure::model::{
     StepId, StepKey,
 };
 use crate::source::Span;
+use crate::structure::Structure;
 
 /// A procedure as acts that need and bring about, in orders that are allowed.
 #[derive(Debug, Clone, Default)]
 pub struct Network {
+    /// What stands over, holds and belongs to what.
+    pub structure: Structure,
     /// What can have a value.
     pub things: Vec<Thing>,
     /// Questions whose answers decide what is done.

@@ -9,6 +9,7 @@ use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::release_risk;
+use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
 use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
@@ -104,12 +105,9 @@ fn joint_lines(
     lines: &mut Vec<StepLine>,
 ) {
     let joint = bench.procedure.joint(id);
-    let way = if matches!(work, FasteningWork::Undo | FasteningWork::Slacken) {
-        Way::Release
-    } else {
-        Way::Tighten
-    };
-    let members = members_in_order(bench, joint, way);
+    let way = Way::of(work);
+    let members = members_in_order(bench.procedure, joint, way);
+    let members: Vec<SetId> = members.iter().map(|member| member.set.id).collect();
     for set in &members {
         if let Some(warning) = fastener::left_hand(bench.procedure.set(*set), work) {
             lines.push(StepLine::Hazard(warning));
@@ -189,18 +187,6 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
         words::capital(high.word()),
         high.meaning(),
     )))
-}
-
-/// The sets of a joint in the order in which they are worked: smaller first when undoing, larger first when
-/// tightening; equal diameters as declared.
-pub(super) fn members_in_order(bench: &Bench, joint: &Joint, way: Way) -> Vec<SetId> {
-    let mut sets: Vec<SetId> = joint.members.iter().map(|member| member.set.id).collect();
-    let size = |set: &SetId| bench.procedure.set(*set).diameter.map_or(0.0, Quantity::base);
-    match way {
-        Way::Release => sets.sort_by(|a, b| size(a).total_cmp(&size(b))),
-        Way::Tighten => sets.sort_by(|a, b| size(b).total_cmp(&size(a))),
-    }
-    sets
 }
 
 /// Tick boxes in the order of work, each with the letter of its hole.

@@ -4,25 +4,15 @@
 use super::bench::{Bench, Lie};
 use super::fastener;
 use crate::english::spaced;
-use crate::mechanics::pattern::Point;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{
-    End, FastenerSet, Front, Hole, Joint, Lengths, Procedure, SetId, View, hole_letter,
-};
+use crate::procedure::model::{End, Front, Joint, Lengths, Procedure, SetId, View, hole_letter};
+use crate::procedure::point;
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::{Length, Quantity};
 use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 
 /// Quarter turns of a picture, anticlockwise.
 type Quarters = u8;
-
-fn point(hole: &Hole) -> Point {
-    Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3)
-}
-
-fn diameter(set: &FastenerSet) -> Option<Length> {
-    set.diameter.and_then(|diameter| Length::try_from(diameter).ok())
-}
 
 /// Where links to the figure of a joint in a step lead.
 pub(super) fn anchor(bench: &Bench, planned: &PlannedStep, joint: &Joint) -> Anchor {
@@ -54,7 +44,7 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
             HoleMark {
                 x,
                 y,
-                diameter: diameter(set).map_or(8.0, Length::mm),
+                diameter: set.size().map_or(8.0, Length::mm),
                 letter: hole.letter.clone(),
                 number: number.to_string(),
                 size: *size,

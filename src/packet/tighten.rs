@@ -2,7 +2,7 @@
 //! torque prints as a hold, never as a number.
 
 use super::bench::Bench;
-use super::fasten_lines::{members_in_order, numbered_holes};
+use super::fasten_lines::numbered_holes;
 use super::fastener;
 use super::joint_figure::{self, Way};
 use super::phrases::{places, with_note};
@@ -12,6 +12,7 @@ use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value};
 use crate::procedure::evenness::uneven;
+use crate::procedure::members_in_order;
 use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId};
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
@@ -88,7 +89,7 @@ fn joint(
         lines.extend(figure.clone().map(StepLine::Figure));
     }
     let holes = joint_figure::holes(bench.procedure, joint);
-    for set_id in members_in_order(bench, joint, Way::Tighten) {
+    for set_id in members_in_order(bench.procedure, joint, Way::Tighten).iter().map(|member| member.set.id) {
         let boxes = if placed.places.len() > 1 {
             Boxes::Grid(bench.place_names(placed))
         } else if figure.is_some() {

@@ -13,7 +13,7 @@ pub(super) fn by_the_record(known: &Known, kind: PlacedKind, place: Place) -> bo
         PlacedKind::Set(set) => {
             let verdict = known.decisions.sets.get(&(set, place)).map(|decision| &decision.verdict);
             matches!(verdict, Some(Verdict::LeaveOut(_)))
-                || nothing_else(known, known.structure.screwed_to((set, place)))
+                || nothing_else(known, known.network.structure.screwed_to((set, place)))
         }
         PlacedKind::Joint(joint) => {
             nothing_else(known, &held_by_joint(known.procedure, known.procedure.joint(joint), place))

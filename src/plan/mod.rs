@@ -29,7 +29,6 @@ use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
 use crate::procedure::model::{Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
-use crate::structure::Structure;
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
 pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, options: PlanOptions) -> Plan {
@@ -44,8 +43,7 @@ pub fn plan_to(
     options: PlanOptions,
     last: Phase,
 ) -> Plan {
-    let structure = Structure::of(procedure);
-    let known = Known { procedure, network, decisions, options, structure: &structure };
+    let known = Known { procedure, network, decisions, options };
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
     let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
@@ -69,7 +67,6 @@ struct Known<'a> {
     network: &'a Network,
     decisions: &'a Decisions,
     options: PlanOptions,
-    structure: &'a Structure,
 }
 
 /// The step as its author, or the build, wrote it.

@@ -42,7 +42,7 @@ use files::Troubles;
 pub use files::roots;
 use model::*;
 use resolver::Resolver;
-pub use work_order::{Way, holes, order_of_work};
+pub use work_order::{Way, holes, members_in_order, order_of_work, point};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
 /// only complaint is then one of `source`.

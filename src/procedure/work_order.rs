@@ -1,7 +1,9 @@
 //! The order in which the fasteners of a joint are worked: the author's own, or the house pattern.
 
-use super::model::{FastenerSet, Hole, Joint, Procedure};
-use crate::mechanics::pattern::{Point, tightening_by_size};
+use std::cmp::Ordering;
+
+use super::model::{FastenerSet, FasteningWork, Hole, Joint, Member, Procedure};
+use crate::mechanics::pattern::{Point, larger_first, tightening_by_size};
 use crate::quantity::Length;
 
 /// Which way round the fasteners are worked.
@@ -11,6 +13,33 @@ pub enum Way {
     Release,
     /// Tightening.
     Tighten,
+}
+
+impl Way {
+    /// The way round of some work.
+    pub fn of(work: FasteningWork) -> Way {
+        match work {
+            FasteningWork::Slacken | FasteningWork::Undo => Way::Release,
+            _ => Way::Tighten,
+        }
+    }
+
+    /// Which of two sets is worked first for its size: the smaller when undoing, the larger when tightening. A set whose
+    /// size isn't known counts as the smallest.
+    pub fn by_size(self, a: &FastenerSet, b: &FastenerSet) -> Ordering {
+        let size = |set: &FastenerSet| set.size().unwrap_or(Length::ZERO);
+        match self {
+            Way::Release => larger_first(size(b), size(a)),
+            Way::Tighten => larger_first(size(a), size(b)),
+        }
+    }
+}
+
+/// The members of a joint in the order in which they are worked, those of one size as declared.
+pub fn members_in_order<'a>(procedure: &Procedure, joint: &'a Joint, way: Way) -> Vec<&'a Member> {
+    let mut members: Vec<&Member> = joint.members.iter().collect();
+    members.sort_by(|a, b| way.by_size(procedure.set(a.set.id), procedure.set(b.set.id)));
+    members
 }
 
 /// Every hole of a joint with its set, in declared order.
@@ -37,7 +66,7 @@ pub fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usi
     let stated = stated.or(joint.tighten_sequence.as_ref().map(|sequence| (sequence, way == Way::Release)));
     let Some((sequence, reversed)) = stated else {
         let sized: Vec<(Point, Length)> =
-            holes.iter().map(|(hole, set, _)| (point(hole), diameter(set).unwrap_or(Length::ZERO))).collect();
+            holes.iter().map(|(hole, set, _)| (point(hole), set.size().unwrap_or(Length::ZERO))).collect();
         let mut order = tightening_by_size(&sized);
         if way == Way::Release {
             order.reverse();
@@ -58,11 +87,6 @@ pub fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usi
 }
 
 /// Where a hole is.
-pub(super) fn point(hole: &Hole) -> Point {
+pub fn point(hole: &Hole) -> Point {
     Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3)
-}
-
-/// Nominal diameter of a set's thread.
-pub(super) fn diameter(set: &FastenerSet) -> Option<Length> {
-    set.diameter.and_then(|diameter| Length::try_from(diameter).ok())
 }

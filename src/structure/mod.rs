@@ -71,7 +71,7 @@ pub struct Membership {
 }
 
 /// What stands over, holds and belongs to what.
-#[derive(Debug, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Structure {
     covers_of: BTreeMap<Piece, Vec<Cover>>,
     covered_by: BTreeMap<Piece, Vec<Cover>>,

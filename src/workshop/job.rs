@@ -110,7 +110,7 @@ impl Workshop {
         let crib = crib.map(|crib| take(read_crib(&mut self.sources, &crib), &mut diagnostics));
         let decided = bound.map(|(procedure, network, mut job, _)| {
             job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
-            let decisions = take(decide::decide(&procedure, &job), &mut diagnostics);
+            let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut diagnostics);
             diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
             let touched = touched(&procedure, &network, &job, &mut diagnostics);
             (procedure, network, job, decisions, touched)

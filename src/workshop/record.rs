@@ -8,6 +8,7 @@ use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
 use crate::record::{self, Crib, Job, Prices, Record};
 use crate::source::{FileId, Sources, Spanned};
+use crate::structure::Structure;
 
 /// A job with its procedure and what follows from both.
 pub struct Decided {
@@ -70,7 +71,7 @@ impl Workshop {
         let crib = record.crib.as_ref().map(|crib| read_crib(sources, &beside(job, crib)));
         let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
         bound.general_torques.clone_from(&crib.general_torques);
-        let decisions = take(decide(&procedure, &bound), &mut diagnostics);
+        let decisions = take(decide(&procedure, &Structure::of(&procedure), &bound), &mut diagnostics);
         Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }
     }
 }

@@ -178,7 +178,7 @@ proptest! {
     fn every_order_that_a_random_schedule_leaves_open_is_allowed(pieces in pieces()) {
         let text = text(&pieces);
         let (procedure, network, _, _) = connected(&text);
-        let decisions = decide(&procedure, &Job::default()).value;
+        let decisions = decide(&procedure, &network.structure, &Job::default()).value;
         let options = PlanOptions { recorded: false, choosing: Choosing::default() };
         let plan = plan(&procedure, &network, &decisions, options);
         let plan = plan.phase(Phase::Strip).unwrap();
@@ -201,7 +201,7 @@ fn the_shipped_engine_is_shared_as_it_must_be() {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/brackwater3.rebuild");
     let procedure = benchleaf::procedure::load(&mut sources, &path).value.unwrap();
     let network = benchleaf::network::connect(&procedure).value;
-    let decisions = decide(&procedure, &Job::default()).value;
+    let decisions = decide(&procedure, &network.structure, &Job::default()).value;
     let plan = plan(
         &procedure,
         &network,
@@ -227,7 +227,7 @@ fn where_somebody_stands_is_his_own_affair_and_what_all_share_is_not() {
              strip take_two \"Take two\" {{ time 10 min  with place right  take two }}\n"
         );
         let (procedure, network, _, _) = connected(&text);
-        let decisions = decide(&procedure, &Job::default()).value;
+        let decisions = decide(&procedure, &network.structure, &Job::default()).value;
         let options = PlanOptions { recorded: false, choosing: Choosing::default() };
         let plan = plan(&procedure, &network, &decisions, options);
         crew(&procedure, &network, plan.phase(Phase::Strip).unwrap(), 2).unwrap().span

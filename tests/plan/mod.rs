@@ -106,7 +106,7 @@ fn orders(works: &[Work]) -> Vec<Vec<usize>> {
 /// The choice for the strip, and its order as numbers of steps.
 fn chosen(works: &[Work], as_written: bool, parting: u64) -> (Choice, Vec<usize>) {
     let (procedure, network, _, _) = connected(&text(works));
-    let decisions = decide(&procedure, &Job::default()).value;
+    let decisions = decide(&procedure, &network.structure, &Job::default()).value;
     let times = ChangeTimes { parting: u32::try_from(parting * 10).unwrap(), ..ChangeTimes::PLANNING };
     let options = PlanOptions { recorded: false, choosing: Choosing { as_written, times } };
     let plan = plan(&procedure, &network, &decisions, options);
@@ -241,7 +241,7 @@ fn a_hold_keeps_the_step_behind_it() {
                 strip two \"Two\" { with stand over  do \"Work.\" }\n\
                 strip three \"Three\" { with stand up  do \"Work.\" }\n";
     let (procedure, network, _, _) = connected(text);
-    let decisions = decide(&procedure, &Job::default()).value;
+    let decisions = decide(&procedure, &network.structure, &Job::default()).value;
     let times = ChangeTimes { parting: 0, ..ChangeTimes::PLANNING };
     let options = PlanOptions { recorded: false, choosing: Choosing { as_written: false, times } };
     let plan = plan(&procedure, &network, &decisions, options);

@@ -18,7 +18,7 @@ fn told(procedure: &Procedure, network: &network::Network, done: &[&str]) -> Vec
     let written = record::read(file, &text);
     let job = record::bind(&written.value, procedure);
     assert!(written.diagnostics.is_empty() && job.diagnostics.is_empty(), "{:?}", job.diagnostics);
-    let decisions = decide(procedure, &job.value).value;
+    let decisions = decide(procedure, &network.structure, &job.value).value;
     progress(procedure, network, &job.value, &decisions)
 }
 

@@ -25,10 +25,10 @@ fn complaints(sources: &mut Sources, path: &Path, deciding: bool) -> Vec<Diagnos
     let bound = record::bind(&read.value, &loaded);
     diagnostics.extend(bound.diagnostics);
     if deciding {
-        let decided = decide(&loaded, &bound.value);
+        let network = network::connect(&loaded).value;
+        let decided = decide(&loaded, &network.structure, &bound.value);
         diagnostics.extend(decided.diagnostics);
         diagnostics.extend(lint(&loaded));
-        let network = network::connect(&loaded).value;
         diagnostics.extend(progress(&loaded, &network, &bound.value, &decided.value));
     }
     sort(&mut diagnostics);

@@ -6,6 +6,7 @@ use benchleaf::procedure;
 use benchleaf::procedure::model::Pass;
 use benchleaf::record::{BenchChange, Crib, Date, Job, read_crib};
 use benchleaf::source::Sources;
+use benchleaf::structure::Structure;
 
 fn read(text: &str) -> (Crib, String) {
     let mut sources = Sources::new();
@@ -153,7 +154,7 @@ fn general_torques_come_from_the_shops_table() {
     let procedure = procedure::load(&mut Sources::new(), &path).value.unwrap();
     std::fs::remove_dir_all(&folder).unwrap();
     let job = Job { general_torques: Some(table), ..Job::default() };
-    let torques = decide(&procedure, &job).value.torques;
+    let torques = decide(&procedure, &Structure::of(&procedure), &job).value.torques;
     let said: Vec<String> = procedure
         .sets
         .ids()

@@ -4,6 +4,7 @@ use benchleaf::decide::{Chosen, Decisions, Hold, decide, order_list};
 use benchleaf::procedure::{self, model::Procedure};
 use benchleaf::record::{self, Job};
 use benchleaf::source::Sources;
+use benchleaf::structure::Structure;
 
 use crate::tests::expected;
 
@@ -20,7 +21,7 @@ fn washers(end_float: &str) -> (Procedure, Job, Decisions) {
     let written = record::read(file, &text);
     let bound = record::bind(&written.value, &procedure);
     assert!(written.diagnostics.is_empty() && bound.diagnostics.is_empty(), "{:?}", bound.diagnostics);
-    let decisions = decide(&procedure, &bound.value).value;
+    let decisions = decide(&procedure, &Structure::of(&procedure), &bound.value).value;
     (procedure, bound.value, decisions)
 }
 

@@ -27,7 +27,7 @@ fn to_do(settled: &str) -> Vec<String> {
     let written = record::read(file, &text);
     let job = record::bind(&written.value, &procedure);
     assert!(written.diagnostics.is_empty() && job.diagnostics.is_empty(), "{:?}", job.diagnostics);
-    let decisions = decide(&procedure, &job.value).value;
+    let decisions = decide(&procedure, &network.structure, &job.value).value;
     let plan =
         plan(&procedure, &network, &decisions, PlanOptions { recorded: true, choosing: Choosing::default() });
     let steps = plan.phase(Phase::Build).unwrap().steps.iter();

@@ -9,6 +9,7 @@ use benchleaf::plan::{Choosing, PlanOptions, Standing, plan};
 use benchleaf::procedure::model::{Phase, Procedure};
 use benchleaf::record::Job;
 use benchleaf::source::Sources;
+use benchleaf::structure::Structure;
 use benchleaf::{network, procedure, record};
 
 use crate::tests::expected;
@@ -23,7 +24,7 @@ fn reports_are_those_kept_beside_the_records() {
         let folder = expected::folder("jobs").join(folder);
         for path in expected::files(&folder, "yaml") {
             let (procedure, job) = loaded(&folder.join(family), &path);
-            let decided = decide(&procedure, &job).value;
+            let decided = decide(&procedure, &Structure::of(&procedure), &job).value;
             let report = verdict_text(&procedure, &job, &decided);
             wrong.extend(expected::compare(&path.with_extension("txt"), &report).err());
             let json: serde_json::Value =
@@ -43,7 +44,7 @@ fn loaded(family: &Path, path: &Path) -> (Procedure, Job) {
     let text = sources.file(file).text.clone();
     let read = record::read(file, &text);
     let bound = record::bind(&read.value, &procedure);
-    let decided = decide(&procedure, &bound.value);
+    let decided = decide(&procedure, &Structure::of(&procedure), &bound.value);
     // `unused` and the like don't bear on a verdict; an error would.
     let errors: Vec<_> = [loaded.diagnostics, read.diagnostics, bound.diagnostics, decided.diagnostics]
         .concat()
@@ -59,7 +60,7 @@ fn held(record: &str, step: &str) -> Vec<String> {
     let folder = expected::folder("jobs/skimmed");
     let (procedure, job) = loaded(&folder.join("head.rebuild"), &folder.join(record));
     let network = network::connect(&procedure).value;
-    let decisions = decide(&procedure, &job).value;
+    let decisions = decide(&procedure, &network.structure, &job).value;
     let options = PlanOptions { recorded: true, choosing: Choosing::default() };
     let plan = plan(&procedure, &network, &decisions, options);
     let steps = &plan.phase(Phase::Build).unwrap().steps;
@@ -90,7 +91,7 @@ fn a_shim_is_chosen_anew_after_the_seat_was_faced() {
     let chosen = |record: &str| {
         let folder = expected::folder("jobs/skimmed");
         let (procedure, job) = loaded(&folder.join("head.rebuild"), &folder.join(record));
-        let decisions = decide(&procedure, &job).value;
+        let decisions = decide(&procedure, &Structure::of(&procedure), &job).value;
         let [chosen] = decisions.chosen.into_values().collect::<Vec<_>>().try_into().unwrap();
         match chosen {
             Chosen::Piece { piece, .. } => piece,

@@ -1,6 +1,7 @@
 //! Releasing a joint: what the fasteners still in bear while the others come out, in one go and in rounds.
 
 use super::{Band, Joint, NoEquilibrium, State};
+use crate::mechanics::pattern::larger_first;
 use crate::quantity::{Force, Length, Ratio};
 
 /// A class of risk, worst last.
@@ -200,7 +201,7 @@ pub fn study(joint: &Joint, order: &[usize], round_count: usize) -> Result<Relea
 /// The same order with larger sizes before smaller ones; none if that is no other order.
 fn large_first(joint: &Joint, order: &[usize]) -> Option<Vec<usize>> {
     let mut sorted = order.to_vec();
-    sorted.sort_by(|&a, &b| joint.bolts[b].diameter.base().total_cmp(&joint.bolts[a].diameter.base()));
+    sorted.sort_by(|&a, &b| larger_first(joint.bolts[a].diameter, joint.bolts[b].diameter));
     (sorted != order).then_some(sorted)
 }
 

@@ -14,6 +14,8 @@ pub use author::{OrderFault, faults};
 pub use layout::{Layout, ring_positions};
 pub use passes::propose_passes;
 
+use std::cmp::Ordering;
+
 use super::citation::{Citation, Seen};
 use crate::quantity::Length;
 
@@ -93,6 +95,13 @@ pub fn tightening(holes: &[Point]) -> Pattern {
     Pattern { order, layout, source }
 }
 
+/// Which of two nominal diameters is tightened first: the larger; released first is the smaller. Anything under a
+/// micrometre is the same size.
+pub fn larger_first(a: Length, b: Length) -> Ordering {
+    let micrometres = |size: Length| (size.mm() * 1e3).round();
+    micrometres(b).total_cmp(&micrometres(a))
+}
+
 /// The order in which to tighten fasteners of several sizes: all of a larger nominal diameter before the first
 /// of a smaller, each size by its own pattern. Holes of one diameter form one pattern, whichever set they
 /// belong to. Returns indices into `holes`, in order of work. Reversed it is the order of release.
@@ -103,7 +112,7 @@ pub fn tightening_by_size(holes: &[(Point, Length)]) -> Vec<usize> {
             sizes.push(*size);
         }
     }
-    sizes.sort_by(|a, b| b.base().total_cmp(&a.base()));
+    sizes.sort_by(|a, b| larger_first(*a, *b));
     let mut order = Vec::with_capacity(holes.len());
     for size in sizes {
         let members: Vec<usize> = (0..holes.len()).filter(|&hole| holes[hole].1 == size).collect();

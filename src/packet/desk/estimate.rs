@@ -260,7 +260,7 @@ fn supposing(bench: &Bench, ask: AskId, answer: usize) -> (OrderList, usize) {
     let mut job: Job = bench.material.job.clone();
     // A supposed answer stands nowhere in the record; the question itself is its place.
     job.answers.insert(ask, Spanned::new(answer, bench.procedure.ask(ask).naming.span));
-    let decisions = decide(bench.procedure, &job).value;
+    let decisions = decide(bench.procedure, &bench.network.structure, &job).value;
     let parts = order_list(bench.procedure, &job, &decisions);
     let work = machine_shop_order(bench.procedure, &job, &decisions).len();
     (parts, work)

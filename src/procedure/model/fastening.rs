@@ -4,7 +4,7 @@ use super::{
     Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target, View,
 };
 use crate::mechanics::wrench::DragRule;
-use crate::quantity::Quantity;
+use crate::quantity::{Length, Quantity};
 use crate::source::Span;
 
 /// What a fastener is.
@@ -153,6 +153,13 @@ pub struct FastenerSet {
     pub catalogue: Option<String>,
     /// Price, with its currency.
     pub price: Option<(f64, String)>,
+}
+
+impl FastenerSet {
+    /// Nominal diameter of its thread, if it is known.
+    pub fn size(&self) -> Option<Length> {
+        self.diameter.and_then(|diameter| Length::try_from(diameter).ok())
+    }
 }
 
 /// One pass of tightening; a range is for castle nuts.
