@@ -4,8 +4,8 @@
 //! Texts are held by [`Sources`], which reads them from the disk or from memory. [`parse`] turns a text into a
 //! [`tree::Tree`], and [`load`] the trees of a file and of what it brings in into a [`model::Procedure`]. [`connect`]
 //! derives from it which act must come before which, and the way back, and proves it for all answers: a [`Network`].
-//! Beside that, [`read_record`] and [`bind_record`] turn the YAML of a job into a [`Job`], and [`decide()`] both into
-//! [`Decisions`]. [`plan()`] chooses the order and says what is left and held, a [`Plan`]; [`packet()`] writes it up as a
+//! Beside that, [`read_record`] and [`bind_record`] turn the YAML of a job into a [`Job`], and [`decide()`] that, with
+//! the procedure and the [`Structure`] that the network keeps, into [`Decisions`]. [`plan()`] chooses the order and says what is left and held, a [`Plan`]; [`packet()`] writes it up as a
 //! [`sheet::Packet`] of words, tables and figures; [`lay_out`] places these on [`pages::Pages`], and [`write_pdf`] paints
 //! them.
 //!
