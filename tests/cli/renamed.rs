@@ -222,33 +222,31 @@ fn outputs(folder: &str, procedure: &str, records: &[&str], step: &str) -> Vec<(
     }
     records.last().iter().for_each(|record| ask(&["notes", &path(record)]));
     found.push((format!("drawing of {procedure}"), fs::read_to_string(&drawing).unwrap()));
-    for record in std::iter::once(None).chain(records.last().map(|record| Some(path(record)))) {
-        let mut workshop = Workshop::new();
-        let request = Request { record: record.as_deref().map(Path::new), ..Request::of(&text) };
-        let view = workshop.job(&request);
-        let said = view.diagnostics.iter().map(|complaint| format!("{}\n", complaint.message)).collect();
-        found.push((format!("complaints of {procedure} and {record:?}").replace(folder, ""), said));
-        let view = view.value.unwrap_or_else(|| panic!("{:?}", view.diagnostics));
-        for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
-            // Sharing the work takes long where there is much of it; a record that is ready leaves little to strip.
-            let little = phase == Phase::Strip && (record.is_some() || records.is_empty());
-            let hands = little.then_some(2);
-            let options = PacketOptions { all: true, hands, ..PacketOptions::of(phase) };
-            let mut packet = view.packet(&workshop, &options);
-            // It is of every word, and some words are ids; so are those of the sheets.
-            packet.footer.fingerprint.clear();
-            found.push((
-                format!("packet of {procedure} and {record:?}, {phase:?}").replace(folder, ""),
-                plain_text(&packet),
-            ));
-            let data = packet.attachments.iter().map(|attached| String::from_utf8_lossy(&attached.bytes));
-            let data = data.collect::<String>();
-            let data = data.lines().filter(|line| !line.trim_start().starts_with("\"fingerprint\": "));
-            found.push((
-                format!("data of {procedure} and {record:?}, {phase:?}").replace(folder, ""),
-                data.collect::<Vec<_>>().join("\n"),
-            ));
-        }
+    let record = records.last().map(|record| path(record));
+    let mut workshop = Workshop::new();
+    let request = Request { record: record.as_deref().map(Path::new), ..Request::of(&text) };
+    let view = workshop.job(&request);
+    let said = view.diagnostics.iter().map(|complaint| format!("{}\n", complaint.message)).collect();
+    found.push((format!("complaints of {procedure} and {record:?}").replace(folder, ""), said));
+    let view = view.value.unwrap_or_else(|| panic!("{:?}", view.diagnostics));
+    for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
+        // Sharing the work takes long where there is much of it; a record that is ready leaves little to strip.
+        let hands = (phase == Phase::Strip).then_some(2);
+        let options = PacketOptions { all: true, hands, ..PacketOptions::of(phase) };
+        let mut packet = view.packet(&workshop, &options);
+        // It is of every word, and some words are ids; so are those of the sheets.
+        packet.footer.fingerprint.clear();
+        found.push((
+            format!("packet of {procedure} and {record:?}, {phase:?}").replace(folder, ""),
+            plain_text(&packet),
+        ));
+        let data = packet.attachments.iter().map(|attached| String::from_utf8_lossy(&attached.bytes));
+        let data = data.collect::<String>();
+        let data = data.lines().filter(|line| !line.trim_start().starts_with("\"fingerprint\": "));
+        found.push((
+            format!("data of {procedure} and {record:?}, {phase:?}").replace(folder, ""),
+            data.collect::<Vec<_>>().join("\n"),
+        ));
     }
     found
 }
