@@ -32,8 +32,8 @@ const ROOMS: [&str; 19] = [
 const PURE: [(&str, &[&str]); 8] = [
     ("source", &[]),
     ("english", &[]),
-    ("quantity", &[]),
-    ("mechanics", &["quantity"]),
+    ("quantity", &["english"]),
+    ("mechanics", &["english", "quantity"]),
     ("metrology", &["quantity"]),
     ("sequence", &[]),
     ("sheet", &[]),

@@ -110,7 +110,7 @@ fn what_is_no_quantity_says_why() {
 fn the_wrong_dimension_names_the_quantity_and_what_was_expected() {
     let error = Length::try_from(quantity("82 N.m")).unwrap_err();
     assert_eq!(error.to_string(), "`82 N.m` is a torque, where a length was expected");
-    assert_eq!(error.help(), "give a length in `mm`, `um`, `cm`, `m`, `in`, `thou`");
+    assert_eq!(error.mend().text(), "give a length in `mm`, `um`, `cm`, `m`, `in`, `thou`");
 }
 
 #[test]

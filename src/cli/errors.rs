@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::diagnostics::Diagnostic;
+use crate::diagnostics::{Diagnostic, Mend};
 use crate::diagnostics::{codes::cli as codes, nearest};
 use crate::record::Refusal;
 use crate::sheet::SheetKind;
@@ -108,16 +108,16 @@ pub(super) fn not_recorded(span: Span, path: &str, refusal: &Refusal) -> Diagnos
     Diagnostic::new(&codes::NOT_RECORDED, words).at(span, "").help(help)
 }
 
-pub(super) fn wrong_quantity(option: &str, problem: &str, help: &str) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_QUANTITY, format!("`{option}`: {problem}")).help(help)
+pub(super) fn wrong_quantity(option: &str, problem: &str, mend: Mend) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_QUANTITY, format!("`{option}`: {problem}")).mend(mend)
 }
 
-pub(super) fn wrong_word(option: &str, problem: &str, help: &str) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_WORD, format!("`{option}`: {problem}")).help(help)
+pub(super) fn wrong_word(option: &str, problem: &str, mend: Mend) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_WORD, format!("`{option}`: {problem}")).mend(mend)
 }
 
-pub(super) fn too_little(problem: &str, help: &str) -> Diagnostic {
-    Diagnostic::new(&codes::TOO_LITTLE, problem).help(help)
+pub(super) fn too_little(problem: &str, mend: Mend) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_LITTLE, problem).mend(mend)
 }
 
 pub(super) fn unknown_joint(name: &str, known: &[&str]) -> Diagnostic {
@@ -129,7 +129,7 @@ pub(super) fn unknown_joint(name: &str, known: &[&str]) -> Diagnostic {
     }
 }
 
-pub(super) fn joint_not_reckoned(name: &str, problem: &str, help: &str) -> Diagnostic {
+pub(super) fn joint_not_reckoned(name: &str, problem: &str, mend: Mend) -> Diagnostic {
     Diagnostic::new(&codes::JOINT_NOT_RECKONED, format!("the joint `{name}` can't be reckoned: {problem}"))
-        .help(help)
+        .mend(mend)
 }

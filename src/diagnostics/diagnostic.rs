@@ -1,5 +1,6 @@
 //! The complaint itself, and the pair of a value and all complaints that every stage returns.
 
+use crate::english::Mend;
 use crate::source::Span;
 
 /// How much a complaint weighs. Only errors make `check` fail and hold back a packet.
@@ -68,32 +69,6 @@ pub struct Label {
     pub text: String,
 }
 
-/// What mends a fault.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Mend {
-    /// Something to type: `` `5 mm`, or `0.2 in` ``.
-    Write(String),
-    /// Something else to do, as a sentence without its full stop: ``check that the path is spelt right``.
-    Do(String),
-}
-
-impl Mend {
-    /// The word that introduces it.
-    pub fn word(&self) -> &'static str {
-        match self {
-            Mend::Write(_) => "write",
-            Mend::Do(_) => "mend",
-        }
-    }
-
-    /// What follows the word.
-    pub fn text(&self) -> &str {
-        match self {
-            Mend::Write(text) | Mend::Do(text) => text,
-        }
-    }
-}
-
 /// One complaint.
 #[derive(Debug, Clone)]
 pub struct Diagnostic {
@@ -130,13 +105,13 @@ impl Diagnostic {
     /// Says what to type to mend it.
     #[must_use]
     pub fn write(self, text: impl Into<String>) -> Self {
-        self.mend(Mend::Write(text.into()))
+        self.mend(Mend::write(text))
     }
 
     /// Says what else to do to mend it.
     #[must_use]
     pub fn help(self, text: impl Into<String>) -> Self {
-        self.mend(Mend::Do(text.into()))
+        self.mend(Mend::doing(text))
     }
 
     /// Weight of this complaint.

@@ -13,7 +13,8 @@ mod near;
 mod terminal;
 mod text;
 
-pub use diagnostic::{Code, Diagnostic, Label, Mend, Outcome, Severity, sort};
+pub use crate::english::Mend;
+pub use diagnostic::{Code, Diagnostic, Label, Outcome, Severity, sort};
 pub use files::{told, unreadable};
 pub use json::render as render_json;
 pub use line::render as render_lines;

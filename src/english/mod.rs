@@ -1,8 +1,10 @@
 //! English as sentences need it: lists, numbers of things, capitals, ids as words, titles within a sentence. It must not
 //! know what is spoken of.
 
+mod mend;
 mod titles;
 
+pub use mend::Mend;
 pub use titles::{inner, plural, work_on};
 
 /// `a`, `a and b`, `a, b and c`.

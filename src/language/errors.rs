@@ -1,7 +1,7 @@
 //! What is said about each fault in the spelling of a procedure.
 
-use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::language as codes;
+use crate::diagnostics::{Diagnostic, Mend};
 use crate::english::one_of;
 use crate::quantity::Unit;
 use crate::source::Span;
@@ -56,21 +56,25 @@ pub(super) fn bad_character(place: Span, letter: char) -> Diagnostic {
         _ if letter.is_control() => letter.escape_unicode().collect(),
         _ => letter.to_string(),
     };
-    let help = match letter {
-        '·' | '⋅' | '∙' => "units are written with a point: `N.m`",
-        '×' => "write the letter `x`, as in `M12x1.25`",
-        '°' => "write `deg` for an angle, `degC` for a temperature",
-        'µ' | 'μ' => "write `um` for thousandths of a millimetre",
-        '–' | '—' | '−' => "write `-` for a minus, `..` between two limits, `--` before a comment",
-        '…' => "write `..` between two limits",
-        '½' | '¼' | '¾' => "write fractions with a stroke: `1/2 in`",
-        'Ø' | '⌀' | 'ø' => "leave the sign out: a size is a number with its unit",
-        '`' | '“' | '”' | '„' | '‘' | '’' | '«' | '»' => "write straight quotes: `\"like this\"`",
-        _ => {
-            "take it out, or put it inside a text: only texts in quotes and comments may hold such characters"
+    let mend = match letter {
+        '·' | '⋅' | '∙' => Mend::doing("units are written with a point: `N.m`"),
+        '×' => Mend::write("the letter `x`, as in `M12x1.25`"),
+        '°' => Mend::write("`deg` for an angle, `degC` for a temperature"),
+        'µ' | 'μ' => Mend::write("`um` for thousandths of a millimetre"),
+        '–' | '—' | '−' => {
+            Mend::write("`-` for a minus, `..` between two limits, `--` before a comment")
         }
+        '…' => Mend::write("`..` between two limits"),
+        '½' | '¼' | '¾' => Mend::write("fractions with a stroke: `1/2 in`"),
+        'Ø' | '⌀' | 'ø' => Mend::doing("leave the sign out: a size is a number with its unit"),
+        '`' | '“' | '”' | '„' | '‘' | '’' | '«' | '»' => {
+            Mend::write("straight quotes: `\"like this\"`")
+        }
+        _ => Mend::doing(
+            "take it out, or put it inside a text: only texts in quotes and comments may hold such characters",
+        ),
     };
-    Diagnostic::new(&codes::BAD_CHARACTER, format!("`{shown}` means nothing here")).at(place, "").help(help)
+    Diagnostic::new(&codes::BAD_CHARACTER, format!("`{shown}` means nothing here")).at(place, "").mend(mend)
 }
 
 /// A brace that is never closed.
@@ -237,10 +241,10 @@ pub(super) fn missing_text(place: Span, words: Option<&str>) -> Diagnostic {
 
 /// A text that no clause asks for.
 pub(super) fn loose_text(place: Span, in_step: bool) -> Diagnostic {
-    Diagnostic::new(&codes::LOOSE_TEXT, "this text belongs to nothing").at(place, "").help(if in_step {
-        "write `do` before it to print it as an act, or put it behind the act it explains"
+    Diagnostic::new(&codes::LOOSE_TEXT, "this text belongs to nothing").at(place, "").mend(if in_step {
+        Mend::write("`do` before it to print it as an act, or put it behind the act it explains")
     } else {
-        "put a word before it that says what it is, such as `way` or `lift at`, or take it out"
+        Mend::doing("put a word before it that says what it is, such as `way` or `lift at`, or take it out")
     })
 }
 

@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use crate::english::Mend;
+
 use super::citation::{Citation, Seen};
 use super::thread::Thread;
 use crate::quantity::{Force, Pressure};
@@ -65,14 +67,16 @@ pub enum ClassError {
 }
 
 impl ClassError {
-    /// What to type instead.
-    pub fn help(&self) -> String {
+    /// What mends it.
+    pub fn mend(&self) -> Mend {
         match self {
             ClassError::Unknown { .. } => {
                 let names: Vec<String> = Class::ALL.iter().map(Class::to_string).collect();
-                format!("classes known are {}", names.join(", "))
+                Mend::doing(format!("classes known are {}", names.join(", ")))
             }
-            ClassError::OutOfRange { class, range, .. } => format!("class {class} is for {range}"),
+            ClassError::OutOfRange { class, range, .. } => {
+                Mend::doing(format!("class {class} is for {range}"))
+            }
         }
     }
 }

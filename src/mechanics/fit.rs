@@ -4,6 +4,8 @@
 
 use std::fmt;
 
+use crate::english::Mend;
+
 use super::band::Band;
 use super::citation::{Citation, Seen};
 use super::fit_table as table;
@@ -46,20 +48,20 @@ pub enum FitError {
 }
 
 impl FitError {
-    /// What to type instead.
-    pub fn help(&self) -> String {
+    /// What mends it.
+    pub fn mend(&self) -> Mend {
         match self {
             FitError::NotAFit { .. } => {
-                "write the hole's class in a capital, a stroke, and the shaft's: `H7/p6`".into()
+                Mend::write("the hole's class in a capital, a stroke, and the shaft's: `H7/p6`")
             }
-            FitError::NoSuchClass { .. } => format!(
+            FitError::NoSuchClass { .. } => Mend::doing(format!(
                 "letters known are {} and their capitals for holes; grades {} to {}",
                 table::letters().collect::<Vec<_>>().join(", "),
                 table::FIRST_GRADE,
                 table::LAST_GRADE
-            ),
-            FitError::SizeOutOfRange => "sizes go from above 0 up to 500 mm".into(),
-            FitError::NotAtThisSize { .. } => "choose a class that is tabled at this size".into(),
+            )),
+            FitError::SizeOutOfRange => Mend::doing("sizes go from above 0 up to 500 mm"),
+            FitError::NotAtThisSize { .. } => Mend::doing("choose a class that is tabled at this size"),
         }
     }
 }

@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use crate::english::Mend;
+
 use super::citation::{Citation, Seen};
 use super::thread_table::{INCH, InchRow, METRIC, MetricRow};
 use crate::quantity::{Area, Length};
@@ -81,18 +83,17 @@ pub enum ThreadError {
 }
 
 impl ThreadError {
-    /// What to type instead.
-    pub fn help(&self) -> String {
+    /// What mends it.
+    pub fn mend(&self) -> Mend {
         match self {
             ThreadError::NoDesignation { .. } => {
-                "write a thread as `M12`, `M12x1.25`, `3/8-16 UNC` or `No. 8-32 UNC`".to_owned()
+                Mend::write("a thread as `M12`, `M12x1.25`, `3/8-16 UNC` or `No. 8-32 UNC`")
             }
-            ThreadError::NoSuchSize { .. } => {
-                "sizes known are M3 to M36 and No. 8 to 1 1/2 in; other threads carry no strength values"
-                    .to_owned()
-            }
-            ThreadError::NoSuchPitch { known, .. } => format!("known are {}", known.join(", ")),
-            ThreadError::WrongSeries { right, .. } => format!("write `{right}`"),
+            ThreadError::NoSuchSize { .. } => Mend::doing(
+                "sizes known are M3 to M36 and No. 8 to 1 1/2 in; other threads carry no strength values",
+            ),
+            ThreadError::NoSuchPitch { known, .. } => Mend::doing(format!("known are {}", known.join(", "))),
+            ThreadError::WrongSeries { right, .. } => Mend::write(format!("`{right}`")),
         }
     }
 }

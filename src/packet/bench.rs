@@ -184,12 +184,14 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// Whether the family is made up.
+    pub(super) fn invented(&self) -> bool {
+        self.procedure.family.as_ref().is_some_and(|family| family.invented)
+    }
+
     /// What every page says before anything else of the family's data; empty for a real engine.
     pub(super) fn warning(&self) -> &'static str {
-        match &self.procedure.family {
-            Some(family) if family.invented => "Invented: not a real engine.",
-            _ => "",
-        }
+        if self.invented() { "Invented: not a real engine." } else { "" }
     }
 
     /// The step's title with its position: `Push the piston and rod out: cylinder 2`.

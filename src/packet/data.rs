@@ -16,6 +16,7 @@ pub(super) fn attachment(bench: &Bench, footer: &Footer, sheets: &[(String, Stri
         sheets.iter().map(|(sheet, mark)| json!({ "sheet": sheet, "fingerprint": mark })).collect();
     let plan = json!({
         "procedure": footer.procedure,
+        "invented": bench.invented(),
         "job": bench.material.job.name.as_deref().unwrap_or_default(),
         "engine_no": bench.material.job.engine_no.as_ref().map(|number| &number.value),
         "phase": phase_title(bench.phase),

@@ -12,6 +12,7 @@ use super::model::*;
 use super::torques::final_pass;
 use super::work_order::{Way, holes, order_of_work, point};
 use crate::diagnostics::Diagnostic;
+use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
@@ -55,9 +56,9 @@ pub enum NotKnown {
 }
 
 impl NotKnown {
-    /// What to type.
-    pub fn help(&self) -> String {
-        match self {
+    /// What makes it known.
+    pub fn mend(&self) -> Mend {
+        Mend::Do(match self {
             NotKnown::Holes => "give the joint its `holes`".to_owned(),
             NotKnown::Thread(set) => {
                 format!("give `{set}` a `thread` that has values, such as `thread M8x1.25`")
@@ -69,7 +70,7 @@ impl NotKnown {
                 "add `--gasket` with one of: {}",
                 GasketMaterial::ALL.map(GasketMaterial::name).join(", ")
             ),
-        }
+        })
     }
 }
 

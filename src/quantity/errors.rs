@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::Unit;
+use crate::english::Mend;
 
 /// A text that isn't a quantity.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,17 +33,19 @@ pub enum ParseError {
 }
 
 impl ParseError {
-    /// What to type instead.
-    pub fn help(&self) -> String {
+    /// What mends it.
+    pub fn mend(&self) -> Mend {
         match self {
             ParseError::NoNumber { .. } | ParseError::NotANumber { .. } => {
-                "write a number and a unit, such as `82 N.m`, `0.05 mm` or `7/16 in`".to_owned()
+                Mend::write("a number and a unit, such as `82 N.m`, `0.05 mm` or `7/16 in`")
             }
-            ParseError::NoUnit { number } => format!("add the unit, such as `{number} N.m` or `{number} mm`"),
-            ParseError::UnknownUnit { nearest: Some(unit), .. } => format!("write `{}`", unit.symbol),
+            ParseError::NoUnit { number } => {
+                Mend::doing(format!("add the unit, such as `{number} N.m` or `{number} mm`"))
+            }
+            ParseError::UnknownUnit { nearest: Some(unit), .. } => Mend::write(format!("`{}`", unit.symbol)),
             ParseError::UnknownUnit { nearest: None, .. } => {
                 let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();
-                format!("the units are {}", symbols.join(", "))
+                Mend::doing(format!("the units are {}", symbols.join(", ")))
             }
         }
     }

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::{Dimension, Numeral, ParseError, Unit};
+use crate::english::Mend;
 
 /// A number with its unit. It keeps both as they were written, and gives its amount in base units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -105,11 +106,11 @@ pub struct DimensionError {
 }
 
 impl DimensionError {
-    /// What to type instead.
-    pub fn help(&self) -> String {
+    /// What mends it.
+    pub fn mend(&self) -> Mend {
         let symbols: Vec<String> =
             Unit::measuring(self.expected).map(|unit| format!("`{}`", unit.symbol)).collect();
-        format!("give {} in {}", self.expected.name(), symbols.join(", "))
+        Mend::doing(format!("give {} in {}", self.expected.name(), symbols.join(", ")))
     }
 }
 

@@ -91,12 +91,12 @@ pub(super) fn wrong_type(key: &str, node: &Node, expected: &str, example: &str) 
 }
 
 pub(super) fn not_a_quantity(span: Span, error: &ParseError) -> Diagnostic {
-    Diagnostic::new(&codes::NOT_A_QUANTITY, error.to_string()).at(span, "").help(error.help())
+    Diagnostic::new(&codes::NOT_A_QUANTITY, error.to_string()).at(span, "").mend(error.mend())
 }
 
 pub(super) fn wrong_dimension(span: Span, error: &DimensionError, cause: Option<Span>) -> Diagnostic {
     let diagnostic =
-        Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string()).at(span, "").help(error.help());
+        Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string()).at(span, "").mend(error.mend());
     match cause {
         Some(cause) => diagnostic.at(cause, "what it is a reading of"),
         None => diagnostic,
@@ -208,12 +208,12 @@ pub(super) fn day_missing(span: Span, name: &str, before: &str, after: &str) -> 
         .help("add the day before it; until then it counts as not having happened")
 }
 
-pub(super) fn unknown_place(span: Span, message: String, help: String, declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_PLACE, message).at(span, "").at(declared, "declared here").help(help)
+pub(super) fn unknown_place(span: Span, message: String, mend: Mend, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_PLACE, message).at(span, "").at(declared, "declared here").mend(mend)
 }
 
-pub(super) fn unknown_station(span: Span, message: String, help: String, declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_STATION, message).at(span, "").at(declared, "declared here").help(help)
+pub(super) fn unknown_station(span: Span, message: String, mend: Mend, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_STATION, message).at(span, "").at(declared, "declared here").mend(mend)
 }
 
 pub(super) fn duplicate_reading(span: Span, what: &str, before: Span) -> Diagnostic {

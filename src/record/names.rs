@@ -1,7 +1,7 @@
 //! Names of a record or price file looked up in the procedure: what exists, at which place; complaints for the rest.
 
 use super::{Goods, Named, errors};
-use crate::diagnostics::Diagnostic;
+use crate::diagnostics::{Diagnostic, Mend};
 use crate::procedure::model::{AxisId, Binding, Gauge, Kind, Name, PartId, Place, Procedure, Sited};
 use crate::source::Span;
 
@@ -100,8 +100,8 @@ impl<'a> Names<'a> {
             return true;
         }
         let message = format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
-        let help = "take the words away".to_owned();
-        self.diagnostics.push(errors::unknown_station(named.span, message, help, declared));
+        let mend = Mend::doing("take the words away");
+        self.diagnostics.push(errors::unknown_station(named.span, message, mend, declared));
         false
     }
 
@@ -136,16 +136,17 @@ impl<'a> Names<'a> {
                 (_, 0) => format!("`{}` has no positions", named.name),
                 (given, wanted) => format!("`{}` has {wanted} positions, and {given} are given", named.name),
             };
-            let help = format!("write `{}`", example());
-            return self.complain(errors::unknown_place(named.span, message, help, declared));
+            let mend = Mend::write(format!("`{}`", example()));
+            return self.complain(errors::unknown_place(named.span, message, mend, declared));
         }
         let mut bound = Binding::default();
         for (id, position) in axes.iter().zip(&named.positions) {
             let axis = procedure.axis(*id);
             let Some(at) = (0u16..).zip(&axis.positions).find(|(_, known)| *known == position) else {
                 let message = format!("`{}` has no position `{position}`", named.name);
-                let help = format!("the positions of `{}` are {}", axis.naming.id, axis.positions.join(", "));
-                return self.complain(errors::unknown_place(named.span, message, help, axis.naming.span));
+                let listed = axis.positions.join(", ");
+                let mend = Mend::doing(format!("the positions of `{}` are {listed}", axis.naming.id));
+                return self.complain(errors::unknown_place(named.span, message, mend, axis.naming.span));
             };
             bound.0.push((*id, at.0));
         }
@@ -172,15 +173,15 @@ impl<'a> Names<'a> {
             .filter(|(_, list)| !list.is_empty())
             .map(|(what, list)| format!("a {what} ({})", list.join(", ")))
             .collect();
-        let (message, help) = if lists.is_empty() {
+        let (message, mend) = if lists.is_empty() {
             let message =
                 format!("`{}` has no stations, but `{}` follows it", named.name, named.words.join(" "));
-            (message, "take the words away".to_owned())
+            (message, Mend::doing("take the words away"))
         } else {
             let message = format!("`{named}` does not say where `{}` was read", named.name);
-            (message, format!("write after it {}", lists.join(" and ")))
+            (message, Mend::write(format!("after it {}", lists.join(" and "))))
         };
-        self.complain(errors::unknown_station(named.span, message, help, gauge.naming.span))
+        self.complain(errors::unknown_station(named.span, message, mend, gauge.naming.span))
     }
 }
 

@@ -1,5 +1,6 @@
 //! Stress areas, property classes, proof and ultimate loads; engagement.
 
+use benchleaf::english::Mend;
 use benchleaf::mechanics::class::{Class, ClassError, proof_load, ultimate_load};
 use benchleaf::mechanics::thread::{Series, Thread, ThreadError};
 
@@ -293,7 +294,7 @@ fn what_is_no_thread_says_why() {
     assert!(matches!(Thread::parse("M13"), Err(ThreadError::NoSuchSize { .. })));
     assert!(matches!(Thread::parse("2-4 UNC"), Err(ThreadError::NoSuchSize { .. })));
     let slip = Thread::parse("M12x1.2").expect_err("not a pitch of M12");
-    assert_eq!(slip.help(), "known are M12, M12x1.5, M12x1.25, M12x1");
+    assert_eq!(slip.mend().text(), "known are M12, M12x1.5, M12x1.25, M12x1");
     let series = Thread::parse("3/8-16 UNF").expect_err("16 is the coarse pitch");
-    assert_eq!(series.help(), "write `3/8-16 UNC`");
+    assert_eq!(series.mend(), Mend::write("`3/8-16 UNC`"));
 }

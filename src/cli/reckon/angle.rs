@@ -5,6 +5,7 @@ use clap::Args;
 use super::answer::{Answer, Line};
 use super::thread::words;
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
 use crate::mechanics::torque::{self, Bearing, Friction, UNSTATED_FRICTION};
 use crate::mechanics::{Band, Thread, class};
@@ -96,7 +97,7 @@ impl AngleForm {
             return Err(typed::wrong(
                 "--shank",
                 "the plain shank is not a part of the grip",
-                "give the length of plain shank within the grip, from `0 mm` up to the grip",
+                Mend::doing("give the length of plain shank within the grip, from `0 mm` up to the grip"),
             ));
         }
         answer.given(plain.line("plain shank"));

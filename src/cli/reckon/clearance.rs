@@ -4,6 +4,7 @@ use clap::Args;
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::heat::{self, METALS, REFERENCE};
 use crate::mechanics::{Band, Citation, Seen};
 use crate::quantity::{Length, Temperature};
@@ -56,7 +57,11 @@ impl ClearanceForm {
                 let metal = heat::metal_named(name.trim()).ok_or_else(|| {
                     let names: Vec<&str> = METALS.iter().map(|metal| metal.name).collect();
                     let problem = format!("no metal is called `{}` here", name.trim());
-                    typed::wrong_word(option, &problem, &format!("metals known are {}", names.join(", ")))
+                    typed::wrong_word(
+                        option,
+                        &problem,
+                        Mend::doing(format!("metals known are {}", names.join(", "))),
+                    )
                 })?;
                 Ok(metal.millionths.map(|alpha| heat::change(size.high, alpha, kelvin)))
             };

@@ -22,8 +22,8 @@ pub struct FitForm {
 /// A complaint about a fit or its size.
 pub(super) fn refused(error: &FitError) -> Box<crate::diagnostics::Diagnostic> {
     match error {
-        FitError::SizeOutOfRange => typed::wrong("SIZE", &error.to_string(), &error.help()),
-        _ => typed::wrong_word("FIT", &error.to_string(), &error.help()),
+        FitError::SizeOutOfRange => typed::wrong("SIZE", &error.to_string(), error.mend()),
+        _ => typed::wrong_word("FIT", &error.to_string(), error.mend()),
     }
 }
 

@@ -5,6 +5,7 @@ use clap::Args;
 use super::answer::{Answer, Line};
 use super::fit::refused;
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::heat::{self, Gap, METALS, REFERENCE};
 use crate::mechanics::{Band, fit};
 use crate::quantity::{Dimension, Length, Quantity, Temperature, Unit};
@@ -51,7 +52,11 @@ impl HeatForm {
         let metal = heat::metal_named(self.material.trim()).ok_or_else(|| {
             let names: Vec<&str> = METALS.iter().map(|metal| metal.name).collect();
             let problem = format!("no metal is called `{}` here", self.material.trim());
-            typed::wrong_word("--material", &problem, &format!("metals known are {}", names.join(", ")))
+            typed::wrong_word(
+                "--material",
+                &problem,
+                Mend::doing(format!("metals known are {}", names.join(", "))),
+            )
         })?;
         answer.given(Line::words("metal", metal.name));
         let slip = typed::maybe(self.slip.as_ref(), |text| typed::quantity::<Length>("--slip", text))?;
@@ -83,7 +88,7 @@ impl HeatForm {
             return Err(typed::wrong(
                 "--interference",
                 "no temperature is cold enough for so much",
-                "heat the outer part as well, or measure both again",
+                Mend::doing("heat the outer part as well, or measure both again"),
             ));
         }
         answer.estimate(Line::result(if self.cool { "cool to" } else { "heat to" }, needed, "degC", 3));
@@ -105,7 +110,7 @@ impl HeatForm {
             let most = -found.clearance().low;
             if most <= Length::ZERO {
                 let problem = format!("`{hole}/{shaft}` has no interference at this size");
-                return Err(typed::wrong_word("--fit", &problem, "it goes together cold"));
+                return Err(typed::wrong_word("--fit", &problem, Mend::doing("it goes together cold")));
             }
             answer.given(Line::words("fit", format!("{hole}/{shaft}")));
             answer.given(Line::result("greatest interference", Band::exactly(most), "um", 4));

@@ -8,6 +8,7 @@ use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
 use crate::cli::wrong_use::whole;
+use crate::diagnostics::Mend;
 use crate::mechanics::pattern::{self, Layout, Pattern, Point, compare, propose_passes};
 use crate::procedure::model::{Joint, Pass, Procedure, Tightening};
 use crate::procedure::{Way, holes, order_of_work};
@@ -58,7 +59,7 @@ impl PatternForm {
             _ => {
                 return Err(typed::too_little(
                     "no layout was given",
-                    "add `--ring 12`, `--row 9`, `--grid 2x5`, or a procedure and its joint",
+                    Mend::doing("add `--ring 12`, `--row 9`, `--grid 2x5`, or a procedure and its joint"),
                 )
                 .into());
             }
@@ -94,7 +95,11 @@ fn rows_and_columns(text: &str) -> Asked<(usize, usize)> {
     let number = |part: &str| part.trim().parse::<usize>().ok().filter(|number| (1..=40).contains(number));
     parts.and_then(|(rows, columns)| Some((number(rows)?, number(columns)?))).ok_or_else(|| {
         let problem = format!("`{text}` doesn't say rows and columns");
-        typed::wrong_word("--grid", &problem, "write rows, an `x` and columns, each from 1 to 40: `2x5`")
+        typed::wrong_word(
+            "--grid",
+            &problem,
+            Mend::write("rows, an `x` and columns, each from 1 to 40: `2x5`"),
+        )
     })
 }
 
@@ -172,7 +177,8 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     let places = holes(procedure, joint);
     if places.len() < 2 {
         let problem = "fewer than two of its holes have a place";
-        let complaint = crate::cli::errors::joint_not_reckoned(name, problem, "give the joint its `holes`");
+        let complaint =
+            crate::cli::errors::joint_not_reckoned(name, problem, Mend::doing("give the joint its `holes`"));
         return Err(Box::new(complaint));
     }
     let points: Vec<Point> =

@@ -10,6 +10,7 @@ use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
 use crate::cli::errors;
 use crate::cli::wrong_use::whole;
+use crate::diagnostics::Mend;
 use crate::mechanics::Band;
 use crate::mechanics::joint::{
     GasketMaterial, MODEL_SOURCE, NoEquilibrium, Plate, ReleaseReport, Risk, modulus_of, plate_metals,
@@ -55,11 +56,15 @@ impl ReleaseForm {
         answer.given(Line::words("joint", self.joint.clone()));
         let added = self.added(&mut answer)?;
         let clamped = clamping(&procedure, id, &added).map_err(|unknown| {
-            Box::new(errors::joint_not_reckoned(&self.joint, &unknown.to_string(), &unknown.help()))
+            Box::new(errors::joint_not_reckoned(&self.joint, &unknown.to_string(), unknown.mend()))
         })?;
         let unbalanced = |none: NoEquilibrium| {
-            let help = "give more of its holes, or the fasteners that hold it while these come out";
-            Stop::from(Box::new(errors::joint_not_reckoned(&self.joint, &none.to_string(), help)))
+            let mend = "give more of its holes, or the fasteners that hold it while these come out";
+            Stop::from(Box::new(errors::joint_not_reckoned(
+                &self.joint,
+                &none.to_string(),
+                Mend::doing(mend),
+            )))
         };
         self.release(&procedure, id, &clamped, &mut answer).map_err(unbalanced)?;
         tighten(&clamped, &mut answer).map_err(unbalanced)?;
@@ -76,7 +81,7 @@ impl ReleaseForm {
             GasketMaterial::named(text).ok_or_else(|| {
                 let known = GasketMaterial::ALL.map(GasketMaterial::name).join(", ");
                 let problem = format!("no gasket of `{text}` is known");
-                typed::wrong_word("--gasket", &problem, &format!("materials known are {known}"))
+                typed::wrong_word("--gasket", &problem, Mend::doing(format!("materials known are {known}")))
             })
         })?;
         if let Some(gasket) = gasket {
@@ -108,7 +113,11 @@ impl ReleaseForm {
         let modulus = modulus_of(metal.trim()).ok_or_else(|| {
             let known: Vec<&str> = plate_metals().collect();
             let problem = format!("no metal is called `{}` here", metal.trim());
-            typed::wrong_word("--cover-metal", &problem, &format!("metals known are {}", known.join(", ")))
+            typed::wrong_word(
+                "--cover-metal",
+                &problem,
+                Mend::doing(format!("metals known are {}", known.join(", "))),
+            )
         })?;
         answer.given(thickness.line("thickness of the cover"));
         answer.given(Line::words("metal of the cover", metal.trim()));

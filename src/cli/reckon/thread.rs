@@ -4,6 +4,7 @@ use clap::{Args, ValueEnum};
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked};
+use crate::diagnostics::Mend;
 use crate::mechanics::engagement::{self, NutClass, Tapped};
 use crate::mechanics::{Band, Strength, Thread, class};
 use crate::quantity::Length;
@@ -116,7 +117,7 @@ impl ThreadForm {
         let Some(text) = &self.nut else { return Ok(()) };
         let nut = NutClass::parse(text).ok_or_else(|| {
             let problem = format!("no class of nut is written `{text}`");
-            typed::wrong_word("--nut", &problem, "classes known are 5, 6, 8, 9, 10, 12")
+            typed::wrong_word("--nut", &problem, Mend::doing("classes known are 5, 6, 8, 9, 10, 12"))
         })?;
         answer.given(Line::words("class of the nut", nut.to_string()));
         answer.tabled(Line::words("strongest bolt for the nut", nut.strongest_bolt().to_string()));

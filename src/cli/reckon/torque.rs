@@ -5,6 +5,7 @@ use clap::{Args, ValueEnum};
 use super::answer::{Answer, Line};
 use super::thread::words;
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::assess::{self, Fastening, NINETY};
 use crate::mechanics::scatter::{self, Method};
 use crate::mechanics::torque::{self, Bearing, Friction, NUT_FACTORS, UNSTATED_FRICTION};
@@ -137,7 +138,7 @@ impl TorqueForm {
             (None, None, None) => {
                 return Err(typed::too_little(
                     "neither class nor preload nor torque was given",
-                    "add `--class 8.8`, `--preload \"40 kN\"` or `--torque \"95 N.m\"`",
+                    Mend::doing("add `--class 8.8`, `--preload \"40 kN\"` or `--torque \"95 N.m\"`"),
                 ));
             }
         }
@@ -200,8 +201,8 @@ impl TorqueForm {
             }
             let conditions: Vec<&str> = NUT_FACTORS.iter().map(|known| known.condition).collect();
             let problem = format!("no condition of threads is called `{}`", text.trim());
-            let help = format!("write a number such as `0.2`, or one of: {}", conditions.join("; "));
-            typed::wrong_word("--nut-factor", &problem, &help)
+            let mend = Mend::write(format!("a number such as `0.2`, or one of: {}", conditions.join("; ")));
+            typed::wrong_word("--nut-factor", &problem, mend)
         })
     }
 
@@ -223,7 +224,7 @@ impl TorqueForm {
             return Err(typed::wrong(
                 "--hole",
                 "the hole is as wide as the face that turns on it",
-                "give the diameter of the washer face, and the smaller one of the hole",
+                Mend::doing("give the diameter of the washer face, and the smaller one of the hole"),
             ));
         }
         answer.given(face.line("washer face"));

@@ -3,7 +3,7 @@
 
 use super::super::errors;
 use super::answer::Line;
-use crate::diagnostics::Diagnostic;
+use crate::diagnostics::{Diagnostic, Mend};
 use crate::mechanics::{Band, Class, Strength, Thread};
 use crate::quantity::{Dimension, DimensionError, Kind, Numeral, ParseError, Quantity, Ratio, Unit};
 
@@ -42,7 +42,7 @@ where
     K: Kind + TryFrom<Quantity, Error = DimensionError>,
 {
     let written = parsed(option, text, K::MEASURES)?;
-    let value = K::try_from(written).map_err(|error| wrong(option, &error.to_string(), &error.help()))?;
+    let value = K::try_from(written).map_err(|error| wrong(option, &error.to_string(), error.mend()))?;
     Ok(Given { band: Band::exactly(value), low: written, high: written })
 }
 
@@ -65,7 +65,7 @@ where
     let (low, high): (Given<K>, Given<K>) = (positive(option, low)?, positive(option, high)?);
     if high.value() < low.value() {
         let problem = format!("`{}` ends below its beginning", text.trim());
-        return Err(wrong(option, &problem, "write the lower end first"));
+        return Err(wrong(option, &problem, Mend::write("the lower end first")));
     }
     Ok(Given { band: Band::between(low.value(), high.value()), low: low.low, high: high.low })
 }
@@ -77,9 +77,9 @@ pub(super) fn maybe<T>(text: Option<&String>, read: impl FnOnce(&str) -> Asked<T
 
 /// A pure number or a range of it, such as a coefficient of friction: `0.12`, `0.10 .. 0.14`.
 pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
-    let help = "write a number such as `0.12`, or a range such as `0.10 .. 0.14`";
+    let mend = "a number such as `0.12`, or a range such as `0.10 .. 0.14`";
     let one = |text: &str| {
-        let fail = |problem: String| Err(wrong(option, &problem, help));
+        let fail = |problem: String| Err(wrong(option, &problem, Mend::write(mend)));
         match Numeral::parse(text) {
             Some(numeral) if numeral.value() > 1e3 => fail("the number is out of all reason".to_owned()),
             Some(numeral) if numeral.value() > 0.0 => Ok(Ratio::from_fraction(numeral.value())),
@@ -109,31 +109,31 @@ pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
 
 /// A thread by its designation.
 pub(super) fn thread(text: &str) -> Asked<Thread> {
-    Thread::parse(text).map_err(|error| wrong_word("THREAD", &error.to_string(), &error.help()))
+    Thread::parse(text).map_err(|error| wrong_word("THREAD", &error.to_string(), error.mend()))
 }
 
 /// A property class by its name, and what it holds in this thread.
 pub(super) fn strength(text: &str, thread: &Thread) -> Asked<(Class, Strength)> {
     let class =
-        Class::parse(text).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))?;
+        Class::parse(text).map_err(|error| wrong_word("--class", &error.to_string(), error.mend()))?;
     let strength =
-        class.strength(thread).map_err(|error| wrong_word("--class", &error.to_string(), &error.help()))?;
+        class.strength(thread).map_err(|error| wrong_word("--class", &error.to_string(), error.mend()))?;
     Ok((class, strength))
 }
 
 /// A complaint about a quantity.
-pub(super) fn wrong(option: &str, problem: &str, help: &str) -> Box<Diagnostic> {
-    Box::new(errors::wrong_quantity(option, problem, help))
+pub(super) fn wrong(option: &str, problem: &str, mend: Mend) -> Box<Diagnostic> {
+    Box::new(errors::wrong_quantity(option, problem, mend))
 }
 
 /// A complaint about a word or a designation.
-pub(super) fn wrong_word(option: &str, problem: &str, help: &str) -> Box<Diagnostic> {
-    Box::new(errors::wrong_word(option, problem, help))
+pub(super) fn wrong_word(option: &str, problem: &str, mend: Mend) -> Box<Diagnostic> {
+    Box::new(errors::wrong_word(option, problem, mend))
 }
 
 /// A complaint about what was left out.
-pub(super) fn too_little(problem: &str, help: &str) -> Box<Diagnostic> {
-    Box::new(errors::too_little(problem, help))
+pub(super) fn too_little(problem: &str, mend: Mend) -> Box<Diagnostic> {
+    Box::new(errors::too_little(problem, mend))
 }
 
 /// Numbers beyond this are slips of the finger at any bench.
@@ -144,7 +144,7 @@ pub(super) fn within_reason(option: &str, value: f64) -> Asked<()> {
     if value.abs() <= OUT_OF_REASON {
         return Ok(());
     }
-    Err(wrong(option, "the number is out of all reason", "write it with fewer digits"))
+    Err(wrong(option, "the number is out of all reason", Mend::write("it with fewer digits")))
 }
 
 fn parsed(option: &str, text: &str, wanted: Dimension) -> Asked<Quantity> {
@@ -154,11 +154,11 @@ fn parsed(option: &str, text: &str, wanted: Dimension) -> Asked<Quantity> {
     }
     read.map_err(|error| {
         let symbols: Vec<String> = Unit::measuring(wanted).map(|unit| format!("`{}`", unit.symbol)).collect();
-        let help = match &error {
-            ParseError::UnknownUnit { nearest: Some(_), .. } => error.help(),
-            _ => format!("give {} in {}", wanted.name(), symbols.join(", ")),
+        let mend = match &error {
+            ParseError::UnknownUnit { nearest: Some(_), .. } => error.mend(),
+            _ => Mend::doing(format!("give {} in {}", wanted.name(), symbols.join(", "))),
         };
-        wrong(option, &format!("{error}, where {} was expected", wanted.name()), &help)
+        wrong(option, &format!("{error}, where {} was expected", wanted.name()), mend)
     })
 }
 
@@ -167,5 +167,5 @@ fn more_than_nothing(option: &str, text: &str, written: Quantity) -> Asked<()> {
         return Ok(());
     }
     let problem = format!("`{}` is not more than nothing", text.trim());
-    Err(wrong(option, &problem, &format!("give {} above nothing", written.dimension().name())))
+    Err(wrong(option, &problem, Mend::doing(format!("give {} above nothing", written.dimension().name()))))
 }

@@ -25,7 +25,7 @@ impl UnitsForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let Some(text) = &self.quantity else { return Ok(every_unit()) };
         let written = Quantity::parse(text)
-            .map_err(|error| typed::wrong("QUANTITY", &error.to_string(), &error.help()))?;
+            .map_err(|error| typed::wrong("QUANTITY", &error.to_string(), error.mend()))?;
         typed::within_reason("QUANTITY", written.numeral().value())?;
         let mut answer = Answer::new("units", format!("{} in other units", written.printed()));
         answer.given(Line::typed("quantity", written, written));

@@ -4,6 +4,7 @@ use clap::{Args, ValueEnum};
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::wrench::{self, Adapter, DragRule, Suits, Wrench};
 use crate::quantity::{Angle, Length, Torque};
 
@@ -57,7 +58,7 @@ impl WrenchForm {
                 None => {
                     return Err(typed::too_little(
                         "two published rules for the drag of a locking nut disagree, and neither was chosen",
-                        "add `--drag-rule always` or `--drag-rule from-a-third`",
+                        Mend::doing("add `--drag-rule always` or `--drag-rule from-a-third`"),
                     ));
                 }
             };
@@ -88,7 +89,7 @@ impl WrenchForm {
                     typed::wrong(
                         "--adapter",
                         &error.to_string(),
-                        "measure both lengths again, or turn the adapter",
+                        Mend::doing("measure both lengths again, or turn the adapter"),
                     )
                 })
             };

@@ -12,19 +12,19 @@ use crate::source::{Span, Spanned};
 pub(in crate::procedure) fn unknown_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_THREAD, error.to_string())
         .at(thread.span, "a thread designation is wanted here")
-        .help(error.help())
+        .mend(error.mend())
 }
 
 pub(in crate::procedure) fn unusual_thread(thread: &Spanned<String>, error: &ThreadError) -> Diagnostic {
     Diagnostic::new(&codes::UNUSUAL_THREAD, error.to_string())
         .at(thread.span, "not in the tables")
-        .help(error.help())
+        .mend(error.mend())
 }
 
 pub(in crate::procedure) fn unknown_class(class: Span, error: &ClassError) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_CLASS, error.to_string())
         .at(class, "its strength is not known")
-        .help(error.help())
+        .mend(error.mend())
 }
 
 pub(in crate::procedure) fn hole_count(
@@ -130,8 +130,8 @@ pub(in crate::procedure) fn two_torques(
     Diagnostic::new(&codes::TWO_TORQUES, format!("`{set}` has {what}"))
         .at(place.0, place.1)
         .at(first, "its torque")
-        .help(format!(
-            "write `tighten {set} ...` once, for all of them; or, where they really differ, make two sets, each \
+        .write(format!(
+            "`tighten {set} ...` once, for all of them; or, where they really differ, make two sets, each \
              with its own count"
         ))
 }

@@ -2,7 +2,7 @@
 
 use super::quoted;
 use crate::diagnostics::codes::procedure as codes;
-use crate::diagnostics::{Diagnostic, told};
+use crate::diagnostics::{Diagnostic, Mend, told};
 use crate::english::alternatives;
 use crate::language::tree::{Quote, Word};
 use crate::procedure::model::MOST_VALUES;
@@ -96,10 +96,10 @@ pub(in crate::procedure) fn too_many_positions(extra: Span, thing: &Word, axes: 
     Diagnostic::new(&codes::TOO_MANY_POSITIONS, format!("`{}` {has}", thing.value))
         .at(extra, "one position too many")
         .at(thing.span, "declared here")
-        .help(if axes == 0 {
-            format!("write `{}` without brackets", thing.value)
+        .mend(if axes == 0 {
+            Mend::write(format!("`{}` without brackets", thing.value))
         } else {
-            format!("leave out what stands behind position {axes}")
+            Mend::doing(format!("leave out what stands behind position {axes}"))
         })
 }
 

@@ -1,7 +1,7 @@
 //! Complaints about numbers and their units.
 
-use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::diagnostics::{Diagnostic, Mend};
 use crate::english::alternatives;
 use crate::language::tree::{Amount, AmountRange, Word};
 use crate::quantity::{Dimension, DimensionError, ParseError, Quantity, Unit};
@@ -19,28 +19,28 @@ pub(in crate::procedure) fn no_unit(amount: &Amount, expected: Option<Dimension>
         }
         None => complaint
             .at(amount.span, "a quantity is wanted here")
-            .help(ParseError::NoUnit { number: digits.clone() }.help()),
+            .mend(ParseError::NoUnit { number: digits.clone() }.mend()),
     }
 }
 
 pub(in crate::procedure) fn unknown_unit(unit: &Word, expected: Option<Dimension>) -> Diagnostic {
     let nearest = Unit::nearest(&unit.value);
-    let help = match (nearest, expected) {
-        (None, Some(dimension)) => format!("{} is written in {}", dimension.name(), {
+    let mend = match (nearest, expected) {
+        (None, Some(dimension)) => {
             let units: Vec<&str> = Unit::measuring(dimension).map(|unit| unit.symbol).collect();
-            super::quoted(&units)
-        }),
-        _ => ParseError::UnknownUnit { symbol: unit.value.clone(), nearest }.help(),
+            Mend::doing(format!("{} is written in {}", dimension.name(), super::quoted(&units)))
+        }
+        _ => ParseError::UnknownUnit { symbol: unit.value.clone(), nearest }.mend(),
     };
     Diagnostic::new(&codes::UNKNOWN_UNIT, format!("no unit is written `{}`", unit.value))
         .at(unit.span, "not a unit")
-        .help(help)
+        .mend(mend)
 }
 
 pub(in crate::procedure) fn wrong_dimension(amount: &Amount, error: DimensionError) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_DIMENSION, error.to_string())
         .at(amount.span, format!("{} is wanted here", error.expected.name()))
-        .help(error.help())
+        .mend(error.mend())
 }
 
 pub(in crate::procedure) fn torque_or_angle(amount: &Amount, found: Quantity) -> Diagnostic {
