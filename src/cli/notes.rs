@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 use super::output;
 use crate::decide::{author_notes, notes_json, notes_text};
 use crate::source::Span;
-use crate::workshop::{Named, Workshop, together};
+use crate::workshop::{Named, Workshop};
 
 /// List what the procedure's author should change, from the bench notes of a job
 #[derive(Debug, Args)]
@@ -33,23 +33,19 @@ enum Form {
 impl Notes {
     pub fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
-        let loaded = workshop.decide(&self.job, Named::default());
+        let decided = workshop.decide(&self.job, Named::default());
         let sources = workshop.sources();
-        let diagnostics = together(loaded.diagnostics);
-        let code = output::exit_code(&diagnostics);
-        output::report(sources, &output::without_notices(diagnostics), output::Format::Text);
-        if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
-            let notes = author_notes(&loaded.procedure, &loaded.job);
+        output::print_if_sound(sources, decided, |decided| {
+            let notes = author_notes(&decided.procedure, &decided.job);
             let place = |span: Span| {
                 let file = sources.file(span.file);
                 let position = file.position(span.start);
                 format!("{}:{}:{}", file.path.display(), position.line, position.column)
             };
-            output::print(&match self.format {
+            match self.format {
                 Form::Text => notes_text(&notes, place),
                 Form::Json => notes_json(&notes, place),
-            });
-        }
-        code
+            }
+        })
     }
 }

@@ -7,9 +7,10 @@ use std::process::ExitCode;
 use clap::ValueEnum;
 
 use super::errors;
-use crate::diagnostics::{Diagnostic, Look, Severity, render_json, render_lines, render_terminal};
+use crate::diagnostics::{Diagnostic, Look, Outcome, Severity, render_json, render_lines, render_terminal};
 use crate::english::counted;
 use crate::source::{Sources, place_for, write_atomically};
+use crate::workshop::together;
 
 /// Most complaints drawn with their text. Past this a list serves better than pictures.
 const MOST_DRAWN: usize = 100;
@@ -46,6 +47,22 @@ pub fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
 /// Errors and warnings alone, for commands that are not about the procedure's text.
 pub fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
     diagnostics.into_iter().filter(|diagnostic| diagnostic.severity() != Severity::Notice).collect()
+}
+
+/// Complains of what was found, notices apart, and prints what was asked for. Answers from a faulty record would be
+/// believed: none are given. Gives the code to exit with.
+pub fn print_if_sound<T>(
+    sources: &Sources,
+    found: Outcome<Option<T>>,
+    answer: impl FnOnce(T) -> String,
+) -> ExitCode {
+    let diagnostics = together(found.diagnostics);
+    let code = exit_code(&diagnostics);
+    report(sources, &without_notices(diagnostics), Format::Text);
+    if let Some(value) = found.value.filter(|_| code == ExitCode::SUCCESS) {
+        print(&answer(value));
+    }
+    code
 }
 
 /// The code that a run with these complaints exits with.

@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 use super::output;
 use crate::decide::{machining_csv, order_csv, verdict_json, verdict_text};
 use crate::network::connect;
-use crate::workshop::{Named, Workshop, together, touched};
+use crate::workshop::{Named, Workshop, touched};
 
 /// Decide from readings what becomes of each part, what to send out and what to buy
 #[derive(Debug, Args)]
@@ -43,26 +43,19 @@ impl Verdict {
     pub fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
         let named = Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
-        let loaded = workshop.decide(&self.job, named);
-        let sources = workshop.sources();
-        let mut diagnostics = loaded.diagnostics;
-        if let Some(loaded) = &loaded.value {
-            let network = connect(&loaded.procedure).value;
-            touched(&loaded.procedure, &network, &loaded.job, &mut diagnostics);
+        let mut decided = workshop.decide(&self.job, named);
+        if let Some(decided_job) = &decided.value {
+            let network = connect(&decided_job.procedure).value;
+            touched(&decided_job.procedure, &network, &decided_job.job, &mut decided.diagnostics);
         }
-        let diagnostics = together(diagnostics);
-        let code = output::exit_code(&diagnostics);
-        output::report(sources, &output::without_notices(diagnostics), output::Format::Text);
-        // Verdicts from a faulty record would be believed: none are given.
-        if let Some(loaded) = loaded.value.filter(|_| code == ExitCode::SUCCESS) {
-            let report = match self.format {
-                Form::Text => verdict_text,
-                Form::Json => verdict_json,
-                Form::OrderCsv => order_csv,
-                Form::MachiningCsv => machining_csv,
-            };
-            output::print(&report(&loaded.procedure, &loaded.job, &loaded.decisions));
-        }
-        code
+        let report = match self.format {
+            Form::Text => verdict_text,
+            Form::Json => verdict_json,
+            Form::OrderCsv => order_csv,
+            Form::MachiningCsv => machining_csv,
+        };
+        output::print_if_sound(workshop.sources(), decided, |decided| {
+            report(&decided.procedure, &decided.job, &decided.decisions)
+        })
     }
 }
