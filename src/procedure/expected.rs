@@ -6,7 +6,7 @@ use super::collect::Declared;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
-use crate::language::tree::PartClause;
+use crate::language::tree::{JointClause, PartClause};
 use crate::quantity::{Mass, Quantity};
 use crate::source::Span;
 
@@ -98,6 +98,27 @@ impl Resolver {
             }
         }
         self.diagnostics.extend(complaints);
+    }
+
+    /// Complains, once, where joints say from which side they are seen and steps change a setup that all share, but no
+    /// setup says how the engine lies then: figures of joints stay as they are declared.
+    pub fn figures_turned(&mut self, declared: &Declared) {
+        if declared.setups.iter().any(|setup| !setup.turns_engine.is_empty()) {
+            return;
+        }
+        let seen =
+            declared.joints.iter().flat_map(|joint| &joint.clauses).find_map(|clause| {
+                matches!(clause.value, JointClause::SeenFrom { .. }).then_some(clause.span)
+            });
+        let shared = |(id, value, span): &(SetupId, usize, Span)| {
+            let setup = &self.procedure.setups[*id];
+            (!setup.each_person && *value != setup.at_first).then_some((setup, *value, *span))
+        };
+        let changed = self.procedure.steps.iter().flat_map(|step| &step.setups).find_map(shared);
+        if let (Some(seen), Some((setup, value, span))) = (seen, changed) {
+            let complaint = errors::figures_not_turned(seen, setup, &setup.values[value], span);
+            self.complain(complaint);
+        }
     }
 
     /// The limit as it is told.

@@ -46,6 +46,21 @@ pub use work_order::{Way, holes, members_in_order, order_of_work, point};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
 /// only complaint is then one of `source`.
+/// ```
+/// use std::path::Path;
+///
+/// use benchleaf::{Memory, Sources, load};
+///
+/// let files = Memory::new()
+///     .with("pump.rebuild", "use \"parts.rebuild\"\nfamily pump \"Pump\" { origin \"invented\" }\n")
+///     .with("parts.rebuild", "part cover \"Cover\"\n");
+/// let mut sources = Sources::over(files);
+/// let pump = load(&mut sources, Path::new("pump.rebuild")).value.expect("it can be read");
+/// assert_eq!(pump.parts.iter().next().expect("it comes in with the file").naming.title, "Cover");
+///
+/// let missing = load(&mut sources, Path::new("engine.rebuild"));
+/// assert!(missing.value.is_none() && missing.has_errors());
+/// ```
 pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
     let (loaded, faults) = files::load(sources, root);
     let Some(loaded) = loaded else { return Outcome { value: None, diagnostics: faults } };
@@ -62,6 +77,15 @@ pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
 
 /// Resolves trees that were parsed without fault, in the order in which their declarations come in; the root, the
 /// only one with a family, stands last.
+/// ```
+/// use benchleaf::{Sources, parse, resolve};
+///
+/// let mut sources = Sources::new();
+/// let file = sources.add("pump.rebuild", "family pump \"Pump\" { origin \"invented\" }\npart cover \"Cover\"\n");
+/// let tree = parse(file, &sources.file(file).text).value;
+/// let pump = resolve(&[tree]).value;
+/// assert_eq!(pump.parts.iter().count(), 1);
+/// ```
 pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
     let mut outcome = resolve_around(trees, Troubles::default());
     sort(&mut outcome.diagnostics);
@@ -85,6 +109,7 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.critical_torques();
     resolver.torques();
     resolver.safety_lints(&declared);
+    resolver.figures_turned(&declared);
     resolver.unused(root);
     // A root of which nothing could be read was complained of as that.
     let bare = trees.last().is_some_and(|tree| tree.items.is_empty());

@@ -59,6 +59,13 @@ codes! {
         "A setup says with `turns engine` which face of the engine lies uppermost, but not for each of its values. \
          Figures of joints are turned as the mechanic sees them, so every value is needed.";
 
+    /// `figures-not-turned`.
+    FIGURES_NOT_TURNED = notice "procedure/figures-not-turned",
+        "Joints say from which side they are seen and steps change a setup that everybody at the engine shares, but no \
+         setup says with `turns engine` which face lies uppermost. If that setup turns the engine over, the holes in \
+         the figures don't lie as the mechanic sees them. Say how the engine lies at each value; where no setup turns \
+         it, nothing is amiss.";
+
     /// `second-turner`.
     SECOND_TURNER = error "procedure/second-turner",
         "Two setups say with `turns engine` how the engine lies. It lies in one way at a time, so one setup says it, \

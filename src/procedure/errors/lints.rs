@@ -3,6 +3,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Word;
+use crate::procedure::model::Setup;
 use crate::source::Span;
 
 pub(in crate::procedure) fn unused(kind: &str, name: &Word) -> Diagnostic {
@@ -58,4 +59,26 @@ pub(in crate::procedure) fn new_part_way(part: &Word, marked: Span) -> Diagnosti
     .at(part.span, "may be renewed")
     .at(marked, "a new one comes without this mark")
     .write("`way \"...\"`, such as `way \"arrow to the front\"`")
+}
+
+/// The `seen from` of a joint, and a step's change of a setup to a value.
+pub(in crate::procedure) fn figures_not_turned(
+    seen: Span,
+    setup: &Setup,
+    value: &str,
+    changed: Span,
+) -> Diagnostic {
+    let id = &setup.naming.id;
+    Diagnostic::new(
+        &codes::FIGURES_NOT_TURNED,
+        format!("figures of joints stay as declared: nothing says how the engine lies with `{id} {value}`"),
+    )
+    .at(seen, "shown from this side, whatever the setup")
+    .at(changed, format!("`{id}` is changed here"))
+    .at(setup.naming.span, "declared here")
+    .write(format!(
+        "`turns engine = {} up top, {value} up below` in `{id}`, with the face that lies uppermost at each of its \
+         values, if it turns the engine",
+        setup.values[setup.at_first]
+    ))
 }
