@@ -9,10 +9,29 @@ const KEPT: f64 = 0.6;
 const PATIENCE: usize = 10;
 const SHRINK: f64 = 0.7;
 
+/// What a climb raises the bound of.
+pub(super) trait Relaxation {
+    /// Takes new prices and works everything out under them.
+    fn reprice(&mut self, wanted: &[f64]);
+    /// The bound under the present prices.
+    fn bound(&self) -> i64;
+}
+
+/// What came of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Step {
+    /// Nothing was left to move.
+    Over,
+    /// Prices were moved.
+    On,
+    /// Prices went back to the best, and steps are shorter from here.
+    Back,
+}
+
 /// The state of a climb.
 pub(super) struct Ascent {
     /// Prices to try next; the ends of a walk have none.
-    pub(super) price: Vec<f64>,
+    price: Vec<f64>,
     /// The prices of the best bound, and that bound.
     pub(super) best_price: Vec<f64>,
     best: i64,
@@ -30,9 +49,22 @@ impl Ascent {
         Ascent { best_price: price.clone(), price, best: bound, direction, stride, stale: 0 }
     }
 
+    /// One step of the climb from a walk that meets each node so often.
+    pub(super) fn step(&mut self, relaxation: &mut impl Relaxation, visits: &[i32], target: f64) -> Step {
+        if !self.climb(visits, relaxation.bound(), target) {
+            return Step::Over;
+        }
+        relaxation.reprice(&self.price);
+        if !self.turn_back(relaxation.bound()) {
+            return Step::On;
+        }
+        relaxation.reprice(&self.price);
+        Step::Back
+    }
+
     /// Moves the prices: a node met too often becomes dearer, one not met cheaper. Returns whether there was anything
     /// to move, `bound` being short of `target`.
-    pub(super) fn climb(&mut self, visits: &[i32], bound: i64, target: f64) -> bool {
+    fn climb(&mut self, visits: &[i32], bound: i64, target: f64) -> bool {
         let inner = 1..self.price.len() - 1;
         let mut square = 0.0;
         for node in inner.clone() {
@@ -62,7 +94,7 @@ impl Ascent {
 
     /// Takes note of the bound; after too many without gain it goes back to the best prices with shorter steps, and
     /// returns true.
-    pub(super) fn turn_back(&mut self, bound: i64) -> bool {
+    fn turn_back(&mut self, bound: i64) -> bool {
         self.stale = if self.keep_if_best(bound) { 0 } else { self.stale + 1 };
         if self.stale < PATIENCE {
             return false;

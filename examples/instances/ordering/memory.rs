@@ -6,7 +6,7 @@
 //! where the cheapest walk errs, as Roberti and Mingozzi 2014). Prices as in `walk`. The table answers in one
 //! look-up what completing a real state costs at least.
 
-use super::ascent::Ascent;
+use super::ascent::{Ascent, Relaxation, Step};
 use super::instance::{Instance, NEVER};
 use super::walk::{FAR, Walk};
 
@@ -289,20 +289,23 @@ impl Memory {
             for &node in &walk {
                 visits[node] += 1;
             }
-            if !ascent.climb(&visits, self.bound(), target) {
-                break;
-            }
-            self.set_prices(&ascent.price);
-            self.fill();
-            if ascent.turn_back(self.bound()) {
-                self.set_prices(&ascent.price);
-                self.fill();
-                if ascent.stride < SHORTEST {
-                    ascent.stride = STRIDE_AGAIN;
-                }
+            match ascent.step(self, &visits, target) {
+                Step::Over => break,
+                Step::Back if ascent.stride < SHORTEST => ascent.stride = STRIDE_AGAIN,
+                Step::On | Step::Back => {}
             }
         }
-        self.set_prices(&ascent.best_price);
+        self.reprice(&ascent.best_price);
+    }
+}
+
+impl Relaxation for Memory {
+    fn reprice(&mut self, wanted: &[f64]) {
+        self.set_prices(wanted);
         self.fill();
+    }
+
+    fn bound(&self) -> i64 {
+        Memory::bound(self)
     }
 }

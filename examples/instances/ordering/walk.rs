@@ -5,7 +5,7 @@
 //! Christofides, Mingozzi and Toth (1981). Numbers are scaled integers, so that the bound
 //! holds exactly whatever the prices.
 
-use super::ascent::Ascent;
+use super::ascent::{Ascent, Relaxation, Step};
 use super::assignment::assign;
 use super::instance::{Instance, NEVER};
 
@@ -135,17 +135,22 @@ impl Walk {
         let target = (most * i64::from(self.scale)) as f64;
         let mut ascent = Ascent::new(&self.price, self.bound(), 1.0);
         for _ in 0..steps {
-            if ascent.stride < SHORTEST || !ascent.climb(&self.visits(), self.bound(), target) {
+            let visits = self.visits();
+            if ascent.stride < SHORTEST || ascent.step(self, &visits, target) == Step::Over {
                 break;
             }
-            self.set_prices(&ascent.price);
-            self.fill();
-            if ascent.turn_back(self.bound()) {
-                self.set_prices(&ascent.price);
-                self.fill();
-            }
         }
-        self.set_prices(&ascent.best_price);
+        self.reprice(&ascent.best_price);
+    }
+}
+
+impl Relaxation for Walk {
+    fn reprice(&mut self, wanted: &[f64]) {
+        self.set_prices(wanted);
         self.fill();
+    }
+
+    fn bound(&self) -> i64 {
+        Walk::bound(self)
     }
 }
