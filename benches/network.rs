@@ -1,5 +1,5 @@
 //! The whole check of made-up procedures of growing size: read, resolved, connected and proved. Prints the time of
-//! each stage, and the exponent with which the whole grows from size to size.
+//! each stage by itself, and of the whole with its lints, and the exponent with which the whole grows from size to size.
 #![expect(
     clippy::print_stdout,
     clippy::disallowed_methods,
@@ -7,7 +7,11 @@
 )]
 
 use std::fmt::Write;
+use std::hint::black_box;
+use std::path::Path;
 use std::time::{Duration, Instant};
+
+use benchleaf::{Memory, Workshop, connect, parse, resolve};
 
 /// A made-up procedure of about `steps` strip steps: assemblies of ten parts, each under the next and held by a set
 /// of its own, the sets undone and the parts taken in steps of their own; oil drained once, and some steps done under
@@ -50,25 +54,27 @@ fn main() {
     let mut last: Option<(usize, Duration)> = None;
     println!("{:>7} {:>9} {:>9} {:>9} {:>9}  exponent", "steps", "read", "resolve", "connect", "whole");
     for size in sizes {
-        let mut sources = benchleaf::Sources::new();
-        let file = sources.add("big.rebuild", procedure(size));
+        let mut workshop = Workshop::over(Memory::new().with("big.rebuild", procedure(size)));
         let begin = Instant::now();
-        let tree = benchleaf::parse(file, &sources.file(file).text);
-        let read = begin.elapsed();
-        let resolved = benchleaf::resolve(&[tree.value]);
-        let resolve = begin.elapsed() - read;
-        let network = benchleaf::connect(&resolved.value);
+        let checked = workshop.check(Path::new("big.rebuild")).value.expect("it can be read");
         let whole = begin.elapsed();
-        assert!(
-            !network.has_errors() && network.value.nodes.len() >= size,
-            "the benchmark's procedure is sound"
-        );
+        let network = checked.network.expect("the benchmark's procedure is sound");
+        assert!(network.nodes.len() >= size, "every step has its node");
+        let file = checked.procedure.files[0];
+        let begin = Instant::now();
+        let tree = parse(file, &workshop.sources().file(file).text).value;
+        let read = begin.elapsed();
+        let begin = Instant::now();
+        let resolved = resolve(&[tree]).value;
+        let resolve = begin.elapsed();
+        let begin = Instant::now();
+        black_box(connect(&resolved));
+        let connect = begin.elapsed();
         let exponent = last.map_or(String::new(), |(before, time)| {
             let growth = (whole.as_secs_f64() / time.as_secs_f64()).ln() / (size as f64 / before as f64).ln();
             format!("{growth:.2}")
         });
         let ms = |time: Duration| format!("{:.1}ms", time.as_secs_f64() * 1e3);
-        let connect = whole - read - resolve;
         println!(
             "{size:>7} {:>9} {:>9} {:>9} {:>9}  {exponent}",
             ms(read),

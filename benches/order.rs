@@ -14,8 +14,7 @@ use std::time::{Duration, Instant};
 
 use benchleaf::model::Phase;
 use benchleaf::{
-    Choosing, Job, Material, PacketOptions, PlanOptions, Sources, connect, crew, decide, packet, plan,
-    plan_to,
+    Choosing, JobView, Memory, PacketOptions, PlanOptions, Request, Workshop, connect, decide, plan, plan_to,
 };
 
 /// Parts to an assembly, and assemblies whose work stands in one section.
@@ -106,49 +105,34 @@ fn milliseconds(time: Duration) -> String {
 }
 
 fn report(steps: usize) {
-    let mut sources = Sources::new();
-    let file = sources.add("big.rebuild", procedure(steps));
+    let mut workshop = Workshop::over(Memory::new().with("big.rebuild", procedure(steps)));
     let mut begin = Instant::now();
     let mut stage = |name: &str| {
         println!("  {name:<28} {:>12}", milliseconds(begin.elapsed()));
         begin = Instant::now();
     };
     println!("{steps} steps");
-    let tree = benchleaf::parse(file, &sources.file(file).text);
-    assert!(!tree.has_errors(), "the benchmark's procedure can be read");
-    let resolved = benchleaf::resolve(&[tree.value]);
-    stage("read and resolve");
-    let connected = connect(&resolved.value);
-    assert!(!resolved.has_errors() && !connected.has_errors(), "the benchmark's procedure is sound");
-    let (procedure, network) = (resolved.value, connected.value);
-    stage("connect");
-    let job = Job::default();
-    let decisions = decide(&procedure, &network.structure, &job).value;
-    stage("decide");
+    let opened = workshop.job(&Request::of("big.rebuild"));
+    let view = opened.value.expect("the benchmark's procedure is sound");
+    stage("from its text to a plan");
+    let JobView { procedure, network, decisions, .. } = &view;
+    connect(procedure);
+    stage("of it: connect");
+    decide(procedure, &network.structure, &view.job);
+    stage("of it: decide");
     let options = PlanOptions { recorded: false, choosing: Choosing::default() };
-    let strip = plan_to(&procedure, &network, &decisions, options, Phase::Strip);
+    plan(procedure, network, decisions, options);
+    stage("of it: plan of all phases");
+    plan_to(procedure, network, decisions, options, Phase::Strip);
     stage("plan of the strip");
     let written = Choosing { as_written: true, ..Choosing::default() };
-    plan_to(&procedure, &network, &decisions, PlanOptions { choosing: written, ..options }, Phase::Strip);
+    plan_to(procedure, network, decisions, PlanOptions { choosing: written, ..options }, Phase::Strip);
     stage("the same as written");
-    let whole = plan(&procedure, &network, &decisions, options);
-    stage("plan of all phases");
-    let phase = strip.phase(Phase::Strip).expect("there is a strip");
-    let shared = crew(&procedure, &network, phase, 2).expect("no step needs more than two");
+    let shared = view.crew(Phase::Strip, 2).expect("no step needs more than two").expect("there is a strip");
     stage("two people at the strip");
-    let material = Material {
-        sources: &sources,
-        procedure: &procedure,
-        network: &network,
-        decisions: &decisions,
-        plan: &whole,
-        job: &job,
-        shop: None,
-        touched: &[],
-    };
-    packet(&material, &PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false, hands: None });
+    view.packet(&workshop, &PacketOptions::of(Phase::Strip));
     stage("sheets of the strip");
-    for phase in &whole.phases {
+    for phase in &view.plan.phases {
         let choice = phase.choice.as_ref().expect("a phase with steps has an order");
         println!(
             "  {:?}: {} s as written, {} s chosen, {} of {} steps moved, {}",

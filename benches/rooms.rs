@@ -5,57 +5,47 @@ use std::path::Path;
 
 use benchleaf::model::Phase;
 use benchleaf::{
-    Choosing, Material, PacketOptions, PageSetup, Paper, PlanOptions, Sources, bind_record, connect, decide,
-    lay_out, load, packet, parse, plan, read_record, resolve, write_pdf,
+    Choosing, JobView, PacketOptions, PageSetup, PlanOptions, Request, Workshop, bind_record, connect,
+    decide, lay_out, packet, parse, plan, read_record, resolve, write_pdf,
 };
 use criterion::{Criterion, criterion_group, criterion_main};
 
 fn rooms(criterion: &mut Criterion) {
     let root = Path::new("procedures/brackwater3.rebuild");
-    let mut sources = Sources::new();
-    let loaded = load(&mut sources, root).value.expect("the family is shipped");
-    let file = sources.read(Path::new("procedures/brackwater3.job.yaml")).expect("its job is shipped");
-    let yaml = sources.file(file).text.clone();
-    let (file, text) =
-        sources.files().map(|(id, file)| (id, file.text.clone())).next().expect("the root was read");
+    let record = Path::new("procedures/brackwater3.job.yaml");
+    let mut workshop = Workshop::new();
+    let opened = workshop.job(&Request { record: Some(record), ..Request::of(root) });
+    let view = opened.value.expect("the family and its job are shipped");
+    let JobView { procedure: loaded, network, decisions, job, .. } = &view;
+    let sources = workshop.sources();
+    let text = |path: &Path| {
+        let (id, file) = sources.files().find(|(_, file)| file.path == path).expect("it was read");
+        (id, file.text.as_str())
+    };
+    let ((file, procedure), (yaml_file, yaml)) = (text(root), text(record));
     let trees: Vec<_> =
         loaded.files.iter().rev().map(|id| parse(*id, &sources.file(*id).text).value).collect();
-    let network = connect(&loaded).value;
-    let written = read_record(file, &yaml).value;
-    let job = bind_record(&written, &loaded).value;
-    let decisions = decide(&loaded, &network.structure, &job).value;
-    let planned =
-        plan(&loaded, &network, &decisions, PlanOptions { recorded: false, choosing: Choosing::default() });
-    let material = Material {
-        sources: &sources,
-        procedure: &loaded,
-        network: &network,
-        decisions: &decisions,
-        plan: &planned,
-        job: &job,
-        shop: None,
-        touched: &[],
-    };
-    let options = PacketOptions { phase: Phase::Strip, sheets: Vec::new(), all: false, hands: None };
-    let sheets = packet(&material, &options);
-    let setup = PageSetup { paper: Paper::A4, two_sided: false };
+    let material = view.material(&workshop);
+    let options = PacketOptions::of(Phase::Strip);
+    let sheets = view.packet(&workshop, &options);
+    let setup = PageSetup::default();
     let pages = lay_out(&sheets, &setup).value;
 
     let mut group = criterion.benchmark_group("rooms");
     group.sample_size(20);
-    group.bench_function("language", |b| b.iter(|| parse(file, black_box(&text))));
+    group.bench_function("language", |b| b.iter(|| parse(file, black_box(procedure))));
     group.bench_function("procedure", |b| b.iter(|| resolve(black_box(&trees))));
-    group.bench_function("network", |b| b.iter(|| connect(black_box(&loaded))));
+    group.bench_function("network", |b| b.iter(|| connect(black_box(loaded))));
     group.bench_function("record", |b| {
-        b.iter(|| bind_record(&read_record(file, black_box(&yaml)).value, &loaded));
+        b.iter(|| bind_record(&read_record(yaml_file, black_box(yaml)).value, loaded));
     });
-    group.bench_function("decide", |b| b.iter(|| decide(&loaded, &network.structure, black_box(&job))));
+    group.bench_function("decide", |b| b.iter(|| decide(loaded, &network.structure, black_box(job))));
     group.bench_function("plan", |b| {
         b.iter(|| {
             plan(
-                &loaded,
-                &network,
-                black_box(&decisions),
+                loaded,
+                network,
+                black_box(decisions),
                 PlanOptions { recorded: false, choosing: Choosing::default() },
             )
         });
