@@ -1,6 +1,9 @@
 //! Work on fasteners as instructions: what is slackened, undone, started or nipped, in which order, with blanks for
 //! lengths that nobody knows.
 
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::{self, Way};
@@ -12,7 +15,13 @@ use crate::procedure::clamping::release_risk;
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
-use crate::sheet::{Boxes, Cell, Column, StepLine, Table, Text};
+use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
+
+/// What the steps of a sheet have told already, and the step that tells it: the others lead there.
+#[derive(Default)]
+pub(super) struct Told {
+    classes: BTreeMap<Risk, (Anchor, usize)>,
+}
 
 /// The lines of work on fasteners, tightening apart.
 pub(super) fn fasten(
@@ -20,12 +29,13 @@ pub(super) fn fasten(
     planned: &PlannedStep,
     act: &PlannedAct,
     work: FasteningWork,
+    told: &mut Told,
 ) -> Vec<StepLine> {
     let mut lines = Vec::new();
     for placed in &act.things {
         match placed.kind {
             PlacedKind::Set(id) => set_lines(bench, act, work, placed, id, &mut lines),
-            PlacedKind::Joint(id) => joint_lines(bench, planned, act, work, placed, id, &mut lines),
+            PlacedKind::Joint(id) => joint_lines(bench, planned, (act, work), placed, id, told, &mut lines),
             _ => {}
         }
     }
@@ -98,10 +108,10 @@ fn set_lines(
 fn joint_lines(
     bench: &Bench,
     planned: &PlannedStep,
-    act: &PlannedAct,
-    work: FasteningWork,
+    (act, work): (&PlannedAct, FasteningWork),
     placed: &Placed,
     id: JointId,
+    told: &mut Told,
     lines: &mut Vec<StepLine>,
 ) {
     let joint = bench.procedure.joint(id);
@@ -157,7 +167,7 @@ fn joint_lines(
     }
     lines.extend(figure.map(StepLine::Figure));
     if work == FasteningWork::Undo {
-        lines.extend(estimate(bench, id).map(StepLine::Note));
+        lines.extend(estimate(bench, planned, id, told).map(StepLine::Note));
         for member in &joint.members {
             let letters = member.holes.iter().map(|hole| hole.letter.clone()).collect();
             lines.extend(length_table(bench, member.set.id, letters));
@@ -166,7 +176,7 @@ fn joint_lines(
 }
 
 /// What the release comes to where the model doesn't find it fine whatever the friction; small, and marked as the estimate that it is.
-fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
+fn estimate(bench: &Bench, planned: &PlannedStep, id: JointId, told: &mut Told) -> Option<Text> {
     let found = release_risk(bench.procedure, id, &bench.added(), Risk::Watch)?;
     let (low, high) = found.risk;
     let class = if low == high {
@@ -177,15 +187,29 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
     let phi = found.stiffness_ratio;
     let rounds =
         if found.rounds_help { " Undoing a little at a time in three rounds lowers it." } else { "" };
-    Some(Text::bold("Estimate:").and(format!(
+    let text = Text::bold("Estimate:").and(format!(
         " while these come out, one still in comes to bear up to {:.1} times its load. Class {class}; φ {:.2} to \
-         {:.2}. {} means: {}.{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, \
-         yield and seized threads left out.",
+         {:.2}. ",
         found.peak,
         phi.low.fraction(),
         phi.high.fraction(),
-        words::capital(high.word()),
-        high.meaning(),
+    ));
+    let name = words::capital(high.word());
+    let here = bench.anchor(planned);
+    let text = match told.classes.entry(high) {
+        Entry::Vacant(first) => {
+            first.insert((here, planned.number.unwrap_or_default()));
+            text.and(format!("{name} means: {}.", high.meaning()))
+        }
+        Entry::Occupied(first) if first.get().0 == here => text.and(format!("{name}: as above.")),
+        Entry::Occupied(first) => {
+            let (anchor, number) = first.get().clone();
+            text.and(format!("{name}: as told at ")).and_link(format!("step {number}"), anchor).and(".")
+        }
+    };
+    Some(text.and(format!(
+        "{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, yield \
+         and seized threads left out."
     )))
 }
 

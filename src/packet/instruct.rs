@@ -2,7 +2,7 @@
 //! The author's own words follow the instruction.
 
 use super::bench::Bench;
-use super::fasten_lines::fasten;
+use super::fasten_lines::{Told, fasten};
 use super::part_lines::part;
 use super::phrases::{objects, places, with_note};
 use super::reading;
@@ -15,7 +15,12 @@ use crate::quantity::{Quantity, pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// The lines that an act prints.
-pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
+pub(super) fn lines(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+    told: &mut Told,
+) -> Vec<StepLine> {
     let note = act.act.note.as_deref();
     match &act.act.deed {
         Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => {
@@ -27,7 +32,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> V
         Deed::Fasten { work: FasteningWork::Retighten, .. } => {
             tighten::lines(bench, planned, act, Manner::Again)
         }
-        Deed::Fasten { work, .. } => fasten(bench, planned, act, *work),
+        Deed::Fasten { work, .. } => fasten(bench, planned, act, *work, told),
         Deed::Part { work, .. } => part(bench, planned, act, *work),
         Deed::Heat { to, origin, .. } => {
             let what = objects(bench, &act.things);

@@ -3,6 +3,7 @@
 
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
+use super::fasten_lines::Told;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use crate::english::{noun, spaced};
@@ -13,7 +14,8 @@ use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
-/// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many.
+/// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many. Our
+/// own choice, no source.
 const STEPS_WORTH_A_SHEET: usize = 3;
 
 /// Blocks of one section that follow each other.
@@ -53,6 +55,7 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let mut blocks = Vec::new();
     let mut at = 0;
     let mut group = None;
+    let mut told = Told::default();
     for (section, run) in runs {
         // The sheet's title names the first section.
         if !blocks.is_empty() {
@@ -68,7 +71,7 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
                 blocks.extend(now.map(|id| group_notice(bench, id)));
                 group = now;
             }
-            let mut block = step_block(bench, steps);
+            let mut block = step_block(bench, steps, &mut told);
             if let Some(items) = wear.on.get(&at) {
                 block.lines.insert(0, put_on(&all, at, items));
             }
@@ -138,7 +141,7 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
 }
 
 /// One step as it stands on a sheet, or several that undo one strip step: their hazards are told once.
-pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
+fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock {
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = step
@@ -160,7 +163,7 @@ pub(super) fn step_block(bench: &Bench, steps: &Together) -> StepBlock {
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
             }
-            (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act)),
+            (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act, classes)),
         }
     }
     for (condition, action) in &step.contingencies {
