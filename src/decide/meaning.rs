@@ -13,7 +13,7 @@ pub enum Meaning {
     Renew,
 }
 
-/// Words of the trade with what they mean; a result may be one of them or begin with one, as in `grind_light`.
+/// Words of the trade with what they mean: common practice, no source. A result may be one of them or begin with one, as in `grind_light`.
 const WORDS: [(&str, Meaning); 46] = [
     ("good", Meaning::Back),
     ("sound", Meaning::Back),

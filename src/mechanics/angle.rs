@@ -44,6 +44,7 @@ pub fn bolt_stiffness(thread: &Thread, shank: Shank, modulus: Pressure) -> Stiff
 
 /// Stiffness of clamped parts of one material, by cones of 30° below a washer face of 1.5 d.
 pub fn member_stiffness(diameter: Length, grip: Length, modulus: Pressure) -> Stiffness {
+    // As the equation of [`MEMBER_SOURCE`] has it, to four digits.
     const TAN_30: f64 = 0.5774;
     let (d, l) = (diameter.mm(), grip.mm());
     let cones = 2.0 * (5.0 * (TAN_30 * l + 0.5 * d) / (TAN_30 * l + 2.5 * d)).ln();

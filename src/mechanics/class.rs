@@ -95,7 +95,8 @@ impl fmt::Display for ClassError {
 impl std::error::Error for ClassError {}
 
 /// Class, upper end of the diameters in millimetres (inches for grades), then proof, yield and tensile in
-/// megapascals (psi for grades). Rows of one class in order of size.
+/// megapascals (psi for grades). Rows of one class in order of size. Of [`METRIC_SOURCE`] and [`INCH_SOURCE`]; 4.8 and
+/// 5.6 of [`METRIC_RECALLED`].
 #[rustfmt::skip]
 const STRENGTHS: [(Class, f64, f64, f64, f64); 15] = [
     (Class::Iso4_6,  39.0,  225.0,    240.0,    400.0),

@@ -4,20 +4,20 @@
 
 use crate::quantity::Length;
 
-/// Finest grade tabled.
+/// Finest grade tabled here; the standard has finer ones.
 pub(super) const FIRST_GRADE: u8 = 4;
-/// Coarsest grade tabled.
+/// Coarsest grade tabled here; the standard has coarser ones.
 pub(super) const LAST_GRADE: u8 = 12;
 
-/// Upper ends of the main ranges in millimetres.
+/// Upper ends of the main ranges in millimetres: ISO 286-1, from memory.
 const MAIN: [f64; 13] = [3.0, 6.0, 10.0, 18.0, 30.0, 50.0, 80.0, 120.0, 180.0, 250.0, 315.0, 400.0, 500.0];
-/// Upper ends of the ranges for letters with finer steps.
+/// Upper ends of the ranges for letters with finer steps: ISO 286-1, from memory.
 const FINE: [f64; 25] = [
     3.0, 6.0, 10.0, 14.0, 18.0, 24.0, 30.0, 40.0, 50.0, 65.0, 80.0, 100.0, 120.0, 140.0, 160.0, 180.0, 200.0,
     225.0, 250.0, 280.0, 315.0, 355.0, 400.0, 450.0, 500.0,
 ];
 
-/// Tolerance by grade (from 4) and main range.
+/// Tolerance by grade (from 4) and main range: ISO 286-1, from memory.
 #[rustfmt::skip]
 const TOLERANCES: [[f64; 13]; 9] = [
     [ 3.0,   4.0,   4.0,   5.0,   6.0,   7.0,   8.0,  10.0,  12.0,  14.0,  16.0,  18.0,  20.0],
@@ -31,7 +31,8 @@ const TOLERANCES: [[f64; 13]; 9] = [
     [100.0, 120.0, 150.0, 180.0, 210.0, 250.0, 300.0, 350.0, 400.0, 460.0, 520.0, 570.0, 630.0],
 ];
 
-/// Shaft letters on the main ranges: upper deviation below the nominal size, lower deviation above it.
+/// Shaft letters on the main ranges: upper deviation below the nominal size, lower deviation above it. ISO 286-1, from
+/// memory.
 #[rustfmt::skip]
 const ON_MAIN: [(&str, [f64; 13]); 9] = [
     ("d", [-20.0, -30.0, -40.0, -50.0, -65.0, -80.0, -100.0, -120.0, -145.0, -170.0, -190.0, -210.0, -230.0]),
@@ -48,7 +49,7 @@ const ON_MAIN: [(&str, [f64; 13]); 9] = [
 /// No value at this size.
 const NONE: f64 = f64::NAN;
 
-/// Shaft letters on the finer ranges.
+/// Shaft letters on the finer ranges: ISO 286-1, from memory.
 #[rustfmt::skip]
 const ON_FINE: [(&str, [f64; 25]); 5] = [
     ("c", [-60.0, -70.0, -80.0, -95.0, -95.0, -110.0, -110.0, -120.0, -130.0, -140.0, -150.0, -170.0, -180.0, -200.0,

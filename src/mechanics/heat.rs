@@ -11,7 +11,7 @@ use crate::quantity::{Length, Temperature};
 pub const HEAT_SOURCE: Citation = Citation::new("ΔT = δ/(α D), by definition", Seen::Derived);
 /// Reference temperature of sizes.
 pub const REFERENCE_SOURCE: Citation = Citation::new("ISO 1: sizes hold at 20 °C", Seen::Read);
-/// Temperature at which sizes hold.
+/// Temperature at which sizes hold: of [`REFERENCE_SOURCE`].
 pub const REFERENCE: Temperature = Temperature::from_celsius(20.0);
 
 /// Expansion of a metal for each kelvin, as a band over its common grades.
@@ -29,7 +29,7 @@ const fn metal(name: &'static str, low: f64, high: f64, document: &'static str, 
     Expansion { name, millionths: Band { low, high }, source: Citation::new(document, seen) }
 }
 
-/// Metals known.
+/// Metals known, each with where its expansion comes from.
 pub static METALS: [Expansion; 5] = [
     metal(
         "grey iron",

@@ -21,9 +21,9 @@ pub const COUPLING_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 7
 /// Two people.
 pub const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
 
-/// Most that the equation recommends under the best conditions.
+/// Most that the equation recommends under the best conditions: of [`EQUATION_SOURCE`].
 const LOAD_CONSTANT: Mass = Mass::from_kilograms(23.0);
-/// Share of two people's limits together that two may lift.
+/// Share of two people's limits together that two may lift: [`TWO_PEOPLE_SOURCE`].
 const TWO_PEOPLE_SHARE: f64 = 2.0 / 3.0;
 
 /// How well the load can be gripped.
@@ -116,7 +116,8 @@ pub fn recommended(lift: &Lift) -> Recommended {
     }
 }
 
-/// Lifts per minute, then multipliers for one hour (hands low, high), two hours and eight hours.
+/// Lifts per minute, then multipliers for one hour (hands low, high), two hours and eight hours: of
+/// [`FREQUENCY_SOURCE`].
 #[rustfmt::skip]
 const FREQUENCIES: [(f64, [f64; 6]); 18] = [
     (0.2,  [1.00, 1.00, 0.95, 0.95, 0.85, 0.85]),

@@ -26,6 +26,7 @@ const fn inch(size: &'static str, diameter: f64, coarse: f64, fine: f64) -> Inch
     InchRow { size, diameter, coarse, fine, special: None }
 }
 
+/// ISO 261, from memory.
 #[rustfmt::skip]
 pub(super) static METRIC: [MetricRow; 27] = [
     metric("M3",    3.0, Some(0.5),  &[0.35]),
@@ -57,6 +58,7 @@ pub(super) static METRIC: [MetricRow; 27] = [
     metric("M36",  36.0, Some(4.0),  &[3.0, 2.0, 1.5]),
 ];
 
+/// ASME B1.1, from memory.
 #[rustfmt::skip]
 pub(super) static INCH: [InchRow; 16] = [
     inch("No. 8",  0.164,  32.0, 36.0),

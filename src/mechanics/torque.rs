@@ -170,7 +170,7 @@ const fn factor(
     }
 }
 
-/// Nut factors by condition. Sources disagree, above all on zinc, so each is a range.
+/// Nut factors by condition, each with its source. Sources disagree, above all on zinc, so each is a range.
 pub static NUT_FACTORS: [NutFactor; 6] = [
     factor(
         "plain steel, dry",

@@ -23,7 +23,7 @@ pub enum Standing {
 }
 
 /// Share of a limit that counts as rounding of the arithmetic, not as a difference: two ends that were written
-/// the same in different units may differ by this much.
+/// the same in different units may differ by this much. Our own choice, far below what any instrument shows; no source.
 const ROUNDING: f64 = 1e-9;
 
 fn same(a: f64, b: f64) -> bool {

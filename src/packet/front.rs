@@ -14,7 +14,7 @@ use crate::procedure::model::{Deed, End, HazardId, PartId, PartWork, Rotation};
 use crate::quantity::pair;
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
-/// What stands on every front sheet, whatever the job.
+/// What stands on every front sheet, whatever the job: common practice, no source.
 const SAFETY: [&str; 3] = [
     "Nothing unknown has been filled in. A blank is to be measured or asked for; a hold means that work stops there.",
     "Nobody works under a load, in front of a loaded puller or spring, or alone at a step that asks for two.",

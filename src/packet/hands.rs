@@ -7,6 +7,7 @@ use crate::plan::{Crew, PlannedStep, Stint, crew};
 use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, SheetKind, Table, Text};
 
 /// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
+/// Our own choice, no source.
 const STRETCH: u64 = 4 * 3_600;
 
 /// The sheet of the schedule; none where nobody asked for one, or a step needs more people than there are.

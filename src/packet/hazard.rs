@@ -58,7 +58,7 @@ pub(super) struct Wear {
     pub(super) off: BTreeMap<usize, Vec<String>>,
 }
 
-/// Steps apart over which a thing is rather kept on than taken off and put on again.
+/// Steps apart over which a thing is rather kept on than taken off and put on again. Our own choice, no source.
 const KEEP_ON: usize = 3;
 
 /// Where protective equipment begins and ends over a stretch of work.

@@ -6,9 +6,10 @@ use crate::plan::may_go_back;
 use crate::procedure::model::{Part, PartId, Place};
 use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
-/// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet.
+/// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet. Our own choice, no
+/// source.
 const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
-/// Two of each: one goes with the part, one stays at its place or on the bag.
+/// Two of each: one goes with the part, one stays at its place or on the bag. Common practice, no source.
 const COPIES: usize = 2;
 
 /// What goes to the rack: rack number, part, place, place name.

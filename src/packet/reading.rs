@@ -13,7 +13,8 @@ use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
 };
 
-/// Blanks for one instrument that stand side by side; with more the page is too narrow for a pencil.
+/// Blanks for one instrument that stand side by side; with more the page is too narrow for a pencil. Our own
+/// choice, no source.
 const ABREAST: usize = 4;
 
 /// Blanks for the readings of an act; what the record already has is written in.

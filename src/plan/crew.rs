@@ -15,7 +15,7 @@ use crate::sequence::schedule::{Job, Task, best_schedule};
 use crate::sequence::search::Effort;
 use crate::sequence::{Acyclic, Precedence};
 
-/// Units of work that the search may spend for each task, and in all.
+/// Units of work that the search may spend for each task, and in all. Our own choice, no source.
 const EFFORT_EACH: u64 = 150_000;
 const EFFORT_MOST: u64 = 20_000_000;
 
@@ -52,6 +52,22 @@ pub struct Crew {
 ///
 /// # Errors
 /// The index of a step that needs more hands than there are.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Memory, Request, Workshop, crew};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the cover off\" { time 5 min  take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let strip = view.plan.phase(Phase::Strip).expect("there is a strip");
+/// let shared = crew(&view.procedure, &view.network, strip, 2).expect("no step needs more than two");
+/// assert!(shared.bound <= shared.span);
+/// ```
 pub fn crew(procedure: &Procedure, network: &Network, plan: &PhasePlan, hands: u32) -> Result<Crew, usize> {
     let times = plan.choice.as_ref().map_or(ChangeTimes::PLANNING, |choice| choice.times);
     let nodes: Vec<Unit> = units(procedure, network, plan);

@@ -7,7 +7,8 @@
 
 use super::{Dimension, Numeral, Quantity, Unit};
 
-/// Largest share of a value by which rounding may move it.
+/// Largest share of a value by which rounding may move it: a third of the ±4 % that a torque wrench is good for (ISO
+/// 6789 as quoted in tool makers' manuals). The third is our own choice, no source.
 const LARGEST_SHIFT: f64 = 0.04 / 3.0;
 /// Below this many newton metres the second unit is pound-force inches: common practice, no source.
 const SMALL_TORQUE: f64 = 20.0;

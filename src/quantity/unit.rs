@@ -32,9 +32,12 @@ const fn unit(
     Unit { symbol, printed, dimension, size: (numerator, denominator), offset: 0.0 }
 }
 
+/// Newtons in a pound-force: 0.453 592 37 kg (international pound) times 9.806 65 m/s² (standard gravity), exact by
+/// definition; from memory.
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
-/// Every unit there is; within a dimension the one most used at the bench comes first.
+/// Every unit there is; within a dimension the one most used at the bench comes first. Their sizes are exact by the
+/// definitions of the SI, of the international inch and pound, and of standard gravity; from memory.
 static UNITS: [Unit; 34] = [
     unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
     unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
@@ -85,7 +88,7 @@ static UNITS: [Unit; 34] = [
     unit(":1", ":1", Dimension::RATIO, 1.0, 1.0),
 ];
 
-/// Units that computed results are shown in; nothing is written in them.
+/// Units that computed results are shown in; nothing is written in them. Sizes as above.
 static RESULTS: [Unit; 6] = [
     unit("mm2", "mm²", Dimension::AREA, 1.0, 1e6),
     unit("in2", "in²", Dimension::AREA, 64_516.0, 1e8),

@@ -46,7 +46,7 @@ pub(super) struct Cell {
     pub area_mm2: f64,
 }
 
-/// Cells along the longer side: finer ones change no load by what matters (our own choice).
+/// Cells along the longer side: finer ones change no load by what matters. Our own choice, no source.
 const CELLS_ACROSS: usize = 24;
 /// A face reaches at least this far beyond the outermost holes. Our own estimate, no source.
 const LEAST_MARGIN_MM: f64 = 5.0;

@@ -48,7 +48,7 @@ pub struct State {
     amounts: Vec<f64>,
 }
 
-/// Rounds of Newton's method before giving up.
+/// Rounds of Newton's method before giving up. Our own choice, no source.
 const MOST_ROUNDS: usize = 200;
 
 impl State {

@@ -7,7 +7,7 @@ use crate::decide::Identification;
 use crate::plan::words::capital;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
-/// How many photographs there is room to list where the record names none.
+/// How many photographs there is room to list where the record names none. Our own choice, no source.
 const PHOTOGRAPHS: usize = 6;
 
 /// The intake sheet.

@@ -23,7 +23,7 @@ pub use explain::Moved;
 pub use times::ChangeTimes;
 use units::{Unit, units};
 
-/// Per cent above the bound beyond which the bound itself says more than its distance.
+/// Per cent above the bound beyond which the bound itself says more than its distance. Our own line, no source.
 const TELLING: u64 = 25;
 
 /// How the order is chosen.

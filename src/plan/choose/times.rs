@@ -26,7 +26,7 @@ pub struct ChangeTimes {
 }
 
 impl ChangeTimes {
-    /// Common practice, no source.
+    /// Tenths of a second for each change: common practice, no source, and told as such where the order is explained.
     pub const PLANNING: ChangeTimes = ChangeTimes {
         socket: 40,
         hand_tool: 80,
@@ -68,7 +68,7 @@ impl ChangeTimes {
     }
 }
 
-/// No change takes longer than ten hours: sums of them stay within what a search counts in.
+/// No change takes longer than ten hours, our own choice: sums of them stay within what a search counts in.
 const LONGEST: u32 = 360_000;
 
 /// A time in tenths of a second.

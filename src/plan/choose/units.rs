@@ -13,7 +13,8 @@ pub(super) struct Unit {
     pub run: usize,
 }
 
-/// A load that hangs is followed for so many steps at most: one that nobody lets down is no reason to freeze a phase.
+/// A load that hangs is followed for so many steps at most: one that nobody lets down is no reason to freeze a phase. Our
+/// own choice, no source.
 const LONGEST_LIFT: usize = 8;
 
 /// The units of a phase in the author's order.
