@@ -61,6 +61,24 @@ use crate::structure::Structure;
 
 /// Decides what can be decided. An empty job (`Job::default()`) leaves everything open but what the procedure
 /// alone settles.
+/// ```
+/// use benchleaf::{Job, Sources, bind_record, connect, decide, parse, read_record, resolve};
+///
+/// let mut sources = Sources::new();
+/// let text = "family pump \"Pump\" { origin \"invented\" }\nask fan \"Is a fan fitted?\" = yes, no\n";
+/// let file = sources.add("pump.rebuild", text);
+/// let pump = resolve(&[parse(file, text).value]).value;
+/// let structure = &connect(&pump).value.structure;
+/// let open = decide(&pump, structure, &Job::default()).value;
+///
+/// let yaml = "job: \"2026-001\"\nprocedure: pump.rebuild\nanswers:\n  fan: yes\n";
+/// let record = sources.add("job.yaml", yaml);
+/// let job = bind_record(&read_record(record, yaml).value, &pump).value;
+/// let answered = decide(&pump, structure, &job).value;
+///
+/// assert!(open.answers.keys().eq(answered.answers.keys()));
+/// assert_ne!(open.answers, answered.answers);
+/// ```
 pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome<Decisions> {
     let mut diagnostics = Vec::new();
     let mut book = book::Book::new(procedure, structure, job, &mut diagnostics);

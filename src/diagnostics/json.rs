@@ -7,6 +7,15 @@ use crate::source::Sources;
 
 /// One array; each complaint has `name`, `severity`, `message`, `file`, `places` (byte range, line and column from 1,
 /// text), `write` (what to type, or null) and `mend` (what else to do, or null). Ends with a newline.
+/// ```
+/// use benchleaf::{Sources, parse, render_json};
+///
+/// let mut sources = Sources::new();
+/// let file = sources.add("cover.rebuild", "part cover Cover");
+/// let faults = parse(file, &sources.file(file).text).diagnostics;
+/// let json = render_json(&sources, &faults);
+/// assert!(json.contains("\"language/missing-text\""));
+/// ```
 pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let array: Vec<Value> = diagnostics.iter().map(|diagnostic| entry(sources, diagnostic)).collect();
     let mut text =

@@ -4,6 +4,15 @@ use super::Diagnostic;
 use crate::source::Sources;
 
 /// One line per complaint, in the order given.
+/// ```
+/// use benchleaf::{Sources, parse, render_lines};
+///
+/// let mut sources = Sources::new();
+/// let file = sources.add("cover.rebuild", "part cover Cover");
+/// let faults = parse(file, &sources.file(file).text).diagnostics;
+/// let lines = render_lines(&sources, &faults);
+/// assert!(lines.starts_with("cover.rebuild:1:12: error: "));
+/// ```
 pub fn render(sources: &Sources, diagnostics: &[Diagnostic]) -> String {
     let mut out = String::new();
     for diagnostic in diagnostics {

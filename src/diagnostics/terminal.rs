@@ -27,6 +27,17 @@ pub struct Look {
 const MOST_LINES: usize = 12;
 
 /// All complaints as text, in the order given.
+/// ```
+/// use benchleaf::{Sources, parse, Look, render_terminal};
+///
+/// let mut sources = Sources::new();
+/// let file = sources.add("cover.rebuild", "part cover Cover");
+/// let faults = parse(file, &sources.file(file).text).diagnostics;
+/// let look = Look { colour: false, width: 80 };
+/// let drawn = render_terminal(&sources, &faults, look);
+/// assert!(drawn.contains("cover.rebuild, line 1"));
+/// assert!(drawn.contains("Write: `\"Cover\"`"));
+/// ```
 pub fn render(sources: &Sources, diagnostics: &[Diagnostic], look: Look) -> String {
     let handler = Ruled { look };
     let mut out = String::new();

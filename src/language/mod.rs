@@ -38,6 +38,18 @@ const MOST_FAULTS: usize = 100;
 
 /// Reads the text of a `.rebuild` file. There is always a tree: what could not be understood is left out of it, and
 /// complained of at the smallest place.
+/// ```
+/// use benchleaf::{Sources, parse};
+///
+/// let mut sources = Sources::new();
+/// let file = sources.add("cover.rebuild", "part cover \"Cover\"\nstrip off \"Cover off\" { take cover }\n");
+/// let tree = parse(file, &sources.file(file).text);
+/// assert!(tree.diagnostics.is_empty());
+/// assert_eq!(tree.value.items.len(), 2);
+///
+/// let cut_short = parse(file, "part cover \"Cover");
+/// assert!(cut_short.has_errors());
+/// ```
 pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
     let mut tree = Tree { file, items: Vec::new(), comments: Vec::new() };
     if text.len() > LARGEST {

@@ -21,6 +21,22 @@ use crate::diagnostics::Outcome;
 use crate::procedure::model::*;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
+/// ```
+/// use benchleaf::{Sources, connect, parse, resolve};
+///
+/// let parts = "family pump \"Pump\" { origin \"invented\" }\n\
+///     part cover \"Cover\" { held by bolts }\n\
+///     fasteners bolts 4 \"Cover bolt\" { kind bolt  thread M8  reusable }\n";
+/// let sound = "strip bolts_out \"Bolts out\" { undo bolts }\nstrip cover_off \"Cover off\" { take cover }\n";
+/// let held = "strip cover_off \"Cover off\" { take cover }\n";
+/// let faulty = |steps: &str| {
+///     let mut sources = Sources::new();
+///     let file = sources.add("pump.rebuild", format!("{parts}{steps}"));
+///     connect(&resolve(&[parse(file, &sources.file(file).text).value]).value).has_errors()
+/// };
+/// assert!(!faulty(sound));
+/// assert!(faulty(held));
+/// ```
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let mut facts = Facts::new(procedure);
     let heavy: BTreeSet<PartId> = procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();

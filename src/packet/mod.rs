@@ -99,12 +99,38 @@ const MAKERS: &[Maker] = &[
 ];
 
 /// Kinds of sheet that can be asked for in a phase.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::sheet::SheetKind;
+/// use benchleaf::sheet_kinds;
+///
+/// assert!(sheet_kinds(Phase::Strip).contains(&SheetKind::Rack));
+/// assert!(!sheet_kinds(Phase::Start).contains(&SheetKind::Rack));
+/// ```
 pub fn sheet_kinds(phase: Phase) -> Vec<SheetKind> {
     let in_phase = |maker: &&Maker| maker.phases.contains(&phase) || maker.asked.contains(&phase);
     MAKERS.iter().filter(in_phase).map(|maker| maker.kind).collect()
 }
 
 /// Makes the sheets of one phase.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Memory, PacketOptions, Request, Workshop, packet};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the cover off\" { take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let packet = packet(&view.material(&workshop), &PacketOptions::of(Phase::Strip));
+/// assert_eq!(packet.title, "Pump: strip");
+/// assert_eq!(packet.footer.warning, "Invented: not a real engine.");
+/// assert_eq!(packet.attachments[0].name, "plan.json");
+/// assert!(String::from_utf8_lossy(&packet.attachments[0].bytes).contains("\"invented\": true"));
+/// ```
 pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     let bench = Bench { hands: options.hands, ..Bench::new(material, options.phase, options.all) };
     let wanted = |maker: &&Maker| {

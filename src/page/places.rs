@@ -10,6 +10,25 @@ use std::collections::BTreeSet;
 /// Points complaints of [`super::lay_out`] at the places in `sources` where their words stand. The same fault at the
 /// same place, from words that are printed on several sheets, is told once. A complaint about words that no text holds,
 /// because the program made them, is kept as it was.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out, located};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the 漢 off\" { take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+/// let faults = lay_out(&packet, &PageSetup::default()).diagnostics;
+/// assert!(faults.iter().all(|fault| fault.labels.is_empty()));
+/// let located = located(faults, workshop.sources());
+/// assert_eq!(located.len(), 1);
+/// assert_eq!(workshop.sources().file(located[0].labels[0].span.file).path.to_str(), Some("pump.rebuild"));
+/// ```
 pub fn located(diagnostics: Vec<Diagnostic>, sources: &Sources) -> Vec<Diagnostic> {
     let mut told: BTreeSet<(&str, Span)> = BTreeSet::new();
     let mut kept = Vec::with_capacity(diagnostics.len());

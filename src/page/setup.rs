@@ -21,6 +21,9 @@ pub struct PageSetup {
 }
 
 /// Turns millimetres into points.
+/// ```
+/// assert!((benchleaf::points(25.4) - 72.0).abs() < 1e-3);
+/// ```
 pub fn points(millimetres: f32) -> f32 {
     millimetres * 72.0 / 25.4
 }

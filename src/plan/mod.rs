@@ -31,11 +31,50 @@ use crate::procedure::model::{Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{
+///     Choosing, Job, PlanOptions, Sources, Standing, connect, decide, parse, plan, resolve,
+/// };
+///
+/// let text = "family pump \"Pump\" { origin \"invented\" }\n\
+///     ask fan \"Is a fan fitted?\" = yes, no\n\
+///     part cover \"Cover\"\n\
+///     strip cover_off \"Take the cover off\" { take cover }\n\
+///     strip fan_seen \"Look at the fan\" { when fan = yes  do \"Look at the fan.\" }\n";
+/// let mut sources = Sources::new();
+/// let pump = resolve(&[parse(sources.add("pump.rebuild", text), text).value]).value;
+/// let network = connect(&pump).value;
+/// let decisions = decide(&pump, &network.structure, &Job::default()).value;
+/// let options = PlanOptions { recorded: false, choosing: Choosing::default() };
+/// let planned = plan(&pump, &network, &decisions, options);
+///
+/// let strip = planned.phase(Phase::Strip).expect("there is a strip");
+/// assert_eq!(strip.steps[0].standing, Standing::Present);
+/// assert!(matches!(strip.steps[1].standing, Standing::Held(_)));
+/// ```
 pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, options: PlanOptions) -> Plan {
     plan_to(procedure, network, decisions, options, Phase::Start)
 }
 
 /// Plans the phases up to `last` alone: no phase depends on what comes after it.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Choosing, Memory, PlanOptions, Request, Workshop, plan_to};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the cover off\" { take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let options = PlanOptions { recorded: false, choosing: Choosing::default() };
+/// let strip = plan_to(&view.procedure, &view.network, &view.decisions, options, Phase::Strip);
+/// assert!(strip.phase(Phase::Strip).is_some());
+/// assert!(strip.phase(Phase::Build).is_none());
+/// ```
 pub fn plan_to(
     procedure: &Procedure,
     network: &Network,
@@ -70,6 +109,22 @@ struct Known<'a> {
 }
 
 /// The step as its author, or the build, wrote it.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Memory, Request, Workshop, step_of};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the cover off\" { take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let strip = view.plan.phase(Phase::Strip).expect("there is a strip");
+/// let step = step_of(&view.procedure, &view.network, strip.steps[0].source);
+/// assert_eq!(step.naming.title, "Take the cover off");
+/// ```
 pub fn step_of<'a>(procedure: &'a Procedure, network: &'a Network, source: StepSource) -> &'a Step {
     match source {
         StepSource::Written(id) => procedure.step(id),

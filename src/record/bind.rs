@@ -12,6 +12,20 @@ use crate::procedure::model::{Fate, FateChoice, Lengths, Name, Procedure, Reuse,
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
+/// ```
+/// use benchleaf::{Sources, bind_record, parse, read_record, resolve};
+///
+/// let mut sources = Sources::new();
+/// let text = "family pump \"Pump\" { origin \"invented\" }\nask fan \"Is a fan fitted?\" = yes, no\n";
+/// let file = sources.add("pump.rebuild", text);
+/// let pump = resolve(&[parse(file, text).value]).value;
+///
+/// let yaml = "job: \"2026-001\"\nprocedure: pump.rebuild\nanswers:\n  fan: perhaps\n";
+/// let record = sources.add("job.yaml", yaml);
+/// let bound = bind_record(&read_record(record, yaml).value, &pump);
+/// assert_eq!(bound.value.name.as_deref(), Some("2026-001"));
+/// assert_eq!(bound.diagnostics[0].code.name, "record/unknown-answer");
+/// ```
 pub fn bind(record: &Record, procedure: &Procedure) -> Outcome<Job> {
     let mut binder = Binder { procedure, names: Names::new(procedure) };
     let job = binder.job(record);

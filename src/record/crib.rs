@@ -74,6 +74,15 @@ pub struct CribTool {
 }
 
 /// Reads a crib. What can't be understood is complained of and left out.
+/// ```
+/// use benchleaf::{Sources, read_crib};
+///
+/// let yaml = "currency: EUR\ntools:\n  Small torque wrench: {drive: 3/8 in, range: [5 N.m, 30 N.m]}\n";
+/// let mut sources = Sources::new();
+/// let crib = read_crib(sources.add("crib.yaml", yaml), yaml).value;
+/// assert_eq!(crib.currency.as_deref(), Some("EUR"));
+/// assert_eq!(crib.tools[0].name.value, "Small torque wrench");
+/// ```
 pub fn read_crib(file: FileId, text: &str) -> Outcome<Crib> {
     let mut taker = Taker::default();
     let root = tree(file, text, CRIB_EXAMPLE, &mut taker.diagnostics);

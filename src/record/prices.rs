@@ -102,6 +102,22 @@ const EXAMPLE: &str =
     "begin with `goods:`, and below it what is bought, such as `  head_gasket: {price: 46.00 EUR}`";
 
 /// Reads a file of prices. What can't be understood, or is not in the procedure, is complained of and left out.
+/// ```
+/// use benchleaf::{Prices, Sources, parse, read_prices, resolve};
+///
+/// let mut sources = Sources::new();
+/// let text = "family pump \"Pump\" { origin \"invented\" }\npart cover \"Cover\" { fate renew }\n";
+/// let file = sources.add("pump.rebuild", text);
+/// let pump = resolve(&[parse(file, text).value]).value;
+///
+/// let yaml = "origin: invented\ngoods:\n  cover: {price: 24.00 EUR}\n";
+/// let priced = read_prices(sources.add("prices.yaml", yaml), yaml, &pump);
+/// assert!(priced.diagnostics.is_empty());
+/// assert_ne!(priced.value, Prices::default());
+///
+/// let unknown = "goods:\n  lid: {price: 24.00 EUR}\n";
+/// assert!(read_prices(sources.add("others.yaml", unknown), unknown, &pump).has_errors());
+/// ```
 pub fn read_prices(file: FileId, text: &str, procedure: &Procedure) -> Outcome<Prices> {
     let mut reader = Reader { taker: Taker::default(), names: Names::new(procedure) };
     let root = tree(file, text, EXAMPLE, &mut reader.taker.diagnostics);

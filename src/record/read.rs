@@ -36,6 +36,17 @@ const KEYS: [&str; 20] = [
 
 /// Reads the record of a job. What can't be understood is complained of and left out; the value is empty where
 /// the text is not YAML at all.
+/// ```
+/// use benchleaf::{Sources, read_record};
+///
+/// let yaml = "job: \"2026-001\"\nprocedure: pump.rebuild\nanswers:\n  fan: yes\n";
+/// let mut sources = Sources::new();
+/// let file = sources.add("job.yaml", yaml);
+/// let record = read_record(file, yaml);
+/// assert!(record.diagnostics.is_empty());
+/// assert_eq!(record.value.procedure.expect("it is named").value, "pump.rebuild");
+/// assert!(read_record(file, "answers: [").has_errors());
+/// ```
 pub fn read(file: FileId, text: &str) -> Outcome<Record> {
     let mut taker = Taker::default();
     let root = tree(file, text, errors::RECORD_EXAMPLE, &mut taker.diagnostics);

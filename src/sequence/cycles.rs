@@ -108,6 +108,16 @@ pub fn shortest_cycles(graph: &Precedence) -> Vec<Cycle> {
 
 /// Edges, ascending, without which no cycle is left. It is a short list, not always the shortest: the greedy
 /// heuristic of Eades, Lin and Smyth (1993), run on each strong component alone.
+/// ```
+/// use benchleaf::{Acyclic, Precedence, feedback_edges};
+///
+/// let pairs = [(0, 1), (1, 2), (2, 0)];
+/// let ring = Precedence::new(3, pairs);
+/// let taken = feedback_edges(&ring);
+/// assert!(!taken.is_empty());
+/// let rest = Precedence::new(3, pairs.into_iter().filter(|pair| !taken.contains(pair)));
+/// assert!(Acyclic::new(rest).is_ok());
+/// ```
 pub fn feedback_edges(graph: &Precedence) -> Vec<(usize, usize)> {
     let mut edges = Vec::new();
     let mut local = vec![u32::MAX; graph.nodes()];

@@ -27,6 +27,15 @@ impl Before {
     }
 
     /// Whether x comes before y in every order. False for x = y.
+    ///
+    /// ```
+    /// use benchleaf::{Acyclic, Before, Precedence};
+    ///
+    /// let graph = Acyclic::new(Precedence::new(3, [(0, 1), (1, 2)])).expect("it holds no circle");
+    /// let before = Before::new(&graph);
+    /// assert!(before.before(0, 2));
+    /// assert!(!before.before(2, 0));
+    /// ```
     pub fn before(&self, x: usize, y: usize) -> bool {
         self.after.has(x, y)
     }

@@ -21,6 +21,14 @@ impl Window {
 }
 
 /// The window of each node. Both ends are reached by some order, and so is everything between them.
+/// ```
+/// use benchleaf::{Acyclic, Precedence, windows};
+///
+/// // 0 before 1 before 2, and 0 before 2 goes without saying; 3 is free.
+/// let graph = Acyclic::new(Precedence::new(4, [(0, 1), (1, 2), (0, 2)])).expect("it holds no circle");
+/// let window = windows(&graph)[1];
+/// assert_eq!((window.earliest, window.latest), (2, 3));
+/// ```
 pub fn windows(graph: &Acyclic) -> Vec<Window> {
     let after = count_after(graph);
     let before = count_after(&graph.reversed());
@@ -54,6 +62,12 @@ fn alone(graph: &Precedence) -> Vec<Option<usize>> {
 ///
 /// A node alone in the queue has everything not yet taken after it; so forwards it tells the number of its
 /// successors and backwards that of its predecessors, and the two make up all other nodes if it is fixed.
+/// ```
+/// use benchleaf::{Acyclic, Precedence, fixed_nodes};
+///
+/// let chain = Acyclic::new(Precedence::new(3, [(0, 1), (1, 2)])).expect("it holds no circle");
+/// assert_eq!(fixed_nodes(&chain), [0, 1, 2]);
+/// ```
 pub fn fixed_nodes(graph: &Acyclic) -> Vec<usize> {
     let forwards = alone(graph.graph());
     let backwards = alone(&graph.graph().reversed());

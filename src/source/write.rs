@@ -7,6 +7,13 @@ use std::path::Path;
 ///
 /// # Errors
 /// What the operating system says; `path` is then as it was, and the new file is gone.
+/// ```
+/// let path = std::env::temp_dir().join(format!("benchleaf-{}.txt", std::process::id()));
+/// benchleaf::write_atomically(&path, b"first").expect("the folder can be written to");
+/// benchleaf::write_atomically(&path, b"second").expect("the file can be replaced");
+/// assert_eq!(std::fs::read(&path).expect("it is there"), b"second");
+/// std::fs::remove_file(&path).expect("it is ours");
+/// ```
 pub fn write_atomically(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
     let name = path.file_name().ok_or_else(|| std::io::Error::other("this is not the name of a file"))?;
     let folder = match path.parent() {

@@ -56,6 +56,18 @@ impl Workshop {
 }
 
 /// Puts complaints of several procedures together; one that comes from a file they share stands once.
+/// ```
+/// use std::path::Path;
+///
+/// use benchleaf::{Memory, Workshop, together};
+///
+/// let files = Memory::new().with("pump.rebuild", "family pump \"Pump\" { }\npart cover \"Cover\"\n");
+/// let mut workshop = Workshop::over(files);
+/// let once = workshop.check(Path::new("pump.rebuild")).diagnostics;
+/// let twice = workshop.check(Path::new("pump.rebuild")).diagnostics;
+/// assert!(!once.is_empty());
+/// assert_eq!(together([once.clone(), twice].concat()).len(), once.len());
+/// ```
 pub fn together(mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
     sort(&mut diagnostics);
     diagnostics.dedup_by(|a, b| {

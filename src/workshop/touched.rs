@@ -10,6 +10,22 @@ use crate::source::Span;
 
 /// Complains of each such step, and gives all of them. Torques of the shop's own table are not part of a
 /// fingerprint.
+///
+/// ```
+/// use std::path::Path;
+///
+/// use benchleaf::{Memory, Request, Workshop};
+///
+/// let text = "family pump \"Pump\" { origin \"invented\" }\n\
+///     part cover \"Cover\"\n\
+///     strip cover_off \"Take the cover off\" { take cover }\n";
+/// let record = "job: \"2026-001\"\nprocedure: pump.rebuild\n\
+///     done:\n  cover_off: {by: JS, date: 2026-03-05, fingerprint: 2-0000}\n";
+/// let files = Memory::new().with("pump.rebuild", text).with("job.yaml", record);
+/// let request = Request { record: Some(Path::new("job.yaml")), ..Request::of("pump.rebuild") };
+/// let view = Workshop::over(files).job(&request).value.expect("only a warning is given");
+/// assert_eq!(view.touched.len(), 1);
+/// ```
 pub fn touched(
     procedure: &Procedure,
     network: &Network,

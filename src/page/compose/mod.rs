@@ -38,6 +38,23 @@ const LEFT: f32 = NUMBERS + 10.0;
 
 /// Sets a packet on pages. Every character that can't be set is an error; the pages then hold question marks in
 /// its place and must not be printed.
+/// ```
+/// use benchleaf::model::Phase;
+/// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out};
+///
+/// let files = Memory::new().with(
+///     "pump.rebuild",
+///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///      part cover \"Cover\"\n\
+///      strip cover_off \"Take the cover off\" { take cover }\n",
+/// );
+/// let mut workshop = Workshop::over(files);
+/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
+/// let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+/// let laid_out = lay_out(&packet, &PageSetup::default());
+/// assert!(laid_out.diagnostics.is_empty());
+/// assert!(laid_out.value.pages.len() >= packet.sheets.len());
+/// ```
 pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     let mut composer = Composer::new(*setup);
     let furniture = Furniture::new(&packet.footer, &mut composer.characters);

@@ -250,6 +250,24 @@ impl Scheduler<'_> {
 ///
 /// # Panics
 /// If a task's lists don't match the job's resources and states.
+/// ```
+/// use benchleaf::schedule::{Job, Task, best_schedule};
+/// use benchleaf::search::Effort;
+/// use benchleaf::{Acyclic, Precedence};
+///
+/// let task = |duration| Task {
+///     duration,
+///     needs: vec![1],
+///     states: Vec::new(),
+///     sets: Vec::new(),
+///     relies: Vec::new(),
+/// };
+/// let graph = Acyclic::new(Precedence::new(3, [])).expect("it holds no circle");
+/// let job = Job { graph, tasks: vec![task(3), task(2), task(1)], capacity: vec![2], change: Vec::new() };
+/// let best = best_schedule(&job, &[0, 1, 2], Effort::default()).expect("no task needs more than there is");
+/// assert_eq!(best.span, 3);
+/// assert_eq!(job.conflict(&best.start), None);
+/// ```
 pub fn best_schedule(job: &Job, first: &[usize], effort: Effort) -> Result<Schedule, usize> {
     assert!(
         job.tasks.len() == job.graph.nodes() && job.graph.allows(first),

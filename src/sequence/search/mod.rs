@@ -111,6 +111,26 @@ impl Search {
 }
 
 /// The cheapest order that `effort` finds.
+/// ```
+/// use benchleaf::search::{Aspect, Demand, Effort, Problem, Setups, best_order};
+/// use benchleaf::{Acyclic, Precedence};
+///
+/// // Four steps that take a 10, a 13, a 10 and a 13 mm socket; the first comes before the last.
+/// let graph = Acyclic::new(Precedence::new(4, [(0, 3)])).expect("it holds no circle");
+/// let takes = |socket| vec![Demand { aspect: 0, entry: socket, exit: socket }];
+/// let setups = Setups {
+///     aspects: vec![Aspect::new(&[vec![0, 5], vec![5, 0]])],
+///     demands: vec![takes(0), takes(1), takes(0), takes(1)],
+///     start: vec![None],
+///     follower: vec![None; 4],
+///     parting: 0,
+///     section: vec![0; 4],
+/// };
+/// let problem = Problem::setups(graph, setups).expect("all steps are of one section");
+/// let found = best_order(&problem, Effort::default());
+/// assert_eq!(found.cost, 5);
+/// assert!(problem.allows(&found.order));
+/// ```
 pub fn best_order(problem: &Problem, effort: Effort) -> Found {
     let mut search = Search::new(problem, effort.seed);
     search.advance(effort.work);
