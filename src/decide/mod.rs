@@ -61,6 +61,7 @@ use crate::structure::Structure;
 
 /// Decides what can be decided. An empty job (`Job::default()`) leaves everything open but what the procedure
 /// alone settles.
+///
 /// ```
 /// use benchleaf::{Job, Sources, bind_record, connect, decide, parse, read_record, resolve};
 ///

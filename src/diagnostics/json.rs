@@ -7,6 +7,7 @@ use crate::source::Sources;
 
 /// One array; each complaint has `name`, `severity`, `message`, `file`, `places` (byte range, line and column from 1,
 /// text), `write` (what to type, or null) and `mend` (what else to do, or null). Ends with a newline.
+///
 /// ```
 /// use benchleaf::{Sources, parse, render_json};
 ///

@@ -4,6 +4,7 @@ use super::Diagnostic;
 use crate::source::Sources;
 
 /// One line per complaint, in the order given.
+///
 /// ```
 /// use benchleaf::{Sources, parse, render_lines};
 ///

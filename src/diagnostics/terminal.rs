@@ -27,6 +27,7 @@ pub struct Look {
 const MOST_LINES: usize = 12;
 
 /// All complaints as text, in the order given.
+///
 /// ```
 /// use benchleaf::{Sources, parse, Look, render_terminal};
 ///

@@ -38,6 +38,7 @@ const MOST_FAULTS: usize = 100;
 
 /// Reads the text of a `.rebuild` file. There is always a tree: what could not be understood is left out of it, and
 /// complained of at the smallest place.
+///
 /// ```
 /// use benchleaf::{Sources, parse};
 ///

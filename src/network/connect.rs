@@ -21,6 +21,7 @@ use crate::diagnostics::Outcome;
 use crate::procedure::model::*;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
+///
 /// ```
 /// use benchleaf::{Sources, connect, parse, resolve};
 ///

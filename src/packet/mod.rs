@@ -99,6 +99,7 @@ const MAKERS: &[Maker] = &[
 ];
 
 /// Kinds of sheet that can be asked for in a phase.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::sheet::SheetKind;
@@ -113,6 +114,7 @@ pub fn sheet_kinds(phase: Phase) -> Vec<SheetKind> {
 }
 
 /// Makes the sheets of one phase.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, PacketOptions, Request, Workshop, packet};

@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 /// Points complaints of [`super::lay_out`] at the places in `sources` where their words stand. The same fault at the
 /// same place, from words that are printed on several sheets, is told once. A complaint about words that no text holds,
 /// because the program made them, is kept as it was.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out, located};

@@ -21,6 +21,7 @@ pub struct PageSetup {
 }
 
 /// Turns millimetres into points.
+///
 /// ```
 /// assert!((benchleaf::points(25.4) - 72.0).abs() < 1e-3);
 /// ```

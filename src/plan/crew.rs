@@ -52,6 +52,7 @@ pub struct Crew {
 ///
 /// # Errors
 /// The index of a step that needs more hands than there are.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, Request, Workshop, crew};

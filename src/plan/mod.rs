@@ -31,6 +31,7 @@ use crate::procedure::model::{Phase, Procedure, SetupId, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{
@@ -58,6 +59,7 @@ pub fn plan(procedure: &Procedure, network: &Network, decisions: &Decisions, opt
 }
 
 /// Plans the phases up to `last` alone: no phase depends on what comes after it.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Choosing, Memory, PlanOptions, Request, Workshop, plan_to};
@@ -109,6 +111,7 @@ struct Known<'a> {
 }
 
 /// The step as its author, or the build, wrote it.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, Request, Workshop, step_of};

@@ -46,6 +46,7 @@ pub use work_order::{Way, holes, members_in_order, order_of_work, point};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
 /// only complaint is then one of `source`.
+///
 /// ```
 /// use std::path::Path;
 ///
@@ -77,6 +78,7 @@ pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
 
 /// Resolves trees that were parsed without fault, in the order in which their declarations come in; the root, the
 /// only one with a family, stands last.
+///
 /// ```
 /// use benchleaf::{Sources, parse, resolve};
 ///

@@ -12,6 +12,7 @@ use crate::procedure::model::{Fate, FateChoice, Lengths, Name, Procedure, Reuse,
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
+///
 /// ```
 /// use benchleaf::{Sources, bind_record, parse, read_record, resolve};
 ///

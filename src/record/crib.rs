@@ -74,6 +74,7 @@ pub struct CribTool {
 }
 
 /// Reads a crib. What can't be understood is complained of and left out.
+///
 /// ```
 /// use benchleaf::{Sources, read_crib};
 ///

@@ -102,6 +102,7 @@ const EXAMPLE: &str =
     "begin with `goods:`, and below it what is bought, such as `  head_gasket: {price: 46.00 EUR}`";
 
 /// Reads a file of prices. What can't be understood, or is not in the procedure, is complained of and left out.
+///
 /// ```
 /// use benchleaf::{Prices, Sources, parse, read_prices, resolve};
 ///

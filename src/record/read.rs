@@ -36,6 +36,7 @@ const KEYS: [&str; 20] = [
 
 /// Reads the record of a job. What can't be understood is complained of and left out; the value is empty where
 /// the text is not YAML at all.
+///
 /// ```
 /// use benchleaf::{Sources, read_record};
 ///

@@ -102,6 +102,7 @@ pub fn before_each(graph: &Acyclic, pairs: &[(usize, usize)]) -> Vec<bool> {
 }
 
 /// The edges that the others already imply, ascending: without them the graph is its transitive reduction.
+///
 /// ```
 /// use benchleaf::{Acyclic, Precedence, redundant_edges};
 ///

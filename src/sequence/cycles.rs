@@ -108,6 +108,7 @@ pub fn shortest_cycles(graph: &Precedence) -> Vec<Cycle> {
 
 /// Edges, ascending, without which no cycle is left. It is a short list, not always the shortest: the greedy
 /// heuristic of Eades, Lin and Smyth (1993), run on each strong component alone.
+///
 /// ```
 /// use benchleaf::{Acyclic, Precedence, feedback_edges};
 ///

@@ -21,6 +21,7 @@ impl Window {
 }
 
 /// The window of each node. Both ends are reached by some order, and so is everything between them.
+///
 /// ```
 /// use benchleaf::{Acyclic, Precedence, windows};
 ///
@@ -62,6 +63,7 @@ fn alone(graph: &Precedence) -> Vec<Option<usize>> {
 ///
 /// A node alone in the queue has everything not yet taken after it; so forwards it tells the number of its
 /// successors and backwards that of its predecessors, and the two make up all other nodes if it is fixed.
+///
 /// ```
 /// use benchleaf::{Acyclic, Precedence, fixed_nodes};
 ///

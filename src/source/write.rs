@@ -7,6 +7,7 @@ use std::path::Path;
 ///
 /// # Errors
 /// What the operating system says; `path` is then as it was, and the new file is gone.
+///
 /// ```
 /// let path = std::env::temp_dir().join(format!("benchleaf-{}.txt", std::process::id()));
 /// benchleaf::write_atomically(&path, b"first").expect("the folder can be written to");

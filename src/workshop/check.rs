@@ -56,6 +56,7 @@ impl Workshop {
 }
 
 /// Puts complaints of several procedures together; one that comes from a file they share stands once.
+///
 /// ```
 /// use std::path::Path;
 ///

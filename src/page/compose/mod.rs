@@ -38,6 +38,7 @@ const LEFT: f32 = NUMBERS + 10.0;
 
 /// Sets a packet on pages. Every character that can't be set is an error; the pages then hold question marks in
 /// its place and must not be printed.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out};

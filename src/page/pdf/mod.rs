@@ -19,6 +19,7 @@ mod tokens;
 use super::pages::Pages;
 
 /// The bytes of a PDF 1.7 file. The same pages give the same bytes.
+///
 /// ```
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out, write_pdf};

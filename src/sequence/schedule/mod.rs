@@ -250,6 +250,7 @@ impl Scheduler<'_> {
 ///
 /// # Panics
 /// If a task's lists don't match the job's resources and states.
+///
 /// ```
 /// use benchleaf::schedule::{Job, Task, best_schedule};
 /// use benchleaf::search::Effort;

@@ -111,6 +111,7 @@ impl Search {
 }
 
 /// The cheapest order that `effort` finds.
+///
 /// ```
 /// use benchleaf::search::{Aspect, Demand, Effort, Problem, Setups, best_order};
 /// use benchleaf::{Acyclic, Precedence};
