@@ -143,7 +143,7 @@ fn said_count(procedure: &Procedure, about: &About) -> Option<String> {
 
 fn said_thread(procedure: &Procedure, about: &About) -> Option<String> {
     let About::Set(id, _) = about else { return None };
-    procedure.set(*id).thread.as_ref().map(|(thread, _)| format!("thread {thread}"))
+    procedure.set(*id).thread.as_ref().map(|thread| format!("thread {}", thread.written))
 }
 
 /// As text, one note a line; `place` says where in a file a span is.

@@ -1,11 +1,7 @@
 //! What each set is tightened to in this shop: what the procedure says, or the shop's own table where it leaves it to
 //! that.
 
-use crate::mechanics::engagement::NutClass;
-use crate::mechanics::{Class, Thread};
-use crate::procedure::model::{
-    FastenerKind, FastenerSet, Number, Origin, Pass, Procedure, SetId, Tightening,
-};
+use crate::procedure::model::{FastenerSet, Number, Origin, Pass, Procedure, SetId, Tightening};
 use crate::quantity::Quantity;
 use crate::record::GeneralTorques;
 
@@ -65,9 +61,6 @@ fn torque(procedure: &Procedure, set: SetId, table: Option<&GeneralTorques>) -> 
 }
 
 fn in_table(set: &FastenerSet, table: &GeneralTorques) -> Option<Quantity> {
-    let thread = Thread::parse(&set.thread.as_ref()?.0).ok()?;
-    let class = &set.class.as_ref()?.0;
     // A nut is looked up by the strongest bolt that it holds.
-    let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(class)).flatten();
-    table.value(&thread, nut.map(NutClass::strongest_bolt).or_else(|| Class::parse(class).ok())?)
+    table.value(&set.thread()?, set.bolt_class()?)
 }

@@ -6,10 +6,8 @@ use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
 pub(super) fn thread(set: &FastenerSet) -> Option<String> {
-    set.thread.as_ref().map(|(thread, _)| {
-        let metric = thread.starts_with('M');
-        if metric { thread.replacen('x', "×", 1) } else { thread.clone() }
-    })
+    let written = &set.thread.as_ref()?.written;
+    Some(if written.starts_with('M') { written.replacen('x', "×", 1) } else { written.clone() })
 }
 
 /// What turns them: `19 mm across flats`.

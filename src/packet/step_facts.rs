@@ -382,8 +382,8 @@ impl Facts<'_> {
         self.word(&naming.title);
         self.value(count);
         self.value(kind);
-        self.each(thread, |facts, (thread, _)| facts.word(thread));
-        self.each(class, |facts, (class, _)| facts.word(class));
+        self.each(thread, |facts, thread| facts.word(&thread.written));
+        self.each(class, |facts, class| facts.word(&class.written));
         self.each(drive, |facts, drive| match drive {
             Drive::AcrossFlats(size) => facts.amount(size),
             Drive::Words(words) => facts.word(words),

@@ -61,8 +61,8 @@ fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
 /// What the shop's own table lacks where it has no value for a set.
 pub fn no_value(set: &FastenerSet) -> String {
     let said = |text: Option<&str>, missing: &str| text.unwrap_or(missing).to_owned();
-    let thread = said(set.thread.as_ref().map(|(thread, _)| thread.as_str()), "a thread not stated");
-    let class = said(set.class.as_ref().map(|(class, _)| class.as_str()), "of no stated class");
+    let thread = said(set.thread.as_ref().map(|thread| thread.written.as_str()), "a thread not stated");
+    let class = said(set.class.as_ref().map(|class| class.written.as_str()), "of no stated class");
     format!("the shop's table has no value for {thread} {class}")
 }
 

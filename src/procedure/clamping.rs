@@ -14,11 +14,10 @@ use super::work_order::{Way, holes, order_of_work, point};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
-use crate::mechanics::engagement::NutClass;
 use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
-use crate::mechanics::{Band, Class, Strength, Thread, class};
+use crate::mechanics::{Band, Thread, class};
 use crate::quantity::{Angle, Force, Length, Quantity, Ratio};
 use crate::source::Span;
 
@@ -182,9 +181,8 @@ fn sized(
 ) -> Result<Sized, NotKnown> {
     let set = procedure.set(member.set.id);
     let name = &set.naming.id;
-    let thread = set.thread.as_ref().and_then(|(thread, _)| Thread::parse(thread).ok());
-    let thread = thread.ok_or_else(|| NotKnown::Thread(name.clone()))?;
-    let strength = strength(set, &thread);
+    let thread = set.thread().ok_or_else(|| NotKnown::Thread(name.clone()))?;
+    let strength = set.strength();
     let grip = grip(set, &thread);
     if grip.is_none() {
         assumed.push(format!("`{name}`: no length is stated; a clamped length of {UNSTATED_GRIP} diameters"));
@@ -237,17 +235,6 @@ fn sized(
         shares: shares(passes),
         by_torque: turned == Angle::ZERO && !matches!(set.reuse, Some((Reuse::Once, _))),
     })
-}
-
-/// Strength of the fastener; of a nut, that of the strongest bolt which it holds.
-fn strength(set: &FastenerSet, thread: &Thread) -> Option<Strength> {
-    let (class, _) = set.class.as_ref()?;
-    let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(class)).flatten();
-    let class = match nut {
-        Some(nut) => nut.strongest_bolt(),
-        None => Class::parse(class).ok()?,
-    };
-    class.strength(thread).ok()
 }
 
 /// Clamped length of a bolt: its length less one diameter that engages.

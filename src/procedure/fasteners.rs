@@ -43,11 +43,12 @@ impl Resolver {
                     set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);
                 }
                 FastenerClause::Thread(thread) => {
-                    set.diameter = self.thread(thread);
-                    set.thread = Some((thread.value.clone(), thread.span));
+                    let (known, diameter) = self.thread(thread);
+                    set.diameter = diameter;
+                    set.thread = Some(designation(thread, known));
                 }
                 FastenerClause::Class(class) => {
-                    set.class = Some((class.value.clone(), class.span));
+                    set.class = Some(designation(class, None));
                 }
                 FastenerClause::Drive(tree::Drive::AcrossFlats(amount)) => {
                     set.drive = self.positive(amount, Dimension::LENGTH).map(Drive::AcrossFlats);
@@ -107,7 +108,7 @@ impl Resolver {
                 FastenerClause::Price(amount) => set.price = self.price(amount),
             }
         }
-        self.class(&set);
+        self.class(&mut set);
         self.procedure.sets[id] = set;
     }
 
@@ -120,13 +121,14 @@ impl Resolver {
         })
     }
 
-    /// The nominal diameter of a thread.
-    fn thread(&mut self, thread: &Spanned<String>) -> Option<Quantity> {
+    /// A thread, and its nominal diameter.
+    fn thread(&mut self, thread: &Spanned<String>) -> (Option<Thread>, Option<Quantity>) {
         match Thread::parse(&thread.value) {
             Ok(known) => {
                 let metric = known.series().is_metric();
-                let unit = Unit::find(if metric { "mm" } else { "in" })?;
-                known.diameter().in_unit(unit, if metric { 2 } else { 4 }).ok()
+                let (unit, places) = if metric { ("mm", 2) } else { ("in", 4) };
+                let diameter = Unit::find(unit).and_then(|unit| known.diameter().in_unit(unit, places).ok());
+                (Some(known), diameter)
             }
             Err(error) => {
                 let diameter = nominal_diameter(&thread.value);
@@ -134,25 +136,30 @@ impl Resolver {
                     Some(_) => errors::unusual_thread(thread, &error),
                     None => errors::unknown_thread(thread, &error),
                 });
-                diameter
+                (None, diameter)
             }
         }
     }
 
-    /// Complains of a class whose strength isn't known, or that doesn't exist for the thread.
-    fn class(&mut self, set: &FastenerSet) {
-        let Some((class, span)) = &set.class else { return };
-        let of_a_nut = set.kind == FastenerKind::Nut && NutClass::parse(class).is_some();
-        if of_a_nut || STAINLESS.contains(&class.as_str()) {
+    /// Finds the class of a set whose kind and thread are read. Complains of one whose strength isn't known, or that
+    /// doesn't exist for the thread.
+    fn class(&mut self, set: &mut FastenerSet) {
+        let thread = set.thread();
+        let Some(class) = &mut set.class else { return };
+        if STAINLESS.contains(&class.written.as_str()) {
             return;
         }
-        let thread = set.thread.as_ref().and_then(|(thread, _)| Thread::parse(thread).ok());
-        let strength = Class::parse(class).and_then(|class| match thread {
-            Some(thread) => class.strength(&thread).map(|_| ()),
-            None => Ok(()),
+        let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(&class.written)).flatten();
+        if let Some(nut) = nut {
+            class.known = Some(Grade::Nut(nut));
+            return;
+        }
+        let strength = Class::parse(&class.written).and_then(|bolt| {
+            class.known = Some(Grade::Bolt(bolt));
+            thread.map_or(Ok(()), |thread| bolt.strength(&thread).map(|_| ()))
         });
         if let Err(error) = strength {
-            self.complain(errors::unknown_class(*span, &error));
+            self.complain(errors::unknown_class(class.span, &error));
         }
     }
 
@@ -218,6 +225,10 @@ impl Resolver {
             }
         }
     }
+}
+
+fn designation<T>(written: &Spanned<String>, known: Option<T>) -> Designation<T> {
+    Designation { written: written.value.clone(), known, span: written.span }
 }
 
 /// The nominal diameter of a thread that isn't in the tables, as far as the designation says it.

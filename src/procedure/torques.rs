@@ -8,9 +8,9 @@ use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
 use crate::diagnostics::Diagnostic;
+use crate::mechanics::Band;
 use crate::mechanics::assess::{self, Fastening as Clamped};
-use crate::mechanics::engagement::{NutClass, Tapped};
-use crate::mechanics::{Band, Class, Thread};
+use crate::mechanics::engagement::Tapped;
 use crate::quantity::{Angle, Length, Quantity, Ratio, Torque};
 
 impl Resolver {
@@ -60,19 +60,14 @@ pub(super) fn final_pass(passes: &[Pass]) -> Option<(Band<Torque>, Angle)> {
 
 /// The set as `mechanics` sees it; none if its thread or strength isn't known.
 fn clamped(set: &FastenerSet, joint: Option<&Joint>) -> Option<Clamped> {
-    let thread = Thread::parse(&set.thread.as_ref()?.0).ok()?;
-    let class = &set.class.as_ref()?.0;
-    let nut = (set.kind == FastenerKind::Nut).then(|| NutClass::parse(class)).flatten();
+    let nut = set.nut();
     let low_by_kind = set.soft || matches!(set.kind, FastenerKind::Hollow | FastenerKind::Plug);
     let friction = set.friction.as_ref().or_else(|| joint.and_then(|joint| joint.friction.as_ref()));
     let tapped = (set.kind != FastenerKind::Nut).then(|| tapped(set)).flatten();
     Some(Clamped {
-        thread,
+        thread: set.thread()?,
         // A nut says nothing of its bolt: the strongest that it holds is the kindest assumption against "too high".
-        class: match nut {
-            Some(nut) => nut.strongest_bolt(),
-            None => Class::parse(class).ok()?,
-        },
+        class: set.bolt_class()?,
         nut,
         tapped,
         friction: friction
@@ -99,7 +94,6 @@ fn tapped(set: &FastenerSet) -> Option<(Tapped, Option<Length>)> {
 fn short_engagement(set: &FastenerSet) -> Option<Diagnostic> {
     let (material, depth) = tapped(set)?;
     let depth = depth?;
-    let thread = Thread::parse(&set.thread.as_ref()?.0).ok()?;
-    let least = material.least_engagement(&thread);
+    let least = material.least_engagement(&set.thread()?);
     (depth < least).then(|| errors::short_engagement(set, material.name(), least))
 }

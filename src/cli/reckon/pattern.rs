@@ -189,7 +189,7 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     for member in &joint.members {
         let set = procedure.set(member.set.id);
         let letters: Vec<&str> = member.holes.iter().map(|hole| hole.letter.as_str()).collect();
-        let thread = set.thread.as_ref().map_or("thread not stated", |(thread, _)| thread);
+        let thread = set.thread.as_ref().map_or("thread not stated", |thread| &thread.written);
         answer.given(Line::words(&set.naming.id, format!("{thread} at {}", letters.join(" "))));
     }
     answer.given(Line::words("layout of all holes", house.layout.name()));
@@ -248,7 +248,7 @@ fn sources(
     let mut found: Vec<(String, Vec<Point>)> = Vec::new();
     for (hole, set, _) in places {
         let size =
-            set.thread.as_ref().map_or_else(|| "unknown size".to_owned(), |(thread, _)| thread.clone());
+            set.thread.as_ref().map_or_else(|| "unknown size".to_owned(), |thread| thread.written.clone());
         let point = Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3);
         match found.iter_mut().find(|(known, _)| *known == size) {
             Some((_, points)) => points.push(point),

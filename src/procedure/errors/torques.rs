@@ -9,8 +9,8 @@ use crate::source::Span;
 
 pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, finding: &Finding) -> Diagnostic {
     let id = &set.naming.id;
-    let thread = set.thread.as_ref().map_or("", |(thread, _)| thread);
-    let class = set.class.as_ref().map_or("", |(class, _)| class);
+    let thread = set.thread.as_ref().map_or("", |thread| &thread.written);
+    let class = set.class.as_ref().map_or("", |class| &class.written);
     let (code, says, help) = match finding.verdict {
         Verdict::FarTooLow => (
             &codes::TORQUE_TOO_LOW,
@@ -39,7 +39,7 @@ pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, find
         Diagnostic::new(code, format!("the torque of `{id}` is {says} for {thread}, class {class}"))
             .at(stated, finding.to_string());
     let complaint = match &set.class {
-        Some((_, span)) => complaint.at(*span, "its class"),
+        Some(class) => complaint.at(class.span, "its class"),
         None => complaint,
     };
     complaint.help(help)

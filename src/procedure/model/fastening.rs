@@ -3,7 +3,9 @@
 use super::{
     Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target, View,
 };
+use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
+use crate::mechanics::{Class, Strength, Thread};
 use crate::quantity::{Length, Quantity};
 use crate::source::Span;
 
@@ -17,6 +19,26 @@ pub enum FastenerKind {
     Screw,
     Hollow,
     Plug,
+}
+
+/// What an author names as the trade does, beside what the tables know by that name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Designation<T> {
+    /// As written; so it is printed.
+    pub written: String,
+    /// What it means; none where the tables have nothing of the name.
+    pub known: Option<T>,
+    /// Where it is written.
+    pub span: Span,
+}
+
+/// How strong a fastener is said to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Grade {
+    /// The class of what carries the thread on its outside.
+    Bolt(Class),
+    /// The class of a nut.
+    Nut(NutClass),
 }
 
 /// What a fastener is screwed into.
@@ -97,12 +119,12 @@ pub struct FastenerSet {
     pub count: u32,
     /// What they are.
     pub kind: FastenerKind,
-    /// Thread as written, such as `M12x1.25`.
-    pub thread: Option<(String, Span)>,
+    /// Thread, such as `M12x1.25`.
+    pub thread: Option<Designation<Thread>>,
     /// Nominal diameter of the thread.
     pub diameter: Option<Quantity>,
-    /// Property class or grade as written, such as `8.8` or `SAE 5`.
-    pub class: Option<(String, Span)>,
+    /// Property class or grade, such as `8.8` or `SAE 5`.
+    pub class: Option<Designation<Grade>>,
     /// What a tool has to fit.
     pub drive: Option<Drive>,
     /// Lengths; none where the procedure does not speak of them.
@@ -159,6 +181,32 @@ impl FastenerSet {
     /// Nominal diameter of its thread, if it is known.
     pub fn size(&self) -> Option<Length> {
         self.diameter.and_then(|diameter| Length::try_from(diameter).ok())
+    }
+
+    /// The thread as the tables have it; none if it isn't stated or not in them.
+    pub fn thread(&self) -> Option<Thread> {
+        self.thread.as_ref()?.known
+    }
+
+    /// The class of a nut.
+    pub fn nut(&self) -> Option<NutClass> {
+        match self.class.as_ref()?.known? {
+            Grade::Nut(nut) => Some(nut),
+            Grade::Bolt(_) => None,
+        }
+    }
+
+    /// The class of the bolt; of a nut, the strongest that it holds.
+    pub fn bolt_class(&self) -> Option<Class> {
+        match self.class.as_ref()?.known? {
+            Grade::Nut(nut) => Some(nut.strongest_bolt()),
+            Grade::Bolt(class) => Some(class),
+        }
+    }
+
+    /// How strong the bolt of that class and thread is.
+    pub fn strength(&self) -> Option<Strength> {
+        self.bolt_class()?.strength(&self.thread()?).ok()
     }
 }
 
