@@ -1,4 +1,5 @@
-//! What the name of a band or result means for the part that it judges.
+//! Keywords that results and bands begin with, to what they mean for the part that is judged, or for the choice of a piece.
+//! It is the one place where a result or band is read; `grammar/README.md` shows the same list.
 
 /// What a result means for a part, from best to worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,58 +14,113 @@ pub enum Meaning {
     Renew,
 }
 
-/// Words of the trade with what they mean: common practice, no source. A result may be one of them or begin with one, as in `grind_light`.
-const WORDS: [(&str, Meaning); 46] = [
-    ("good", Meaning::Back),
-    ("sound", Meaning::Back),
-    ("fit", Meaning::Back),
-    ("reuse", Meaning::Back),
-    ("keep", Meaning::Back),
-    ("serviceable", Meaning::Back),
-    ("straight", Meaning::Back),
-    ("smooth", Meaning::Back),
-    ("flat", Meaning::Back),
-    ("ok", Meaning::Back),
-    ("within", Meaning::Back),
-    ("holds", Meaning::Back),
-    ("opens", Meaning::Back),
-    ("intact", Meaning::Back),
-    ("clean", Meaning::Clean),
-    ("dirty", Meaning::Clean),
-    ("machine", Meaning::Machine),
-    ("bore", Meaning::Machine),
-    ("rebore", Meaning::Machine),
-    ("grind", Meaning::Machine),
-    ("regrind", Meaning::Machine),
-    ("hone", Meaning::Machine),
-    ("skim", Meaning::Machine),
-    ("lap", Meaning::Machine),
-    ("recut", Meaning::Machine),
-    ("resleeve", Meaning::Machine),
-    ("repair", Meaning::Machine),
-    ("renew", Meaning::Renew),
-    ("replace", Meaning::Renew),
-    ("scrap", Meaning::Renew),
-    ("cracked", Meaning::Renew),
-    ("bent", Meaning::Renew),
-    ("broken", Meaning::Renew),
-    ("worn", Meaning::Renew),
-    ("pitted", Meaning::Renew),
-    ("scored", Meaning::Renew),
-    ("grooved", Meaning::Renew),
-    ("chipped", Meaning::Renew),
-    ("leaks", Meaning::Renew),
-    ("leaking", Meaning::Renew),
-    ("stuck", Meaning::Renew),
-    ("loose", Meaning::Renew),
-    ("thin", Meaning::Renew),
-    ("perished", Meaning::Renew),
-    ("weak", Meaning::Renew),
-    ("burnt", Meaning::Renew),
+/// Keywords of one meaning.
+struct Keywords {
+    meaning: Meaning,
+    /// Whether they say what is to be done, so that a band that begins with one names none of the pieces of a choice.
+    work: bool,
+    words: &'static [&'static str],
+}
+
+/// What a result or band may begin with, as in `grind_light`. The words are those of the trade: common practice, no source.
+const KEYWORDS: [Keywords; 5] = [
+    Keywords {
+        meaning: Meaning::Back,
+        work: false,
+        words: &[
+            "good",
+            "sound",
+            "fit",
+            "reuse",
+            "keep",
+            "serviceable",
+            "straight",
+            "smooth",
+            "flat",
+            "ok",
+            "within",
+            "holds",
+            "opens",
+            "intact",
+        ],
+    },
+    Keywords { meaning: Meaning::Clean, work: false, words: &["clean", "dirty"] },
+    Keywords {
+        meaning: Meaning::Machine,
+        work: true,
+        words: &[
+            "machine", "bore", "rebore", "grind", "regrind", "hone", "skim", "lap", "recut", "resleeve",
+            "repair",
+        ],
+    },
+    Keywords { meaning: Meaning::Renew, work: true, words: &["renew", "replace", "scrap"] },
+    Keywords {
+        meaning: Meaning::Renew,
+        work: false,
+        words: &[
+            "cracked", "bent", "broken", "worn", "pitted", "scored", "grooved", "chipped", "leaks",
+            "leaking", "stuck", "loose", "thin", "perished", "weak", "burnt",
+        ],
+    },
 ];
 
-/// What a result means; none for a word that says nothing of what becomes of a part.
+fn keywords(result: &str) -> Option<&'static Keywords> {
+    let first = result.split('_').next()?;
+    KEYWORDS.iter().find(|keywords| keywords.words.contains(&first))
+}
+
+/// What a result or band means for the part; none for one that begins with no keyword.
 pub fn meaning(result: &str) -> Option<Meaning> {
-    let first = result.split('_').next().unwrap_or(result);
-    WORDS.iter().find(|(word, _)| *word == result || *word == first).map(|(_, meaning)| *meaning)
+    keywords(result).map(|keywords| keywords.meaning)
+}
+
+/// Whether a band of a gauge that chooses a piece says instead that none of the pieces will do.
+pub(super) fn is_no_piece(band: &str) -> bool {
+    keywords(band).is_some_and(|keywords| keywords.work)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_reference_shows_every_keyword_with_its_meaning() {
+        let page = include_str!("../../grammar/README.md");
+        let (_, table) = page.split_once("| begins with | it means |\n| --- | --- |\n").unwrap();
+        let shown: Vec<&str> = table.lines().take_while(|line| line.starts_with('|')).collect();
+        let rows = KEYWORDS.iter().map(|keywords| {
+            let words: Vec<String> = keywords.words.iter().map(|word| format!("`{word}`")).collect();
+            let part = match keywords.meaning {
+                Meaning::Back => "the part goes back",
+                Meaning::Clean => "the part is cleaned and goes back",
+                Meaning::Machine => "the part is machined",
+                Meaning::Renew => "the part is renewed",
+            };
+            let choice = if keywords.work { "; in a choice of pieces: none of them will do" } else { "" };
+            format!("| {} | {part}{choice} |", words.join(", "))
+        });
+        assert_eq!(shown, rows.collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn a_keyword_stands_alone_or_before_an_underscore_and_has_one_meaning() {
+        let words: Vec<&str> = KEYWORDS.iter().flat_map(|keywords| keywords.words).copied().collect();
+        for word in &words {
+            assert_eq!(words.iter().filter(|other| *other == word).count(), 1, "{word}");
+            assert!(!word.contains('_'), "{word} would never be found");
+            assert!(
+                meaning(word).is_some() && meaning(word) == meaning(&format!("{word}_lightly")),
+                "{word}"
+            );
+            assert_eq!(meaning(&format!("{word}er")), None, "{word}");
+            assert_eq!(meaning(&format!("not_{word}")), None, "{word}");
+        }
+        assert_eq!(meaning("grind_light"), Some(Meaning::Machine));
+        assert!(
+            is_no_piece("renew")
+                && is_no_piece("skim_block")
+                && !is_no_piece("thin")
+                && !is_no_piece("two_notches")
+        );
+    }
 }

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::meaning::is_no_piece;
 use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::english::spaced;
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
@@ -91,11 +92,6 @@ pub(super) fn chooses(part: &Part, id: PartId, gauge_id: GaugeId, gauge: &Gauge)
         && !gauge.bands.is_empty()
         && gauge.of.as_ref().is_some_and(|of| of.id == id)
         && !judges(part, gauge_id)
-}
-
-/// Whether a band says what is to be done to something else, because none of the pieces will do.
-fn is_no_piece(band: &str) -> bool {
-    matches!(band.split('_').next(), Some("renew" | "replace" | "scrap" | "machine"))
 }
 
 /// Whether a gauge decides if the part goes back.

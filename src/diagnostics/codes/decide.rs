@@ -21,9 +21,10 @@ codes! {
 
     /// A result that says nothing of what becomes of a part.
     RESULT_WITHOUT_MEANING = warning "decide/result-without-meaning",
-        "A part's fate hangs on this result, but its name does not say what becomes of the part. Names that do are, \
-         for example, `good`, `sound`, `clean`, `machine`, `grind`, `hone`, `skim`, `renew`, `cracked`; more words may \
-         follow after an underscore, as in `grind_light`. A part with another result stays open.";
+        "A part's fate hangs on this result, but it does not begin with a keyword that says what becomes of the part, \
+         for example `good`, `sound`, `clean`, `machine`, `grind`, `hone`, `skim`, `renew` or `cracked`; more may \
+         follow after an underscore, as in `grind_light`. The reference in grammar/README.md lists them all. A part \
+         with another result stays open.";
 
     /// A step that is done, and that there is not.
     UNKNOWN_STEP = error "decide/unknown-step",
