@@ -1,7 +1,8 @@
 //! What of the order list and the machine-shop order the owner has agreed to. The rest is for quote.
 
 use super::lines::{OrderLine, WorkLine, totals};
-use crate::record::{Approval, Goods, Money};
+use crate::quantity::Money;
+use crate::record::{Approval, Goods};
 
 /// Whether two names mean the same goods, or one place of them.
 fn covers(approved: Goods, goods: Goods) -> bool {

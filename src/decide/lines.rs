@@ -2,8 +2,8 @@
 
 use super::Because;
 use crate::procedure::model::{PartId, Place};
-use crate::quantity::Quantity;
-use crate::record::{Date, Goods, Money};
+use crate::quantity::{Money, Quantity};
+use crate::record::{Date, Goods};
 
 /// Something to buy.
 #[derive(Debug, Clone, PartialEq)]

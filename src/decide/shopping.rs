@@ -6,7 +6,7 @@ use super::words::{goods_name, part_name};
 use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, MarkKind, Naming, Place, Procedure};
 use crate::quantity::Quantity;
-use crate::record::{Goods, Job, Money, Piece, Price};
+use crate::record::{Goods, Job, Piece, Price};
 
 /// What to buy, in the order in which it should be ordered. Quantities come from the parts and sets themselves.
 pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> OrderList {
@@ -53,7 +53,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
     let parts = renewed_alike(parts).into_iter().map(|(id, places, decision)| {
         let part = procedure.part(id);
         let stated = Price {
-            price: money(part.price.as_ref()),
+            price: part.price.clone(),
             part_number: part.catalogue.clone(),
             supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
             lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
@@ -72,11 +72,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
     let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
         let set = procedure.set(id);
-        let stated = Price {
-            price: money(set.price.as_ref()),
-            part_number: set.catalogue.clone(),
-            ..Price::default()
-        };
+        let stated =
+            Price { price: set.price.clone(), part_number: set.catalogue.clone(), ..Price::default() };
         let (axes, count) = (set.axes.as_slice(), set.count);
         let wanted = Wanted { naming: &set.naming, axes, count, stated, decision, chosen: None };
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
@@ -109,12 +106,6 @@ fn for_places(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Strin
 fn questions(procedure: &Procedure, decision: &PartDecision) -> Vec<String> {
     let open = decision.holds.iter().filter(|hold| matches!(hold, Hold::Question(_)));
     open.map(|hold| hold.words(procedure)).collect()
-}
-
-/// A price as the model keeps it, as money.
-fn money(price: Option<&(f64, String)>) -> Option<Money> {
-    let (amount, currency) = price?;
-    Money::parse(&format!("{amount:.2} {currency}"))
 }
 
 /// Something to buy, as it is declared and decided.

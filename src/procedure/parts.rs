@@ -4,7 +4,7 @@ use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Setting, Way, Word};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Money};
 use crate::source::{Span, Spanned};
 
 const MARK_KINDS: [(&str, MarkKind); 3] =
@@ -155,16 +155,13 @@ impl Resolver {
     }
 
     /// A price with its currency, which stands where a unit does.
-    pub fn price(&mut self, amount: &Amount) -> Option<(f64, String)> {
-        let Some(currency) = &amount.unit else {
-            self.complain(errors::no_currency(amount));
-            return None;
-        };
-        if amount.value < 0.0 {
-            self.complain(errors::not_positive(amount));
-            return None;
+    pub fn price(&mut self, amount: &Amount) -> Option<Money> {
+        let currency = amount.unit.as_ref().map_or("", |unit| &unit.value);
+        let money = Money::new(amount.value, currency);
+        if money.is_none() {
+            self.complain(errors::not_money(amount));
         }
-        Some((amount.value, currency.value.clone()))
+        money
     }
 
     fn fate_choice(&mut self, fate: &tree::Fate, span: Span) -> FateChoice {

@@ -6,7 +6,7 @@ use super::yaml::{Node, Value};
 use super::{Date, errors};
 use crate::diagnostics::Outcome;
 use crate::mechanics::{Class, Thread};
-use crate::quantity::{Dimension, Quantity, Unit};
+use crate::quantity::{Dimension, Quantity, Unit, is_currency};
 use crate::source::{FileId, Span, Spanned};
 
 /// What a shop has, whatever engine stands in it.
@@ -157,7 +157,7 @@ fn changes(taker: &mut Taker, node: &Node) -> Vec<(BenchChange, Quantity)> {
 
 fn currency(taker: &mut Taker, fields: &Fields) -> Option<String> {
     let text = taker.text_of(fields, "currency")?;
-    let sound = text.value.len() == 3 && text.value.bytes().all(|byte| byte.is_ascii_uppercase());
+    let sound = is_currency(&text.value);
     if !sound {
         taker.diagnostics.push(errors::not_money(text.span, &text.value));
     }

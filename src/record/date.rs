@@ -1,4 +1,4 @@
-//! Days of the calendar, and money.
+//! Days of the calendar.
 
 use std::fmt;
 
@@ -71,39 +71,6 @@ impl fmt::Display for Date {
     }
 }
 
-/// A sum of money in hundredths, with its currency: `1800 EUR`, `18.50 EUR`.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Money {
-    /// Hundredths of the currency.
-    pub hundredths: i64,
-    /// Three capital letters, as in ISO 4217.
-    pub currency: String,
-}
-
-impl Money {
-    /// Reads a number with at most two places and a currency of three letters.
-    pub fn parse(text: &str) -> Option<Money> {
-        let (number, currency) = text.trim().split_once(' ')?;
-        let currency = currency.trim();
-        if currency.len() != 3 || !currency.bytes().all(|byte| byte.is_ascii_uppercase()) {
-            return None;
-        }
-        let (whole, part) = number.split_once('.').unwrap_or((number, ""));
-        let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-        if whole.is_empty() || whole.len() > 12 || part.len() > 2 || !digits(whole) || !digits(part) {
-            return None;
-        }
-        let hundredths = whole.parse::<i64>().ok()? * 100 + format!("{part:0<2}").parse::<i64>().ok()?;
-        Some(Money { hundredths, currency: currency.to_owned() })
-    }
-}
-
-impl fmt::Display for Money {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}.{:02} {}", self.hundredths / 100, self.hundredths % 100, self.currency)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -121,14 +88,5 @@ mod tests {
         assert_eq!(number("2400-03-01") - number("2000-03-01"), 146_097);
         assert_eq!(number("2024-03-01") - number("2024-02-28"), 2);
         assert_eq!(number("2026-01-01") - number("2025-12-31"), 1);
-    }
-
-    #[test]
-    fn money_has_a_currency_and_at_most_two_places() {
-        assert_eq!(Money::parse("1800 EUR").map(|sum| sum.to_string()).as_deref(), Some("1800.00 EUR"));
-        assert_eq!(Money::parse("18.5 EUR").map(|sum| sum.hundredths), Some(1850));
-        for wrong in ["1800", "EUR 1800", "1,800 EUR", "18.505 EUR", "-5 EUR", "5 eur"] {
-            assert_eq!(Money::parse(wrong), None, "{wrong}");
-        }
     }
 }

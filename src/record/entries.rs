@@ -1,8 +1,8 @@
 //! The entries of a record that are the same whether its names are looked up or not, with the names in them left open.
 
-use super::{Date, Money};
+use super::Date;
 use crate::procedure::model::{JointId, PartId, Place, SetId, StepKey, SupplyId};
-use crate::quantity::Quantity;
+use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
 
 /// A thing named with its place: `push_rod[2, inlet]`, and words that follow it, such as a station.

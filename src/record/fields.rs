@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::yaml::{Node, Value};
-use super::{Date, Money, Named, Signature, errors};
+use super::{Date, Named, Signature, errors};
 use crate::diagnostics::Diagnostic;
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::{FileId, Span, Spanned};
 
 /// Keys of a mapping by name.

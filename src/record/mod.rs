@@ -23,7 +23,7 @@ mod yaml;
 
 pub use bind::bind;
 pub use crib::{BenchChange, Crib, CribTool, GeneralTorques, read_crib};
-pub use date::{Date, Money};
+pub use date::Date;
 pub use edit::{Edit, Put, Refusal, Written, edit};
 pub use entries::*;
 pub use job::*;

@@ -7,10 +7,10 @@ use super::fields::{Fields, Taker};
 use super::names::Names;
 use super::read::tree;
 use super::yaml::Node;
-use super::{Goods, Money, errors};
+use super::{Goods, errors};
 use crate::diagnostics::Outcome;
 use crate::procedure::model::{PartId, Place, Procedure};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::{FileId, Span};
 
 /// What things and work cost. The default knows no price.

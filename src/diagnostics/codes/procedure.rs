@@ -120,6 +120,11 @@ codes! {
     NOT_POSITIVE = error "procedure/not-positive",
         "A quantity must be more than nothing, such as a mass, a torque or a length.";
 
+    /// `not-money`.
+    NOT_MONEY = error "procedure/not-money",
+        "A price is a number with at most two places and the three letters of the currency, such as `12.50 EUR`. It is \
+         not less than nothing, and is never rounded: what is ordered by it has to come to the sum that was written.";
+
     /// `range-reversed`.
     RANGE_REVERSED = error "procedure/range-reversed",
         "The lower end of a range is above its upper end.";

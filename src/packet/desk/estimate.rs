@@ -10,8 +10,8 @@ use crate::decide::{
 use crate::english::{counted, spaced};
 use crate::plan::words::{capital, list};
 use crate::procedure::model::{AskId, PartId, Phase, Place};
-use crate::quantity::Quantity;
-use crate::record::{Job, Money, Note};
+use crate::quantity::{Money, Quantity};
+use crate::record::{Job, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
 

@@ -99,10 +99,10 @@ pub(in crate::procedure) fn friction_unit(unit: &Word) -> Diagnostic {
         .write("it like `friction 0.10 .. 0.16`")
 }
 
-pub(in crate::procedure) fn no_currency(amount: &Amount) -> Diagnostic {
-    Diagnostic::new(&codes::NO_UNIT, format!("`{}` has no currency", amount.digits))
-        .at(amount.span, "a price is wanted here")
-        .write(format!("`{} EUR`", amount.digits))
+pub(in crate::procedure) fn not_money(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_MONEY, format!("`{}` is not a price", written(amount)))
+        .at(amount.span, "a sum of whole hundredths is wanted here")
+        .write("a number with at most two places and a currency, such as `12.50 EUR`")
 }
 
 pub(in crate::procedure) fn too_many_holes(amount: &Amount, most: u32) -> Diagnostic {

@@ -6,7 +6,7 @@ use super::{
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
 use crate::mechanics::{Class, Strength, Thread};
-use crate::quantity::{Length, Quantity};
+use crate::quantity::{Length, Money, Quantity};
 use crate::source::Span;
 
 /// What a fastener is.
@@ -173,8 +173,8 @@ pub struct FastenerSet {
     pub tightening: Option<Sourced<Tightening>>,
     /// Part number.
     pub catalogue: Option<String>,
-    /// Price, with its currency.
-    pub price: Option<(f64, String)>,
+    /// Price of one piece.
+    pub price: Option<Money>,
 }
 
 impl FastenerSet {

@@ -1,7 +1,7 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{AxisId, GaugeId, Guard, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target};
-use crate::quantity::Quantity;
+use crate::quantity::{Money, Quantity};
 use crate::source::Span;
 
 /// A part; with axes, one at each position.
@@ -53,8 +53,8 @@ pub struct Part {
     pub fate: Option<FateChoice>,
     /// Part number.
     pub catalogue: Option<String>,
-    /// Price, with its currency.
-    pub price: Option<(f64, String)>,
+    /// Price of one piece.
+    pub price: Option<Money>,
     /// Supplier and lead time.
     pub supplier: Option<(String, Option<Quantity>)>,
 }
