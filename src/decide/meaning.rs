@@ -1,5 +1,5 @@
-//! Keywords that results and bands begin with, to what they mean for the part that is judged, or for the choice of a piece.
-//! It is the one place where a result or band is read; `grammar/README.md` shows the same list.
+//! Keywords that results and bands begin with, to what they mean for the part that is judged, or for the choice of a
+//! piece. It is the one place where a result or band is read; `grammar/README.md` shows the same list.
 
 /// What a result means for a part, from best to worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,7 +22,8 @@ struct Keywords {
     words: &'static [&'static str],
 }
 
-/// What a result or band may begin with, as in `grind_light`. The words are those of the trade: common practice, no source.
+/// What a result or band may begin with, as in `grind_light`. The words are those of the trade: common practice, no
+/// source.
 const KEYWORDS: [Keywords; 5] = [
     Keywords {
         meaning: Meaning::Back,

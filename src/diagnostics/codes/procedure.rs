@@ -123,7 +123,8 @@ codes! {
     /// `not-money`.
     NOT_MONEY = error "procedure/not-money",
         "A price is a number with at most two places and the three letters of the currency, such as `12.50 EUR`. It is \
-         not less than nothing, and is never rounded: what is ordered by it has to come to the sum that was written.";
+         not less than nothing, below a million million, and never rounded: what is ordered by it has to come to the \
+         sum that was written.";
 
     /// `range-reversed`.
     RANGE_REVERSED = error "procedure/range-reversed",

@@ -101,7 +101,7 @@ pub(in crate::procedure) fn friction_unit(unit: &Word) -> Diagnostic {
 
 pub(in crate::procedure) fn not_money(amount: &Amount) -> Diagnostic {
     Diagnostic::new(&codes::NOT_MONEY, format!("`{}` is not a price", written(amount)))
-        .at(amount.span, "a sum of whole hundredths is wanted here")
+        .at(amount.span, "a price is wanted here")
         .write("a number with at most two places and a currency, such as `12.50 EUR`")
 }
 
