@@ -346,6 +346,7 @@ impl Writer<'_, '_, '_> {
             Deed::TakeOut(target) => self.temporary(target, Inside::In, Inside::Gone, &binding),
             Deed::TurnByHand { .. } => self.temporaries_out(),
             Deed::Heat { .. }
+            | Deed::Coat { .. }
             | Deed::Mark(_)
             | Deed::Chase(_)
             | Deed::Photo

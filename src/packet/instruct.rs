@@ -39,6 +39,12 @@ pub(super) fn lines(
             let origin = origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
             vec![tick(format!("Heat {what} to {}{origin}.", pair(*to)), note, places(bench, &act.things))]
         }
+        Deed::Coat { with, place, .. } => {
+            let what = objects(bench, &act.things);
+            let with = words::inner(&bench.procedure.supply(*with).naming.title);
+            let place = place.as_ref().map(|place| format!(": {place}")).unwrap_or_default();
+            vec![tick(format!("Coat {what} with {with}{place}."), note, places(bench, &act.things))]
+        }
         Deed::Clean(_) => {
             vec![tick(format!("Clean {}.", objects(bench, &act.things)), note, places(bench, &act.things))]
         }

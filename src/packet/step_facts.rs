@@ -101,7 +101,7 @@ impl Facts<'_> {
             facts.each(measure, |facts, measure| facts.measure(measure));
         });
         self.each(setups, |facts, (setup, value, _)| {
-            let Setup { naming, values, uppermost, at_first: _, change: _, each_person: _ } =
+            let Setup { naming, values, uppermost, at_first: _, change: _, each_person: _, hazard: _ } =
                 procedure.setup(*setup);
             facts.word(&naming.title);
             facts.word(&values[*value]);
@@ -123,7 +123,7 @@ impl Facts<'_> {
     }
 
     fn tool(&mut self, tool: &Tool) {
-        let Tool { naming, kind, drive, size, range, special, stand_ins } = tool;
+        let Tool { naming, kind, drive, size, range, special, stand_ins, hazards: _ } = tool;
         self.word(&naming.title);
         self.value(kind);
         self.amounts(drive);
@@ -137,7 +137,7 @@ impl Facts<'_> {
     }
 
     fn supply(&mut self, supply: &Supply) {
-        let Supply { naming, quantity: _, open_time, cure_time } = supply;
+        let Supply { naming, quantity: _, open_time, cure_time, hazards: _ } = supply;
         self.word(&naming.title);
         self.amounts(open_time);
         self.amounts(cure_time);
@@ -223,6 +223,13 @@ impl Facts<'_> {
                 self.amount(to);
                 self.origin(origin);
             }
+            Deed::Coat { what, with, place } => {
+                self.word("coat");
+                self.part(procedure.part(what.id));
+                self.at(what);
+                self.supply(procedure.supply(*with));
+                self.each(place, |facts, place| facts.word(place));
+            }
             Deed::Clean(what) => self.things("clean", what),
             Deed::Mark(what) => self.things("mark", what),
             Deed::Chase(what) => {
@@ -297,8 +304,10 @@ impl Facts<'_> {
 
     fn part(&mut self, part: &Part) {
         // What covers and holds a part, what it costs and what is to become of it is not done in the step.
+        // What a thing says of its handling stands in the lines of the steps that handle it.
         let Part {
             naming,
+            handling: _,
             axes: _,
             count,
             under: _,
@@ -346,6 +355,7 @@ impl Facts<'_> {
     fn set(&mut self, set: &FastenerSet, work: FasteningWork) {
         let FastenerSet {
             naming,
+            handling: _,
             axes: _,
             count,
             kind,

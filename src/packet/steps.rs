@@ -12,7 +12,7 @@ use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
 use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
 use crate::quantity::Quantity;
-use crate::sheet::{Block, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
+use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many. Our
 /// own choice, no source.
@@ -156,9 +156,16 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         }
     }
     let mut told: Vec<HazardId> = Vec::new();
+    for (text, hazard) in setup_changes(bench, first) {
+        if let Some(id) = hazard.filter(|id| !told.contains(id)) {
+            told.push(id);
+            lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(id))));
+        }
+        lines.push(StepLine::Act { text: Text::bold(text), boxes: Boxes::One });
+    }
     for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
-            (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
+            (_, PlannedLine::Hazard(id)) if told.contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
@@ -196,6 +203,25 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         lines,
         signature,
     }
+}
+
+/// How the engine is set before the first act, where the step before left it otherwise, and what threatens meanwhile.
+/// Where a person stands is no work.
+fn setup_changes(bench: &Bench, planned: &PlannedStep) -> Vec<(String, Option<HazardId>)> {
+    let changed = planned.changes.iter().map(|(setup, value)| (bench.procedure.setup(*setup), *value));
+    let shared = changed.filter(|(setup, _)| !setup.each_person);
+    shared
+        .map(|(setup, value)| {
+            let title = words::the(&setup.naming.title);
+            let value = setup.values.get(value).map(|value| spaced(value)).unwrap_or_default();
+            let text = if setup.uppermost.is_empty() {
+                format!("{}: change to {value}.", capital(&title))
+            } else {
+                format!("Turn {title}: {value}. Pin it.")
+            };
+            (text, setup.hazard.map(|(hazard, _)| hazard))
+        })
+        .collect()
 }
 
 /// What the step waits for beyond its own questions: held steps that come before it in every order.

@@ -101,7 +101,7 @@ fn things(procedure: &Procedure, act: &Act, binding: &Binding) -> Vec<Placed> {
             })
             .collect(),
         Deed::Part { what, .. } => what.iter().map(part).collect(),
-        Deed::Heat { what, .. } => vec![part(what)],
+        Deed::Heat { what, .. } | Deed::Coat { what, .. } => vec![part(what)],
         Deed::Clean(what) | Deed::Mark(what) => what
             .iter()
             .map(|thing| match thing {

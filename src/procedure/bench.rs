@@ -67,7 +67,9 @@ impl Resolver {
         let uppermost = self.uppermost(id, &values.values, declaration);
         let change =
             declaration.change.as_ref().and_then(|change| self.positive(change, Dimension::DURATION));
+        let hazard = declaration.hazard.as_ref().and_then(|hazard| self.target(hazard));
         let setup = &mut self.procedure.setups[id];
+        setup.hazard = hazard.map(|Target { id, span, .. }| (id, span));
         setup.values = values.values;
         setup.uppermost = uppermost;
         setup.at_first = values.at_first.map_or(0, |(index, _)| index);
@@ -127,6 +129,9 @@ impl Resolver {
         let mut tool = self.procedure.tool(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                ToolClause::Hazard(hazard) => {
+                    tool.hazards.extend(self.target(hazard).map(|Target { id, span, .. }| (id, span)));
+                }
                 ToolClause::Drive(amount) => tool.drive = self.positive(amount, Dimension::LENGTH),
                 ToolClause::Size(amount) => tool.size = self.positive(amount, Dimension::LENGTH),
                 ToolClause::Range(range) => tool.range = self.tool_range(range, declaration),
@@ -170,6 +175,9 @@ impl Resolver {
         let mut supply = self.procedure.supply(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                SupplyClause::Hazard(hazard) => {
+                    supply.hazards.extend(self.target(hazard).map(|Target { id, span, .. }| (id, span)));
+                }
                 SupplyClause::Quantity(amount) => supply.quantity = self.measure(amount),
                 SupplyClause::OpenTime(amount) => {
                     supply.open_time = self.positive(amount, Dimension::DURATION);

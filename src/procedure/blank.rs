@@ -28,7 +28,7 @@ pub(super) fn ask(naming: Naming) -> Ask {
 }
 
 pub(super) fn setup(naming: Naming) -> Setup {
-    Setup { naming, values: Vec::new(), uppermost: Vec::new(), each_person: false, at_first: 0, change: None }
+    Setup { naming, values: Vec::new(), uppermost: Vec::new(), each_person: false, at_first: 0, change: None, hazard: None }
 }
 
 pub(super) fn state(naming: Naming) -> State {
@@ -43,13 +43,14 @@ pub(super) fn tool(naming: Naming) -> Tool {
         drive: None,
         size: None,
         range: None,
+        hazards: Vec::new(),
         special: false,
         stand_ins: Vec::new(),
     }
 }
 
 pub(super) fn supply(naming: Naming) -> Supply {
-    Supply { naming, quantity: None, open_time: None, cure_time: None }
+    Supply { naming, hazards: Vec::new(), quantity: None, open_time: None, cure_time: None }
 }
 
 pub(super) fn part(naming: Naming) -> Part {
@@ -57,6 +58,7 @@ pub(super) fn part(naming: Naming) -> Part {
         naming,
         axes: Vec::new(),
         count: 1,
+        handling: Handling::default(),
         under: Vec::new(),
         held_by: Vec::new(),
         within: None,
@@ -88,6 +90,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         axes: Vec::new(),
         count: 1,
         kind: FastenerKind::Bolt,
+        handling: Handling::default(),
         thread: None,
         diameter: None,
         class: None,

@@ -39,6 +39,7 @@ impl Resolver {
         let mut set = self.procedure.set(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                FastenerClause::Handling(clause) => self.handling(&mut set.handling, clause),
                 FastenerClause::Kind(word) => {
                     set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);
                 }

@@ -19,6 +19,13 @@ impl Resolver {
         let name = &declaration.name;
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                PartClause::Handling(clause) => self.handling(&mut part.handling, clause),
+                PartClause::Coat { with, place } => {
+                    let place = place.as_ref().map(|place| place.value.clone());
+                    let coat = self.target(with).map(|Target { id, span, .. }| Coat { with: id, place, span });
+                    part.handling.coats.extend(coat);
+                }
+                PartClause::Dry => part.handling.dry = true,
                 PartClause::Under(covers) => {
                     let covers = self.covers(Name::Part(id), covers);
                     part.under.extend(covers);

@@ -3,11 +3,15 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Drive, FastenerClause, Lengths, Pass, Reuse, Tightening};
+use crate::language::tree::{Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening};
 use crate::source::Spanned;
 
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
+        with_tools "off with | on with | both ways with" many => FastenerClause::Handling(self.with_tools(node)),
+        meets_hazard "hazard" many => FastenerClause::Handling(self.meets_hazard(node)),
+        comes_off "comes off" once => FastenerClause::Handling(Handling::ComesOff(self.quote_in(node))),
+        goes_on "goes on" once => FastenerClause::Handling(Handling::GoesOn(self.quote_in(node))),
         thread_clause "thread" once => FastenerClause::Thread(self.phrase(&need(node, Rule::thread))),
         class_clause "class" once => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
         drive "drive" once => FastenerClause::Drive(match find(node, Rule::quote) {

@@ -53,6 +53,7 @@ impl Builder {
                 }),
                 each_person: has(node, Rule::each_person),
                 change: find(node, Rule::change).map(|change| self.amount_in(&change)),
+                hazard: find(node, Rule::show_hazard).map(|hazard| self.reference_in(&hazard)),
                 span,
             }),
             state => Item::State(State {

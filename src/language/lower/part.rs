@@ -4,7 +4,7 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
 use crate::language::tree::{
-    Amount, AmountRange, Cover, FamilyClause, Fate, PartClause, Setting, SupplyClause, TemporaryClause,
+    Amount, AmountRange, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Setting, SupplyClause, TemporaryClause,
     ToolClause, Way,
 };
 use crate::source::Spanned;
@@ -43,6 +43,7 @@ clauses! {
 
 clauses! {
     TOOL: tool_clause(self, node) -> ToolClause {
+        show_hazard "hazard" many => ToolClause::Hazard(self.reference_in(node)),
         drive_size "drive" once => ToolClause::Drive(self.amount_in(node)),
         size "size" once => ToolClause::Size(self.amount_in(node)),
         tool_range "range" once => ToolClause::Range(self.range(&need(node, Rule::span))),
@@ -58,6 +59,7 @@ clauses! {
 
 clauses! {
     SUPPLY: supply_clause(self, node) -> SupplyClause {
+        show_hazard "hazard" many => SupplyClause::Hazard(self.reference_in(node)),
         quantity "quantity" once => SupplyClause::Quantity(self.amount_in(node)),
         open_time "open time" once => SupplyClause::OpenTime(self.amount_in(node)),
         cure_time "cure time" once => SupplyClause::CureTime(self.amount_in(node)),
@@ -73,6 +75,10 @@ clauses! {
 
 clauses! {
     PART: part_clause(self, node) -> PartClause {
+        with_tools "off with | on with | both ways with" many => PartClause::Handling(self.with_tools(node)),
+        meets_hazard "hazard" many => PartClause::Handling(self.meets_hazard(node)),
+        comes_off "comes off" once => PartClause::Handling(Handling::ComesOff(self.quote_in(node))),
+        goes_on "goes on" once => PartClause::Handling(Handling::GoesOn(self.quote_in(node))),
         under "under" many => PartClause::Under(self.covers(node)),
         held_by "held by" many => PartClause::HeldBy(self.references_in(node)),
         within "within" once => PartClause::Within {
@@ -98,6 +104,8 @@ clauses! {
         releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
         critical "critical" once => PartClause::Critical,
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
+        dry "dry" once as "dry | coat with" => PartClause::Dry,
+        coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)) },
         catalogue "catalogue" once => PartClause::Catalogue(self.quote_in(node)),
         price_clause "price" once => PartClause::Price(self.price_in(node)),
         supplier "supplier" once => PartClause::Supplier {
@@ -143,6 +151,25 @@ impl Builder {
                 at: if has(&cover, Rule::settings) { self.settings_in(&cover) } else { Vec::new() },
             })
             .collect()
+    }
+
+    /// Tools that are used on the way off, on the way on, or both.
+    pub(super) fn with_tools(&self, node: &Node<'_>) -> Handling {
+        Handling::With(self.direction(node), self.references_in(node))
+    }
+
+    /// A hazard that is met on the way off, on the way on, or both.
+    pub(super) fn meets_hazard(&self, node: &Node<'_>) -> Handling {
+        Handling::Hazard(self.direction(node), self.reference_in(node))
+    }
+
+    fn direction(&self, node: &Node<'_>) -> Direction {
+        let direction = need(node, Rule::direction);
+        match () {
+            () if has(&direction, Rule::key_off) => Direction::Off,
+            () if has(&direction, Rule::key_on) => Direction::On,
+            () => Direction::Both,
+        }
     }
 
     fn fate_clause(&self, node: &Node<'_>) -> Fate {

@@ -65,6 +65,8 @@ pub struct Setup {
     pub each_person: bool,
     /// Time of a change.
     pub change: Option<Amount>,
+    /// The hazard of a change.
+    pub hazard: Option<Reference>,
     /// The whole declaration.
     pub span: Span,
 }
@@ -135,9 +137,35 @@ pub enum FamilyClause {
     },
 }
 
+/// On the way off, on the way on, or both.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Direction {
+    /// Coming off: taken, slackened, undone.
+    Off,
+    /// Going on: fitted, started, tightened.
+    On,
+    /// Both ways.
+    Both,
+}
+
+/// What a part or a set says of the way off and the way on.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Handling {
+    /// `off with pulley_puller`, `on with soft_drift`, `both ways with sling`
+    With(Direction, Vec<Reference>),
+    /// `hazard old_gasket off`
+    Hazard(Direction, Reference),
+    /// `comes off "Tap its flange sideways."`
+    ComesOff(Quote),
+    /// `goes on "Lip to the front."`
+    GoesOn(Quote),
+}
+
 /// Clauses of `tool`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ToolClause {
+    /// `hazard puller_load`: whoever uses it meets this
+    Hazard(Reference),
     /// `drive 1/2 in`
     Drive(Amount),
     /// `size 13 mm`
@@ -160,6 +188,8 @@ pub enum ToolClause {
 /// Clauses of `supply`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SupplyClause {
+    /// `hazard harsh_cleaner`: whoever uses it meets this
+    Hazard(Reference),
     /// `quantity 80 mL`
     Quantity(Amount),
     /// `open time 10 min`
@@ -221,6 +251,17 @@ pub enum Fate {
 /// Clauses of `part`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PartClause {
+    /// What it says of the way off and the way on
+    Handling(Handling),
+    /// `coat with assembly_paste "face and foot"`: before it goes on
+    Coat {
+        /// The supply.
+        with: Reference,
+        /// Where.
+        place: Option<Quote>,
+    },
+    /// `dry`: it goes on with nothing on it
+    Dry,
     /// `under breather_hose, fan to strip`
     Under(Vec<Cover>),
     /// `held by cover_nuts`
@@ -334,6 +375,8 @@ pub enum Tightening {
 /// Clauses of `fasteners`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FastenerClause {
+    /// What it says of the way off and the way on
+    Handling(Handling),
     /// `kind stud` (bolt, stud, nut, screw, hollow, plug)
     Kind(Word),
     /// `thread M12x1.25`, `thread 3/8-16 UNC`

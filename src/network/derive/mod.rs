@@ -18,6 +18,7 @@ use super::types::*;
 use super::values::{StateValue, ThingKind, Tightness, Value};
 use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
+use crate::procedure::equip;
 use crate::procedure::model::*;
 use places::{distinguish, group, shared, targets, together};
 
@@ -152,24 +153,24 @@ impl Builder<'_, '_> {
             mirrored.and_then(|step| step.acts().nth(origin.act as usize)).map_or(node.span, |act| act.span);
         let act = |deed: Deed| StepLine::Act(Act { deed, note: None, span });
         let mirrors = mirrored.filter(|step| !step.strip_only);
-        let hazards: Vec<StepLine> = mirrors
-            .iter()
-            .flat_map(|step| step.lines.iter().filter(|line| matches!(line, StepLine::Hazard(..))).cloned())
-            .collect();
         let state_needs = mirrors
             .iter()
             .flat_map(|step| step.needs.iter().filter(|need| matches!(need, Condition::State(..))).cloned())
             .collect();
-        let step = Step {
+        let heavy = deeds.iter().any(|deed| match deed {
+            Deed::Part { what, .. } => what.iter().any(|target| self.facts.heavy(target.id)),
+            _ => false,
+        });
+        let mut step = Step {
             section: mirrored.and_then(|step| step.section),
-            tools: mirrors.map(|step| step.tools.clone()).unwrap_or_default(),
             setups: mirrors.map(|step| step.setups.clone()).unwrap_or_default(),
-            hands: mirrors.map_or(1, |step| step.hands),
+            hands: mirrors.filter(|_| heavy).map_or(1, |step| step.hands),
             time: mirrors.and_then(|step| step.time),
             needs: state_needs,
-            lines: hazards.into_iter().chain(deeds.into_iter().map(act)).collect(),
+            lines: deeds.into_iter().map(act).collect(),
             ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)
         };
+        equip(self.facts.procedure, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
     }

@@ -46,6 +46,15 @@ pub enum Deed {
         /// Where it comes from.
         origin: Origin,
     },
+    /// Coating a part before it goes on.
+    Coat {
+        /// The part.
+        what: Target<PartId>,
+        /// With what.
+        with: super::SupplyId,
+        /// Where on it; all over where nothing is said.
+        place: Option<String>,
+    },
     /// Cleaning.
     Clean(Vec<Thing>),
     /// Marking.

@@ -119,6 +119,8 @@ pub struct FastenerSet {
     pub count: u32,
     /// What they are.
     pub kind: FastenerKind,
+    /// How it is handled.
+    pub handling: super::Handling,
     /// Thread, such as `M12x1.25`.
     pub thread: Option<Designation<Thread>>,
     /// Nominal diameter of the thread.

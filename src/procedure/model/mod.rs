@@ -7,6 +7,7 @@
 mod act;
 mod arena;
 mod fastening;
+mod handling;
 mod ids;
 mod key;
 mod name;
@@ -19,6 +20,7 @@ mod step;
 pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirection};
 pub use arena::{Arena, Number};
 pub use fastening::*;
+pub use handling::*;
 pub use ids::*;
 pub use key::{DerivedKey, DerivedWork, StepKey};
 pub use name::*;

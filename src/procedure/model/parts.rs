@@ -1,6 +1,6 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
-use super::{AxisId, GaugeId, Guard, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target};
+use super::{AxisId, GaugeId, Guard, Handling, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target};
 use crate::quantity::{Money, Quantity};
 use crate::source::Span;
 
@@ -13,6 +13,8 @@ pub struct Part {
     pub axes: Vec<AxisId>,
     /// How many pieces there are at each position; they are one thing.
     pub count: u32,
+    /// How it is handled.
+    pub handling: Handling,
     /// What is over it.
     pub under: Vec<Cover>,
     /// What holds it, beside the joints that clamp it.

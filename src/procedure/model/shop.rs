@@ -1,6 +1,6 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
-use super::{AxisId, Naming};
+use super::{AxisId, HazardId, Naming};
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
 
@@ -153,6 +153,8 @@ pub struct Setup {
     pub at_first: usize,
     /// Time of a change.
     pub change: Option<Quantity>,
+    /// What whoever changes it meets.
+    pub hazard: Option<(HazardId, Span)>,
 }
 
 /// A condition of the whole.
@@ -202,6 +204,8 @@ pub struct Tool {
     pub size: Option<Quantity>,
     /// What it can do, from and to.
     pub range: Option<(Quantity, Quantity)>,
+    /// What whoever uses it meets.
+    pub hazards: Vec<(HazardId, Span)>,
     /// Whether it is not in a general kit.
     pub special: bool,
     /// What may be used instead, and on what condition.
@@ -213,6 +217,8 @@ pub struct Tool {
 pub struct Supply {
     /// Name.
     pub naming: Naming,
+    /// What whoever uses it meets.
+    pub hazards: Vec<(HazardId, Span)>,
     /// How much the whole job takes.
     pub quantity: Option<Measure>,
     /// How long it stays workable.

@@ -1,0 +1,156 @@
+//! How things are handled, brought to the steps: what is said once of a part, a set, a tool, a supply or a setup stands in every
+//! step that does it, written or derived: tools in its list, hazards and coats before their act. It must not know in
+//! which order steps come.
+
+use std::collections::BTreeSet;
+
+use super::model::*;
+use super::resolver::Resolver;
+use crate::language::tree;
+use crate::source::Span;
+
+impl Resolver {
+    /// One clause of a part or a set.
+    pub fn handling(&mut self, handling: &mut Handling, clause: &tree::Handling) {
+        match clause {
+            tree::Handling::With(direction, tools) => {
+                for tool in tools {
+                    let found = self.target(tool).map(|Target { id, span, .. }| (*direction, id, span));
+                    handling.tools.extend(found);
+                }
+            }
+            tree::Handling::Hazard(direction, hazard) => {
+                let found = self.target(hazard).map(|Target { id, span, .. }| (*direction, id, span));
+                handling.hazards.extend(found);
+            }
+            tree::Handling::ComesOff(text) => {
+                self.instruction(text);
+                handling.comes_off = Some(text.value.clone());
+            }
+            tree::Handling::GoesOn(text) => {
+                self.instruction(text);
+                handling.goes_on = Some(text.value.clone());
+            }
+        }
+    }
+
+    /// Brings the facts on things to every written step.
+    pub fn equip_steps(&mut self) {
+        let mut steps = std::mem::take(&mut self.procedure.steps);
+        for step in steps.iter_mut() {
+            equip(&self.procedure, step);
+        }
+        self.procedure.steps = steps;
+    }
+}
+
+/// Brings to a step what is said of the things that it handles. What the step says itself is not said twice.
+pub fn equip(procedure: &Procedure, step: &mut Step) {
+    let lines = std::mem::take(&mut step.lines);
+    let shown = lines.iter().filter_map(|line| match line {
+        StepLine::Hazard(hazard, _) => Some(*hazard),
+        StepLine::Act(_) => None,
+    });
+    let mut shown: BTreeSet<HazardId> = shown.collect();
+    let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
+    // A tool that a part asks for is met at that part, one that the step lists at its first act.
+    let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
+    let met = |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
+    let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
+    let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
+    for (tool, span) in handled.iter().flat_map(|handled| &handled.tools) {
+        if !step.tools.iter().any(|(own, _)| own == tool) {
+            step.tools.push((*tool, *span));
+        }
+    }
+    for coat in handled.iter().flat_map(|handled| &handled.coats) {
+        if !step.supplies.iter().any(|(own, ..)| *own == coat.1.with) {
+            step.supplies.push((coat.1.with, None, coat.1.span));
+        }
+    }
+    let supplies = step.supplies.iter().flat_map(|(supply, ..)| &procedure.supply(*supply).hazards);
+    of_the_step.extend(supplies.copied());
+    for (line, handled) in lines.into_iter().zip(handled) {
+        if let StepLine::Act(act) = &line {
+            for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
+                if shown.insert(hazard) {
+                    step.lines.push(StepLine::Hazard(hazard, span));
+                }
+            }
+            for (part, Coat { with, place, span }) in handled.coats {
+                let deed = Deed::Coat { what: part, with, place };
+                step.lines.push(StepLine::Act(Act { deed, note: None, span }));
+            }
+            let note = act.note.clone().or(handled.words);
+            step.lines.push(StepLine::Act(Act { note, ..act.clone() }));
+        } else {
+            step.lines.push(line);
+        }
+    }
+}
+
+/// What the things of one act ask for.
+#[derive(Default)]
+struct Handled {
+    tools: Vec<(ToolId, Span)>,
+    hazards: Vec<(HazardId, Span)>,
+    coats: Vec<(Target<PartId>, Coat)>,
+    words: Option<String>,
+}
+
+impl Handled {
+    fn by(procedure: &Procedure, phase: Phase, line: &StepLine) -> Handled {
+        let mut handled = Handled::default();
+        let StepLine::Act(act) = line else { return handled };
+        match &act.deed {
+            Deed::Part { work, what } => {
+                let off = match work {
+                    PartWork::Take => true,
+                    PartWork::Fit | PartWork::PutBack | PartWork::Press => false,
+                    // What carries its weight is done for the act that follows.
+                    PartWork::Support => matches!(phase, Phase::Strip | Phase::Survey),
+                    PartWork::Send | PartWork::Receive | PartWork::Accept => {
+                        return handled;
+                    }
+                };
+                for target in what {
+                    let part = procedure.part(target.id);
+                    handled.add(procedure, &part.handling, off, what.len() == 1 && *work != PartWork::Support);
+                    if *work == PartWork::Fit {
+                        let coats = part.handling.coats.iter().cloned();
+                        handled.coats.extend(coats.map(|coat| (target.clone(), coat)));
+                    }
+                }
+            }
+            Deed::Fasten { work, what, .. } => {
+                let off = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
+                for fastening in what {
+                    let sets: Vec<SetId> = match fastening {
+                        Fastening::Set(target) => vec![target.id],
+                        Fastening::Joint(target) => {
+                            procedure.joint(target.id).members.iter().map(|member| member.set.id).collect()
+                        }
+                    };
+                    let alone = what.len() == 1 && sets.len() == 1;
+                    for set in sets {
+                        handled.add(procedure, &procedure.set(set).handling, off, alone);
+                    }
+                }
+            }
+            _ => {}
+        }
+        handled
+    }
+
+    fn add(&mut self, procedure: &Procedure, handling: &Handling, off: bool, alone: bool) {
+        for (_, tool, span) in handling.tools.iter().filter(|(to, ..)| to.counts(off)) {
+            self.tools.push((*tool, *span));
+            self.hazards.extend(procedure.tool(*tool).hazards.iter().map(|(hazard, _)| (*hazard, *span)));
+        }
+        let hazards = handling.hazards.iter().filter(|(to, ..)| to.counts(off));
+        self.hazards.extend(hazards.map(|(_, hazard, span)| (*hazard, *span)));
+        if alone {
+            self.words = if off { handling.comes_off.clone() } else { handling.goes_on.clone() };
+        }
+    }
+}
