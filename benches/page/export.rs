@@ -89,8 +89,7 @@ fn hazard(hazard: &HazardBox) -> Value {
 fn step(step: &StepBlock) -> Value {
     json!({"kind": "step", "number": step.number, "title": text(&step.title), "facts": texts(&step.facts),
         "reason": text(&step.reason), "held": texts(&step.held_by),
-        "lines": step.lines.iter().map(line).collect::<Vec<_>>(),
-        "signature": step.signature.as_ref().map(text)})
+        "lines": step.lines.iter().map(line).collect::<Vec<_>>()})
 }
 
 fn boxes(boxes: &Boxes) -> Value {
@@ -132,6 +131,7 @@ fn line(line: &StepLine) -> Value {
         }
         // The benchmark's packet holds none.
         StepLine::Readings { .. } => panic!("tables of readings are not handed on"),
+        StepLine::Hold(words) => json!({"kind": "hold", "text": text(words)}),
         StepLine::Note(words) => json!({"kind": "note", "text": text(words)}),
     }
 }

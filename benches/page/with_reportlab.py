@@ -153,7 +153,7 @@ def line(item, width):
         return [Paragraph(text(item["text"]), WORK), Paragraph(escape(item["limit"]), SMALL), Table(named, [60, 120])]
     if kind == "if":
         return [Paragraph(f"<b>If</b> {text(item['condition'])}: {text(item['action'])}", BODY)]
-    if kind == "note":
+    if kind in ("note", "hold"):
         return [Paragraph(text(item["text"]), BODY)]
     return block(item, width)
 
@@ -179,8 +179,6 @@ def block(item, width):
     body += [framed([Paragraph(f"WAIT for {text(held)}", HAZARD)], 2.2, room) for held in item["held"]]
     for part in item["lines"]:
         body += line(part, room)
-    if item["signature"]:
-        body.append(Paragraph(f"{text(item['signature'])} done by ________ date ________", SMALL))
     rows = [[Paragraph(item["number"], NUMBER) if index == 0 else "", part] for index, part in enumerate(body)]
     plain = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
     return [Spacer(0, 20), KeepTogether([Table(rows, [58, room], style=plain)])]

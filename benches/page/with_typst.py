@@ -90,7 +90,7 @@ def line(item):
         return f"#block[#text(13pt)[{text(item['text'])}] \\ {blanks} #{quoted(item['limit'])}]"
     if kind == "if":
         return f"#block[#strong[If] {text(item['condition'])}: {text(item['action'])}]"
-    if kind == "note":
+    if kind in ("note", "hold"):
         return f"#block[{text(item['text'])}]"
     return block(item)
 
@@ -113,8 +113,6 @@ def block(item):
     body = [f"#heading(level: 3)[{text(item['title'])}]", f"#text(11pt)[{facts}]", text(item["reason"])]
     body += [f"#block(stroke: 2.2pt, inset: 7pt)[WAIT for {text(held)}]" for held in item["held"]]
     body += [line(part) for part in item["lines"]]
-    if item["signature"]:
-        body.append(f"#block[{text(item['signature'])} done by #blank date #blank]")
     return f"#step({quoted(item['number'])}, [\n" + "\n\n".join(body) + "\n])"
 
 

@@ -86,7 +86,6 @@ impl Facts<'_> {
             setups,
             hands,
             time,
-            holds,
             needs,
             strip_only: _,
             contingencies,
@@ -109,7 +108,6 @@ impl Facts<'_> {
         });
         self.value(hands);
         self.amounts(time);
-        self.each(holds, |facts, (hold, _)| facts.word(hold));
         self.each(needs, Self::condition);
         self.each(contingencies, |facts, (when, then)| {
             facts.word(when);
@@ -118,6 +116,10 @@ impl Facts<'_> {
         self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
         self.each(lines, |facts, line| match line {
             StepLine::Hazard(hazard, _) => facts.hazard(procedure.hazard(*hazard)),
+            StepLine::Hold(text, _) => {
+                facts.word("hold");
+                facts.word(text);
+            }
             StepLine::Act(act) => facts.act(act),
         });
     }

@@ -144,11 +144,7 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
 fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock {
     let first = steps[0];
     let step = bench.step(first);
-    let mut lines: Vec<StepLine> = step
-        .holds
-        .iter()
-        .map(|(hold, _)| StepLine::Note(Text::bold("Hold point: ").and(sentence(hold))))
-        .collect();
+    let mut lines: Vec<StepLine> = Vec::new();
     for line in steps.iter().flat_map(|planned| bench_notes::lines(bench, planned)) {
         // A note on what several of them handle is told once.
         if !lines.contains(&line) {
@@ -170,6 +166,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
             }
+            (_, PlannedLine::Hold(text)) => lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text)))),
             (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act, classes)),
         }
     }
@@ -183,7 +180,6 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         Standing::Held(holds) => holds.iter().map(|hold| bench.hold_text(hold, hold.text.clone())).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
-    let signature = (!step.holds.is_empty()).then(|| Text::bold("Hold point seen by"));
     let number = first.number.unwrap_or_default();
     let last = last_number(steps);
     let title = match bench.mirrored(first).filter(|_| steps.len() > 1) {
@@ -201,7 +197,6 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         reason: waiting(bench, first),
         held_by,
         lines,
-        signature,
     }
 }
 

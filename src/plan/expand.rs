@@ -15,6 +15,7 @@ use crate::procedure::model::{
 pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Vec<PlannedLine> {
     let line = |line: &StepLine| match line {
         StepLine::Hazard(hazard, _) => PlannedLine::Hazard(*hazard),
+        StepLine::Hold(text, _) => PlannedLine::Hold(text.clone()),
         StepLine::Act(act) => {
             PlannedLine::Act(PlannedAct { act: act.clone(), things: things(procedure, act, binding) })
         }

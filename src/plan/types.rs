@@ -128,6 +128,8 @@ pub enum HoldCause {
 pub enum PlannedLine {
     /// A hazard, before the act that follows.
     Hazard(HazardId),
+    /// What a second person checks before work goes on.
+    Hold(String),
     /// An act.
     Act(PlannedAct),
 }

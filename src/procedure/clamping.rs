@@ -351,6 +351,7 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
                     }
                     continue;
                 }
+                StepLine::Hold(..) => continue,
                 StepLine::Act(act) => act,
             };
             let Deed::Fasten { work, what, bit_by_bit, .. } = &act.deed else { continue };

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree;
+use crate::quantity::Quantity;
 use crate::source::Span;
 
 impl Resolver {
@@ -49,7 +50,7 @@ pub fn equip(procedure: &Procedure, step: &mut Step) {
     let lines = std::mem::take(&mut step.lines);
     let shown = lines.iter().filter_map(|line| match line {
         StepLine::Hazard(hazard, _) => Some(*hazard),
-        StepLine::Act(_) => None,
+        StepLine::Act(_) | StepLine::Hold(..) => None,
     });
     let mut shown: BTreeSet<HazardId> = shown.collect();
     let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
@@ -85,6 +86,70 @@ pub fn equip(procedure: &Procedure, step: &mut Step) {
             step.lines.push(StepLine::Act(Act { note, ..act.clone() }));
         } else {
             step.lines.push(line);
+        }
+    }
+}
+
+/// Brings to a step that nobody wrote the tools that its fasteners are driven and tightened with, from the declared
+/// ones: a socket, else a spanner, of the size of the drive; the wrench with the narrowest range that holds every
+/// torque. A drive in words has its tool said by the set (`both ways with ...`).
+pub fn bring_drivers(procedure: &Procedure, step: &mut Step) {
+    let mut tools: Vec<(ToolId, Span)> = Vec::new();
+    for act in step.acts() {
+        let Deed::Fasten { work, what, .. } = &act.deed else { continue };
+        for set in what.iter().flat_map(|fastening| sets_of(procedure, fastening)) {
+            let entry = procedure.set(set);
+            let span = entry.naming.span;
+            if let Some(Drive::AcrossFlats(size)) = entry.drive {
+                tools.extend(driver(procedure, size).map(|tool| (tool, span)));
+            }
+            if *work == FasteningWork::Tighten {
+                tools.extend(wrench(procedure, set).map(|tool| (tool, span)));
+            }
+        }
+    }
+    for (tool, span) in tools {
+        if !step.tools.iter().any(|(own, _)| *own == tool) {
+            step.tools.push((tool, span));
+        }
+    }
+}
+
+fn driver(procedure: &Procedure, size: Quantity) -> Option<ToolId> {
+    let of_kind = |kind: ToolKind| {
+        procedure
+            .tools
+            .numbered()
+            .find(|(_, tool)| tool.kind == kind && tool.size.is_some_and(|other| other.base() == size.base()))
+    };
+    of_kind(ToolKind::Socket).or_else(|| of_kind(ToolKind::Spanner)).map(|(id, _)| id)
+}
+
+fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
+    let Tightening::Passes(passes) = &procedure.tightening(set)?.value else { return None };
+    let torques: Vec<f64> = passes
+        .iter()
+        .flat_map(|pass| match pass {
+            Pass::Torque(low, high) => [Some(low.base()), high.map(Quantity::base)],
+            Pass::Angle(..) => [None, None],
+        })
+        .flatten()
+        .collect();
+    let width = |(low, high): (Quantity, Quantity)| high.base() - low.base();
+    let holds = |(low, high): (Quantity, Quantity)| torques.iter().all(|t| (low.base()..=high.base()).contains(t));
+    procedure
+        .tools
+        .numbered()
+        .filter(|(_, tool)| tool.kind == ToolKind::TorqueWrench && tool.range.is_some_and(holds) && !torques.is_empty())
+        .min_by(|(_, a), (_, b)| a.range.map(width).partial_cmp(&b.range.map(width)).unwrap_or(std::cmp::Ordering::Equal))
+        .map(|(id, _)| id)
+}
+
+fn sets_of(procedure: &Procedure, fastening: &Fastening) -> Vec<SetId> {
+    match fastening {
+        Fastening::Set(target) => vec![target.id],
+        Fastening::Joint(target) => {
+            procedure.joint(target.id).members.iter().map(|member| member.set.id).collect()
         }
     }
 }
@@ -125,12 +190,7 @@ impl Handled {
             Deed::Fasten { work, what, .. } => {
                 let off = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
                 for fastening in what {
-                    let sets: Vec<SetId> = match fastening {
-                        Fastening::Set(target) => vec![target.id],
-                        Fastening::Joint(target) => {
-                            procedure.joint(target.id).members.iter().map(|member| member.set.id).collect()
-                        }
-                    };
+                    let sets = sets_of(procedure, fastening);
                     let alone = what.len() == 1 && sets.len() == 1;
                     for set in sets {
                         handled.add(procedure, &procedure.set(set).handling, off, alone);

@@ -41,7 +41,7 @@ use crate::source::{Sources, Span};
 use collect::Declared;
 use files::Troubles;
 pub use files::roots;
-pub use handling::equip;
+pub use handling::{bring_drivers, equip};
 use model::*;
 use resolver::Resolver;
 pub use work_order::{Way, holes, members_in_order, order_of_work, point};

@@ -101,9 +101,6 @@ fn step(out: &mut String, step: &StepBlock) {
     for line in &step.lines {
         step_line(out, line);
     }
-    if let Some(signature) = &step.signature {
-        let _ = writeln!(out, "  signed, {}: ____", signature.words());
-    }
 }
 
 fn step_line(out: &mut String, line: &StepLine) {
@@ -137,6 +134,9 @@ fn step_line(out: &mut String, line: &StepLine) {
         StepLine::Table(table) => self::table(out, table, "  "),
         StepLine::If { condition, action } => {
             let _ = writeln!(out, "  if {}: {}", condition.words(), action.words());
+        }
+        StepLine::Hold(text) => {
+            let _ = writeln!(out, "  HOLD: {} Seen by: ____", text.words());
         }
         StepLine::Note(text) => {
             let _ = writeln!(out, "  ({})", text.words());

@@ -47,8 +47,6 @@ pub struct StepBlock {
     pub held_by: Vec<Text>,
     /// The work, line by line.
     pub lines: Vec<StepLine>,
-    /// Whether a signature line closes the step, and what is signed.
-    pub signature: Option<Text>,
 }
 
 /// One line of a step.
@@ -116,6 +114,8 @@ pub enum StepLine {
     },
     /// A plain remark.
     Note(Text),
+    /// Work stops here until somebody else has seen this and signed for it.
+    Hold(Text),
 }
 
 /// A blank to write a reading in.

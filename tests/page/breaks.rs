@@ -410,7 +410,6 @@ pub(super) fn step(lines: Vec<StepLine>) -> Block {
         reason: Text::default(),
         held_by: Vec::new(),
         lines,
-        signature: None,
     })
 }
 

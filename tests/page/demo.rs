@@ -92,7 +92,6 @@ fn step(number: &str, title: &str, lines: Vec<StepLine>) -> StepBlock {
         reason: plain("The rocker cover must be off first (line 41)."),
         held_by: vec![],
         lines,
-        signature: None,
     }
 }
 
@@ -120,7 +119,7 @@ fn strip() -> Sheet {
     );
     lift.facts =
         vec![plain("hoist with spreader"), plain("two people"), plain("engine upright"), plain("0.6 h")];
-    lift.signature = Some(plain("Head down on timber, nothing left on the deck"));
+    lift.lines.push(StepLine::Hold(plain("Head down on timber, nothing left on the deck")));
     let mut nuts = step(
         "12",
         "Undo the cylinder head nuts and bolts",
@@ -239,7 +238,7 @@ fn strip() -> Sheet {
             },
         ],
     );
-    let mut rocker = step(
+    let rocker = step(
         "11",
         "Take off the rocker shaft",
         vec![
@@ -253,7 +252,6 @@ fn strip() -> Sheet {
             ),
         ],
     );
-    rocker.signature = None;
     Sheet::new(
         SheetKind::Steps,
         "Strip sheets",

@@ -40,7 +40,6 @@ fn step(number: usize, lines: Vec<StepLine>) -> Block {
         reason: Text::default(),
         held_by: vec![],
         lines,
-        signature: None,
     })
 }
 

@@ -308,6 +308,7 @@ fn step_line() -> impl Strategy<Value = StepLine> {
         1 => table().prop_map(StepLine::Table),
         1 => (text(6), text(12)).prop_map(|(condition, action)| StepLine::If { condition, action }),
         1 => text(12).prop_map(StepLine::Note),
+        1 => text(12).prop_map(StepLine::Hold),
     ]
 }
 
@@ -321,9 +322,8 @@ fn step() -> impl Strategy<Value = StepBlock> {
         text(9),
         held,
         proptest::collection::vec(step_line(), 0..8),
-        proptest::option::of(text(6)),
     )
-        .prop_map(|(number, title, facts, reason, held_by, lines, signature)| StepBlock {
+        .prop_map(|(number, title, facts, reason, held_by, lines)| StepBlock {
             number,
             title,
             anchor: demo::anchor("step:1"),
@@ -331,7 +331,6 @@ fn step() -> impl Strategy<Value = StepBlock> {
             reason,
             held_by,
             lines,
-            signature,
         })
 }
 

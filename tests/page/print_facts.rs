@@ -94,7 +94,6 @@ fn step(acts: usize) -> Packet {
         reason: Text::default(),
         held_by: Vec::new(),
         lines,
-        signature: None,
     };
     packet.sheets = vec![Sheet::new(SheetKind::Steps, "Sheet", "", vec![Block::Step(block)])];
     packet

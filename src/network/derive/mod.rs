@@ -1,8 +1,9 @@
 //! The way back: derived build steps from what is off, out or slack when the survey ends.
 //!
 //! One `fit:` step per part and one `tighten:` step per joint (or set), with their places grouped as they came
-//! off; what was only put back or nipped is opened first. A derived step is written like one of the author's and
-//! mirrors setup, hands, tools, hazards and state needs of the strip step, unless that is `strip only`.
+//! off; what was only put back or nipped is opened first. A derived step is written like one of the author's. It mirrors
+//! setups, time, state needs and, where a mass is stated, hands of the strip step, unless that is `strip only`. Tools, hazards,
+//! coats and words are those that the things themselves state for the way on.
 
 mod due;
 mod follow;
@@ -18,7 +19,7 @@ use super::types::*;
 use super::values::{StateValue, ThingKind, Tightness, Value};
 use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
-use crate::procedure::equip;
+use crate::procedure::{bring_drivers, equip};
 use crate::procedure::model::*;
 use places::{distinguish, group, shared, targets, together};
 
@@ -157,19 +158,23 @@ impl Builder<'_, '_> {
             .iter()
             .flat_map(|step| step.needs.iter().filter(|need| matches!(need, Condition::State(..))).cloned())
             .collect();
-        let heavy = deeds.iter().any(|deed| match deed {
-            Deed::Part { what, .. } => what.iter().any(|target| self.facts.heavy(target.id)),
+        // As many people as took it off, where its mass is worth saying.
+        let weighty = deeds.iter().any(|deed| match deed {
+            Deed::Part { what, .. } => {
+                what.iter().any(|target| self.facts.procedure.part(target.id).mass.is_some())
+            }
             _ => false,
         });
         let mut step = Step {
             section: mirrored.and_then(|step| step.section),
             setups: mirrors.map(|step| step.setups.clone()).unwrap_or_default(),
-            hands: mirrors.filter(|_| heavy).map_or(1, |step| step.hands),
+            hands: mirrors.filter(|_| weighty).map_or(1, |step| step.hands),
             time: mirrors.and_then(|step| step.time),
             needs: state_needs,
             lines: deeds.into_iter().map(act).collect(),
             ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)
         };
+        bring_drivers(self.facts.procedure, &mut step);
         equip(self.facts.procedure, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }

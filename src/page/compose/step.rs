@@ -41,6 +41,13 @@ struct Told<'s> {
     worked: bool,
 }
 
+/// The rule across the page above a hold.
+fn hold_rule(width: f32) -> Piece {
+    let mut piece = Piece::new(8.0, 3.0);
+    piece.add(Mark::Artefact, vec![draw::line(LEFT, 1.5, LEFT + width, 1.5, Stroke::solid(2.0))]);
+    piece
+}
+
 /// The last piece stays with what follows it.
 fn stay(pieces: &mut [Piece]) {
     if let Some(last) = pieces.last_mut() {
@@ -120,12 +127,6 @@ impl Composer {
                 piece.with_next = true;
             }
             composer.step_lines(&mut pieces, &mut heads, step, held, width);
-            if let Some(signed) = &step.signature {
-                if let Some(last) = pieces.last_mut() {
-                    last.with_next = true;
-                }
-                pieces.push(composer.signature(signed, width));
-            }
             if held {
                 hold_bar(&mut pieces);
             }
@@ -253,6 +254,14 @@ impl Composer {
                 self.remark(&text, width)
             }
             StepLine::Note(text) => self.remark(text, width),
+            StepLine::Hold(text) => {
+                // Said and signed in one piece; what comes next waits below it.
+                let mut made = vec![hold_rule(width)];
+                made.extend(self.remark(text, width));
+                made.iter_mut().for_each(|piece| piece.with_next = true);
+                made.push(self.signature(&Text::bold("Seen by"), width));
+                made
+            }
         };
         pieces.append(&mut made);
     }

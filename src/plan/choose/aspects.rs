@@ -264,6 +264,7 @@ fn asked(known: &Known, step: &Step) -> Vec<Asked> {
             StepLine::Hazard(hazard, _) => {
                 all.extend(procedure.hazard(*hazard).wear.iter().map(|what| Asked::Wear(what.clone())));
             }
+            StepLine::Hold(..) => {}
             StepLine::Act(act) => {
                 if let Deed::Fasten {
                     work: FasteningWork::Tighten | FasteningWork::Retighten, what, ..

@@ -22,7 +22,7 @@ pub(super) fn units(procedure: &Procedure, network: &Network, author: &[NodeId])
     let mut joined = vec![false; author.len()];
     for at in 0..author.len() {
         let steps = steps(procedure, network, author[at]);
-        if steps.last().is_some_and(|step| !step.holds.is_empty()) {
+        if steps.last().is_some_and(|step| step.holds()) {
             join(&mut joined, at, at + 1);
         }
         for part in steps.iter().flat_map(|step| loads(step)) {

@@ -43,8 +43,6 @@ pub struct Step {
     pub hands: u32,
     /// Time it takes.
     pub time: Option<Quantity>,
-    /// What a second person checks before work goes on.
-    pub holds: Vec<(String, Span)>,
     /// What must be so when it starts.
     pub needs: Vec<Condition>,
     /// Not mirrored in the build.
@@ -79,7 +77,6 @@ impl Step {
             setups: Vec::new(),
             hands: 1,
             time: None,
-            holds: Vec::new(),
             needs: Vec::new(),
             strip_only: false,
             contingencies: Vec::new(),
@@ -93,7 +90,7 @@ impl Step {
     pub fn acts(&self) -> impl Iterator<Item = &Act> {
         self.lines.iter().filter_map(|line| match line {
             StepLine::Act(act) => Some(act),
-            StepLine::Hazard(..) => None,
+            StepLine::Hazard(..) | StepLine::Hold(..) => None,
         })
     }
 
@@ -101,8 +98,13 @@ impl Step {
     pub fn hazards(&self) -> impl Iterator<Item = HazardId> {
         self.lines.iter().filter_map(|line| match line {
             StepLine::Hazard(hazard, _) => Some(*hazard),
-            StepLine::Act(_) => None,
+            StepLine::Act(_) | StepLine::Hold(..) => None,
         })
+    }
+
+    /// Whether work stops for a second person somewhere in it.
+    pub fn holds(&self) -> bool {
+        self.lines.iter().any(|line| matches!(line, StepLine::Hold(..)))
     }
 }
 
@@ -111,6 +113,8 @@ impl Step {
 pub enum StepLine {
     /// A hazard, shown before the act that follows.
     Hazard(HazardId, Span),
+    /// What a second person checks before work goes on.
+    Hold(String, Span),
     /// An act.
     Act(Act),
 }
