@@ -166,7 +166,9 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
             }
-            (_, PlannedLine::Hold(text)) => lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text)))),
+            (_, PlannedLine::Hold(text)) => {
+                lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text))));
+            }
             (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act, classes)),
         }
     }

@@ -28,7 +28,15 @@ pub(super) fn ask(naming: Naming) -> Ask {
 }
 
 pub(super) fn setup(naming: Naming) -> Setup {
-    Setup { naming, values: Vec::new(), uppermost: Vec::new(), each_person: false, at_first: 0, change: None, hazard: None }
+    Setup {
+        naming,
+        values: Vec::new(),
+        uppermost: Vec::new(),
+        each_person: false,
+        at_first: 0,
+        change: None,
+        hazard: None,
+    }
 }
 
 pub(super) fn state(naming: Naming) -> State {

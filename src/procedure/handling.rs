@@ -56,7 +56,8 @@ pub fn equip(procedure: &Procedure, step: &mut Step) {
     let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
-    let met = |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
+    let met =
+        |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
     let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
     let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
     for (tool, span) in handled.iter().flat_map(|handled| &handled.tools) {
@@ -136,12 +137,17 @@ fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
         .flatten()
         .collect();
     let width = |(low, high): (Quantity, Quantity)| high.base() - low.base();
-    let holds = |(low, high): (Quantity, Quantity)| torques.iter().all(|t| (low.base()..=high.base()).contains(t));
+    let holds =
+        |(low, high): (Quantity, Quantity)| torques.iter().all(|t| (low.base()..=high.base()).contains(t));
     procedure
         .tools
         .numbered()
-        .filter(|(_, tool)| tool.kind == ToolKind::TorqueWrench && tool.range.is_some_and(holds) && !torques.is_empty())
-        .min_by(|(_, a), (_, b)| a.range.map(width).partial_cmp(&b.range.map(width)).unwrap_or(std::cmp::Ordering::Equal))
+        .filter(|(_, tool)| {
+            tool.kind == ToolKind::TorqueWrench && tool.range.is_some_and(holds) && !torques.is_empty()
+        })
+        .min_by(|(_, a), (_, b)| {
+            a.range.map(width).partial_cmp(&b.range.map(width)).unwrap_or(std::cmp::Ordering::Equal)
+        })
         .map(|(id, _)| id)
 }
 
@@ -180,7 +186,12 @@ impl Handled {
                 };
                 for target in what {
                     let part = procedure.part(target.id);
-                    handled.add(procedure, &part.handling, off, what.len() == 1 && *work != PartWork::Support);
+                    handled.add(
+                        procedure,
+                        &part.handling,
+                        off,
+                        what.len() == 1 && *work != PartWork::Support,
+                    );
                     if *work == PartWork::Fit {
                         let coats = part.handling.coats.iter().cloned();
                         handled.coats.extend(coats.map(|coat| (target.clone(), coat)));

@@ -22,7 +22,8 @@ impl Resolver {
                 PartClause::Handling(clause) => self.handling(&mut part.handling, clause),
                 PartClause::Coat { with, place } => {
                     let place = place.as_ref().map(|place| place.value.clone());
-                    let coat = self.target(with).map(|Target { id, span, .. }| Coat { with: id, place, span });
+                    let coat =
+                        self.target(with).map(|Target { id, span, .. }| Coat { with: id, place, span });
                     part.handling.coats.extend(coat);
                 }
                 PartClause::Dry => part.handling.dry = true,

@@ -315,14 +315,7 @@ fn step_line() -> impl Strategy<Value = StepLine> {
 fn step() -> impl Strategy<Value = StepBlock> {
     let facts = proptest::collection::vec(text(3), 0..5);
     let held = prop_oneof![3 => Just(Vec::new()), 1 => proptest::collection::vec(text(9), 1..3)];
-    (
-        "[0-9]{0,5}[a-c]?",
-        text(8),
-        facts,
-        text(9),
-        held,
-        proptest::collection::vec(step_line(), 0..8),
-    )
+    ("[0-9]{0,5}[a-c]?", text(8), facts, text(9), held, proptest::collection::vec(step_line(), 0..8))
         .prop_map(|(number, title, facts, reason, held_by, lines)| StepBlock {
             number,
             title,

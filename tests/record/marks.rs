@@ -48,7 +48,7 @@ fn a_fact_changes_the_marks_of_its_own_steps() {
         ["plate_off"]
     );
     assert_eq!(changed("with stand over  ", ""), ["cover_off", "fit:cover", "tighten:lid"]);
-    assert_eq!(changed("It crushes.", "It kills."), ["cover_off", "fit:cover", "tighten:lid"]);
+    assert_eq!(changed("It crushes.", "It kills."), ["cover_off"]);
     assert_eq!(
         changed("\"Liner\"", "\"Wet liner\""),
         ["bores", "fit:liner[1]", "fit:liner[2]", "liner_out[1]", "liner_out[2]"]
@@ -91,17 +91,17 @@ fn marks_of_this_edition_stay_as_they_are() {
 }
 
 const PINNED: [(&str, &str); 11] = [
-    ("bores", "2-s1rab-1qtxq"),
-    ("cover_off", "2-xh26h-6nv9a"),
-    ("fit:cover", "2-n1rt5-w118q"),
-    ("fit:liner[1]", "2-2fdf6-b1hjj"),
-    ("fit:liner[2]", "2-xm9v5-vgezn"),
-    ("fit:plate", "2-m5kpq-gqr0z"),
-    ("liner_out[1]", "2-629y4-hz43c"),
-    ("liner_out[2]", "2-15zt8-d4wvm"),
-    ("plate_off", "2-5c7yj-3gmed"),
-    ("tighten:lid", "2-nxagh-f582m"),
-    ("tighten:screws", "2-sp90s-d10r8"),
+    ("bores", "2-ezd83-qk3rd"),
+    ("cover_off", "2-a1wsc-nxxv5"),
+    ("fit:cover", "2-ef4jz-66jvm"),
+    ("fit:liner[1]", "2-598tz-p9ax6"),
+    ("fit:liner[2]", "2-a6qdq-6ck4t"),
+    ("fit:plate", "2-n77hr-64wps"),
+    ("liner_out[1]", "2-35cw0-6v938"),
+    ("liner_out[2]", "2-46j59-pcvsm"),
+    ("plate_off", "2-gem2a-2251v"),
+    ("tighten:lid", "2-p6k7b-sypbq"),
+    ("tighten:screws", "2-tb7hv-8hbkd"),
 ];
 
 #[test]

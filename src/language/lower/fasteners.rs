@@ -3,12 +3,14 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening};
+use crate::language::tree::{Direction, Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening};
 use crate::source::Spanned;
 
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
-        with_tools "off with | on with | both ways with" many => FastenerClause::Handling(self.with_tools(node)),
+        off_with "off with" many => FastenerClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
+        on_with "on with" many => FastenerClause::Handling(Handling::With(Direction::On, self.references_in(node))),
+        both_with "both ways with" many => FastenerClause::Handling(Handling::With(Direction::Both, self.references_in(node))),
         meets_hazard "hazard" many => FastenerClause::Handling(self.meets_hazard(node)),
         comes_off "comes off" once => FastenerClause::Handling(Handling::ComesOff(self.quote_in(node))),
         goes_on "goes on" once => FastenerClause::Handling(Handling::GoesOn(self.quote_in(node))),

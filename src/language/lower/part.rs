@@ -4,8 +4,8 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
 use crate::language::tree::{
-    Amount, AmountRange, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Setting, SupplyClause, TemporaryClause,
-    ToolClause, Way,
+    Amount, AmountRange, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Setting, SupplyClause,
+    TemporaryClause, ToolClause, Way,
 };
 use crate::source::Spanned;
 
@@ -75,7 +75,9 @@ clauses! {
 
 clauses! {
     PART: part_clause(self, node) -> PartClause {
-        with_tools "off with | on with | both ways with" many => PartClause::Handling(self.with_tools(node)),
+        off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
+        on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node))),
+        both_with "both ways with" many => PartClause::Handling(Handling::With(Direction::Both, self.references_in(node))),
         meets_hazard "hazard" many => PartClause::Handling(self.meets_hazard(node)),
         comes_off "comes off" once => PartClause::Handling(Handling::ComesOff(self.quote_in(node))),
         goes_on "goes on" once => PartClause::Handling(Handling::GoesOn(self.quote_in(node))),
@@ -153,23 +155,15 @@ impl Builder {
             .collect()
     }
 
-    /// Tools that are used on the way off, on the way on, or both.
-    pub(super) fn with_tools(&self, node: &Node<'_>) -> Handling {
-        Handling::With(self.direction(node), self.references_in(node))
-    }
-
     /// A hazard that is met on the way off, on the way on, or both.
     pub(super) fn meets_hazard(&self, node: &Node<'_>) -> Handling {
-        Handling::Hazard(self.direction(node), self.reference_in(node))
-    }
-
-    fn direction(&self, node: &Node<'_>) -> Direction {
         let direction = need(node, Rule::direction);
-        match () {
+        let direction = match () {
             () if has(&direction, Rule::key_off) => Direction::Off,
             () if has(&direction, Rule::key_on) => Direction::On,
             () => Direction::Both,
-        }
+        };
+        Handling::Hazard(direction, self.reference_in(node))
     }
 
     fn fate_clause(&self, node: &Node<'_>) -> Fate {

@@ -19,8 +19,8 @@ use super::types::*;
 use super::values::{StateValue, ThingKind, Tightness, Value};
 use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
-use crate::procedure::{bring_drivers, equip};
 use crate::procedure::model::*;
+use crate::procedure::{bring_drivers, equip};
 use places::{distinguish, group, shared, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
