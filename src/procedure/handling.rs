@@ -91,10 +91,10 @@ pub fn equip(procedure: &Procedure, step: &mut Step) {
     }
 }
 
-/// Brings to a step that nobody wrote the tools that its fasteners are driven and tightened with, from the declared
-/// ones: a socket, else a spanner, of the size of the drive; the wrench with the narrowest range that holds every
-/// torque. A drive in words has its tool said by the set (`both ways with ...`).
-pub fn bring_drivers(procedure: &Procedure, step: &mut Step) {
+/// Brings to a step that nobody wrote the tools that its fasteners are driven and tightened with: of the size of the drive,
+/// what undid them (a pipe nut takes no socket), else a declared socket or spanner; the wrench with the narrowest
+/// range that holds every torque. A drive in words has its tool said by the set (`both ways with ...`).
+pub fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
     let mut tools: Vec<(ToolId, Span)> = Vec::new();
     for act in step.acts() {
         let Deed::Fasten { work, what, .. } = &act.deed else { continue };
@@ -102,7 +102,7 @@ pub fn bring_drivers(procedure: &Procedure, step: &mut Step) {
             let entry = procedure.set(set);
             let span = entry.naming.span;
             if let Some(Drive::AcrossFlats(size)) = entry.drive {
-                tools.extend(driver(procedure, size).map(|tool| (tool, span)));
+                tools.extend(driver(procedure, undone_with, size).map(|tool| (tool, span)));
             }
             if *work == FasteningWork::Tighten {
                 tools.extend(wrench(procedure, set).map(|tool| (tool, span)));
@@ -116,14 +116,17 @@ pub fn bring_drivers(procedure: &Procedure, step: &mut Step) {
     }
 }
 
-fn driver(procedure: &Procedure, size: Quantity) -> Option<ToolId> {
-    let of_kind = |kind: ToolKind| {
-        procedure
-            .tools
-            .numbered()
-            .find(|(_, tool)| tool.kind == kind && tool.size.is_some_and(|other| other.base() == size.base()))
+fn driver(procedure: &Procedure, undone_with: &[(ToolId, Span)], size: Quantity) -> Option<ToolId> {
+    let fits = |id: &ToolId, kinds: &[ToolKind]| {
+        let tool = procedure.tool(*id);
+        kinds.contains(&tool.kind) && tool.size.is_some_and(|other| other.base() == size.base())
     };
-    of_kind(ToolKind::Socket).or_else(|| of_kind(ToolKind::Spanner)).map(|(id, _)| id)
+    let mut before = undone_with.iter().map(|(tool, _)| *tool);
+    let declared = |kind: ToolKind| procedure.tools.ids().find(|id| fits(id, &[kind]));
+    before
+        .find(|id| fits(id, &[ToolKind::Socket, ToolKind::Spanner]))
+        .or_else(|| declared(ToolKind::Socket))
+        .or_else(|| declared(ToolKind::Spanner))
 }
 
 fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {

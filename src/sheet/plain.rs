@@ -136,7 +136,7 @@ fn step_line(out: &mut String, line: &StepLine) {
             let _ = writeln!(out, "  if {}: {}", condition.words(), action.words());
         }
         StepLine::Hold(text) => {
-            let _ = writeln!(out, "  HOLD: {} Seen by: ____", text.words());
+            let _ = writeln!(out, "  {} Seen by: ____", text.words());
         }
         StepLine::Note(text) => {
             let _ = writeln!(out, "  ({})", text.words());

@@ -1,5 +1,6 @@
 //! The network: its proof against brute force, its derived build, its links, and its rules.
 
+mod handling;
 mod limits;
 mod mutants;
 mod oracle;

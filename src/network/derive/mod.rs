@@ -174,7 +174,8 @@ impl Builder<'_, '_> {
             lines: deeds.into_iter().map(act).collect(),
             ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)
         };
-        bring_drivers(self.facts.procedure, &mut step);
+        let undone_with = mirrored.map_or(&[][..], |step| &step.tools);
+        bring_drivers(self.facts.procedure, undone_with, &mut step);
         equip(self.facts.procedure, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }

@@ -1,0 +1,128 @@
+//! Facts on things reach every step that handles them, in their direction; the way back is not the strip read backwards.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use benchleaf::network::{Network, connect};
+use benchleaf::procedure::model::*;
+use benchleaf::source::Sources;
+
+use super::connected;
+
+const FAMILY: &str = "family e \"E\" { origin \"invented for tests\" }
+setup stand \"Stand\" = up (at first), over  change 60 s  hazard swing
+tool jaw \"Jaw puller\" { kind puller  hazard load }
+tool drift \"Drift\"
+tool small \"8 mm socket\" { kind socket  size 8 mm }
+tool middle \"13 mm socket\" { kind socket  size 13 mm }
+tool ring \"13 mm ring spanner\" { kind spanner  size 13 mm }
+tool wide \"Wide torque wrench\" { kind wrench  range 10 N.m .. 200 N.m }
+tool narrow \"Narrow torque wrench\" { kind wrench  range 10 N.m .. 60 N.m }
+tool low \"Low torque wrench\" { kind wrench  range 1 N.m .. 15 N.m }
+supply paste \"Paste\" { hazard fumes }
+hazard swing warning lifting { hazard \"It swings.\"  avoid \"Hold it.\" }
+hazard load warning puller { hazard \"Loaded.\"  avoid \"Stand aside.\" }
+hazard fumes caution chemical { hazard \"Fumes.\"  avoid \"Open the door.\" }
+hazard dust caution gasket_dust { hazard \"Dust.\"  avoid \"Wet it.\" }
+hazard jump caution spring { hazard \"It jumps.\"  avoid \"Cover it.\" }
+part cover \"Cover\" { held by bolts  hazard dust off  comes off \"Flat.\"  goes on \"Square.\" }
+part gear \"Gear\" { under cover  off with jaw  on with drift  coat with paste \"bore\" }
+part spring \"Spring\" { under gear  hazard jump both ways }
+part body \"Body\"
+fasteners bolts 4 \"Bolt\" { thread M8x1.25  class 8.8  drive 13 mm  reusable }
+joint lid \"Lid\" { clamps cover, body  tighten bolts 12 N.m, 20 N.m from \"invented\" }
+strip open \"Open\" { tools ring  time 10 min  hands 2  undo bolts  take cover }
+strip draw \"Draw\" { take gear \"Straight.\"  take spring }
+";
+
+/// The lines of a step as short words.
+fn told(procedure: &Procedure, step: &Step) -> Vec<String> {
+    let line = |line: &StepLine| match line {
+        StepLine::Hazard(hazard, _) => format!("! {}", procedure.hazard(*hazard).naming.id),
+        StepLine::Hold(text, _) => format!("hold {text}"),
+        StepLine::Act(act) => match &act.deed {
+            Deed::Coat { with, place, .. } => {
+                format!("coat {} {}", procedure.supply(*with).naming.id, place.clone().unwrap_or_default())
+            }
+            Deed::Part { work, what } => {
+                let note = act.note.as_ref().map(|note| format!(" {note}")).unwrap_or_default();
+                format!("{work:?} {}{note}", procedure.part(what[0].id).naming.id)
+            }
+            Deed::Fasten { work, .. } => format!("{work:?}"),
+            other => format!("{other:?}"),
+        },
+    };
+    step.lines.iter().map(line).collect()
+}
+
+fn tools(procedure: &Procedure, step: &Step) -> Vec<String> {
+    step.tools.iter().map(|(tool, _)| procedure.tool(*tool).naming.id.clone()).collect()
+}
+
+fn derived<'n>(network: &'n Network, id: &str) -> &'n Step {
+    &network.derived.iter().find(|derived| derived.step.naming.id == id).expect(id).step
+}
+
+#[test]
+fn what_a_thing_says_stands_in_each_step_that_handles_it_in_its_direction() {
+    let (procedure, network, ..) = connected(FAMILY);
+    let open = &procedure.steps[StepId(0)];
+    assert_eq!(told(&procedure, open), ["Undo", "! dust", "Take cover Flat."]);
+    assert_eq!(tools(&procedure, open), ["ring"]);
+    let draw = &procedure.steps[StepId(1)];
+    // The words of the step count before those of the thing; the puller's load is met where the puller is used.
+    assert_eq!(told(&procedure, draw), ["! load", "Take gear Straight.", "! jump", "Take spring"]);
+    assert_eq!(tools(&procedure, draw), ["jaw"]);
+
+    let gear = derived(&network, "fit:gear");
+    assert_eq!(told(&procedure, gear), ["! fumes", "coat paste bore", "Fit gear"]);
+    assert_eq!(tools(&procedure, gear), ["drift"]);
+    assert_eq!(gear.supplies.len(), 1);
+    assert_eq!(told(&procedure, derived(&network, "fit:spring")), ["! jump", "Fit spring"]);
+    let cover = derived(&network, "fit:cover");
+    assert_eq!(told(&procedure, cover), ["Fit cover Square."]);
+    // Nobody states a mass: one pair of hands, as far as anybody knows.
+    assert_eq!(cover.hands, 1);
+}
+
+#[test]
+fn a_derived_tightening_has_the_socket_and_the_narrowest_wrench_that_holds_every_pass() {
+    let (procedure, network, ..) = connected(FAMILY);
+    assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["middle", "narrow"]);
+}
+
+#[test]
+fn a_hazard_of_a_step_is_told_once_and_only_there() {
+    let text = FAMILY.replace("undo bolts  take cover", "hazard dust  hazard swing  undo bolts  take cover");
+    let (procedure, network, ..) = connected(&text);
+    assert_eq!(
+        told(&procedure, &procedure.steps[StepId(0)]),
+        ["! dust", "! swing", "Undo", "Take cover Flat."]
+    );
+    assert_eq!(told(&procedure, derived(&network, "fit:cover")), ["Fit cover Square."]);
+}
+
+/// Common practice, no source: old gaskets, burnt seals, lead dust, hot coolant, used oil and pullers are met when taking
+/// apart. No step that the tool itself makes of the shipped engine for the way back warns of them.
+#[test]
+fn no_refit_of_the_shipped_engine_warns_of_what_nobody_does_there() {
+    let mut sources = Sources::new();
+    let procedure =
+        benchleaf::procedure::load(&mut sources, Path::new("procedures/brackwater3.rebuild")).value.unwrap();
+    let network = connect(&procedure).value;
+    let off: BTreeSet<&str> =
+        ["old_gasket", "burnt_seal", "lead_overlay", "hot_coolant", "used_oil", "puller_load"].into();
+    let mut hazards = 0;
+    for derived in &network.derived {
+        for hazard in derived.step.hazards() {
+            let id = procedure.hazard(hazard).naming.id.as_str();
+            assert!(!off.contains(id), "{} warns of {id}", derived.step.naming.id);
+            hazards += 1;
+        }
+        for (tool, _) in &derived.step.tools {
+            let tool = procedure.tool(*tool);
+            assert_ne!(tool.kind, ToolKind::Puller, "{} asks for a puller", derived.step.naming.id);
+        }
+    }
+    assert!(hazards > 0, "circlips fly on the way back too");
+}
