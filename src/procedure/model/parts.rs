@@ -1,6 +1,8 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
-use super::{AxisId, GaugeId, Guard, Handling, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target};
+use super::{
+    AxisId, GaugeId, Guard, Handling, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target,
+};
 use crate::quantity::{Money, Quantity};
 use crate::source::Span;
 
