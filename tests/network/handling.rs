@@ -86,8 +86,11 @@ fn what_a_thing_says_stands_in_each_step_that_handles_it_in_its_direction() {
 }
 
 #[test]
-fn a_derived_tightening_has_the_socket_and_the_narrowest_wrench_that_holds_every_pass() {
+fn a_derived_tightening_has_its_driver_and_the_narrowest_wrench_that_holds_every_pass() {
+    // What undid it drives it home; where the step named no tool that fits, a declared socket does.
     let (procedure, network, ..) = connected(FAMILY);
+    assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["ring", "narrow"]);
+    let (procedure, network, ..) = connected(&FAMILY.replace("tools ring  ", "tools small  "));
     assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["middle", "narrow"]);
 }
 
