@@ -242,7 +242,7 @@ impl<'a> Bench<'a> {
     pub(super) fn acts<'b>(&self, planned: &'b PlannedStep) -> impl Iterator<Item = &'b PlannedAct> {
         planned.lines.iter().filter_map(|line| match line {
             PlannedLine::Act(act) => Some(act),
-            PlannedLine::Hazard(_) | PlannedLine::Hold(_) => None,
+            PlannedLine::Hazard(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,
         })
     }
 

@@ -45,7 +45,7 @@ pub(super) fn word(signal: Signal) -> &'static str {
 pub(super) fn hazards_of(planned: &PlannedStep) -> impl Iterator<Item = HazardId> {
     planned.lines.iter().filter_map(|line| match line {
         PlannedLine::Hazard(hazard) => Some(*hazard),
-        PlannedLine::Act(_) | PlannedLine::Hold(_) => None,
+        PlannedLine::Act(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,
     })
 }
 

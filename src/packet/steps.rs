@@ -10,7 +10,7 @@ use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, Step};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, SetupId, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -152,13 +152,6 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         }
     }
     let mut told: Vec<HazardId> = Vec::new();
-    for (text, hazard) in setup_changes(bench, first) {
-        if let Some(id) = hazard.filter(|id| !told.contains(id)) {
-            told.push(id);
-            lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(id))));
-        }
-        lines.push(StepLine::Act { text: Text::bold(text), boxes: Boxes::One });
-    }
     for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
             (_, PlannedLine::Hazard(id)) if told.contains(id) => {}
@@ -166,6 +159,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
             }
+            (_, PlannedLine::SetUp(setup, value)) => lines.push(setting_up(bench, *setup, *value)),
             (_, PlannedLine::Hold(text)) => {
                 lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text))));
             }
@@ -202,23 +196,17 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
     }
 }
 
-/// How the engine is set before the first act, where the step before left it otherwise, and what threatens meanwhile.
-/// Where a person stands is no work.
-fn setup_changes(bench: &Bench, planned: &PlannedStep) -> Vec<(String, Option<HazardId>)> {
-    let changed = planned.changes.iter().map(|(setup, value)| (bench.procedure.setup(*setup), *value));
-    let shared = changed.filter(|(setup, _)| !setup.each_person);
-    shared
-        .map(|(setup, value)| {
-            let title = words::the(&setup.naming.title);
-            let value = setup.values.get(value).map(|value| spaced(value)).unwrap_or_default();
-            let text = if setup.uppermost.is_empty() {
-                format!("{}: change to {value}.", capital(&title))
-            } else {
-                format!("Turn {title}: {value}. Pin it.")
-            };
-            (text, setup.hazard.map(|(hazard, _)| hazard))
-        })
-        .collect()
+/// How the engine is set anew.
+fn setting_up(bench: &Bench, id: SetupId, value: usize) -> StepLine {
+    let setup = bench.procedure.setup(id);
+    let title = words::the(&setup.naming.title);
+    let value = setup.values.get(value).map(|value| spaced(value)).unwrap_or_default();
+    let text = if setup.uppermost.is_empty() {
+        format!("{}: change to {value}.", capital(&title))
+    } else {
+        format!("Turn {title}: {value}. Pin it.")
+    };
+    StepLine::Act { text: Text::bold(text), boxes: Boxes::One }
 }
 
 /// What the step waits for beyond its own questions: held steps that come before it in every order.

@@ -160,6 +160,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
                 number += 1;
             }
             let changes = if present { bench.change_to(step) } else { Vec::new() };
+            let lines = set_up(procedure, &changes).chain(lines).collect();
             steps.push(PlannedStep {
                 key: member.key.clone(),
                 node: *node_id,
@@ -184,6 +185,18 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
     }
     mark_waiting(&mut steps, &links, order);
     PhasePlan { phase, order: order.to_vec(), edges: links.edges, steps, choice: Some(choice) }
+}
+
+/// How the engine is set anew before the first act, each change behind its hazard. Where a person stands is no work.
+fn set_up<'p>(
+    procedure: &'p Procedure,
+    changes: &'p [(SetupId, usize)],
+) -> impl Iterator<Item = PlannedLine> + 'p {
+    let shared = changes.iter().filter(|(setup, _)| !procedure.setup(*setup).each_person);
+    shared.flat_map(|(setup, value)| {
+        let hazard = procedure.setup(*setup).hazard.map(|(hazard, _)| PlannedLine::Hazard(hazard));
+        hazard.into_iter().chain([PlannedLine::SetUp(*setup, *value)])
+    })
 }
 
 /// What the links of a phase say about its order; nodes are counted by their place in it.

@@ -128,6 +128,8 @@ pub enum HoldCause {
 pub enum PlannedLine {
     /// A hazard, before the act that follows.
     Hazard(HazardId),
+    /// The engine is set otherwise than the step before left it: the first line of the step.
+    SetUp(SetupId, usize),
     /// What a second person checks before work goes on.
     Hold(String),
     /// An act.
