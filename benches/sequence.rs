@@ -2,6 +2,7 @@
 //!
 //! The procedures are structured as real ones are: sections of some fifty steps, in each a few threads of work that the
 //! author wrote one after the other, a tool for most steps, a stand position or a side for some. All is invented.
+#![allow(unreachable_pub, reason = "its modules serve several programs")]
 
 #[path = "../examples/instances/ordering/mod.rs"]
 mod ordering;

@@ -4,6 +4,7 @@
 //!
 //! FILE is a PSPLIB `.sm` file. One line each: name, span, lower bound, proved or not, work spent. The search counts
 //! work; `--seconds` (10 unless told) turns time into work by what a first short search took.
+#![allow(unreachable_pub, reason = "its modules serve several programs")]
 
 #[allow(dead_code, reason = "each example reads one kind of file")]
 mod instances;

@@ -5,6 +5,7 @@
 //! FILE is a TSPLIB file with EDGE_WEIGHT_SECTION and a full matrix, or a bare square matrix (SOPLIB); an entry of -1
 //! at row i, column j says that j comes before i. One line each: name, cost, lower bound, proved or not, work spent.
 //! The search counts work; `--seconds` (10 unless told) turns time into work by what the first tenth took.
+#![allow(unreachable_pub, reason = "its modules serve several programs")]
 
 #[allow(dead_code, reason = "each example reads one kind of file")]
 mod instances;

@@ -1,6 +1,7 @@
 //! What a user of the program and a user of the library see, in one binary. The rooms themselves are tested from
 //! `rooms.rs`.
 #![allow(
+    unreachable_pub,
     clippy::unwrap_used,
     clippy::panic,
     clippy::disallowed_methods,

@@ -2,6 +2,7 @@
 //! code, and a test may look behind the façade. What a user or another crate sees is tested from outside, in `main.rs`.
 //! A test file that isn't listed here or there fails `layering::every_test_file_runs`.
 #![allow(
+    unreachable_pub,
     clippy::unwrap_used,
     clippy::panic,
     clippy::disallowed_methods,

@@ -11,6 +11,7 @@
 //! ```
 //!
 //! `--export PAGES FOLDER`, `--file PAGES OUT.pdf` and `--raw PAGES OUT.pdf` serve `compare.py`, which sets the same content with other programs.
+#![allow(unreachable_pub, reason = "its modules serve several programs")]
 #![allow(clippy::panic, reason = "a benchmark that can't go on stops")]
 #![expect(
     clippy::disallowed_methods,

@@ -11,7 +11,7 @@ use crate::workshop::{Workshop, together};
 
 /// Check procedures: names, units, order, and what is missing
 #[derive(Debug, Args)]
-pub struct Check {
+pub(super) struct Check {
     /// Procedures, or folders with procedures in them
     #[arg(required = true, value_name = "PATH")]
     paths: Vec<PathBuf>,
@@ -21,7 +21,7 @@ pub struct Check {
 }
 
 impl Check {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
         let found = workshop.procedures(&self.paths);
         let mut diagnostics = found.diagnostics;

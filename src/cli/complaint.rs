@@ -12,14 +12,14 @@ const WIDTH: usize = 80;
 
 /// Explain a complaint by its name, such as `nothing-frees`, or list all complaints
 #[derive(Debug, Args)]
-pub struct ComplaintCommand {
+pub(super) struct ComplaintCommand {
     /// The name that stands beside a complaint, with its room or without
     #[arg(value_name = "NAME")]
     name: Option<String>,
 }
 
 impl ComplaintCommand {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let Some(name) = &self.name else {
             let lines =
                 codes::all().into_iter().map(|code| format!("{:8} {}\n", code.severity.word(), code.name));

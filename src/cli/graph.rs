@@ -13,7 +13,7 @@ use crate::workshop::Request;
 
 /// Draw what must come before what, or give it to other programs
 #[derive(Debug, Args)]
-pub struct Graph {
+pub(super) struct Graph {
     /// The procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
@@ -29,7 +29,7 @@ pub struct Graph {
 }
 
 impl Graph {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let draw = match self.output.extension().and_then(|extension| extension.to_str()) {
             Some("svg") => svg,
             Some("graphml") => graphml,

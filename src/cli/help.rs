@@ -20,7 +20,7 @@ pub(super) struct Asked<'a> {
 
 impl<'a> Asked<'a> {
     /// The command that a command line is about: the innermost that it names. `root` must be built.
-    pub fn of(root: &'a Command, words: &[OsString]) -> Self {
+    pub(super) fn of(root: &'a Command, words: &[OsString]) -> Self {
         let mut asked = Asked { command: root, leading: vec![root.get_name().to_owned()] };
         let names = words.iter().skip(1).filter_map(|word| word.to_str()).filter(|word| *word != "help");
         for name in names {
@@ -34,18 +34,18 @@ impl<'a> Asked<'a> {
     }
 
     /// The commands that may follow.
-    pub fn commands(&self) -> impl Iterator<Item = &'a Command> + use<'a> {
+    pub(super) fn commands(&self) -> impl Iterator<Item = &'a Command> + use<'a> {
         self.command.get_subcommands().filter(|command| command.get_name() != "help")
     }
 
     /// The options and what stands without an option.
-    pub fn arguments(&self) -> impl Iterator<Item = &'a Arg> + use<'a> {
+    pub(super) fn arguments(&self) -> impl Iterator<Item = &'a Arg> + use<'a> {
         let all = self.command.get_arguments();
         all.filter(|argument| !matches!(argument.get_id().as_str(), "help" | "version"))
     }
 
     /// The argument that the parser writes so, with an option or by the name of its value.
-    pub fn argument(&self, written: &str) -> Option<&'a Arg> {
+    pub(super) fn argument(&self, written: &str) -> Option<&'a Arg> {
         let word = written.split([' ', '=']).next().unwrap_or_default();
         self.arguments().find(|argument| match argument.get_long() {
             Some(long) => word.strip_prefix("--") == Some(long),
@@ -55,7 +55,7 @@ impl<'a> Asked<'a> {
 
     /// How it is written, with no option that may be left out but those in `wanted`: `benchleaf graph PROCEDURE --output
     /// FILE`.
-    pub fn written(&self, wanted: &[String]) -> String {
+    pub(super) fn written(&self, wanted: &[String]) -> String {
         let mut words = self.leading.clone();
         words.extend(self.arguments().filter_map(|argument| {
             let placed = placed(argument);
@@ -72,7 +72,7 @@ impl<'a> Asked<'a> {
     }
 
     /// The page of help.
-    pub fn page(&self) -> String {
+    pub(super) fn page(&self) -> String {
         let name = self.leading.iter().filter(|word| word.chars().all(|c| c.is_ascii_lowercase()));
         let name = name.map(String::as_str).collect::<Vec<_>>().join(" ");
         let rule = "─".repeat(WIDTH.saturating_sub(name.len() + 1));

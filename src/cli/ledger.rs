@@ -17,7 +17,7 @@ use crate::workshop::Request;
 
 /// Show what comes off, where it goes and where it is back
 #[derive(Debug, Args)]
-pub struct Ledger {
+pub(super) struct Ledger {
     /// The procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
@@ -58,7 +58,7 @@ struct Step {
 }
 
 impl Ledger {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let prepared = match prepare(&Request { record: self.job.as_deref(), ..Request::of(&self.path) }) {
             Ok(prepared) => prepared,
             Err(code) => return code,

@@ -12,7 +12,7 @@ use crate::workshop::{Named, Workshop};
 
 /// List what the procedure's author should change, from the bench notes of a job
 #[derive(Debug, Args)]
-pub struct Notes {
+pub(super) struct Notes {
     /// The record of the job
     #[arg(value_name = "JOB.yaml")]
     job: PathBuf,
@@ -31,7 +31,7 @@ enum Form {
 }
 
 impl Notes {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
         let decided = workshop.decide(&self.job, Named::default());
         let sources = workshop.sources();

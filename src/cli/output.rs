@@ -19,7 +19,7 @@ const WIDTH: usize = 80;
 
 /// In which form complaints are given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Format {
+pub(super) enum Format {
     /// With the lines they point at, on the error output
     Text,
     /// One JSON array, on the standard output
@@ -29,7 +29,7 @@ pub enum Format {
 }
 
 /// Gives out complaints in one form.
-pub fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
+pub(super) fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
     match format {
         Format::Json => print(&render_json(sources, diagnostics)),
         Format::Line => print(&render_lines(sources, diagnostics)),
@@ -45,13 +45,13 @@ pub fn report(sources: &Sources, diagnostics: &[Diagnostic], format: Format) {
 }
 
 /// Errors and warnings alone, for commands that are not about the procedure's text.
-pub fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+pub(super) fn without_notices(diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
     diagnostics.into_iter().filter(|diagnostic| diagnostic.severity() != Severity::Notice).collect()
 }
 
 /// Complains of what was found, notices apart, and prints what was asked for. Answers from a faulty record would be
 /// believed: none are given. Gives the code to exit with.
-pub fn print_if_sound<T>(
+pub(super) fn print_if_sound<T>(
     sources: &Sources,
     found: Outcome<Option<T>>,
     answer: impl FnOnce(T) -> String,
@@ -66,12 +66,12 @@ pub fn print_if_sound<T>(
 }
 
 /// The code that a run with these complaints exits with.
-pub fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
+pub(super) fn exit_code(diagnostics: &[Diagnostic]) -> ExitCode {
     diagnostics.iter().map(|diagnostic| diagnostic.code.exit).max().unwrap_or(0).into()
 }
 
 /// `2 errors, 1 warning, no notices`
-pub fn summary(diagnostics: &[Diagnostic]) -> String {
+pub(super) fn summary(diagnostics: &[Diagnostic]) -> String {
     let counted = |severity: Severity| match diagnostics
         .iter()
         .filter(|diagnostic| diagnostic.severity() == severity)
@@ -84,13 +84,13 @@ pub fn summary(diagnostics: &[Diagnostic]) -> String {
 }
 
 /// Writes to the standard output. A reader that has gone away is no fault of ours.
-pub fn print(text: &str) {
+pub(super) fn print(text: &str) {
     let mut out = std::io::stdout().lock();
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
 /// Writes to the error output.
-pub fn complain(text: &str) {
+pub(super) fn complain(text: &str) {
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 
@@ -106,7 +106,7 @@ fn look() -> Look {
 }
 
 /// Writes a value as JSON to the standard output.
-pub fn print_json<T: serde::Serialize>(value: &T) {
+pub(super) fn print_json<T: serde::Serialize>(value: &T) {
     let mut text =
         serde_json::to_string_pretty(value).expect("lists of words and numbers can be written as JSON");
     text.push('\n');
@@ -117,14 +117,14 @@ pub fn print_json<T: serde::Serialize>(value: &T) {
 ///
 /// # Errors
 /// The exit code; the complaint was given out.
-pub fn write(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<(), ExitCode> {
+pub(super) fn write(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<(), ExitCode> {
     let place =
         place_for(sources, path, bytes).map_err(|occupied| refuse(&errors::occupied(path, &occupied)))?;
     write_atomically(&place, bytes).map_err(|error| refuse(&errors::unwritable(path, &error)))
 }
 
 /// Complains of a command that can't be carried out as typed, and gives the code to exit with.
-pub fn refuse(complaint: &Diagnostic) -> ExitCode {
+pub(super) fn refuse(complaint: &Diagnostic) -> ExitCode {
     let complaints = std::slice::from_ref(complaint);
     report(&Sources::new(), complaints, Format::Text);
     exit_code(complaints)

@@ -20,7 +20,7 @@ use crate::workshop::{Request, Workshop};
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
-pub struct PacketCommand {
+pub(super) struct PacketCommand {
     /// The procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
@@ -67,7 +67,7 @@ pub struct PacketCommand {
 
 /// Paper as it is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum PaperName {
+pub(super) enum PaperName {
     /// 210 × 297 mm
     A4,
     /// 8.5 × 11 in
@@ -80,7 +80,7 @@ fn day(text: &str) -> Result<Date, String> {
 }
 
 impl PacketCommand {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let known = sheet_kinds(self.phase.phase());
         let mut sheets = Vec::new();
         for name in &self.sheets {

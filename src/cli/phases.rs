@@ -7,7 +7,7 @@ use crate::procedure::model::Phase;
 
 /// A phase as it is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum PhaseName {
+pub(super) enum PhaseName {
     /// Taking apart
     Strip,
     /// Measuring, judging and sending out
@@ -20,7 +20,7 @@ pub enum PhaseName {
 
 impl PhaseName {
     /// The phase that is meant.
-    pub fn phase(self) -> Phase {
+    pub(super) fn phase(self) -> Phase {
         match self {
             PhaseName::Strip => Phase::Strip,
             PhaseName::Survey => Phase::Survey,
@@ -31,7 +31,7 @@ impl PhaseName {
 }
 
 /// The word of a phase.
-pub fn word(phase: Phase) -> &'static str {
+pub(super) fn word(phase: Phase) -> &'static str {
     match phase {
         Phase::Strip => "strip",
         Phase::Survey => "survey",
@@ -41,7 +41,7 @@ pub fn word(phase: Phase) -> &'static str {
 }
 
 /// The answers under which a step is done, as `valve_gear = reuse and cam_bearings = renew`; none if always.
-pub fn when(prepared: &Prepared, step: &crate::plan::PlannedStep) -> Option<String> {
+pub(super) fn when(prepared: &Prepared, step: &crate::plan::PlannedStep) -> Option<String> {
     let member = &prepared.network.nodes[step.node.index()].members[step.member];
     (!member.case.is_always())
         .then(|| crate::network::words::case(&prepared.procedure, &prepared.network.questions, &member.case))

@@ -11,7 +11,7 @@ use crate::source::Sources;
 use crate::workshop::{JobView, Request, Workshop};
 
 /// A planned job and the workshop that it was read in.
-pub struct Prepared {
+pub(super) struct Prepared {
     pub workshop: Workshop,
     view: JobView,
 }
@@ -26,12 +26,12 @@ impl Deref for Prepared {
 
 impl Prepared {
     /// What sheets are made from.
-    pub fn material(&self) -> Material<'_> {
+    pub(super) fn material(&self) -> Material<'_> {
         self.view.material(&self.workshop)
     }
 
     /// The texts that were read.
-    pub fn sources(&self) -> &Sources {
+    pub(super) fn sources(&self) -> &Sources {
         self.workshop.sources()
     }
 }
@@ -40,7 +40,7 @@ impl Prepared {
 ///
 /// # Errors
 /// The exit code of a run that has to stop here.
-pub fn prepare(request: &Request<'_>) -> Result<Prepared, ExitCode> {
+pub(super) fn prepare(request: &Request<'_>) -> Result<Prepared, ExitCode> {
     let mut workshop = Workshop::new();
     let opened = workshop.job(request);
     let diagnostics = opened.diagnostics;

@@ -18,7 +18,7 @@ use crate::workshop::{Decided, Named, Workshop, together};
 
 /// Write into the record of a job
 #[derive(Debug, Args)]
-pub struct Record {
+pub(super) struct Record {
     /// The record
     #[arg(value_name = "JOB.yaml")]
     job: PathBuf,
@@ -27,7 +27,7 @@ pub struct Record {
 }
 
 impl Record {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
         let (diagnostics, code) = match self.write(&mut workshop) {
             Ok(warnings) => (together(warnings), ExitCode::SUCCESS),
@@ -112,7 +112,7 @@ fn changed(
 ///
 /// # Errors
 /// The record can't be read or written, or would no longer be sound.
-pub fn record_print(
+pub(super) fn record_print(
     workshop: &mut Workshop,
     path: &Path,
     (date, phase): (Date, &str),

@@ -12,7 +12,7 @@ use crate::workshop::{Named, Workshop, touched};
 
 /// Decide from readings what becomes of each part, what to send out and what to buy
 #[derive(Debug, Args)]
-pub struct Verdict {
+pub(super) struct Verdict {
     /// The procedure
     procedure: PathBuf,
     /// The record of the job
@@ -40,7 +40,7 @@ enum Form {
 }
 
 impl Verdict {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
         let named = Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
         let mut decided = workshop.decide(&self.job, named);

@@ -20,7 +20,7 @@ use crate::workshop::Request;
 
 /// Say what must come before and after a step, and why
 #[derive(Debug, Args)]
-pub struct Why {
+pub(super) struct Why {
     /// The procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
@@ -109,7 +109,7 @@ impl Why {
         names.map(|name| phase_of(name).unwrap_or(Phase::Start)).max().unwrap_or(Phase::Start)
     }
 
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let last = |procedure: &Procedure, network: &Network| self.last_phase(procedure, network);
         let prepared = match prepare(&Request { last: &last, ..Request::of(&self.path) }) {
             Ok(prepared) => prepared,

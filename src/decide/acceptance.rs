@@ -229,7 +229,7 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
 }
 
 /// Whether a gauge of one part is computed with together with a gauge of another.
-pub fn goes_into_a_clearance(procedure: &Procedure, id: GaugeId) -> bool {
+pub(crate) fn goes_into_a_clearance(procedure: &Procedure, id: GaugeId) -> bool {
     let part = |gauge: GaugeId| procedure.gauge(gauge).of.as_ref().map(|of| of.id);
     procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref()).any(|(formula, _)| {
         let named: Vec<GaugeId> = formula.readings().iter().map(|target| target.id).collect();

@@ -7,7 +7,7 @@ use crate::record::{Crib, CribTool, Date};
 
 /// How a tool of the procedure stands in this shop.
 #[derive(Debug, Clone, PartialEq)]
-pub enum InCrib {
+pub(crate) enum InCrib {
     /// It is there, under this name of the shop's.
     Have(String),
     /// It is there, but its calibration ran out on this day.
@@ -24,7 +24,7 @@ pub enum InCrib {
 }
 
 /// Every tool of the procedure. `today` is the day for which calibrations are judged; without one none is out of date.
-pub fn kit_in_crib(procedure: &Procedure, crib: &Crib, today: Option<Date>) -> Vec<(ToolId, InCrib)> {
+pub(crate) fn kit_in_crib(procedure: &Procedure, crib: &Crib, today: Option<Date>) -> Vec<(ToolId, InCrib)> {
     procedure.tools.numbered().map(|(id, tool)| (id, standing(tool, crib, today))).collect()
 }
 

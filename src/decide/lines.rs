@@ -7,7 +7,7 @@ use crate::record::{Date, Goods};
 
 /// Something to buy.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OrderLine {
+pub(crate) struct OrderLine {
     /// What.
     pub goods: Goods,
     /// Its id.
@@ -52,7 +52,7 @@ pub struct OrderLine {
 
 impl OrderLine {
     /// What all pieces cost.
-    pub fn cost(&self) -> Option<Money> {
+    pub(crate) fn cost(&self) -> Option<Money> {
         let list = self.price.as_ref().map(|price| Money {
             hundredths: price.hundredths * i64::from(self.quantity),
             currency: price.currency.clone(),
@@ -63,7 +63,7 @@ impl OrderLine {
 
 /// What to buy.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OrderList {
+pub(crate) struct OrderList {
     /// Longest lead time first; those whose lead time nobody has said stand at the end.
     pub lines: Vec<OrderLine>,
     /// What it costs, by currency.
@@ -74,7 +74,7 @@ pub struct OrderList {
 
 /// Work to send out.
 #[derive(Debug, Clone, PartialEq)]
-pub struct WorkLine {
+pub(crate) struct WorkLine {
     /// The part.
     pub part: PartId,
     /// At which of its places.
@@ -110,7 +110,7 @@ pub struct WorkLine {
 }
 
 /// Sums by currency, in the order of the currencies.
-pub fn totals(costs: impl Iterator<Item = Money>) -> Vec<Money> {
+pub(crate) fn totals(costs: impl Iterator<Item = Money>) -> Vec<Money> {
     let mut totals: Vec<Money> = Vec::new();
     for cost in costs {
         match totals.iter_mut().find(|total| total.currency == cost.currency) {

@@ -8,7 +8,7 @@ use crate::procedure::model::{Band, Fate, FateChoice, Judge, Procedure};
 use crate::source::Span;
 
 /// Complains of results that say nothing of what becomes of the part that hangs on them.
-pub fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
+pub(crate) fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
     let mut diagnostics = Vec::new();
     results_without_meaning(procedure, &mut diagnostics);
     diagnostics

@@ -3,7 +3,7 @@
 
 /// What a result means for a part, from best to worst.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Meaning {
+pub(crate) enum Meaning {
     /// It goes back.
     Back,
     /// It is cleaned and goes back.
@@ -71,7 +71,7 @@ fn keywords(result: &str) -> Option<&'static Keywords> {
 }
 
 /// What a result or band means for the part; none for one that begins with no keyword.
-pub fn meaning(result: &str) -> Option<Meaning> {
+pub(crate) fn meaning(result: &str) -> Option<Meaning> {
     keywords(result).map(|keywords| keywords.meaning)
 }
 

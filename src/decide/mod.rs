@@ -37,20 +37,20 @@ mod truth;
 mod values;
 mod words;
 
-pub use acceptance::goes_into_a_clearance;
-pub use because::Because;
+pub(crate) use acceptance::goes_into_a_clearance;
+pub(crate) use because::Because;
 pub use decisions::*;
-pub use kit::{InCrib, kit_in_crib};
-pub use lines::{OrderLine, OrderList, WorkLine, totals};
-pub use lint::lint;
-pub use meaning::{Meaning, meaning};
-pub use notes::{author_notes, notes_json, notes_text};
-pub use progress::progress;
-pub use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
-pub use selecting::choosing_rule;
-pub use shopping::{machine_shop_order, order_list};
-pub use torques::{Torque, Torques};
-pub use truth::{Truth, places_asked};
+pub(crate) use kit::{InCrib, kit_in_crib};
+pub(crate) use lines::{OrderLine, OrderList, WorkLine, totals};
+pub(crate) use lint::lint;
+pub(crate) use meaning::{Meaning, meaning};
+pub(crate) use notes::{author_notes, notes_json, notes_text};
+pub(crate) use progress::progress;
+pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
+pub(crate) use selecting::choosing_rule;
+pub(crate) use shopping::{machine_shop_order, order_list};
+pub(crate) use torques::{Torque, Torques};
+pub(crate) use truth::{Truth, places_asked};
 
 use std::collections::BTreeMap;
 

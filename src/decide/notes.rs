@@ -11,7 +11,7 @@ use crate::source::Span;
 
 /// Something for the author.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AuthorNote {
+pub(crate) struct AuthorNote {
     /// Id of the part, set, joint or step, with its place.
     pub about: String,
     /// What the procedure says of it, where it says something.
@@ -25,7 +25,7 @@ pub struct AuthorNote {
 }
 
 /// Notes in the order of the record, then lengths that differ from the procedure or that it doesn't know.
-pub fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
+pub(crate) fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
     let mut notes = Vec::new();
     for note in &job.notes {
         let (about, declared) = about(procedure, &note.about);
@@ -147,7 +147,7 @@ fn said_thread(procedure: &Procedure, about: &About) -> Option<String> {
 }
 
 /// As text, one note a line; `place` says where in a file a span is.
-pub fn notes_text(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
+pub(crate) fn notes_text(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
     let mut out = String::new();
     for note in notes {
         let declared = note.declared.map_or_else(|| "derived by the program".to_owned(), &place);
@@ -162,7 +162,7 @@ pub fn notes_text(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> Strin
 }
 
 /// As one JSON array. Ends with a newline.
-pub fn notes_json(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
+pub(crate) fn notes_json(notes: &[AuthorNote], place: impl Fn(Span) -> String) -> String {
     let array: Json = notes
         .iter()
         .map(|note| {

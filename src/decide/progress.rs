@@ -17,7 +17,7 @@ use crate::record::{Done, Job};
 use crate::source::Span;
 
 /// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
-pub fn progress(
+pub(crate) fn progress(
     procedure: &Procedure,
     network: &Network,
     job: &Job,

@@ -14,7 +14,7 @@ use crate::procedure::model::Procedure;
 use crate::record::{Date, Job};
 
 /// Everything that was decided, as text.
-pub fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     let mut out = format!("Engine: {}\n", decisions.identification.words());
     section(&mut out, "Parts", decisions_text(procedure, parts(procedure, decisions)));
     section(&mut out, "Fasteners", decisions_text(procedure, sets(procedure, decisions)));
@@ -132,7 +132,7 @@ fn order_line_text(line: &OrderLine) -> String {
 }
 
 /// Everything that was decided, as one JSON object. Ends with a newline.
-pub fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     let decided = |(name, decision): (String, &PartDecision)| {
         json!({
             "id": name,
@@ -237,12 +237,12 @@ fn objects<L>(columns: &[Column<L>], lines: &[L]) -> Json {
 }
 
 /// The order list as a table, comma separated, with a line of titles (RFC 4180).
-pub fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+pub(crate) fn order_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     table(&ORDER, &order_list(procedure, job, decisions).lines)
 }
 
 /// The machine-shop order as a table, comma separated, with a line of titles (RFC 4180).
-pub fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
+pub(crate) fn machining_csv(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     table(&WORK, &machine_shop_order(procedure, job, decisions))
 }
 
@@ -253,7 +253,7 @@ fn table<L>(columns: &[Column<L>], lines: &[L]) -> String {
 }
 
 /// Rows of equally many cells, comma separated (RFC 4180).
-pub fn csv_table(rows: impl Iterator<Item = Vec<String>>) -> String {
+pub(crate) fn csv_table(rows: impl Iterator<Item = Vec<String>>) -> String {
     let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     // A spreadsheet runs a cell that begins with one of these as a formula.
     let harmless =

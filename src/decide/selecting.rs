@@ -106,7 +106,7 @@ fn judges(part: &Part, id: GaugeId) -> bool {
 }
 
 /// The bands of a gauge as a rule to choose by: `one notch: 0.50 to 0.60 mm; two notches: above 0.60 mm`.
-pub fn choosing_rule(gauge: &Gauge) -> String {
+pub(crate) fn choosing_rule(gauge: &Gauge) -> String {
     let bands = gauge
         .bands
         .iter()

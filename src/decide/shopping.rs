@@ -9,7 +9,7 @@ use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price};
 
 /// What to buy, in the order in which it should be ordered. Quantities come from the parts and sets themselves.
-pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> OrderList {
+pub(crate) fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> OrderList {
     let (mut lines, _) = agreed(procedure, job, decisions);
     let days = |line: &OrderLine| line.lead_time.map_or(f64::NEG_INFINITY, |lead| lead.base());
     lines.sort_by(|a, b| days(b).total_cmp(&days(a)));
@@ -19,7 +19,7 @@ pub fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Or
 }
 
 /// What to send out, in declared order. A size that hangs on parts or readings waits, and says for what.
-pub fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {
+pub(crate) fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<WorkLine> {
     agreed(procedure, job, decisions).1
 }
 

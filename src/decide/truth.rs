@@ -78,7 +78,7 @@ impl Decisions {
 }
 
 /// A question at each place that it means when the axes in `bound` stand at one position.
-pub fn places_asked(procedure: &Procedure, question: &Question, bound: &Binding) -> Vec<Asked> {
+pub(crate) fn places_asked(procedure: &Procedure, question: &Question, bound: &Binding) -> Vec<Asked> {
     let gauge = |(gauge, place)| Asked::Gauge(gauge, place);
     match question {
         Question::Ask(id) => vec![Asked::Ask(*id)],

@@ -7,13 +7,13 @@ use super::{Code, Diagnostic};
 use crate::source::ReadFailure;
 
 /// The complaint about a file named by the user. It has no place: there is no text to point into.
-pub fn unreadable(path: &Path, failure: &ReadFailure) -> Diagnostic {
+pub(crate) fn unreadable(path: &Path, failure: &ReadFailure) -> Diagnostic {
     let Told { code, words, mend } = told(failure);
     Diagnostic::new(code, format!("`{}` {words}", path.display())).help(mend)
 }
 
 /// What is said of a file that can't be had.
-pub struct Told {
+pub(crate) struct Told {
     /// The kind of fault, where the user named the file.
     code: &'static Code,
     /// What is wrong, to be said behind its name.
@@ -23,7 +23,7 @@ pub struct Told {
 }
 
 /// What is said of a failure.
-pub fn told(failure: &ReadFailure) -> Told {
+pub(crate) fn told(failure: &ReadFailure) -> Told {
     let say = |code, words: &str, mend: &str| Told { code, words: words.to_owned(), mend: mend.to_owned() };
     match failure {
         ReadFailure::Unreadable(words) => say(

@@ -13,11 +13,12 @@ mod near;
 mod terminal;
 mod text;
 
-pub use crate::english::Mend;
-pub use diagnostic::{Code, Diagnostic, Label, Outcome, Severity, sort};
-pub use files::{told, unreadable};
+pub(crate) use crate::english::Mend;
+pub(crate) use diagnostic::{Code, Label, sort};
+pub use diagnostic::{Diagnostic, Outcome, Severity};
+pub(crate) use files::{told, unreadable};
 pub use json::render as render_json;
 pub use line::render as render_lines;
-pub use near::nearest;
+pub(crate) use near::nearest;
 pub use terminal::{Look, render as render_terminal};
-pub use text::wrapped;
+pub(crate) use text::wrapped;

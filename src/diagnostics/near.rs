@@ -2,7 +2,7 @@
 
 /// The candidate nearest to `wanted`, if it is near enough to be a slip: a third of its letters at most, and
 /// never more than three. Ties go to the candidate that comes first in alphabetical order.
-pub fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let limit = (wanted.chars().count() / 3).clamp(1, 3);
     candidates
         .into_iter()

@@ -13,7 +13,7 @@ pub(super) fn column(sign: char) -> usize {
 }
 
 /// Lines broken at spaces, none wider than `width` but for a word that is wider by itself.
-pub fn wrapped(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn wrapped(text: &str, width: usize) -> Vec<String> {
     let mut lines = Vec::new();
     for paragraph in text.lines() {
         let mut line = String::new();

@@ -4,21 +4,21 @@
 mod mend;
 mod titles;
 
-pub use mend::Mend;
-pub use titles::{inner, plural, work_on};
+pub(crate) use mend::Mend;
+pub(crate) use titles::{inner, plural, work_on};
 
 /// `a`, `a and b`, `a, b and c`.
-pub fn list<S: AsRef<str>>(items: &[S]) -> String {
+pub(crate) fn list<S: AsRef<str>>(items: &[S]) -> String {
     join(items, "and")
 }
 
 /// `a`, `a or b`, `a, b or c`.
-pub fn alternatives<S: AsRef<str>>(items: &[S]) -> String {
+pub(crate) fn alternatives<S: AsRef<str>>(items: &[S]) -> String {
     join(items, "or")
 }
 
 /// Words of a file as a choice: "`a`, `b` or `c`".
-pub fn one_of<S: AsRef<str>>(words: &[S]) -> String {
+pub(crate) fn one_of<S: AsRef<str>>(words: &[S]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
     alternatives(&quoted)
 }
@@ -35,23 +35,23 @@ fn join<S: AsRef<str>>(items: &[S], word: &str) -> String {
 }
 
 /// The noun for one or several: `step`, `steps`.
-pub fn noun(count: usize, one: &str) -> String {
+pub(crate) fn noun(count: usize, one: &str) -> String {
     if count == 1 { one.to_owned() } else { plural(one) }
 }
 
 /// How many of something: `1 step`, `2 steps`.
-pub fn counted(count: usize, one: &str) -> String {
+pub(crate) fn counted(count: usize, one: &str) -> String {
     format!("{count} {}", noun(count, one))
 }
 
 /// With a capital at its start.
-pub fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// A sentence: a capital at its start, a full stop at its end.
-pub fn sentence(text: &str) -> String {
+pub(crate) fn sentence(text: &str) -> String {
     let text = text.trim();
     if text.is_empty() || text.ends_with(['.', '!', '?', ':']) {
         capital(text)
@@ -61,7 +61,7 @@ pub fn sentence(text: &str) -> String {
 }
 
 /// An id's words: `nose_up` to `nose up`.
-pub fn spaced(id: &str) -> String {
+pub(crate) fn spaced(id: &str) -> String {
     id.replace('_', " ")
 }
 

@@ -8,7 +8,7 @@ const NAMES: [&str; 2] = ["Woodruff", "Belleville"];
 const LINKS: [&str; 10] = ["with", "of", "for", "to", "in", "on", "at", "from", "under", "between"];
 
 /// A title as it stands within a sentence: `Cylinder head` to `cylinder head`; `TDC pin` stays.
-pub fn inner(title: &str) -> String {
+pub(crate) fn inner(title: &str) -> String {
     let first = title.split_whitespace().next().unwrap_or_default();
     let is_code = first.chars().skip(1).any(|c| c.is_uppercase() || c.is_ascii_digit())
         || first.chars().nth(1).is_some_and(|c| !c.is_alphabetic());
@@ -23,13 +23,13 @@ pub fn inner(title: &str) -> String {
 }
 
 /// Work on one or several of what a title names: `Fit the camshaft`, `Fit the followers`.
-pub fn work_on(work: &str, title: &str, several: bool) -> String {
+pub(crate) fn work_on(work: &str, title: &str, several: bool) -> String {
     let thing = inner(title);
     format!("{work} the {}", if several { plural(&thing) } else { thing })
 }
 
 /// More than one: `head nuts`, `pulleys`, `assemblies`, `valves with springs off`.
-pub fn plural(noun: &str) -> String {
+pub(crate) fn plural(noun: &str) -> String {
     let words: Vec<&str> = noun.split(' ').collect();
     let comma = words.iter().position(|word| word.ends_with(',')).map(|at| at + 1);
     let link = words.iter().position(|word| LINKS.contains(word)).filter(|at| *at > 0);

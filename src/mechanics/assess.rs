@@ -16,15 +16,15 @@ use crate::quantity::{Angle, Force, Length, Ratio, Torque, Unit, rounded};
 
 /// Below this share of the proof load, even at the least friction, a torque is far too low for the class. Our own
 /// line; common practice, no source.
-pub const FAR_TOO_LOW: Ratio = Ratio::from_percent(30.0);
+pub(crate) const FAR_TOO_LOW: Ratio = Ratio::from_percent(30.0);
 /// Share of yield that a torque should not pass (VDI 2230, from memory).
-pub const NINETY: Ratio = Ratio::from_percent(90.0);
+pub(crate) const NINETY: Ratio = Ratio::from_percent(90.0);
 /// Grips assumed where none is stated, in diameters: wide enough for any joint. Our own estimate, no source.
 const UNSTATED_GRIP: (f64, f64) = (1.0, 12.0);
 
 /// A fastener as it is clamped.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fastening {
+pub(crate) struct Fastening {
     /// Its thread.
     pub thread: Thread,
     /// Class marked on the bolt, screw or stud.
@@ -45,7 +45,7 @@ pub struct Fastening {
 
 /// What a finding says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Verdict {
+pub(crate) enum Verdict {
     /// The preload stays below a fraction of what the class can bear.
     FarTooLow,
     /// Above nine tenths of yield.
@@ -58,7 +58,7 @@ pub enum Verdict {
 
 /// What decided.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Weakest {
+pub(crate) enum Weakest {
     /// The bolt.
     Bolt,
     /// The nut: its class is below the bolt's.
@@ -69,7 +69,7 @@ pub enum Weakest {
 
 /// A finding with its arithmetic.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Finding {
+pub(crate) struct Finding {
     /// What it says.
     pub verdict: Verdict,
     /// What decided.
@@ -92,7 +92,11 @@ pub struct Finding {
 ///
 /// # Errors
 /// The class doesn't exist for the thread.
-pub fn assess(fastening: &Fastening, stated: Band<Torque>, angle: Angle) -> Result<Vec<Finding>, ClassError> {
+pub(crate) fn assess(
+    fastening: &Fastening,
+    stated: Band<Torque>,
+    angle: Angle,
+) -> Result<Vec<Finding>, ClassError> {
     let thread = &fastening.thread;
     let (strength, weakest) = weaker(fastening)?;
     let friction = fastening.friction.unwrap_or(UNSTATED_FRICTION);

@@ -12,11 +12,11 @@ use super::thread::Thread;
 use crate::quantity::{Force, Pressure};
 
 /// Metric property classes.
-pub const METRIC_SOURCE: Citation = Citation::new("ISO 898-1, property classes", Seen::ReadCopy);
+pub(crate) const METRIC_SOURCE: Citation = Citation::new("ISO 898-1, property classes", Seen::ReadCopy);
 /// Classes 4.8 and 5.6.
 const METRIC_RECALLED: Citation = Citation::new("ISO 898-1, property classes", Seen::FromMemory);
 /// Inch grades.
-pub const INCH_SOURCE: Citation = Citation::new("SAE J429", Seen::ReadCopy);
+pub(crate) const INCH_SOURCE: Citation = Citation::new("SAE J429", Seen::ReadCopy);
 
 /// A bolt's property class or grade.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -208,17 +208,17 @@ impl fmt::Display for Class {
 }
 
 /// Proof load: stress area times proof stress.
-pub fn proof_load(thread: &Thread, strength: &Strength) -> Force {
+pub(crate) fn proof_load(thread: &Thread, strength: &Strength) -> Force {
     load(thread, strength.proof)
 }
 
 /// Load at which the bolt breaks at the latest: stress area times tensile strength.
-pub fn ultimate_load(thread: &Thread, strength: &Strength) -> Force {
+pub(crate) fn ultimate_load(thread: &Thread, strength: &Strength) -> Force {
     load(thread, strength.tensile)
 }
 
 /// Load at which the bolt begins to yield in plain tension: stress area times yield stress.
-pub fn yield_load(thread: &Thread, strength: &Strength) -> Force {
+pub(crate) fn yield_load(thread: &Thread, strength: &Strength) -> Force {
     load(thread, strength.yielding)
 }
 

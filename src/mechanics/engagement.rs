@@ -11,14 +11,15 @@ use super::thread::Thread;
 use crate::quantity::{Force, Length, Pressure};
 
 /// A nut's class: it holds bolts up to the class of the same first number.
-pub const NUT_SOURCE: Citation = Citation::new("ISO 898-2, nut and bolt class pairing", Seen::FromMemory);
+pub(crate) const NUT_SOURCE: Citation =
+    Citation::new("ISO 898-2, nut and bolt class pairing", Seen::FromMemory);
 /// Depth of engagement.
-pub const DEPTH_SOURCE: Citation = Citation::new(
+pub(crate) const DEPTH_SOURCE: Citation = Citation::new(
     "US Army TB 43-0218 §7: nut height at least d, soft tapped hole at least 1.5 d; TM 9-2320-303-24-1: aluminium 2 d",
     Seen::Read,
 );
 /// Shear area of the tapped thread.
-pub const STRIP_SOURCE: Citation = Citation::new(
+pub(crate) const STRIP_SOURCE: Citation = Citation::new(
     "shear area π d L (1/2 + (d − d2)/(√3 P)) as in FED-STD-H28/2B, nominal sizes; shear strengths estimated",
     Seen::Estimate,
 );
@@ -55,7 +56,7 @@ impl fmt::Display for NutClass {
 
 /// What a hole is tapped into.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tapped {
+pub(crate) enum Tapped {
     /// Grey or ductile iron.
     Iron,
     /// Cast aluminium.
@@ -68,7 +69,7 @@ pub enum Tapped {
 
 impl Tapped {
     /// What it is called.
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Tapped::Iron => "cast iron",
             Tapped::Aluminium => "aluminium",
@@ -78,7 +79,7 @@ impl Tapped {
     }
 
     /// Least depth of engagement. For inserts the rule of the soft hole round them: 1.5 d.
-    pub fn least_engagement(self, thread: &Thread) -> Length {
+    pub(crate) fn least_engagement(self, thread: &Thread) -> Length {
         thread.diameter()
             * match self {
                 Tapped::Aluminium => 2.0,
@@ -88,7 +89,7 @@ impl Tapped {
     }
 
     /// Shear strength of common grades; an estimate. None for an insert, which carries its load elsewhere.
-    pub fn shear_strength(self) -> Option<Band<Pressure>> {
+    pub(crate) fn shear_strength(self) -> Option<Band<Pressure>> {
         let band = |low, high| {
             Some(Band { low: Pressure::from_megapascals(low), high: Pressure::from_megapascals(high) })
         };
@@ -102,7 +103,7 @@ impl Tapped {
 }
 
 /// Load at which the tapped thread strips, for a depth of engagement; an estimate with its band.
-pub fn strip_load(thread: &Thread, material: Tapped, engagement: Length) -> Option<Band<Force>> {
+pub(crate) fn strip_load(thread: &Thread, material: Tapped, engagement: Length) -> Option<Band<Force>> {
     let depth_share = 0.5 + (thread.diameter() - thread.pitch_diameter()) / (thread.pitch() * 3f64.sqrt());
     let area = std::f64::consts::PI * thread.diameter().mm() * engagement.mm() * depth_share;
     material

@@ -12,14 +12,14 @@ use super::fit_table as table;
 use crate::quantity::Length;
 
 /// Where limits come from.
-pub const FIT_SOURCE: Citation = Citation::new(
+pub(crate) const FIT_SOURCE: Citation = Citation::new(
     "ISO 286-1 and 286-2; holes H and shafts c to u, grades 5 to 11, compared whole with an independent open table",
     Seen::FromMemory,
 );
 
 /// A tolerance class: letter and grade, capital for holes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ToleranceClass {
+pub(crate) struct ToleranceClass {
     letter: &'static str,
     hole: bool,
     grade: u8,
@@ -27,7 +27,7 @@ pub struct ToleranceClass {
 
 /// Why there are no limits.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum FitError {
+pub(crate) enum FitError {
     /// Not written as `H7/p6`.
     NotAFit {
         /// As written.
@@ -49,7 +49,7 @@ pub enum FitError {
 
 impl FitError {
     /// What mends it.
-    pub fn mend(&self) -> Mend {
+    pub(crate) fn mend(&self) -> Mend {
         match self {
             FitError::NotAFit { .. } => {
                 Mend::write("the hole's class in a capital, a stroke, and the shaft's: `H7/p6`")
@@ -84,7 +84,7 @@ impl ToleranceClass {
     ///
     /// # Errors
     /// The letter or the grade isn't known.
-    pub fn parse(text: &str) -> Result<ToleranceClass, FitError> {
+    pub(crate) fn parse(text: &str) -> Result<ToleranceClass, FitError> {
         let wrong = || FitError::NoSuchClass { text: text.to_owned() };
         let split = text.find(|c: char| c.is_ascii_digit()).ok_or_else(wrong)?;
         let (letter, grade) = text.split_at(split);
@@ -100,7 +100,7 @@ impl ToleranceClass {
     }
 
     /// Whether it is for a hole.
-    pub fn is_hole(self) -> bool {
+    pub(crate) fn is_hole(self) -> bool {
         self.hole
     }
 
@@ -108,7 +108,7 @@ impl ToleranceClass {
     ///
     /// # Errors
     /// The size is outside the tables, or the class doesn't exist there.
-    pub fn deviations(self, size: Length) -> Result<Band<Length>, FitError> {
+    pub(crate) fn deviations(self, size: Length) -> Result<Band<Length>, FitError> {
         let tolerance = table::tolerance_um(size, self.grade).ok_or(FitError::SizeOutOfRange)?;
         if self.letter == "js" {
             return Ok(Band { low: micrometres(-tolerance / 2.0), high: micrometres(tolerance / 2.0) });
@@ -166,7 +166,7 @@ fn micrometres(value: f64) -> Length {
 
 /// What a fit is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FitKind {
+pub(crate) enum FitKind {
     /// Always some play.
     Clearance,
     /// Play or grip, as the sizes fall.
@@ -177,7 +177,7 @@ pub enum FitKind {
 
 /// Hole and shaft of one nominal size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fit {
+pub(crate) struct Fit {
     /// Deviations of the hole.
     pub hole: Band<Length>,
     /// Deviations of the shaft.
@@ -186,12 +186,12 @@ pub struct Fit {
 
 impl Fit {
     /// Least to greatest clearance; below nothing it is interference.
-    pub fn clearance(&self) -> Band<Length> {
+    pub(crate) fn clearance(&self) -> Band<Length> {
         Band { low: self.hole.low - self.shaft.high, high: self.hole.high - self.shaft.low }
     }
 
     /// What it is. A fit whose limits just touch counts as the kind that it otherwise is.
-    pub fn kind(&self) -> FitKind {
+    pub(crate) fn kind(&self) -> FitKind {
         let clearance = self.clearance();
         let hair = micrometres(1e-6);
         if clearance.low >= -hair {
@@ -208,7 +208,7 @@ impl Fit {
 ///
 /// # Errors
 /// It isn't written so, or a class isn't known.
-pub fn parse(text: &str) -> Result<(ToleranceClass, ToleranceClass), FitError> {
+pub(crate) fn parse(text: &str) -> Result<(ToleranceClass, ToleranceClass), FitError> {
     let wrong = || FitError::NotAFit { text: text.to_owned() };
     let (hole, shaft) = text.split_once('/').ok_or_else(wrong)?;
     let (hole, shaft) = (ToleranceClass::parse(hole.trim())?, ToleranceClass::parse(shaft.trim())?);
@@ -219,6 +219,6 @@ pub fn parse(text: &str) -> Result<(ToleranceClass, ToleranceClass), FitError> {
 ///
 /// # Errors
 /// The size is outside the tables, or a class doesn't exist there.
-pub fn fit(size: Length, hole: ToleranceClass, shaft: ToleranceClass) -> Result<Fit, FitError> {
+pub(crate) fn fit(size: Length, hole: ToleranceClass, shaft: ToleranceClass) -> Result<Fit, FitError> {
     Ok(Fit { hole: hole.deviations(size)?, shaft: shaft.deviations(size)? })
 }

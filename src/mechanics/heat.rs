@@ -8,15 +8,15 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Length, Temperature};
 
 /// The formula.
-pub const HEAT_SOURCE: Citation = Citation::new("ΔT = δ/(α D), by definition", Seen::Derived);
+pub(crate) const HEAT_SOURCE: Citation = Citation::new("ΔT = δ/(α D), by definition", Seen::Derived);
 /// Reference temperature of sizes.
-pub const REFERENCE_SOURCE: Citation = Citation::new("ISO 1: sizes hold at 20 °C", Seen::Read);
+pub(crate) const REFERENCE_SOURCE: Citation = Citation::new("ISO 1: sizes hold at 20 °C", Seen::Read);
 /// Temperature at which sizes hold: of [`REFERENCE_SOURCE`].
-pub const REFERENCE: Temperature = Temperature::from_celsius(20.0);
+pub(crate) const REFERENCE: Temperature = Temperature::from_celsius(20.0);
 
 /// Expansion of a metal for each kelvin, as a band over its common grades.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Expansion {
+pub(crate) struct Expansion {
     /// What it is called.
     pub name: &'static str,
     /// Millionths for each kelvin.
@@ -30,7 +30,7 @@ const fn metal(name: &'static str, low: f64, high: f64, document: &'static str, 
 }
 
 /// Metals known, each with where its expansion comes from.
-pub static METALS: [Expansion; 5] = [
+pub(crate) static METALS: [Expansion; 5] = [
     metal(
         "grey iron",
         10.8,
@@ -45,13 +45,13 @@ pub static METALS: [Expansion; 5] = [
 ];
 
 /// The metal of this name.
-pub fn metal_named(name: &str) -> Option<&'static Expansion> {
+pub(crate) fn metal_named(name: &str) -> Option<&'static Expansion> {
     METALS.iter().find(|metal| metal.name == name)
 }
 
 /// What has to be gained.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gap {
+pub(crate) struct Gap {
     /// Diameter at the fit.
     pub diameter: Length,
     /// Interference to be overcome.
@@ -61,28 +61,28 @@ pub struct Gap {
 }
 
 /// How far a part must be heated or cooled: a difference in kelvin, from the readiest to the slowest grade.
-pub fn difference(gap: Gap, millionths: Band<f64>) -> Band<f64> {
+pub(crate) fn difference(gap: Gap, millionths: Band<f64>) -> Band<f64> {
     millionths.map(|millionths| (gap.interference + gap.slip) / gap.diameter / (millionths * 1e-6))
 }
 
 /// Temperature to heat the outer part to, from `start`, with `lost` kelvin for what cools on the way.
-pub fn heat_to(gap: Gap, millionths: Band<f64>, start: Temperature, lost: f64) -> Band<Temperature> {
+pub(crate) fn heat_to(gap: Gap, millionths: Band<f64>, start: Temperature, lost: f64) -> Band<Temperature> {
     difference(gap, millionths).map(|kelvin| start + Temperature::from_kelvin(kelvin + lost))
 }
 
 /// Temperature to cool the inner part to, from `start`, with `lost` kelvin for what warms on the way. Metals take
 /// up less length the colder they are, so this is too mild rather than too cold.
-pub fn cool_to(gap: Gap, millionths: Band<f64>, start: Temperature, lost: f64) -> Band<Temperature> {
+pub(crate) fn cool_to(gap: Gap, millionths: Band<f64>, start: Temperature, lost: f64) -> Band<Temperature> {
     difference(gap, millionths).map(|kelvin| start - Temperature::from_kelvin(kelvin + lost))
 }
 
 /// Change of length of a piece by `kelvin`.
-pub fn change(length: Length, millionths: f64, kelvin: f64) -> Length {
+pub(crate) fn change(length: Length, millionths: f64, kelvin: f64) -> Length {
     length * (millionths * 1e-6 * kelvin)
 }
 
 /// Whether the author's top temperature is too low for the slowest grade: the fit may then not go together by heat
 /// alone, and the temperature is not raised.
-pub fn passes(needed: Band<Temperature>, top: Temperature) -> bool {
+pub(crate) fn passes(needed: Band<Temperature>, top: Temperature) -> bool {
     needed.high > top
 }

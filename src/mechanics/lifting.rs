@@ -10,16 +10,16 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Angle, Length, Mass, Ratio};
 
 /// The equation and its limits.
-pub const EQUATION_SOURCE: Citation = Citation::new(
+pub(crate) const EQUATION_SOURCE: Citation = Citation::new(
     "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg · HM · VM · DM · AM · FM · CM",
     Seen::ReadCopy,
 );
 /// The table of frequency multipliers.
-pub const FREQUENCY_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 5", Seen::FromMemory);
+pub(crate) const FREQUENCY_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 5", Seen::FromMemory);
 /// The table of coupling multipliers.
-pub const COUPLING_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 7", Seen::FromMemory);
+pub(crate) const COUPLING_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 table 7", Seen::FromMemory);
 /// Two people.
-pub const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
+pub(crate) const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
 
 /// Most that the equation recommends under the best conditions: of [`EQUATION_SOURCE`].
 const LOAD_CONSTANT: Mass = Mass::from_kilograms(23.0);
@@ -28,7 +28,7 @@ const TWO_PEOPLE_SHARE: f64 = 2.0 / 3.0;
 
 /// How well the load can be gripped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Grip {
+pub(crate) enum Grip {
     /// Handles or good hand-holds.
     Good,
     /// Hand-holds less than good, or a smooth box gripped from below.
@@ -39,7 +39,7 @@ pub enum Grip {
 
 /// How long lifting goes on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Stretch {
+pub(crate) enum Stretch {
     /// Up to one hour.
     OneHour,
     /// Up to two hours.
@@ -50,7 +50,7 @@ pub enum Stretch {
 
 /// A lift.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Lift {
+pub(crate) struct Lift {
     /// H: hands to the middle between the ankles, level.
     pub reach: Length,
     /// V: height of the hands above the floor at the start.
@@ -69,7 +69,7 @@ pub struct Lift {
 
 /// The six multipliers and what they make of the load constant.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Recommended {
+pub(crate) struct Recommended {
     /// HM = 25 cm / H.
     pub horizontal: Ratio,
     /// VM = 1 − 0.003 |V − 75 cm|.
@@ -87,7 +87,7 @@ pub struct Recommended {
 }
 
 /// The recommended weight of a lift; nothing where the source says that it must not be done by hand.
-pub fn recommended(lift: &Lift) -> Recommended {
+pub(crate) fn recommended(lift: &Lift) -> Recommended {
     let cm = |length: Length| length.mm() / 10.0;
     let reach = cm(lift.reach).max(25.0);
     let horizontal = if reach > 63.0 { 0.0 } else { 25.0 / reach };
@@ -160,7 +160,7 @@ fn frequency_multiplier(per_minute: f64, stretch: Stretch, high: bool) -> f64 {
 
 /// Who or what should lift a mass.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Lifter {
+pub(crate) enum Lifter {
     /// One person.
     OnePerson,
     /// Two people.
@@ -181,7 +181,7 @@ impl fmt::Display for Lifter {
 
 /// What two limits make of a mass.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Advice {
+pub(crate) struct Advice {
     /// The least that will do.
     pub lifter: Lifter,
     /// Limits for one and for two people.
@@ -193,7 +193,7 @@ pub struct Advice {
 }
 
 /// Advice for a mass. The shop's own limit for one person counts where it is lower, never where it is higher.
-pub fn advise(mass: Mass, recommended: &Recommended, shop_limit: Option<Mass>) -> Advice {
+pub(crate) fn advise(mass: Mass, recommended: &Recommended, shop_limit: Option<Mass>) -> Advice {
     let shop_decides = shop_limit.is_some_and(|limit| limit < recommended.weight);
     let one = shop_limit.map_or(recommended.weight, |limit| limit.min(recommended.weight));
     let two = one * (2.0 * TWO_PEOPLE_SHARE);

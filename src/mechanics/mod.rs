@@ -3,26 +3,26 @@
 //! Pure formulas, one file per subject, each with its source. Nothing here knows a step or a syntax; friction
 //! and nut factor are always inputs with a range, never constants.
 
-pub mod angle;
-pub mod assess;
-pub mod band;
-pub mod citation;
-pub mod class;
-pub mod displacement;
-pub mod engagement;
-pub mod fit;
+pub(crate) mod angle;
+pub(crate) mod assess;
+pub(crate) mod band;
+pub(crate) mod citation;
+pub(crate) mod class;
+pub(crate) mod displacement;
+pub(crate) mod engagement;
+pub(crate) mod fit;
 mod fit_table;
-pub mod heat;
-pub mod joint;
-pub mod lifting;
-pub mod pattern;
-pub mod scatter;
-pub mod thread;
+pub(crate) mod heat;
+pub(crate) mod joint;
+pub(crate) mod lifting;
+pub(crate) mod pattern;
+pub(crate) mod scatter;
+pub(crate) mod thread;
 mod thread_table;
-pub mod torque;
-pub mod wrench;
+pub(crate) mod torque;
+pub(crate) mod wrench;
 
-pub use band::Band;
-pub use citation::{Citation, Seen};
-pub use class::{Class, ClassError, Strength};
-pub use thread::{Thread, ThreadError};
+pub(crate) use band::Band;
+pub(crate) use citation::{Citation, Seen};
+pub(crate) use class::{Class, ClassError, Strength};
+pub(crate) use thread::{Thread, ThreadError};

@@ -8,7 +8,7 @@ use crate::quantity::{Force, Ratio};
 
 /// A way of tightening.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Method {
+pub(crate) enum Method {
     /// By feel.
     ByFeel,
     /// Torque wrench; friction estimated.
@@ -25,7 +25,7 @@ pub enum Method {
 
 impl Method {
     /// What it is called.
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Method::ByFeel => "by feel",
             Method::TorqueWrench => "torque wrench, friction estimated",
@@ -37,7 +37,7 @@ impl Method {
     }
 
     /// Largest over smallest preload, itself between two ends.
-    pub fn spread(self) -> Band<Ratio> {
+    pub(crate) fn spread(self) -> Band<Ratio> {
         let band = |low, high| Band { low: Ratio::from_fraction(low), high: Ratio::from_fraction(high) };
         match self {
             Method::ByFeel => Band::exactly(spread_of(Ratio::from_percent(35.0))),
@@ -52,7 +52,7 @@ impl Method {
     }
 
     /// Where the spread comes from.
-    pub fn source(self) -> Citation {
+    pub(crate) fn source(self) -> Citation {
         match self {
             Method::ByFeel | Method::Stretch => {
                 Citation::new("Machinery's Handbook list, second-hand", Seen::Read)
@@ -66,17 +66,17 @@ impl Method {
 }
 
 /// α_A of a scatter of ±s about the mean; `scatter` is below 1.
-pub fn spread_of(scatter: Ratio) -> Ratio {
+pub(crate) fn spread_of(scatter: Ratio) -> Ratio {
     Ratio::from_fraction((1.0 + scatter.fraction()) / (1.0 - scatter.fraction()))
 }
 
 /// Smallest preload where the largest is known: F_max / α_A, from the worst spread to the best.
-pub fn least_preload(largest: Force, method: Method) -> Band<Force> {
+pub(crate) fn least_preload(largest: Force, method: Method) -> Band<Force> {
     method.spread().map(|spread| largest / spread.fraction())
 }
 
 /// Preload about a mean, at the method's widest spread: from 2F/(1 + α) to 2Fα/(1 + α).
-pub fn about_mean(mean: Force, method: Method) -> Band<Force> {
+pub(crate) fn about_mean(mean: Force, method: Method) -> Band<Force> {
     let spread = method.spread().high.fraction();
     let low = mean * (2.0 / (1.0 + spread));
     Band { low, high: low * spread }

@@ -12,12 +12,12 @@ use super::thread_table::{INCH, InchRow, METRIC, MetricRow};
 use crate::quantity::{Area, Length};
 
 /// Stress area and diameters of metric threads.
-pub const METRIC_SOURCE: Citation = Citation::new(
+pub(crate) const METRIC_SOURCE: Citation = Citation::new(
     "ISO 898-1: A_s = π/4 · ((d2 + d3)/2)², d2 = d − 0.649519 P, d3 = d − 1.226869 P",
     Seen::FromMemory,
 );
 /// Stress area of inch threads.
-pub const INCH_SOURCE: Citation =
+pub(crate) const INCH_SOURCE: Citation =
     Citation::new("FED-STD-H28/2B Table II.B.1 formula (1b): A_t = 0.7854 (D − 0.9743/n)²", Seen::Read);
 
 /// Which family of threads.

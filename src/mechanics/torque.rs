@@ -10,29 +10,29 @@ use super::thread::Thread;
 use crate::quantity::{Force, Length, Ratio, Torque};
 
 /// T = K d F.
-pub const SHORT_SOURCE: Citation =
+pub(crate) const SHORT_SOURCE: Citation =
     Citation::new("T = K d F, Shigley, Mechanical Engineering Design", Seen::FromMemory);
 /// The long form.
-pub const LONG_SOURCE: Citation = Citation::new(
+pub(crate) const LONG_SOURCE: Citation = Citation::new(
     "VDI 2230: T = F (0.16 P + 0.58 d2 μ_G + D_Km/2 · μ_K), checked against a copy of its tables",
     Seen::FromMemory,
 );
 /// Preload at a share of yield.
-pub const SHARE_SOURCE: Citation = Citation::new(
+pub(crate) const SHARE_SOURCE: Citation = Citation::new(
     "VDI 2230: F = A_s ν R_p0.2 / √(1 + 3 x²), x = 3/2 · d2/d_s · (P/(π d2) + 1.155 μ_G), checked against a copy of its tables",
     Seen::FromMemory,
 );
 /// Friction of steel threads and heads from well lubricated to dry, for when nothing is stated: the span of
 /// classes A to D of VDI 2230.
-pub const UNSTATED_FRICTION: Band<Ratio> =
+pub(crate) const UNSTATED_FRICTION: Band<Ratio> =
     Band { low: Ratio::from_fraction(0.08), high: Ratio::from_fraction(0.24) };
 /// Where the span comes from.
-pub const UNSTATED_FRICTION_SOURCE: Citation =
+pub(crate) const UNSTATED_FRICTION_SOURCE: Citation =
     Citation::new("VDI 2230, friction classes B and C", Seen::FromMemory);
 
 /// Friction between the threads and under the head or nut.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Friction {
+pub(crate) struct Friction {
     /// Between the threads, μ_G.
     pub thread: Ratio,
     /// Under the head or nut, μ_K.
@@ -41,14 +41,14 @@ pub struct Friction {
 
 impl Friction {
     /// The same in both places.
-    pub fn everywhere(friction: Ratio) -> Self {
+    pub(crate) fn everywhere(friction: Ratio) -> Self {
         Friction { thread: friction, head: friction }
     }
 }
 
 /// The face that turns: head or nut on its washer.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bearing {
+pub(crate) struct Bearing {
     /// Diameter at which head friction acts, D_Km = (washer face + hole)/2.
     pub mean_diameter: Length,
     /// Where it comes from.
@@ -67,12 +67,12 @@ const HEX_HEADS: [(f64, f64, f64); 17] = [
 
 impl Bearing {
     /// From the washer face and the hole.
-    pub fn between(washer_face: Length, hole: Length) -> Self {
+    pub(crate) fn between(washer_face: Length, hole: Length) -> Self {
         Bearing { mean_diameter: (washer_face + hole) / 2.0, source: Citation::new("as given", Seen::Read) }
     }
 
     /// Of a hexagon head or nut on a clearance hole; where the size is not tabled, 1.25 times the diameter.
-    pub fn hexagon(thread: &Thread) -> Self {
+    pub(crate) fn hexagon(thread: &Thread) -> Self {
         let diameter = thread.diameter();
         match HEX_HEADS.iter().find(|(size, ..)| (size - diameter.mm()).abs() < 1e-6) {
             Some((_, face, hole)) => Bearing {
@@ -88,27 +88,27 @@ impl Bearing {
 }
 
 /// Torque for a preload by the nut factor.
-pub fn torque_by_nut_factor(thread: &Thread, preload: Force, nut_factor: Ratio) -> Torque {
+pub(crate) fn torque_by_nut_factor(thread: &Thread, preload: Force, nut_factor: Ratio) -> Torque {
     Torque::from_newton_metres(nut_factor.fraction() * thread.diameter().metres() * preload.newtons())
 }
 
 /// Preload from a torque by the nut factor.
-pub fn preload_by_nut_factor(thread: &Thread, torque: Torque, nut_factor: Ratio) -> Force {
+pub(crate) fn preload_by_nut_factor(thread: &Thread, torque: Torque, nut_factor: Ratio) -> Force {
     Force::from_newtons(torque.newton_metres() / (nut_factor.fraction() * thread.diameter().metres()))
 }
 
 /// Torque for a preload by the long form.
-pub fn torque_for(thread: &Thread, preload: Force, friction: Friction, bearing: Bearing) -> Torque {
+pub(crate) fn torque_for(thread: &Thread, preload: Force, friction: Friction, bearing: Bearing) -> Torque {
     Torque::from_newton_metres(preload.newtons() * lever(thread, friction, bearing).metres())
 }
 
 /// Preload from a torque by the long form.
-pub fn preload_from(thread: &Thread, torque: Torque, friction: Friction, bearing: Bearing) -> Force {
+pub(crate) fn preload_from(thread: &Thread, torque: Torque, friction: Friction, bearing: Bearing) -> Force {
     Force::from_newtons(torque.newton_metres() / lever(thread, friction, bearing).metres())
 }
 
 /// The nut factor that belongs to a friction: torque over preload and diameter.
-pub fn nut_factor(thread: &Thread, friction: Friction, bearing: Bearing) -> Ratio {
+pub(crate) fn nut_factor(thread: &Thread, friction: Friction, bearing: Bearing) -> Ratio {
     Ratio::from_fraction(lever(thread, friction, bearing) / thread.diameter())
 }
 
@@ -121,7 +121,7 @@ fn lever(thread: &Thread, friction: Friction, bearing: Bearing) -> Length {
 
 /// Preload and torque at which pull and twist together use a share of the yield stress.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Use {
+pub(crate) struct Use {
     /// Pull in the bolt.
     pub preload: Force,
     /// Torque that brings it there.
@@ -129,7 +129,7 @@ pub struct Use {
 }
 
 /// Preload and torque at which a bolt under pull and twist uses `share` of its yield stress (0.9 as a rule).
-pub fn at_share_of_yield(
+pub(crate) fn at_share_of_yield(
     thread: &Thread,
     strength: &Strength,
     friction: Friction,
@@ -147,7 +147,7 @@ pub fn at_share_of_yield(
 
 /// A condition of threads and faces with the nut factors given for it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct NutFactor {
+pub(crate) struct NutFactor {
     /// Condition.
     pub condition: &'static str,
     /// From the least to the greatest value that a source gives.
@@ -171,7 +171,7 @@ const fn factor(
 }
 
 /// Nut factors by condition, each with its source. Sources disagree, above all on zinc, so each is a range.
-pub static NUT_FACTORS: [NutFactor; 6] = [
+pub(crate) static NUT_FACTORS: [NutFactor; 6] = [
     factor(
         "plain steel, dry",
         0.20,

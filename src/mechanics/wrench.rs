@@ -8,23 +8,23 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Angle, Length, Ratio, Torque};
 
 /// The adapter formula.
-pub const ADAPTER_SOURCE: Citation = Citation::new(
+pub(crate) const ADAPTER_SOURCE: Citation = Citation::new(
     "T_set = T · L / (L + A cos α): FAA AC 43.13-1B, US Army TM 1-1500-204-23-9, US Navy NAVEDTRA 14315; the angle US Army TM 9-254 fig. 4-6",
     Seen::Read,
 );
 /// Accuracy and range.
-pub const RANGE_SOURCE: Citation = Citation::new(
+pub(crate) const RANGE_SOURCE: Citation = Citation::new(
     "±4 % from 20 to 100 % of the range, ±6 % up to 10 N·m (ISO 6789, quoted in a tool maker's manual); most accurate from 25 to 75 % (US Army TM 9-2350-311-20-2)",
     Seen::Read,
 );
 /// Drag is always added.
-pub const ALWAYS_SOURCE: Citation = Citation::new("FAA AC 43.13-1B para 7-40", Seen::Read);
+pub(crate) const ALWAYS_SOURCE: Citation = Citation::new("FAA AC 43.13-1B para 7-40", Seen::Read);
 /// Drag is added from a third of the torque.
-pub const THIRD_SOURCE: Citation = Citation::new("US Army TB 43-0218 §7c", Seen::Read);
+pub(crate) const THIRD_SOURCE: Citation = Citation::new("US Army TB 43-0218 §7c", Seen::Read);
 
 /// Why no setting can be given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WrenchError {
+pub(crate) enum WrenchError {
     /// The wrench has no length.
     NoLength,
     /// The adapter points back as far as the wrench is long, or farther: there is no lever left.
@@ -46,7 +46,7 @@ impl std::error::Error for WrenchError {}
 
 /// An adapter or crowfoot on the wrench.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Adapter {
+pub(crate) struct Adapter {
     /// From the centre of the drive to the centre of the fastener.
     pub length: Length,
     /// Between the adapter and the wrench's own axis: 0 straight on, 90° square, 180° straight back.
@@ -58,7 +58,7 @@ pub struct Adapter {
 ///
 /// # Errors
 /// There is no lever.
-pub fn setting(torque: Torque, length: Length, adapter: Adapter) -> Result<Torque, WrenchError> {
+pub(crate) fn setting(torque: Torque, length: Length, adapter: Adapter) -> Result<Torque, WrenchError> {
     if length <= Length::ZERO {
         return Err(WrenchError::NoLength);
     }
@@ -74,14 +74,14 @@ pub fn setting(torque: Torque, length: Length, adapter: Adapter) -> Result<Torqu
 
 /// A setting wrench by the ends of its scale.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wrench {
+pub(crate) struct Wrench {
     /// Scale from its first to its last mark.
     pub scale: Band<Torque>,
 }
 
 /// How well a wrench does a torque; better first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Suits {
+pub(crate) enum Suits {
     /// In the middle of its range.
     Well,
     /// Within the part of its range that is trusted.
@@ -92,12 +92,12 @@ pub enum Suits {
 
 impl Wrench {
     /// The part that is trusted: on the scale, and from a fifth of the largest torque upwards.
-    pub fn trusted(&self) -> Band<Torque> {
+    pub(crate) fn trusted(&self) -> Band<Torque> {
         Band { low: self.scale.low.max(self.scale.high * 0.2), high: self.scale.high }
     }
 
     /// How well it does every torque from one end of a band to the other.
-    pub fn suits(&self, torque: Band<Torque>) -> Suits {
+    pub(crate) fn suits(&self, torque: Band<Torque>) -> Suits {
         let (trusted, top) = (self.trusted(), self.scale.high);
         if torque.low < trusted.low || torque.high > trusted.high {
             Suits::No
@@ -109,7 +109,7 @@ impl Wrench {
     }
 
     /// Error that the standard allows at a torque.
-    pub fn tolerance(&self) -> Ratio {
+    pub(crate) fn tolerance(&self) -> Ratio {
         let small = self.scale.high <= Torque::from_newton_metres(10.0);
         Ratio::from_percent(if small { 6.0 } else { 4.0 })
     }
@@ -117,7 +117,7 @@ impl Wrench {
 
 /// The wrench of a list that does a torque best: the better fit first, then the smaller wrench, then the earlier
 /// in the list. `None` if none can do it.
-pub fn choose(wrenches: &[Wrench], torque: Band<Torque>) -> Option<usize> {
+pub(crate) fn choose(wrenches: &[Wrench], torque: Band<Torque>) -> Option<usize> {
     let fit = |index: &usize| {
         let wrench = &wrenches[*index];
         (wrench.suits(torque), wrench.scale.high)

@@ -4,7 +4,7 @@ use super::Measured;
 
 /// A range; none at an end is open. It holds its upper end, and its lower end only if no other band ends there.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fit {
+pub(crate) struct Fit {
     /// Lower end.
     pub low: Option<f64>,
     /// Upper end.
@@ -13,7 +13,7 @@ pub struct Fit {
 
 /// Where a value stands among bands, by their index.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Standing {
+pub(crate) enum Standing {
     /// Without doubt in this band.
     In(usize),
     /// It may be in any of these: the instrument can't tell, or the bands overlap. Only one: it may be in none.
@@ -36,7 +36,7 @@ fn below(a: f64, b: f64) -> bool {
 
 /// Where `value` stands. A value on a limit belongs to the band below it if there is no doubt about it: a limit
 /// of so much allows so much.
-pub fn band_of(bands: &[Fit], value: Measured) -> Standing {
+pub(crate) fn band_of(bands: &[Fit], value: Measured) -> Standing {
     let doubtless = same(value.low, value.high);
     let touches = |band: &Fit| {
         let above_low = band.low.is_none_or(|low| {
@@ -70,7 +70,7 @@ fn covers(band: &Fit, value: Measured) -> bool {
 
 /// What is wrong with a list of bands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Flaw {
+pub(crate) enum Flaw {
     /// No band holds what lies between two.
     Gap {
         /// The band below.
@@ -90,7 +90,7 @@ pub enum Flaw {
 }
 
 /// Gaps between neighbours, overlaps, and bands that hold nothing; bands may stand in any order.
-pub fn flaws(bands: &[Fit]) -> Vec<Flaw> {
+pub(crate) fn flaws(bands: &[Fit]) -> Vec<Flaw> {
     let mut found: Vec<Flaw> = Vec::new();
     let mut order: Vec<usize> = Vec::new();
     for (index, band) in bands.iter().enumerate() {

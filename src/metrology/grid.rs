@@ -6,7 +6,7 @@ use super::Measured;
 
 /// Where a reading was taken; equal numbers are the same station or direction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Spot {
+pub(crate) struct Spot {
     /// Number of the station; nought where there is only one.
     pub station: usize,
     /// Number of the direction; nought where there is only one.
@@ -15,18 +15,18 @@ pub struct Spot {
 
 /// Readings of one thing.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Grid {
+pub(crate) struct Grid {
     readings: BTreeMap<Spot, Measured>,
 }
 
 impl Grid {
     /// Puts a reading at its place, instead of what stood there.
-    pub fn insert(&mut self, spot: Spot, reading: Measured) {
+    pub(crate) fn insert(&mut self, spot: Spot, reading: Measured) {
         self.readings.insert(spot, reading);
     }
 
     /// All readings, by station and then by direction.
-    pub fn values(&self) -> Vec<Measured> {
+    pub(crate) fn values(&self) -> Vec<Measured> {
         self.readings.values().copied().collect()
     }
 
@@ -36,7 +36,7 @@ impl Grid {
     /// Definition: largest less smallest diameter in one plane, at least two diameters 90° apart (Aviation
     /// Maintenance Technician Handbook, engine overhaul, "Dimensional Inspection", read in a
     /// reprint).
-    pub fn out_of_round(&self) -> Option<Measured> {
+    pub(crate) fn out_of_round(&self) -> Option<Measured> {
         Measured::max(&self.spreads(|spot| spot.station))
     }
 
@@ -45,7 +45,7 @@ impl Grid {
     ///
     /// Definition: difference of diameter between bottom and top (same source). Taken over all stations it also
     /// shows a bore worn most in the middle.
-    pub fn taper(&self) -> Option<Measured> {
+    pub(crate) fn taper(&self) -> Option<Measured> {
         Measured::max(&self.spreads(|spot| spot.direction))
     }
 

@@ -4,7 +4,7 @@ use super::{Fit, Measured, Standing, band_of};
 
 /// On which side wear takes a size out of its limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
+pub(crate) enum Side {
     /// It grows: a bore, a clearance.
     Grows,
     /// It shrinks: a journal, a free length.
@@ -13,7 +13,7 @@ pub enum Side {
 
 /// What a size is as made, in base units.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Made {
+pub(crate) enum Made {
     /// Between these; none at an end is open.
     Within(Option<f64>, Option<f64>),
     /// It is how far something is off, which is best at nought: none is stated, and any lies above it.
@@ -22,7 +22,7 @@ pub enum Made {
 
 impl Made {
     /// From and to; none at an end is open.
-    pub fn range(self) -> (Option<f64>, Option<f64>) {
+    pub(crate) fn range(self) -> (Option<f64>, Option<f64>) {
         match self {
             Made::Within(low, high) => (low, high),
             Made::FromNought => (None, Some(0.0)),
@@ -32,7 +32,7 @@ impl Made {
 
 /// Limits of one size, in base units.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Limits {
+pub(crate) struct Limits {
     /// As made.
     pub made: Option<Made>,
     /// As worn.
@@ -41,7 +41,7 @@ pub struct Limits {
 
 /// How far a size has gone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Wear {
+pub(crate) enum Wear {
     /// Within the limits as made.
     AsMade,
     /// Outside those, within the limit as worn.
@@ -59,7 +59,7 @@ pub enum Wear {
 
 impl Limits {
     /// The side to which it wears, where the limits tell.
-    pub fn side(&self) -> Option<Side> {
+    pub(crate) fn side(&self) -> Option<Side> {
         let worn = self.worn?;
         match self.made?.range() {
             (_, Some(high)) if worn >= high => Some(Side::Grows),
@@ -70,7 +70,7 @@ impl Limits {
 
     /// How far `value` has gone. Without a limit as worn, a size outside those as made is beyond them on
     /// whichever side.
-    pub fn wear(&self, value: Measured) -> Wear {
+    pub(crate) fn wear(&self, value: Measured) -> Wear {
         let Some((made_low, made_high)) = self.made.map(Made::range) else { return Wear::Unknown };
         let made = Fit { low: made_low, high: made_high };
         let under = Fit { low: None, high: made_low };

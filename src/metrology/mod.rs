@@ -10,9 +10,9 @@ mod measured;
 mod plausible;
 mod sizes;
 
-pub use bands::{Fit, Flaw, Standing, band_of, flaws};
-pub use grid::{Grid, Spot};
-pub use limits::{Limits, Made, Side, Wear};
-pub use measured::Measured;
-pub use plausible::{Slip, questioned};
-pub use sizes::{Direction, Sizing, next_size};
+pub(crate) use bands::{Fit, Flaw, Standing, band_of, flaws};
+pub(crate) use grid::{Grid, Spot};
+pub(crate) use limits::{Limits, Made, Side, Wear};
+pub(crate) use measured::Measured;
+pub(crate) use plausible::{Slip, questioned};
+pub(crate) use sizes::{Direction, Sizing, next_size};

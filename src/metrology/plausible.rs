@@ -2,7 +2,7 @@
 
 /// What probably happened to a reading outside what is plausible.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Slip {
+pub(crate) enum Slip {
     /// The decimal point slipped; it was meant to be this many times what was written.
     Decimal(f64),
     /// Written in millimetres, read in inches.
@@ -16,7 +16,7 @@ pub enum Slip {
 }
 
 /// None for a value from `low` up to `high`; else the slip that would explain it.
-pub fn questioned(value: f64, low: f64, high: f64) -> Option<(Slip, Option<f64>)> {
+pub(crate) fn questioned(value: f64, low: f64, high: f64) -> Option<(Slip, Option<f64>)> {
     let fits = |value: f64| value >= low && value <= high;
     if fits(value) {
         return None;

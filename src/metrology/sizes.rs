@@ -9,7 +9,7 @@ use super::Measured;
 
 /// Whether metal is taken from a hole or from a shaft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Direction {
+pub(crate) enum Direction {
     /// A bore: sizes go up.
     Oversize,
     /// A journal: sizes go down.
@@ -18,7 +18,7 @@ pub enum Direction {
 
 /// Which size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Sizing {
+pub(crate) enum Sizing {
     /// The step with this index, to this finished size.
     To {
         /// Index of the step as it was given.
@@ -41,7 +41,7 @@ pub enum Sizing {
 /// The least of `steps` (each above nought) that cleans up the worst of `readings`. `standard` is the size to
 /// which the step is added (from which it is taken), `allowance` what must come off on the diameter at the
 /// worst spot. None if nothing was read.
-pub fn next_size(
+pub(crate) fn next_size(
     direction: Direction,
     standard: f64,
     readings: &[Measured],

@@ -47,7 +47,7 @@ pub(super) struct Habits {
 
 impl Habits {
     /// Reads them off the steps.
-    pub fn of(procedure: &Procedure, heavy: impl Fn(PartId) -> bool) -> Habits {
+    pub(super) fn of(procedure: &Procedure, heavy: impl Fn(PartId) -> bool) -> Habits {
         let mut habits = Habits {
             sent: Default::default(),
             cleaned: Default::default(),
@@ -99,7 +99,7 @@ pub(super) struct Writer<'f, 'p, 's> {
 
 impl Writer<'_, '_, '_> {
     /// Every event of the step, in the order of its acts.
-    pub fn write(mut self) -> Vec<Event> {
+    pub(super) fn write(mut self) -> Vec<Event> {
         let step = self.scene.step;
         self.span = step.naming.span;
         self.step_needs(step);

@@ -25,7 +25,7 @@ impl Numbered for Answer {
 }
 
 /// Answers of one question.
-pub type Answers = Few<Answer>;
+pub(crate) type Answers = Few<Answer>;
 
 impl Answers {
     /// Whether an answer, as the index into those of the question, is one of them.
@@ -140,14 +140,14 @@ impl Case {
 
 /// A search for a combination of answers ran past its limit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct TooMany;
+pub(crate) struct TooMany;
 
 /// Looks for combinations in `case` that are in none of `others`: the pieces that are left, an empty list if there
 /// is none. `work` counts pieces over all calls and is the limit that keeps the time bounded.
 ///
 /// # Errors
 /// [`TooMany`] when `work` runs out.
-pub fn left_over<'a>(
+pub(crate) fn left_over<'a>(
     case: &Case,
     others: impl Iterator<Item = &'a Case>,
     all_answers: impl Fn(QuestionId) -> Answers + Copy,

@@ -31,7 +31,7 @@ struct Piece {
 
 impl Nodes {
     /// Adds the nodes of one phase: the author's steps, and for the build the derived ones.
-    pub fn add_phase(
+    pub(super) fn add_phase(
         &mut self,
         facts: &mut Facts<'_>,
         habits: &Habits,

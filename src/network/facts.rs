@@ -21,7 +21,7 @@ pub(super) struct Facts<'a> {
 
 impl<'a> Facts<'a> {
     /// Nothing registered yet.
-    pub fn new(procedure: &'a Procedure) -> Self {
+    pub(super) fn new(procedure: &'a Procedure) -> Self {
         Facts {
             procedure,
             things: Vec::new(),
@@ -33,7 +33,7 @@ impl<'a> Facts<'a> {
     }
 
     /// What a set at a place is: one thing, and one more for each of its holes that a fact names.
-    pub fn set_things(
+    pub(super) fn set_things(
         &self,
         set: SetId,
         place: Place,
@@ -42,12 +42,12 @@ impl<'a> Facts<'a> {
     }
 
     /// Whether a part is above the lifting limit of the procedure.
-    pub fn heavy(&self, part: PartId) -> bool {
+    pub(super) fn heavy(&self, part: PartId) -> bool {
         self.procedure.part(part).mass.is_some_and(|mass| mass.base() > lifting_limit(self.procedure))
     }
 
     /// The number of a thing; registered at its first use.
-    pub fn thing(&mut self, kind: ThingKind) -> ThingId {
+    pub(super) fn thing(&mut self, kind: ThingKind) -> ThingId {
         if let Some(id) = self.index.get(&kind) {
             return *id;
         }
@@ -65,7 +65,7 @@ impl<'a> Facts<'a> {
     }
 
     /// The number of a question; registered at its first use.
-    pub fn question(&mut self, kind: QuestionKind) -> QuestionId {
+    pub(super) fn question(&mut self, kind: QuestionKind) -> QuestionId {
         if let Some(id) = self.question_index.get(&kind) {
             return *id;
         }
@@ -83,7 +83,7 @@ impl<'a> Facts<'a> {
     }
 
     /// Answers under which a guard holds; none if it can never hold.
-    pub fn case(&mut self, guard: &Guard, binding: &Binding) -> Option<Case> {
+    pub(super) fn case(&mut self, guard: &Guard, binding: &Binding) -> Option<Case> {
         let mut case = Case::always();
         for term in &guard.0 {
             let kind = match &term.question {
@@ -109,12 +109,12 @@ impl<'a> Facts<'a> {
     }
 
     /// What is left of a case outside others, as disjoint cases.
-    pub fn outside<'c>(&self, case: Case, others: impl Iterator<Item = &'c Case>) -> Vec<Case> {
+    pub(super) fn outside<'c>(&self, case: Case, others: impl Iterator<Item = &'c Case>) -> Vec<Case> {
         outside(&self.questions, case, others)
     }
 
     /// Answers under which every part that a set holds is left out.
-    pub fn nothing_to_hold(&mut self, (set, place): (SetId, Place)) -> Vec<Case> {
+    pub(super) fn nothing_to_hold(&mut self, (set, place): (SetId, Place)) -> Vec<Case> {
         self.of_all_held((set, place), Facts::left_out)
     }
 
@@ -132,14 +132,14 @@ impl<'a> Facts<'a> {
     }
 
     /// Answers under which a part is left out.
-    pub fn left_out(&mut self, part: PartId, place: Place) -> Vec<Case> {
+    pub(super) fn left_out(&mut self, part: PartId, place: Place) -> Vec<Case> {
         let mut cases = self.absent(part, place);
         cases.extend(self.fate_cases(part, place, |fate| matches!(fate, Fate::LeaveOut(_))));
         cases
     }
 
     /// Answers under which the engine hasn't got the part, as disjoint cases.
-    pub fn absent(&mut self, part: PartId, place: Place) -> Vec<Case> {
+    pub(super) fn absent(&mut self, part: PartId, place: Place) -> Vec<Case> {
         let procedure = self.procedure;
         let part = procedure.part(part);
         if part.present.0.is_empty() {
@@ -151,12 +151,17 @@ impl<'a> Facts<'a> {
     }
 
     /// Answers under which a set is absent: the engine has none of the parts that it holds.
-    pub fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
+    pub(super) fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
         self.of_all_held((set, place), Facts::absent)
     }
 
     /// Answers under which a part's fate is one of those that `wanted` picks, as disjoint cases.
-    pub fn fate_cases(&mut self, part: PartId, place: Place, wanted: impl Fn(&Fate) -> bool) -> Vec<Case> {
+    pub(super) fn fate_cases(
+        &mut self,
+        part: PartId,
+        place: Place,
+        wanted: impl Fn(&Fate) -> bool,
+    ) -> Vec<Case> {
         let procedure = self.procedure;
         let part = procedure.part(part);
         let Some(choice) = &part.fate else { return Vec::new() };
@@ -190,6 +195,6 @@ pub(super) fn outside<'c>(
 
 /// Mass in kilograms above which a part is lifted by a hoist. Without a limit of the family's own it is the load
 /// constant of the revised NIOSH equation (DHHS (NIOSH) 94-110): 23 kg.
-pub fn lifting_limit(procedure: &Procedure) -> f64 {
+pub(super) fn lifting_limit(procedure: &Procedure) -> f64 {
     procedure.family.as_ref().and_then(|family| family.lifting_limit).map_or(23.0, |limit| limit.base())
 }

@@ -8,7 +8,7 @@
 //! was found.
 
 mod acts;
-pub mod answers;
+pub(crate) mod answers;
 mod derive;
 mod connect;
 mod errors;
@@ -25,8 +25,8 @@ mod support;
 mod types;
 mod values;
 mod walk;
-pub mod words;
+pub(crate) mod words;
 
 pub use connect::connect;
 pub use types::*;
-pub use values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};
+pub(crate) use values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};

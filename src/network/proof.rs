@@ -58,7 +58,7 @@ struct Traffic {
 
 impl Proof<'_> {
     /// Tests every need.
-    pub fn test(mut self) -> Verdicts {
+    pub(super) fn test(mut self) -> Verdicts {
         let traffic = self.traffic();
         self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new() };

@@ -20,14 +20,14 @@ pub(super) struct PhaseOrder {
 
 impl PhaseOrder {
     /// From links that have no cycle.
-    pub fn new(nodes: Vec<NodeId>, graph: Acyclic) -> PhaseOrder {
+    pub(super) fn new(nodes: Vec<NodeId>, graph: Acyclic) -> PhaseOrder {
         let index = nodes.iter().copied().enumerate().map(|(at, node)| (node, at)).collect();
         let closure = (nodes.len() <= WHOLE).then(|| Before::new(&graph));
         PhaseOrder { nodes, index, graph, closure, asked: HashSet::new() }
     }
 
     /// Prepares answers for these pairs, where they can't be had at once.
-    pub fn ask(&mut self, pairs: impl Iterator<Item = (NodeId, NodeId)>) {
+    pub(super) fn ask(&mut self, pairs: impl Iterator<Item = (NodeId, NodeId)>) {
         if self.closure.is_some() {
             return;
         }
@@ -42,7 +42,7 @@ impl PhaseOrder {
     }
 
     /// Whether `x` comes before `y` in every order. In a phase beyond [`WHOLE`] the pair must have been asked.
-    pub fn before(&self, x: NodeId, y: NodeId) -> bool {
+    pub(super) fn before(&self, x: NodeId, y: NodeId) -> bool {
         let (Some(x), Some(y)) = (self.index.get(&x), self.index.get(&y)) else { return false };
         match &self.closure {
             Some(closure) => closure.before(*x, *y),
@@ -51,7 +51,7 @@ impl PhaseOrder {
     }
 
     /// The order that keeps all links and otherwise the ranks given.
-    pub fn order(&self, rank: impl Fn(NodeId) -> usize) -> Vec<NodeId> {
+    pub(super) fn order(&self, rank: impl Fn(NodeId) -> usize) -> Vec<NodeId> {
         let ranks: Vec<usize> = self.nodes.iter().map(|node| rank(*node)).collect();
         self.graph.order_by_rank(&ranks).into_iter().map(|at| self.nodes[at]).collect()
     }

@@ -42,7 +42,7 @@ enum Sort {
 
 impl Findings<'_> {
     /// All complaints, in no particular order.
-    pub fn report(&self) -> Vec<Diagnostic> {
+    pub(super) fn report(&self) -> Vec<Diagnostic> {
         let mut found = Vec::new();
         found.extend(self.rings());
         found.extend(

@@ -102,7 +102,7 @@ impl Numbered for StateValue {
 pub struct Value(u8);
 
 /// Values of such a thing.
-pub type Values = Few<Value>;
+pub(crate) type Values = Few<Value>;
 
 impl Numbered for Value {
     fn number(self) -> usize {
@@ -149,7 +149,7 @@ pub enum ThingKind {
 
 /// A thing whose values are `D`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Subject<D> {
+pub(super) struct Subject<D> {
     kind: ThingKind,
     values: PhantomData<D>,
 }
@@ -160,68 +160,68 @@ impl<D: Numbered> Subject<D> {
     }
 
     /// The thing.
-    pub fn kind(self) -> ThingKind {
+    pub(super) fn kind(self) -> ThingKind {
         self.kind
     }
 
     /// Its values without their kind.
-    pub fn values(self, values: impl Into<Few<D>>) -> Values {
+    pub(super) fn values(self, values: impl Into<Few<D>>) -> Values {
         values.into().retold()
     }
 }
 
 /// A part, as fitted or off.
-pub fn part(part: PartId, place: Place) -> Subject<Fit> {
+pub(super) fn part(part: PartId, place: Place) -> Subject<Fit> {
     Subject::of(ThingKind::Part(part, place))
 }
 
 /// A part, as sent out or not.
-pub fn errand(part: PartId, place: Place) -> Subject<Errand> {
+pub(super) fn errand(part: PartId, place: Place) -> Subject<Errand> {
     Subject::of(ThingKind::Errand(part, place))
 }
 
 /// A part, as supported or not.
-pub fn support(part: PartId, place: Place) -> Subject<bool> {
+pub(super) fn support(part: PartId, place: Place) -> Subject<bool> {
     Subject::of(ThingKind::Support(part, place))
 }
 
 /// A part that can fall, as steady or not.
-pub fn steady(part: PartId, place: Place) -> Subject<bool> {
+pub(super) fn steady(part: PartId, place: Place) -> Subject<bool> {
     Subject::of(ThingKind::Steady(part, place))
 }
 
 /// A part, as cleaned or not.
-pub fn clean(part: PartId, place: Place) -> Subject<bool> {
+pub(super) fn clean(part: PartId, place: Place) -> Subject<bool> {
     Subject::of(ThingKind::Clean(part, place))
 }
 
 /// Those holes of a set that share covers.
-pub fn holes(set: SetId, place: Place, class: HoleClass) -> Subject<Tightness> {
+pub(super) fn holes(set: SetId, place: Place, class: HoleClass) -> Subject<Tightness> {
     Subject::of(ThingKind::Set(set, place, class))
 }
 
 /// A reading, as taken or not.
-pub fn reading(gauge: GaugeId, place: Place) -> Subject<bool> {
+pub(super) fn reading(gauge: GaugeId, place: Place) -> Subject<bool> {
     Subject::of(ThingKind::Reading(gauge, place))
 }
 
 /// A look, as taken or not.
-pub fn seen(look: LookId, place: Place) -> Subject<bool> {
+pub(super) fn seen(look: LookId, place: Place) -> Subject<bool> {
     Subject::of(ThingKind::Seen(look, place))
 }
 
 /// A question, as answered or not.
-pub fn answered(question: QuestionId) -> Subject<bool> {
+pub(super) fn answered(question: QuestionId) -> Subject<bool> {
     Subject::of(ThingKind::Answered(question))
 }
 
 /// A state of the whole.
-pub fn state(state: StateId) -> Subject<StateValue> {
+pub(super) fn state(state: StateId) -> Subject<StateValue> {
     Subject::of(ThingKind::State(state))
 }
 
 /// A temporary.
-pub fn temporary(temporary: TemporaryId, place: Place) -> Subject<Inside> {
+pub(super) fn temporary(temporary: TemporaryId, place: Place) -> Subject<Inside> {
     Subject::of(ThingKind::Temporary(temporary, place))
 }
 

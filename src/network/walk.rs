@@ -30,7 +30,7 @@ pub(super) struct Walk {
 
 impl Walk {
     /// The values that `thing` may have, each under its own answers.
-    pub fn of(&self, things: &[Thing], thing: ThingId) -> Vec<Held> {
+    pub(super) fn of(&self, things: &[Thing], thing: ThingId) -> Vec<Held> {
         match self.held.get(thing.index()) {
             Some(held) if !held.is_empty() => held.clone(),
             _ => start(&things[thing.index()]),
@@ -38,12 +38,12 @@ impl Walk {
     }
 
     /// Whether too many values had to be kept apart, so that [`Walk::of`] is not the whole truth.
-    pub fn is_blurred(&self, thing: ThingId) -> bool {
+    pub(super) fn is_blurred(&self, thing: ThingId) -> bool {
         self.blurred.contains(&thing)
     }
 
     /// Walks through one node.
-    pub fn pass(
+    pub(super) fn pass(
         &mut self,
         things: &[Thing],
         node: NodeId,
@@ -72,7 +72,7 @@ impl Walk {
     }
 
     /// Sets a state to what it is said to be when the build starts.
-    pub fn set_start(&mut self, thing: ThingId, value: Value) {
+    pub(super) fn set_start(&mut self, thing: ThingId, value: Value) {
         if self.held.len() <= thing.index() {
             self.held.resize(thing.index() + 1, Vec::new());
         }

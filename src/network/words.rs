@@ -12,7 +12,7 @@ fn placed(procedure: &Procedure, id: &str, axes: &[crate::procedure::model::Axis
 }
 
 /// The thing's name as it is written in a procedure.
-pub fn thing_name(procedure: &Procedure, questions: &[Question], thing: &Thing) -> String {
+pub(crate) fn thing_name(procedure: &Procedure, questions: &[Question], thing: &Thing) -> String {
     match thing.kind {
         ThingKind::Part(part, place)
         | ThingKind::Errand(part, place)
@@ -44,7 +44,7 @@ pub fn thing_name(procedure: &Procedure, questions: &[Question], thing: &Thing) 
 }
 
 /// A question's name as it is written in a procedure.
-pub fn question_name(procedure: &Procedure, question: &Question) -> String {
+pub(crate) fn question_name(procedure: &Procedure, question: &Question) -> String {
     match question.kind {
         QuestionKind::Ask(ask) => procedure.ask(ask).naming.id.clone(),
         QuestionKind::Gauge(gauge, place) => {
@@ -62,7 +62,7 @@ pub fn question_name(procedure: &Procedure, question: &Question) -> String {
 }
 
 /// Values in words: `off`, `slack or out`, `drained`.
-pub fn values(procedure: &Procedure, kind: ThingKind, values: Values) -> String {
+pub(crate) fn values(procedure: &Procedure, kind: ThingKind, values: Values) -> String {
     kind.read(values).map(|is| value(procedure, is)).collect::<Vec<&str>>().join(" or ")
 }
 
@@ -94,7 +94,7 @@ fn value(procedure: &Procedure, is: Is) -> &str {
 }
 
 /// Answers in words: `valve_gear = renew and plating = worn`; empty for every combination.
-pub fn case(procedure: &Procedure, questions: &[Question], case: &Case) -> String {
+pub(crate) fn case(procedure: &Procedure, questions: &[Question], case: &Case) -> String {
     let terms: Vec<String> = case
         .terms()
         .map(|(id, answers)| {
@@ -113,7 +113,7 @@ pub fn case(procedure: &Procedure, questions: &[Question], case: &Case) -> Strin
 }
 
 /// What to type to bring a value about.
-pub fn mend(procedure: &Procedure, questions: &[Question], thing: &Thing, allowed: Values) -> String {
+pub(crate) fn mend(procedure: &Procedure, questions: &[Question], thing: &Thing, allowed: Values) -> String {
     let name = thing_name(procedure, questions, thing);
     let would_do = |is: Is| thing.kind.read(allowed).any(|one| one == is);
     match thing.kind {

@@ -6,7 +6,7 @@ use crate::sheet::{Packet, Sheet, SheetKind, plain_text, sheet_text};
 
 /// Ten characters in two groups, from the 64-bit FNV-1a hash of the packet's plain text (the fingerprint itself left
 /// out). The alphabet leaves out letters that are read wrongly on a greasy sheet.
-pub fn fingerprint(packet: &Packet) -> String {
+pub(crate) fn fingerprint(packet: &Packet) -> String {
     let mut bare = packet.clone();
     bare.footer.fingerprint.clear();
     short(&plain_text(&bare))
@@ -14,7 +14,7 @@ pub fn fingerprint(packet: &Packet) -> String {
 
 /// What each sheet is called in the record of a print, and its fingerprint; the front sheet is left out, since it is
 /// the one that tells of the others. Sheets of one kind are told apart by their titles, and equal titles by number.
-pub fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
+pub(crate) fn sheet_fingerprints(sheets: &[Sheet]) -> Vec<(String, String)> {
     let mut marks: Vec<(String, String)> = Vec::new();
     for sheet in sheets.iter().filter(|sheet| sheet.kind != SheetKind::Front) {
         let alone = sheets.iter().filter(|other| other.kind == sheet.kind).count() == 1;

@@ -77,7 +77,7 @@ fn first_words(text: &str) -> String {
 }
 
 /// `S 12`, or `S 31, 34, 37`; nothing where no step does it.
-pub fn step_list(steps: &[LedgerStep]) -> String {
+pub(crate) fn step_list(steps: &[LedgerStep]) -> String {
     let mut out = String::new();
     let mut phase = None;
     for step in steps {

@@ -30,11 +30,12 @@ mod steps;
 mod tighten;
 mod torques;
 
-pub use bench::{Material, Shop};
-pub use fingerprint::{fingerprint, sheet_fingerprints};
-pub use ledger::step_list;
-pub use overview::{graphml, links_csv, picture_of, svg};
-pub use step_marks::{Compared, step_marks};
+pub use bench::Material;
+pub(crate) use bench::Shop;
+pub(crate) use fingerprint::{fingerprint, sheet_fingerprints};
+pub(crate) use ledger::step_list;
+pub(crate) use overview::{graphml, links_csv, picture_of, svg};
+pub(crate) use step_marks::{Compared, step_marks};
 
 use crate::procedure::model::Phase;
 use crate::sheet::{DEFERRAL, Footer, Packet, Sheet, SheetKind};

@@ -13,11 +13,11 @@ const EDITION: u32 = 2;
 
 /// A fingerprint of each step.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct StepMarks(BTreeMap<StepKey, String>);
+pub(crate) struct StepMarks(BTreeMap<StepKey, String>);
 
 /// A fingerprint beside that of the same step now.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Compared {
+pub(crate) enum Compared {
     /// The step is as it was.
     Same,
     /// It has changed.
@@ -29,19 +29,19 @@ pub enum Compared {
 impl StepMarks {
     /// The steps that a key means, each with its fingerprint: without a place a step that is done apart is meant at every
     /// place.
-    pub fn meant(&self, key: &StepKey) -> impl Iterator<Item = (&StepKey, &str)> {
+    pub(crate) fn meant(&self, key: &StepKey) -> impl Iterator<Item = (&StepKey, &str)> {
         let meant = self.0.iter().filter(move |(known, _)| known.meets(key));
         meant.map(|(key, mark)| (key, mark.as_str()))
     }
 
     /// The fingerprint of a step. One that is done apart, named without a position, has that of its first place: it
     /// reads alike at all of them but for the names of the places.
-    pub fn of(&self, key: &StepKey) -> Option<&str> {
+    pub(crate) fn of(&self, key: &StepKey) -> Option<&str> {
         self.meant(key).next().map(|(_, mark)| mark)
     }
 
     /// How a step is beside its fingerprint of another day; none for a step that there isn't.
-    pub fn compare(&self, key: &StepKey, then: &str) -> Option<Compared> {
+    pub(crate) fn compare(&self, key: &StepKey, then: &str) -> Option<Compared> {
         let now = self.of(key)?;
         let edition = |mark: &str| mark.split_once('-').and_then(|(edition, _)| edition.parse::<u32>().ok());
         Some(match (now == then, edition(then) == Some(EDITION)) {
@@ -54,7 +54,7 @@ impl StepMarks {
 
 /// The fingerprint of every step. Neither a job nor the place of a step in the order bears on it: only what
 /// the procedure says is to be done.
-pub fn step_marks(procedure: &Procedure, network: &Network) -> StepMarks {
+pub(crate) fn step_marks(procedure: &Procedure, network: &Network) -> StepMarks {
     let members = network.nodes.iter().flat_map(|node| &node.members);
     let mark = |member: &crate::network::Member| {
         let step = match member.step {

@@ -31,7 +31,7 @@ pub(super) struct Flow<'a> {
 
 impl<'a> Flow<'a> {
     /// Nothing yet.
-    pub fn new(setup: &'a PageSetup, furniture: Furniture) -> Self {
+    pub(super) fn new(setup: &'a PageSetup, furniture: Furniture) -> Self {
         Flow {
             setup,
             furniture,
@@ -45,7 +45,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Begins a sheet on a new page; printed on both sides, on a right-hand one.
-    pub fn begin_sheet(&mut self, title: &str) {
+    pub(super) fn begin_sheet(&mut self, title: &str) {
         if self.setup.two_sided && self.pages.len() % 2 == 1 {
             self.pages.push(Page::default());
         }
@@ -54,7 +54,7 @@ impl<'a> Flow<'a> {
     }
 
     /// How many pages a sheet of these units takes, and what the last of them is filled to.
-    pub fn tried(setup: &'a PageSetup, units: &[Unit]) -> (usize, f32) {
+    pub(super) fn tried(setup: &'a PageSetup, units: &[Unit]) -> (usize, f32) {
         let mut flow = Flow::new(setup, Furniture::only_height());
         flow.begin_sheet(" ");
         flow.place(units.to_vec());
@@ -62,7 +62,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Height that a unit takes below `above` on a page, whole pages counted with the white space left on them.
-    pub fn length(setup: &'a PageSetup, above: f32, unit: &Unit) -> f32 {
+    pub(super) fn length(setup: &'a PageSetup, above: f32, unit: &Unit) -> f32 {
         let above = Unit { with_next: true, ..Unit::whole(vec![Piece::new(0.0, above)]) };
         let (pages, last) = Flow::tried(setup, &[above, unit.clone()]);
         (pages - 1) as f32 * setup.content_height() + last
@@ -87,7 +87,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Places units from top to bottom.
-    pub fn place(&mut self, mut units: Vec<Unit>) {
+    pub(super) fn place(&mut self, mut units: Vec<Unit>) {
         // What is empty would come between a heading and what it stays with.
         units.retain(|unit| !unit.pieces.is_empty());
         let page = self.page_height();
@@ -184,7 +184,7 @@ impl<'a> Flow<'a> {
     }
 
     /// Puts a piece where it is told to stand on the open page, as cut-out labels are.
-    pub fn place_at(&mut self, mut piece: Piece, area: Area) {
+    pub(super) fn place_at(&mut self, mut piece: Piece, area: Area) {
         let number = self.pages.len();
         piece.shift(area.x, area.y);
         self.add(piece.groups, piece.links);
@@ -206,22 +206,22 @@ impl<'a> Flow<'a> {
     }
 
     /// Begins a new page of the same sheet.
-    pub fn next_page(&mut self) {
+    pub(super) fn next_page(&mut self) {
         self.open_page();
     }
 
     /// Distance from the top of the content to the end of what is placed.
-    pub fn used(&self) -> f32 {
+    pub(super) fn used(&self) -> f32 {
         self.y
     }
 
     /// Number of the open page, from 1.
-    pub fn number(&self) -> usize {
+    pub(super) fn number(&self) -> usize {
         self.pages.len()
     }
 
     /// Puts the feet under all pages.
-    pub fn finish(mut self) -> (Vec<Page>, BTreeMap<Anchor, Place>, Vec<Bookmark>) {
+    pub(super) fn finish(mut self) -> (Vec<Page>, BTreeMap<Anchor, Place>, Vec<Bookmark>) {
         for (number, page, group) in std::mem::take(&mut self.page_numbers) {
             let Some(place) = self.anchors.get(&number.to) else { continue };
             let words = (place.page + 1).to_string();

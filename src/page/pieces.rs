@@ -44,37 +44,37 @@ pub(super) struct PageNumber {
 
 impl Piece {
     /// An empty piece.
-    pub fn new(above: f32, height: f32) -> Self {
+    pub(super) fn new(above: f32, height: f32) -> Self {
         Piece { above, height, ..Piece::default() }
     }
 
     /// Adds items of one meaning.
-    pub fn add(&mut self, mark: Mark, items: Vec<Item>) {
+    pub(super) fn add(&mut self, mark: Mark, items: Vec<Item>) {
         if !items.is_empty() {
             self.groups.push(Group { mark, items });
         }
     }
 
     /// Height with the white space above.
-    pub fn extent(&self) -> f32 {
+    pub(super) fn extent(&self) -> f32 {
         self.above + self.height
     }
 
     /// How far to the right its words and lines go.
-    pub fn reach(&self) -> f32 {
+    pub(super) fn reach(&self) -> f32 {
         let items = self.groups.iter().flat_map(|group| &group.items);
         items.map(|item| item.bounds()).map(|area| area.x + area.width).fold(0.0, f32::max)
     }
 
     /// Makes the white space above a part of the piece, so that a line drawn beside it has no gap.
-    pub fn close_gap(&mut self) {
+    pub(super) fn close_gap(&mut self) {
         let above = std::mem::take(&mut self.above);
         self.shift(0.0, above);
         self.height += above;
     }
 
     /// Moves everything inside.
-    pub fn shift(&mut self, dx: f32, dy: f32) {
+    pub(super) fn shift(&mut self, dx: f32, dy: f32) {
         for group in &mut self.groups {
             for item in &mut group.items {
                 item.shift(dx, dy);
@@ -89,13 +89,13 @@ impl Piece {
     }
 
     /// The same to look at, but skipped by a screen reader: it has been read before.
-    pub fn repeated(&self) -> Self {
+    pub(super) fn repeated(&self) -> Self {
         let groups = self.groups.iter().map(|g| Group { mark: Mark::Artefact, items: g.items.clone() });
         Piece { above: self.above, height: self.height, groups: groups.collect(), ..Piece::default() }
     }
 
     /// Takes in the content of another piece.
-    pub fn absorb(&mut self, other: Piece) {
+    pub(super) fn absorb(&mut self, other: Piece) {
         self.groups.extend(other.groups);
         self.links.extend(other.links);
         self.page_numbers.extend(other.page_numbers);
@@ -121,33 +121,33 @@ pub(super) struct Unit {
 
 impl Unit {
     /// Pieces that are never parted.
-    pub fn whole(pieces: Vec<Piece>) -> Self {
+    pub(super) fn whole(pieces: Vec<Piece>) -> Self {
         Unit { pieces, whole: true, ..Unit::default() }
     }
 
     /// Pieces that may be parted.
-    pub fn flowing(pieces: Vec<Piece>) -> Self {
+    pub(super) fn flowing(pieces: Vec<Piece>) -> Self {
         Unit { pieces, ..Unit::default() }
     }
 
     /// Height with the white space above.
-    pub fn extent(&self) -> f32 {
+    pub(super) fn extent(&self) -> f32 {
         self.pieces.iter().map(Piece::extent).sum()
     }
 
     /// Height at the top of a page, where the white space above falls away.
-    pub fn extent_at_top(&self) -> f32 {
+    pub(super) fn extent_at_top(&self) -> f32 {
         self.extent() - self.pieces.first().map_or(0.0, |piece| piece.above)
     }
 
     /// Height that must be there so that the unit may begin on a page. One that is longer than a page begins where
     /// a good part of it has room: a title and a line at the end of a page are soon forgotten on the next.
-    pub fn least(&self, page: f32) -> f32 {
+    pub(super) fn least(&self, page: f32) -> f32 {
         if self.whole && self.extent_at_top() <= page { self.extent() } else { self.beginning(page) }
     }
 
     /// Height of the first piece and all that stays with it; of what is better not cut, of a good part of it.
-    pub fn beginning(&self, page: f32) -> f32 {
+    pub(super) fn beginning(&self, page: f32) -> f32 {
         let first = chains(&self.pieces, |_| page).first().copied().unwrap_or(0.0);
         if self.whole { first.max(page * BEGINNING).min(self.extent()) } else { first }
     }

@@ -13,12 +13,12 @@ pub(super) fn done(decisions: &Decisions, member: &Member) -> bool {
 }
 
 /// What becomes of a part at a place.
-pub fn verdict(decisions: &Decisions, part: PartId, place: Place) -> &Verdict {
+pub(crate) fn verdict(decisions: &Decisions, part: PartId, place: Place) -> &Verdict {
     decisions.fates.get(&(part, place)).map_or(&Verdict::Open, |decision| &decision.verdict)
 }
 
 /// Whether a part may go back where it was, as far as is decided: only what is renewed or left out for certain doesn't.
-pub fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
+pub(crate) fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> bool {
     !matches!(verdict(decisions, part, place), Verdict::Renew { .. } | Verdict::LeaveOut(_))
 }
 
@@ -39,7 +39,7 @@ pub(super) fn arrives(wait: &Wait) -> bool {
 }
 
 /// What a part waits for, as a noun phrase.
-pub fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait) -> String {
+pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait: &Wait) -> String {
     let one = procedure.part(part);
     let name = part_name(procedure, part, Some(place));
     match wait {

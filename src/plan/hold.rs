@@ -59,7 +59,7 @@ fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
 }
 
 /// What the shop's own table lacks where it has no value for a set.
-pub fn no_value(set: &FastenerSet) -> String {
+pub(crate) fn no_value(set: &FastenerSet) -> String {
     let said = |text: Option<&str>, missing: &str| text.unwrap_or(missing).to_owned();
     let thread = said(set.thread.as_ref().map(|thread| thread.written.as_str()), "a thread not stated");
     let class = said(set.class.as_ref().map(|class| class.written.as_str()), "of no stated class");
@@ -92,7 +92,7 @@ fn part_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
 }
 
 /// The sets that an act on these things fastens.
-pub fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<SetId> {
+pub(crate) fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<SetId> {
     let mut found = Vec::new();
     for thing in things {
         match thing.kind {

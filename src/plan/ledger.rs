@@ -12,7 +12,7 @@ use crate::procedure::model::{
 
 /// One thing of the ledger with all its places.
 #[derive(Debug, Clone, PartialEq)]
-pub struct LedgerLine {
+pub(crate) struct LedgerLine {
     /// What it is.
     pub kind: PlacedKind,
     /// Its id.
@@ -33,7 +33,7 @@ pub struct LedgerLine {
 
 /// A step of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LedgerStep {
+pub(crate) struct LedgerStep {
     /// Phase.
     pub phase: Phase,
     /// Which.
@@ -46,7 +46,7 @@ pub struct LedgerStep {
 
 /// The ledger of a plan, in declared order: parts, fastener sets, temporaries. Steps that the answers leave out don't
 /// count, nor what is undone and done again within a block or trial.
-pub fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
+pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
     let mut trips = Trips::of(procedure, plan);
     let mut line =
         |kind: PlacedKind, naming: &Naming, pieces: u32, goes: String, comes_back: String| LedgerLine {

@@ -13,14 +13,16 @@ mod left_out;
 mod reason;
 mod standing;
 mod types;
-pub mod words;
+pub(crate) mod words;
 
-pub use choose::{Bar, ChangeTimes, Choice, Choosing, Cost, Moved, Shift};
-pub use crew::{Crew, Stint, crew};
-pub use decided::{may_go_back, verdict, wait_words};
-pub use hold::{fastened, no_value};
-pub use ledger::{LedgerLine, LedgerStep, ledger};
-pub use reason::{line_of, node_title, reason_words};
+pub use choose::Choosing;
+pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
+pub use crew::crew;
+pub(crate) use crew::{Crew, Stint};
+pub(crate) use decided::{may_go_back, verdict, wait_words};
+pub(crate) use hold::{fastened, no_value};
+pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
+pub(crate) use reason::{line_of, node_title, reason_words};
 pub use types::*;
 
 use std::collections::BTreeMap;

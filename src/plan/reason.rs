@@ -10,7 +10,7 @@ use crate::source::{Sources, Span};
 
 /// Why `link` puts its later node behind its earlier one, as a clause without a capital or a full stop: "the rocker
 /// cover must be off first, because the rocker shaft is under it".
-pub fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> String {
+pub(crate) fn reason_words(procedure: &Procedure, network: &Network, link: &Link) -> String {
     match link.reason {
         Reason::Stated => return "the author says so".to_owned(),
         Reason::StraightAfter => return "it follows at once".to_owned(),
@@ -122,7 +122,7 @@ pub(crate) fn object_words(procedure: &Procedure, act: &Act) -> String {
 }
 
 /// A thing of the network with its article and place.
-pub fn thing_name(procedure: &Procedure, network: &Network, thing: ThingId) -> String {
+pub(super) fn thing_name(procedure: &Procedure, network: &Network, thing: ThingId) -> String {
     let placed = |title: &str, place: String| {
         if place.is_empty() { words::the(title) } else { format!("{} {place}", words::inner(title)) }
     };
@@ -224,7 +224,7 @@ fn several(procedure: &Procedure, network: &Network, thing: ThingId) -> bool {
 }
 
 /// The title of a node: its step's, or its group's.
-pub fn node_title(procedure: &Procedure, network: &Network, node: &Node) -> String {
+pub(crate) fn node_title(procedure: &Procedure, network: &Network, node: &Node) -> String {
     if let Some(group) = node.group {
         return procedure.group(group).naming.title.clone();
     }
@@ -233,7 +233,7 @@ pub fn node_title(procedure: &Procedure, network: &Network, node: &Node) -> Stri
 }
 
 /// Where something is said, as `line 41`, with the file's name if it is not the first file.
-pub fn line_of(sources: &Sources, span: Span) -> String {
+pub(crate) fn line_of(sources: &Sources, span: Span) -> String {
     let file = sources.file(span.file);
     let line = file.position(span.start).line;
     if span.file.0 == 0 {

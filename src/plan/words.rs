@@ -1,26 +1,31 @@
 //! Words for things: one or many with their article, things at their place.
 
-pub use crate::english::{alternatives, capital, inner, list, plural, sentence};
+pub(crate) use crate::english::{alternatives, capital, inner, list, plural, sentence};
 
 use crate::procedure::model::{AxisId, Naming, Place, Procedure};
 
 /// The thing with its article: `the cylinder head`.
-pub fn the(title: &str) -> String {
+pub(crate) fn the(title: &str) -> String {
     format!("the {}", inner(title))
 }
 
 /// One or many with the article: `the cylinder head`, `the 8 head nuts`.
-pub fn the_many(title: &str, count: u32) -> String {
+pub(crate) fn the_many(title: &str, count: u32) -> String {
     if count == 1 { the(title) } else { format!("the {}", many(title, count)) }
 }
 
 /// One or many with their number: `head nut`, `8 head nuts`.
-pub fn many(title: &str, count: u32) -> String {
+pub(crate) fn many(title: &str, count: u32) -> String {
     if count == 1 { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
 }
 
 /// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; without one, its title.
-pub fn at_place(procedure: &Procedure, naming: &Naming, axes: &[AxisId], place: Option<Place>) -> String {
+pub(crate) fn at_place(
+    procedure: &Procedure,
+    naming: &Naming,
+    axes: &[AxisId],
+    place: Option<Place>,
+) -> String {
     let name = place.map(|place| procedure.place_name(axes, place)).unwrap_or_default();
     if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
 }

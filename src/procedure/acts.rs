@@ -9,7 +9,7 @@ use crate::source::Span;
 
 impl Resolver {
     /// One act; none if what it acts on can't be resolved.
-    pub fn act(&mut self, act: &tree::Act, span: Span, trial: bool) -> Option<Act> {
+    pub(super) fn act(&mut self, act: &tree::Act, span: Span, trial: bool) -> Option<Act> {
         if let Some(note) = &act.note {
             self.instruction(note);
         }
@@ -116,7 +116,7 @@ impl Resolver {
 
     /// The axes along which an act differs from position to position; none for an act on the whole, which may be
     /// repeated along any axis.
-    pub fn axes_touched(&self, deed: &Deed) -> Option<Vec<AxisId>> {
+    pub(super) fn axes_touched(&self, deed: &Deed) -> Option<Vec<AxisId>> {
         let mut axes = Vec::new();
         let mut add = |name: Name, pattern: &Pattern| {
             for (index, axis) in self.axes_of(name).iter().enumerate() {

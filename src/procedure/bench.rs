@@ -35,12 +35,12 @@ struct Values {
 }
 
 impl Resolver {
-    pub fn axis(&mut self, id: AxisId, declaration: &tree::Axis) {
+    pub(super) fn axis(&mut self, id: AxisId, declaration: &tree::Axis) {
         let positions = self.list(&declaration.positions, "position");
         self.procedure.axes[id].positions = positions;
     }
 
-    pub fn ask(&mut self, id: AskId, declaration: &tree::Ask) {
+    pub(super) fn ask(&mut self, id: AskId, declaration: &tree::Ask) {
         let answers = self.alternatives(&declaration.answers, "answer");
         self.procedure.asks[id].answers = answers;
     }
@@ -62,7 +62,7 @@ impl Resolver {
         Values { values, at_first, at_build }
     }
 
-    pub fn setup_values(&mut self, id: SetupId, declaration: &tree::Setup) {
+    pub(super) fn setup_values(&mut self, id: SetupId, declaration: &tree::Setup) {
         let values = self.values(&declaration.values);
         let uppermost = self.uppermost(id, &values.values, declaration);
         let change =
@@ -113,7 +113,7 @@ impl Resolver {
         faces.into_iter().collect::<Option<_>>().unwrap_or_default()
     }
 
-    pub fn state_values(&mut self, id: StateId, declaration: &tree::State) {
+    pub(super) fn state_values(&mut self, id: StateId, declaration: &tree::State) {
         let values = self.values(&declaration.values);
         let state = &mut self.procedure.states[id];
         let first = declaration.values.first().map(|listed| (0, listed.value.span));
@@ -125,7 +125,7 @@ impl Resolver {
         state.at_build = values.at_build;
     }
 
-    pub fn tool(&mut self, id: ToolId, declaration: &Declaration<ToolClause>) {
+    pub(super) fn tool(&mut self, id: ToolId, declaration: &Declaration<ToolClause>) {
         let mut tool = self.procedure.tool(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
@@ -171,7 +171,7 @@ impl Resolver {
         }
     }
 
-    pub fn supply(&mut self, id: SupplyId, declaration: &Declaration<SupplyClause>) {
+    pub(super) fn supply(&mut self, id: SupplyId, declaration: &Declaration<SupplyClause>) {
         let mut supply = self.procedure.supply(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
@@ -190,7 +190,7 @@ impl Resolver {
         self.procedure.supplies[id] = supply;
     }
 
-    pub fn temporary_clauses(&mut self, id: TemporaryId, declaration: &Declaration<TemporaryClause>) {
+    pub(super) fn temporary_clauses(&mut self, id: TemporaryId, declaration: &Declaration<TemporaryClause>) {
         let mut temporary = self.procedure.temporary(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
@@ -201,7 +201,7 @@ impl Resolver {
         self.procedure.temporaries[id] = temporary;
     }
 
-    pub fn hazard(&mut self, id: HazardId, declaration: &tree::Hazard) {
+    pub(super) fn hazard(&mut self, id: HazardId, declaration: &tree::Hazard) {
         let signal = self.word(&declaration.signal, "a signal word", &SIGNALS);
         let kind = self.word(&declaration.kind, "a kind of hazard", &HazardKind::WORDS);
         let mut hazard = self.procedure.hazard(id).clone();

@@ -28,7 +28,7 @@ const BIT_BY_BIT: usize = 3;
 
 /// What someone adds to the procedure for one reckoning.
 #[derive(Debug, Clone, Default)]
-pub struct Added {
+pub(crate) struct Added {
     /// Preload of fasteners whose torque isn't stated.
     pub preload: Option<Force>,
     /// Material of the gasket.
@@ -43,7 +43,7 @@ pub struct Added {
 
 /// What isn't known of a joint.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum NotKnown {
+pub(crate) enum NotKnown {
     /// Where the holes are.
     Holes,
     /// A set's thread, or its values.
@@ -56,7 +56,7 @@ pub enum NotKnown {
 
 impl NotKnown {
     /// What makes it known.
-    pub fn mend(&self) -> Mend {
+    pub(crate) fn mend(&self) -> Mend {
         Mend::Do(match self {
             NotKnown::Holes => "give the joint its `holes`".to_owned(),
             NotKnown::Thread(set) => {
@@ -87,7 +87,7 @@ impl fmt::Display for NotKnown {
 
 /// A joint ready to be computed.
 #[derive(Debug, Clone)]
-pub struct Clamping {
+pub(crate) struct Clamping {
     /// With the preloads at the greatest friction: the least.
     pub light: joint::Joint,
     /// With the preloads at the least friction: the greatest.
@@ -112,7 +112,7 @@ pub struct Clamping {
 ///
 /// # Errors
 /// Something that the model needs isn't known.
-pub fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Result<Clamping, NotKnown> {
+pub(crate) fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Result<Clamping, NotKnown> {
     let joint = procedure.joint(id);
     let places = holes(procedure, joint);
     if places.is_empty() || joint.members.iter().any(|member| member.holes.is_empty()) {
@@ -380,7 +380,7 @@ pub(super) const MOST_HOLES: usize = 64;
 
 /// What a release comes to, as the procedure does it; an estimate.
 #[derive(Debug, Clone)]
-pub struct ReleaseRisk {
+pub(crate) struct ReleaseRisk {
     /// Class at the greatest friction and at the least, the better first.
     pub risk: (Risk, Risk),
     /// Greatest load on a fastener as a multiple of its first.
@@ -399,7 +399,7 @@ const LOWERED: f64 = 0.05;
 /// Computes the release of a joint as the procedure does it. None where something isn't known, the joint has very
 /// many holes, or no equilibrium; and none where the whole span of friction doesn't agree that the risk is at least
 /// this, which spares most joints most of the work.
-pub fn release_risk(
+pub(crate) fn release_risk(
     procedure: &Procedure,
     id: JointId,
     added: &Added,

@@ -15,7 +15,7 @@ const TEMPORARY_CONDITIONS: [(&str, bool); 2] = [("in", true), ("out", false)];
 
 impl Resolver {
     /// Conditions that must all hold.
-    pub fn conditions(&mut self, conditions: &[tree::Condition]) -> Vec<Condition> {
+    pub(super) fn conditions(&mut self, conditions: &[tree::Condition]) -> Vec<Condition> {
         let mut out = Vec::new();
         for condition in conditions {
             match condition {
@@ -79,7 +79,7 @@ impl Resolver {
     }
 
     /// `QUESTION = answer and ...`
-    pub fn guard(&mut self, settings: &[Setting]) -> Guard {
+    pub(super) fn guard(&mut self, settings: &[Setting]) -> Guard {
         Guard(settings.iter().filter_map(|setting| self.guard_term(setting)).collect())
     }
 
@@ -104,7 +104,7 @@ impl Resolver {
     }
 
     /// Complains if a gauge can't answer a question.
-    pub fn must_have_bands(&mut self, id: GaugeId, at: crate::source::Span) -> Option<()> {
+    pub(super) fn must_have_bands(&mut self, id: GaugeId, at: crate::source::Span) -> Option<()> {
         if self.procedure.gauge(id).bands.is_empty() {
             let gauge = self.declared(Name::Gauge(id));
             if !self.in_trouble(&gauge.value) {

@@ -8,7 +8,7 @@ use crate::quantity::Ratio;
 
 /// Loads after the last pass, at the greatest preload that the stated torques may give.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Evenness {
+pub(crate) struct Evenness {
     /// Least and greatest load as a share of the full one.
     pub loads: Band<Ratio>,
     /// The same after one more pass all round at full torque; none where a fastener may not be gone over again, or where
@@ -25,7 +25,7 @@ const WORTH: f64 = 0.05;
 
 /// Computes what the passes of a joint leave. None where something isn't known, where the joint has very many holes or
 /// no equilibrium, and where the loads come out even enough.
-pub fn uneven(procedure: &Procedure, id: JointId, added: &Added) -> Option<Evenness> {
+pub(crate) fn uneven(procedure: &Procedure, id: JointId, added: &Added) -> Option<Evenness> {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
         return None;

@@ -68,7 +68,7 @@ const SIGNS: [Sign; 7] = [
 
 impl Resolver {
     /// All lints of this file.
-    pub fn safety_lints(&mut self, declared: &Declared) {
+    pub(super) fn safety_lints(&mut self, declared: &Declared) {
         let named: Vec<HazardKind> = self
             .procedure
             .steps
@@ -102,7 +102,7 @@ impl Resolver {
 
     /// Complains, once, where joints say from which side they are seen and steps change a setup that all share, but no
     /// setup says how the engine lies then: figures of joints stay as they are declared.
-    pub fn figures_turned(&mut self, declared: &Declared) {
+    pub(super) fn figures_turned(&mut self, declared: &Declared) {
         if declared.setups.iter().any(|setup| !setup.turns_engine.is_empty()) {
             return;
         }

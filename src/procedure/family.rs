@@ -13,7 +13,7 @@ const ROTATIONS: [(&str, Rotation); 2] =
 
 impl Resolver {
     /// Reads the clauses of the family.
-    pub fn family(&mut self, declaration: &Declaration<FamilyClause>) {
+    pub(super) fn family(&mut self, declaration: &Declaration<FamilyClause>) {
         let Some(mut family) = self.procedure.family.take() else { return };
         let mut capacities = Vec::new();
         let mut data = Vec::new();

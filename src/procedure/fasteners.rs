@@ -35,7 +35,7 @@ const LOCKS: [(&str, Locking); 5] = [
 const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
 impl Resolver {
-    pub fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
+    pub(super) fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
         let mut set = self.procedure.set(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
@@ -182,7 +182,11 @@ impl Resolver {
     }
 
     /// What something is tightened to, with its origin.
-    pub fn tightening(&mut self, tightening: &tree::Tightening, span: Span) -> Option<Sourced<Tightening>> {
+    pub(super) fn tightening(
+        &mut self,
+        tightening: &tree::Tightening,
+        span: Span,
+    ) -> Option<Sourced<Tightening>> {
         let (value, origin) = match tightening {
             tree::Tightening::Unknown => (Tightening::Unknown, &None),
             tree::Tightening::General => (Tightening::General, &None),

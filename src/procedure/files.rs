@@ -40,7 +40,7 @@ pub(super) fn load(sources: &mut Sources, root: &Path) -> (Option<Loaded>, Vec<D
 ///
 /// # Errors
 /// The folder can't be read.
-pub fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
+pub(crate) fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
     let files = sources.procedure_files(folder)?;
     let begins_family = |line: &str| {
         line.trim_start().strip_prefix("family").is_some_and(|rest| rest.starts_with(char::is_whitespace))

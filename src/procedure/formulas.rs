@@ -21,7 +21,7 @@ const FUNCTIONS: [(&str, Function); 7] = [
 
 impl Resolver {
     /// A formula with its names resolved; none if any part of it can't be.
-    pub fn formula(&mut self, formula: &tree::Formula) -> Option<Formula> {
+    pub(super) fn formula(&mut self, formula: &tree::Formula) -> Option<Formula> {
         match formula {
             tree::Formula::Amount(amount) => match self.measure(amount)? {
                 Measure::Amount(quantity) => Some(Formula::Amount(quantity)),
@@ -50,7 +50,7 @@ impl Resolver {
     }
 
     /// Works out the dimension of every computed gauge, each after those it needs, and complains of circles.
-    pub fn formula_dimensions(&mut self) {
+    pub(super) fn formula_dimensions(&mut self) {
         let count = self.procedure.gauges.len();
         let needs: Vec<Vec<GaugeId>> = self.procedure.gauges.iter().map(readings_of).collect();
         let mut users: Vec<Vec<usize>> = vec![Vec::new(); count];

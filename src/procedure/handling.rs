@@ -12,7 +12,7 @@ use crate::source::Span;
 
 impl Resolver {
     /// One clause of a part or a set.
-    pub fn handling(&mut self, handling: &mut Handling, clause: &tree::Handling) {
+    pub(super) fn handling(&mut self, handling: &mut Handling, clause: &tree::Handling) {
         match clause {
             tree::Handling::With(direction, tools) => {
                 for tool in tools {
@@ -36,7 +36,7 @@ impl Resolver {
     }
 
     /// Brings the facts on things to every written step.
-    pub fn equip_steps(&mut self) {
+    pub(super) fn equip_steps(&mut self) {
         let mut steps = std::mem::take(&mut self.procedure.steps);
         for step in steps.iter_mut() {
             equip(&self.procedure, step);
@@ -46,7 +46,7 @@ impl Resolver {
 }
 
 /// Brings to a step what is said of the things that it handles. What the step says itself is not said twice.
-pub fn equip(procedure: &Procedure, step: &mut Step) {
+pub(crate) fn equip(procedure: &Procedure, step: &mut Step) {
     let lines = std::mem::take(&mut step.lines);
     let shown = lines.iter().filter_map(|line| match line {
         StepLine::Hazard(hazard, _) => Some(*hazard),
@@ -94,7 +94,7 @@ pub fn equip(procedure: &Procedure, step: &mut Step) {
 /// Brings to a step that nobody wrote the tools that its fasteners are driven and tightened with: of the size of the drive,
 /// what undid them (a pipe nut takes no socket), else a declared socket or spanner; the wrench with the narrowest
 /// range that holds every torque. A drive in words has its tool said by the set (`both ways with ...`).
-pub fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
+pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
     let mut tools: Vec<(ToolId, Span)> = Vec::new();
     for act in step.acts() {
         let Deed::Fasten { work, what, .. } = &act.deed else { continue };

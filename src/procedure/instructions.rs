@@ -23,7 +23,7 @@ const ACTIONS: [&str; 75] = [
 
 impl Resolver {
     /// Looks at the sentences of an instruction.
-    pub fn instruction(&mut self, text: &Quote) {
+    pub(super) fn instruction(&mut self, text: &Quote) {
         for sentence in sentences(&text.value) {
             let words: Vec<String> = sentence.split_whitespace().map(plain).collect();
             if words.len() > MOST_WORDS {

@@ -32,7 +32,7 @@ struct Draft<'a> {
 }
 
 impl Resolver {
-    pub fn joint_clauses(&mut self, id: JointId, declaration: &Declaration<JointClause>) {
+    pub(super) fn joint_clauses(&mut self, id: JointId, declaration: &Declaration<JointClause>) {
         let mut draft = Draft { joint: self.procedure.joint(id).clone(), said: Vec::new(), declaration };
         // Holes first: torques and sequences speak of them, wherever they stand.
         let mut holes_known = true;
@@ -299,7 +299,7 @@ impl Resolver {
 
     /// Notes in which joints each set is, for what sets say of their holes. A set is in one joint: in two it would
     /// have two torques, and undoing it for the one would open the other.
-    pub fn index_joints(&mut self) {
+    pub(super) fn index_joints(&mut self) {
         self.joints_of = vec![Vec::new(); self.procedure.sets.len()];
         let mut first: BTreeMap<SetId, (JointId, Span)> = BTreeMap::new();
         let mut complaints = Vec::new();
@@ -328,12 +328,12 @@ impl Resolver {
     }
 
     /// The joints that a set is in.
-    pub fn joints_of(&self, set: SetId) -> &[JointId] {
+    pub(super) fn joints_of(&self, set: SetId) -> &[JointId] {
         self.joints_of.get(set.index()).map_or(&[], Vec::as_slice)
     }
 
     /// The index of a hole of a set, in its joint, or within the set if it is in none.
-    pub fn hole_of_set(&mut self, set: SetId, letter: &Word) -> Option<u32> {
+    pub(super) fn hole_of_set(&mut self, set: SetId, letter: &Word) -> Option<u32> {
         let word = self.declared(Name::Set(set));
         let joints = self.joints_of(set).to_vec();
         let members = joints.iter().flat_map(|joint| &self.procedure.joint(*joint).members);
@@ -358,7 +358,7 @@ impl Resolver {
     }
 
     /// Complains where what is critical is tightened by table or feel; runs when all parts and sets are known.
-    pub fn critical_torques(&mut self) {
+    pub(super) fn critical_torques(&mut self) {
         let mut complaints = Vec::new();
         for joint in &self.procedure.joints {
             // The base carries the joint, but isn't what comes off when its fasteners fail.

@@ -14,7 +14,7 @@ type Place = (Quantity, Quantity);
 impl Resolver {
     /// The holes of a layout in declared order: points as listed, a circle anticlockwise from its first hole, a
     /// grid row by row from the lower left.
-    pub fn layout(&mut self, layout: &Layout) -> Option<Vec<Place>> {
+    pub(super) fn layout(&mut self, layout: &Layout) -> Option<Vec<Place>> {
         match layout {
             Layout::Points { points, unit } => {
                 let unit = self.length_unit(unit)?;

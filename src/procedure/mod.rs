@@ -8,11 +8,11 @@
 mod acts;
 mod bench;
 mod blank;
-pub mod clamping;
+pub(crate) mod clamping;
 mod collect;
 mod conditions;
 mod errors;
-pub mod evenness;
+pub(crate) mod evenness;
 mod expected;
 mod family;
 mod fasteners;
@@ -40,11 +40,11 @@ use crate::language::tree::Tree;
 use crate::source::{Sources, Span};
 use collect::Declared;
 use files::Troubles;
-pub use files::roots;
-pub use handling::{bring_drivers, equip};
+pub(crate) use files::roots;
+pub(crate) use handling::{bring_drivers, equip};
 use model::*;
 use resolver::Resolver;
-pub use work_order::{Way, holes, members_in_order, order_of_work, point};
+pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
 /// only complaint is then one of `source`.

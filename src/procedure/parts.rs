@@ -11,7 +11,7 @@ const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
 
 impl Resolver {
-    pub fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
+    pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
         let mut part = self.procedure.part(id).clone();
         if let Some(count) = &declaration.count {
             part.count = self.count(count, "parts").unwrap_or(1);
@@ -99,7 +99,7 @@ impl Resolver {
     }
 
     /// What covers a part or a set.
-    pub fn covers(&mut self, covered: Name, covers: &[tree::Cover]) -> Vec<Cover> {
+    pub(super) fn covers(&mut self, covered: Name, covers: &[tree::Cover]) -> Vec<Cover> {
         covers.iter().filter_map(|cover| self.cover(covered, cover)).collect()
     }
 
@@ -163,7 +163,7 @@ impl Resolver {
     }
 
     /// A price with its currency, which stands where a unit does.
-    pub fn price(&mut self, amount: &Amount) -> Option<Money> {
+    pub(super) fn price(&mut self, amount: &Amount) -> Option<Money> {
         let currency = amount.unit.as_ref().map_or("", |unit| &unit.value);
         let money = Money::new(amount.value, currency);
         if money.is_none() {

@@ -25,12 +25,12 @@ impl Resolver {
     }
 
     /// A unit that stands alone, such as in `unit mm`.
-    pub fn lone_unit(&mut self, word: &Word) -> Option<&'static Unit> {
+    pub(super) fn lone_unit(&mut self, word: &Word) -> Option<&'static Unit> {
         self.unit(word, None)
     }
 
     /// A quantity of any dimension.
-    pub fn any_quantity(&mut self, amount: &Amount) -> Option<Quantity> {
+    pub(super) fn any_quantity(&mut self, amount: &Amount) -> Option<Quantity> {
         self.read(amount, None)
     }
 
@@ -44,7 +44,7 @@ impl Resolver {
     }
 
     /// A quantity of this dimension.
-    pub fn quantity(&mut self, amount: &Amount, expected: Dimension) -> Option<Quantity> {
+    pub(super) fn quantity(&mut self, amount: &Amount, expected: Dimension) -> Option<Quantity> {
         match self.read(amount, Some(expected))?.expect_dimension(expected) {
             Ok(quantity) => Some(quantity),
             Err(error) => {
@@ -55,7 +55,7 @@ impl Resolver {
     }
 
     /// A quantity of this dimension that is more than nothing.
-    pub fn positive(&mut self, amount: &Amount, expected: Dimension) -> Option<Quantity> {
+    pub(super) fn positive(&mut self, amount: &Amount, expected: Dimension) -> Option<Quantity> {
         let quantity = self.quantity(amount, expected)?;
         if quantity.numeral().value() > 0.0 {
             Some(quantity)
@@ -106,7 +106,7 @@ impl Resolver {
     }
 
     /// A quantity of this dimension, or a range.
-    pub fn range(
+    pub(super) fn range(
         &mut self,
         range: &AmountRange,
         expected: Dimension,
@@ -115,13 +115,17 @@ impl Resolver {
     }
 
     /// A range with both ends; a lone quantity is a complaint of its own elsewhere, and here both ends at once.
-    pub fn full_range(&mut self, range: &AmountRange, expected: Dimension) -> Option<(Quantity, Quantity)> {
+    pub(super) fn full_range(
+        &mut self,
+        range: &AmountRange,
+        expected: Dimension,
+    ) -> Option<(Quantity, Quantity)> {
         let (low, high) = self.range(range, expected)?;
         Some((low, high.unwrap_or(low)))
     }
 
     /// A torque or an angle, or a range of either.
-    pub fn torque_or_angle(&mut self, range: &AmountRange) -> Option<(Quantity, Option<Quantity>)> {
+    pub(super) fn torque_or_angle(&mut self, range: &AmountRange) -> Option<(Quantity, Option<Quantity>)> {
         let mut dimension = None;
         self.range_by(range, |resolver, amount| {
             if amount.unit.is_none() {
@@ -141,7 +145,7 @@ impl Resolver {
     }
 
     /// A whole number of at least one.
-    pub fn count(&mut self, amount: &Amount, what: &str) -> Option<u32> {
+    pub(super) fn count(&mut self, amount: &Amount, what: &str) -> Option<u32> {
         let whole = amount.value >= 1.0 && amount.value.fract() == 0.0 && amount.value <= f64::from(u32::MAX);
         if amount.unit.is_some() || !whole || amount.digits.contains('/') {
             self.complain(errors::not_a_count(amount, what));
@@ -151,7 +155,7 @@ impl Resolver {
     }
 
     /// A bare number or a quantity of any dimension.
-    pub fn measure(&mut self, amount: &Amount) -> Option<Measure> {
+    pub(super) fn measure(&mut self, amount: &Amount) -> Option<Measure> {
         if amount.unit.is_some() {
             self.any_quantity(amount).map(Measure::Amount)
         } else {
@@ -160,7 +164,7 @@ impl Resolver {
     }
 
     /// A bare number or a quantity, or a range.
-    pub fn measure_range(&mut self, range: &AmountRange) -> Option<(Measure, Option<Measure>)> {
+    pub(super) fn measure_range(&mut self, range: &AmountRange) -> Option<(Measure, Option<Measure>)> {
         let (low, high) = Self::ends(range);
         let low_measure = self.measure(&low);
         let high_measure = high.map(|high| match (&low_measure, &high.unit) {
@@ -183,7 +187,7 @@ impl Resolver {
     }
 
     /// A coefficient of friction, or a range: bare numbers above nothing.
-    pub fn friction(&mut self, range: &AmountRange) -> Option<(f64, f64)> {
+    pub(super) fn friction(&mut self, range: &AmountRange) -> Option<(f64, f64)> {
         let high = range.high.as_ref().unwrap_or(&range.low);
         for amount in [&range.low, high] {
             if let Some(unit) = &amount.unit {

@@ -14,7 +14,7 @@ fn taken_off(word: &Word) -> bool {
 
 impl Resolver {
     /// The unit and the formula, from which the dimension of everything else in the gauge follows.
-    pub fn gauge_measure(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+    pub(super) fn gauge_measure(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         for clause in &declaration.clauses {
             match &clause.value {
                 GaugeClause::Unit(word) if self.procedure.gauge(id).unit.is_none() => {
@@ -33,7 +33,7 @@ impl Resolver {
     }
 
     /// The other clauses, once the dimension is known.
-    pub fn gauge_clauses(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+    pub(super) fn gauge_clauses(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         let mut gauge = self.procedure.gauge(id).clone();
         let measured =
             |clause: &Clause<GaugeClause>| matches!(clause.value, GaugeClause::Unit(_) | GaugeClause::Is(_));
@@ -88,7 +88,7 @@ impl Resolver {
         self.procedure.gauges[id] = gauge;
     }
 
-    pub fn look_clauses(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
+    pub(super) fn look_clauses(&mut self, id: LookId, declaration: &Declaration<LookClause>) {
         let mut look = self.procedure.look(id).clone();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
@@ -108,7 +108,7 @@ impl Resolver {
     }
 
     /// Complains of a number that doesn't say where it comes from.
-    pub fn needs_origin(&mut self, origin: &tree::Origin, at: crate::source::Span, what: &str) {
+    pub(super) fn needs_origin(&mut self, origin: &tree::Origin, at: crate::source::Span, what: &str) {
         if origin.is_none() {
             self.complain_of_absence(at, errors::no_origin(at, what));
         }

@@ -55,7 +55,7 @@ fn example(kind: &str, name: &str) -> String {
 }
 
 impl Resolver {
-    pub fn new(procedure: Procedure, troubles: Troubles) -> Self {
+    pub(super) fn new(procedure: Procedure, troubles: Troubles) -> Self {
         Resolver {
             procedure,
             diagnostics: Vec::new(),
@@ -67,27 +67,27 @@ impl Resolver {
         }
     }
 
-    pub fn complain(&mut self, diagnostic: Diagnostic) {
+    pub(super) fn complain(&mut self, diagnostic: Diagnostic) {
         self.diagnostics.push(diagnostic);
     }
 
     /// Whether anything refers to this, or may do so where the text couldn't be parsed.
-    pub fn is_used(&self, name: Name, id: &str) -> bool {
+    pub(super) fn is_used(&self, name: Name, id: &str) -> bool {
         self.used.contains(&name) || self.in_trouble(id)
     }
 
     /// Whether this word stands on a line that couldn't be parsed: what is declared there is known to someone.
-    pub fn in_trouble(&self, word: &str) -> bool {
+    pub(super) fn in_trouble(&self, word: &str) -> bool {
         self.troubles.words.contains(word)
     }
 
     /// Whether anything at all couldn't be parsed.
-    pub fn any_trouble(&self) -> bool {
+    pub(super) fn any_trouble(&self) -> bool {
         !self.troubles.lines.is_empty()
     }
 
     /// Complains that something is missing from `span`, unless it may stand there and couldn't be parsed.
-    pub fn complain_of_absence(&mut self, span: Span, diagnostic: Diagnostic) {
+    pub(super) fn complain_of_absence(&mut self, span: Span, diagnostic: Diagnostic) {
         let meets = |line: &Span| line.file == span.file && line.start <= span.end && span.start <= line.end;
         if !self.troubles.lines.iter().any(meets) {
             self.complain(diagnostic);
@@ -95,7 +95,7 @@ impl Resolver {
     }
 
     /// Complains that something is missing right behind `span`, unless it stands there and couldn't be parsed.
-    pub fn complain_of_end(&mut self, span: Span, diagnostic: Diagnostic) {
+    pub(super) fn complain_of_end(&mut self, span: Span, diagnostic: Diagnostic) {
         // One blank, or two, between a number and its unit.
         let follows =
             |place: &Span| place.file == span.file && place.start >= span.end && place.start <= span.end + 2;
@@ -105,13 +105,13 @@ impl Resolver {
     }
 
     /// The word and place of a declared name.
-    pub fn declared(&self, name: Name) -> Word {
+    pub(super) fn declared(&self, name: Name) -> Word {
         let naming = self.procedure.naming(name);
         Word::new(naming.id.clone(), naming.span)
     }
 
     /// What a name stands for, if it is of a wanted kind; kinds are those of [`Name::kind`].
-    pub fn lookup(&mut self, word: &Word, wanted: &[&'static str]) -> Option<Name> {
+    pub(super) fn lookup(&mut self, word: &Word, wanted: &[&'static str]) -> Option<Name> {
         match self.procedure.names.get(&word.value).copied() {
             Some(name) => {
                 self.used.insert(name);
@@ -135,7 +135,7 @@ impl Resolver {
     }
 
     /// Complains of every unknown name once. What was probably meant counts as used.
-    pub fn report_unknown(&mut self) {
+    pub(super) fn report_unknown(&mut self) {
         let unknown = std::mem::take(&mut self.unknown);
         let cost = 2 * self.procedure.names.len();
         let mut comparisons = 0;
@@ -164,7 +164,7 @@ impl Resolver {
     }
 
     /// Axes in the header of a declaration; `name` is then judged by them.
-    pub fn axes(&mut self, name: Name, words: &[Word]) -> Vec<AxisId> {
+    pub(super) fn axes(&mut self, name: Name, words: &[Word]) -> Vec<AxisId> {
         const MOST_PLACES: usize = 10_000;
         let mut axes: Vec<AxisId> = Vec::new();
         for word in words {
@@ -191,7 +191,7 @@ impl Resolver {
     }
 
     /// The axes of a thing.
-    pub fn axes_of(&self, name: Name) -> &[AxisId] {
+    pub(super) fn axes_of(&self, name: Name) -> &[AxisId] {
         match name {
             Name::Part(id) => &self.procedure.part(id).axes,
             Name::Set(id) => &self.procedure.set(id).axes,
@@ -205,7 +205,7 @@ impl Resolver {
     }
 
     /// The name of a thing with its axes, as in its declaration.
-    pub fn shape(&self, name: Name) -> String {
+    pub(super) fn shape(&self, name: Name) -> String {
         let axes = self.axes_of(name);
         let ids: Vec<&str> = axes.iter().map(|axis| self.procedure.axis(*axis).naming.id.as_str()).collect();
         let id = self.declared(name).value;
@@ -213,7 +213,7 @@ impl Resolver {
     }
 
     /// Which positions of `name` the words in brackets mean.
-    pub fn pattern(&mut self, name: Name, positions: &[Word]) -> Option<Pattern> {
+    pub(super) fn pattern(&mut self, name: Name, positions: &[Word]) -> Option<Pattern> {
         if positions.is_empty() || self.unsound.contains(&name) {
             return Some(Pattern::default());
         }
@@ -264,19 +264,23 @@ impl Resolver {
     }
 
     /// A use of a thing of one of the wanted kinds, with its positions.
-    pub fn thing(&mut self, reference: &Reference, wanted: &[&'static str]) -> Option<(Name, Pattern)> {
+    pub(super) fn thing(
+        &mut self,
+        reference: &Reference,
+        wanted: &[&'static str],
+    ) -> Option<(Name, Pattern)> {
         let name = self.lookup(&reference.name, wanted)?;
         Some((name, self.pattern(name, &reference.positions)?))
     }
 
     /// A use of a thing of one kind.
-    pub fn target<I: Kind>(&mut self, reference: &Reference) -> Option<Target<I>> {
+    pub(super) fn target<I: Kind>(&mut self, reference: &Reference) -> Option<Target<I>> {
         let (name, pattern) = self.thing(reference, &[I::WORDS])?;
         Some(Target { id: I::named(name)?, pattern, span: reference.span })
     }
 
     /// Index of `value` among the values of `owner`.
-    pub fn value(&mut self, owner: Name, what: &str, known: &[String], value: &Word) -> Option<usize> {
+    pub(super) fn value(&mut self, owner: Name, what: &str, known: &[String], value: &Word) -> Option<usize> {
         let found = known.iter().position(|known| *known == value.value);
         // An owner without any values was complained of where it is declared.
         if found.is_none() && !known.is_empty() {
@@ -288,7 +292,7 @@ impl Resolver {
     }
 
     /// `STATE = VALUE`.
-    pub fn state(&mut self, setting: &Setting) -> Option<(StateId, usize)> {
+    pub(super) fn state(&mut self, setting: &Setting) -> Option<(StateId, usize)> {
         let (name, _) = self.thing(&setting.name, &["a state"])?;
         let Name::State(id) = name else { return None };
         let known = self.procedure.state(id).values.clone();
@@ -296,7 +300,7 @@ impl Resolver {
     }
 
     /// `SETUP = VALUE`, or `SETUP VALUE` in a step.
-    pub fn setup(&mut self, setup: &Word, value: &Word) -> Option<(SetupId, usize)> {
+    pub(super) fn setup(&mut self, setup: &Word, value: &Word) -> Option<(SetupId, usize)> {
         let name = self.lookup(setup, &["a setup"])?;
         let Name::Setup(id) = name else { return None };
         let known = self.procedure.setup(id).values.clone();
@@ -304,7 +308,7 @@ impl Resolver {
     }
 
     /// One of a fixed list of words.
-    pub fn word<T: Copy>(&mut self, word: &Word, what: &str, known: &[(&str, T)]) -> Option<T> {
+    pub(super) fn word<T: Copy>(&mut self, word: &Word, what: &str, known: &[(&str, T)]) -> Option<T> {
         let found = known.iter().find(|(known, _)| *known == word.value).map(|(_, value)| *value);
         if found.is_none() {
             let words: Vec<&str> = known.iter().map(|(word, _)| *word).collect();
@@ -315,7 +319,7 @@ impl Resolver {
     }
 
     /// The words of a list as texts, each once.
-    pub fn list(&mut self, words: &[Word], what: &str) -> Vec<String> {
+    pub(super) fn list(&mut self, words: &[Word], what: &str) -> Vec<String> {
         let mut first: BTreeMap<&str, Span> = BTreeMap::new();
         let mut out = Vec::new();
         for word in words {
@@ -334,7 +338,7 @@ impl Resolver {
     }
 
     /// The values of what has one of them at a time, as texts; complains where there are more than are told apart.
-    pub fn alternatives(&mut self, words: &[Word], what: &str) -> Vec<String> {
+    pub(super) fn alternatives(&mut self, words: &[Word], what: &str) -> Vec<String> {
         let values = self.list(words, what);
         if let Some(extra) = values.get(MOST_VALUES)
             && let Some(word) = words.iter().find(|word| word.value == *extra)
@@ -351,7 +355,7 @@ fn position_of(axis: &Axis, word: &str) -> Option<u16> {
 
 impl Resolver {
     /// These clauses; of those that may stand once, the first. Complains of the others.
-    pub fn distinct<'c, C>(&mut self, clauses: &'c [Clause<C>]) -> Vec<&'c Clause<C>> {
+    pub(super) fn distinct<'c, C>(&mut self, clauses: &'c [Clause<C>]) -> Vec<&'c Clause<C>> {
         let mut seen = Seen::default();
         let first = |clause: &&Clause<C>| clause.once.is_none_or(|name| seen.first(self, name, clause.span));
         clauses.iter().filter(first).collect()
@@ -364,12 +368,12 @@ pub(super) struct Seen(BTreeMap<String, Span>);
 
 impl Seen {
     /// Whether this is the first of its name; complains if not.
-    pub fn first(&mut self, resolver: &mut Resolver, clause: &str, span: Span) -> bool {
+    pub(super) fn first(&mut self, resolver: &mut Resolver, clause: &str, span: Span) -> bool {
         self.once(resolver, clause, span, errors::duplicate_clause)
     }
 
     /// Whether this is the first of its name; else `twice` is what is complained of: the name, where, and where before.
-    pub fn once(
+    pub(super) fn once(
         &mut self,
         resolver: &mut Resolver,
         name: &str,

@@ -12,7 +12,7 @@ const HOUSE_RULES: &str = "house_rules";
 const DIRECTIONS: [(&str, bool); 2] = [("undo", true), ("tighten", false)];
 
 impl Resolver {
-    pub fn rule_clauses(&mut self, id: RuleId, declaration: &Declaration<RuleClause>) {
+    pub(super) fn rule_clauses(&mut self, id: RuleId, declaration: &Declaration<RuleClause>) {
         let mut rule = self.procedure.rule(id).clone();
         let mut every: Option<Span> = None;
         let mut named: Option<Span> = None;
@@ -57,7 +57,7 @@ impl Resolver {
     }
 
     /// A step's departure from a rule.
-    pub fn departure(&mut self, rule: &Reference, because: &Quote, span: Span) -> Option<Departure> {
+    pub(super) fn departure(&mut self, rule: &Reference, because: &Quote, span: Span) -> Option<Departure> {
         let because = because.value.clone();
         if rule.name.value == HOUSE_RULES && !self.procedure.names.contains_key(HOUSE_RULES) {
             return Some(Departure { rule: None, because, span });

@@ -8,7 +8,7 @@ use crate::quantity::Dimension;
 
 impl Resolver {
     /// The axes of a step, which others need to name its positions.
-    pub fn step_axes(&mut self, id: StepId, declaration: &tree::Step) {
+    pub(super) fn step_axes(&mut self, id: StepId, declaration: &tree::Step) {
         let each = declaration.clauses.iter().find_map(|clause| match &clause.value {
             StepClause::Each { axes, apart } => Some((axes, *apart)),
             _ => None,
@@ -21,7 +21,7 @@ impl Resolver {
         }
     }
 
-    pub fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) {
+    pub(super) fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) {
         let mut step = self.procedure.step(id).clone();
         let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
         let mut seen = Seen::default();

@@ -15,7 +15,7 @@ use crate::quantity::{Angle, Length, Quantity, Ratio, Torque};
 
 impl Resolver {
     /// Warns of every torque and engagement that doesn't fit its fasteners.
-    pub fn torques(&mut self) {
+    pub(super) fn torques(&mut self) {
         let mut complaints = Vec::new();
         for set in &self.procedure.sets {
             complaints.extend(short_engagement(set));

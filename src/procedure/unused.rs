@@ -6,7 +6,7 @@ use super::resolver::Resolver;
 use crate::source::FileId;
 
 impl Resolver {
-    pub fn unused(&mut self, root: FileId) {
+    pub(super) fn unused(&mut self, root: FileId) {
         let names: Vec<(String, Name)> =
             self.procedure.names.iter().map(|(id, name)| (id.clone(), *name)).collect();
         for (id, name) in names {

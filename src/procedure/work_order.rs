@@ -8,7 +8,7 @@ use crate::quantity::Length;
 
 /// Which way round the fasteners are worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub(crate) enum Way {
     /// Undoing or slackening.
     Release,
     /// Tightening.
@@ -17,7 +17,7 @@ pub enum Way {
 
 impl Way {
     /// The way round of some work.
-    pub fn of(work: FasteningWork) -> Way {
+    pub(crate) fn of(work: FasteningWork) -> Way {
         match work {
             FasteningWork::Slacken | FasteningWork::Undo => Way::Release,
             _ => Way::Tighten,
@@ -26,7 +26,7 @@ impl Way {
 
     /// Which of two sets is worked first for its size: the smaller when undoing, the larger when tightening. A set whose
     /// size isn't known counts as the smallest.
-    pub fn by_size(self, a: &FastenerSet, b: &FastenerSet) -> Ordering {
+    pub(crate) fn by_size(self, a: &FastenerSet, b: &FastenerSet) -> Ordering {
         let size = |set: &FastenerSet| set.size().unwrap_or(Length::ZERO);
         match self {
             Way::Release => larger_first(size(b), size(a)),
@@ -36,14 +36,17 @@ impl Way {
 }
 
 /// The members of a joint in the order in which they are worked, those of one size as declared.
-pub fn members_in_order<'a>(procedure: &Procedure, joint: &'a Joint, way: Way) -> Vec<&'a Member> {
+pub(crate) fn members_in_order<'a>(procedure: &Procedure, joint: &'a Joint, way: Way) -> Vec<&'a Member> {
     let mut members: Vec<&Member> = joint.members.iter().collect();
     members.sort_by(|a, b| way.by_size(procedure.set(a.set.id), procedure.set(b.set.id)));
     members
 }
 
 /// Every hole of a joint with its set, in declared order.
-pub fn holes<'a>(procedure: &'a Procedure, joint: &'a Joint) -> Vec<(&'a Hole, &'a FastenerSet, usize)> {
+pub(crate) fn holes<'a>(
+    procedure: &'a Procedure,
+    joint: &'a Joint,
+) -> Vec<(&'a Hole, &'a FastenerSet, usize)> {
     joint
         .members
         .iter()
@@ -56,7 +59,7 @@ pub fn holes<'a>(procedure: &'a Procedure, joint: &'a Joint) -> Vec<(&'a Hole, &
 }
 
 /// Indices into [`holes`] in the order of work, and where that order comes from if the author states it.
-pub fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usize>, Option<String>) {
+pub(crate) fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usize>, Option<String>) {
     let holes = holes(procedure, joint);
     let stated = match way {
         Way::Release => joint.undo_sequence.as_ref().map(|sequence| (sequence, false)),
@@ -87,6 +90,6 @@ pub fn order_of_work(procedure: &Procedure, joint: &Joint, way: Way) -> (Vec<usi
 }
 
 /// Where a hole is.
-pub fn point(hole: &Hole) -> Point {
+pub(crate) fn point(hole: &Hole) -> Point {
     Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3)
 }

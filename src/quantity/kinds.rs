@@ -1,5 +1,7 @@
 //! Physical kinds as types of their own, so that a length can't be handed over as a force.
 
+#![allow(unreachable_pub, reason = "one macro makes them all, and the model that others get holds but some")]
+
 use std::f64::consts::{PI, TAU};
 use std::ops::{Add, Div, Mul, Neg, Sub};
 

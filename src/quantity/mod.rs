@@ -12,13 +12,13 @@ mod pair;
 mod unit;
 mod value;
 
-pub use dimension::Dimension;
-pub use errors::ParseError;
-pub use kinds::{
+pub(crate) use dimension::Dimension;
+pub(crate) use errors::ParseError;
+pub(crate) use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
-pub use money::{Money, is_currency};
-pub use numeral::Numeral;
-pub use pair::{counterpart, counterpart_unit, pair, range_pair, rounded};
-pub use unit::Unit;
-pub use value::{DimensionError, Quantity};
+pub(crate) use money::{Money, is_currency};
+pub(crate) use numeral::Numeral;
+pub(crate) use pair::{counterpart, counterpart_unit, pair, range_pair, rounded};
+pub(crate) use unit::Unit;
+pub(crate) use value::{DimensionError, Quantity};

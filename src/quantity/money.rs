@@ -38,7 +38,7 @@ impl Money {
 }
 
 /// Whether a word is written as a currency: three capital letters.
-pub fn is_currency(word: &str) -> bool {
+pub(crate) fn is_currency(word: &str) -> bool {
     word.len() == 3 && word.bytes().all(|byte| byte.is_ascii_uppercase())
 }
 

@@ -15,7 +15,7 @@ const SMALL_TORQUE: f64 = 20.0;
 
 /// A quantity in the author's unit and in the other system.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Pair {
+pub(crate) struct Pair {
     /// As the author wrote it: `82 N·m`.
     pub primary: String,
     /// In the other system, where there is one: `60 lbf·ft`.
@@ -32,13 +32,13 @@ impl std::fmt::Display for Pair {
 }
 
 /// The quantity as written and in the other system.
-pub fn pair(quantity: Quantity) -> Pair {
+pub(crate) fn pair(quantity: Quantity) -> Pair {
     Pair { primary: quantity.printed(), secondary: counterpart(quantity).map(Quantity::printed) }
 }
 
 /// Both ends of a range with one unit each time: `40 to 60 N·m (29.5 to 44 lbf·ft)`. The ends are expected to
 /// measure the same; where they were written in different units each is shown on its own.
-pub fn range_pair(low: Quantity, high: Quantity) -> Pair {
+pub(crate) fn range_pair(low: Quantity, high: Quantity) -> Pair {
     let join = |low: Quantity, high: Quantity| {
         if low.unit() == high.unit() {
             format!("{} to {}", low.numeral(), high.printed())
@@ -52,17 +52,17 @@ pub fn range_pair(low: Quantity, high: Quantity) -> Pair {
 }
 
 /// The unit of the other system that belongs beside this quantity, if there is one.
-pub fn counterpart_unit(quantity: Quantity) -> Option<&'static Unit> {
+pub(crate) fn counterpart_unit(quantity: Quantity) -> Option<&'static Unit> {
     other_unit(quantity)
 }
 
 /// The same in the other system, rounded; none if it isn't shown in two systems.
-pub fn counterpart(quantity: Quantity) -> Option<Quantity> {
+pub(crate) fn counterpart(quantity: Quantity) -> Option<Quantity> {
     other_unit(quantity).map(|unit| convert(quantity, unit))
 }
 
 /// An amount in base units, computed by us, with no more digits than rounding needs: two or three.
-pub fn rounded(base: f64, unit: &'static Unit) -> Quantity {
+pub(crate) fn rounded(base: f64, unit: &'static Unit) -> Quantity {
     shown(unit.number_for(base), None, unit)
 }
 

@@ -8,7 +8,7 @@ use crate::source::FileId;
 
 /// What is put where.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Edit {
+pub(crate) struct Edit {
     /// Keys from the top of the record.
     pub path: Vec<String>,
     /// What happens there.
@@ -17,7 +17,7 @@ pub struct Edit {
 
 /// What happens at the end of a path.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Put {
+pub(crate) enum Put {
     /// The last key gets this value; it must not have one yet.
     Value(Written),
     /// The last key gets this value in place of the one that it has, if it has one.
@@ -28,7 +28,7 @@ pub enum Put {
 
 /// A value to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Written {
+pub(crate) enum Written {
     /// Text.
     Text(String),
     /// Texts, on one line.
@@ -39,7 +39,7 @@ pub enum Written {
 
 /// Why a change was not made.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Refusal {
+pub(crate) enum Refusal {
     /// The text is not a record.
     Unreadable,
     /// There is a value already; it stands on this line, from 1.
@@ -54,7 +54,7 @@ pub enum Refusal {
 ///
 /// # Errors
 /// Says why nothing was changed.
-pub fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
+pub(crate) fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
     let before = tree(text)?;
     let mut after = text.to_owned();
     match old_value(&before, edit) {

@@ -22,15 +22,17 @@ mod written;
 mod yaml;
 
 pub use bind::bind;
-pub use crib::{BenchChange, Crib, CribTool, GeneralTorques, read_crib};
-pub use date::Date;
-pub use edit::{Edit, Put, Refusal, Written, edit};
-pub use entries::*;
+pub(crate) use crib::{BenchChange, CribTool, GeneralTorques};
+pub use crib::{Crib, read_crib};
+pub(crate) use date::Date;
+pub(crate) use edit::{Edit, Put, Refusal, Written, edit};
+pub(crate) use entries::*;
 pub use job::*;
-pub use prices::{Piece, Price, Prices, read_prices};
+pub(crate) use prices::{Piece, Price};
+pub use prices::{Prices, read_prices};
 pub use read::read;
-pub use steps::step_key;
-pub use written::*;
+pub(crate) use steps::step_key;
+pub(crate) use written::*;
 
 use std::path::Path;
 
@@ -38,7 +40,7 @@ use crate::diagnostics::Diagnostic;
 
 /// Complains if the procedure named on the command line (`asked`) is not the one that the record at `record_path`
 /// names. Links are followed; a path that does not exist is compared as written.
-pub fn same_procedure(record: &Record, record_path: &Path, asked: &Path) -> Option<Diagnostic> {
+pub(crate) fn same_procedure(record: &Record, record_path: &Path, asked: &Path) -> Option<Diagnostic> {
     let written = record.procedure.as_ref()?;
     let meant = record_path.parent().unwrap_or(Path::new("")).join(&written.value);
     let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());

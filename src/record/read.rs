@@ -9,7 +9,7 @@ use crate::diagnostics::{Diagnostic, Outcome};
 use crate::source::FileId;
 
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
-pub const LIMIT_BYTES: usize = 4 * 1024 * 1024;
+pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 const KEYS: [&str; 20] = [
     "job",

@@ -6,7 +6,7 @@ use super::{Named, errors};
 use crate::procedure::model::{AxisId, DerivedKey, DerivedWork, Procedure, StepKey};
 
 /// The step that a text names; none if there can be none.
-pub fn step_key(procedure: &Procedure, text: &str) -> Option<StepKey> {
+pub(crate) fn step_key(procedure: &Procedure, text: &str) -> Option<StepKey> {
     let bare: String = text.chars().filter(|sign| !sign.is_whitespace()).collect();
     Names::new(procedure).step(&Named::typed(&bare)?)
 }

@@ -50,7 +50,7 @@ pub struct Record {
 }
 
 /// Lengths of the fasteners of one set, by hole letter.
-pub type WrittenLengths = (Named, Vec<(Spanned<String>, Spanned<Quantity>)>);
+pub(crate) type WrittenLengths = (Named, Vec<(Spanned<String>, Spanned<Quantity>)>);
 
 /// A reading.
 #[derive(Debug, Clone, PartialEq)]

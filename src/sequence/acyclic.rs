@@ -15,7 +15,7 @@ use super::precedence::Precedence;
 ///
 /// # Panics
 /// If `rank` is shorter than the number of nodes.
-pub fn topological_order(graph: &Precedence, rank: &[usize]) -> Result<Vec<usize>, Cycle> {
+pub(crate) fn topological_order(graph: &Precedence, rank: &[usize]) -> Result<Vec<usize>, Cycle> {
     let nodes = graph.nodes();
     let mut waiting: Vec<usize> = (0..nodes).map(|node| graph.predecessors(node).len()).collect();
     let mut ready: BinaryHeap<Reverse<(usize, usize)>> =

@@ -61,7 +61,7 @@ fn pass(
 }
 
 /// For each pair `(x, y)`, whether x comes before y in every order; false for x = y.
-pub fn before_each(graph: &Acyclic, pairs: &[(usize, usize)]) -> Vec<bool> {
+pub(crate) fn before_each(graph: &Acyclic, pairs: &[(usize, usize)]) -> Vec<bool> {
     let mut answers = vec![false; pairs.len()];
     // By target's place, so that a block spans as short a stretch of the order as it can.
     let mut by_target: Vec<usize> =

@@ -51,7 +51,7 @@ fn knots(graph: &Precedence) -> Vec<Vec<usize>> {
 
 /// One shortest cycle for each strong component that has any, in order of the component's smallest node.
 /// Among equally short ones it is the one found from the smallest node.
-pub fn shortest_cycles(graph: &Precedence) -> Vec<Cycle> {
+pub(crate) fn shortest_cycles(graph: &Precedence) -> Vec<Cycle> {
     let mut component = vec![usize::MAX; graph.nodes()];
     let mut came_from = vec![usize::MAX; graph.nodes()];
     let mut depth = vec![0_usize; graph.nodes()];

@@ -22,9 +22,12 @@ mod windows;
 
 pub use acyclic::Acyclic;
 #[cfg(test)]
-pub use acyclic::topological_order;
-pub use blocks::{before_each, redundant_edges};
-pub use cycles::{Cycle, feedback_edges, shortest_cycles};
+pub(crate) use acyclic::topological_order;
+pub(crate) use blocks::before_each;
+pub use blocks::redundant_edges;
+pub(crate) use cycles::shortest_cycles;
+pub use cycles::{Cycle, feedback_edges};
 pub use precedence::Precedence;
-pub use reachability::{Before, shortest_path};
+pub use reachability::Before;
+pub(crate) use reachability::shortest_path;
 pub use windows::{Window, fixed_nodes, windows};

@@ -63,7 +63,7 @@ impl Before {
 
 /// A shortest chain of edges from x to y, both ends included, or nothing if no chain leads there. Among equally
 /// short chains each node is reached from the earliest found, neighbours ascending.
-pub fn shortest_path(graph: &Precedence, x: usize, y: usize) -> Option<Vec<usize>> {
+pub(crate) fn shortest_path(graph: &Precedence, x: usize, y: usize) -> Option<Vec<usize>> {
     let mut came_from = vec![usize::MAX; graph.nodes()];
     came_from[x] = x;
     let mut queue = VecDeque::from([x]);

@@ -8,7 +8,7 @@ use std::path::{Component, Path, PathBuf};
 use super::words::reason;
 
 /// Largest file that is read. A procedure of fifty thousand steps is about a tenth of this.
-pub const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
+pub(super) const LIMIT_BYTES: u64 = 64 * 1024 * 1024;
 
 /// Why a file could not be had.
 #[derive(Debug, Clone, PartialEq, Eq)]

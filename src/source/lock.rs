@@ -12,7 +12,7 @@ const MOST_TRIES: usize = 500;
 
 /// A lock that is held until it is dropped, or its process ends however it may.
 #[derive(Debug)]
-pub struct Lock {
+pub(crate) struct Lock {
     _held: Option<File>,
 }
 
@@ -23,7 +23,7 @@ impl Lock {
     ///
     /// # Errors
     /// Another writer holds the lock for longer, or the operating system says no.
-    pub fn wait(path: &Path) -> std::io::Result<Lock> {
+    pub(crate) fn wait(path: &Path) -> std::io::Result<Lock> {
         for _ in 0..MOST_TRIES {
             let file = match open(path) {
                 Ok(file) => file,

@@ -13,7 +13,7 @@ const OPENING_BYTES: usize = 5;
 
 /// Why nothing is written at a path.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Occupied {
+pub(crate) enum Occupied {
     /// It is this file, from which the run was made.
     Input(PathBuf),
     /// A folder, a device, a pipe, or a link to nothing.
@@ -29,7 +29,7 @@ pub enum Occupied {
 ///
 /// # Errors
 /// What stands in the way.
-pub fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<PathBuf, Occupied> {
+pub(crate) fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<PathBuf, Occupied> {
     if std::fs::symlink_metadata(path).is_err() {
         // Nothing is there. If the folder isn't either, writing says so.
         return Ok(path.to_path_buf());

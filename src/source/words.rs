@@ -3,7 +3,7 @@
 use std::io::{Error, ErrorKind};
 
 /// Why a file or folder could not be had.
-pub fn reason(error: &Error) -> String {
+pub(crate) fn reason(error: &Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file or folder".to_owned(),
         ErrorKind::PermissionDenied => "you are not allowed to".to_owned(),

@@ -12,9 +12,9 @@ use crate::procedure::model::{PartId, Place, SetId};
 use crate::source::Span;
 
 /// A part at one of its places.
-pub type PartAt = (PartId, Place);
+pub(crate) type PartAt = (PartId, Place);
 /// A fastener set at one of its places.
-pub type SetAt = (SetId, Place);
+pub(crate) type SetAt = (SetId, Place);
 
 /// A part or a fastener set at one place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

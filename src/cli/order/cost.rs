@@ -8,7 +8,7 @@ use crate::plan::{Choice, Cost, Moved, PhasePlan, node_title};
 
 /// The choice of an order, for programs; times are in seconds.
 #[derive(Serialize)]
-pub struct ChoiceReport {
+pub(super) struct ChoiceReport {
     /// `chosen` or `as written`.
     order: &'static str,
     /// How the cost stands to the least possible.
@@ -68,7 +68,7 @@ fn seconds(tenths: u64) -> f64 {
 }
 
 /// The report of a phase's choice.
-pub fn report(prepared: &Prepared, plan: &PhasePlan) -> Option<ChoiceReport> {
+pub(super) fn report(prepared: &Prepared, plan: &PhasePlan) -> Option<ChoiceReport> {
     let choice = plan.choice.as_ref()?;
     let id = |node: NodeId| prepared.network.nodes[node.index()].id(&prepared.procedure);
     let changes = choice.cost.changes.iter().map(|change| ChangeReport {
@@ -142,7 +142,7 @@ fn lower(title: &str) -> String {
 }
 
 /// The report in words, behind the list of steps.
-pub fn text(report: &ChoiceReport, all_changes: bool) -> String {
+pub(super) fn text(report: &ChoiceReport, all_changes: bool) -> String {
     let minutes = |seconds: f64| format!("{:.1} min", seconds / 60.0);
     let mut out = format!(
         "\nChanging over takes {} in this order ({}), {} as written.\n",

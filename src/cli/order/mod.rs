@@ -21,7 +21,7 @@ use cost::ChoiceReport;
 
 /// Show the order of work, and what each step comes after
 #[derive(Debug, Args)]
-pub struct Order {
+pub(super) struct Order {
     /// The procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
@@ -53,7 +53,7 @@ pub struct Order {
 
 /// Forms of a list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum ListFormat {
+pub(super) enum ListFormat {
     /// For reading
     Text,
     /// For programs
@@ -95,7 +95,7 @@ struct OrderReason {
 }
 
 impl Order {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         let times = ChangeTimes { parting: self.parting * 10, ..ChangeTimes::PLANNING };
         let choosing = Choosing { as_written: self.as_written, times };
         let phase = self.phase.phase();

@@ -13,7 +13,7 @@ use crate::quantity::{Angle, Force, Length, Stiffness, Torque};
 
 /// What turning a bolt on by an angle adds to its preload
 #[derive(Debug, Args)]
-pub struct AngleForm {
+pub(super) struct AngleForm {
     /// `M10`, `7/16-20 UNF`
     #[arg(value_name = "THREAD")]
     thread: String,

@@ -29,12 +29,12 @@ struct Number {
 
 impl Line {
     /// Something said in words.
-    pub fn words(name: &str, text: impl Into<String>) -> Line {
+    pub(super) fn words(name: &str, text: impl Into<String>) -> Line {
         Line { name: name.to_owned(), text: text.into(), number: None, estimate: false }
     }
 
     /// A quantity or a range as it was typed.
-    pub fn typed(name: &str, low: Quantity, high: Quantity) -> Line {
+    pub(super) fn typed(name: &str, low: Quantity, high: Quantity) -> Line {
         let text = if low == high {
             beside(low.printed(), counterpart(low).map(Quantity::printed))
         } else {
@@ -44,7 +44,7 @@ impl Line {
     }
 
     /// A result to so many digits, in `unit` and in the other system.
-    pub fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+    pub(super) fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
         let unit = Unit::for_results(unit).expect("a unit of the table");
         debug_assert!(unit.dimension == K::MEASURES);
         let (low, high) = (band.low.in_base(), band.high.in_base());
@@ -64,13 +64,13 @@ impl Line {
     }
 
     /// An amount in base units, in one unit of its kind, exactly.
-    pub fn in_unit(unit: &'static Unit, base: f64) -> Line {
+    pub(super) fn in_unit(unit: &'static Unit, base: f64) -> Line {
         let text = range(base, base, unit, places(base, base, unit, 6));
         Line { number: Some(number(base, base, unit)), ..Line::words(unit.symbol, text) }
     }
 
     /// A bare number as a result: a factor, a ratio, an index.
-    pub fn ratio(name: &str, low: f64, high: f64, places: usize) -> Line {
+    pub(super) fn ratio(name: &str, low: f64, high: f64, places: usize) -> Line {
         let (a, b) = (format!("{low:.places$}"), format!("{high:.places$}"));
         let text = if a == b { a } else { format!("{a} to {b}") };
         Line {
@@ -81,7 +81,7 @@ impl Line {
 
     /// Marks it as computed: an estimate.
     #[must_use]
-    pub fn estimated(mut self) -> Line {
+    pub(super) fn estimated(mut self) -> Line {
         self.estimate = true;
         self
     }
@@ -156,7 +156,7 @@ pub(super) struct Answer {
 
 impl Answer {
     /// An answer with nothing in it yet.
-    pub fn new(reckon: &'static str, title: impl Into<String>) -> Answer {
+    pub(super) fn new(reckon: &'static str, title: impl Into<String>) -> Answer {
         Answer {
             reckon,
             title: title.into(),
@@ -171,18 +171,18 @@ impl Answer {
     }
 
     /// An input as it was understood.
-    pub fn given(&mut self, line: Line) {
+    pub(super) fn given(&mut self, line: Line) {
         self.given.push(line);
     }
 
     /// A formula that was used, with its source.
-    pub fn formula(&mut self, formula: &str, source: Citation) {
+    pub(super) fn formula(&mut self, formula: &str, source: Citation) {
         self.formulas.push(formula.to_owned());
         self.source(source);
     }
 
     /// A source besides those of the formulas.
-    pub fn source(&mut self, source: Citation) {
+    pub(super) fn source(&mut self, source: Citation) {
         let source = source.to_string();
         if !self.sources.contains(&source) {
             self.sources.push(source);
@@ -190,32 +190,32 @@ impl Answer {
     }
 
     /// A computed value: it carries the word estimate.
-    pub fn estimate(&mut self, line: Line) {
+    pub(super) fn estimate(&mut self, line: Line) {
         self.results.push(line.estimated());
     }
 
     /// A value that stands in a table or follows from a definition.
-    pub fn tabled(&mut self, line: Line) {
+    pub(super) fn tabled(&mut self, line: Line) {
         self.results.push(line);
     }
 
     /// A line of a figure in letters.
-    pub fn drawn(&mut self, line: String) {
+    pub(super) fn drawn(&mut self, line: String) {
         self.drawing.push(line);
     }
 
     /// What the numbers say.
-    pub fn finding(&mut self, finding: impl Into<String>) {
+    pub(super) fn finding(&mut self, finding: impl Into<String>) {
         self.findings.push(finding.into());
     }
 
     /// An assumption or a limit of the answer.
-    pub fn note(&mut self, note: impl Into<String>) {
+    pub(super) fn note(&mut self, note: impl Into<String>) {
         self.notes.push(note.into());
     }
 
     /// The answer for reading.
-    pub fn text(&self) -> String {
+    pub(super) fn text(&self) -> String {
         let mut out = format!("{}\n", self.title);
         let results = |estimate: bool| -> Vec<&Line> {
             self.results.iter().filter(|line| line.estimate == estimate).collect()

@@ -11,7 +11,7 @@ use crate::quantity::{Length, Temperature};
 
 /// Clearance between a hole and a shaft as measured
 #[derive(Debug, Args)]
-pub struct ClearanceForm {
+pub(super) struct ClearanceForm {
     /// Diameter of the hole, or its range: `80.02 mm .. 80.04 mm`
     #[arg(long, allow_hyphen_values = true)]
     hole: String,

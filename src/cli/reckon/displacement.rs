@@ -10,7 +10,7 @@ use crate::quantity::{Length, Volume};
 
 /// Displacement from bore and stroke, and the compression ratio
 #[derive(Debug, Args)]
-pub struct DisplacementForm {
+pub(super) struct DisplacementForm {
     /// `80 mm`
     #[arg(long, allow_hyphen_values = true)]
     bore: String,

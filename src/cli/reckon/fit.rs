@@ -10,7 +10,7 @@ use crate::quantity::Length;
 
 /// Limits of a fit such as H7/p6 at a size
 #[derive(Debug, Args)]
-pub struct FitForm {
+pub(super) struct FitForm {
     /// Nominal size: `50 mm`
     #[arg(value_name = "SIZE", allow_hyphen_values = true)]
     size: String,

@@ -12,7 +12,7 @@ use crate::quantity::{Dimension, Length, Quantity, Temperature, Unit};
 
 /// Heating (or cooling) for an interference fit
 #[derive(Debug, Args)]
-pub struct HeatForm {
+pub(super) struct HeatForm {
     /// Diameter at the fit: `50 mm`
     #[arg(long, allow_hyphen_values = true)]
     bore: String,

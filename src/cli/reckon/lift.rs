@@ -10,7 +10,7 @@ use crate::quantity::{Angle, Length, Mass};
 
 /// Who or what should lift a mass
 #[derive(Debug, Args)]
-pub struct LiftForm {
+pub(super) struct LiftForm {
     /// What it weighs: `38 kg`
     #[arg(long, allow_hyphen_values = true)]
     mass: String,

@@ -30,7 +30,7 @@ use typed::Asked;
 
 /// Reckon at the bench: threads, torques, patterns, joints, lifts, fits, heat
 #[derive(Debug, Args)]
-pub struct Reckon {
+pub(super) struct Reckon {
     #[command(subcommand)]
     form: Form,
     /// Form of the answer
@@ -68,7 +68,7 @@ impl From<Box<crate::diagnostics::Diagnostic>> for Stop {
 }
 
 impl Reckon {
-    pub fn run(&self) -> ExitCode {
+    pub(super) fn run(&self) -> ExitCode {
         match self.answer() {
             Ok(mut answer) => {
                 if !matches!(self.form, Form::Displacement(_) | Form::Units(_)) {

@@ -17,7 +17,7 @@ use crate::quantity::Torque;
 /// The order of tightening, and of release
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("layout").required(true).args(["ring", "row", "grid", "path"]))]
-pub struct PatternForm {
+pub(super) struct PatternForm {
     /// So many fasteners on a ring
     #[arg(long, value_name = "N", value_parser = whole::<u32>(1, 200))]
     ring: Option<u32>,

@@ -22,7 +22,7 @@ use crate::quantity::{Force, Length};
 
 /// Loads on the fasteners of a joint while it is released and tightened
 #[derive(Debug, Args)]
-pub struct ReleaseForm {
+pub(super) struct ReleaseForm {
     /// A procedure
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,

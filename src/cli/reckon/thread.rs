@@ -11,7 +11,7 @@ use crate::quantity::Length;
 
 /// A thread: its diameters and stress area; with a class, its loads
 #[derive(Debug, Args)]
-pub struct ThreadForm {
+pub(super) struct ThreadForm {
     /// `M14`, `M12x1.25`, `3/8-16 UNC`
     #[arg(value_name = "THREAD")]
     thread: String,

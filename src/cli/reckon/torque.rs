@@ -14,7 +14,7 @@ use crate::quantity::{Angle, Force, Length, Ratio, Torque};
 
 /// Torque from preload or preload from torque; with neither, both at 90 % of yield
 #[derive(Debug, Args)]
-pub struct TorqueForm {
+pub(super) struct TorqueForm {
     /// `M12x1.25`, `3/8-16 UNC`
     #[arg(value_name = "THREAD")]
     thread: String,

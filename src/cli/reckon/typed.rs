@@ -21,17 +21,17 @@ pub(super) struct Given<K> {
 
 impl<K: Kind> Given<K> {
     /// The quantity, where no range was allowed.
-    pub fn value(&self) -> K {
+    pub(super) fn value(&self) -> K {
         self.band.low
     }
 
     /// The unit it was typed in.
-    pub fn unit(&self) -> &'static str {
+    pub(super) fn unit(&self) -> &'static str {
         self.low.unit().symbol
     }
 
     /// The input echoed.
-    pub fn line(&self, name: &str) -> Line {
+    pub(super) fn line(&self, name: &str) -> Line {
         Line::typed(name, self.low, self.high)
     }
 }

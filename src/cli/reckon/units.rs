@@ -9,7 +9,7 @@ use crate::quantity::{Quantity, Unit};
 
 /// A quantity in every unit of its kind; alone, the units of the language with their size
 #[derive(Debug, Args)]
-pub struct UnitsForm {
+pub(super) struct UnitsForm {
     /// `82 N.m`
     #[arg(value_name = "QUANTITY", allow_hyphen_values = true)]
     quantity: Option<String>,

@@ -10,7 +10,7 @@ use crate::quantity::{Angle, Length, Torque};
 
 /// The setting of a torque wrench with an adapter or crowfoot
 #[derive(Debug, Args)]
-pub struct WrenchForm {
+pub(super) struct WrenchForm {
     /// Torque wanted at the fastener, or its range: `300 lbf.in`, `50 lbf.in .. 70 lbf.in`
     #[arg(long, allow_hyphen_values = true)]
     torque: String,

@@ -8,16 +8,16 @@ pub(super) struct Matrix {
 }
 
 impl Matrix {
-    pub fn zero(size: usize) -> Self {
+    pub(super) fn zero(size: usize) -> Self {
         Matrix { size, cells: vec![0.0; size * size] }
     }
 
-    pub fn add(&mut self, row: usize, column: usize, value: f64) {
+    pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
         self.cells[row * self.size + column] += value;
     }
 
     /// Adds `weight · v vᵀ`.
-    pub fn add_outer(&mut self, weight: f64, v: &[f64]) {
+    pub(super) fn add_outer(&mut self, weight: f64, v: &[f64]) {
         for (row, a) in v.iter().enumerate() {
             let scaled = weight * a;
             for (column, b) in v.iter().enumerate() {
@@ -26,17 +26,17 @@ impl Matrix {
         }
     }
 
-    pub fn times(&self, v: &[f64]) -> Vec<f64> {
+    pub(super) fn times(&self, v: &[f64]) -> Vec<f64> {
         self.cells.chunks(self.size).map(|row| dot(row, v)).collect()
     }
 
     /// Mean of the diagonal: a measure of size.
-    pub fn scale(&self) -> f64 {
+    pub(super) fn scale(&self) -> f64 {
         (0..self.size).map(|i| self.cells[i * self.size + i]).sum::<f64>() / self.size as f64
     }
 
     /// Solves M x = b by Cholesky's method; none if M isn't positive, or only by what rounding leaves of a pivot.
-    pub fn solve(mut self, b: &[f64]) -> Option<Vec<f64>> {
+    pub(super) fn solve(mut self, b: &[f64]) -> Option<Vec<f64>> {
         let n = self.size;
         for column in 0..n {
             for row in column..n {

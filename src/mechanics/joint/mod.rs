@@ -13,11 +13,12 @@ mod release;
 mod state;
 mod tighten;
 
-pub use outline::GasketShape;
-pub use plate::{Plate, modulus_of, plate_metals};
-pub use release::{Course, ReleaseReport, Risk, course_in_rounds, study as study_release};
-pub use state::{NoEquilibrium, State};
-pub use tighten::{Pass, PassResult, study_passes};
+pub(crate) use outline::GasketShape;
+pub(crate) use plate::{Plate, modulus_of, plate_metals};
+pub(crate) use release::study as study_release;
+pub(crate) use release::{Course, ReleaseReport, Risk, course_in_rounds};
+pub(crate) use state::{NoEquilibrium, State};
+pub(crate) use tighten::{Pass, PassResult, study_passes};
 
 use super::band::Band;
 use super::citation::{Citation, Seen};
@@ -25,14 +26,14 @@ use super::pattern::Point;
 use crate::quantity::{Force, Length, Ratio, Stiffness};
 
 /// The model is our own; its parts are ordinary statics.
-pub const MODEL_SOURCE: Citation = Citation::new(
+pub(crate) const MODEL_SOURCE: Citation = Citation::new(
     "plate on compression-only gasket springs with tension-only bolt springs, our own model; bolt stiffness VDI 2230, from memory",
     Seen::Estimate,
 );
 
 /// One fastener as a spring.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bolt {
+pub(crate) struct Bolt {
     /// Where it stands.
     pub at: Point,
     /// Nominal thread diameter, which decides who goes first.
@@ -47,7 +48,7 @@ pub struct Bolt {
 
 /// Gasket materials by their stiffness when unloading: orders of magnitude, estimates.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GasketMaterial {
+pub(crate) enum GasketMaterial {
     /// Metal, multi-layer steel, or metal on metal.
     Steel,
     /// Hard fibre.
@@ -62,7 +63,7 @@ pub enum GasketMaterial {
 
 impl GasketMaterial {
     /// Every material.
-    pub const ALL: [GasketMaterial; 5] = [
+    pub(crate) const ALL: [GasketMaterial; 5] = [
         GasketMaterial::Steel,
         GasketMaterial::HardFibre,
         GasketMaterial::Paper,
@@ -71,7 +72,7 @@ impl GasketMaterial {
     ];
 
     /// What it is called.
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             GasketMaterial::Steel => "steel",
             GasketMaterial::HardFibre => "hard fibre",
@@ -82,7 +83,7 @@ impl GasketMaterial {
     }
 
     /// The material that a few written words mean: `multi-layer steel`, `cork and rubber`, `fibre 0.8 mm`.
-    pub fn named(words: &str) -> Option<GasketMaterial> {
+    pub(crate) fn named(words: &str) -> Option<GasketMaterial> {
         let words = words.to_lowercase();
         let has = |part: &str| words.contains(part);
         match () {
@@ -96,7 +97,7 @@ impl GasketMaterial {
     }
 
     /// Stiffness when unloading, in newtons for each cubic millimetre: half and twice the estimate.
-    pub fn stiffness(self) -> Band<f64> {
+    pub(crate) fn stiffness(self) -> Band<f64> {
         let (low, high) = match self {
             GasketMaterial::Steel => (500.0, 2_000.0),
             GasketMaterial::HardFibre => (150.0, 600.0),
@@ -110,7 +111,7 @@ impl GasketMaterial {
 
 /// A joint to be computed.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Joint {
+pub(crate) struct Joint {
     /// Its fasteners.
     pub bolts: Vec<Bolt>,
     /// Where the gasket lies.
@@ -125,13 +126,13 @@ pub struct Joint {
 
 impl Joint {
     /// Everything that pushes the plate off.
-    pub fn spring_load(&self) -> Force {
+    pub(crate) fn spring_load(&self) -> Force {
         self.springs.iter().fold(Force::ZERO, |sum, (_, force)| sum + *force)
     }
 
     /// Share of the bolts in the stiffness of the whole, φ = Σk/(Σk + Σg), over the gasket's band: near 0 the
     /// others hardly feel a release, towards 1 they take it all.
-    pub fn stiffness_ratio(&self) -> Band<Ratio> {
+    pub(crate) fn stiffness_ratio(&self) -> Band<Ratio> {
         let bolts: f64 = self.bolts.iter().map(|bolt| bolt.stiffness.newtons_per_mm()).sum();
         let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
         let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
@@ -139,7 +140,7 @@ impl Joint {
     }
 
     /// What the figures rest on, in words.
-    pub fn assumptions(&self) -> Vec<String> {
+    pub(crate) fn assumptions(&self) -> Vec<String> {
         let band = self.material.stiffness();
         vec![
             format!(

@@ -5,7 +5,7 @@ use crate::quantity::Length;
 
 /// Where the gasket touches.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum GasketShape {
+pub(crate) enum GasketShape {
     /// On the whole face, out to a margin round the outermost holes.
     FullFace {
         /// Distance beyond the outermost holes.

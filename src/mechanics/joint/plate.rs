@@ -11,7 +11,7 @@ use crate::quantity::{Length, Pressure};
 
 /// What lies on the gasket.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Plate {
+pub(crate) enum Plate {
     /// So stiff that it only shifts and tilts: heads, housings.
     Rigid,
     /// A cover that bends.
@@ -28,12 +28,12 @@ const MODULI: [(&str, f64); 4] =
     [("steel", 205_000.0), ("grey iron", 110_000.0), ("ductile iron", 170_000.0), ("aluminium", 70_000.0)];
 
 /// Young's modulus of a metal by its name.
-pub fn modulus_of(metal: &str) -> Option<Pressure> {
+pub(crate) fn modulus_of(metal: &str) -> Option<Pressure> {
     MODULI.iter().find(|(name, _)| *name == metal).map(|(_, modulus)| Pressure::from_megapascals(*modulus))
 }
 
 /// Names of the metals whose modulus is known.
-pub fn plate_metals() -> impl Iterator<Item = &'static str> {
+pub(crate) fn plate_metals() -> impl Iterator<Item = &'static str> {
     MODULI.iter().map(|(name, _)| *name)
 }
 
@@ -65,7 +65,7 @@ pub(super) struct Modes {
 }
 
 impl Modes {
-    pub fn new(plate: Plate, holes: &[Point], gasket: &[Cell]) -> Self {
+    pub(super) fn new(plate: Plate, holes: &[Point], gasket: &[Cell]) -> Self {
         let degree = match plate {
             Plate::Rigid => 1,
             Plate::Thin { .. } => DEGREE,
@@ -77,18 +77,18 @@ impl Modes {
     }
 
     /// Displacement at a point for a unit of each way of moving.
-    pub fn at(&self, point: Point) -> Vec<f64> {
+    pub(super) fn at(&self, point: Point) -> Vec<f64> {
         let (x, y) = self.scaled(point);
         self.powers.iter().map(|&(i, j)| x[i].0 * y[j].0).collect()
     }
 
     /// Displacement at a point.
-    pub fn displacement(&self, point: Point, amounts: &[f64]) -> f64 {
+    pub(super) fn displacement(&self, point: Point, amounts: &[f64]) -> f64 {
         super::linear::dot(&self.at(point), amounts)
     }
 
     /// The part of the displacement that is shift and tilt alone.
-    pub fn rigid_part(&self, amounts: &[f64]) -> Vec<f64> {
+    pub(super) fn rigid_part(&self, amounts: &[f64]) -> Vec<f64> {
         self.powers
             .iter()
             .zip(amounts)
@@ -97,7 +97,7 @@ impl Modes {
     }
 
     /// Resistance to bending, D ∫ of (∇²w)² − 2(1 − ν)(w_xx w_yy − w_xy²), over the cells of the face.
-    pub fn bending(&self, plate: Plate, face: &[Cell]) -> Matrix {
+    pub(super) fn bending(&self, plate: Plate, face: &[Cell]) -> Matrix {
         let mut matrix = Matrix::zero(self.powers.len());
         let Plate::Thin { thickness, modulus } = plate else { return matrix };
         let rigidity = modulus.megapascals() * thickness.mm().powi(3) / (12.0 * (1.0 - POISSON * POISSON));

@@ -6,7 +6,7 @@ use crate::quantity::{Force, Length, Ratio};
 
 /// A class of risk, worst last.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Risk {
+pub(crate) enum Risk {
     /// No fastener bears much more than it did.
     Fine,
     /// Some fastener comes to bear three tenths more than it did, or nears its proof load; or a spring pushes.
@@ -17,7 +17,7 @@ pub enum Risk {
 
 impl Risk {
     /// The word for it.
-    pub fn word(self) -> &'static str {
+    pub(crate) fn word(self) -> &'static str {
         match self {
             Risk::Fine => "fine",
             Risk::Watch => "watch",
@@ -26,7 +26,7 @@ impl Risk {
     }
 
     /// What the word means, for whoever reads it on a sheet.
-    pub fn meaning(self) -> String {
+    pub(crate) fn meaning(self) -> String {
         match self {
             Risk::Fine => "no fastener still in comes to bear much more than it did".to_owned(),
             Risk::Watch => format!(
@@ -47,7 +47,7 @@ const SAME_PEAK: f64 = 0.05;
 
 /// One act of a release and what it leaves.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Stage {
+pub(crate) struct Stage {
     /// The fastener worked.
     pub bolt: usize,
     /// Round, from 1.
@@ -64,7 +64,7 @@ pub struct Stage {
 
 /// One way of releasing, from the first act to the last that leaves the part in balance.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Course {
+pub(crate) struct Course {
     /// Acts in order.
     pub stages: Vec<Stage>,
     /// Fasteners still in when balance was lost, if it was.
@@ -87,7 +87,7 @@ pub struct Course {
 
 /// What the study of a release found. Each course is the worse of the two ends of the gasket's stiffness.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ReleaseReport {
+pub(crate) struct ReleaseReport {
     /// Share of the bolts in the stiffness of the whole.
     pub stiffness_ratio: Band<Ratio>,
     /// The given order, each fastener out in one go.
@@ -116,7 +116,7 @@ pub struct ReleaseReport {
 
 impl ReleaseReport {
     /// The findings in words, most important first. None of them reorders anything.
-    pub fn findings(&self) -> Vec<String> {
+    pub(crate) fn findings(&self) -> Vec<String> {
         let mut found = Vec::new();
         if self.spring > Force::ZERO {
             found.push(format!(
@@ -169,7 +169,11 @@ impl ReleaseReport {
 ///
 /// # Errors
 /// Even the tight joint has no equilibrium, as with a single fastener outside the gasket.
-pub fn study(joint: &Joint, order: &[usize], round_count: usize) -> Result<ReleaseReport, NoEquilibrium> {
+pub(crate) fn study(
+    joint: &Joint,
+    order: &[usize],
+    round_count: usize,
+) -> Result<ReleaseReport, NoEquilibrium> {
     let opposite: Vec<usize> = order.iter().rev().copied().collect();
     let large = large_first(joint, order);
     let one_go = worse(joint, order, 1)?;
@@ -209,7 +213,11 @@ fn large_first(joint: &Joint, order: &[usize]) -> Option<Vec<usize>> {
 ///
 /// # Errors
 /// As [`study`].
-pub fn course_in_rounds(joint: &Joint, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
+pub(crate) fn course_in_rounds(
+    joint: &Joint,
+    order: &[usize],
+    rounds: usize,
+) -> Result<Course, NoEquilibrium> {
     worse(joint, order, rounds)
 }
 

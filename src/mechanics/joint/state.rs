@@ -14,7 +14,7 @@ use crate::quantity::{Force, Length};
 
 /// The plate would tip or come off: no state in which all forces balance.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct NoEquilibrium;
+pub(crate) struct NoEquilibrium;
 
 impl fmt::Display for NoEquilibrium {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -42,7 +42,7 @@ struct Body {
 }
 
 /// A joint with its take-ups, in equilibrium.
-pub struct State {
+pub(crate) struct State {
     body: Body,
     take_up: Vec<Option<f64>>,
     amounts: Vec<f64>,
@@ -57,7 +57,7 @@ impl State {
     ///
     /// # Errors
     /// Forces don't balance.
-    pub fn all_at(joint: &Joint, share: f64, stiffness: f64) -> Result<State, NoEquilibrium> {
+    pub(crate) fn all_at(joint: &Joint, share: f64, stiffness: f64) -> Result<State, NoEquilibrium> {
         let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
         let gasket = cells(&holes, joint.shape);
         let face = face(&holes, &gasket);
@@ -96,7 +96,7 @@ impl State {
     ///
     /// # Errors
     /// Forces don't balance.
-    pub fn tighten(&mut self, bolt: usize, load: Force) -> Result<(), NoEquilibrium> {
+    pub(crate) fn tighten(&mut self, bolt: usize, load: Force) -> Result<(), NoEquilibrium> {
         if self.load(bolt) >= load {
             return Ok(());
         }
@@ -108,7 +108,7 @@ impl State {
     ///
     /// # Errors
     /// Forces don't balance.
-    pub fn back_off_to(&mut self, bolt: usize, take_up: Length) -> Result<(), NoEquilibrium> {
+    pub(crate) fn back_off_to(&mut self, bolt: usize, take_up: Length) -> Result<(), NoEquilibrium> {
         self.take_up[bolt] = Some(take_up.mm());
         self.settle()
     }
@@ -117,30 +117,30 @@ impl State {
     ///
     /// # Errors
     /// Forces don't balance.
-    pub fn remove(&mut self, bolt: usize) -> Result<(), NoEquilibrium> {
+    pub(crate) fn remove(&mut self, bolt: usize) -> Result<(), NoEquilibrium> {
         self.take_up[bolt] = None;
         self.settle()
     }
 
     /// How far a fastener is taken up beyond finger-tight on the unloaded joint; none if it is out.
-    pub fn take_up(&self, bolt: usize) -> Option<Length> {
+    pub(crate) fn take_up(&self, bolt: usize) -> Option<Length> {
         self.take_up[bolt].map(Length::from_mm)
     }
 
     /// Load on a fastener.
-    pub fn load(&self, bolt: usize) -> Force {
+    pub(crate) fn load(&self, bolt: usize) -> Force {
         let spring = &self.body.bolts[bolt];
         let stretch = self.take_up[bolt].map_or(0.0, |take_up| dot(&spring.shape, &self.amounts) + take_up);
         Force::from_newtons(spring.stiffness * stretch.max(0.0))
     }
 
     /// Load on every fastener.
-    pub fn loads(&self) -> Vec<Force> {
+    pub(crate) fn loads(&self) -> Vec<Force> {
         (0..self.take_up.len()).map(|bolt| self.load(bolt)).collect()
     }
 
     /// Load on the gasket.
-    pub fn gasket_load(&self) -> Force {
+    pub(crate) fn gasket_load(&self) -> Force {
         let sum: f64 = self
             .body
             .gasket
@@ -151,7 +151,7 @@ impl State {
     }
 
     /// How much farther one end of the face has risen than the other, by shift and tilt alone.
-    pub fn tilt(&self) -> Length {
+    pub(crate) fn tilt(&self) -> Length {
         let rigid = self.body.modes.rigid_part(&self.amounts);
         let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &rigid));
         let (low, high) = rises.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
@@ -159,7 +159,7 @@ impl State {
     }
 
     /// How far the face is bent out of its plane, from lowest to highest.
-    pub fn bow(&self) -> Length {
+    pub(crate) fn bow(&self) -> Length {
         let rigid = self.body.modes.rigid_part(&self.amounts);
         let bent: Vec<f64> = self.amounts.iter().zip(&rigid).map(|(all, rigid)| all - rigid).collect();
         let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &bent));

@@ -8,7 +8,7 @@ use crate::quantity::Ratio;
 
 /// Loads after a pass.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PassResult {
+pub(crate) struct PassResult {
     /// Share of the full load that the pass goes to.
     pub share: Ratio,
     /// Whether it goes round in circular order instead of the pattern.
@@ -21,7 +21,7 @@ pub struct PassResult {
 
 /// What the study of a tightening found, at the worse end of the gasket's stiffness.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TightenReport {
+pub(crate) struct TightenReport {
     /// The stated passes in the given order.
     pub passes: Vec<PassResult>,
     /// One more pass at full load in circular order; none where the set is tightened by angle or into yield, where
@@ -38,7 +38,7 @@ const NIPPED: f64 = 0.1;
 
 /// One pass: the fasteners in the order in which they are worked, each with the share of its full load that the pass
 /// brings it to.
-pub type Pass = Vec<(usize, Ratio)>;
+pub(crate) type Pass = Vec<(usize, Ratio)>;
 
 /// Studies tightening in passes that need not go over every fastener, as where larger sizes are brought to their full
 /// load before the first of the smaller. `by_torque` are the fasteners that a last circular pass may go over: those
@@ -46,7 +46,7 @@ pub type Pass = Vec<(usize, Ratio)>;
 ///
 /// # Errors
 /// The nipped-up joint has no equilibrium.
-pub fn study_passes(
+pub(crate) fn study_passes(
     joint: &Joint,
     passes: &[Pass],
     by_torque: &[usize],

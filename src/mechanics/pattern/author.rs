@@ -6,7 +6,7 @@ use super::{Point, layout};
 
 /// What is wrong with a sequence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum OrderFault {
+pub(crate) enum OrderFault {
     /// A hole that there is not.
     NoSuchHole {
         /// Its place in the sequence, from 0.
@@ -29,7 +29,7 @@ pub enum OrderFault {
 }
 
 /// Everything wrong with a sequence over `count` holes; empty if it takes each hole once.
-pub fn faults(order: &[usize], count: usize) -> Vec<OrderFault> {
+pub(crate) fn faults(order: &[usize], count: usize) -> Vec<OrderFault> {
     let mut first: Vec<Option<usize>> = vec![None; count];
     let mut found = Vec::new();
     for (place, &hole) in order.iter().enumerate() {
@@ -48,7 +48,7 @@ pub fn faults(order: &[usize], count: usize) -> Vec<OrderFault> {
 
 /// How an author's sequence stands to the house pattern. It informs; the author's sequence wins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Comparison {
+pub(crate) struct Comparison {
     /// It is our pattern, hole for hole.
     pub same: bool,
     /// Steps that go back towards the middle by more than a tie.
@@ -60,7 +60,7 @@ pub struct Comparison {
 }
 
 /// Compares a fault-free sequence with the house pattern for tightening. `None` if it has faults.
-pub fn compare(order: &[usize], holes: &[Point]) -> Option<Comparison> {
+pub(crate) fn compare(order: &[usize], holes: &[Point]) -> Option<Comparison> {
     if !faults(order, holes.len()).is_empty() {
         return None;
     }

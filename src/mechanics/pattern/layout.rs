@@ -4,7 +4,7 @@ use super::Point;
 
 /// How the holes of a pattern lie.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Layout {
+pub(crate) enum Layout {
     /// On one straight line.
     Row,
     /// Evenly on one circle, or on the corners of a rectangle.
@@ -24,7 +24,7 @@ const WIDEST_GAP: f64 = 1.6;
 
 impl Layout {
     /// What the layout is called.
-    pub fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Layout::Row => "row",
             Layout::Ring => "ring",
@@ -35,7 +35,7 @@ impl Layout {
     }
 
     /// Recognises how holes lie. Up to two holes are a row.
-    pub fn of(holes: &[Point]) -> Layout {
+    pub(crate) fn of(holes: &[Point]) -> Layout {
         let middle = Point::middle(holes);
         let size = holes.iter().map(|hole| middle.distance_mm(*hole)).fold(0.0, f64::max);
         let slack = SLACK * size;
@@ -116,7 +116,7 @@ fn clockwise_angle(middle: Point, hole: Point) -> f64 {
 ///
 /// Multiples of four go in fours at right angles, each even one opposite its predecessor; other even counts
 /// in opposite pairs, as near to a right angle from pair to pair as the count allows; odd counts as a star.
-pub fn ring_positions(count: usize) -> Vec<usize> {
+pub(crate) fn ring_positions(count: usize) -> Vec<usize> {
     match count {
         0 => Vec::new(),
         _ if count.is_multiple_of(4) => {

@@ -8,11 +8,11 @@ mod author;
 mod layout;
 mod passes;
 
-pub use author::compare;
+pub(crate) use author::compare;
 #[cfg(test)]
-pub use author::{OrderFault, faults};
-pub use layout::{Layout, ring_positions};
-pub use passes::propose_passes;
+pub(crate) use author::{OrderFault, faults};
+pub(crate) use layout::{Layout, ring_positions};
+pub(crate) use passes::propose_passes;
 
 use std::cmp::Ordering;
 
@@ -20,19 +20,19 @@ use super::citation::{Citation, Seen};
 use crate::quantity::Length;
 
 /// The cross pattern on a ring.
-pub const RING_SOURCE: Citation = Citation::new(
+pub(crate) const RING_SOURCE: Citation = Citation::new(
     "legacy cross pattern as in ASME PCC-1; rings of 4, 8, 12 and 16 by the table, others continued",
     Seen::FromMemory,
 );
 /// The row from the middle outwards.
-pub const ROW_SOURCE: Citation =
+pub(crate) const ROW_SOURCE: Citation =
     Citation::new("US Army TM 5-3805-298-23-2 WP 0176, straight torque pattern", Seen::Read);
 /// Grids and irregular layouts.
-pub const SPIRAL_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
+pub(crate) const SPIRAL_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
 
 /// A hole centre: x to the right and y up as one looks at the face.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
+pub(crate) struct Point {
     /// To the right.
     pub x: Length,
     /// Up.
@@ -41,7 +41,7 @@ pub struct Point {
 
 impl Point {
     /// From millimetres.
-    pub const fn from_mm(x: f64, y: f64) -> Self {
+    pub(crate) const fn from_mm(x: f64, y: f64) -> Self {
         Point { x: Length::from_mm(x), y: Length::from_mm(y) }
     }
 
@@ -55,7 +55,7 @@ impl Point {
     }
 
     /// The middle of many points: the mean of each coordinate.
-    pub fn middle(points: &[Point]) -> Point {
+    pub(crate) fn middle(points: &[Point]) -> Point {
         let count = points.len().max(1) as f64;
         let sum = |part: fn(&Point) -> Length| points.iter().fold(Length::ZERO, |sum, p| sum + part(p));
         Point { x: sum(|p| p.x) / count, y: sum(|p| p.y) / count }
@@ -64,7 +64,7 @@ impl Point {
 
 /// An order of work over holes, and what it rests on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Pattern {
+pub(crate) struct Pattern {
     /// Indices of holes in the order of work: a permutation.
     pub order: Vec<usize>,
     /// How the holes lie.
@@ -75,7 +75,7 @@ pub struct Pattern {
 
 impl Pattern {
     /// For each hole, its number in the order of work, from 1.
-    pub fn numbers(&self) -> Vec<usize> {
+    pub(crate) fn numbers(&self) -> Vec<usize> {
         let mut numbers = vec![0; self.order.len()];
         for (place, &hole) in self.order.iter().enumerate() {
             numbers[hole] = place + 1;
@@ -85,7 +85,7 @@ impl Pattern {
 }
 
 /// The order in which to tighten fasteners of one size.
-pub fn tightening(holes: &[Point]) -> Pattern {
+pub(crate) fn tightening(holes: &[Point]) -> Pattern {
     let layout = Layout::of(holes);
     let (order, source) = match &layout {
         Layout::Row => (layout::row_order(holes), ROW_SOURCE),
@@ -97,7 +97,7 @@ pub fn tightening(holes: &[Point]) -> Pattern {
 
 /// Which of two nominal diameters is tightened first: the larger; released first is the smaller. Anything under a
 /// micrometre is the same size.
-pub fn larger_first(a: Length, b: Length) -> Ordering {
+pub(crate) fn larger_first(a: Length, b: Length) -> Ordering {
     let micrometres = |size: Length| (size.mm() * 1e3).round();
     micrometres(b).total_cmp(&micrometres(a))
 }
@@ -105,7 +105,7 @@ pub fn larger_first(a: Length, b: Length) -> Ordering {
 /// The order in which to tighten fasteners of several sizes: all of a larger nominal diameter before the first
 /// of a smaller, each size by its own pattern. Holes of one diameter form one pattern, whichever set they
 /// belong to. Returns indices into `holes`, in order of work. Reversed it is the order of release.
-pub fn tightening_by_size(holes: &[(Point, Length)]) -> Vec<usize> {
+pub(crate) fn tightening_by_size(holes: &[(Point, Length)]) -> Vec<usize> {
     let mut sizes: Vec<Length> = Vec::new();
     for (_, size) in holes {
         if !sizes.contains(size) {

@@ -4,7 +4,7 @@ use crate::mechanics::citation::{Citation, Seen};
 use crate::quantity::{Ratio, Torque};
 
 /// Share of the final torque at each pass.
-pub const PASS_SOURCE: Citation = Citation::new(
+pub(super) const PASS_SOURCE: Citation = Citation::new(
     "30, 60 and 100 % as in flange makers' instructions (ASME PCC-1: 20–30, 50–70, 100 %)",
     Seen::Read,
 );
@@ -13,7 +13,7 @@ const SMALLEST_STAGED: Torque = Torque::from_newton_metres(15.0);
 
 /// Passes that we propose; always shown as a proposal.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PassPlan {
+pub(crate) struct PassPlan {
     /// Share of the final torque at each pass, in the pattern's order; the last is the whole.
     pub shares: Vec<Ratio>,
     /// Whether a last pass at full torque goes round in plain circular order.
@@ -24,7 +24,7 @@ pub struct PassPlan {
 
 /// Proposes passes up to `torque` for a pattern of `holes`. Two holes or small torques take one pass. A last
 /// circular pass is proposed for torque alone: never where the set is turned by an angle or into yield.
-pub fn propose_passes(torque: Torque, holes: usize, by_angle_or_yield: bool) -> PassPlan {
+pub(crate) fn propose_passes(torque: Torque, holes: usize, by_angle_or_yield: bool) -> PassPlan {
     let staged = holes > 2 && torque >= SMALLEST_STAGED;
     let shares: &[f64] = if staged { &[30.0, 60.0, 100.0] } else { &[100.0] };
     PassPlan {

@@ -28,7 +28,7 @@ struct Waiting {
 impl Once {
     /// Adds to a step that tightens what follows it at its place. A reading or look without the axes of what is
     /// tightened waits until all places are; one that the author's own build steps take is theirs.
-    pub fn follow(
+    pub(super) fn follow(
         &mut self,
         procedure: &Procedure,
         own: &AuthorDoes,
@@ -78,7 +78,7 @@ impl Once {
     }
 
     /// The steps of what waited, behind the last tightening; under every answer that tightens.
-    pub fn steps(self, procedure: &Procedure) -> Vec<DerivedStep> {
+    pub(super) fn steps(self, procedure: &Procedure) -> Vec<DerivedStep> {
         let mut steps = Vec::new();
         for (name, waiting) in self.waiting {
             let (work, title) = match name {

@@ -51,7 +51,7 @@ pub(super) struct Builder<'b, 'p> {
 
 impl Builder<'_, '_> {
     /// All derived steps.
-    pub fn derive(mut self) -> Vec<DerivedStep> {
+    pub(super) fn derive(mut self) -> Vec<DerivedStep> {
         let own = self.author_does();
         let parts = self.parts_due(&own);
         let sets = self.sets_due(&own);

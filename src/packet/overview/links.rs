@@ -24,7 +24,7 @@ const HEAD: &str = r#"<?xml version="1.0" encoding="UTF-8"?>
 type Place = (usize, usize);
 
 /// The picture as GraphML. Ids of steps hold signs that ids of nodes may not, so they are data of their node.
-pub fn graphml(picture: &Picture) -> String {
+pub(crate) fn graphml(picture: &Picture) -> String {
     let mut out = HEAD.to_owned();
     let data = |key: &str, text: &str| format!("<data key=\"{key}\">{}</data>", escaped(text));
     let name = |(node, at): Place| format!("n{node}.{at}");
@@ -46,7 +46,7 @@ pub fn graphml(picture: &Picture) -> String {
 }
 
 /// The links as a table, comma separated, with a line of titles (RFC 4180).
-pub fn links_csv(picture: &Picture) -> String {
+pub(crate) fn links_csv(picture: &Picture) -> String {
     let titles = ["from", "from_title", "to", "to_title", "kind", "reason"].map(str::to_owned).to_vec();
     let end = |(node, at): Place| {
         let (_, named) = &picture.steps[node][at];

@@ -5,8 +5,8 @@ mod layers;
 mod links;
 mod svg;
 
-pub use links::{graphml, links_csv};
-pub use svg::svg;
+pub(crate) use links::{graphml, links_csv};
+pub(crate) use svg::svg;
 
 use std::collections::BTreeMap;
 
@@ -48,7 +48,7 @@ pub(super) fn kind_of(reason: Reason) -> usize {
 }
 
 /// The steps of a phase that are done in this job, and the links between them that no others imply.
-pub struct Picture<'b> {
+pub(crate) struct Picture<'b> {
     /// Title of the phase.
     pub(super) title: String,
     /// The nodes.
@@ -156,7 +156,7 @@ fn between(edges: &[(usize, usize)], places: usize, index: &BTreeMap<usize, usiz
 }
 
 /// The picture of a phase, for the screen or for programs.
-pub fn picture_of<T>(material: &Material, phase: Phase, draw: impl FnOnce(&Picture) -> T) -> T {
+pub(crate) fn picture_of<T>(material: &Material, phase: Phase, draw: impl FnOnce(&Picture) -> T) -> T {
     let bench = Bench::new(material, phase, false);
     draw(&picture(&bench))
 }

@@ -18,7 +18,7 @@ const DASHES: [&str; 4] = ["none", "7 4", "none", "2 3"];
 const WIDTHS: [f64; 4] = [1.3, 1.3, 2.6, 1.3];
 
 /// The picture as SVG.
-pub fn svg(picture: &Picture) -> String {
+pub(crate) fn svg(picture: &Picture) -> String {
     let pairs: Vec<(usize, usize)> = picture.links.iter().map(|(from, to, _, _)| (*from, *to)).collect();
     let routed = Routed::of(picture.nodes.len(), &pairs);
     let height = HEAD + routed.depth as f64 * LAYER + MARGIN;

@@ -40,18 +40,18 @@ impl Furniture {
     }
 
     /// Furniture that only takes its room, to try out how many pages something takes.
-    pub fn only_height() -> Self {
+    pub(crate) fn only_height() -> Self {
         Furniture::new(&Footer::default(), &mut Characters::default())
     }
 
     /// From here on the pages are those of another sheet.
-    pub fn sheet_begins(&mut self, title: &str) {
+    pub(crate) fn sheet_begins(&mut self, title: &str) {
         self.title = title.to_string();
         self.first = true;
     }
 
     /// What stands at the top of the next page, if anything.
-    pub fn running_head(&mut self) -> Option<Piece> {
+    pub(crate) fn running_head(&mut self) -> Option<Piece> {
         if std::mem::take(&mut self.first) || self.title.is_empty() {
             return None;
         }
@@ -65,12 +65,12 @@ impl Furniture {
     }
 
     /// Height of the running head.
-    pub fn running_head_height(&self) -> f32 {
+    pub(crate) fn running_head_height(&self) -> f32 {
         RUNNING_HEIGHT
     }
 
     /// The foot of a page, placed.
-    pub fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
+    pub(crate) fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
         let top = setup.size().1 - BOTTOM + 10.0;
         let (first, second, third) = (top + 13.0, top + 25.5, top + 38.0);

@@ -13,35 +13,35 @@ pub(super) struct Content {
 }
 
 impl Content {
-    pub fn new(height: f32) -> Self {
+    pub(super) fn new(height: f32) -> Self {
         Content { bytes: Vec::with_capacity(4096), height }
     }
 
     /// Begins content of the element that this mark leads to.
-    pub fn begin_mark(&mut self, number: u32) {
+    pub(super) fn begin_mark(&mut self, number: u32) {
         self.bytes.extend_from_slice(b"/P <</MCID ");
         whole(&mut self.bytes, u64::from(number));
         self.bytes.extend_from_slice(b">> BDC\n");
     }
 
     /// Begins what is skipped when the page is read aloud.
-    pub fn begin_artefact(&mut self) {
+    pub(super) fn begin_artefact(&mut self) {
         self.bytes.extend_from_slice(b"/Artifact BMC\n");
     }
 
-    pub fn end_mark(&mut self) {
+    pub(super) fn end_mark(&mut self) {
         self.bytes.extend_from_slice(b"EMC\n");
     }
 
-    pub fn begin_text(&mut self) {
+    pub(super) fn begin_text(&mut self) {
         self.bytes.extend_from_slice(b"BT\n");
     }
 
-    pub fn end_text(&mut self) {
+    pub(super) fn end_text(&mut self) {
         self.bytes.extend_from_slice(b"ET\n");
     }
 
-    pub fn font(&mut self, name: &str, size: f32) {
+    pub(super) fn font(&mut self, name: &str, size: f32) {
         self.bytes.push(b'/');
         self.bytes.extend_from_slice(name.as_bytes());
         self.bytes.push(b' ');
@@ -49,32 +49,32 @@ impl Content {
     }
 
     /// Moves the text cursor to the right and up.
-    pub fn move_text(&mut self, right: f32, up: f32) {
+    pub(super) fn move_text(&mut self, right: f32, up: f32) {
         self.operator(&[right, up], b"Td");
     }
 
     /// Shows words that have been set.
-    pub fn show(&mut self, words: &SetWords<'_>, face: Face, text: &str) {
+    pub(super) fn show(&mut self, words: &SetWords<'_>, face: Face, text: &str) {
         self.bytes.push(b'(');
         words.show(face, text, &mut self.bytes);
         self.bytes.extend_from_slice(b") Tj\n");
     }
 
     /// Ink inside shapes and letters.
-    pub fn fill(&mut self, ink: Ink) {
+    pub(super) fn fill(&mut self, ink: Ink) {
         self.bytes.extend_from_slice(if ink == Ink::Black { b"0 g\n" } else { b"1 g\n" });
     }
 
     /// Ink of lines.
-    pub fn stroke(&mut self, ink: Ink) {
+    pub(super) fn stroke(&mut self, ink: Ink) {
         self.bytes.extend_from_slice(if ink == Ink::Black { b"0 G\n" } else { b"1 G\n" });
     }
 
-    pub fn width(&mut self, width: f32) {
+    pub(super) fn width(&mut self, width: f32) {
         self.operator(&[width], b"w");
     }
 
-    pub fn dash(&mut self, dash: Dash) {
+    pub(super) fn dash(&mut self, dash: Dash) {
         let pattern: &[u8] = match dash {
             Dash::Solid => b"[] 0 d\n",
             Dash::Dashed => b"[5 3.5] 0 d\n",
@@ -84,18 +84,18 @@ impl Content {
         self.bytes.extend_from_slice(pattern);
     }
 
-    pub fn line(&mut self, from: Position, to: Position) {
+    pub(super) fn line(&mut self, from: Position, to: Position) {
         self.point(from, b"m");
         self.point(to, b"l");
         self.bytes.extend_from_slice(b"S\n");
     }
 
-    pub fn rectangle(&mut self, area: &Area) {
+    pub(super) fn rectangle(&mut self, area: &Area) {
         let bottom = self.height - area.y - area.height;
         self.operator(&[area.x, bottom, area.width, area.height], b"re");
     }
 
-    pub fn ring(&mut self, ring: &Ring) {
+    pub(super) fn ring(&mut self, ring: &Ring) {
         self.point(ring.start, b"m");
         for segment in &ring.segments {
             match segment {
@@ -110,7 +110,7 @@ impl Content {
     }
 
     /// Paints the outline that was drawn.
-    pub fn paint(&mut self, fill: Option<Ink>, stroke: Option<Stroke>) {
+    pub(super) fn paint(&mut self, fill: Option<Ink>, stroke: Option<Stroke>) {
         self.bytes.extend_from_slice(match (fill, stroke) {
             (Some(_), Some(_)) => b"B\n",
             (Some(_), None) => b"f\n",

@@ -7,12 +7,12 @@ use flate2::{Compress, Compression, FlushCompress, Status};
 pub(super) struct Deflater(Compress);
 
 impl Deflater {
-    pub fn new() -> Self {
+    pub(super) fn new() -> Self {
         Deflater(Compress::new(Compression::new(6), true))
     }
 
     /// The stream of `content`.
-    pub fn deflate(&mut self, content: &[u8]) -> Vec<u8> {
+    pub(super) fn deflate(&mut self, content: &[u8]) -> Vec<u8> {
         self.0.reset();
         let mut out = Vec::with_capacity(content.len() / 3 + 64);
         loop {

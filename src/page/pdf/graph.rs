@@ -19,7 +19,7 @@ pub(super) struct Graph {
 
 impl Graph {
     /// The whole document, with the compressed content of its pages.
-    pub fn with(mut self, painted: Vec<Vec<u8>>) -> Document {
+    pub(super) fn with(mut self, painted: Vec<Vec<u8>>) -> Document {
         for (id, content) in self.contents.into_iter().zip(painted) {
             let stream = Stream::new(dictionary! { "Filter" => "FlateDecode" }, content);
             self.document.set_object(id, stream);

@@ -21,7 +21,7 @@ pub(super) struct SetWords<'p> {
 
 impl<'p> SetWords<'p> {
     /// Sets every word of the pages.
-    pub fn of(pages: &'p Pages, fonts: &Fonts) -> Self {
+    pub(super) fn of(pages: &'p Pages, fonts: &Fonts) -> Self {
         let mut places = Face::ALL.map(|_| HashMap::new());
         let mut bytes = Vec::new();
         for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
@@ -39,7 +39,7 @@ impl<'p> SetWords<'p> {
     }
 
     /// Writes what shows a text, word after word, as it stands inside a literal string.
-    pub fn show(&self, face: Face, text: &str, out: &mut Vec<u8>) {
+    pub(super) fn show(&self, face: Face, text: &str, out: &mut Vec<u8>) {
         for word in split(text) {
             if let Some(place) = self.places[face as usize].get(word) {
                 out.extend_from_slice(&self.bytes[place.clone()]);

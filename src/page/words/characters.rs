@@ -34,7 +34,7 @@ pub(in crate::page) struct Characters {
 
 impl Characters {
     /// The character itself, or a question mark after noting that it can't be set.
-    pub fn settable(&mut self, character: char, text: &Text) -> char {
+    pub(crate) fn settable(&mut self, character: char, text: &Text) -> char {
         let Some(refusal) = refusal(character) else { return character };
         let words = text.words();
         let around = around(character, &words);
@@ -46,7 +46,7 @@ impl Characters {
     }
 
     /// Notes the characters of words that are set without breaking, and gives back what can be set.
-    pub fn line(&mut self, words: &str) -> String {
+    pub(crate) fn line(&mut self, words: &str) -> String {
         let text = Text::plain(words);
         let mut line = String::with_capacity(words.len());
         for character in normalised(words) {
@@ -59,7 +59,7 @@ impl Characters {
     }
 
     /// All that was refused, in the order in which it was set.
-    pub fn refused(&self) -> &[Refused] {
+    pub(crate) fn refused(&self) -> &[Refused] {
         &self.refused
     }
 }

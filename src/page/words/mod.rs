@@ -25,16 +25,16 @@ pub(super) struct Type {
 }
 
 impl Type {
-    pub const fn new(size: f32, leading: f32) -> Self {
+    pub(super) const fn new(size: f32, leading: f32) -> Self {
         Type { size, leading, bold: false, ink: Ink::Black }
     }
 
-    pub const fn bold(size: f32, leading: f32) -> Self {
+    pub(super) const fn bold(size: f32, leading: f32) -> Self {
         Type { size, leading, bold: true, ink: Ink::Black }
     }
 
     /// Distance from the top of a line to its baseline: capitals stand in the middle of the line.
-    pub fn baseline(&self) -> f32 {
+    pub(super) fn baseline(&self) -> f32 {
         (self.leading + CAPITALS * self.size) / 2.0
     }
 

@@ -69,7 +69,7 @@ enum Asked {
 
 impl Aspects {
     /// Reads them off the steps of a phase.
-    pub fn of(known: &Known, author: &[NodeId], bench: &Bench, times: &ChangeTimes) -> Aspects {
+    pub(super) fn of(known: &Known, author: &[NodeId], bench: &Bench, times: &ChangeTimes) -> Aspects {
         let (procedure, network) = (known.procedure, known.network);
         let mut named: Vec<Named> = procedure
             .setups
@@ -121,7 +121,7 @@ impl Aspects {
     }
 
     /// The aspects as a search takes them.
-    pub fn tables(&self) -> Vec<Aspect> {
+    pub(super) fn tables(&self) -> Vec<Aspect> {
         let table = |named: &Named| {
             let values = named.values.len().max(1);
             let rows: Vec<Vec<u32>> =
@@ -132,12 +132,12 @@ impl Aspects {
     }
 
     /// Values before the first step.
-    pub fn start(&self) -> Vec<Option<usize>> {
+    pub(super) fn start(&self) -> Vec<Option<usize>> {
         self.named.iter().map(|named| named.start).collect()
     }
 
     /// What nodes that stand together demand as one.
-    pub fn demands(&self, nodes: &[NodeId]) -> Vec<Demand> {
+    pub(super) fn demands(&self, nodes: &[NodeId]) -> Vec<Demand> {
         let mut all: Vec<Demand> = Vec::new();
         let demands = nodes.iter().filter_map(|node| self.demands.get(node)).flatten();
         for demand in demands.filter(|demand| !self.named[demand.aspect].once) {
@@ -150,7 +150,7 @@ impl Aspects {
     }
 
     /// Aspects, by title, in which two nodes ask for the same value.
-    pub fn shared(&self, one: &[NodeId], other: &[NodeId]) -> Vec<(String, String)> {
+    pub(super) fn shared(&self, one: &[NodeId], other: &[NodeId]) -> Vec<(String, String)> {
         let others = self.demands(other);
         let same = self.demands(one).into_iter().filter_map(|demand| {
             let alike = others.iter().find(|known| known.aspect == demand.aspect)?;
@@ -164,7 +164,7 @@ impl Aspects {
     }
 
     /// What an order costs, boundary by boundary.
-    pub fn cost(&self, order: &[NodeId], parted: u64, times: &ChangeTimes) -> Cost {
+    pub(super) fn cost(&self, order: &[NodeId], parted: u64, times: &ChangeTimes) -> Cost {
         let mut now: Vec<Option<usize>> = self.start();
         let mut changes = Vec::new();
         for node in order {

@@ -18,9 +18,9 @@ use crate::network::{Network, NodeId};
 use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
-pub use cost::Cost;
-pub use explain::Moved;
-pub use times::ChangeTimes;
+pub(crate) use cost::Cost;
+pub(crate) use explain::Moved;
+pub(crate) use times::ChangeTimes;
 use units::{Unit, units};
 
 /// Per cent above the bound beyond which the bound itself says more than its distance. Our own line, no source.
