@@ -108,6 +108,11 @@ fn locked(lock: Locking) -> &'static str {
     }
 }
 
+/// What a list says of a left-hand thread behind a name; nothing of others.
+pub(super) fn hand(set: &FastenerSet) -> &'static str {
+    if set.left_hand { ", left-hand" } else { "" }
+}
+
 /// The loud box for a left-hand thread, where it has one.
 pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<HazardBox> {
     if !set.left_hand {

@@ -167,7 +167,7 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         if some_critical && !critical(id, set) {
             continue;
         }
-        let name = words::capital(&fastener::all(procedure, id));
+        let name = words::capital(&fastener::all(procedure, id)) + fastener::hand(set);
         let condition = fastener::condition(procedure, set).unwrap_or_else(|| "not stated".to_owned());
         rows.push(vec![
             Cell::Text(Text::plain(name)),

@@ -166,7 +166,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             _ => f64::INFINITY,
         };
         let name = fastener::all(bench.procedure, *id);
-        let hand = if set.left_hand { ", left-hand" } else { "" };
+        let hand = fastener::hand(set);
         let entry = format!("{name}{hand}");
         match by_drive.iter_mut().find(|(known, _, _)| *known == drive) {
             Some((_, _, names)) => names.push(entry),

@@ -38,7 +38,8 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 };
                 let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
                 let count = fastener::among(bench.procedure, id, places_of(&act.things, bench, id));
-                let name = words::capital(&words::many(&set.naming.title, count)) + &thread;
+                let name =
+                    words::capital(&words::many(&set.naming.title, count)) + &thread + fastener::hand(set);
                 let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                 rows.push(vec![
                     Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
