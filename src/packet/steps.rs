@@ -189,7 +189,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         number: if number == last { number.to_string() } else { format!("{number}–{last}") },
         title: Text::plain(title),
         anchor: bench.anchor(first),
-        facts: facts(bench, first, step),
+        facts: facts(bench, steps),
         reason: waiting(bench, first),
         held_by,
         lines,
@@ -220,11 +220,13 @@ fn waiting(bench: &Bench, planned: &PlannedStep) -> Text {
     text.and(if waits.len() == 1 { ", which waits." } else { ", which wait." })
 }
 
-fn facts(bench: &Bench, planned: &PlannedStep, step: &Step) -> Vec<Text> {
+/// Where and with whom, with what, and how long: of steps that undo one strip step what any of them asks for.
+fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     let procedure = bench.procedure;
+    let step = together(bench, steps);
     let mut facts = Vec::new();
     for (setup, value, _) in &step.setups {
-        let changed = planned.changes.contains(&(*setup, *value));
+        let changed = steps.iter().any(|planned| planned.changes.contains(&(*setup, *value)));
         let setup = procedure.setup(*setup);
         let value = setup.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
         let title = format!("{}: ", setup.naming.title);
@@ -255,8 +257,32 @@ fn facts(bench: &Bench, planned: &PlannedStep, step: &Step) -> Vec<Text> {
             .collect();
         facts.push(Text::plain(format!("Supplies: {}", supplies.join("; "))));
     }
-    facts.extend(super::setting::times(bench, planned));
+    for time in steps.iter().flat_map(|planned| super::setting::times(bench, planned)) {
+        if !facts.contains(&time) {
+            facts.push(time);
+        }
+    }
     facts
+}
+
+/// The first of the steps, with the people, tools and supplies of all. How long it takes is said once: they share the time of
+/// what they undo.
+fn together(bench: &Bench, steps: &Together) -> Step {
+    let mut all = bench.step(steps[0]).clone();
+    for step in steps[1..].iter().map(|planned| bench.step(planned)) {
+        all.hands = all.hands.max(step.hands);
+        for tool in &step.tools {
+            if !all.tools.iter().any(|(own, _)| *own == tool.0) {
+                all.tools.push(*tool);
+            }
+        }
+        for supply in &step.supplies {
+            if !all.supplies.iter().any(|(own, ..)| *own == supply.0) {
+                all.supplies.push(*supply);
+            }
+        }
+    }
+    all
 }
 
 /// Total of the stated times, and how many steps state none.
