@@ -154,7 +154,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
     let mut told: Vec<HazardId> = Vec::new();
     for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
-            (_, PlannedLine::Hazard(id)) if told.contains(id) => {}
+            (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {
                 told.push(*id);
                 lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
