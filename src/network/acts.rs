@@ -347,6 +347,9 @@ impl Writer<'_, '_, '_> {
             Deed::TurnByHand { .. } => self.temporaries_out(),
             Deed::Heat { .. }
             | Deed::Coat { .. }
+            | Deed::Wet { .. }
+            | Deed::Lock { .. }
+            | Deed::Lift { .. }
             | Deed::Mark(_)
             | Deed::Chase(_)
             | Deed::Photo

@@ -18,6 +18,7 @@ use super::types::*;
 use super::values::{self, Fit, Inside, Is, StateValue, ThingKind, Tightness, Value, Values};
 use super::walk::Walk;
 use crate::diagnostics::Outcome;
+use crate::procedure::Written;
 use crate::procedure::model::*;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
@@ -183,7 +184,10 @@ impl Work {
             .enumerate()
             .map(|(place, node)| (*node, place))
             .collect();
-        self.derived = Builder { facts, nodes: &self.nodes, walk: &self.walk, done: &done }.derive();
+        let written = Written::of(facts.procedure);
+        let builder =
+            Builder { facts, nodes: &self.nodes, walk: &self.walk, done: &done, written: &written };
+        self.derived = builder.derive();
     }
 
     /// Author's build steps keep their order; each stands where the derived act that it replaces would, and

@@ -9,7 +9,7 @@ use crate::plan::{
     step_of,
 };
 use crate::procedure::clamping::Added;
-use crate::procedure::model::{AxisId, Deed, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View};
+use crate::procedure::model::{AxisId, Deed, LiftWork, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View};
 use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
@@ -268,7 +268,10 @@ impl<'a> Bench<'a> {
     /// Whether the step supports the part, so that its mass has been told.
     pub(super) fn supported(&self, planned: &PlannedStep, part: PartId) -> bool {
         self.acts(planned).any(|act| {
-            matches!(act.act.deed, Deed::Part { work: PartWork::Support, .. })
+            matches!(
+                act.act.deed,
+                Deed::Part { work: PartWork::Support, .. } | Deed::Lift { work: LiftWork::TakeTheWeight, .. }
+            )
                 && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
         })
     }

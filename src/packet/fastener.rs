@@ -1,7 +1,7 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
 use crate::plan::words;
-use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, Locking, Procedure, Reuse, SetId};
+use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Procedure, Reuse, SetId};
 use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
@@ -73,9 +73,9 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> 
     let set = procedure.set(id);
     let undoing = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
     let mut remarks = Vec::new();
-    if undoing && !set.locked_by.is_empty() {
-        let locks: Vec<String> = set.locked_by.iter().map(|lock| locked(*lock).to_owned()).collect();
-        remarks.push(Text::plain(format!("Locked by {}.", words::list(&locks))));
+    // The other locks are lines of their own, before.
+    if undoing && set.locked_by.iter().any(|lock| lock.how == Locking::ThreadLocker) {
+        remarks.push(Text::plain("Thread-locker is on the threads."));
     }
     if work == FasteningWork::Undo {
         match set.reuse.as_ref().map(|(reuse, _)| reuse) {
@@ -95,17 +95,6 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> 
         }
     }
     remarks
-}
-
-/// What the locking device is called with its article.
-fn locked(lock: Locking) -> &'static str {
-    match lock {
-        Locking::Tab => "a tab washer",
-        Locking::SplitPin => "a split pin",
-        Locking::Wire => "lock wire",
-        Locking::Stake => "staking",
-        Locking::ThreadLocker => "thread-locker",
-    }
 }
 
 /// What a list says of a left-hand thread behind a name; nothing of others.
@@ -140,13 +129,17 @@ pub(super) fn condition_words(procedure: &Procedure, set: &FastenerSet) -> Strin
 /// The condition in which a torque holds; none where the procedure says nothing of it.
 pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<String> {
     let mut parts = Vec::new();
-    if !set.oil.is_empty() {
-        parts.push(format!("{} oiled", words::list(&set.oil)));
+    if let Some(oil) = &set.oil {
+        parts.push(format!("{} oiled", words::list(&oil.places)));
     } else if set.dry {
         parts.push("dry".to_owned());
     }
-    for (supply, _) in &set.apply {
-        parts.push(format!("with {}", words::inner(&procedure.supply(*supply).naming.title)));
+    let lockers = set.locked_by.iter().filter_map(|lock| match lock.piece {
+        Some(LockPiece::Supply(supply)) if lock.how == Locking::ThreadLocker => Some(supply),
+        _ => None,
+    });
+    for supply in set.apply.iter().map(|(supply, _)| *supply).chain(lockers) {
+        parts.push(format!("with {}", words::inner(&procedure.supply(supply).naming.title)));
     }
     (!parts.is_empty()).then(|| parts.join(", "))
 }

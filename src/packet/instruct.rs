@@ -3,14 +3,16 @@
 
 use super::bench::Bench;
 use super::fasten_lines::{Told, fasten};
-use super::part_lines::part;
+use super::part_lines::{part, weight};
 use super::phrases::{objects, places, with_note};
 use super::reading;
 use super::tighten::{self, Manner};
 use crate::english::spaced;
 use crate::plan::words::{self, sentence};
 use crate::plan::{PlacedKind, PlannedAct, PlannedStep};
-use crate::procedure::model::{Deed, FasteningWork, MarkKind, TurnDirection};
+use crate::procedure::model::{
+    Deed, FasteningWork, LiftWork, Locking, MarkKind, SetId, TurnDirection, Wetting,
+};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -44,6 +46,24 @@ pub(super) fn lines(
             let with = words::inner(&bench.procedure.supply(*with).naming.title);
             let place = place.as_ref().map(|place| format!(": {place}")).unwrap_or_default();
             vec![tick(format!("Coat {what} with {with}{place}."), note, places(bench, &act.things))]
+        }
+        Deed::Wet { what, with } => {
+            vec![tick(wet(bench, what.id, *with, &objects(bench, &act.things)), note, places(bench, &act.things))]
+        }
+        Deed::Lock { how, close, .. } => {
+            vec![tick(lock(*how, *close, &objects(bench, &act.things)), note, places(bench, &act.things))]
+        }
+        Deed::Lift { what, work } => {
+            let part = bench.procedure.part(what.id);
+            let name = objects(bench, &act.things);
+            let at = part.lift_at.as_ref().map(|at| format!(" Lift at {at}.")).unwrap_or_default();
+            let text = match work {
+                LiftWork::Rig => Text::plain(format!("Rig the hoist to {name}.{at}")),
+                LiftWork::TakeTheWeight => weight(part.mass, &name),
+                LiftWork::LetDown => Text::plain(format!("Let {name} down.")),
+                LiftWork::Unrig => Text::plain(format!("Slack the hoist, then unrig {name}.")),
+            };
+            vec![StepLine::Act { text, boxes: places(bench, &act.things) }]
         }
         Deed::Clean(_) => {
             vec![tick(format!("Clean {}.", objects(bench, &act.things)), note, places(bench, &act.things))]
@@ -103,6 +123,39 @@ pub(super) fn lines(
             .map(|note| StepLine::Act { text: Text::plain(sentence(note)), boxes: Boxes::One })
             .into_iter()
             .collect(),
+    }
+}
+
+/// What goes on the threads and faces of a set.
+fn wet(bench: &Bench, id: SetId, with: Wetting, what: &str) -> String {
+    let title = |supply| words::inner(&bench.procedure.supply(supply).naming.title);
+    match with {
+        Wetting::Oil => {
+            let oil = bench.procedure.set(id).oil.as_ref();
+            let places = words::list(oil.map(|oil| oil.places.as_slice()).unwrap_or_default());
+            let with = oil.and_then(|oil| oil.with).map(|supply| format!(" with {}", title(supply)));
+            format!("Oil the {places} of {what}{}.", with.unwrap_or_default())
+        }
+        Wetting::Supply(supply) => format!("{} on the threads of {what}.", words::capital(&title(supply))),
+        Wetting::Locker(Some(supply)) => {
+            format!("{} on the threads of {what}, clean and dry.", words::capital(&title(supply)))
+        }
+        Wetting::Locker(None) => format!("Thread-locker on the threads of {what}. Which one is not stated."),
+    }
+}
+
+/// What is done to a lock, in words of the trade.
+fn lock(how: Locking, close: bool, what: &str) -> String {
+    match (how, close) {
+        (Locking::Tab, false) => format!("Bend the tabs back from {what}."),
+        (Locking::Tab, true) => format!("Bend new tabs up against the flats of {what}."),
+        (Locking::SplitPin, false) => format!("Draw the split pin of {what}."),
+        (Locking::SplitPin, true) => format!("New split pin through {what}. Bend both ends over."),
+        (Locking::Wire, false) => format!("Cut the lock wire of {what}. Account for every piece."),
+        (Locking::Wire, true) => format!("Wire {what} with new wire, so that it pulls them tighter."),
+        (Locking::Stake, false) => format!("Open the staking of {what}."),
+        (Locking::Stake, true) => format!("Stake {what}."),
+        (Locking::ThreadLocker, _) => format!("Thread-locker on {what}."),
     }
 }
 

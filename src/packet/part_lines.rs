@@ -2,7 +2,7 @@
 //! marks.
 
 use super::bench::Bench;
-use super::phrases::{objects_called, places, with_note};
+use super::phrases::{objects, objects_called, places, with_note};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
@@ -17,6 +17,15 @@ pub(super) fn mass_words(mass: Quantity) -> String {
     match pair.secondary {
         Some(other) => format!("{}, {other}", pair.primary),
         None => pair.primary,
+    }
+}
+
+/// The hoist takes what it weighs.
+pub(super) fn weight(mass: Option<Quantity>, what: &str) -> Text {
+    let text = Text::plain(format!("Take the weight of {what}"));
+    match mass {
+        Some(mass) => text.and(": ").and_bold(mass_words(mass)).and("."),
+        None => text.and("."),
     }
 }
 
@@ -59,11 +68,10 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         }
     }
     text = text.and(".");
-    if work == PartWork::Support {
-        for id in &parts {
-            if let Some(lift) = &bench.procedure.part(*id).lift_at {
-                text = text.and(format!(" Lift at {lift}."));
-            }
+    if let (PartWork::Support, [part]) = (work, parts.as_slice()) {
+        let part = bench.procedure.part(*part);
+        if part.lift_at.is_some() {
+            text = weight(part.mass, &objects(bench, &act.things));
         }
     }
     let text = with_note(text, act.act.note.as_deref());

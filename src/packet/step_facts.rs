@@ -232,6 +232,28 @@ impl Facts<'_> {
                 self.supply(procedure.supply(*with));
                 self.each(place, |facts, place| facts.word(place));
             }
+            Deed::Wet { what, with } => {
+                self.word("wet");
+                self.set(procedure.set(what.id), FasteningWork::StartByHand);
+                self.at(what);
+                match with {
+                    Wetting::Oil => {}
+                    Wetting::Supply(supply) | Wetting::Locker(Some(supply)) => {
+                        self.supply(procedure.supply(*supply));
+                    }
+                    Wetting::Locker(None) => self.word("locker"),
+                }
+            }
+            Deed::Lock { what, how, close } => {
+                self.value((how, close));
+                self.set(procedure.set(what.id), FasteningWork::Undo);
+                self.at(what);
+            }
+            Deed::Lift { what, work } => {
+                self.value(work);
+                self.part(procedure.part(what.id));
+                self.at(what);
+            }
             Deed::Clean(what) => self.things("clean", what),
             Deed::Mark(what) => self.things("mark", what),
             Deed::Chase(what) => {
@@ -408,7 +430,8 @@ impl Facts<'_> {
                 facts.amount(length);
             }),
         });
-        self.value((blind, to_water, to_oil, into, left_hand, captive, locked_by, soft, critical));
+        let locks: Vec<Locking> = locked_by.iter().map(|lock| lock.how).collect();
+        self.value((blind, to_water, to_oil, into, left_hand, captive, locks, soft, critical));
         if loosens(work) {
             return;
         }
@@ -420,7 +443,10 @@ impl Facts<'_> {
             Reuse::By(target) => facts.word(&procedure.gauge(target.id).naming.title),
             Reuse::Unknown => {}
         });
-        self.words(oil);
+        self.each(oil, |facts, oil| {
+            facts.words(&oil.places);
+            facts.each(&oil.with, |facts, with| facts.supply(procedure.supply(*with)));
+        });
         self.value(dry);
         self.each(apply, |facts, (supply, _)| facts.supply(procedure.supply(*supply)));
         self.value(drag);

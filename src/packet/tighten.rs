@@ -13,7 +13,7 @@ use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value};
 use crate::procedure::evenness::uneven;
 use crate::procedure::members_in_order;
-use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Locking, Pass, SetId};
+use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Pass, SetId};
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -165,16 +165,6 @@ fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines
             lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
         }
         Torque::Open => lines.push(line(name, "torque not known".to_owned(), true, &condition)),
-    }
-    for lock in &set.locked_by {
-        let text = match lock {
-            Locking::ThreadLocker => "Thread-locker was on the threads before they went in.",
-            Locking::Tab => "Lock with a new tab, bent to a flat.",
-            Locking::SplitPin => "Lock with a new split pin, ends bent over.",
-            Locking::Wire => "Lock with new wire, pulling the way they tighten.",
-            Locking::Stake => "Lock by staking.",
-        };
-        lines.push(StepLine::Act { text: Text::plain(text), boxes: boxes.clone() });
     }
 }
 

@@ -102,7 +102,8 @@ fn things(procedure: &Procedure, act: &Act, binding: &Binding) -> Vec<Placed> {
             })
             .collect(),
         Deed::Part { what, .. } => what.iter().map(part).collect(),
-        Deed::Heat { what, .. } | Deed::Coat { what, .. } => vec![part(what)],
+        Deed::Heat { what, .. } | Deed::Coat { what, .. } | Deed::Lift { what, .. } => vec![part(what)],
+        Deed::Wet { what, .. } | Deed::Lock { what, .. } => vec![set(what)],
         Deed::Clean(what) | Deed::Mark(what) => what
             .iter()
             .map(|thing| match thing {

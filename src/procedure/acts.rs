@@ -138,7 +138,10 @@ impl Resolver {
             Deed::Part { what, .. } => {
                 what.iter().for_each(|target| add(Name::Part(target.id), &target.pattern));
             }
-            Deed::Heat { what, .. } | Deed::Coat { what, .. } => add(Name::Part(what.id), &what.pattern),
+            Deed::Heat { what, .. } | Deed::Coat { what, .. } | Deed::Lift { what, .. } => {
+                add(Name::Part(what.id), &what.pattern);
+            }
+            Deed::Wet { what, .. } | Deed::Lock { what, .. } => add(Name::Set(what.id), &what.pattern),
             Deed::Clean(things) | Deed::Mark(things) => things.iter().for_each(|thing| match thing {
                 Thing::Part(target) => add(Name::Part(target.id), &target.pattern),
                 Thing::Set(target) => add(Name::Set(target.id), &target.pattern),

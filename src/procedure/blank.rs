@@ -116,7 +116,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         locked_by: Vec::new(),
         reuse: None,
         under: Vec::new(),
-        oil: Vec::new(),
+        oil: None,
         dry: false,
         apply: Vec::new(),
         soft: false,

@@ -72,8 +72,10 @@ impl Resolver {
                 FastenerClause::Into(word) => set.into = self.word(word, "a material", &MATERIALS),
                 FastenerClause::LeftHand => set.left_hand = true,
                 FastenerClause::Captive => set.captive = true,
-                FastenerClause::LockedBy(word) => {
-                    set.locked_by.extend(self.word(word, "a way of locking", &LOCKS));
+                FastenerClause::LockedBy { how: word, piece } => {
+                    if let Some(how) = self.word(word, "a way of locking", &LOCKS) {
+                        set.locked_by.push(self.lock(how, word, piece.as_ref(), clause.span));
+                    }
                 }
                 FastenerClause::Reuse(reuse) => {
                     set.reuse = self.reuse(reuse).map(|reuse| (reuse, clause.span));
@@ -82,7 +84,14 @@ impl Resolver {
                     let covers = self.covers(Name::Set(id), covers);
                     set.under.extend(covers);
                 }
-                FastenerClause::Oil(words) => set.oil = self.list(words, "place"),
+                FastenerClause::Oil { places, with } => {
+                    let places = self.list(places, "place");
+                    if with.is_none() {
+                        self.complain(errors::oil_not_named(clause.span));
+                    }
+                    let with = with.as_ref().and_then(|with| self.target(with)).map(|Target { id, .. }| id);
+                    set.oil = Some(Oiling { places, with, span: clause.span });
+                }
                 FastenerClause::Dry => set.dry = true,
                 FastenerClause::Apply(reference) => {
                     if let Some((Name::Supply(supply), _)) = self.thing(reference, &["a supply"]) {

@@ -4,6 +4,8 @@
 
 use std::collections::BTreeSet;
 
+use super::lifts::bring_lifts;
+use super::locks::{Written, bring_locks, sets_of};
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree;
@@ -37,16 +39,19 @@ impl Resolver {
 
     /// Brings the facts on things to every written step.
     pub(super) fn equip_steps(&mut self) {
+        let written = Written::of(&self.procedure);
         let mut steps = std::mem::take(&mut self.procedure.steps);
         for step in steps.iter_mut() {
-            equip(&self.procedure, step);
+            equip(&self.procedure, &written, step);
         }
         self.procedure.steps = steps;
     }
 }
 
 /// Brings to a step what is said of the things that it handles. What the step says itself is not said twice.
-pub(crate) fn equip(procedure: &Procedure, step: &mut Step) {
+pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
+    bring_locks(procedure, written, step);
+    bring_lifts(procedure, step);
     let lines = std::mem::take(&mut step.lines);
     let shown = lines.iter().filter_map(|line| match line {
         StepLine::Hazard(hazard, _) => Some(*hazard),
@@ -98,7 +103,7 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
     let mut tools: Vec<(ToolId, Span)> = Vec::new();
     for act in step.acts() {
         let Deed::Fasten { work, what, .. } = &act.deed else { continue };
-        for set in what.iter().flat_map(|fastening| sets_of(procedure, fastening)) {
+        for Target { id: set, .. } in what.iter().flat_map(|fastening| sets_of(procedure, fastening)) {
             let entry = procedure.set(set);
             let span = entry.naming.span;
             if let Some(Drive::AcrossFlats(size)) = entry.drive {
@@ -154,15 +159,6 @@ fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
         .map(|(id, _)| id)
 }
 
-fn sets_of(procedure: &Procedure, fastening: &Fastening) -> Vec<SetId> {
-    match fastening {
-        Fastening::Set(target) => vec![target.id],
-        Fastening::Joint(target) => {
-            procedure.joint(target.id).members.iter().map(|member| member.set.id).collect()
-        }
-    }
-}
-
 /// What the things of one act ask for.
 #[derive(Default)]
 struct Handled {
@@ -206,10 +202,14 @@ impl Handled {
                 for fastening in what {
                     let sets = sets_of(procedure, fastening);
                     let alone = what.len() == 1 && sets.len() == 1;
-                    for set in sets {
+                    for Target { id: set, .. } in sets {
                         handled.add(procedure, &procedure.set(set).handling, off, alone);
                     }
                 }
+            }
+            Deed::Lift { what, .. } => {
+                let off = matches!(phase, Phase::Strip | Phase::Survey);
+                handled.add(procedure, &procedure.part(what.id).handling, off, false);
             }
             _ => {}
         }

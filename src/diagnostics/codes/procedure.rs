@@ -200,6 +200,22 @@ codes! {
         "A joint names a fastener set at some of its positions and leaves others out. Those would be in no joint, and \
          would seem to have its torque. Name the whole set, or make a set of its own for the others.";
 
+    /// `lock-without-piece`.
+    LOCK_WITHOUT_PIECE = warning "procedure/lock-without-piece",
+        "A tab, split pin, wire or thread-locker keeps a set from coming loose, and no part or supply is named that does \
+         it. What isn't named is neither in the kit nor on the order list, and the sheet can't say which it is. Name the \
+         part of a tab washer or pin, the supply of wire or thread-locker.";
+
+    /// `stake-has-no-piece`.
+    STAKE_HAS_NO_PIECE = error "procedure/stake-has-no-piece",
+        "Staking uses nothing up: the metal of the fastener or of its seat is the lock. A part or supply behind `locked \
+         by stake` has no meaning.";
+
+    /// `oil-not-named`.
+    OIL_NOT_NAMED = warning "procedure/oil-not-named",
+        "Threads or faces are oiled, and no supply says with what. It isn't in the kit then, and nobody at the bench \
+         knows whether engine oil or something else is meant; a torque holds for one of them only.";
+
     /// `tighten-in-joint`.
     TIGHTEN_IN_JOINT = error "procedure/tighten-in-joint",
         "A fastener set in a joint carries a `tighten` of its own. The torque of a set in a joint stands in the joint.";

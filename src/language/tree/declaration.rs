@@ -405,14 +405,24 @@ pub enum FastenerClause {
     LeftHand,
     /// `captive`
     Captive,
-    /// `locked by split pin` (tab, split pin, wire, stake, thread-locker)
-    LockedBy(Spanned<String>),
+    /// `locked by split pin pump_pin` (tab, split pin, wire, stake, thread-locker)
+    LockedBy {
+        /// What kind of lock.
+        how: Spanned<String>,
+        /// The part or supply that is used up by it.
+        piece: Option<Reference>,
+    },
     /// `once`, `reusable`, `reuse by GAUGE`, `reuse unknown`
     Reuse(Reuse),
     /// `under fan_cover`
     Under(Vec<Cover>),
-    /// `oil threads, faces`
-    Oil(Vec<Word>),
+    /// `oil threads, faces with clean_oil`
+    Oil {
+        /// Where.
+        places: Vec<Word>,
+        /// The supply.
+        with: Option<Reference>,
+    },
     /// `dry`
     Dry,
     /// `apply thread_sealant`

@@ -20,7 +20,7 @@ use super::values::{StateValue, ThingKind, Tightness, Value};
 use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
 use crate::procedure::model::*;
-use crate::procedure::{bring_drivers, equip};
+use crate::procedure::{Written, bring_drivers, equip};
 use places::{distinguish, group, shared, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
@@ -47,14 +47,18 @@ pub(super) struct Builder<'b, 'p> {
     pub walk: &'b Walk,
     /// Nodes of strip and survey with their place in the order of work.
     pub done: &'b BTreeMap<NodeId, usize>,
+    pub written: &'b Written,
 }
 
 impl Builder<'_, '_> {
     /// All derived steps.
     pub(super) fn derive(mut self) -> Vec<DerivedStep> {
         let own = self.author_does();
-        let parts = self.parts_due(&own);
+        let mut parts = self.parts_due(&own);
         let sets = self.sets_due(&own);
+        // A pin goes in with the tightening of what it keeps.
+        let pins = pins(self.facts.procedure, &sets);
+        parts.retain(|due| !pins.contains(&due.what));
         let mut steps = Vec::new();
         for group in group(parts, |due: &Due<(PartId, Place)>| due.what.0) {
             self.fit_steps(&group, &mut steps);
@@ -176,7 +180,7 @@ impl Builder<'_, '_> {
         };
         let undone_with = mirrored.map_or(&[][..], |step| &step.tools);
         bring_drivers(self.facts.procedure, undone_with, &mut step);
-        equip(self.facts.procedure, &mut step);
+        equip(self.facts.procedure, self.written, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
     }
@@ -223,6 +227,20 @@ impl Builder<'_, '_> {
             });
         }
     }
+}
+
+/// The pins that keep these sets from coming loose.
+fn pins(procedure: &Procedure, sets: &[Due<(SetId, Place)>]) -> BTreeSet<(PartId, Place)> {
+    let of_set = |due: &Due<(SetId, Place)>| {
+        let bound = procedure.bound_at(due.what);
+        let locks = procedure.set(due.what.0).locked_by.iter();
+        let pins = locks.filter_map(|lock| match &lock.piece {
+            Some(LockPiece::Part(pin)) if lock.how == Locking::SplitPin => Some(pin),
+            _ => None,
+        });
+        pins.flat_map(|pin| procedure.meant(pin, &bound)).collect::<Vec<_>>()
+    };
+    sets.iter().flat_map(of_set).collect()
 }
 
 /// The key of a derived step before it is known whether another is like it.

@@ -226,3 +226,28 @@ pub(in crate::procedure) fn no_front(view: &Word) -> Diagnostic {
     .at(view.span, "the figure could be read the wrong way round")
     .write(format!("`seen from {}, front left` (or right, up, down)", view.value))
 }
+
+pub(in crate::procedure) fn lock_without_piece(clause: Span, word: &Spanned<String>) -> Diagnostic {
+    let (kind, such) = match word.value.as_str() {
+        "tab" => ("the part that is its tab washer", "pulley_tab"),
+        "split pin" => ("the part that is its split pin", "nut_pin"),
+        "wire" => ("the supply of wire", "lock_wire"),
+        _ => ("the supply of thread-locker", "thread_locker"),
+    };
+    Diagnostic::new(&codes::LOCK_WITHOUT_PIECE, format!("`locked by {}` doesn't say with which", word.value))
+        .at(clause, "no piece")
+        .write(format!("{kind} behind it, such as `locked by {} {such}`", word.value))
+}
+
+pub(in crate::procedure) fn stake_has_no_piece(piece: Span, word: Span) -> Diagnostic {
+    Diagnostic::new(&codes::STAKE_HAS_NO_PIECE, "staking uses nothing up")
+        .at(piece, "a piece for it")
+        .at(word, "the metal itself is the lock")
+        .write("`locked by stake` alone")
+}
+
+pub(in crate::procedure) fn oil_not_named(clause: Span) -> Diagnostic {
+    Diagnostic::new(&codes::OIL_NOT_NAMED, "nothing says with which oil")
+        .at(clause, "oiled with what?")
+        .write("the supply behind it, such as `oil threads, faces with clean_oil`")
+}

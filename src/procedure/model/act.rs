@@ -55,6 +55,29 @@ pub enum Deed {
         /// Where on it; all over where nothing is said.
         place: Option<String>,
     },
+    /// What goes on the fasteners of a set before they go in.
+    Wet {
+        /// The set.
+        what: Target<SetId>,
+        /// What goes on.
+        with: Wetting,
+    },
+    /// Opening or closing what keeps a set from coming loose.
+    Lock {
+        /// The set.
+        what: Target<SetId>,
+        /// What keeps it.
+        how: super::Locking,
+        /// Closing it.
+        close: bool,
+    },
+    /// Work with the hoist.
+    Lift {
+        /// The part.
+        what: Target<PartId>,
+        /// Which work.
+        work: LiftWork,
+    },
     /// Cleaning.
     Clean(Vec<Thing>),
     /// Marking.
@@ -116,6 +139,27 @@ pub enum PartWork {
     Send,
     Receive,
     Accept,
+}
+
+/// What goes on fasteners before they go in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wetting {
+    /// Oil, where the set says.
+    Oil,
+    /// A sealant, a paste.
+    Supply(super::SupplyId),
+    /// Thread-locker; none where nobody has said which.
+    Locker(Option<super::SupplyId>),
+}
+
+/// Work with the hoist. What is lifted off or on stands between.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each variant is what its name says")]
+pub enum LiftWork {
+    Rig,
+    TakeTheWeight,
+    LetDown,
+    Unrig,
 }
 
 /// A set, or a joint with all its sets.

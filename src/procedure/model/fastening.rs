@@ -62,17 +62,35 @@ pub enum Locking {
     ThreadLocker,
 }
 
-impl Locking {
-    /// The word that is printed.
-    pub fn word(self) -> &'static str {
-        match self {
-            Locking::Tab => "tab",
-            Locking::SplitPin => "split pin",
-            Locking::Wire => "wire",
-            Locking::Stake => "stake",
-            Locking::ThreadLocker => "thread-locker",
-        }
-    }
+/// What keeps a set from coming loose, and the piece that does it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lock {
+    /// How.
+    pub how: Locking,
+    /// The piece; none where nothing is used up, or nobody has said what.
+    pub piece: Option<LockPiece>,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// The piece of a lock.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LockPiece {
+    /// A tab washer, a split pin.
+    Part(Target<PartId>),
+    /// Wire, thread-locker.
+    Supply(SupplyId),
+}
+
+/// Oil on a fastener when it goes in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Oiling {
+    /// Where: threads, faces.
+    pub places: Vec<String>,
+    /// With what; none where nobody has said.
+    pub with: Option<SupplyId>,
+    /// Where it is said.
+    pub span: Span,
 }
 
 /// Whether a fastener may go back.
@@ -150,13 +168,13 @@ pub struct FastenerSet {
     /// Stays with its part when slack.
     pub captive: bool,
     /// What keeps it from coming loose.
-    pub locked_by: Vec<Locking>,
+    pub locked_by: Vec<Lock>,
     /// Whether it may go back; none where nothing is said, which counts as reusable.
     pub reuse: Option<(Reuse, Span)>,
     /// What is over it.
     pub under: Vec<Cover>,
     /// Where it is oiled at refit.
-    pub oil: Vec<String>,
+    pub oil: Option<Oiling>,
     /// Goes in dry.
     pub dry: bool,
     /// Supplies applied at refit.

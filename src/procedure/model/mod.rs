@@ -17,7 +17,7 @@ mod readings;
 mod shop;
 mod step;
 
-pub use act::{Act, Deed, Fastening, FasteningWork, PartWork, Thing, TurnDirection};
+pub use act::{Act, Deed, Fastening, FasteningWork, LiftWork, PartWork, Thing, TurnDirection, Wetting};
 pub use arena::{Arena, Number};
 pub use fastening::*;
 pub use handling::*;

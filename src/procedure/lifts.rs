@@ -1,0 +1,63 @@
+//! Lifts as acts: what says where it is hooked is rigged and taken on the hoist before it comes off or goes on, and let
+//! down and unrigged after. It must not know in which order steps come.
+//!
+//! That the hoist keeps the weight until the fasteners are started: common practice, no source.
+
+use super::locks::sets_of;
+use super::model::*;
+use crate::source::Span;
+
+/// Brings to a step the work with the hoist around what it takes off or fits.
+pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
+    let mut lines = Vec::new();
+    // What hangs on the hoist until the fasteners that hold it are started.
+    let mut hanging: Vec<Target<PartId>> = Vec::new();
+    for line in std::mem::take(&mut step.lines) {
+        let mut after = Vec::new();
+        match &line {
+            StepLine::Act(Act { deed: Deed::Part { work, what }, span, .. }) => {
+                for part in what.iter().filter(|part| procedure.part(part.id).lift_at.is_some()) {
+                    match work {
+                        PartWork::Support => lines.push(lift(part, LiftWork::Rig, *span)),
+                        PartWork::Take => {
+                            let down = [LiftWork::LetDown, LiftWork::Unrig];
+                            after.extend(down.map(|work| lift(part, work, *span)));
+                        }
+                        PartWork::Fit => {
+                            let up = [LiftWork::Rig, LiftWork::TakeTheWeight];
+                            lines.extend(up.map(|work| lift(part, work, *span)));
+                            hanging.push(part.clone());
+                        }
+                        _ => {}
+                    }
+                }
+            }
+            StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, span, .. })
+                if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
+            {
+                let held = |part: &Target<PartId>| what.iter().any(|what| holds(procedure, what, part.id));
+                after.extend(hanging.extract_if(.., |part| held(part)).map(|part| {
+                    lift(&part, LiftWork::Unrig, *span)
+                }));
+            }
+            _ => {}
+        }
+        lines.push(line);
+        lines.extend(after);
+    }
+    lines.extend(hanging.iter().map(|part| lift(part, LiftWork::Unrig, part.span)));
+    step.lines = lines;
+}
+
+fn lift(part: &Target<PartId>, work: LiftWork, span: Span) -> StepLine {
+    StepLine::Act(Act { deed: Deed::Lift { what: part.clone(), work }, note: None, span })
+}
+
+/// Whether any of these fasteners holds the part.
+fn holds(procedure: &Procedure, fastening: &Fastening, part: PartId) -> bool {
+    let sets = sets_of(procedure, fastening);
+    let held_by = &procedure.part(part).held_by;
+    let mut joints = procedure.joints.iter().filter(|joint| joint.held().iter().any(|held| held.id == part));
+    held_by.iter().any(|holder| sets.iter().any(|set| set.id == holder.id))
+        || joints.any(|joint| sets.iter().any(|set| joint.has(set.id)))
+}

@@ -1,0 +1,283 @@
+//! Locks and wet threads as acts: what keeps a set from coming loose is opened before it is first turned and closed
+//! after its last pass, each with its piece; oil, sealant and thread-locker go on before the threads go in. It must not
+//! know in which order steps come.
+//!
+//! That a tab is bent back, wire cut and a pin drawn before, and that each serves once: common practice, no source.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::errors;
+use super::model::*;
+use super::resolver::Resolver;
+use crate::language::tree::Reference;
+use crate::source::{Span, Spanned};
+
+impl Resolver {
+    /// `locked by KIND PIECE`.
+    pub(super) fn lock(
+        &mut self,
+        how: Locking,
+        word: &Spanned<String>,
+        piece: Option<&Reference>,
+        span: Span,
+    ) -> Lock {
+        let found = match (how, piece) {
+            (Locking::Tab | Locking::SplitPin, Some(piece)) => self.target(piece).map(LockPiece::Part),
+            (Locking::Wire | Locking::ThreadLocker, Some(piece)) => {
+                self.target(piece).map(|Target { id, .. }| LockPiece::Supply(id))
+            }
+            (Locking::Stake, Some(piece)) => {
+                self.complain(errors::stake_has_no_piece(piece.span, word.span));
+                None
+            }
+            (Locking::Stake, None) => None,
+            (_, None) => {
+                self.complain(errors::lock_without_piece(span, word));
+                None
+            }
+        };
+        Lock { how, piece: found, span }
+    }
+
+    /// A pin goes through what it keeps, so that it comes out first and goes in last; a tab washer lies below the head
+    /// and is held by it.
+    pub(super) fn place_locks(&mut self) {
+        let sets: Vec<(SetId, Lock)> = self
+            .procedure
+            .sets
+            .numbered()
+            .flat_map(|(id, set)| set.locked_by.iter().map(move |lock| (id, lock.clone())))
+            .collect();
+        for (set, lock) in sets {
+            let Some(LockPiece::Part(piece)) = lock.piece else { continue };
+            if lock.how == Locking::SplitPin {
+                let under = &mut self.procedure.sets[set].under;
+                let known = |cover: &Cover| matches!(&cover.by, CoverThing::Part(part) if part.id == piece.id);
+                if !under.iter().any(known) {
+                    under.push(Cover {
+                        by: CoverThing::Part(piece),
+                        to_strip: true,
+                        to_build: true,
+                        hole: None,
+                        at: Pattern::default(),
+                        span: lock.span,
+                    });
+                }
+            } else {
+                let mut joints = self.procedure.joints.iter().filter(|joint| joint.has(set));
+                let clamped = joints.any(|joint| joint.held().iter().any(|part| part.id == piece.id));
+                let held_by = &mut self.procedure.parts[piece.id].held_by;
+                if !clamped && !held_by.iter().any(|target| target.id == set) {
+                    held_by.push(Target { id: set, pattern: Pattern::default(), span: lock.span });
+                }
+            }
+        }
+    }
+}
+
+/// What the written steps do to sets and to the pieces of their locks; trials count for nothing.
+#[derive(Debug, Default)]
+pub(crate) struct Written {
+    /// When each set is first loosened, before the build and at the start.
+    loosened: BTreeMap<(bool, SetId), (Phase, FasteningWork)>,
+    /// Sets that come out whole somewhere.
+    undone: BTreeSet<SetId>,
+    /// Sets that are started by hand or nipped in a phase.
+    begun: BTreeSet<(Phase, SetId)>,
+    /// Parts taken and fitted in a phase.
+    taken: BTreeSet<(Phase, PartId)>,
+    fitted: BTreeSet<(Phase, PartId)>,
+}
+
+impl Written {
+    pub(crate) fn of(procedure: &Procedure) -> Written {
+        let mut written = Written::default();
+        for step in procedure.steps.iter().filter(|step| !in_trial(procedure, step)) {
+            for act in step.acts() {
+                match &act.deed {
+                    Deed::Fasten { work, what, to: None, .. } => {
+                        for Target { id, .. } in what.iter().flat_map(|what| sets_of(procedure, what)) {
+                            written.fasten(step.phase, *work, id);
+                        }
+                    }
+                    Deed::Part { work: PartWork::Take, what } => {
+                        written.taken.extend(what.iter().map(|part| (step.phase, part.id)));
+                    }
+                    Deed::Part { work: PartWork::Fit, what } => {
+                        written.fitted.extend(what.iter().map(|part| (step.phase, part.id)));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        written
+    }
+
+    fn fasten(&mut self, phase: Phase, work: FasteningWork, set: SetId) {
+        match work {
+            FasteningWork::Slacken | FasteningWork::Undo => {
+                let key = (phase == Phase::Start, set);
+                let first = self.loosened.entry(key).or_insert((phase, work));
+                *first = (*first).min((phase, work));
+                if work == FasteningWork::Undo {
+                    self.undone.insert(set);
+                }
+            }
+            FasteningWork::StartByHand | FasteningWork::Nip => {
+                self.begun.insert((phase, set));
+            }
+            FasteningWork::Tighten | FasteningWork::Retighten => {}
+        }
+    }
+}
+
+/// Brings to a step the acts on the locks of its sets and what goes on their threads. A lock is opened where the set is
+/// first loosened, and closed where it is tightened for good; a piece that the author takes or fits is theirs.
+pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut Step) {
+    let trial = in_trial(procedure, step);
+    let mut wet: BTreeSet<SetId> = BTreeSet::new();
+    let mut lines = Vec::new();
+    for line in std::mem::take(&mut step.lines) {
+        let mut closed = Vec::new();
+        if let StepLine::Act(Act { deed: Deed::Fasten { work, what, to, .. }, .. }) = &line {
+            let trial = trial || to.is_some();
+            for set in what.iter().flat_map(|what| sets_of(procedure, what)) {
+                let around = Around { procedure, written, phase: step.phase, trial, work: *work };
+                if !trial && around.opens(set.id) {
+                    around.locks(&set, false, step, &mut lines);
+                }
+                if around.goes_in(set.id) && wet.insert(set.id) {
+                    around.wet(&set, step, &mut lines);
+                }
+                let for_good = matches!(step.phase, Phase::Build | Phase::Start);
+                if !trial && for_good && *work == FasteningWork::Tighten {
+                    around.locks(&set, true, step, &mut closed);
+                }
+            }
+        }
+        lines.push(line);
+        lines.extend(closed);
+    }
+    step.lines = lines;
+}
+
+struct Around<'p> {
+    procedure: &'p Procedure,
+    written: &'p Written,
+    phase: Phase,
+    trial: bool,
+    work: FasteningWork,
+}
+
+impl Around<'_> {
+    /// Whether this is the work that first loosens the set.
+    fn opens(&self, set: SetId) -> bool {
+        let first = self.written.loosened.get(&(self.phase == Phase::Start, set));
+        self.phase != Phase::Build && first == Some(&(self.phase, self.work))
+    }
+
+    /// Whether this is the work with which the threads go in.
+    fn goes_in(&self, set: SetId) -> bool {
+        match self.work {
+            FasteningWork::StartByHand | FasteningWork::Nip => true,
+            FasteningWork::Tighten => {
+                self.written.undone.contains(&set) && !self.written.begun.contains(&(self.phase, set))
+            }
+            FasteningWork::Slacken | FasteningWork::Undo | FasteningWork::Retighten => false,
+        }
+    }
+
+    fn wet(&self, target: &Target<SetId>, step: &mut Step, lines: &mut Vec<StepLine>) {
+        let set = self.procedure.set(target.id);
+        let oil = set.oil.iter().map(|oil| (Wetting::Oil, oil.with, oil.span));
+        let applied = set.apply.iter().map(|(supply, span)| (Wetting::Supply(*supply), Some(*supply), *span));
+        let lockers = set.locked_by.iter().filter(|lock| lock.how == Locking::ThreadLocker).map(|lock| {
+            let supply = supply_of(lock);
+            (Wetting::Locker(supply), supply, lock.span)
+        });
+        // What sets hard goes on for good only.
+        let hard = applied.chain(lockers).filter(|_| !self.trial);
+        for (with, supply, span) in oil.chain(hard) {
+            use_up(step, supply, span);
+            lines.push(act(Deed::Wet { what: target.clone(), with }, span));
+        }
+    }
+
+    fn locks(&self, target: &Target<SetId>, close: bool, step: &mut Step, lines: &mut Vec<StepLine>) {
+        let set = self.procedure.set(target.id);
+        for lock in &set.locked_by {
+            match (lock.how, &lock.piece) {
+                (Locking::ThreadLocker, _) => {}
+                (Locking::SplitPin, Some(LockPiece::Part(pin))) => {
+                    let (done, work) = if close {
+                        (&self.written.fitted, PartWork::Fit)
+                    } else {
+                        (&self.written.taken, PartWork::Take)
+                    };
+                    if !done.contains(&(self.phase, pin.id)) {
+                        let axes = &self.procedure.part(pin.id).axes;
+                        let pattern = carried(&target.pattern, &set.axes, &pin.pattern, axes);
+                        let what = vec![Target { id: pin.id, pattern, span: lock.span }];
+                        lines.push(act(Deed::Part { work, what }, lock.span));
+                    }
+                }
+                (how, _) => {
+                    if close {
+                        use_up(step, supply_of(lock), lock.span);
+                    }
+                    lines.push(act(Deed::Lock { what: target.clone(), how, close }, lock.span));
+                }
+            }
+        }
+    }
+}
+
+fn act(deed: Deed, span: Span) -> StepLine {
+    StepLine::Act(Act { deed, note: None, span })
+}
+
+fn supply_of(lock: &Lock) -> Option<SupplyId> {
+    match lock.piece {
+        Some(LockPiece::Supply(supply)) => Some(supply),
+        Some(LockPiece::Part(_)) | None => None,
+    }
+}
+
+fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {
+    let Some(supply) = supply else { return };
+    if !step.supplies.iter().any(|(own, ..)| *own == supply) {
+        step.supplies.push((supply, None, span));
+    }
+}
+
+fn in_trial(procedure: &Procedure, step: &Step) -> bool {
+    step.group.is_some_and(|group| procedure.group(group).kind == GroupKind::Trial)
+}
+
+/// The sets that an act on a set or a joint is about, at the places that it means.
+pub(super) fn sets_of(procedure: &Procedure, fastening: &Fastening) -> Vec<Target<SetId>> {
+    match fastening {
+        Fastening::Set(target) => vec![target.clone()],
+        Fastening::Joint(target) => {
+            let joint = procedure.joint(target.id);
+            let of_member = |member: &Member| {
+                let axes = &procedure.set(member.set.id).axes;
+                let pattern = carried(&target.pattern, &joint.axes, &member.set.pattern, axes);
+                Target { id: member.set.id, pattern, span: target.span }
+            };
+            joint.members.iter().map(of_member).collect()
+        }
+    }
+}
+
+/// The places of a thing that another speaks of with `said`, where that other is meant at `meant`.
+pub(super) fn carried(meant: &Pattern, axes: &[AxisId], said: &Pattern, own: &[AxisId]) -> Pattern {
+    let at = own.iter().enumerate().map(|(index, axis)| match said.0.get(index).copied().unwrap_or(At::Axis) {
+        At::Axis => {
+            let of_other = axes.iter().position(|other| other == axis);
+            of_other.and_then(|index| meant.0.get(index).copied()).unwrap_or(At::Axis)
+        }
+        fixed @ At::Position(_) => fixed,
+    });
+    Pattern(at.collect())
+}
