@@ -1,6 +1,6 @@
 //! What every sheet is made from, and the questions that several sheets ask of it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
@@ -77,7 +77,7 @@ impl<'a> Bench<'a> {
                 racks.insert((id, place), number);
             }
         }
-        let blocks = blocks(material.network, &plan, all);
+        let blocks = blocks(&plan, all);
         let firsts = blocks
             .iter()
             .flat_map(|block| block.iter().map(|at| (plan.steps[*at].key.clone(), block[0])))
@@ -220,9 +220,17 @@ impl<'a> Bench<'a> {
         places.join(", ")
     }
 
+    /// How many pieces of work steps are: those of one number count once.
+    pub(super) fn pieces<'s>(steps: impl Iterator<Item = &'s PlannedStep>) -> usize {
+        let numbers: BTreeSet<Option<usize>> = steps.map(|step| step.number).collect();
+        numbers.len()
+    }
+
     /// Steps as numbers that lead to them: `3, 7 and 12`.
     pub(super) fn step_numbers(&self, steps: &[&PlannedStep]) -> Text {
         let mut text = Text::default();
+        let mut steps = steps.to_vec();
+        steps.dedup_by_key(|step| step.number);
         let last = steps.len().saturating_sub(1);
         for (index, step) in steps.iter().enumerate() {
             if index > 0 {
@@ -307,23 +315,15 @@ fn mirrored(network: &Network, step: &PlannedStep) -> Option<NodeId> {
     }
 }
 
-/// Steps that follow each other, are still open and undo one and the same strip step are printed together, unless one
-/// of them waits for something that another doesn't.
-fn blocks(network: &Network, plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
+/// The steps that are printed, those of one number together.
+fn blocks(plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
     let mut blocks: Vec<Vec<usize>> = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
         if step.standing == Standing::Absent || (step.standing == Standing::Done && !all) {
             continue;
         }
-        let joins = blocks.last().is_some_and(|block| {
-            let last = &plan.steps[block[block.len() - 1]];
-            mirrored(network, step).is_some()
-                && mirrored(network, step) == mirrored(network, last)
-                && step.standing == last.standing
-                && step.waits_for == last.waits_for
-        });
         match blocks.last_mut() {
-            Some(block) if joins => block.push(index),
+            Some(block) if plan.steps[block[0]].number == step.number => block.push(index),
             _ => blocks.push(vec![index]),
         }
     }

@@ -181,10 +181,9 @@ pub(super) fn end_word(end: End) -> &'static str {
 }
 
 fn work_line(bench: &Bench) -> String {
-    let count = |wanted: fn(&Standing) -> bool| bench.steps().filter(|step| wanted(&step.standing)).count();
-    let done = count(|standing| *standing == Standing::Done);
-    let held = count(|standing| matches!(standing, Standing::Held(_)));
-    let open = bench.left_steps().count();
+    let open = Bench::pieces(bench.left_steps());
+    let done = Bench::pieces(bench.steps()) - open;
+    let held = Bench::pieces(bench.steps().filter(|step| matches!(step.standing, Standing::Held(_))));
     let people = bench.left_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
     let mut line = counted(open, "step");
     if done > 0 {
@@ -193,11 +192,12 @@ fn work_line(bench: &Bench) -> String {
     if held > 0 {
         line += &format!(", {held} of them held");
     }
-    let two: Vec<String> = bench
+    let mut two: Vec<String> = bench
         .left_steps()
         .filter(|step| bench.step(step).hands > 1)
         .filter_map(|step| step.number.map(|number| number.to_string()))
         .collect();
+    two.dedup();
     if people > 1 {
         line += &format!("; {people} people at {} {}", noun(two.len(), "step"), list(&two));
     }
@@ -268,14 +268,13 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
         return vec![heading("What is held"), Block::Paragraph(nothing)];
     };
-    let free = bench
-        .left_steps()
-        .filter(|step| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty())
-        .count();
+    let waits_for_nothing =
+        |step: &&PlannedStep| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty();
+    let free = Bench::pieces(bench.left_steps().filter(waits_for_nothing));
     let items = holds
         .iter()
         .map(|(hold, steps)| {
-            let word = noun(steps.len(), "step");
+            let word = noun(Bench::pieces(steps.iter().copied()), "step");
             let mut text = bench.hold_text(hold, capital(&hold.text)).and(format!(": {word} "));
             text.0.extend(bench.step_numbers(steps).0);
             text

@@ -28,6 +28,7 @@ mod step_facts;
 mod step_marks;
 mod steps;
 mod tighten;
+mod titles;
 mod torques;
 
 pub use bench::Material;

@@ -86,6 +86,7 @@ impl Facts<'_> {
             setups,
             hands,
             time,
+            refit_time: _,
             needs,
             strip_only: _,
             contingencies,

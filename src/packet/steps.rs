@@ -1,16 +1,19 @@
 //! The sheets of work: steps in order, section by section, with large numbers, hazards before their acts, figures
 //! beside their step, and boxes to tick.
 
+use std::collections::BTreeSet;
+
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
 use super::fasten_lines::Told;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
+use super::titles::block_title;
 use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
-use crate::plan::{PlannedLine, PlannedStep, Standing, node_title};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, SectionId, SetupId, Step};
+use crate::plan::{PlannedLine, PlannedStep, Standing};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -95,11 +98,15 @@ fn last_number(steps: &Together) -> usize {
     steps.last().and_then(|step| step.number).unwrap_or_default()
 }
 
+/// A section as a heading: in the build one that the author wrote for taking apart has its title for the way back.
 fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
-    match section {
-        Some(id) => bench.procedure.section(id).naming.title.clone(),
-        None => capital(phase_title(bench.phase)),
+    let Some(id) = section else { return capital(phase_title(bench.phase)) };
+    let declared = bench.procedure.section(id);
+    let of_the_author = |step: &Step| step.section == section && step.phase == Phase::Build;
+    if bench.phase != Phase::Build || bench.procedure.steps.iter().any(of_the_author) {
+        return declared.naming.title.clone();
     }
+    declared.refit.clone().unwrap_or_else(|| format!("Refit: {}", inner(&declared.naming.title)))
 }
 
 fn put_on(blocks: &[&Together], at: usize, items: &[(String, usize)]) -> StepLine {
@@ -176,18 +183,9 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         Standing::Held(holds) => holds.iter().map(|hold| bench.hold_text(hold, hold.text.clone())).collect(),
         Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
     };
-    let number = first.number.unwrap_or_default();
-    let last = last_number(steps);
-    let title = match bench.mirrored(first).filter(|_| steps.len() > 1) {
-        Some(node) => {
-            let title = node_title(bench.procedure, bench.network, &bench.network.nodes[node.index()]);
-            format!("Put back what came off: “{title}”")
-        }
-        None => bench.step_title(first),
-    };
     StepBlock {
-        number: if number == last { number.to_string() } else { format!("{number}–{last}") },
-        title: Text::plain(title),
+        number: first.number.unwrap_or_default().to_string(),
+        title: Text::plain(block_title(bench, steps)),
         anchor: bench.anchor(first),
         facts: facts(bench, steps),
         reason: waiting(bench, first),
@@ -288,7 +286,7 @@ fn together(bench: &Bench, steps: &Together) -> Step {
 /// Total of the stated times, and how many steps state none.
 pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
     let mut seconds = 0.0;
-    let mut silent = 0;
+    let mut silent: BTreeSet<Option<usize>> = BTreeSet::new();
     let mut mirrors: Vec<NodeId> = Vec::new();
     for planned in bench.left_steps() {
         // What undoes one strip step takes its time once, however many steps that is.
@@ -300,10 +298,12 @@ pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
         }
         match bench.step(planned).time {
             Some(time) => seconds += time.base(),
-            None => silent += 1,
+            None => {
+                silent.insert(planned.number);
+            }
         }
     }
     let unit = crate::quantity::Unit::find(if seconds >= 5_400.0 { "h" } else { "min" });
     let places = u8::from(seconds >= 5_400.0);
-    (unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, places)), silent)
+    (unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, places)), silent.len())
 }

@@ -144,7 +144,6 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let links = Links::of(network, order, &places);
     let mut steps: Vec<PlannedStep> = Vec::new();
-    let mut number = 0;
     for (place, node_id) in order.iter().enumerate() {
         let node = &network.nodes[node_id.index()];
         for (index, member) in node.members.iter().enumerate() {
@@ -158,9 +157,6 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
                 standing::standing(known, node, member, &lines)
             };
             let present = standing != Standing::Absent;
-            if present {
-                number += 1;
-            }
             let changes = if present { bench.change_to(step) } else { Vec::new() };
             let lines = set_up(procedure, &changes).chain(lines).collect();
             steps.push(PlannedStep {
@@ -170,7 +166,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
                 trial: node.trial,
                 source: member.step,
                 binding: member.binding.clone(),
-                number: present.then_some(number),
+                number: None,
                 setups: bench.values.clone(),
                 changes,
                 window: links
@@ -186,7 +182,33 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
         }
     }
     mark_waiting(&mut steps, &links, order);
+    number_steps(network, &mut steps);
     PhasePlan { phase, order: order.to_vec(), edges: links.edges, steps, choice: Some(choice) }
+}
+
+/// Numbers the steps that the answers leave in. Derived steps that follow each other and undo one and the same step are one
+/// piece of work with one number, unless one of them waits for something that another doesn't; what is done already
+/// parts nothing, so that numbers stay while the work goes on.
+fn number_steps(network: &Network, steps: &mut [PlannedStep]) {
+    let mut number = 0;
+    let mut undone: Option<NodeId> = None;
+    let mut waits: Option<(Standing, Vec<usize>)> = None;
+    for step in steps.iter_mut().filter(|step| step.standing != Standing::Absent) {
+        let undoes = match step.source {
+            StepSource::Derived(index) => network.derived[index].mirrors,
+            StepSource::Written(_) => None,
+        };
+        let own = (step.standing != Standing::Done).then(|| (step.standing.clone(), step.waits_for.clone()));
+        let alike = own.is_none() || waits.is_none() || own == waits;
+        if undoes.is_some() && undoes == undone && alike {
+            waits = own.or(waits);
+        } else {
+            number += 1;
+            waits = own;
+        }
+        undone = undoes;
+        step.number = Some(number);
+    }
 }
 
 /// How the engine is set anew before the first act, each change behind its hazard. Where a person stands is no work.

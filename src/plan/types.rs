@@ -57,7 +57,7 @@ pub struct PlannedStep {
     pub source: StepSource,
     /// Where its axes stand.
     pub binding: Binding,
-    /// Number in the order of work, from 1; none for an absent step.
+    /// Number in the order of work, from 1; none for an absent step. Derived steps that are one piece of work share one.
     pub number: Option<usize>,
     /// Whether it is done in this job.
     pub standing: Standing,

@@ -93,10 +93,13 @@ impl<'a> Collector<'a> {
         }
         match item {
             Item::Use(_) => {}
-            Item::Section { name, title } => {
+            Item::Section { name, title, refit } => {
                 let id = self.out.procedure.sections.next();
                 if self.enter(name, Name::Section(id)) {
-                    self.out.procedure.sections.push(Section { naming: naming(name, title.as_ref()) });
+                    self.out.procedure.sections.push(Section {
+                        naming: naming(name, title.as_ref()),
+                        refit: refit.as_ref().map(|refit| refit.value.clone()),
+                    });
                     self.section = Some(id);
                 }
             }

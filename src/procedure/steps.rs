@@ -74,6 +74,9 @@ impl Resolver {
                 }
                 StepClause::Hands(amount) => step.hands = self.count(amount, "people").unwrap_or(1),
                 StepClause::Time(amount) => step.time = self.positive(amount, Dimension::DURATION),
+                StepClause::RefitTime(amount) => {
+                    step.refit_time = self.positive(amount, Dimension::DURATION);
+                }
                 StepClause::Hold(text) => step.lines.push(StepLine::Hold(text.value.clone(), clause.span)),
                 StepClause::Hazard(hazard) => {
                     if let Some(Target { id, span, .. }) = self.target(hazard) {

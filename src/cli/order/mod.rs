@@ -77,7 +77,8 @@ struct OrderStep {
     when: Option<String>,
     /// Steps that must come before it, those that others imply left out.
     after: Vec<String>,
-    number: usize,
+    /// As the sheets count; none for a step that the answers leave out.
+    number: Option<usize>,
     section: Option<String>,
     reasons: Vec<OrderReason>,
     /// First and last place it can take; steps of a block count as one place.
@@ -160,7 +161,7 @@ fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
                 let last = before.iter().filter_map(|from| last_of.get(&plan.order[*from]));
                 last.map(|step| id(step)).collect()
             };
-            order_step(prepared, plan, step, index + 1, after)
+            order_step(prepared, plan, step, after)
         })
         .collect()
 }
@@ -169,7 +170,6 @@ fn order_step(
     prepared: &Prepared,
     plan: &PhasePlan,
     step: &PlannedStep,
-    number: usize,
     after: Vec<String>,
 ) -> OrderStep {
     let written = step_of(&prepared.procedure, &prepared.network, step.source);
@@ -191,7 +191,7 @@ fn order_step(
         title: written.naming.title.clone(),
         when: when(prepared, step),
         after,
-        number,
+        number: step.number,
         section: written.section.map(|section| prepared.procedure.section(section).naming.id.clone()),
         reasons,
         earliest: step.window.earliest,
@@ -201,13 +201,17 @@ fn order_step(
 
 fn text(steps: &[OrderStep]) -> String {
     let mut out = String::new();
-    let number_of: BTreeMap<&str, usize> = steps.iter().map(|step| (step.id.as_str(), step.number)).collect();
+    let number_of: BTreeMap<&str, usize> =
+        steps.iter().filter_map(|step| Some((step.id.as_str(), step.number?))).collect();
     for step in steps {
-        let numbers = step.after.iter().filter_map(|id| number_of.get(id.as_str()));
-        let after: Vec<String> = numbers.map(ToString::to_string).collect();
+        let numbers = step.after.iter().filter_map(|id| number_of.get(id.as_str()).copied());
+        // Steps that share a number are one piece of work.
+        let after: Vec<String> =
+            numbers.filter(|number| Some(*number) != step.number).map(|number| number.to_string()).collect();
         let after = if after.is_empty() { String::new() } else { format!("  after {}", after.join(", ")) };
         let when = step.when.as_ref().map(|when| format!("  when {when}")).unwrap_or_default();
-        out += &format!("{:>4}  {}  ({}){after}{when}\n", step.number, step.title, step.id);
+        let number = step.number.map_or_else(|| "–".to_owned(), |number| number.to_string());
+        out += &format!("{number:>4}  {}  ({}){after}{when}\n", step.title, step.id);
     }
     out
 }

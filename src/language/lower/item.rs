@@ -26,7 +26,11 @@ impl Builder {
         let span = self.span(node);
         by_rule!(node.as_rule(), {
             use_file => Item::Use(self.quote_in(node)),
-            section => Item::Section { name: self.name_in(node), title: self.title_in(node) },
+            section => Item::Section {
+                name: self.name_in(node),
+                title: self.title_in(node),
+                refit: find(node, Rule::refit_title).map(|refit| self.quote_in(&refit)),
+            },
             axis => Item::Axis(Axis {
                 name: self.name_in(node),
                 title: self.title_in(node),

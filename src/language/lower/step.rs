@@ -12,6 +12,7 @@ clauses! {
         show_hazard "hazard" many => StepClause::Hazard(self.reference_in(node)),
         hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
         time "time" once => StepClause::Time(self.amount_in(node)),
+        refit_time "refit time" once => StepClause::RefitTime(self.amount_in(node)),
         after "after" many => StepClause::After(self.step_names(node)),
         with "with" many => StepClause::With(
             all(node, Rule::position_of)

@@ -79,12 +79,14 @@ pub type Origin = Option<Quote>;
 pub enum Item {
     /// `use "shared/tools.rebuild"`
     Use(Quote),
-    /// `section head_off "Cylinder head off"`: steps that follow belong to it.
+    /// `section head_off "Cylinder head off" refit "Cylinder head"`: steps that follow belong to it.
     Section {
         /// Its id.
         name: Word,
         /// Its title.
         title: Option<Quote>,
+        /// Its title on the way back.
+        refit: Option<Quote>,
     },
     /// `family ...`
     Family(Declaration<FamilyClause>),

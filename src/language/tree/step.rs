@@ -112,6 +112,8 @@ pub enum StepClause {
     Hands(Amount),
     /// `time 25 min`
     Time(Amount),
+    /// `refit time 20 min`: of putting back what it takes off
+    RefitTime(Amount),
     /// `hold "a second person checks the marks"`
     Hold(Quote),
     /// `hazard falling_mass`: shown before the act that follows

@@ -173,7 +173,7 @@ impl Builder<'_, '_> {
             section: mirrored.and_then(|step| step.section),
             setups: mirrors.map(|step| step.setups.clone()).unwrap_or_default(),
             hands: mirrors.filter(|_| weighty).map_or(1, |step| step.hands),
-            time: mirrors.and_then(|step| step.time),
+            time: mirrors.and_then(|step| step.refit_time),
             needs: state_needs,
             lines: deeds.into_iter().map(act).collect(),
             ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)

@@ -136,7 +136,7 @@ fn labour(bench: &Bench) -> (Vec<Block>, Option<Money>) {
             other = Bench::new(bench.material, phase, false);
             &other
         };
-        let left = of.open_steps().count();
+        let left = Bench::pieces(of.open_steps());
         if left == 0 {
             continue;
         }

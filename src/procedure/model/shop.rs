@@ -118,6 +118,8 @@ pub enum Rotation {
 pub struct Section {
     /// Name.
     pub naming: Naming,
+    /// Its title where what came off goes back.
+    pub refit: Option<String>,
 }
 
 /// Named positions in order.

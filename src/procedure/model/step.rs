@@ -43,6 +43,8 @@ pub struct Step {
     pub hands: u32,
     /// Time it takes.
     pub time: Option<Quantity>,
+    /// Time that putting back takes what it takes off.
+    pub refit_time: Option<Quantity>,
     /// What must be so when it starts.
     pub needs: Vec<Condition>,
     /// Not mirrored in the build.
@@ -77,6 +79,7 @@ impl Step {
             setups: Vec::new(),
             hands: 1,
             time: None,
+            refit_time: None,
             needs: Vec::new(),
             strip_only: false,
             contingencies: Vec::new(),
