@@ -9,7 +9,9 @@ use crate::plan::{
     step_of,
 };
 use crate::procedure::clamping::Added;
-use crate::procedure::model::{AxisId, Deed, LiftWork, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View};
+use crate::procedure::model::{
+    AxisId, Deed, LiftWork, PartId, PartWork, Phase, Place, Procedure, Step, StepKey, View,
+};
 use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
@@ -279,8 +281,7 @@ impl<'a> Bench<'a> {
             matches!(
                 act.act.deed,
                 Deed::Part { work: PartWork::Support, .. } | Deed::Lift { work: LiftWork::TakeTheWeight, .. }
-            )
-                && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
+            ) && act.things.iter().any(|placed| placed.kind == PlacedKind::Part(part))
         })
     }
 

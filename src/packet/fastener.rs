@@ -1,7 +1,9 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
 use crate::plan::words;
-use crate::procedure::model::{Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Procedure, Reuse, SetId};
+use crate::procedure::model::{
+    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Procedure, Reuse, SetId,
+};
 use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.

@@ -4,7 +4,7 @@
 use super::bench::Bench;
 use super::fasten_lines::{Told, fasten};
 use super::part_lines::{part, weight};
-use super::phrases::{objects, places, with_note};
+use super::phrases::{objects, places, sets_named, with_note};
 use super::reading;
 use super::tighten::{self, Manner};
 use crate::english::spaced;
@@ -48,10 +48,12 @@ pub(super) fn lines(
             vec![tick(format!("Coat {what} with {with}{place}."), note, places(bench, &act.things))]
         }
         Deed::Wet { what, with } => {
-            vec![tick(wet(bench, what.id, *with, &objects(bench, &act.things)), note, places(bench, &act.things))]
+            let text = wet(bench, what.id, *with, &sets_named(bench, &act.things));
+            vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lock { how, close, .. } => {
-            vec![tick(lock(*how, *close, &objects(bench, &act.things)), note, places(bench, &act.things))]
+            let text = lock(*how, *close, &sets_named(bench, &act.things));
+            vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lift { what, work } => {
             let part = bench.procedure.part(what.id);
@@ -136,12 +138,17 @@ fn wet(bench: &Bench, id: SetId, with: Wetting, what: &str) -> String {
             let with = oil.and_then(|oil| oil.with).map(|supply| format!(" with {}", title(supply)));
             format!("Oil the {places} of {what}{}.", with.unwrap_or_default())
         }
-        Wetting::Supply(supply) => format!("{} on the threads of {what}.", words::capital(&title(supply))),
+        Wetting::Supply(supply) => format!("Put {} on the threads of {what}.", aside(&title(supply))),
         Wetting::Locker(Some(supply)) => {
-            format!("{} on the threads of {what}, clean and dry.", words::capital(&title(supply)))
+            format!("Clean and dry the threads of {what}. Put {} on them.", aside(&title(supply)))
         }
-        Wetting::Locker(None) => format!("Thread-locker on the threads of {what}. Which one is not stated."),
+        Wetting::Locker(None) => format!("Thread-locker on the threads of {what}: which one is not stated."),
     }
+}
+
+/// A name in the middle of a sentence: what it says behind a comma is closed by one.
+fn aside(name: &str) -> String {
+    if name.contains(", ") { format!("{name},") } else { name.to_owned() }
 }
 
 /// What is done to a lock, in words of the trade.

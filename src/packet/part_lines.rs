@@ -7,7 +7,7 @@ use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
-use crate::procedure::model::{MarkKind, PartId, PartWork, Phase, Place};
+use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 
@@ -167,6 +167,14 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
                 remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
             }
             if work == PartWork::Fit {
+                let mut locks = bench.procedure.sets.iter().flat_map(|set| &set.locked_by);
+                let pin = |lock: &Lock| {
+                    lock.how == Locking::SplitPin
+                        && matches!(&lock.piece, Some(LockPiece::Part(pin)) if pin.id == id)
+                };
+                if locks.any(pin) && part.handling.goes_on.is_none() {
+                    remarks.push(Text::plain("Bend both ends over."));
+                }
                 remarks.extend(what_goes_in(bench, id));
             }
             remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, select)));

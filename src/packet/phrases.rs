@@ -49,6 +49,18 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
     }
 }
 
+/// The sets of an act by their names alone: `the 8 head nuts`.
+pub(super) fn sets_named(bench: &Bench, things: &[Placed]) -> String {
+    let names = things.iter().filter_map(|placed| match placed.kind {
+        PlacedKind::Set(id) => {
+            let count = fastener::among(bench.procedure, id, placed.places.len());
+            Some(words::the_many(&words::inner(&bench.procedure.set(id).naming.title), count))
+        }
+        _ => None,
+    });
+    words::list(&names.collect::<Vec<_>>())
+}
+
 /// A place in a sentence: `no. 2` for a bare number.
 pub(super) fn numbered(place: &str) -> String {
     if place.chars().all(|c| c.is_ascii_digit()) { format!("no. {place}") } else { place.to_owned() }

@@ -36,9 +36,9 @@ pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
                 if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
             {
                 let held = |part: &Target<PartId>| what.iter().any(|what| holds(procedure, what, part.id));
-                after.extend(hanging.extract_if(.., |part| held(part)).map(|part| {
-                    lift(&part, LiftWork::Unrig, *span)
-                }));
+                after.extend(
+                    hanging.extract_if(.., |part| held(part)).map(|part| lift(&part, LiftWork::Unrig, *span)),
+                );
             }
             _ => {}
         }

@@ -52,7 +52,8 @@ impl Resolver {
             let Some(LockPiece::Part(piece)) = lock.piece else { continue };
             if lock.how == Locking::SplitPin {
                 let under = &mut self.procedure.sets[set].under;
-                let known = |cover: &Cover| matches!(&cover.by, CoverThing::Part(part) if part.id == piece.id);
+                let known =
+                    |cover: &Cover| matches!(&cover.by, CoverThing::Part(part) if part.id == piece.id);
                 if !under.iter().any(known) {
                     under.push(Cover {
                         by: CoverThing::Part(piece),
@@ -272,12 +273,13 @@ pub(super) fn sets_of(procedure: &Procedure, fastening: &Fastening) -> Vec<Targe
 
 /// The places of a thing that another speaks of with `said`, where that other is meant at `meant`.
 pub(super) fn carried(meant: &Pattern, axes: &[AxisId], said: &Pattern, own: &[AxisId]) -> Pattern {
-    let at = own.iter().enumerate().map(|(index, axis)| match said.0.get(index).copied().unwrap_or(At::Axis) {
-        At::Axis => {
-            let of_other = axes.iter().position(|other| other == axis);
-            of_other.and_then(|index| meant.0.get(index).copied()).unwrap_or(At::Axis)
-        }
-        fixed @ At::Position(_) => fixed,
-    });
+    let at =
+        own.iter().enumerate().map(|(index, axis)| match said.0.get(index).copied().unwrap_or(At::Axis) {
+            At::Axis => {
+                let of_other = axes.iter().position(|other| other == axis);
+                of_other.and_then(|index| meant.0.get(index).copied()).unwrap_or(At::Axis)
+            }
+            fixed @ At::Position(_) => fixed,
+        });
     Pattern(at.collect())
 }

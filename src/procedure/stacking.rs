@@ -45,7 +45,8 @@ impl Resolver {
     fn related(&self, one: PartId, other: PartId) -> bool {
         let says = |lower: PartId, upper: PartId| {
             let part = self.procedure.part(lower);
-            let covers = part.under.iter().any(|cover| matches!(&cover.by, CoverThing::Part(by) if by.id == upper));
+            let covers =
+                part.under.iter().any(|cover| matches!(&cover.by, CoverThing::Part(by) if by.id == upper));
             covers || part.within.as_ref().is_some_and(|within| within.host.id == upper)
         };
         one == other || says(one, other) || says(other, one)

@@ -1,6 +1,7 @@
 //! The network: its proof against brute force, its derived build, its links, and its rules.
 
 mod handling;
+mod locks;
 mod limits;
 mod mutants;
 mod oracle;

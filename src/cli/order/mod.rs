@@ -166,12 +166,7 @@ fn steps(prepared: &Prepared, plan: &PhasePlan) -> Vec<OrderStep> {
         .collect()
 }
 
-fn order_step(
-    prepared: &Prepared,
-    plan: &PhasePlan,
-    step: &PlannedStep,
-    after: Vec<String>,
-) -> OrderStep {
+fn order_step(prepared: &Prepared, plan: &PhasePlan, step: &PlannedStep, after: Vec<String>) -> OrderStep {
     let written = step_of(&prepared.procedure, &prepared.network, step.source);
     let reasons = step
         .reasons
