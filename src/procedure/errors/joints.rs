@@ -236,7 +236,7 @@ pub(in crate::procedure) fn lock_without_piece(clause: Span, word: &Spanned<Stri
     };
     Diagnostic::new(&codes::LOCK_WITHOUT_PIECE, format!("`locked by {}` doesn't say with which", word.value))
         .at(clause, "no piece")
-        .write(format!("{kind} behind it, such as `locked by {} {such}`", word.value))
+        .write(format!("`locked by {} {such}`, with {kind}", word.value))
 }
 
 pub(in crate::procedure) fn stake_has_no_piece(piece: Span, word: Span) -> Diagnostic {
@@ -249,5 +249,5 @@ pub(in crate::procedure) fn stake_has_no_piece(piece: Span, word: Span) -> Diagn
 pub(in crate::procedure) fn oil_not_named(clause: Span) -> Diagnostic {
     Diagnostic::new(&codes::OIL_NOT_NAMED, "nothing says with which oil")
         .at(clause, "oiled with what?")
-        .write("the supply behind it, such as `oil threads, faces with clean_oil`")
+        .write("`oil threads, faces with clean_oil`, with the supply that it is")
 }

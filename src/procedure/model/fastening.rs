@@ -1,7 +1,8 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cover, GaugeId, Naming, PartId, Procedure, RuleId, SetId, Sourced, SupplyId, Target, View,
+    Act, AxisId, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, RuleId, SetId, Sourced, SupplyId,
+    Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -49,48 +50,6 @@ pub enum Into {
     Steel,
     Aluminium,
     Insert,
-}
-
-/// What keeps a fastener from coming loose.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[allow(missing_docs, reason = "each variant is what its name says")]
-pub enum Locking {
-    Tab,
-    SplitPin,
-    Wire,
-    Stake,
-    ThreadLocker,
-}
-
-/// What keeps a set from coming loose, and the piece that does it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Lock {
-    /// How.
-    pub how: Locking,
-    /// The piece; none where nothing is used up, or nobody has said what.
-    pub piece: Option<LockPiece>,
-    /// Where it is said.
-    pub span: Span,
-}
-
-/// The piece of a lock.
-#[derive(Debug, Clone, PartialEq)]
-pub enum LockPiece {
-    /// A tab washer, a split pin.
-    Part(Target<PartId>),
-    /// Wire, thread-locker.
-    Supply(SupplyId),
-}
-
-/// Oil on a fastener when it goes in.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Oiling {
-    /// Where: threads, faces.
-    pub places: Vec<String>,
-    /// With what; none where nobody has said.
-    pub with: Option<SupplyId>,
-    /// Where it is said.
-    pub span: Span,
 }
 
 /// Whether a fastener may go back.
