@@ -33,7 +33,7 @@ impl Expected<'_> {
         self.has(&[
             Rule::name, Rule::position, Rule::reference, Rule::references, Rule::step_name, Rule::cover, Rule::setting,
             Rule::settings, Rule::need, Rule::listed_value, Rule::listed_values, Rule::station, Rule::band,
-            Rule::axis_list,
+            Rule::axis_list, Rule::cylinder,
         ])
     }
 

@@ -19,6 +19,8 @@ pub(super) fn keyword(rule: Rule) -> Option<String> {
 pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
     Some(match list {
         Rule::end => &["front", "rear", "left", "right", "top", "below"],
+        Rule::cycle_kind => &["two-stroke", "four-stroke"],
+        Rule::dead_centre => &["bottom", "top"],
         Rule::rotation => &["clockwise", "anticlockwise"],
         Rule::tool_kind => &["socket", "spanner", "wrench", "hoist", "puller", "measuring", "other"],
         Rule::set_kind => &["bolt", "stud", "nut", "screw", "hollow", "plug"],
@@ -178,7 +180,11 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         Rule::axis_range | Rule::axis_list => "positions such as `1 .. 3` or `inlet, exhaust`",
         Rule::in_place => "`in place`",
         Rule::axes | Rule::positions => "`[`",
+        Rule::turns_until => "a number with its unit",
+        Rule::turn_target => "`to`, a cylinder and where it is to stand, such as `to cyl 2 bottom`",
         Rule::end
+        | Rule::cycle_kind
+        | Rule::dead_centre
         | Rule::rotation
         | Rule::tool_kind
         | Rule::set_kind

@@ -10,6 +10,7 @@ pub(crate) mod citation;
 pub(crate) mod class;
 pub(crate) mod displacement;
 pub(crate) mod engagement;
+pub(crate) mod firing;
 pub(crate) mod fit;
 mod fit_table;
 pub(crate) mod heat;

@@ -110,6 +110,7 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     };
     let mut diagnostics = findings.report();
     diagnostics.extend(idle);
+    diagnostics.extend(super::turns::turns(procedure, &network));
     Outcome { value: network, diagnostics }
 }
 

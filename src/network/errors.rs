@@ -267,3 +267,15 @@ pub(super) fn never_taken(name: &str, act: &str, span: Span) -> Diagnostic {
         .at(span, "never taken")
         .write(format!("`{act} {name}`, in a step"))
 }
+
+/// A stated angle that brings other cylinders, or none, to where one is to stand.
+pub(super) fn turn_misses(at: Span, last: Span, wanted: &str, brought: &[String]) -> Diagnostic {
+    let brings = match brought {
+        [] => "no cylinder".to_owned(),
+        brought => brought.join(" and "),
+    };
+    Diagnostic::new(&codes::TURN_MISSES, format!("the angle doesn't bring {wanted} to where it is to stand"))
+        .at(at, format!("brings {brings} there"))
+        .at(last, "from here")
+        .help("leave the angle out: it follows from the firing order and from where the crankshaft stood")
+}

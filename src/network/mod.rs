@@ -22,6 +22,7 @@ mod reach;
 mod report;
 mod rules;
 mod support;
+mod turns;
 mod types;
 mod values;
 mod walk;

@@ -7,13 +7,12 @@ use super::part_lines::{part, weight};
 use super::phrases::{objects, places, sets_named, with_note};
 use super::reading;
 use super::tighten::{self, Manner};
+use super::turning;
 use crate::english::spaced;
 use crate::plan::words::{self, sentence};
 use crate::plan::{PlacedKind, PlannedAct, PlannedStep};
-use crate::procedure::model::{
-    Deed, FasteningWork, LiftWork, Locking, MarkKind, SetId, TurnDirection, Wetting,
-};
-use crate::quantity::{Quantity, pair};
+use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, SetId, Wetting};
+use crate::quantity::pair;
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// The lines that an act prints.
@@ -97,13 +96,8 @@ pub(super) fn lines(
             let text = format!("Take out {}.", words::the(&temporary.naming.title));
             vec![tick(text, note, places(bench, &act.things))]
         }
-        Deed::TurnByHand { direction, angle } => {
-            let way = match direction {
-                TurnDirection::Clockwise => "clockwise",
-                TurnDirection::Anticlockwise => "anticlockwise",
-                TurnDirection::AsItRuns => "the way it runs",
-            };
-            vec![tick(format!("Turn the engine by hand {way}, {}.", turns(*angle)), note, Boxes::One)]
+        Deed::TurnByHand { .. } => {
+            vec![tick(turning::instruction(bench.procedure, planned, act), note, Boxes::One)]
         }
         Deed::Photo => vec![StepLine::Reading {
             text: Text::bold("Photograph").and(note.map(|note| format!(": {note}")).unwrap_or_default()),
@@ -178,16 +172,6 @@ fn labelled(word: &str, note: Option<&str>) -> StepLine {
         None => Text::plain(format!("{word}.")),
     };
     StepLine::Act { text, boxes: Boxes::One }
-}
-
-/// An angle in degrees with whole turns beside it.
-fn turns(angle: Quantity) -> String {
-    let whole = angle.base() / std::f64::consts::TAU;
-    if whole >= 0.999 && (whole - whole.round()).abs() < 1e-9 {
-        let word = if whole.round() == 1.0 { "turn" } else { "turns" };
-        return format!("{} {word} ({})", whole.round(), angle.printed());
-    }
-    angle.printed()
 }
 
 fn mark(bench: &Bench, act: &PlannedAct) -> StepLine {

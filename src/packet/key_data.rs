@@ -9,7 +9,7 @@ use super::tighten::passes_of;
 use crate::decide::Torque;
 use crate::plan::words;
 use crate::procedure::model::{
-    Axis, End, Family, FastenerSet, KeyDatum, Measure, Origin, Pass, Rotation, SetId,
+    Axis, Cycle, End, Family, FastenerSet, KeyDatum, Measure, Origin, Pass, Rotation, SetId,
 };
 use crate::quantity::{pair, range_pair};
 use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, SheetKind, Table, Text, Turning};
@@ -106,6 +106,10 @@ fn facts(family: &Family, all: bool) -> Vec<(Text, Text)> {
     }
     if !family.firing_order.is_empty() && all {
         fact("Firing order", family.firing_order.join(" – "));
+    }
+    if let Some(cycle) = family.cycle {
+        let cycle = if cycle == Cycle::TwoStroke { "two-stroke" } else { "four-stroke" };
+        fact("Cycle", cycle.to_owned());
     }
     facts
 }

@@ -30,6 +30,7 @@ mod steps;
 mod tighten;
 mod titles;
 mod torques;
+mod turning;
 
 pub use bench::Material;
 pub(crate) use bench::Shop;

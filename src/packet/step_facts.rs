@@ -284,10 +284,18 @@ impl Facts<'_> {
             }
             Deed::PutIn(target) => self.temporary("in", target),
             Deed::TakeOut(target) => self.temporary("out", target),
-            Deed::TurnByHand { direction, angle } => {
+            Deed::TurnByHand { direction, angle, to } => {
                 self.word("turn");
                 self.value(direction);
-                self.amount(angle);
+                self.amounts(angle);
+                self.each(to, |facts, CylinderAt { axis, cylinder, dead_centre, span: _ }| {
+                    let own = || facts.binding.position(*axis);
+                    let at = match cylinder {
+                        At::Position(at) => Some(*at),
+                        At::Axis => own(),
+                    };
+                    facts.value((at, dead_centre));
+                });
             }
             Deed::Photo => self.word("photo"),
             Deed::Cap => self.word("cap"),
@@ -351,6 +359,8 @@ impl Facts<'_> {
             sized_by: _,
             select_from,
             releases: _,
+            turned_by_hand: _,
+            teeth: _,
             critical,
             crack_test: _,
             fate: _,
@@ -609,7 +619,7 @@ impl Facts<'_> {
     }
 
     fn look(&mut self, look: &Look) {
-        let Look { naming, axes: _, of, results, by, taken_off: _, needs } = look;
+        let Look { naming, axes: _, of, marks_of: _, results, by, taken_off: _, needs } = look;
         let procedure = self.procedure;
         self.word(&naming.title);
         self.each(of, |facts, target| facts.word(&procedure.part(target.id).naming.title));

@@ -16,9 +16,11 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
     let line = |line: &StepLine| match line {
         StepLine::Hazard(hazard, _) => PlannedLine::Hazard(*hazard),
         StepLine::Hold(text, _) => PlannedLine::Hold(text.clone()),
-        StepLine::Act(act) => {
-            PlannedLine::Act(PlannedAct { act: act.clone(), things: things(procedure, act, binding) })
-        }
+        StepLine::Act(act) => PlannedLine::Act(PlannedAct {
+            act: act.clone(),
+            things: things(procedure, act, binding),
+            turned: None,
+        }),
     };
     step.lines.iter().map(line).collect()
 }

@@ -12,6 +12,7 @@ mod ledger;
 mod left_out;
 mod reason;
 mod standing;
+mod turned;
 mod types;
 pub(crate) mod words;
 
@@ -183,6 +184,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
     }
     mark_waiting(&mut steps, &links, order);
     number_steps(network, &mut steps);
+    turned::reckon(procedure, phase, &mut steps);
     PhasePlan { phase, order: order.to_vec(), edges: links.edges, steps, choice: Some(choice) }
 }
 

@@ -6,6 +6,7 @@ use crate::procedure::model::{
     Act, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, SetId, SetupId, StepKey,
     TemporaryId,
 };
+use crate::quantity::Quantity;
 use crate::sequence::Window;
 
 /// The work of a job, phase by phase.
@@ -143,6 +144,8 @@ pub struct PlannedAct {
     pub act: Act,
     /// What it is done to; empty for acts on nothing in particular.
     pub things: Vec<Placed>,
+    /// How far it turns until a cylinder stands where it is to stand, in the planned order; none where that isn't known.
+    pub turned: Option<Quantity>,
 }
 
 /// A thing at the places that are meant.

@@ -64,9 +64,17 @@ impl Resolver {
             }
             ActKind::PutIn(what) => Deed::PutIn(self.target(what)?),
             ActKind::TakeOut(what) => Deed::TakeOut(self.target(what)?),
-            ActKind::TurnByHand { direction, angle } => {
-                Deed::TurnByHand { direction: *direction, angle: self.positive(angle, Dimension::ANGLE)? }
-            }
+            ActKind::TurnByHand { direction, angle, to } => Deed::TurnByHand {
+                direction: direction.unwrap_or(TurnDirection::AsItRuns),
+                angle: match angle {
+                    Some(angle) => Some(self.positive(angle, Dimension::ANGLE)?),
+                    None => None,
+                },
+                to: match to {
+                    Some(to) => Some(self.cylinder_at(to)?),
+                    None => None,
+                },
+            },
             ActKind::Photo => Deed::Photo,
             ActKind::Cap => Deed::Cap,
             ActKind::Isolate => Deed::Isolate,

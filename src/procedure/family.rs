@@ -8,6 +8,8 @@ use crate::quantity::Dimension;
 
 pub(super) const ENDS: [(&str, End); 2] = [("front", End::Front), ("rear", End::Rear)];
 
+const CYCLES: [(&str, Cycle); 2] = [("two-stroke", Cycle::TwoStroke), ("four-stroke", Cycle::FourStroke)];
+
 const ROTATIONS: [(&str, Rotation); 2] =
     [("clockwise", Rotation::Clockwise), ("anticlockwise", Rotation::Anticlockwise)];
 
@@ -33,6 +35,11 @@ impl Resolver {
                     family.turns = direction.zip(end);
                 }
                 FamilyClause::Sides(end) => family.sides_seen_from = self.word(end, "an end", &ENDS),
+                FamilyClause::Cycle(word) => family.cycle = self.word(word, "a cycle", &CYCLES),
+                FamilyClause::FiringIntervals(amounts) => {
+                    let angle = |amount| self.positive(amount, Dimension::ANGLE);
+                    family.firing_intervals = amounts.iter().filter_map(angle).collect();
+                }
                 FamilyClause::FiringOrder(cylinders) => {
                     family.firing_order = self.list(cylinders, "cylinder");
                 }

@@ -33,6 +33,8 @@ mod rules;
 mod stacking;
 mod steps;
 mod torques;
+mod turning;
+mod turns;
 mod unused;
 mod work_order;
 
@@ -48,6 +50,7 @@ pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
 use model::*;
 use resolver::Resolver;
+pub(crate) use turning::{Crank, moves};
 pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 
 /// Reads the procedure at `root` with every file it brings in, and resolves it. None if `root` can't be read; the
@@ -116,6 +119,7 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.place_locks();
     resolver.stack();
     resolver.equip_steps();
+    resolver.turns(&declared);
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();

@@ -77,6 +77,8 @@ impl Resolver {
                     let released = self.state(setting).map(|(state, value)| (state, value, span));
                     part.releases.extend(released);
                 }
+                PartClause::TurnedByHand => part.turned_by_hand = true,
+                PartClause::Teeth(amount) => part.teeth = self.count(amount, "teeth"),
                 PartClause::Critical => part.critical = true,
                 PartClause::CrackTest(look) => part.crack_test = self.target(look),
                 PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),

@@ -93,6 +93,9 @@ impl Resolver {
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 LookClause::Of(part) => look.of = self.target(part),
+                LookClause::MarksOf(gears) => {
+                    look.marks_of = gears.iter().filter_map(|gear| self.target(gear)).collect();
+                }
                 LookClause::Results(words) => look.results = self.alternatives(words, "result"),
                 LookClause::By(text) => look.by = Some(text.value.clone()),
                 LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),

@@ -118,4 +118,10 @@ codes! {
     NEVER_TAKEN = warning "network/never-taken",
         "This reading or look is declared, and no step takes it. Add `gauge NAME` or `look NAME` to a step, or leave \
          it out.";
+
+    /// A turn by an angle that doesn't reach what it is for.
+    TURN_MISSES = error "network/turn-misses",
+        "The engine is turned by a stated angle until a cylinder stands somewhere. From where the crankshaft stood before, \
+         in the order as written, that angle doesn't bring this cylinder there: with the firing order 1, 3, 2, for one, \
+         the bottom of cylinder 2 follows 120 degrees behind that of cylinder 1, not 240.";
 }

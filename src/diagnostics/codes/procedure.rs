@@ -353,4 +353,35 @@ codes! {
     NEW_PART_WAY = notice "procedure/new-part-way",
         "The old part is marked with its direction, and a new one may go in, which comes without that mark. Nothing \
          says which way round the new one goes.";
+
+    /// `firing-order`.
+    FIRING_ORDER = error "procedure/firing-order",
+        "An act turns the engine until a cylinder stands somewhere, and the family doesn't say rightly when its cylinders \
+         fire: `cycle` (four-stroke or two-stroke) and a `firing order` that names every cylinder once are needed, and \
+         `firing intervals` where they don't fire evenly. From these follows how far it is turned.";
+
+    /// `which-cylinder`.
+    WHICH_CYLINDER = error "procedure/which-cylinder",
+        "An act turns the engine until a cylinder stands somewhere, and doesn't say which. Only in a step that is done for \
+         each cylinder apart may that be left out: it is the step's own.";
+
+    /// `one-top`.
+    ONE_TOP = error "procedure/one-top",
+        "The engine is a two-stroke, whose cylinders fire each time they are at the top: there are no two tops to tell \
+         apart.";
+
+    /// `turned-part`.
+    TURNED_PART = warning "procedure/turned-part",
+        "How far the engine is turned is reckoned from where it stood. That is lost when the crankshaft is out, and no part \
+         says that it is the crankshaft.";
+
+    /// `same-turn-each`.
+    SAME_TURN_EACH = warning "procedure/same-turn-each",
+        "A step that is done for each cylinder apart turns the engine by the same angle each time. With this firing order \
+         that brings another cylinder to the same place than the one the step goes on with.";
+
+    /// `marks-apart`.
+    MARKS_APART = error "procedure/marks-apart",
+        "Timing marks of gears meet again only when every gear has made whole turns. The numbers of teeth say that after \
+         the stated turns of the crankshaft this is not so: a right engine would fail the look.";
 }

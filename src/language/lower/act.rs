@@ -3,7 +3,7 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, find, has, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Act, ActKind, Turn};
+use crate::language::tree::{Act, ActKind, Amount, Turn, TurnTarget};
 
 clauses! {
     ACTS: act_kind(self, node) -> ActKind {
@@ -31,8 +31,9 @@ clauses! {
         support "support" many => ActKind::Support(self.references_in(node)),
         words "do" many => ActKind::Words,
         turn "turn" many => ActKind::TurnByHand {
-            direction: turning(&need(node, Rule::turning)),
-            angle: self.amount_in(node),
+            direction: find(node, Rule::turning).map(|way| turning(&way)),
+            angle: find(node, Rule::turns_until).map(|turns| self.turns(&turns)).or_else(|| self.amount_if(node)),
+            to: find(node, Rule::turn_target).map(|target| self.turn_target(&target)),
         },
         wait "wait" many => ActKind::Wait(self.amount_in(node)),
         press "press" many => ActKind::Press(self.references_in(node)),
@@ -56,6 +57,29 @@ impl Builder {
         let node = &inside(node);
         let (_, kind) = self.act_kind(node);
         Act { kind, note: find(node, Rule::note).map(|note| self.quote_in(&note)) }
+    }
+}
+
+impl Builder {
+    /// `2 turn`, before `to`.
+    fn turns(&self, node: &Node<'_>) -> Amount {
+        let number = need(node, Rule::number);
+        Amount {
+            value: self.value(&number),
+            digits: number.as_str().to_owned(),
+            unit: Some(self.word(&need(node, Rule::turn_unit))),
+            span: self.span(node),
+        }
+    }
+
+    fn turn_target(&self, node: &Node<'_>) -> TurnTarget {
+        let cylinder = find(node, Rule::cylinder);
+        TurnTarget {
+            axis: self.name_in(node),
+            cylinder: cylinder.map(|cylinder| self.name(&need(&cylinder, Rule::position))),
+            dead_centre: self.phrase(&need(node, Rule::dead_centre)),
+            span: self.span(node),
+        }
     }
 }
 

@@ -36,7 +36,11 @@ clauses! {
             seen_from: self.word(&need(node, Rule::end)),
         },
         sides "left and right seen from" once => FamilyClause::Sides(self.word(&need(node, Rule::end))),
+        cycle "cycle" once => FamilyClause::Cycle(self.word(&need(node, Rule::cycle_kind))),
         firing_order "firing order" once => FamilyClause::FiringOrder(self.names_in(node, Rule::position)),
+        firing_intervals "firing intervals" once => FamilyClause::FiringIntervals(
+            all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
+        ),
         lifting_limit "lifting limit" once => FamilyClause::LiftingLimit(self.amount_in(node)),
     }
 }
@@ -104,6 +108,8 @@ clauses! {
         sized_by "sized by" many => PartClause::SizedBy(self.references_in(node)),
         select_from "select from" once => PartClause::SelectFrom(self.quote_in(node)),
         releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
+        turned_by_hand "turned by hand" once => PartClause::TurnedByHand,
+        teeth "teeth" once => PartClause::Teeth(self.count(&need(node, Rule::count))),
         critical "critical" once => PartClause::Critical,
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
         dry "dry" once as "dry | coat with" => PartClause::Dry,

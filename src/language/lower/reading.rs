@@ -47,6 +47,7 @@ clauses! {
         results "results" once => LookClause::Results(self.names_in(node, Rule::position)),
         judged_by "by" once => LookClause::By(self.quote_in(node)),
         taken "taken" once => LookClause::Taken(self.taken(node)),
+        marks_of "marks of" once => LookClause::MarksOf(self.references_in(node)),
         needs "needs" many => LookClause::Needs(self.conditions(node)),
     }
 }

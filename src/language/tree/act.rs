@@ -1,6 +1,7 @@
 //! Acts: the single things that are done within a step, in order.
 
-use super::{Amount, Origin, Quote, Reference, Setting};
+use super::{Amount, Origin, Quote, Reference, Setting, Word};
+use crate::source::Span;
 
 /// One act with the instruction that may stand behind it.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +21,19 @@ pub enum Turn {
     Anticlockwise,
     /// `as it runs`
     AsItRuns,
+}
+
+/// `to cyl 2 top firing`: a cylinder at an end of its stroke.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TurnTarget {
+    /// The axis of the cylinders.
+    pub axis: Word,
+    /// Which of them; none for the one that the step is about.
+    pub cylinder: Option<Word>,
+    /// Where it is to stand, with single spaces: `top firing`.
+    pub dead_centre: Word,
+    /// All of it.
+    pub span: Span,
 }
 
 /// The kinds of act. References may be lists where a mechanic would say them in one breath.
@@ -82,12 +96,14 @@ pub enum ActKind {
     PutIn(Reference),
     /// `take out crank_pin`
     TakeOut(Reference),
-    /// `turn clockwise 720 deg`
+    /// `turn clockwise 720 deg`, `turn to cyl 2 bottom`
     TurnByHand {
-        /// Which way.
-        direction: Turn,
-        /// How far.
-        angle: Amount,
+        /// Which way, if it is said.
+        direction: Option<Turn>,
+        /// How far, if it is said.
+        angle: Option<Amount>,
+        /// Until where, if it is said.
+        to: Option<TurnTarget>,
     },
     /// `photo "pipe run behind the pump"`
     Photo,

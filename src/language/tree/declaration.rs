@@ -113,6 +113,10 @@ pub enum FamilyClause {
     },
     /// `left and right seen from rear`
     Sides(Word),
+    /// `cycle four-stroke`
+    Cycle(Word),
+    /// `firing intervals 240 deg, 240 deg, 240 deg`: behind each cylinder of the firing order
+    FiringIntervals(Vec<Amount>),
     /// `firing order 1, 3, 2`
     FiringOrder(Vec<Word>),
     /// `capacity "Engine oil" 3.2 L from "demo sheet 1"`, or `capacity "Coolant" unknown`
@@ -304,6 +308,10 @@ pub enum PartClause {
     SelectFrom(Quote),
     /// `releases coolant = full`: taking it lets go what that value of the state holds back
     Releases(Setting),
+    /// `turned by hand`: what is turned when the engine is
+    TurnedByHand,
+    /// `teeth 28`
+    Teeth(Amount),
     /// `critical`
     Critical,
     /// `crack test LOOK`: taken before it is sent or fitted
@@ -681,6 +689,8 @@ pub enum LookClause {
     Of(Reference),
     /// `results sound, cracked`
     Results(Vec<Word>),
+    /// `marks of crank_gear, idler_gear`: whether their timing marks meet; the first turns with the crankshaft
+    MarksOf(Vec<Reference>),
     /// `by "dye"`: how it is judged
     By(Quote),
     /// `taken in place`, `taken off`

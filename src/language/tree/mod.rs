@@ -7,7 +7,7 @@ mod act;
 mod declaration;
 mod step;
 
-pub use act::{Act, ActKind, Turn};
+pub use act::{Act, ActKind, Turn, TurnTarget};
 pub use declaration::*;
 pub use step::*;
 

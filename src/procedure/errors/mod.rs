@@ -7,6 +7,7 @@ mod names;
 mod quantities;
 mod readings;
 mod torques;
+mod turns;
 
 pub(super) use clauses::*;
 pub(super) use joints::*;
@@ -15,6 +16,7 @@ pub(super) use names::*;
 pub(super) use quantities::*;
 pub(super) use readings::*;
 pub(super) use torques::*;
+pub(super) use turns::*;
 
 use crate::english::alternatives;
 

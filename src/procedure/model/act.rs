@@ -1,7 +1,8 @@
 //! Acts: what is done to what.
 
-use super::{GaugeId, JointId, LookId, Origin, PartId, SetId, StateId, Target, TemporaryId};
+use super::{At, AxisId, GaugeId, JointId, LookId, Origin, PartId, SetId, StateId, Target, TemporaryId};
 pub use crate::language::tree::Turn as TurnDirection;
+pub use crate::mechanics::firing::DeadCentre;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -98,8 +99,10 @@ pub enum Deed {
     TurnByHand {
         /// Which way.
         direction: TurnDirection,
-        /// How far.
-        angle: Quantity,
+        /// How far, where it is stated.
+        angle: Option<Quantity>,
+        /// Until which cylinder stands where, where that is stated.
+        to: Option<CylinderAt>,
     },
     /// Taking a photograph.
     Photo,
@@ -113,6 +116,19 @@ pub enum Deed {
     Wait(Quantity),
     /// Plain words.
     Words,
+}
+
+/// A cylinder at an end of its stroke.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CylinderAt {
+    /// The axis of the cylinders.
+    pub axis: AxisId,
+    /// Which of them, or the one that the step is about.
+    pub cylinder: At,
+    /// Where it is to stand.
+    pub dead_centre: DeadCentre,
+    /// Where it is said.
+    pub span: Span,
 }
 
 /// Work on fasteners.

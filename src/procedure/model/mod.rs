@@ -18,7 +18,10 @@ mod readings;
 mod shop;
 mod step;
 
-pub use act::{Act, Deed, Fastening, FasteningWork, LiftWork, PartWork, Thing, TurnDirection, Wetting};
+pub use act::{
+    Act, CylinderAt, DeadCentre, Deed, Fastening, FasteningWork, LiftWork, PartWork, Thing, TurnDirection,
+    Wetting,
+};
 pub use arena::{Arena, Number};
 pub use fastening::*;
 pub use handling::*;

@@ -49,6 +49,10 @@ pub struct Part {
     pub select_from: Option<String>,
     /// Taking it lets go what this value of the state holds back.
     pub releases: Vec<(StateId, usize, Span)>,
+    /// Whether it is what is turned when the engine is turned by hand.
+    pub turned_by_hand: bool,
+    /// How many teeth it has.
+    pub teeth: Option<u32>,
     /// Whether a failure endangers people or the engine.
     pub critical: bool,
     /// A look that is taken before it is sent or fitted.

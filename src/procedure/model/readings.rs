@@ -123,6 +123,8 @@ pub struct Look {
     pub axes: Vec<AxisId>,
     /// What is looked at.
     pub of: Option<Target<PartId>>,
+    /// Gears of which it is seen whether their timing marks meet; the first turns with the crankshaft.
+    pub marks_of: Vec<Target<PartId>>,
     /// Named results.
     pub results: Vec<String>,
     /// How it is judged.

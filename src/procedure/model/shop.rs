@@ -1,6 +1,7 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
 use super::{AxisId, HazardId, Naming};
+pub use crate::mechanics::firing::Cycle;
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
 
@@ -70,6 +71,10 @@ pub struct Family {
     pub turns: Option<(Rotation, End)>,
     /// From which end left and right are seen.
     pub sides_seen_from: Option<End>,
+    /// How often a cylinder works.
+    pub cycle: Option<Cycle>,
+    /// How far it is turned from each firing of the order to the next; evenly spaced where nothing is said.
+    pub firing_intervals: Vec<Quantity>,
     /// Firing order.
     pub firing_order: Vec<String>,
     /// Lines of the key data page: capacities first, then data.
