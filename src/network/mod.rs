@@ -30,4 +30,4 @@ pub(crate) mod words;
 
 pub use connect::connect;
 pub use types::*;
-pub(crate) use values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};
+pub(crate) use values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Value, Values};

@@ -3,7 +3,7 @@
 use super::bench::{Bench, phase_title};
 use super::questions::columns;
 use crate::plan::words::{capital, list};
-use crate::plan::{Crew, PlannedStep, Stint, crew};
+use crate::plan::{Alone, Crew, PlannedStep, Stint, crew, whole_words};
 use crate::sheet::{BarDrawing, Block, Cell, Drawing, Figure, Sheet, SheetKind, Table, Text};
 
 /// Stretch of time that one picture shows, in seconds: bars of a quarter of an hour are wide enough for their number.
@@ -13,14 +13,28 @@ const STRETCH: u64 = 4 * 3_600;
 /// The sheet of the schedule; none where nobody asked for one, or a step needs more people than there are.
 pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
     let Some(count) = bench.hands else { return Vec::new() };
-    let Ok(crew) = crew(bench.procedure, bench.network, &bench.plan, count) else { return Vec::new() };
-    if crew.stints.is_empty() {
+    let Ok(crew) = crew(bench.procedure, bench.network, bench.material.decisions, &bench.plan, count) else {
+        return Vec::new();
+    };
+    if crew.stints.is_empty() && crew.left_out.is_empty() {
         return Vec::new();
     }
     let mut blocks = vec![Block::Paragraph(Text::bold(said(&crew, count)).and(
-        " Work overlaps only where neither sets what the other needs, so any order in which it comes out is an allowed \
-         one. An estimate from stated times, those of a strip step shared evenly by what undoes it; nobody is to hurry for it.",
+        " Work overlaps only where neither sets what the other needs. The clock is an estimate from stated times, those of a \
+         strip step shared evenly by what undoes it; nobody is to hurry for it. What counts is the order: no step is begun \
+         before the steps that stand beside it are over, late or early.",
     ))];
+    if !crew.alone.is_empty() {
+        blocks.push(Block::Paragraph(alone(bench, &crew.alone)));
+    }
+    if !crew.left_out.is_empty() {
+        let steps: Vec<&PlannedStep> = crew.left_out.iter().map(|at| &bench.plan.steps[*at]).collect();
+        let mut text = Text::bold("Not on this sheet: steps ");
+        text.0.extend(bench.step_numbers(&steps).0);
+        blocks.push(Block::Paragraph(text.and(
+            ". They are held, or stand behind a held step. When that is settled, this sheet is made anew.",
+        )));
+    }
     if !crew.untimed.is_empty() {
         let steps: Vec<&PlannedStep> = crew.untimed.iter().map(|at| &bench.plan.steps[*at]).collect();
         let mut text = Text::bold("No time is stated of steps ");
@@ -34,7 +48,14 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
     blocks.push(Block::Heading { level: 2, text: Text::plain("Who does what when"), anchor: None });
     blocks.push(Block::Table(Table {
         caption: Text::default(),
-        columns: columns(&[("From", 1.1), ("To", 1.1), ("Who", 2.0), ("Step", 1.0), ("Work", 6.4)]),
+        columns: columns(&[
+            ("From", 1.1),
+            ("To", 1.1),
+            ("Who", 2.0),
+            ("Step", 1.0),
+            ("Work", 5.4),
+            ("Not before", 1.4),
+        ]),
         rows: crew.stints.iter().map(|stint| row(bench, stint)).collect(),
     }));
     vec![Sheet::new(
@@ -43,6 +64,23 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
         format!("How the {} is shared", phase_title(bench.phase)),
         blocks,
     )]
+}
+
+/// What is done with the whole engine, and that nothing else is done at it meanwhile.
+fn alone(bench: &Bench, alone: &[Alone]) -> Text {
+    let steps = |steps: &[usize]| {
+        bench.step_numbers(&steps.iter().map(|at| &bench.plan.steps[*at]).collect::<Vec<_>>())
+    };
+    let mut text = Text::bold("These take the whole engine: ");
+    for (index, one) in alone.iter().enumerate() {
+        text = text.and(if index == 0 { "step " } else { "; step " });
+        text.0.extend(steps(&one.steps).0);
+        text = text.and(format!(" {}", whole_words(bench.procedure, &one.because)));
+    }
+    text.and(
+        ". Nothing else is done at it meanwhile, and what is written before or after them stays there. The engine is \
+         turned on its stand with nobody at it.",
+    )
 }
 
 /// `Two people: 9:40 h, against 14:10 h one step after the other.`
@@ -101,6 +139,9 @@ fn row(bench: &Bench, stint: &Stint) -> Vec<Cell> {
         Cell::Text(Text::bold(who(stint))),
         Cell::Text(Text::plain(numbers(bench, stint))),
         Cell::Text(Text::plain(title + more)),
+        Cell::Text(
+            bench.step_numbers(&stint.not_before.iter().map(|at| &bench.plan.steps[*at]).collect::<Vec<_>>()),
+        ),
     ]
 }
 

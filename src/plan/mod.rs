@@ -19,7 +19,7 @@ pub(crate) mod words;
 pub use choose::Choosing;
 pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
-pub(crate) use crew::{Crew, Stint};
+pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{may_go_back, verdict, wait_words};
 pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};

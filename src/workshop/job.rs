@@ -75,7 +75,7 @@ impl JobView {
     /// The id of a step that needs more hands.
     pub fn crew(&self, phase: Phase, hands: u32) -> Result<Option<Crew>, String> {
         let Some(plan) = self.plan.phase(phase) else { return Ok(None) };
-        crew(&self.procedure, &self.network, plan, hands)
+        crew(&self.procedure, &self.network, &self.decisions, plan, hands)
             .map(Some)
             .map_err(|step| plan.steps.get(step).map(|step| step.key.id(&self.procedure)).unwrap_or_default())
     }

@@ -182,7 +182,7 @@ proptest! {
         let options = PlanOptions { recorded: false, choosing: Choosing::default() };
         let plan = plan(&procedure, &network, &decisions, options);
         let plan = plan.phase(Phase::Strip).unwrap();
-        let crew = crew(&procedure, &network, plan, 2).unwrap();
+        let crew = crew(&procedure, &network, &decisions, plan, 2).unwrap();
         let first = crew.stints.iter().map(|stint| stint.steps[0]).collect::<std::collections::BTreeSet<_>>();
         prop_assert_eq!(first.len(), pieces.len(), "{}", text);
         prop_assert!(crew.bound <= crew.span);
@@ -209,10 +209,10 @@ fn the_shipped_engine_is_shared_as_it_must_be() {
         PlanOptions { recorded: false, choosing: Choosing::default() },
     );
     for phase in &plan.phases {
-        let shared = crew(&procedure, &network, phase, 2).unwrap();
+        let shared = crew(&procedure, &network, &decisions, phase, 2).unwrap();
         keeps_what_it_must(&procedure, &network, phase, &shared, 2);
         assert!(shared.span < shared.in_a_row, "{:?}: two people gain nothing", phase.phase);
-        assert!(crew(&procedure, &network, phase, 1).is_err(), "some steps need two");
+        assert!(crew(&procedure, &network, &decisions, phase, 1).is_err(), "some steps need two");
     }
 }
 
@@ -230,7 +230,7 @@ fn where_somebody_stands_is_his_own_affair_and_what_all_share_is_not() {
         let decisions = decide(&procedure, &network.structure, &Job::default()).value;
         let options = PlanOptions { recorded: false, choosing: Choosing::default() };
         let plan = plan(&procedure, &network, &decisions, options);
-        crew(&procedure, &network, plan.phase(Phase::Strip).unwrap(), 2).unwrap().span
+        crew(&procedure, &network, &decisions, plan.phase(Phase::Strip).unwrap(), 2).unwrap().span
     };
     assert_eq!(span("for each person"), 600);
     assert_eq!(span(""), 1_208);

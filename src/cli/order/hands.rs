@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Prepared;
-use crate::plan::{Crew, step_of};
+use crate::plan::{Crew, step_of, whole_words};
 use crate::procedure::model::Phase;
 
 /// A phase as a schedule, for programs. Times are minutes from the start.
@@ -16,6 +16,19 @@ pub(super) struct Shared {
     /// Steps of which no time is stated.
     untimed: Vec<String>,
     stints: Vec<SharedStint>,
+    /// What takes the whole engine.
+    alone: Vec<SharedAlone>,
+    /// Steps that are held, or behind a held one.
+    left_out: Vec<String>,
+}
+
+/// What takes the whole engine, for programs.
+#[derive(Serialize)]
+struct SharedAlone {
+    steps: Vec<String>,
+    because: String,
+    /// The nearest steps behind it that only the written order puts there.
+    only_written: Vec<String>,
 }
 
 /// A stretch of work or waiting, for programs.
@@ -27,6 +40,8 @@ struct SharedStint {
     people: Vec<usize>,
     steps: Vec<String>,
     title: String,
+    /// Steps of others that must be over before it begins.
+    not_before: Vec<String>,
 }
 
 pub(super) fn report(prepared: &Prepared, phase: Phase, crew: &Crew) -> Shared {
@@ -50,8 +65,19 @@ pub(super) fn report(prepared: &Prepared, phase: Phase, crew: &Crew) -> Shared {
                 people: stint.hands.iter().map(|person| person + 1).collect(),
                 steps: stint.steps.iter().map(id).collect(),
                 title: stint.steps.first().map(title).unwrap_or_default(),
+                not_before: stint.not_before.iter().map(id).collect(),
             })
             .collect(),
+        alone: crew
+            .alone
+            .iter()
+            .map(|alone| SharedAlone {
+                steps: alone.steps.iter().map(id).collect(),
+                because: whole_words(&prepared.procedure, &alone.because),
+                only_written: alone.only_written.iter().map(id).collect(),
+            })
+            .collect(),
+        left_out: crew.left_out.iter().map(id).collect(),
     }
 }
 
@@ -65,8 +91,12 @@ pub(super) fn text(shared: &Shared) -> String {
         let people: Vec<String> = stint.people.iter().map(ToString::to_string).collect();
         let who = if people.is_empty() { "wait".to_owned() } else { people.join("+") };
         let ids = stint.steps.join(", ");
+        let not_before = match stint.not_before.as_slice() {
+            [] => String::new(),
+            others => format!("  not before {}", others.join(", ")),
+        };
         out += &format!(
-            "{:>6} to {:>6}  {who:<5} {}  ({ids})\n",
+            "{:>6} to {:>6}  {who:<5} {}  ({ids}){not_before}\n",
             clock(stint.start),
             clock(stint.end),
             stint.title
@@ -81,6 +111,21 @@ pub(super) fn text(shared: &Shared) -> String {
     if !shared.untimed.is_empty() {
         let count = if shared.untimed.len() == 1 { "it counts" } else { "they count" };
         out += &format!("No time is stated of {}: {count} as taking none.\n", shared.untimed.join(", "));
+    }
+    if !shared.alone.is_empty() {
+        out += "\nThese take the whole engine: nothing else is done at it meanwhile, and what is written before or after \
+                them stays there.\n";
+    }
+    for alone in &shared.alone {
+        out += &format!("  {}: {}", alone.steps.join(", "), alone.because);
+        if !alone.only_written.is_empty() {
+            // An `after` or a need would say it whatever else is moved.
+            out += &format!("; no fact puts behind it {}", alone.only_written.join(", "));
+        }
+        out += "\n";
+    }
+    if !shared.left_out.is_empty() {
+        out += &format!("\nNot on it, being held or behind what is held: {}.\n", shared.left_out.join(", "));
     }
     out
 }
