@@ -11,7 +11,7 @@ use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
-use crate::procedure::clamping::release_risk;
+use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
 use crate::quantity::Quantity;
@@ -54,10 +54,25 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
 }
 
 /// How fast it is undone, where that is stated.
-fn pace(act: &PlannedAct) -> &'static str {
-    match act.act.deed {
-        Deed::Fasten { bit_by_bit: true, .. } => ", bit by bit",
-        _ => "",
+fn pace(act: &PlannedAct) -> String {
+    if bit_by_bit(act) { format!(", in {BIT_BY_BIT} rounds") } else { String::new() }
+}
+
+fn bit_by_bit(act: &PlannedAct) -> bool {
+    matches!(act.act.deed, Deed::Fasten { bit_by_bit: true, .. })
+}
+
+/// The instruction with its boxes; what is undone bit by bit has the boxes of every round.
+fn in_rounds(act: &PlannedAct, text: Text, boxes: Boxes, lines: &mut Vec<StepLine>) {
+    if !bit_by_bit(act) {
+        lines.push(StepLine::Act { text, boxes });
+        return;
+    }
+    lines.push(StepLine::Act { text, boxes: Boxes::None });
+    for round in 1..=BIT_BY_BIT {
+        let how = if round == BIT_BY_BIT { "out" } else { "ease each a little" };
+        let text = Text::bold(format!("Round {round} of {BIT_BY_BIT}:")).and(format!(" {how}."));
+        lines.push(StepLine::Act { text, boxes: boxes.clone() });
     }
 }
 
@@ -93,10 +108,8 @@ fn set_lines(
         ),
         pace(act)
     ));
-    lines.push(StepLine::Act {
-        text: with_note(text, act.act.note.as_deref()),
-        boxes: places(bench, std::slice::from_ref(placed)),
-    });
+    let boxes = places(bench, std::slice::from_ref(placed));
+    in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
     let letters: Vec<String> = (0..set.count).map(hole_letter).collect();
     lines.extend(lengths_told(bench, id, work, &letters));
@@ -155,7 +168,7 @@ fn joint_lines(
     } else {
         Boxes::One
     };
-    lines.push(StepLine::Act { text: with_note(text, act.act.note.as_deref()), boxes });
+    in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     for set in &members {
         lines.extend(fastener::remarks(bench.procedure, *set, work).into_iter().map(StepLine::Note));
     }

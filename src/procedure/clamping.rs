@@ -24,7 +24,7 @@ use crate::source::Span;
 /// Clamped length assumed where no length is stated, in diameters. Our own estimate, no source; told as an assumption.
 const UNSTATED_GRIP: f64 = 4.0;
 /// Rounds in which the model undoes what the author undoes bit by bit.
-const BIT_BY_BIT: usize = 3;
+pub(crate) const BIT_BY_BIT: usize = 3;
 
 /// What someone adds to the procedure for one reckoning.
 #[derive(Debug, Clone, Default)]

@@ -10,8 +10,6 @@ use super::{Dimension, Numeral, Quantity, Unit};
 /// Largest share of a value by which rounding may move it: a third of the ±4 % that a torque wrench is good for (ISO
 /// 6789 as quoted in tool makers' manuals). The third is our own choice, no source.
 const LARGEST_SHIFT: f64 = 0.04 / 3.0;
-/// Below this many newton metres the second unit is pound-force inches: common practice, no source.
-const SMALL_TORQUE: f64 = 20.0;
 
 /// A quantity in the author's unit and in the other system.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,7 +67,6 @@ pub(crate) fn rounded(base: f64, unit: &'static Unit) -> Quantity {
 /// The unit of the other system in which a sheet repeats this quantity.
 fn other_unit(quantity: Quantity) -> Option<&'static Unit> {
     let symbol = match quantity.unit().symbol {
-        "N.m" | "kgf.m" if quantity.base().abs() < SMALL_TORQUE => "lbf.in",
         "N.m" | "kgf.m" => "lbf.ft",
         "lbf.ft" | "lbf.in" => "N.m",
         "mm" | "um" | "cm" | "m" => "in",
