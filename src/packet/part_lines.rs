@@ -172,7 +172,7 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
                     lock.how == Locking::SplitPin
                         && matches!(&lock.piece, Some(LockPiece::Part(pin)) if pin.id == id)
                 };
-                if locks.any(pin) && part.handling.goes_on.is_none() {
+                if locks.any(pin) && note.is_none() {
                     remarks.push(Text::plain("Bend both ends over."));
                 }
                 remarks.extend(what_goes_in(bench, id));

@@ -188,7 +188,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         title: Text::plain(block_title(bench, steps)),
         anchor: bench.anchor(first),
         facts: facts(bench, steps),
-        reason: waiting(bench, first),
+        reason: waiting(bench, steps),
         held_by,
         lines,
     }
@@ -208,8 +208,9 @@ fn setting_up(bench: &Bench, id: SetupId, value: usize) -> StepLine {
 }
 
 /// What the step waits for beyond its own questions: held steps that come before it in every order.
-fn waiting(bench: &Bench, planned: &PlannedStep) -> Text {
-    let waits: Vec<&PlannedStep> = planned.waits_for.iter().map(|index| &bench.plan.steps[*index]).collect();
+fn waiting(bench: &Bench, steps: &Together) -> Text {
+    let waits: BTreeSet<usize> = steps.iter().flat_map(|planned| planned.waits_for.iter().copied()).collect();
+    let waits: Vec<&PlannedStep> = waits.into_iter().map(|index| &bench.plan.steps[index]).collect();
     if waits.is_empty() {
         return Text::default();
     }

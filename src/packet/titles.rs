@@ -15,6 +15,9 @@ pub(super) fn block_title(bench: &Bench, steps: &[&PlannedStep]) -> String {
         return bench.step_title(only);
     }
     let fitted = fitted(bench, steps);
+    if let Some(host) = common_host(bench, &fitted) {
+        return format!("Put {} together", words::the(&bench.procedure.part(host).naming.title));
+    }
     if !fitted.is_empty() {
         return format!("Fit {}", listed(bench, fitted));
     }
@@ -55,6 +58,13 @@ fn fitted(bench: &Bench, steps: &[&PlannedStep]) -> Vec<(PartId, u32)> {
     }
     let main: Vec<(PartId, u32)> = all.iter().copied().filter(|(id, _)| !serves(bench, *id)).collect();
     if main.is_empty() { all } else { main }
+}
+
+/// The assembly that several parts all belong to.
+fn common_host(bench: &Bench, parts: &[(PartId, u32)]) -> Option<PartId> {
+    let host = |(id, _): &(PartId, u32)| Some(bench.procedure.part(*id).within.as_ref()?.host.id);
+    let first = host(parts.first()?)?;
+    (parts.len() > 1 && parts.iter().all(|part| host(part) == Some(first))).then_some(first)
 }
 
 /// Whether a part is only there for another: a seal, a key of a lock.

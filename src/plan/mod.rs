@@ -189,24 +189,24 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
 }
 
 /// Numbers the steps that the answers leave in. Derived steps that follow each other and undo one and the same step are one
-/// piece of work with one number, unless one of them waits for something that another doesn't; what is done already
+/// piece of work with one number, unless one of them is held by something that doesn't hold another; what is done already
 /// parts nothing, so that numbers stay while the work goes on.
 fn number_steps(network: &Network, steps: &mut [PlannedStep]) {
     let mut number = 0;
     let mut undone: Option<NodeId> = None;
-    let mut waits: Option<(Standing, Vec<usize>)> = None;
+    let mut standing: Option<Standing> = None;
     for step in steps.iter_mut().filter(|step| step.standing != Standing::Absent) {
         let undoes = match step.source {
             StepSource::Derived(index) => network.derived[index].mirrors,
             StepSource::Written(_) => None,
         };
-        let own = (step.standing != Standing::Done).then(|| (step.standing.clone(), step.waits_for.clone()));
-        let alike = own.is_none() || waits.is_none() || own == waits;
+        let own = (step.standing != Standing::Done).then(|| step.standing.clone());
+        let alike = own.is_none() || standing.is_none() || own == standing;
         if undoes.is_some() && undoes == undone && alike {
-            waits = own.or(waits);
+            standing = own.or(standing);
         } else {
             number += 1;
-            waits = own;
+            standing = own;
         }
         undone = undoes;
         step.number = Some(number);
