@@ -157,12 +157,11 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
     }
     for (id, gauge) in procedure.gauges.numbered() {
         // What chooses the piece doesn't judge it.
-        let judges =
-            limits(gauge).made.is_some() || !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
-        if !judges {
-            continue;
-        }
+        let judges = !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
         for at in procedure.places(&gauge.axes) {
+            if !judges && limits(procedure, (id, at)).made.is_none() {
+                continue;
+            }
             // What is computed and is of nothing itself is of all that it is computed from.
             let inputs = if gauge.of.is_none() { book.inputs(id, at) } else { vec![(id, at)] };
             let of_it = |input| procedure.measured(input).contains(&(part, place));
@@ -272,13 +271,14 @@ fn sized(
         Ok(grid) if gauge.formula.is_none() => grid.values(),
         _ => vec![value.measured],
     };
+    let stated = limits(book.procedure, (id, place));
     // What is new or machined has to be as made; as worn is for what merely goes back.
     // Where nothing is said of either, that it was read is enough.
     let made = match target {
         Some(size) => Made::Within(Some(size.low.base()), Some(size.high.unwrap_or(size.low).base())),
-        None => limits(gauge).made?,
+        None => stated.made?,
     };
-    let worn = if !fresh || made == Made::FromNought { limits(gauge).worn } else { None };
+    let worn = if !fresh || made == Made::FromNought { stated.worn } else { None };
     let limits = Limits { made: Some(made), worn };
     let wears: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
     if wears.iter().all(|wear| matches!(wear, Wear::AsMade | Wear::WithinWorn)) {

@@ -6,7 +6,9 @@ use super::lint::fit;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Limits, Made, Standing, band_of};
-use crate::procedure::model::{Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure};
+use crate::procedure::model::{
+    Edges, Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure, Sourced,
+};
 use crate::record::{Job, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
@@ -131,12 +133,15 @@ fn as_it_is(
 /// the bands' names tell which is worse.
 pub(super) fn standing(book: &Book, id: GaugeId, place: Place, occasion: Occasion, value: &Value) -> Answer {
     let gauge = book.procedure.gauge(id);
-    let bands: Vec<Fit> = gauge.bands.iter().map(fit).collect();
+    let shown_value = shown::with_doubt(value.measured, value.unit, value.places);
+    let Some(edges) = gauge.edges.at(&book.procedure.bound(&gauge.axes, place)) else {
+        return Answer::Open(Why::OutsideBands(shown_value));
+    };
+    let bands: Vec<Fit> = edges.value.iter().map(fit).collect();
     let spots = match book.grid(id, place, occasion) {
         Ok(grid) if gauge.formula.is_none() => grid.values(),
         _ => vec![value.measured],
     };
-    let shown_value = shown::with_doubt(value.measured, value.unit, value.places);
     let standings: Vec<Standing> = spots.iter().map(|spot| band_of(&bands, *spot)).collect();
     if standings.contains(&Standing::Outside) {
         return Answer::Open(Why::OutsideBands(shown_value));
@@ -152,7 +157,7 @@ pub(super) fn standing(book: &Book, id: GaugeId, place: Place, occasion: Occasio
     touched.sort_unstable();
     touched.dedup();
     match worst(gauge, &standings, &touched) {
-        Some(band) => Answer::Settled { answer: band, because: because(gauge, value, band) },
+        Some(band) => Answer::Settled { answer: band, because: because(gauge, edges, value, band) },
         None => Answer::Open(Why::MeasureAgain(shown_value, touched)),
     }
 }
@@ -178,20 +183,23 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     (alone && sure(band)).then_some(band)
 }
 
-fn because(gauge: &Gauge, value: &Value, band: usize) -> String {
-    let band = &gauge.bands[band];
-    let origin = gauge.bands_origin.as_ref().map(|origin| format!(", from {origin}")).unwrap_or_default();
-    format!("{}: {} ({}{origin})", value.working, band.name, shown::range(band.low, band.high))
+fn because(gauge: &Gauge, edges: &Sourced<Vec<Edges>>, value: &Value, band: usize) -> String {
+    let name = &gauge.bands[band].name;
+    let origin = edges.origin.as_ref().map(|origin| format!(", from {origin}")).unwrap_or_default();
+    let edges = edges.value[band];
+    format!("{}: {name} ({}{origin})", value.working, shown::range(edges.low, edges.high))
 }
 
-/// The limits of a gauge in base units.
-pub(super) fn limits(gauge: &Gauge) -> Limits {
-    let made = gauge.made.as_ref().map(|made| {
+/// The limits of a gauge at one of its places, in base units.
+pub(super) fn limits(procedure: &Procedure, (id, place): (GaugeId, Place)) -> Limits {
+    let gauge = procedure.gauge(id);
+    let bound = procedure.bound(&gauge.axes, place);
+    let made = gauge.made.at(&bound).map(|made| {
         let (low, high) = made.value;
         // A single limit as made is a nominal size, not a range: exactly this.
         Made::Within(Some(low.base()), Some(high.unwrap_or(low).base()))
     });
-    let worn = gauge.worn.as_ref().and_then(|worn| worn.value).map(|worn| worn.base());
+    let worn = gauge.worn.at(&bound).and_then(|worn| worn.value).map(|worn| worn.base());
     // What can't be less than nought is best at nought, so that its limit as worn lies above.
     let made = made.or_else(|| from_nought(gauge).then_some(Made::FromNought));
     Limits { made, worn }

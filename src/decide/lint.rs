@@ -4,7 +4,7 @@ use super::errors;
 use super::meaning::meaning;
 use crate::diagnostics::Diagnostic;
 use crate::metrology::Fit;
-use crate::procedure::model::{Band, Fate, FateChoice, Judge, Procedure};
+use crate::procedure::model::{Edges, Fate, FateChoice, Judge, Procedure};
 use crate::source::Span;
 
 /// Complains of results that say nothing of what becomes of the part that hangs on them.
@@ -15,8 +15,8 @@ pub(crate) fn lint(procedure: &Procedure) -> Vec<Diagnostic> {
 }
 
 /// A band in base units.
-pub(super) fn fit(band: &Band) -> Fit {
-    Fit { low: band.low.map(|low| low.base()), high: band.high.map(|high| high.base()) }
+pub(super) fn fit(edges: &Edges) -> Fit {
+    Fit { low: edges.low.map(|low| low.base()), high: edges.high.map(|high| high.base()) }
 }
 
 /// Complains of each result that a fate hangs on and that says nothing of what becomes of the part.

@@ -106,7 +106,7 @@ fn anew(book: &Book, decisions: &Decisions, id: GaugeId, place: Place) -> Option
         return None;
     }
     let again = book.touched(id, place, Occasion::AsFound);
-    let judges = !gauge.bands.is_empty() || gauge.made.is_some() || gauge.worn.is_some();
+    let judges = !gauge.bands.is_empty() || !gauge.made.is_empty() || !gauge.worn.is_empty();
     // What only the building reads, and what nothing is said of, is no debt of the record before that.
     if !again && (comes_later(book, id, place) || !judges) {
         return None;

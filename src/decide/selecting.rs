@@ -7,7 +7,7 @@ use super::book::Book;
 use super::meaning::is_no_piece;
 use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::english::spaced;
-use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place};
+use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place, Procedure};
 use crate::record::Goods;
 
 /// Chooses for every new part that has to be chosen, and holds those for which nothing tells.
@@ -105,11 +105,15 @@ fn judges(part: &Part, id: GaugeId) -> bool {
     })
 }
 
-/// The bands of a gauge as a rule to choose by: `one notch: 0.50 to 0.60 mm; two notches: above 0.60 mm`.
-pub(crate) fn choosing_rule(gauge: &Gauge) -> String {
+/// The bands of a gauge at one of its places as a rule to choose by: `one notch: 0.50 to 0.60 mm; two notches: above
+/// 0.60 mm`.
+pub(crate) fn choosing_rule(procedure: &Procedure, (id, place): (GaugeId, Place)) -> String {
+    let gauge = procedure.gauge(id);
+    let edges = gauge.edges.at(&procedure.bound(&gauge.axes, place));
     let bands = gauge
         .bands
         .iter()
-        .map(|band| format!("{}: {}", spaced(&band.name), shown::range(band.low, band.high)));
+        .zip(edges.iter().flat_map(|edges| &edges.value))
+        .map(|(band, edges)| format!("{}: {}", spaced(&band.name), shown::range(edges.low, edges.high)));
     bands.collect::<Vec<_>>().join("; ")
 }

@@ -7,8 +7,9 @@ use crate::quantity::{Dimension, Numeral, Quantity, Unit};
 /// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
 /// it measures. None for a pure number.
 pub(super) fn unit_of(gauge: &Gauge) -> Option<&'static Unit> {
-    let limit = gauge.bands.iter().find_map(|band| band.low.or(band.high));
-    let limit = limit.or_else(|| gauge.made.as_ref().map(|made| made.value.0));
+    let edges = gauge.edges.values().flat_map(|edges| &edges.value);
+    let limit = edges.filter_map(|edges| edges.low.or(edges.high)).next();
+    let limit = limit.or_else(|| gauge.made.values().next().map(|made| made.value.0));
     gauge.unit.or_else(|| limit.map(Quantity::unit)).or_else(|| {
         gauge
             .dimension

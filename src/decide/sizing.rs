@@ -6,8 +6,8 @@ use super::answers::limits;
 use super::book::Book;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
-use crate::metrology::{Direction, Measured, Side, Sizing, next_size};
-use crate::procedure::model::{Gauge, GaugeId, PartId, Place};
+use crate::metrology::{Direction, Limits, Measured, Side, Sizing, next_size};
+use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
 use crate::quantity::{Numeral, Quantity, Unit};
 use crate::record::Occasion;
 
@@ -62,12 +62,19 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             Err(_) => missing.push(Hold::Question(Asked::Gauge(id, *place))),
         }
     }
-    let (Some(sizes), Some(made)) = (&gauge.sizes, &gauge.made) else { return Sized::Open(missing, None) };
+    let again = || places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
+    let (Some(sizes), Some((made, stated))) = (&gauge.sizes, standard(book, id, places)) else {
+        return Sized::Open(missing, None);
+    };
     if !missing.is_empty() {
         return Sized::Open(missing, None);
     }
-    let Some(side) = limits(gauge).side().or_else(|| side_of_readings(gauge, &readings)) else {
-        let again = places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
+    if places.iter().any(|place| limits(book.procedure, (id, *place)) != stated) {
+        let words = format!("`{}` has other limits at other places, so one size can't do", gauge.naming.id);
+        return Sized::Open(again(), Some(words));
+    }
+    let Some(side) = stated.side().or_else(|| side_of_readings(&stated, &readings)) else {
+        let again = again();
         return Sized::Open(again, Some(format!("which way `{}` wears is not said", gauge.naming.id)));
     };
     let (direction, standard, sign) = match side {
@@ -90,8 +97,7 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             Sized::To(to, words(step))
         }
         Some(Sizing::MeasureAgain { step, .. }) => {
-            let again = places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
-            Sized::Open(again, Some(format!("{} (too near for the instrument: measure again)", words(step))))
+            Sized::Open(again(), Some(format!("{} (too near for the instrument: measure again)", words(step))))
         }
         Some(Sizing::None) => {
             let largest = steps.iter().max_by(|a, b| a.base().total_cmp(&b.base()));
@@ -111,6 +117,17 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     }
 }
 
+/// The size as made that sizes count from, with all of the limits, at the first of some places.
+fn standard<'b>(
+    book: &'b Book<'_>,
+    id: GaugeId,
+    places: &[Place],
+) -> Option<(&'b Sourced<(Quantity, Option<Quantity>)>, Limits)> {
+    let (gauge, first) = (book.procedure.gauge(id), *places.first()?);
+    let made = gauge.made.at(&book.procedure.bound(&gauge.axes, first))?;
+    Some((made, limits(book.procedure, (id, first))))
+}
+
 /// Places that show the finest of some readings.
 fn places_of(readings: &[Measured], unit: Option<&'static Unit>) -> u8 {
     let finest = readings.iter().map(|reading| 2.0 * reading.doubt()).fold(f64::INFINITY, f64::min);
@@ -118,8 +135,8 @@ fn places_of(readings: &[Measured], unit: Option<&'static Unit>) -> u8 {
 }
 
 /// Without a limit as worn, the side on which every reading lies outside the limits as made.
-fn side_of_readings(gauge: &Gauge, readings: &[Measured]) -> Option<Side> {
-    let (low, high) = limits(gauge).made?.range();
+fn side_of_readings(limits: &Limits, readings: &[Measured]) -> Option<Side> {
+    let (low, high) = limits.made?.range();
     let over = readings.iter().any(|reading| high.is_some_and(|high| reading.value > high));
     let under = readings.iter().any(|reading| low.is_some_and(|low| reading.value < low));
     match (over, under) {
@@ -169,13 +186,21 @@ fn working(
     )
 }
 
-/// One size for all places of a part that is machined by the same gauge: the largest step that any of them needs.
+/// One size for all places of a part that is machined by the same gauge from the same size as made: the largest step
+/// that any of them needs.
 pub(super) fn one_size_for_all(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
-    let mut largest: BTreeMap<(PartId, GaugeId), Size> = BTreeMap::new();
+    /// The size as made that a size counts from, in whole nanometres.
+    fn standard(size: &Size) -> i64 {
+        let sign = if size.grows { 1.0 } else { -1.0 };
+        #[allow(clippy::cast_possible_truncation, reason = "no engine measures a million kilometres")]
+        let nanometres = ((size.low.base() - sign * size.step.base()) * 1e9).round() as i64;
+        nanometres
+    }
+    let mut largest: BTreeMap<(PartId, GaugeId, i64), Size> = BTreeMap::new();
     for ((part, _), decision) in fates.iter() {
         let Verdict::Machine { to, .. } = &decision.verdict else { continue };
         for size in to {
-            let kept = largest.entry((*part, size.gauge)).or_insert_with(|| size.clone());
+            let kept = largest.entry((*part, size.gauge, standard(size))).or_insert_with(|| size.clone());
             if size.step.base() > kept.step.base() {
                 *kept = size.clone();
             }
@@ -184,7 +209,7 @@ pub(super) fn one_size_for_all(book: &Book, fates: &mut BTreeMap<(PartId, Place)
     for ((part, _), decision) in fates.iter_mut() {
         let Verdict::Machine { to, .. } = &mut decision.verdict else { continue };
         for size in to {
-            if let Some(kept) = largest.get(&(*part, size.gauge)).filter(|kept| kept.step != size.step) {
+            if let Some(kept) = largest.get(&(*part, size.gauge, standard(size))).filter(|kept| kept.step != size.step) {
                 let id = &book.procedure.part(*part).naming.id;
                 let words = format!("{} for every `{id}`, since one of them needs it", kept.step.printed());
                 decision.because = std::mem::take(&mut decision.because).and(words);

@@ -207,10 +207,10 @@ fn way_figure(bench: &Bench, placed: &Placed, id: PartId) -> Option<Figure> {
 fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
     match bench.material.decisions.chosen.get(&(id, Place(0))) {
         Some(Chosen::Piece { piece, .. }) => Text::bold("Chosen: ").and(format!("{piece}, of {select}.")),
-        Some(Chosen::AtTheBench(gauge, _) | Chosen::Open(Some((gauge, _)))) => {
-            let gauge = bench.procedure.gauge(*gauge);
-            let by = words::inner(&gauge.naming.title);
-            Text::bold(format!("Choose by {by}: ")).and(format!("{}. From: {select}.", choosing_rule(gauge)))
+        Some(Chosen::AtTheBench(gauge, place) | Chosen::Open(Some((gauge, place)))) => {
+            let by = words::inner(&bench.procedure.gauge(*gauge).naming.title);
+            let rule = choosing_rule(bench.procedure, (*gauge, *place));
+            Text::bold(format!("Choose by {by}: ")).and(format!("{rule}. From: {select}."))
         }
         Some(Chosen::Open(None)) => Text::bold("Choose: ").and(format!("{select}.")),
         None => Text::plain(format!("Of {select}: the one that was there.")),

@@ -1,12 +1,16 @@
 //! Readings and looks on a step: what is measured where, limits beside the blanks, results to tick.
 
+use std::collections::BTreeSet;
+
 use super::bench::Bench;
 use super::phrases::with_note;
 use crate::decide::{Size, Verdict, goes_into_a_clearance};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};
+use crate::procedure::model::{
+    AxisId, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Procedure,
+};
 use crate::quantity::{pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
@@ -43,7 +47,7 @@ fn gauge_line(
         text = text.and(format!(", {instrument}{resolution}"));
     }
     text = with_note(text.and("."), note);
-    let limit = limit_on(bench, id, occasion);
+    let limit = limit_on(bench, id, &placed.places, occasion);
     let unit = unit(bench, gauge);
     if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
         let mut lines: Vec<StepLine> = stations_figure(gauge).map(StepLine::Figure).into_iter().collect();
@@ -208,9 +212,10 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
 
 /// What a gauge has to read on an occasion. Once its part was machined to a size, or a new one of another size goes
 /// in, the limits of the standard size are no longer the ones to meet.
-pub(super) fn limit_on(bench: &Bench, id: GaugeId, occasion: Occasion) -> String {
+pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     let gauge = bench.procedure.gauge(id);
-    let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit(gauge) };
+    let limit = || limit(bench.procedure, id, places);
+    let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit() };
     let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
     for (_, fate) in fates {
         match &fate.verdict {
@@ -220,14 +225,14 @@ pub(super) fn limit_on(bench: &Bench, id: GaugeId, occasion: Occasion) -> String
                 }
             }
             Verdict::Renew { size: Some(size) }
-                if gauge.made.is_some() && goes_into_a_clearance(bench.procedure, id) =>
+                if !gauge.made.is_empty() && goes_into_a_clearance(bench.procedure, id) =>
             {
-                return format!("{} of the standard size; fitted: {}", limit(gauge), size.printed());
+                return format!("{} of the standard size; fitted: {}", limit(), size.printed());
             }
             _ => {}
         }
     }
-    limit(gauge)
+    limit()
 }
 
 /// The finished size of machining, with its tolerance where one is stated.
@@ -238,15 +243,52 @@ pub(super) fn finished_size(size: &Size) -> String {
     }
 }
 
-/// Limits as made and as worn: `made 0.05 to 0.11 mm, worn 0.15 mm`. An unknown limit says so.
-pub(super) fn limit(gauge: &Gauge) -> String {
+/// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`. An unknown
+/// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`.
+pub(super) fn limit(procedure: &Procedure, id: GaugeId, places: &[Place]) -> String {
+    let axes = &procedure.gauge(id).axes;
+    let mut groups: Vec<(String, Vec<Place>)> = Vec::new();
+    for place in places {
+        let words = limit_at(procedure, id, *place);
+        match groups.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, places)) => places.push(*place),
+            None => groups.push((words, vec![*place])),
+        }
+    }
+    if let [(words, _)] = groups.as_slice() {
+        return words.clone();
+    }
+    let stated = groups.iter().filter(|(words, _)| !words.is_empty());
+    let named = stated.map(|(words, places)| format!("{}: {words}", shared_name(procedure, axes, places)));
+    named.collect::<Vec<_>>().join("; ")
+}
+
+/// The positions along the one axis that tells these places from all others, else the names of the places.
+fn shared_name(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
+    let position = |place: Place, at: usize| procedure.coordinates(axes, place)[at];
+    for (at, axis) in axes.iter().enumerate() {
+        let here: BTreeSet<u16> = places.iter().map(|place| position(*place, at)).collect();
+        let all = procedure.places(axes).filter(|place| here.contains(&position(*place, at)));
+        if all.count() == places.len() {
+            let names = &procedure.axis(*axis).positions;
+            let names: Vec<String> = here.iter().map(|at| spaced(&names[usize::from(*at)])).collect();
+            return words::list(&names);
+        }
+    }
+    let names: Vec<String> = places.iter().map(|place| procedure.place_name(axes, *place)).collect();
+    words::list(&names)
+}
+
+fn limit_at(procedure: &Procedure, id: GaugeId, place: Place) -> String {
+    let gauge = procedure.gauge(id);
+    let bound = procedure.bound(&gauge.axes, place);
     let mut parts = Vec::new();
-    if let Some(made) = &gauge.made {
+    if let Some(made) = gauge.made.at(&bound) {
         let (low, high) = made.value;
         let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
         parts.push(format!("as made {made}"));
     }
-    if let Some(worn) = &gauge.worn {
+    if let Some(worn) = gauge.worn.at(&bound) {
         parts.push(match worn.value {
             Some(limit) => format!("worn limit {}", pair(limit)),
             None => "worn limit not known".to_owned(),

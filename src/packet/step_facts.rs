@@ -67,6 +67,13 @@ impl Facts<'_> {
         }
     }
 
+    /// Where one of several values holds; nothing where it holds everywhere.
+    fn places(&mut self, places: &Places) {
+        for (axis, at, _) in &places.0 {
+            self.word(&self.procedure.axis(*axis).positions[usize::from(*at)]);
+        }
+    }
+
     fn step(&mut self, step: &Step) {
         // Where a step stands in the order, and under which answers it is done, is not what is done in it.
         let Step {
@@ -560,7 +567,7 @@ impl Facts<'_> {
             needs,
             formula,
             bands,
-            bands_origin,
+            edges,
             sizes,
         } = gauge;
         let procedure = self.procedure;
@@ -572,14 +579,16 @@ impl Facts<'_> {
             facts.amounts(depth);
         });
         self.words(directions);
-        self.each(made, |facts, Sourced { value: (low, high), origin, span: _ }| {
+        self.each(&made.0, |facts, (Sourced { value: (low, high), origin, span: _ }, places)| {
             facts.amount(low);
             facts.amounts(high);
             facts.origin(origin);
+            facts.places(places);
         });
-        self.each(worn, |facts, Sourced { value, origin, span: _ }| {
+        self.each(&worn.0, |facts, (Sourced { value, origin, span: _ }, places)| {
             facts.amounts(value);
             facts.origin(origin);
+            facts.places(places);
         });
         self.each(plausible, |facts, (low, high)| facts.amounts([low, high]));
         self.each(instrument, |facts, (instrument, resolution)| {
@@ -588,12 +597,20 @@ impl Facts<'_> {
         });
         self.each(needs, Self::condition);
         self.each(formula, |facts, (formula, _)| facts.formula(formula));
-        self.each(bands, |facts, Band { name, low, high, span: _ }| {
-            facts.word(name);
-            facts.amounts(low);
-            facts.amounts(high);
-        });
-        self.origin(bands_origin);
+        if edges.is_empty() {
+            self.words([]);
+            self.origin(&None);
+        }
+        for (Sourced { value, origin, span: _ }, places) in &edges.0 {
+            let ends: Vec<(&Band, &Edges)> = bands.iter().zip(value).collect();
+            self.each(&ends, |facts, (Band { name, span: _ }, Edges { low, high })| {
+                facts.word(name);
+                facts.amounts(low);
+                facts.amounts(high);
+            });
+            self.origin(origin);
+            self.places(places);
+        }
         self.each(sizes, |facts, Sourced { value: (sizes, step), origin, span: _ }| {
             facts.amounts(sizes);
             facts.amounts(step);

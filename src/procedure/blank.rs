@@ -161,15 +161,15 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
         dimension: None,
         stations: Vec::new(),
         directions: Vec::new(),
-        made: None,
-        worn: None,
+        made: Cases::default(),
+        worn: Cases::default(),
         plausible: None,
         instrument: None,
         taken_off: None,
         needs: Vec::new(),
         formula: None,
         bands: Vec::new(),
-        bands_origin: None,
+        edges: Cases::default(),
         sizes: None,
     }
 }

@@ -8,6 +8,7 @@
 mod acts;
 mod bench;
 mod blank;
+mod cases;
 pub(crate) mod clamping;
 mod collect;
 mod conditions;

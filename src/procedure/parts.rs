@@ -225,7 +225,7 @@ impl Resolver {
             (Name::Gauge(id), pattern) => {
                 // Limits decide as well: within is back, beyond is renewed, unknown is a hold.
                 let gauge = self.procedure.gauge(id);
-                if gauge.worn.is_none() && gauge.made.is_none() {
+                if gauge.worn.is_empty() && gauge.made.is_empty() {
                     self.must_have_bands(id, span)?;
                 }
                 Some(Judge::Gauge(Target { id, pattern, span }))

@@ -6,6 +6,7 @@ use super::resolver::Resolver;
 use crate::language::tree::{self, Amount, AmountRange, Clause, Declaration, GaugeClause, LookClause, Word};
 use crate::metrology::{Fit, Flaw, flaws};
 use crate::quantity::{Dimension, Quantity};
+use crate::source::Span;
 
 /// `taken off` or `taken in place`.
 fn taken_off(word: &Word) -> bool {
@@ -47,20 +48,20 @@ impl Resolver {
                 GaugeClause::Of(part) => gauge.of = self.target(part),
                 GaugeClause::Stations(stations) => gauge.stations = self.stations(stations),
                 GaugeClause::Directions(words) => gauge.directions = self.list(words, "direction"),
-                GaugeClause::Made { limits, origin } => {
-                    self.needs_origin(origin, clause.span, "a limit");
-                    gauge.made =
-                        self.range_of(limits, dimension).map(|value| sourced(value, origin, clause.span));
+                GaugeClause::Made(limits) => {
+                    gauge.made = self.cases(Name::Gauge(id), limits, |resolver, limit| {
+                        resolver.needs_origin(&limit.origin, limit.span, "a limit");
+                        resolver.range_of(&limit.value, dimension)
+                    });
                 }
-                GaugeClause::Worn { limit, origin } => {
-                    let value = match limit {
+                GaugeClause::Worn(limits) => {
+                    gauge.worn = self.cases(Name::Gauge(id), limits, |resolver, limit| match &limit.value {
                         Some(amount) => {
-                            self.needs_origin(origin, clause.span, "a limit");
-                            self.amount_of(amount, dimension).map(Some)
+                            resolver.needs_origin(&limit.origin, limit.span, "a limit");
+                            resolver.amount_of(amount, dimension).map(Some)
                         }
                         None => Some(None),
-                    };
-                    gauge.worn = value.map(|value| sourced(value, origin, clause.span));
+                    });
                 }
                 GaugeClause::Plausible(range) => {
                     gauge.plausible =
@@ -72,11 +73,8 @@ impl Resolver {
                 }
                 GaugeClause::Taken(word) => gauge.taken_off = Some(taken_off(word)),
                 GaugeClause::Needs(conditions) => gauge.needs.extend(self.conditions(conditions)),
-                GaugeClause::Bands { bands, origin } => {
-                    self.needs_origin(origin, clause.span, "a list of bands");
-                    gauge.bands = self.bands(bands, dimension);
-                    gauge.bands_origin = origin.as_ref().map(|origin| origin.value.clone());
-                }
+                // All lists of them are read together.
+                GaugeClause::Bands { .. } => {}
                 GaugeClause::Sizes { steps, allowance, origin } => {
                     self.needs_origin(origin, clause.span, "a list of sizes");
                     let steps = steps.iter().filter_map(|step| self.amount_of(step, dimension)).collect();
@@ -85,6 +83,7 @@ impl Resolver {
                 }
             }
         }
+        self.bands(&mut gauge, id, declaration);
         self.procedure.gauges[id] = gauge;
     }
 
@@ -111,7 +110,7 @@ impl Resolver {
     }
 
     /// Complains of a number that doesn't say where it comes from.
-    pub(super) fn needs_origin(&mut self, origin: &tree::Origin, at: crate::source::Span, what: &str) {
+    pub(super) fn needs_origin(&mut self, origin: &tree::Origin, at: Span, what: &str) {
         if origin.is_none() {
             self.complain_of_absence(at, errors::no_origin(at, what));
         }
@@ -156,15 +155,54 @@ impl Resolver {
             .collect()
     }
 
-    fn bands(&mut self, bands: &[tree::Band], dimension: Option<Dimension>) -> Vec<Band> {
-        let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
-        let names = self.alternatives(&words, "band");
-        let mut out: Vec<Band> = Vec::new();
-        let mut sound = true;
-        for band in bands {
-            if !names.contains(&band.name.value) || out.iter().any(|known| known.name == band.name.value) {
-                continue;
+    /// Named results with their edges; a list for other positions names the same ones.
+    fn bands(&mut self, gauge: &mut Gauge, id: GaugeId, declaration: &Declaration<GaugeClause>) {
+        let mut cases = Vec::new();
+        for clause in &declaration.clauses {
+            let GaugeClause::Bands { bands, scope, origin } = &clause.value else { continue };
+            self.needs_origin(origin, clause.span, "a list of bands");
+            if gauge.bands.is_empty() {
+                let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
+                let names = self.alternatives(&words, "band");
+                let first = |name: String| {
+                    let word = words.iter().find(|word| word.value == name);
+                    let span = word.map_or(clause.span, |word| word.span);
+                    Band { name, span }
+                };
+                gauge.bands = names.into_iter().map(first).collect();
             }
+            let value = bands.as_slice();
+            let (scope, origin) = (scope.clone(), origin.clone());
+            cases.push(tree::Case { value, scope, origin, span: clause.span });
+        }
+        let names = gauge.bands.clone();
+        let dimension = gauge.dimension;
+        gauge.edges = self
+            .cases(Name::Gauge(id), &cases, |resolver, case| resolver.edges(&names, case.value, dimension));
+    }
+
+    /// The edges of each of the bands `names`; none where this list has others.
+    fn edges(
+        &mut self,
+        names: &[Band],
+        bands: &[tree::Band],
+        dimension: Option<Dimension>,
+    ) -> Option<Vec<Edges>> {
+        let other = bands.iter().find(|band| names.iter().all(|name| name.name != band.name.value));
+        if let Some(other) = other {
+            let known: Vec<&str> = names.iter().map(|band| band.name.as_str()).collect();
+            let first = names.first().map_or(other.name.span, |band| band.span);
+            self.complain(errors::other_bands(other.name.span, &other.name.value, &known, first));
+            return None;
+        }
+        let mut sound = true;
+        let mut edges = Vec::new();
+        for name in names {
+            let Some(band) = bands.iter().find(|band| band.name.value == name.name) else {
+                let at = bands.first().map_or(name.span, |band| band.name.span);
+                self.complain(errors::band_missing(at, &name.name, name.span));
+                return None;
+            };
             let end = |resolver: &mut Self, amount: &Option<Amount>| {
                 amount.as_ref().map(|amount| resolver.amount_of(amount, dimension))
             };
@@ -178,35 +216,34 @@ impl Resolver {
             };
             sound &= low != Some(None) && high != Some(None);
             let last = band.high.as_ref().or(band.low.as_ref()).map_or(band.name.span, |amount| amount.span);
-            out.push(Band {
-                name: band.name.value.clone(),
-                low: low.flatten(),
-                high: high.flatten(),
-                span: band.name.span.to(last),
-            });
+            edges.push((
+                Edges { low: low.flatten(), high: high.flatten() },
+                band.name.value.as_str(),
+                band.name.span.to(last),
+            ));
         }
         if sound {
-            self.neighbouring_bands(&out);
+            self.neighbouring_bands(&edges);
         }
-        out
+        Some(edges.into_iter().map(|(edges, ..)| edges).collect())
     }
 
     /// Complains of gaps and overlaps between bands.
-    fn neighbouring_bands(&mut self, bands: &[Band]) {
+    fn neighbouring_bands(&mut self, bands: &[(Edges, &str, Span)]) {
         let base = |end: Option<Quantity>| end.map(Quantity::base);
         let fits: Vec<Fit> =
-            bands.iter().map(|band| Fit { low: base(band.low), high: base(band.high) }).collect();
+            bands.iter().map(|(edges, ..)| Fit { low: base(edges.low), high: base(edges.high) }).collect();
         for flaw in flaws(&fits) {
             match flaw {
                 Flaw::Gap { below, above } => {
                     let (below, above) = (&bands[below], &bands[above]);
                     let end = |end: Option<Quantity>| end.map_or(String::new(), |end| end.to_string());
-                    let (from, to) = (end(below.high), end(above.low));
-                    self.complain(errors::bands_gap(above.span, below.span, &from, &to));
+                    let (from, to) = (end(below.0.high), end(above.0.low));
+                    self.complain(errors::bands_gap(above.2, below.2, &from, &to));
                 }
                 Flaw::Overlap { first, second } => {
                     let (below, above) = (&bands[first], &bands[second]);
-                    self.complain(errors::bands_overlap(above.span, below.span, &below.name, &above.name));
+                    self.complain(errors::bands_overlap(above.2, below.2, below.1, above.1));
                 }
                 // A range that is written the wrong way round was refused when it was read.
                 Flaw::Reversed(_) => {}
@@ -216,6 +253,6 @@ impl Resolver {
 }
 
 /// A value with its origin and place.
-pub(super) fn sourced<T>(value: T, origin: &tree::Origin, span: crate::source::Span) -> Sourced<T> {
+pub(super) fn sourced<T>(value: T, origin: &tree::Origin, span: Span) -> Sourced<T> {
     Sourced { value, origin: origin.as_ref().map(|origin| origin.value.clone()), span }
 }

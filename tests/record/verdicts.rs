@@ -15,7 +15,8 @@ use benchleaf::{network, procedure, record};
 use crate::tests::expected;
 
 /// Folders of `tests/jobs` with records of verdicts, and their procedure.
-const FOLDERS: [(&str, &str); 2] = [("verdicts", "pump.rebuild"), ("skimmed", "head.rebuild")];
+const FOLDERS: [(&str, &str); 3] =
+    [("verdicts", "pump.rebuild"), ("skimmed", "head.rebuild"), ("by_place", "stages.rebuild")];
 
 #[test]
 fn reports_are_those_kept_beside_the_records() {

@@ -284,6 +284,21 @@ codes! {
     BANDS_OVERLAP = warning "procedure/bands-overlap",
         "Two bands of a gauge share values, so that a reading could have two results.";
 
+    /// `other-bands`.
+    OTHER_BANDS = error "procedure/other-bands",
+        "A gauge lists its bands for several positions, and one list has a band that another hasn't. What a reading \
+         may come to is the same question everywhere, so each list names the same bands; their edges may differ.";
+
+    /// `idle-case`.
+    IDLE_CASE = warning "procedure/idle-case",
+        "A clause has several values, each with where it holds, and one of them never counts: the first that holds at \
+         a position is the one that counts there, and another stands before it that holds wherever it does.";
+
+    /// `no-case`.
+    NO_CASE = warning "procedure/no-case",
+        "A clause has several values, each with where it holds, and at some position none does. There nothing is said: \
+         no limit is printed and none is judged by. Say what holds for the others with `else` at the end.";
+
     /// `no-bands`.
     NO_BANDS = error "procedure/no-bands",
         "A gauge is used as a question, but has no bands that could be its answers.";

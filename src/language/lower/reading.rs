@@ -16,11 +16,12 @@ clauses! {
                 .collect(),
         ),
         directions "directions" once => GaugeClause::Directions(self.names_in(node, Rule::position)),
-        made "made" once => GaugeClause::Made {
-            limits: self.range(&need(node, Rule::range)),
-            origin: self.origin_in(node),
-        },
-        worn "worn" once => GaugeClause::Worn { limit: self.known_amount(node), origin: self.origin_in(node) },
+        made "made" once => GaugeClause::Made(
+            self.cases(node, Rule::limits, |limits| self.range(&need(limits, Rule::range))),
+        ),
+        worn "worn" once => GaugeClause::Worn(
+            self.cases(node, Rule::worn_limit, |limit| self.known_amount(limit)),
+        ),
         plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
         instrument "instrument" once => GaugeClause::Instrument { name: self.quote_in(node), resolution: self.amount_if(node) },
         taken "taken" once => GaugeClause::Taken(self.taken(node)),
@@ -29,8 +30,9 @@ clauses! {
             let formula = need(node, Rule::formula);
             GaugeClause::Is(self.spanned(&formula, self.formula(&formula)))
         },
-        bands "bands" once => GaugeClause::Bands {
+        bands "bands" many => GaugeClause::Bands {
             bands: all(node, Rule::band).map(|band| self.band(&band)).collect(),
+            scope: self.scope_in(node),
             origin: self.origin_in(node),
         },
         sizes "sizes" once => GaugeClause::Sizes {

@@ -3,7 +3,7 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, need};
 use crate::language::names::proper_name;
-use crate::language::tree::{Amount, AmountRange, Origin, Quote, Reference, Setting, Word};
+use crate::language::tree::{Amount, AmountRange, Case, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::Spanned;
 
 impl Builder {
@@ -163,6 +163,35 @@ impl Builder {
     /// The settings inside a match that holds a list of them.
     pub(super) fn settings_in(&self, node: &Node<'_>) -> Vec<Setting> {
         all(&need(node, Rule::settings), Rule::setting).map(|setting| self.setting(&setting)).collect()
+    }
+
+    /// Where something holds, as far as it is said.
+    pub(super) fn scope_in(&self, node: &Node<'_>) -> Scope {
+        let at = find(node, Rule::scope).map(|scope| self.settings_in(&scope));
+        Scope { at: at.unwrap_or_default() }
+    }
+
+    /// The values of a clause, each a match of `rule`. Where several share an origin, it stands behind the last.
+    pub(super) fn cases<T>(
+        &self,
+        node: &Node<'_>,
+        rule: Rule,
+        value: impl Fn(&Node<'_>) -> T,
+    ) -> Vec<Case<T>> {
+        let mut cases: Vec<Case<T>> = all(node, rule)
+            .map(|case| Case {
+                value: value(&case),
+                scope: self.scope_in(&case),
+                origin: self.origin_in(&case),
+                span: self.span(&case),
+            })
+            .collect();
+        let mut shared = None;
+        for case in cases.iter_mut().rev() {
+            shared = case.origin.clone().or(shared);
+            case.origin.clone_from(&shared);
+        }
+        cases
     }
 
     /// Words of a match in its normal form, with single spaces.

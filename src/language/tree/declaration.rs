@@ -1,6 +1,6 @@
 //! Declarations and their clauses, each with the spelling it comes from.
 
-use super::{Act, Amount, AmountRange, Clause, Origin, Quote, Reference, Setting, Word};
+use super::{Act, Amount, AmountRange, Case, Clause, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::{Span, Spanned};
 
 /// `axis cyl "cylinder" = 1 .. 3` or `axis valve = inlet, exhaust`
@@ -635,20 +635,10 @@ pub enum GaugeClause {
     Stations(Vec<(Word, Option<Amount>)>),
     /// `directions along, across`
     Directions(Vec<Word>),
-    /// `made 80.000 mm .. 80.020 mm from "demo sheet 7"`
-    Made {
-        /// Limits as made.
-        limits: AmountRange,
-        /// Where they come from.
-        origin: Origin,
-    },
-    /// `worn 80.15 mm from "demo sheet 7"`; `worn unknown`
-    Worn {
-        /// Limit as worn.
-        limit: Option<Amount>,
-        /// Where it comes from.
-        origin: Origin,
-    },
+    /// `made 80.000 mm .. 80.020 mm from "demo sheet 7"`: limits as made
+    Made(Vec<Case<AmountRange>>),
+    /// `worn 80.15 mm from "demo sheet 7"`; none for `worn unknown`: limit as worn
+    Worn(Vec<Case<Option<Amount>>>),
     /// `plausible 79 mm .. 83 mm`
     Plausible(AmountRange),
     /// `instrument "bore gauge" resolution 0.01 mm`
@@ -668,6 +658,8 @@ pub enum GaugeClause {
     Bands {
         /// Named results.
         bands: Vec<Band>,
+        /// Where these edges hold.
+        scope: Scope,
         /// Where their edges come from.
         origin: Origin,
     },

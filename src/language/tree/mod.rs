@@ -71,6 +71,26 @@ pub struct Setting {
     pub value: Word,
 }
 
+/// Where something holds: `at port = inlet`. Nothing said: everywhere.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Scope {
+    /// Axes, each with one of its positions.
+    pub at: Vec<Setting>,
+}
+
+/// One of the values of a clause that may have several.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case<T> {
+    /// The value.
+    pub value: T,
+    /// Where it holds.
+    pub scope: Scope,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// From its first word to its last.
+    pub span: Span,
+}
+
 /// Where a number comes from: `from "demo sheet 3"`.
 pub type Origin = Option<Quote>;
 

@@ -70,7 +70,7 @@ fn sizes(bench: &Bench) -> Vec<Block> {
         rows.push(vec![
             plain(gauge_title(bench, id, place)),
             found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), bold),
-            plain(reading::limit_on(bench, id, Occasion::AsBuilt)),
+            plain(reading::limit_on(bench, id, &[place], Occasion::AsBuilt)),
         ]);
     }
     let widths = [("What", 3.8), ("As built", 2.6), ("Limits", 4.6)];

@@ -138,7 +138,7 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
             places.into_iter().map(move |place| {
                 vec![
                     plain(gauge_title(bench, id, place)),
-                    plain(wanted(gauge, id, work.sizes)),
+                    plain(wanted(bench, (id, place), work.sizes)),
                     Cell::Blank(reading::unit(bench, gauge)),
                     Cell::Blank(reading::unit(bench, gauge)),
                 ]
@@ -192,10 +192,10 @@ pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
 }
 
 /// The size ordered, or the limits of the procedure.
-fn wanted(gauge: &Gauge, id: GaugeId, sizes: &[Size]) -> String {
+fn wanted(bench: &Bench, (id, place): (GaugeId, Place), sizes: &[Size]) -> String {
     match sizes.iter().find(|size| size.gauge == id) {
         Some(size) => reading::finished_size(size),
-        None => match reading::limit(gauge) {
+        None => match reading::limit(bench.procedure, id, &[place]) {
             limit if limit.is_empty() => "no limit stated".to_owned(),
             limit => limit,
         },
@@ -282,7 +282,7 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
             let found = read(bench, id, place, Occasion::AsReturned);
             rows.push(vec![
                 plain(gauge_title(bench, id, place)),
-                plain(wanted(gauge, id, work.sizes)),
+                plain(wanted(bench, (id, place), work.sizes)),
                 found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), plain),
                 Cell::Tick,
             ]);

@@ -1,5 +1,6 @@
 //! Complaints about gauges, looks and formulas.
 
+use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Word;
@@ -43,4 +44,36 @@ pub(in crate::procedure) fn no_gauge_unit(gauge: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NO_GAUGE_UNIT, format!("gauge `{}` has no unit", gauge.value))
         .at(gauge.span, "read, but in what?")
         .write("`unit mm`")
+}
+
+/// A list of bands for some positions names one that the first list hasn't.
+pub(in crate::procedure) fn other_bands(at: Span, name: &str, known: &[&str], first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::OTHER_BANDS, format!("no other position has a band `{name}`"))
+        .at(at, "only here")
+        .at(first, "the bands are named here")
+        .help(format!("name {}: only their edges may differ by position", quoted(known)))
+}
+
+/// A list of bands for some positions leaves one out.
+pub(in crate::procedure) fn band_missing(at: Span, name: &str, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::OTHER_BANDS, format!("band `{name}` has no edges at these positions"))
+        .at(at, format!("no `{name}` in this list"))
+        .at(first, "it is named here")
+        .write(format!("`{name}` with its edges at these positions"))
+}
+
+/// A case that another, which stands before it, leaves nothing to; or one whose positions exclude each other.
+pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::IDLE_CASE, "this value never counts").at(at, "nowhere");
+    match before {
+        Some(before) => complaint.at(before, "what stands before it holds wherever it does"),
+        None => complaint,
+    }
+    .help("take it out, or give the value before it the positions at which it holds")
+}
+
+pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NO_CASE, format!("nothing is said of `{thing}[{place}]`"))
+        .at(at, "the positions named before this leave others out")
+        .write("a value for the others, such as `, else ...` at the end")
 }

@@ -6,6 +6,7 @@
 
 mod act;
 mod arena;
+mod cases;
 mod fastening;
 mod handling;
 mod ids;
@@ -23,6 +24,7 @@ pub use act::{
     Wetting,
 };
 pub use arena::{Arena, Number};
+pub use cases::{Cases, Places};
 pub use fastening::*;
 pub use handling::*;
 pub use ids::*;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AskId, AxisId, GaugeId, LookId, Naming, Origin, PartId, Place, Procedure, SetId, Sourced, StateId,
+    AskId, AxisId, Cases, GaugeId, LookId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId,
     Target, TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -27,9 +27,9 @@ pub struct Gauge {
     /// Directions at each station.
     pub directions: Vec<String>,
     /// Limits as made.
-    pub made: Option<Sourced<(Quantity, Option<Quantity>)>>,
+    pub made: Cases<Sourced<(Quantity, Option<Quantity>)>>,
     /// Limit as worn; a value of none is unknown.
-    pub worn: Option<Sourced<Option<Quantity>>>,
+    pub worn: Cases<Sourced<Option<Quantity>>>,
     /// What is plausible, from and to.
     pub plausible: Option<(Quantity, Quantity)>,
     /// Instrument and its smallest step.
@@ -42,23 +42,28 @@ pub struct Gauge {
     pub formula: Option<(Formula, Span)>,
     /// Named results.
     pub bands: Vec<Band>,
-    /// Where the edges of the bands come from.
-    pub bands_origin: Origin,
+    /// Where one of them ends and the next begins: the ends of each, in their order.
+    pub edges: Cases<Sourced<Vec<Edges>>>,
     /// Oversizes or undersizes that exist, and the allowance to clean up.
     pub sizes: Option<Sourced<(Vec<Quantity>, Option<Quantity>)>>,
 }
 
-/// A named result of a gauge: values from `low` up to `high`.
+/// A named result of a gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Band {
     /// The result.
     pub name: String,
+    /// Where it is said.
+    pub span: Span,
+}
+
+/// The ends of a band.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Edges {
     /// Lower end; none is open.
     pub low: Option<Quantity>,
     /// Upper end; none is open.
     pub high: Option<Quantity>,
-    /// Where it is said.
-    pub span: Span,
 }
 
 /// A small formula over readings, dimensions checked.
