@@ -40,7 +40,7 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
 
 fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Place) -> PartDecision {
     let bound = book.procedure.bound(&part.axes, place);
-    match decisions.guard(book.procedure, &part.present, &bound) {
+    match decisions.guard(book.procedure, &book.procedure.present((id, place)), &bound) {
         Truth::Yes => {}
         Truth::No => {
             return PartDecision::settled(

@@ -140,7 +140,7 @@ fn deciding(procedure: &Procedure) -> BTreeSet<GaugeId> {
         }));
     };
     for part in &procedure.parts {
-        guard(&part.present);
+        part.present.iter().for_each(|(when, _)| guard(when));
         part.fate.iter().flat_map(|choice| &choice.cases).for_each(|(_, when)| guard(when));
     }
     let before = |step: &&Step| matches!(step.phase, Phase::Strip | Phase::Survey);

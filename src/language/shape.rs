@@ -65,7 +65,7 @@ impl Shape {
         if self.declaration == Rule::group {
             words.extend(Shape::of(self.clause).iter().flat_map(|step| step.words));
         }
-        for row in self.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::act) {
+        for row in self.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::acted) {
             for word in row.first_words().filter(|word| !words.contains(word)).collect::<Vec<_>>() {
                 words.push(word);
             }

@@ -73,11 +73,14 @@ impl Habits {
             }
         }
         for (id, part) in procedure.parts.numbered() {
-            if heavy(id) || part.falls.is_some() {
+            if heavy(id) || !part.falls.is_empty() {
                 habits.supported.insert(id);
             }
-            if let Some((setup, value, _)) = part.falls {
-                habits.falling.entry((setup, value)).or_default().push(id);
+            for falls in &part.falls {
+                let falling = habits.falling.entry((falls.setup, falls.value)).or_default();
+                if falling.last() != Some(&id) {
+                    falling.push(id);
+                }
             }
             habits.released.extend(part.releases.iter().map(|(state, value, _)| (*state, *value)));
         }
@@ -199,13 +202,15 @@ impl Writer<'_, '_, '_> {
         for condition in &step.needs {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
-        for (setup, value, span) in &step.setups {
-            for id in self.habits.falling.get(&(*setup, *value)).into_iter().flatten() {
-                let part = self.facts.procedure.part(*id);
-                let fact = part.falls.map_or(*span, |(_, _, fact)| fact);
-                self.span = *span;
-                for place in self.facts.procedure.places(&part.axes) {
-                    self.need(values::steady(*id, place), true, Reason::Steady, fact);
+        let procedure = self.facts.procedure;
+        for stance in step.setups_at(self.scene.binding) {
+            for id in self.habits.falling.get(&(stance.setup, stance.value)).into_iter().flatten() {
+                self.span = stance.span;
+                for place in procedure.places(&procedure.part(*id).axes) {
+                    let mut falls = procedure.falls((*id, place));
+                    if let Some(falls) = falls.find(|falls| falls.when(stance)) {
+                        self.need(values::steady(*id, place), true, Reason::Steady, falls.span);
+                    }
                 }
                 self.span = step.naming.span;
             }
@@ -296,7 +301,7 @@ impl Writer<'_, '_, '_> {
 
     fn write_act(&mut self, act: &Act) {
         let procedure = self.facts.procedure;
-        let binding = self.scene.binding.clone();
+        let Some(binding) = procedure.narrowed(self.scene.binding, &act.at) else { return };
         match &act.deed {
             Deed::Fasten { work, what, .. } => {
                 for (set, place, span) in fastened(procedure, *work, what, &binding) {
@@ -406,8 +411,13 @@ impl Writer<'_, '_, '_> {
             self.set(holes, to);
         }
         for ((part, at), _) in held {
-            let Some((setup, value, _)) = self.facts.procedure.part(part).falls else { continue };
-            let would_fall = self.scene.step.setups.iter().any(|(s, v, _)| (*s, *v) == (setup, value));
+            let procedure = self.facts.procedure;
+            if procedure.falls((part, at)).next().is_none() {
+                continue;
+            }
+            let mut stances = self.scene.step.setups_at(self.scene.binding);
+            let would_fall =
+                stances.any(|stance| procedure.falls((part, at)).any(|falls| falls.when(stance)));
             match work {
                 FasteningWork::Undo if !would_fall => self.set(values::steady(part, at), false),
                 FasteningWork::Nip | FasteningWork::Tighten => self.set(values::steady(part, at), true),
@@ -500,7 +510,7 @@ impl Writer<'_, '_, '_> {
     fn supports(&mut self, part: PartId, place: Place, support: bool, steady: bool) {
         if self.habits.supported.contains(&part) {
             self.set(values::support(part, place), support);
-            if self.facts.procedure.part(part).falls.is_some() {
+            if self.facts.procedure.falls((part, place)).next().is_some() {
                 self.set(values::steady(part, place), steady);
             }
         }

@@ -133,7 +133,11 @@ fn positions(procedure: &Procedure, step: &Step) -> Vec<Option<Place>> {
     if !step.apart || step.each.is_empty() {
         return vec![None];
     }
-    procedure.places(&step.each).map(Some).collect()
+    let mut places: Vec<Place> = procedure.places(&step.each).collect();
+    if let Some(by) = step.by_group {
+        places.sort_by_key(|place| procedure.bound(&step.each, *place).position(by));
+    }
+    places.into_iter().map(Some).collect()
 }
 
 /// Pieces that no order splits, each list in the order in which they are done: blocks and trials in written
@@ -189,5 +193,5 @@ fn chains(
 
 /// Whether two positions name the same place on every axis that both have.
 pub(super) fn agree(a: &Binding, b: &Binding) -> bool {
-    a.0.iter().all(|(axis, at)| b.position(*axis).is_none_or(|other| other == *at))
+    a.iter().all(|(axis, at)| b.position(axis).is_none_or(|other| other == at))
 }

@@ -141,12 +141,12 @@ impl<'a> Facts<'a> {
     /// Answers under which the engine hasn't got the part, as disjoint cases.
     pub(super) fn absent(&mut self, part: PartId, place: Place) -> Vec<Case> {
         let procedure = self.procedure;
-        let part = procedure.part(part);
-        if part.present.0.is_empty() {
+        let present = procedure.present((part, place));
+        if present.0.is_empty() {
             return Vec::new();
         }
-        let binding = procedure.bound(&part.axes, place);
-        let present = self.case(&part.present, &binding);
+        let binding = procedure.bound_at((part, place));
+        let present = self.case(&present, &binding);
         self.outside(Case::always(), present.iter())
     }
 

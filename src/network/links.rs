@@ -108,7 +108,10 @@ fn ends(procedure: &Procedure, nodes: &Nodes, link: &StepLink, binding: &Binding
                     let named =
                         step.each.iter().enumerate().all(|(index, axis)| match link.pattern.0.get(index) {
                             Some(At::Position(at)) => other.position(*axis).is_none_or(|here| here == *at),
-                            _ => true,
+                            Some(At::Group(by, group)) => {
+                                other.position(*by).is_none_or(|here| here == *group)
+                            }
+                            Some(At::Axis) | None => true,
                         });
                     named && (link.all || !link.pattern.0.is_empty() || agree(other, binding))
                 })

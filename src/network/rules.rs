@@ -199,7 +199,8 @@ fn worked(
             };
             for act in step.acts() {
                 let Deed::Fasten { work: kind, what, .. } = &act.deed else { continue };
-                for (set, place, span) in fastened(procedure, *kind, what, &member.binding) {
+                let Some(binding) = procedure.narrowed(&member.binding, &act.at) else { continue };
+                for (set, place, span) in fastened(procedure, *kind, what, &binding) {
                     at += 1;
                     let entry = Worked { node: id, at, span, excused: !step.departures.is_empty() };
                     work.entry((*kind, (set, place))).or_default().push(entry);

@@ -29,9 +29,9 @@ pub(super) fn add_support_needs(
         let holds: Vec<(PartId, Place)> =
             facts.structure.held(entry.set).iter().map(|hold| hold.part).collect();
         for (part, place) in holds {
-            let falls = procedure.part(part).falls;
-            let would_fall = falls.is_some_and(|(setup, value, _)| entry.setups.contains(&(setup, value)));
-            if !would_fall && !facts.heavy(part) {
+            let mut falls = procedure.falls((part, place));
+            let falls = falls.find(|falls| entry.stances.iter().any(|stance| falls.when(stance)));
+            if falls.is_none() && !facts.heavy(part) {
                 continue;
             }
             let others: Vec<(SetId, Place)> = facts
@@ -55,8 +55,7 @@ pub(super) fn add_support_needs(
             }
             let support = values::support(part, place);
             let thing = facts.thing(support.kind());
-            let fact =
-                falls.filter(|_| would_fall).map_or(procedure.part(part).naming.span, |(_, _, span)| span);
+            let fact = falls.map_or(procedure.part(part).naming.span, |falls| falls.span);
             let why = Why { reason: Reason::Supported, fact };
             let node = &mut nodes[entry.node.index()];
             let index = node
@@ -88,7 +87,7 @@ struct Undone {
     act: u32,
     at: usize,
     set: (SetId, Place),
-    setups: Vec<(SetupId, usize)>,
+    stances: Vec<Stance>,
     span: crate::source::Span,
 }
 
@@ -107,7 +106,8 @@ fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Pha
             };
             for (act_index, act) in (0u32..).zip(step.acts()) {
                 let Deed::Fasten { work: FasteningWork::Undo, what, .. } = &act.deed else { continue };
-                for (set, place, span) in fastened(procedure, FasteningWork::Undo, what, &member.binding) {
+                let Some(binding) = procedure.narrowed(&member.binding, &act.at) else { continue };
+                for (set, place, span) in fastened(procedure, FasteningWork::Undo, what, &binding) {
                     at += 1;
                     found.push(Undone {
                         node: id,
@@ -115,7 +115,7 @@ fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Pha
                         act: act_index,
                         at,
                         set: (set, place),
-                        setups: step.setups.iter().map(|(setup, value, _)| (*setup, *value)).collect(),
+                        stances: step.setups_at(&member.binding).cloned().collect(),
                         span,
                     });
                 }

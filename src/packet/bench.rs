@@ -206,7 +206,7 @@ impl<'a> Bench<'a> {
     pub(super) fn position(&self, planned: &PlannedStep) -> String {
         let places: Vec<String> = planned
             .binding
-            .0
+            .stated
             .iter()
             .map(|(axis, at)| {
                 let axis = self.procedure.axis(*axis);

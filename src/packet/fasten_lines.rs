@@ -13,7 +13,9 @@ use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
-use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, SetId, hole_letter};
+use crate::procedure::model::{
+    Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId, hole_letter,
+};
 use crate::quantity::Quantity;
 use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
 
@@ -112,9 +114,9 @@ fn set_lines(
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
     let letters: Vec<String> = (0..set.count).map(hole_letter).collect();
-    lines.extend(lengths_told(bench, id, work, &letters));
+    lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
-        lines.extend(length_table(bench, id, letters));
+        lines.extend(length_tables(bench, id, &placed.places, &letters));
     }
 }
 
@@ -136,7 +138,7 @@ fn joint_lines(
             lines.push(StepLine::Hazard(warning));
         }
     }
-    let figure = joint_figure::figure(bench, planned, joint, way);
+    let figures = joint_figure::figures(bench, planned, joint, &placed.places, way);
     let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, way);
     let names: Vec<String> = members
         .iter()
@@ -155,15 +157,16 @@ fn joint_lines(
         _ => words::list(&names),
     };
     let mut text = Text::plain(format!("{verb} {joined}"));
-    if figure.is_some() {
+    if !figures.is_empty() {
         let anchor = joint_figure::anchor(bench, planned, joint);
-        text = text.and(", in the order numbered in ").and_link("the figure", anchor);
+        let word = if figures.len() > 1 { "the figures" } else { "the figure" };
+        text = text.and(", in the order numbered in ").and_link(word, anchor);
         text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
     }
     let text = text.and(format!("{}.{after}", pace(act)));
     let boxes = if placed.places.len() > 1 {
         Boxes::Grid(bench.place_names(placed))
-    } else if figure.is_some() {
+    } else if !figures.is_empty() {
         Boxes::Grid(numbered_holes(bench, joint, &order))
     } else {
         Boxes::One
@@ -172,18 +175,19 @@ fn joint_lines(
     for set in &members {
         lines.extend(fastener::remarks(bench.procedure, *set, work).into_iter().map(StepLine::Note));
     }
-    if figure.is_none() {
+    let at = |member: &Member| joint_figure::places_of(bench, joint, member, &placed.places);
+    if figures.is_empty() {
         for member in &joint.members {
             let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
-            lines.extend(lengths_told(bench, member.set.id, work, &letters));
+            lines.extend(lengths_told(bench, member.set.id, &at(member), work, &letters));
         }
     }
-    lines.extend(figure.map(StepLine::Figure));
+    lines.extend(figures.into_iter().map(StepLine::Figure));
     if work == FasteningWork::Undo {
         lines.extend(estimate(bench, planned, id, told).map(StepLine::Note));
         for member in &joint.members {
-            let letters = member.holes.iter().map(|hole| hole.letter.clone()).collect();
-            lines.extend(length_table(bench, member.set.id, letters));
+            let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
+            lines.extend(length_tables(bench, member.set.id, &at(member), &letters));
         }
     }
 }
@@ -234,7 +238,13 @@ pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> V
 
 /// Which length goes where, for fasteners that no figure shows: `A and D 30 mm; B 45 mm; C not known`. Where the
 /// lengths are to be measured as they come out, the table under the act tells them.
-fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String]) -> Option<StepLine> {
+fn lengths_told(
+    bench: &Bench,
+    id: SetId,
+    places: &[Place],
+    work: FasteningWork,
+    letters: &[String],
+) -> Option<StepLine> {
     let set = bench.procedure.set(id);
     let measured = match set.lengths {
         Some((Lengths::ByHole(_), _)) => false,
@@ -247,7 +257,7 @@ fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String
     }
     let mut lengths: Vec<(Option<Quantity>, Vec<String>)> = Vec::new();
     for letter in letters {
-        let length = joint_figure::length_at(bench, id, letter);
+        let length = joint_figure::length_at(bench, id, places, letter);
         match lengths.iter_mut().find(|(known, _)| *known == length) {
             Some((_, holes)) => holes.push(letter.clone()),
             None => lengths.push((length, vec![letter.clone()])),
@@ -267,12 +277,28 @@ fn lengths_told(bench: &Bench, id: SetId, work: FasteningWork, letters: &[String
     Some(StepLine::Note(Text::bold(format!("Lengths by hole{how}: ")).and(format!("{}.", told.join("; ")))))
 }
 
-/// Blanks for lengths that nobody has stated, hole by hole; none where they are known or never asked for.
-fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLine> {
+/// Blanks for lengths that nobody has stated, hole by hole, at each place; none where they are known or never asked for.
+fn length_tables(bench: &Bench, id: SetId, places: &[Place], letters: &[String]) -> Vec<StepLine> {
     let set = bench.procedure.set(id);
     if !matches!(set.lengths, Some((Lengths::Unknown, _))) {
-        return None;
+        return Vec::new();
     }
+    let several = places.len() > 1;
+    let table = |place: &Place| {
+        let name = several.then(|| bench.place_name(&set.axes, *place));
+        length_table(bench, id, (*place, name), letters)
+    };
+    places.iter().map(table).collect()
+}
+
+fn length_table(
+    bench: &Bench,
+    id: SetId,
+    (place, name): (Place, Option<String>),
+    letters: &[String],
+) -> StepLine {
+    let set = bench.procedure.set(id);
+    let recorded = |letter: &str| joint_figure::recorded_length(bench, id, &[place], letter);
     // Long lists stand in two halves beside each other.
     let halves = if letters.len() > 6 { 2 } else { 1 };
     let mut columns = Vec::new();
@@ -284,7 +310,7 @@ fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLi
     let rows = letters.len().div_ceil(halves);
     let cells = |index: usize| match letters.get(index) {
         Some(letter) => {
-            let length = joint_figure::recorded_length(bench, id, letter);
+            let length = recorded(letter);
             let length = length.map_or_else(
                 || Cell::Blank("mm".to_owned()),
                 |length| Cell::Text(Text::bold(length.printed())),
@@ -294,9 +320,10 @@ fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLi
         None => [0, 1, 2].map(|_| Cell::Text(Text::default())),
     };
     let row = |row: usize| (0..halves).flat_map(|half| cells(row + half * rows)).collect();
-    let name = words::capital(&words::many(&set.naming.title, set.count));
-    Some(StepLine::Table(Table {
-        caption: if letters.iter().all(|letter| joint_figure::recorded_length(bench, id, letter).is_some()) {
+    let place = name.map(|name| format!(", {name}")).unwrap_or_default();
+    let name = words::capital(&words::many(&set.naming.title, set.count)) + &place;
+    StepLine::Table(Table {
+        caption: if letters.iter().all(|letter| recorded(letter).is_some()) {
             Text::bold(format!("{name}: lengths as they came out."))
         } else {
             Text::bold(format!("{name}: lengths not known."))
@@ -304,5 +331,5 @@ fn length_table(bench: &Bench, id: SetId, letters: Vec<String>) -> Option<StepLi
         },
         columns,
         rows: (0..rows).map(row).collect(),
-    }))
+    })
 }

@@ -5,7 +5,10 @@ use super::bench::{Bench, Lie};
 use super::fastener;
 use crate::english::spaced;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{End, Front, Joint, Lengths, Procedure, SetId, View, hole_letter};
+use super::reading::shared_name;
+use crate::procedure::model::{
+    End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, hole_letter,
+};
 use crate::procedure::point;
 pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::{Length, Quantity};
@@ -19,22 +22,61 @@ pub(super) fn anchor(bench: &Bench, planned: &PlannedStep, joint: &Joint) -> Anc
     Anchor(format!("figure:{}:{}", planned.key.id(bench.procedure), joint.naming.id))
 }
 
-/// The figure of a joint for a step; none if no holes are laid out.
-pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: Way) -> Option<Figure> {
+/// The figures of a joint for a step, one for each way in which it is seen at some of these places; none if no holes are
+/// laid out. The first is where links lead.
+pub(super) fn figures(
+    bench: &Bench,
+    planned: &PlannedStep,
+    joint: &Joint,
+    places: &[Place],
+    way: Way,
+) -> Vec<Figure> {
+    let procedure = bench.procedure;
+    let seen = |place: Place| joint.seen.at(&procedure.bound(&joint.axes, place)).map(|seen| seen.value);
+    let mut groups: Vec<(Option<Seen>, Vec<Place>)> = Vec::new();
+    for place in places {
+        match groups.iter_mut().find(|(known, _)| *known == seen(*place)) {
+            Some((_, places)) => places.push(*place),
+            None => groups.push((seen(*place), vec![*place])),
+        }
+    }
+    let several = groups.len() > 1;
+    let figure = |(index, (seen, places)): (usize, (Option<Seen>, Vec<Place>))| {
+        let name = several.then(|| shared_name(procedure, &joint.axes, &places));
+        let anchor = (index == 0).then(|| anchor(bench, planned, joint));
+        figure(bench, planned, joint, &places, way, seen, (name, anchor))
+    };
+    groups.into_iter().enumerate().filter_map(figure).collect()
+}
+
+fn figure(
+    bench: &Bench,
+    planned: &PlannedStep,
+    joint: &Joint,
+    places: &[Place],
+    way: Way,
+    seen: Option<Seen>,
+    (name, anchor): (Option<String>, Option<Anchor>),
+) -> Option<Figure> {
     let procedure = bench.procedure;
     let holes = holes(procedure, joint);
     if holes.len() < 2 {
         return None;
     }
+    let title = match name {
+        Some(name) => format!("{}, {name}", joint.naming.title),
+        None => joint.naming.title.clone(),
+    };
     let (order, _) = order_of_work(procedure, joint, way);
     let mut numbers = vec![0; holes.len()];
     for (place, hole) in order.iter().enumerate() {
         numbers[*hole] = place + 1;
     }
-    let front = front_in_picture(procedure, joint);
+    let front = front_in_picture(procedure, seen);
     let lie = bench.lie(planned);
     let sides = procedure.family.as_ref().and_then(|family| family.sides_seen_from);
-    let turn = quarters(joint.view, front, lie.map(|lie| lie.uppermost), sides);
+    let side = seen.map(|seen| seen.view);
+    let turn = quarters(side, front, lie.map(|lie| lie.uppermost), sides);
     let marks: Vec<HoleMark> = holes
         .iter()
         .zip(&numbers)
@@ -48,12 +90,12 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
                 letter: hole.letter.clone(),
                 number: number.to_string(),
                 size: *size,
-                note: length_note(bench, joint.members[*size].set.id, &hole.letter),
+                note: length_note(bench, joint, &joint.members[*size], places, &hole.letter),
             }
         })
         .collect();
     let front = front.map(|front| turned_front(front, turn));
-    let view = view_words(joint.view, lie);
+    let view = view_words(side, lie);
     let what = match way {
         Way::Release => "order of undoing",
         Way::Tighten => "order of tightening",
@@ -61,15 +103,14 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
     let sequence: Vec<String> =
         order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect();
     Some(Figure {
-        caption: Text::bold(format!("{}: {what}.", joint.naming.title)).and(format!(
+        caption: Text::bold(format!("{title}: {what}.")).and(format!(
             " {}{}.",
             crate::plan::words::capital(&view),
             front_words(front)
         )),
         alternative: format!(
-            "Map of {} holes of the joint {}, {view}. Number in the {what} and hole letter: {}.",
+            "Map of {} holes of the joint {title}, {view}. Number in the {what} and hole letter: {}.",
             holes.len(),
-            joint.naming.title,
             sequence.join(", ")
         ),
         drawing: Drawing::Joint(JointDrawing {
@@ -81,21 +122,21 @@ pub(super) fn figure(bench: &Bench, planned: &PlannedStep, joint: &Joint, way: W
                 .iter()
                 .map(|member| fastener::legend(procedure.set(member.set.id)))
                 .collect(),
-            anchor: Some(anchor(bench, planned, joint)),
+            anchor,
         }),
     })
 }
 
-/// The length of a fastener as it came out, where the record has it: of a set at several places only if it is written
-/// down for each of them and the same.
-pub(super) fn recorded_length(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
-    let places = bench.procedure.places(&bench.procedure.set(id).axes).len();
-    let mut found =
-        bench.material.job.lengths.iter().filter(|((set, _, hole), _)| *set == id && hole == letter);
-    let (_, first) = found.next()?;
-    let same = |length: &Quantity| (length.base() - first.value.base()).abs() < 1e-9;
-    let others = found.filter(|(_, other)| same(&other.value)).count();
-    (others + 1 == places).then_some(first.value)
+/// The length of a fastener as it came out, where the record has it: at several places only if it is written down for
+/// each of them and the same.
+pub(super) fn recorded_length(bench: &Bench, id: SetId, places: &[Place], letter: &str) -> Option<Quantity> {
+    let at = |place: &Place| {
+        let found = bench.material.job.lengths.get(&(id, *place, letter.to_owned()));
+        found.map(|length| length.value)
+    };
+    let first = places.first().and_then(at)?;
+    let same = |length: Quantity| (length.base() - first.base()).abs() < 1e-9;
+    places.iter().all(|place| at(place).is_some_and(same)).then_some(first)
 }
 
 /// Whether somebody has yet to measure the length of one of the fasteners of a set.
@@ -107,14 +148,28 @@ pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
     if letters.is_empty() {
         letters.extend((0..set.count).map(hole_letter));
     }
-    matches!(set.lengths, Some((Lengths::Unknown, _)))
-        && letters.iter().any(|letter| recorded_length(bench, id, letter).is_none())
+    let mut places = bench.procedure.places(&set.axes);
+    let open = |place: Place| {
+        letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none())
+    };
+    matches!(set.lengths, Some((Lengths::Unknown, _))) && places.any(open)
+}
+
+/// The places of one set of a joint where the joint is at some of its own.
+pub(super) fn places_of(bench: &Bench, joint: &Joint, member: &Member, places: &[Place]) -> Vec<Place> {
+    let bound = places.iter().map(|place| bench.procedure.bound(&joint.axes, *place));
+    let mut found: Vec<Place> =
+        bound.flat_map(|bound| bench.procedure.meant(&member.set, &bound)).map(|(_, place)| place).collect();
+    found.sort_unstable();
+    found.dedup();
+    found
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
-fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
+fn length_note(bench: &Bench, joint: &Joint, member: &Member, places: &[Place], letter: &str) -> String {
+    let id = member.set.id;
     let differs = matches!(bench.procedure.set(id).lengths, Some((Lengths::ByHole(_) | Lengths::Unknown, _)));
-    match length_at(bench, id, letter) {
+    match length_at(bench, id, &places_of(bench, joint, member, places), letter) {
         Some(length) => length.printed(),
         None if differs => "?".to_owned(),
         None => String::new(),
@@ -122,26 +177,26 @@ fn length_note(bench: &Bench, id: SetId, letter: &str) -> String {
 }
 
 /// The length of the fastener in a hole, measured or stated for that hole, if somebody knows it.
-pub(super) fn length_at(bench: &Bench, id: SetId, letter: &str) -> Option<Quantity> {
+pub(super) fn length_at(bench: &Bench, id: SetId, places: &[Place], letter: &str) -> Option<Quantity> {
     let stated = || match &bench.procedure.set(id).lengths {
         Some((Lengths::ByHole(lengths), _)) => {
             lengths.iter().find(|(hole, _)| hole == letter).map(|(_, length)| *length)
         }
         _ => None,
     };
-    recorded_length(bench, id, letter).or_else(stated)
+    recorded_length(bench, id, places, letter).or_else(stated)
 }
 
 /// Where the front is in the picture as declared: stated, or following from the side it is seen from.
-fn front_in_picture(procedure: &Procedure, joint: &Joint) -> Option<Toward> {
-    let stated = joint.front.map(|front| match front {
+fn front_in_picture(procedure: &Procedure, seen: Option<Seen>) -> Option<Toward> {
+    let stated = seen.and_then(|seen| seen.front).map(|front| match front {
         Front::Left => Toward::Left,
         Front::Right => Toward::Right,
         Front::Up => Toward::Up,
         Front::Down => Toward::Down,
     });
     let sides = procedure.family.as_ref().and_then(|family| family.sides_seen_from);
-    stated.or(match (joint.view?, sides) {
+    stated.or(match (seen?.view, sides) {
         (View::Front, _) => Some(Toward::Reader),
         (View::Rear, _) => Some(Toward::Away),
         // Facing the side that is on the right as seen from the rear, the front is to one's right.

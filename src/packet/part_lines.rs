@@ -4,6 +4,7 @@
 use super::bench::Bench;
 use super::phrases::{objects, objects_called, places, with_note};
 use crate::decide::Verdict;
+use super::reading::shared_name;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
@@ -81,7 +82,9 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         let placed = act.things.iter().find(|placed| part_id(placed.kind) == Some(id));
         let shown = placed.filter(|_| matches!(work, PartWork::Fit | PartWork::PutBack));
         lines.extend(shown.and_then(|placed| way_figure(bench, placed, id)).map(StepLine::Figure));
-        lines.extend(part_remarks(bench, id, work, act.act.note.as_deref()).into_iter().map(StepLine::Note));
+        let at = placed.map_or(&[][..], |placed| &placed.places);
+        let remarks = part_remarks(bench, (id, at), work, act.act.note.as_deref());
+        lines.extend(remarks.into_iter().map(StepLine::Note));
     }
     lines
 }
@@ -124,8 +127,14 @@ fn racked(bench: &Bench, things: &[Placed]) -> Boxes {
     Boxes::Grid(names.into_iter().zip(&placed.places).map(label).collect())
 }
 
-fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -> Vec<Text> {
+fn part_remarks(
+    bench: &Bench,
+    (id, places): (PartId, &[Place]),
+    work: PartWork,
+    note: Option<&str>,
+) -> Vec<Text> {
     let part = bench.procedure.part(id);
+    let way = way(bench, id, places);
     let mut remarks = Vec::new();
     let said = |words: &str| note.is_some_and(|note| note.to_lowercase().contains(&words.to_lowercase()));
     match work {
@@ -133,7 +142,7 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
             if part.worn_in && may_go_back(bench.material.decisions, id, Place(0)) {
                 let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
                 let place = rack.map(|rack| format!(" Rack place {rack}.")).unwrap_or_default();
-                let way = part.way.as_ref().filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
+                let way = way.filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
                 remarks.push(
                     Text::bold("Worn in: back to its own place, the same way round.")
                         .and(place)
@@ -159,7 +168,7 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
         }
         PartWork::Fit | PartWork::PutBack => {
             // A way that can be drawn is drawn, with its words.
-            if let Some(way) = part.way.as_ref().filter(|way| !said(way) && toward(way).is_none()) {
+            if let Some(way) = way.filter(|way| !said(way) && toward(way).is_none()) {
                 remarks.push(Text::bold("Way round: ").and(format!("{way}.")));
             }
             for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
@@ -184,6 +193,27 @@ fn part_remarks(bench: &Bench, id: PartId, work: PartWork, note: Option<&str>) -
     remarks
 }
 
+/// Which way round a part goes at some of its places; where that differs, each with its positions.
+fn way(bench: &Bench, id: PartId, places: &[Place]) -> Option<String> {
+    let (procedure, part) = (bench.procedure, bench.procedure.part(id));
+    let mut ways: Vec<(Option<&String>, Vec<Place>)> = Vec::new();
+    for place in places {
+        let way = part.way.at(&procedure.bound(&part.axes, *place));
+        match ways.iter_mut().find(|(known, _)| *known == way) {
+            Some((_, places)) => places.push(*place),
+            None => ways.push((way, vec![*place])),
+        }
+    }
+    if let [(way, _)] = ways.as_slice() {
+        return way.cloned();
+    }
+    let named = ways.iter().filter_map(|(way, places)| {
+        way.map(|way| format!("{}: {way}", shared_name(procedure, &part.axes, places)))
+    });
+    let named: Vec<String> = named.collect();
+    (!named.is_empty()).then(|| named.join("; "))
+}
+
 /// Which way a mark points by the words that end its description; none where they name no end of the engine. A side
 /// is not drawn: on the stand it may lie the other way.
 fn toward(way: &str) -> Option<Toward> {
@@ -194,12 +224,12 @@ fn toward(way: &str) -> Option<Toward> {
 /// Which way round a part goes in, where its mark points to a side of the engine.
 fn way_figure(bench: &Bench, placed: &Placed, id: PartId) -> Option<Figure> {
     let part = bench.procedure.part(id);
-    let way = part.way.as_ref()?;
-    let toward = toward(way)?;
+    let way = way(bench, id, &placed.places)?;
+    let toward = toward(&way)?;
     Some(Figure {
         caption: Text::default(),
         alternative: format!("Way round of {}: {way}.", words::the(&part.naming.title)),
-        drawing: Drawing::Way(WayDrawing { places: bench.place_names(placed), toward, words: way.clone() }),
+        drawing: Drawing::Way(WayDrawing { places: bench.place_names(placed), toward, words: way }),
     })
 }
 

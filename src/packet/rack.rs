@@ -35,12 +35,13 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
         ),
     )];
     let mut rows: Vec<Vec<Cell>> = Vec::new();
-    for (number, _, part, _, place) in racked(bench) {
+    for (number, _, part, at, place) in racked(bench) {
+        let way = part.way.at(&bench.procedure.bound(&part.axes, at)).cloned();
         rows.push(vec![
             Cell::Text(Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number))),
             Cell::Text(Text::plain(part.naming.title.clone())),
             Cell::Text(Text::bold(place)),
-            Cell::Text(Text::plain(part.way.clone().unwrap_or_default())),
+            Cell::Text(Text::plain(way.unwrap_or_default())),
             Cell::Tick,
             Cell::Tick,
         ]);
@@ -85,7 +86,7 @@ pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
             lines.push(format!("{} pieces", part.count));
         }
         lines.push(format!("Rack place {number}"));
-        if let Some(way) = &part.way {
+        if let Some(way) = part.way.at(&bench.procedure.bound(&part.axes, *place)) {
             lines.push(format!("Way round: {way}"));
         }
         let job = if job.is_empty() { bench.family_title() } else { job.to_owned() };

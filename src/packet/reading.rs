@@ -264,7 +264,7 @@ pub(super) fn limit(procedure: &Procedure, id: GaugeId, places: &[Place]) -> Str
 }
 
 /// The positions along the one axis that tells these places from all others, else the names of the places.
-fn shared_name(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
+pub(super) fn shared_name(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
     let position = |place: Place, at: usize| procedure.coordinates(axes, place)[at];
     for (at, axis) in axes.iter().enumerate() {
         let here: BTreeSet<u16> = places.iter().map(|place| position(*place, at)).collect();

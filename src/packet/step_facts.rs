@@ -87,6 +87,7 @@ impl Facts<'_> {
             when: _,
             when_span: _,
             each: _,
+            by_group: _,
             apart: _,
             tools,
             supplies,
@@ -107,7 +108,8 @@ impl Facts<'_> {
             facts.supply(procedure.supply(*supply));
             facts.each(measure, |facts, measure| facts.measure(measure));
         });
-        self.each(setups, |facts, (setup, value, _)| {
+        let here: Vec<&Stance> = setups.iter().filter(|stance| stance.at.hold(self.binding)).collect();
+        self.each(here, |facts, Stance { setup, value, at: _, span: _ }| {
             let Setup { naming, values, uppermost, at_first: _, change: _, each_person: _, hazard: _ } =
                 procedure.setup(*setup);
             facts.word(&naming.title);
@@ -122,7 +124,12 @@ impl Facts<'_> {
             facts.word(then);
         });
         self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
-        self.each(lines, |facts, line| match line {
+        let here = lines.iter().filter(|line| match line {
+            StepLine::Act(act) => procedure.narrowed(self.binding, &act.at).is_some(),
+            StepLine::Hazard(..) | StepLine::Hold(..) => true,
+        });
+        let here: Vec<&StepLine> = here.collect();
+        self.each(here, |facts, line| match line {
             StepLine::Hazard(hazard, _) => facts.hazard(procedure.hazard(*hazard)),
             StepLine::Hold(text, _) => {
                 facts.word("hold");
@@ -197,8 +204,9 @@ impl Facts<'_> {
     }
 
     fn act(&mut self, act: &Act) {
-        let Act { deed, note, span: _ } = act;
+        let Act { deed, note, at, span: _ } = act;
         self.words(note);
+        self.places(at);
         let procedure = self.procedure;
         match deed {
             Deed::Fasten { work, what, to, bit_by_bit } => {
@@ -299,7 +307,7 @@ impl Facts<'_> {
                     let own = || facts.binding.position(*axis);
                     let at = match cylinder {
                         At::Position(at) => Some(*at),
-                        At::Axis => own(),
+                        At::Axis | At::Group(..) => own(),
                     };
                     facts.value((at, dead_centre));
                 });
@@ -381,7 +389,10 @@ impl Facts<'_> {
         self.amounts(mass);
         self.words(lift_at);
         self.value(worn_in);
-        self.words(way);
+        self.each(&way.0, |facts, (way, places)| {
+            facts.word(way);
+            facts.places(places);
+        });
         self.each(marks, |facts, Mark { kind, text }| {
             facts.value(kind);
             facts.word(text);
@@ -516,8 +527,7 @@ impl Facts<'_> {
             naming,
             axes: _,
             clamps,
-            view,
-            front,
+            seen,
             members,
             gasket,
             tighten_sequence,
@@ -530,7 +540,12 @@ impl Facts<'_> {
         let procedure = self.procedure;
         self.word(&naming.title);
         self.each(clamps, |facts, target| facts.word(&procedure.part(target.id).naming.title));
-        self.value((view, front, critical));
+        let first = seen.values().next().map(|seen| seen.value);
+        self.value((first.map(|seen| seen.view), first.and_then(|seen| seen.front), critical));
+        for (Sourced { value, .. }, places) in seen.0.iter().filter(|_| seen.0.len() > 1) {
+            self.value((value.view, value.front));
+            self.places(places);
+        }
         self.each(members, |facts, member| {
             facts.set(procedure.set(member.set.id), work);
             facts.member(member, work);

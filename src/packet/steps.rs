@@ -13,7 +13,7 @@ use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Step};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Stance, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -224,7 +224,7 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     let procedure = bench.procedure;
     let step = together(bench, steps);
     let mut facts = Vec::new();
-    for (setup, value, _) in &step.setups {
+    for Stance { setup, value, .. } in step.setups_at(&steps[0].binding) {
         let changed = steps.iter().any(|planned| planned.changes.contains(&(*setup, *value)));
         let setup = procedure.setup(*setup);
         let value = setup.values.get(*value).map(|value| spaced(value)).unwrap_or_default();

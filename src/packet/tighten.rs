@@ -81,18 +81,17 @@ fn joint(
     lines: &mut Vec<StepLine>,
 ) {
     let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, Way::Tighten);
-    let figure = joint_figure::figure(bench, planned, joint, Way::Tighten);
-    if let (Some(figure), Some(origin)) = (&figure, origin) {
+    let figures = joint_figure::figures(bench, planned, joint, &placed.places, Way::Tighten);
+    let shown = !figures.is_empty();
+    if let Some(origin) = origin.filter(|_| shown) {
         lines.push(StepLine::Note(Text::plain(format!("Order of tightening stated by {origin}."))));
-        lines.push(StepLine::Figure(figure.clone()));
-    } else {
-        lines.extend(figure.clone().map(StepLine::Figure));
     }
+    lines.extend(figures.into_iter().map(StepLine::Figure));
     let holes = joint_figure::holes(bench.procedure, joint);
     for set_id in members_in_order(bench.procedure, joint, Way::Tighten).iter().map(|member| member.set.id) {
         let boxes = if placed.places.len() > 1 {
             Boxes::Grid(bench.place_names(placed))
-        } else if figure.is_some() {
+        } else if shown {
             let names = numbered_holes(bench, joint, &order);
             let size = joint.members.iter().position(|member| member.set.id == set_id);
             let own_holes = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);

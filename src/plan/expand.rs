@@ -11,32 +11,47 @@ use crate::procedure::model::{
     StepLine, Thing,
 };
 
-/// The lines of a step where its axes stand as `binding` says.
+/// The lines of a step where its axes stand as `binding` says: without acts that are done elsewhere, and hazards of
+/// those.
 pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Vec<PlannedLine> {
-    let line = |line: &StepLine| match line {
-        StepLine::Hazard(hazard, _) => PlannedLine::Hazard(*hazard),
-        StepLine::Hold(text, _) => PlannedLine::Hold(text.clone()),
-        StepLine::Act(act) => PlannedLine::Act(PlannedAct {
-            act: act.clone(),
-            things: things(procedure, act, binding),
-            turned: None,
-        }),
-    };
-    step.lines.iter().map(line).collect()
+    let mut lines = Vec::new();
+    // Hazards that wait for the act that they are shown before.
+    let mut hazards: Vec<PlannedLine> = Vec::new();
+    let mut number = 0;
+    for line in &step.lines {
+        match line {
+            StepLine::Hazard(hazard, _) => hazards.push(PlannedLine::Hazard(*hazard)),
+            StepLine::Hold(text, _) => {
+                lines.append(&mut hazards);
+                lines.push(PlannedLine::Hold(text.clone()));
+            }
+            StepLine::Act(act) => {
+                match procedure.narrowed(binding, &act.at) {
+                    Some(here) => {
+                        lines.append(&mut hazards);
+                        let things = things(procedure, act, &here);
+                        lines.push(PlannedLine::Act(PlannedAct { number, act: act.clone(), things, turned: None }));
+                    }
+                    None => hazards.clear(),
+                }
+                number += 1;
+            }
+        }
+    }
+    lines.append(&mut hazards);
+    lines
 }
 
 /// The lines of a step without what this engine hasn't got: places of parts and sets that an act works on only under
 /// other answers, and acts on nothing else.
 pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<PlannedLine> {
-    let mut index = 0;
     let mut left = Vec::new();
     for line in lines {
         let PlannedLine::Act(planned) = line else {
             left.push(line.clone());
             continue;
         };
-        let act = Some(index);
-        index += 1;
+        let act = Some(planned.number);
         let events = node.events.iter().filter(|event| {
             event.member as usize == member && event.act == act && matches!(event.effect, Effect::Set(_))
         });

@@ -30,7 +30,7 @@ use std::collections::BTreeMap;
 
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, StepSource};
-use crate::procedure::model::{Phase, Procedure, SetupId, Step};
+use crate::procedure::model::{Phase, Procedure, SetupId, Stance, Step};
 use crate::sequence::{Acyclic, Precedence, Window, redundant_edges, windows};
 
 /// Plans every phase that has an order: the steps in the network's order, numbered as they will be worked.
@@ -152,13 +152,13 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             let all = expand::lines(procedure, step, &member.binding);
             let lines = expand::present(known, node, index, &all);
             let acts = |lines: &[PlannedLine]| lines.iter().any(|line| matches!(line, PlannedLine::Act(_)));
-            let standing = if acts(&all) && !acts(&lines) {
+            let standing = if step.acts().next().is_some() && !acts(&lines) {
                 Standing::Absent
             } else {
                 standing::standing(known, node, member, &lines)
             };
             let present = standing != Standing::Absent;
-            let changes = if present { bench.change_to(step) } else { Vec::new() };
+            let changes = if present { bench.change_to(step.setups_at(&member.binding)) } else { Vec::new() };
             let lines = set_up(procedure, &changes).chain(lines).collect();
             steps.push(PlannedStep {
                 key: member.key.clone(),
@@ -271,9 +271,9 @@ impl Bench {
     }
 
     /// Puts the bench as the step demands and tells what had to be changed.
-    fn change_to(&mut self, step: &Step) -> Vec<(SetupId, usize)> {
+    fn change_to<'s>(&mut self, stances: impl Iterator<Item = &'s Stance>) -> Vec<(SetupId, usize)> {
         let mut changes = Vec::new();
-        for (setup, value, _) in &step.setups {
+        for Stance { setup, value, .. } in stances {
             for (known, now) in &mut self.values {
                 if known == setup && now != value {
                     *now = *value;

@@ -140,6 +140,8 @@ pub enum PlannedLine {
 /// An act with the things it is done to at all their places.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedAct {
+    /// Which act of the step it is, counted from 0.
+    pub number: u32,
     /// The act as written.
     pub act: Act,
     /// What it is done to; empty for acts on nothing in particular.

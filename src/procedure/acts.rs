@@ -3,18 +3,36 @@
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
-use crate::language::tree::{self, ActKind, Reference};
+use crate::language::tree::{self, ActKind, Reference, Setting};
 use crate::quantity::Dimension;
 use crate::source::Span;
 
 impl Resolver {
     /// One act; none if what it acts on can't be resolved.
-    pub(super) fn act(&mut self, act: &tree::Act, span: Span, trial: bool) -> Option<Act> {
+    pub(super) fn act(
+        &mut self,
+        act: &tree::Act,
+        span: Span,
+        trial: bool,
+        each: &[AxisId],
+    ) -> Option<Act> {
         if let Some(note) = &act.note {
             self.instruction(note);
         }
         let deed = self.deed(&act.kind, trial)?;
-        Some(Act { deed, note: act.note.as_ref().map(|note| note.value.clone()), span })
+        let at = self.act_places(&deed, &act.scope.at, each)?;
+        Some(Act { deed, note: act.note.as_ref().map(|note| note.value.clone()), at, span })
+    }
+
+    /// Where an act of a step that repeats along `each` is done. What is done to no thing in particular may be told of
+    /// any position.
+    fn act_places(&mut self, deed: &Deed, at: &[Setting], each: &[AxisId]) -> Option<Places> {
+        let mut axes = each.to_vec();
+        match self.axes_touched(deed) {
+            Some(touched) => axes.extend(touched),
+            None => axes.extend(self.procedure.axes.ids()),
+        }
+        self.places_along(&axes, at, |_, axis| errors::act_along_no_axis(axis))
     }
 
     fn deed(&mut self, kind: &ActKind, trial: bool) -> Option<Deed> {

@@ -38,6 +38,40 @@ impl Resolver {
     pub(super) fn axis(&mut self, id: AxisId, declaration: &tree::Axis) {
         let positions = self.list(&declaration.positions, "position");
         self.procedure.axes[id].positions = positions;
+        for grouping in &declaration.groupings {
+            self.grouping(id, declaration, grouping);
+        }
+    }
+
+    /// Groups of an axis, each the position of an axis of their own: every position is in one of them.
+    fn grouping(&mut self, id: AxisId, axis: &tree::Axis, grouping: &tree::Grouping) {
+        let names: Vec<tree::Word> = grouping.groups.iter().map(|(group, _)| group.clone()).collect();
+        let groups = self.list(&names, "group");
+        // A second thing of that name was complained of.
+        let Some(Name::Axis(by)) = self.procedure.names.get(&grouping.name.value).copied() else { return };
+        if self.declared(Name::Axis(by)).span != grouping.name.span {
+            return;
+        }
+        let positions = self.procedure.axis(id).positions.clone();
+        let mut of: Vec<Option<(u16, Span)>> = vec![None; positions.len()];
+        for (group, members) in &grouping.groups {
+            let number = groups.iter().position(|name| *name == group.value).and_then(|at| u16::try_from(at).ok());
+            for member in members {
+                let Some(at) = self.value(Name::Axis(id), "position", &positions, member) else { continue };
+                match of[at] {
+                    Some((_, first)) => self.complain(errors::duplicate_value(member, "position", first)),
+                    None => of[at] = number.map(|number| (number, member.span)),
+                }
+            }
+        }
+        let missing: Vec<&str> =
+            positions.iter().zip(&of).filter(|(_, of)| of.is_none()).map(|(name, _)| name.as_str()).collect();
+        if !missing.is_empty() {
+            self.complain(errors::ungrouped(&grouping.name, &axis.name, &missing));
+        }
+        self.procedure.axes[by].positions = groups;
+        let of = of.into_iter().map(|of| of.map_or(0, |(group, _)| group)).collect();
+        self.procedure.axes[id].groupings.push(Grouping { by, of });
     }
 
     pub(super) fn ask(&mut self, id: AskId, declaration: &tree::Ask) {

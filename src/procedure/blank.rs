@@ -22,7 +22,7 @@ pub(super) fn family(naming: Naming) -> Family {
 }
 
 pub(super) fn axis(naming: Naming) -> Axis {
-    Axis { naming, positions: Vec::new() }
+    Axis { naming, positions: Vec::new(), groupings: Vec::new() }
 }
 
 pub(super) fn ask(naming: Naming) -> Ask {
@@ -75,10 +75,10 @@ pub(super) fn part(naming: Naming) -> Part {
         sealed_by: Vec::new(),
         mass: None,
         lift_at: None,
-        falls: None,
-        present: Guard::default(),
+        falls: Vec::new(),
+        present: Vec::new(),
         worn_in: false,
-        way: None,
+        way: Cases::default(),
         marks: Vec::new(),
         matched_with: Vec::new(),
         sized_with: Vec::new(),
@@ -139,8 +139,7 @@ pub(super) fn joint(naming: Naming) -> Joint {
         naming,
         axes: Vec::new(),
         clamps: Vec::new(),
-        view: None,
-        front: None,
+        seen: Cases::default(),
         members: Vec::new(),
         gasket: None,
         tighten_sequence: None,

@@ -14,7 +14,8 @@ use crate::source::Span;
 #[derive(Default)]
 pub(super) struct Declared<'a> {
     pub families: Vec<&'a tree::Declaration<tree::FamilyClause>>,
-    pub axes: Arena<AxisId, &'a tree::Axis>,
+    /// None for groups, which are declared with the axis that they group.
+    pub axes: Arena<AxisId, Option<&'a tree::Axis>>,
     pub asks: Arena<AskId, &'a tree::Ask>,
     pub setups: Arena<SetupId, &'a tree::Setup>,
     pub states: Arena<StateId, &'a tree::State>,
@@ -104,7 +105,12 @@ impl<'a> Collector<'a> {
                 }
             }
             Item::Family(d) => self.family(d, in_root),
-            Item::Axis(d) => declare!(d, d.title.as_ref(), axes, Axis, axis),
+            Item::Axis(d) => {
+                self.axis(&d.name, d.title.as_ref(), Some(d));
+                for grouping in &d.groupings {
+                    self.axis(&grouping.name, grouping.title.as_ref(), None);
+                }
+            }
             Item::Ask(d) => declare!(d, Some(&d.question), asks, Ask, ask),
             Item::Setup(d) => declare!(d, d.title.as_ref(), setups, Setup, setup),
             Item::State(d) => declare!(d, d.title.as_ref(), states, State, state),
@@ -124,6 +130,14 @@ impl<'a> Collector<'a> {
                 self.step(step, None);
             }
             Item::Group(group) => self.group(group),
+        }
+    }
+
+    fn axis(&mut self, name: &'a Word, title: Option<&Quote>, declaration: Option<&'a tree::Axis>) {
+        let id = self.out.procedure.axes.next();
+        if self.enter(name, Name::Axis(id)) {
+            self.out.procedure.axes.push(blank::axis(naming(name, title)));
+            self.out.declared.axes.push(declaration);
         }
     }
 

@@ -62,18 +62,10 @@ impl Resolver {
     /// The sets of a joint at the positions that are meant of the joint.
     fn sets_of_joint(&self, joint: &Target<JointId>) -> Vec<Target<SetId>> {
         let entry = self.procedure.joint(joint.id);
-        let at_joint = |axis: &AxisId| {
-            let index = entry.axes.iter().position(|own| own == axis)?;
-            joint.pattern.0.get(index).copied()
-        };
         let members = entry.members.iter().map(|member| {
-            let axes = &self.procedure.set(member.set.id).axes;
-            let pattern =
-                axes.iter().enumerate().map(|(index, axis)| match member.set.pattern.0.get(index) {
-                    Some(At::Position(at)) => At::Position(*at),
-                    _ => at_joint(axis).unwrap_or(At::Axis),
-                });
-            Target { id: member.set.id, pattern: Pattern(pattern.collect()), span: joint.span }
+            let own = &self.procedure.set(member.set.id).axes;
+            let pattern = self.procedure.carried(&joint.pattern, &entry.axes, &member.set.pattern, own);
+            Target { id: member.set.id, pattern, span: joint.span }
         });
         members.collect()
     }

@@ -93,7 +93,7 @@ impl Resolver {
         }
         for (part, declaration) in self.procedure.parts.iter().zip(&declared.parts) {
             let marked = declaration.clauses.iter().find(|clause| marks_direction(&clause.value));
-            if let (Some(marked), None, true) = (marked, &part.way, may_be_renewed(part)) {
+            if let (Some(marked), true, true) = (marked, part.way.is_empty(), may_be_renewed(part)) {
                 complaints.push(errors::new_part_way(&declaration.name, marked.span));
             }
         }
@@ -110,9 +110,10 @@ impl Resolver {
             declared.joints.iter().flat_map(|joint| &joint.clauses).find_map(|clause| {
                 matches!(clause.value, JointClause::SeenFrom { .. }).then_some(clause.span)
             });
-        let shared = |(id, value, span): &(SetupId, usize, Span)| {
-            let setup = &self.procedure.setups[*id];
-            (!setup.each_person && *value != setup.at_first).then_some((setup, *value, *span))
+        let shared = |stance: &Stance| {
+            let setup = self.procedure.setup(stance.setup);
+            let other = !setup.each_person && stance.value != setup.at_first;
+            other.then_some((setup, stance.value, stance.span))
         };
         let changed = self.procedure.steps.iter().flat_map(|step| &step.setups).find_map(shared);
         if let (Some(seen), Some((setup, value, span))) = (seen, changed) {

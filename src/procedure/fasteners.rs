@@ -61,7 +61,7 @@ impl Resolver {
                     set.lengths = self.lengths(id, &lengths.value).map(|found| (found, lengths.span));
                 }
                 FastenerClause::Stays => set.stays = true,
-                FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false)),
+                FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false, &[])),
                 FastenerClause::Engagement(amount) => {
                     set.engagement = self.positive(amount, Dimension::LENGTH);
                 }

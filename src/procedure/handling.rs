@@ -2,8 +2,6 @@
 //! step that does it, written or derived: tools in its list, hazards and coats before their act. It must not know in
 //! which order steps come.
 
-use std::collections::BTreeSet;
-
 use super::lifts::bring_lifts;
 use super::locks::{Written, bring_locks, sets_of};
 use super::model::*;
@@ -57,7 +55,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         StepLine::Hazard(hazard, _) => Some(*hazard),
         StepLine::Act(_) | StepLine::Hold(..) => None,
     });
-    let mut shown: BTreeSet<HazardId> = shown.collect();
+    let mut shown: Vec<(HazardId, Places)> = shown.map(|hazard| (hazard, Places::default())).collect();
     let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
@@ -80,13 +78,18 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     for (line, handled) in lines.into_iter().zip(handled) {
         if let StepLine::Act(act) = &line {
             for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
-                if shown.insert(hazard) {
+                // Before an act that is done at some places only it is shown there only.
+                let known = |(other, at): &(HazardId, Places)| {
+                    *other == hazard && (at.everywhere() || *at == act.at)
+                };
+                if !shown.iter().any(known) {
+                    shown.push((hazard, act.at.clone()));
                     step.lines.push(StepLine::Hazard(hazard, span));
                 }
             }
             for (part, Coat { with, place, span }) in handled.coats {
                 let deed = Deed::Coat { what: part, with, place };
-                step.lines.push(StepLine::Act(Act { deed, note: None, span }));
+                step.lines.push(StepLine::Act(Act::of(deed, act.at.clone(), span)));
             }
             let note = act.note.clone().or(handled.words);
             step.lines.push(StepLine::Act(Act { note, ..act.clone() }));

@@ -36,6 +36,7 @@ impl Resolver {
         let mut draft = Draft { joint: self.procedure.joint(id).clone(), said: Vec::new(), declaration };
         // Holes first: torques and sequences speak of them, wherever they stand.
         let mut holes_known = true;
+        let mut seen = Vec::new();
         for clause in &declaration.clauses {
             if let JointClause::Holes { set, layout } = &clause.value {
                 holes_known &= self.holes(&mut draft, set, layout);
@@ -51,8 +52,9 @@ impl Resolver {
                         self.complain_of_absence(declaration.span, complaint);
                     }
                 }
-                JointClause::SeenFrom { view, front } => {
-                    self.seen_from(&mut draft.joint, view, front.as_ref());
+                JointClause::SeenFrom { view, front, scope } => {
+                    let value = (view, front.as_ref());
+                    seen.push(tree::Case { value, scope: scope.clone(), origin: None, span: clause.span });
                 }
                 JointClause::Gasket { material, thickness } => {
                     let thickness = thickness.as_ref().and_then(|t| self.positive(t, Dimension::LENGTH));
@@ -72,7 +74,7 @@ impl Resolver {
                         draft.joint.tighten_sequence = order;
                     }
                 }
-                JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, false)),
+                JointClause::Then(act) => draft.joint.then.extend(self.act(act, clause.span, false, &[])),
                 JointClause::PassByPass => draft.joint.pass_by_pass = true,
                 JointClause::Critical => draft.joint.critical = true,
                 JointClause::Friction { range, origin } => {
@@ -82,6 +84,7 @@ impl Resolver {
                 }
             }
         }
+        draft.joint.seen = self.cases(Name::Joint(id), &seen, |resolver, case| resolver.seen(case.value));
         let clauses = &declaration.clauses;
         if !clauses.iter().any(|clause| matches!(clause.value, JointClause::Clamps(_))) {
             let example = "clamps PART, BASE";
@@ -124,38 +127,27 @@ impl Resolver {
         for (member, (span, _)) in draft.joint.members.iter().zip(&draft.said) {
             let id = member.set.id;
             let entry = self.procedure.set(id);
-            let named = |place: &Vec<u16>| {
-                draft.joint.members.iter().filter(|other| other.set.id == id).any(|other| {
-                    let admits = |(at, position): (&At, &u16)| {
-                        matches!(at, At::Axis) || *at == At::Position(*position)
-                    };
-                    other.set.pattern.0.iter().zip(place).all(admits)
-                })
+            let named = |place: &Place| {
+                let own = draft.joint.members.iter().filter(|other| other.set.id == id);
+                let mut meant = own.flat_map(|other| self.procedure.meant(&other.set, &Binding::default()));
+                meant.any(|(_, at)| at == *place)
             };
-            let places = self.procedure.places(&entry.axes);
-            let missing = places
-                .map(|place| self.procedure.coordinates(&entry.axes, place))
-                .find(|place| !named(place));
+            let missing = self.procedure.places(&entry.axes).find(|place| !named(place));
             let Some(missing) = missing.filter(|_| told.insert(id)) else { continue };
-            let positions: Vec<&str> = entry
-                .axes
-                .iter()
-                .zip(missing)
-                .map(|(axis, position)| self.procedure.axis(*axis).positions[usize::from(position)].as_str())
-                .collect();
-            let left_out = format!("{}[{}]", entry.naming.id, positions.join(", "));
+            let left_out =
+                format!("{}[{}]", entry.naming.id, self.procedure.place_name(&entry.axes, missing));
             let complaint = errors::set_in_part(&entry.naming.id.clone(), &left_out, *span);
             self.complain(complaint);
         }
     }
 
-    fn seen_from(&mut self, joint: &mut Joint, view: &Word, front: Option<&Word>) {
-        let found = self.word(view, "a side to look from", &VIEWS);
-        joint.view = found;
-        joint.front = front.and_then(|front| self.word(front, "a place of the front", &FRONTS));
-        if front.is_none() && !matches!(found, None | Some(View::Front | View::Rear)) {
+    fn seen(&mut self, (view, front): (&Word, Option<&Word>)) -> Option<Seen> {
+        let found = self.word(view, "a side to look from", &VIEWS)?;
+        if front.is_none() && !matches!(found, View::Front | View::Rear) {
             self.complain_of_absence(view.span, errors::no_front(view));
         }
+        let front = front.and_then(|front| self.word(front, "a place of the front", &FRONTS));
+        Some(Seen { view: found, front })
     }
 
     /// Places the holes of one set; whether the letters that follow can be relied on.
@@ -169,13 +161,14 @@ impl Resolver {
         let places = self.layout(&layout.value);
         let (Some(set), Some(places)) = (set, places) else { return false };
         let entry = self.procedure.set(set.id);
-        let bound = |index: usize, axis: &AxisId| {
-            draft.joint.axes.contains(axis) || matches!(set.pattern.0.get(index), Some(At::Position(_)))
-        };
-        let free = entry.axes.iter().enumerate().filter(|(index, axis)| !bound(*index, axis));
-        let positions: usize = free.map(|(_, axis)| self.procedure.axis(*axis).positions.len()).product();
-        let wanted = (entry.count as usize).saturating_mul(positions);
-        if places.len() != wanted {
+        let at_joint = self.procedure.places(&draft.joint.axes).map(|place| {
+            let bound = self.procedure.bound(&draft.joint.axes, place);
+            (entry.count as usize).saturating_mul(self.procedure.meant(&set, &bound).len())
+        });
+        // A group may have more of them than another.
+        let wanted: Vec<usize> = at_joint.collect();
+        let other = wanted.iter().copied().find(|wanted| *wanted != places.len());
+        if let Some(wanted) = other {
             let word = self.declared(Name::Set(set.id));
             self.complain(errors::hole_count(layout.span, places.len(), &word, wanted));
             return false;

@@ -11,33 +11,35 @@ use crate::source::Span;
 pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
     let mut lines = Vec::new();
     // What hangs on the hoist until the fasteners that hold it are started.
-    let mut hanging: Vec<Target<PartId>> = Vec::new();
+    let mut hanging: Vec<(Target<PartId>, Places)> = Vec::new();
     for line in std::mem::take(&mut step.lines) {
         let mut after = Vec::new();
         match &line {
-            StepLine::Act(Act { deed: Deed::Part { work, what }, span, .. }) => {
+            StepLine::Act(Act { deed: Deed::Part { work, what }, at, span, .. }) => {
                 for part in what.iter().filter(|part| procedure.part(part.id).lift_at.is_some()) {
                     match work {
-                        PartWork::Support => lines.push(lift(part, LiftWork::Rig, *span)),
+                        PartWork::Support => lines.push(lift((part, at), LiftWork::Rig, *span)),
                         PartWork::Take => {
                             let down = [LiftWork::LetDown, LiftWork::Unrig];
-                            after.extend(down.map(|work| lift(part, work, *span)));
+                            after.extend(down.map(|work| lift((part, at), work, *span)));
                         }
                         PartWork::Fit => {
                             let up = [LiftWork::Rig, LiftWork::TakeTheWeight];
-                            lines.extend(up.map(|work| lift(part, work, *span)));
-                            hanging.push(part.clone());
+                            lines.extend(up.map(|work| lift((part, at), work, *span)));
+                            hanging.push((part.clone(), at.clone()));
                         }
                         _ => {}
                     }
                 }
             }
-            StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, span, .. })
+            StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, at, span, .. })
                 if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
             {
                 let held = |part: &Target<PartId>| what.iter().any(|what| holds(procedure, what, part.id));
                 after.extend(
-                    hanging.extract_if(.., |part| held(part)).map(|part| lift(&part, LiftWork::Unrig, *span)),
+                    hanging
+                        .extract_if(.., |(part, there)| there == at && held(part))
+                        .map(|(part, at)| lift((&part, &at), LiftWork::Unrig, *span)),
                 );
             }
             _ => {}
@@ -45,12 +47,12 @@ pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
         lines.push(line);
         lines.extend(after);
     }
-    lines.extend(hanging.iter().map(|part| lift(part, LiftWork::Unrig, part.span)));
+    lines.extend(hanging.iter().map(|(part, at)| lift((part, at), LiftWork::Unrig, part.span)));
     step.lines = lines;
 }
 
-fn lift(part: &Target<PartId>, work: LiftWork, span: Span) -> StepLine {
-    StepLine::Act(Act { deed: Deed::Lift { what: part.clone(), work }, note: None, span })
+fn lift((part, at): (&Target<PartId>, &Places), work: LiftWork, span: Span) -> StepLine {
+    StepLine::Act(Act::of(Deed::Lift { what: part.clone(), work }, at.clone(), span))
 }
 
 /// Whether any of these fasteners holds the part.

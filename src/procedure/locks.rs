@@ -60,7 +60,7 @@ impl Resolver {
                         to_strip: true,
                         to_build: true,
                         hole: None,
-                        at: Pattern::default(),
+                        at: Places::default(),
                         span: lock.span,
                     });
                 }
@@ -136,18 +136,26 @@ impl Written {
 /// first loosened, and closed where it is tightened for good; a piece that the author takes or fits is theirs.
 pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut Step) {
     let trial = in_trial(procedure, step);
-    let mut wet: BTreeSet<SetId> = BTreeSet::new();
-    let mut lines = Vec::new();
+    let mut wet: Vec<(SetId, Places)> = Vec::new();
+    let mut lines: Vec<StepLine> = Vec::new();
+    let here = |line: &mut StepLine, at: &Places| {
+        if let StepLine::Act(act) = line {
+            act.at.clone_from(at);
+        }
+    };
     for line in std::mem::take(&mut step.lines) {
         let mut closed = Vec::new();
-        if let StepLine::Act(Act { deed: Deed::Fasten { work, what, to, .. }, .. }) = &line {
+        if let StepLine::Act(Act { deed: Deed::Fasten { work, what, to, .. }, at, .. }) = &line {
+            let before = lines.len();
             let trial = trial || to.is_some();
             for set in what.iter().flat_map(|what| sets_of(procedure, what)) {
                 let around = Around { procedure, written, phase: step.phase, trial, work: *work };
                 if !trial && around.opens(set.id) {
                     around.locks(&set, false, step, &mut lines);
                 }
-                if around.goes_in(set.id) && wet.insert(set.id) {
+                let wetted = (set.id, at.clone());
+                if around.goes_in(set.id) && !wet.contains(&wetted) {
+                    wet.push(wetted);
                     around.wet(&set, step, &mut lines);
                 }
                 let for_good = matches!(step.phase, Phase::Build | Phase::Start);
@@ -155,6 +163,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
                     around.locks(&set, true, step, &mut closed);
                 }
             }
+            lines[before..].iter_mut().chain(&mut closed).for_each(|line| here(line, at));
         }
         lines.push(line);
         lines.extend(closed);
@@ -217,7 +226,7 @@ impl Around<'_> {
                     };
                     if !done.contains(&(self.phase, pin.id)) {
                         let axes = &self.procedure.part(pin.id).axes;
-                        let pattern = carried(&target.pattern, &set.axes, &pin.pattern, axes);
+                        let pattern = self.procedure.carried(&target.pattern, &set.axes, &pin.pattern, axes);
                         let what = vec![Target { id: pin.id, pattern, span: lock.span }];
                         lines.push(act(Deed::Part { work, what }, lock.span));
                     }
@@ -234,7 +243,7 @@ impl Around<'_> {
 }
 
 fn act(deed: Deed, span: Span) -> StepLine {
-    StepLine::Act(Act { deed, note: None, span })
+    StepLine::Act(Act::of(deed, Places::default(), span))
 }
 
 fn supply_of(lock: &Lock) -> Option<SupplyId> {
@@ -263,23 +272,10 @@ pub(super) fn sets_of(procedure: &Procedure, fastening: &Fastening) -> Vec<Targe
             let joint = procedure.joint(target.id);
             let of_member = |member: &Member| {
                 let axes = &procedure.set(member.set.id).axes;
-                let pattern = carried(&target.pattern, &joint.axes, &member.set.pattern, axes);
+                let pattern = procedure.carried(&target.pattern, &joint.axes, &member.set.pattern, axes);
                 Target { id: member.set.id, pattern, span: target.span }
             };
             joint.members.iter().map(of_member).collect()
         }
     }
-}
-
-/// The places of a thing that another speaks of with `said`, where that other is meant at `meant`.
-pub(super) fn carried(meant: &Pattern, axes: &[AxisId], said: &Pattern, own: &[AxisId]) -> Pattern {
-    let at =
-        own.iter().enumerate().map(|(index, axis)| match said.0.get(index).copied().unwrap_or(At::Axis) {
-            At::Axis => {
-                let of_other = axes.iter().position(|other| other == axis);
-                of_other.and_then(|index| meant.0.get(index).copied()).unwrap_or(At::Axis)
-            }
-            fixed @ At::Position(_) => fixed,
-        });
-    Pattern(at.collect())
 }

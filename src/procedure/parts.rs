@@ -3,7 +3,7 @@
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
-use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Setting, Way, Word};
+use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Way, Word};
 use crate::quantity::{Dimension, Money};
 use crate::source::{Span, Spanned};
 
@@ -17,6 +17,8 @@ impl Resolver {
             part.count = self.count(count, "parts").unwrap_or(1);
         }
         let name = &declaration.name;
+        let own = Name::Part(id);
+        let mut ways: Vec<(Span, Places)> = Vec::new();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 PartClause::Handling(clause) => self.handling(&mut part.handling, clause),
@@ -43,14 +45,22 @@ impl Resolver {
                 }
                 PartClause::Mass(amount) => part.mass = self.positive(amount, Dimension::MASS),
                 PartClause::LiftAt(text) => part.lift_at = Some(text.value.clone()),
-                PartClause::Falls(setting) => {
+                PartClause::Falls(setting, scope) => {
                     let falls = self.setup(&setting.name.name, &setting.value);
                     let span = setting.name.span.to(setting.value.span);
-                    part.falls = falls.map(|(setup, value)| (setup, value, span));
+                    let at = self.places(own, &scope.at);
+                    part.falls.extend(falls.zip(at).map(|((setup, value), at)| Falls { setup, value, at, span }));
                 }
-                PartClause::Present(settings) => part.present = self.guard(settings),
+                PartClause::Present(settings, scope) => {
+                    let guard = self.guard(settings);
+                    part.present.extend(self.places(own, &scope.at).map(|at| (guard, at)));
+                }
                 PartClause::WornIn => part.worn_in = true,
-                PartClause::Way(text) => part.way = Some(text.value.clone()),
+                PartClause::Way(text, scope) => {
+                    let at = self.places(own, &scope.at);
+                    ways.extend(at.as_ref().map(|at| (clause.span, at.clone())));
+                    part.way.0.extend(at.map(|at| (text.value.clone(), at)));
+                }
                 PartClause::Mark { kind, text } => {
                     if let Some(kind) = self.word(kind, "a kind of mark", &MARK_KINDS) {
                         part.marks.push(Mark { kind, text: text.value.clone() });
@@ -90,6 +100,8 @@ impl Resolver {
                 }
             }
         }
+        let ways: Vec<(Span, &Places)> = ways.iter().map(|(span, at)| (*span, at)).collect();
+        self.idle_cases(own, &ways);
         self.procedure.parts[id] = part;
     }
 
@@ -115,7 +127,7 @@ impl Resolver {
             _ => None,
         };
         let hole = cover.hole.as_ref().map(|hole| self.covered_hole(covered, hole));
-        let at = self.covered_positions(covered, &cover.at);
+        let at = self.places(covered, &cover.at);
         let way = cover.way.as_ref().map(|way| way.value);
         Some(Cover {
             by: by?,
@@ -139,29 +151,6 @@ impl Resolver {
                 None
             }
         }
-    }
-
-    /// `at cyl = 2`: positions of the covered thing along its own axes.
-    fn covered_positions(&mut self, covered: Name, at: &[Setting]) -> Option<Pattern> {
-        if at.is_empty() {
-            return Some(Pattern::default());
-        }
-        let axes = self.axes_of(covered).to_vec();
-        let mut pattern = vec![At::Axis; axes.len()];
-        for setting in at {
-            let name = self.lookup(&setting.name.name, &["an axis"])?;
-            let Name::Axis(axis) = name else { return None };
-            let Some(slot) = axes.iter().position(|own| *own == axis) else {
-                let thing = self.declared(covered);
-                let shape = self.shape(covered);
-                self.complain(errors::axis_not_here(&setting.name.name, &thing, &shape));
-                return None;
-            };
-            let positions = self.procedure.axis(axis).positions.clone();
-            let position = self.value(name, "position", &positions, &setting.value)?;
-            pattern[slot] = At::Position(u16::try_from(position).ok()?);
-        }
-        Some(Pattern(pattern))
     }
 
     /// A price with its currency, which stands where a unit does.

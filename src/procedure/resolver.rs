@@ -179,6 +179,7 @@ impl Resolver {
                 }
             }
         }
+        self.not_both(words, &mut axes);
         let lengths = axes.iter().map(|axis| self.procedure.axis(*axis).positions.len());
         let places = lengths.fold(1, usize::saturating_mul);
         if places > MOST_PLACES {
@@ -188,6 +189,24 @@ impl Resolver {
             axes.clear();
         }
         axes
+    }
+
+    /// Leaves out groups of an axis that stands there too, and complains of them.
+    fn not_both(&mut self, words: &[Word], axes: &mut Vec<AxisId>) {
+        let word = |resolver: &Self, axis: AxisId| {
+            let id = &resolver.procedure.axis(axis).naming.id;
+            words.iter().find(|word| word.value == *id).cloned()
+        };
+        for axis in axes.clone() {
+            let groupings: Vec<AxisId> =
+                self.procedure.axis(axis).groupings.iter().map(|grouping| grouping.by).collect();
+            for by in groupings.into_iter().filter(|by| axes.contains(by)).collect::<Vec<_>>() {
+                axes.retain(|other| *other != by);
+                if let (Some(axis), Some(groups)) = (word(self, axis), word(self, by)) {
+                    self.complain(errors::axis_and_groups(&axis, &groups));
+                }
+            }
+        }
     }
 
     /// The axes of a thing.
@@ -240,6 +259,13 @@ impl Resolver {
         if let Some(index) = position_of(here, &word.value) {
             self.used.insert(Name::Axis(axis));
             return Some(At::Position(index));
+        }
+        let mut groups = here.groupings.iter().map(|grouping| grouping.by);
+        let group = groups.find_map(|by| Some((by, position_of(self.procedure.axis(by), &word.value)?)));
+        if let Some((by, index)) = group {
+            self.used.insert(Name::Axis(axis));
+            self.used.insert(Name::Axis(by));
+            return Some(At::Group(by, index));
         }
         let wanted = here.naming.id.clone();
         let other = axes

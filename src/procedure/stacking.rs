@@ -2,7 +2,6 @@
 //! lies under the one before; a seal lies under what it seals. What is said with `under` goes before it. It must not
 //! know what is done to anything.
 
-use super::locks::carried;
 use super::model::*;
 use super::resolver::Resolver;
 use crate::source::Span;
@@ -15,14 +14,14 @@ impl Resolver {
             for pair in joint.held().windows(2) {
                 let [upper, lower] = pair else { continue };
                 let axes = |id: PartId| self.procedure.part(id).axes.as_slice();
-                let pattern = carried(&lower.pattern, axes(lower.id), &upper.pattern, axes(upper.id));
+                let pattern = self.procedure.carried(&lower.pattern, axes(lower.id), &upper.pattern, axes(upper.id));
                 pairs.push((lower.id, Target { id: upper.id, pattern, span: upper.span }));
             }
         }
         for (id, part) in self.procedure.parts.numbered() {
             for seal in &part.sealed_by {
                 let axes = &self.procedure.part(seal.id).axes;
-                let pattern = carried(&seal.pattern, axes, &Pattern::default(), &part.axes);
+                let pattern = self.procedure.carried(&seal.pattern, axes, &Pattern::default(), &part.axes);
                 pairs.push((seal.id, Target { id, pattern, span: seal.span }));
             }
         }
@@ -34,7 +33,7 @@ impl Resolver {
                     to_strip: true,
                     to_build: true,
                     hole: None,
-                    at: Pattern::default(),
+                    at: Places::default(),
                     span,
                 });
             }

@@ -1,29 +1,54 @@
 //! Steps: links, guards, setups, tools, and their acts in order.
 
+use std::collections::BTreeSet;
+
 use super::errors;
 use super::model::*;
 use super::resolver::{Resolver, Seen};
 use crate::language::tree::{self, StepClause, StepReference};
 use crate::quantity::Dimension;
+use crate::source::Span;
 
 impl Resolver {
     /// The axes of a step, which others need to name its positions.
     pub(super) fn step_axes(&mut self, id: StepId, declaration: &tree::Step) {
         let each = declaration.clauses.iter().find_map(|clause| match &clause.value {
-            StepClause::Each { axes, apart } => Some((axes, *apart)),
+            StepClause::Each { axes, of, apart } => Some((axes, of.as_ref(), *apart)),
             _ => None,
         });
-        if let Some((words, apart)) = each {
+        if let Some((words, of, apart)) = each {
             let axes = self.axes(Name::Step(id), words);
+            let groups = of.and_then(|of| self.groups_of(&axes, of));
             let step = &mut self.procedure.steps[id];
-            step.each = axes;
-            step.apart = apart;
+            step.apart = apart || groups.is_some();
+            // All of a group together is one step for each group.
+            step.each = match groups {
+                Some((axis, by)) if !apart => {
+                    axes.iter().map(|own| if *own == axis { by } else { *own }).collect()
+                }
+                _ => axes,
+            };
+            step.by_group = groups.filter(|_| apart).map(|(_, by)| by);
         }
+    }
+
+    /// The axis that is in these groups, and the groups.
+    fn groups_of(&mut self, axes: &[AxisId], of: &tree::Word) -> Option<(AxisId, AxisId)> {
+        let Name::Axis(by) = self.lookup(of, &["an axis"])? else { return None };
+        let grouped =
+            |axis: &AxisId| self.procedure.axis(*axis).groupings.iter().any(|grouping| grouping.by == by);
+        let found = axes.iter().copied().find(grouped);
+        if found.is_none() {
+            let declared = self.declared(Name::Axis(by)).span;
+            self.complain(errors::no_groups_of(of, declared));
+        }
+        found.map(|axis| (axis, by))
     }
 
     pub(super) fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) {
         let mut step = self.procedure.step(id).clone();
         let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
+        let each = step.each.clone();
         let mut seen = Seen::default();
         let mut listed = Seen::default();
         for clause in self.distinct(&declaration.clauses) {
@@ -63,12 +88,15 @@ impl Resolver {
                         }
                     }
                 }
-                StepClause::With(settings) => {
+                StepClause::With(settings, scope) => {
+                    let Some(at) = self.places(Name::Step(id), &scope.at) else { continue };
                     for (setup, value) in settings {
                         let span = setup.span.to(value.span);
-                        if seen.first(self, &format!("with {}", setup.value), span) {
+                        let everywhere = at.everywhere();
+                        if !everywhere || seen.first(self, &format!("with {}", setup.value), span) {
                             let found = self.setup(setup, value);
-                            step.setups.extend(found.map(|(setup, value)| (setup, value, span)));
+                            let stance = |(setup, value)| Stance { setup, value, at: at.clone(), span };
+                            step.setups.extend(found.map(stance));
                         }
                     }
                 }
@@ -93,7 +121,7 @@ impl Resolver {
                     step.departures.extend(self.departure(rule, because, clause.span));
                 }
                 StepClause::Act(act) => {
-                    if let Some(act) = self.act(act, clause.span, trial) {
+                    if let Some(act) = self.act(act, clause.span, trial, &each) {
                         step.lines.push(StepLine::Act(act));
                     }
                 }
@@ -101,6 +129,11 @@ impl Resolver {
         }
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, StepClause::Act(_))) {
             self.complain_of_absence(declaration.span, errors::empty_step(&declaration.name));
+        }
+        for setup in step.setups.iter().map(|stance| stance.setup).collect::<BTreeSet<_>>() {
+            let own = step.setups.iter().filter(|stance| stance.setup == setup);
+            let said: Vec<(Span, &Places)> = own.map(|stance| (stance.span, &stance.at)).collect();
+            self.idle_cases(Name::Step(id), &said);
         }
         self.procedure.steps[id] = step;
         self.idle_axes(id, declaration);
@@ -143,7 +176,12 @@ impl Resolver {
                 None => return,
             }
         }
-        let idle: Vec<AxisId> = step.each.iter().copied().filter(|axis| !touched.contains(axis)).collect();
+        // What stands along an axis differs from group to group as well.
+        let along = |own: &AxisId, wanted: AxisId| {
+            *own == wanted || self.procedure.axis(*own).groupings.iter().any(|grouping| grouping.by == wanted)
+        };
+        let idle = |axis: &AxisId| !touched.iter().any(|own| along(own, *axis));
+        let idle: Vec<AxisId> = step.each.iter().copied().filter(idle).collect();
         let words = declaration.clauses.iter().find_map(|clause| match &clause.value {
             StepClause::Each { axes, .. } => Some(axes),
             _ => None,

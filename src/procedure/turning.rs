@@ -26,7 +26,7 @@ impl Procedure {
     pub(crate) fn cylinder(&self, at: &CylinderAt, binding: &Binding) -> Option<u16> {
         match at.cylinder {
             At::Position(position) => Some(position),
-            At::Axis => binding.position(at.axis),
+            At::Axis | At::Group(..) => binding.position(at.axis),
         }
     }
 

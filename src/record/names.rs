@@ -148,7 +148,7 @@ impl<'a> Names<'a> {
                 let mend = Mend::doing(format!("the positions of `{}` are {listed}", axis.naming.id));
                 return self.complain(errors::unknown_place(named.span, message, mend, axis.naming.span));
             };
-            bound.0.push((*id, at.0));
+            bound.stated.push((*id, at.0));
         }
         procedure.place(axes, &bound)
     }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Cover, Hold, Membership, PartAt, Piece, SetAt, Structure};
-use crate::procedure::model::{At, Binding, CoverThing, Procedure};
+use crate::procedure::model::{Binding, CoverThing, Procedure};
 
 /// The assembly that all parts held by a set belong to.
 type SetHosts = BTreeMap<SetAt, PartAt>;
@@ -86,14 +86,9 @@ impl Structure {
             (Piece::Set(id, place), &set.axes, place, &set.under)
         });
         for (lower, axes, place, under) in parts.chain(sets) {
-            let coordinates = procedure.coordinates(axes, place);
             let bound = procedure.bound(axes, place);
             for cover in under {
-                let here = cover.at.0.iter().zip(&coordinates).all(|(at, coordinate)| match at {
-                    At::Axis => true,
-                    At::Position(position) => position == coordinate,
-                });
-                if !here {
+                if !cover.at.hold(&bound) {
                     continue;
                 }
                 let class = match (lower, cover.hole) {

@@ -106,7 +106,7 @@ fn plan_lines(
 }
 
 /// Procedure, record, folder of the expected texts.
-const JOBS: [(&str, Option<&str>, &str); 8] = [
+const JOBS: [(&str, Option<&str>, &str); 9] = [
     ("tests/jobs/main_caps/main_caps.rebuild", None, "main_caps"),
     ("tests/jobs/locking_nuts/locking_nuts.rebuild", None, "locking_nuts"),
     ("procedures/first/harbour_pump.rebuild", None, "harbour_pump"),
@@ -118,6 +118,7 @@ const JOBS: [(&str, Option<&str>, &str); 8] = [
         "brackwater3_measured",
     ),
     ("procedures/brackwater3.rebuild", Some("procedures/brackwater3.ready.job.yaml"), "brackwater3_ready"),
+    ("tests/jobs/banks/vee.rebuild", Some("tests/jobs/banks/vee.job.yaml"), "banks"),
     ("tests/jobs/lengths/lengths.rebuild", Some("tests/jobs/lengths/lengths.job.yaml"), "lengths"),
 ];
 

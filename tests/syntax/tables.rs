@@ -71,7 +71,7 @@ fn rows_are_those_of_the_grammar() {
             alternatives.trim_matches(['{', '}', ' ']).split(" | ").map(str::trim).collect();
         let rules: Vec<String> = rows.iter().map(|row| format!("{:?}", row.rule)).collect();
         assert_eq!(rules, alternatives, "{list:?}");
-        for row in rows.iter().filter(|row| row.rule != Rule::act) {
+        for row in rows.iter().filter(|row| row.rule != Rule::acted) {
             assert_eq!(row.words, words(&body(&grammar, &format!("{:?}", row.rule))), "{:?}", row.rule);
         }
     }
@@ -92,7 +92,7 @@ fn every_row_stands_in_the_reference() {
         }
     }
     for shape in Shape::all() {
-        for row in shape.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::act) {
+        for row in shape.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::acted) {
             let told = row.words.split(" | ").any(|words| {
                 shown.iter().any(|(head, code)| *head == shape.word() && code.starts_with(words))
             });

@@ -26,6 +26,16 @@ codes! {
         "A position or an axis in square brackets belongs to another axis than the one that stands there. Positions \
          are given in the order of the axes in the declaration.";
 
+    /// `ungrouped`.
+    UNGROUPED = error "procedure/ungrouped",
+        "An axis is in groups, and some of its positions are in none of them. What stands once for each group, such as \
+         the head of a bank, would belong to no cylinder of those.";
+
+    /// `axis-and-groups`.
+    AXIS_AND_GROUPS = error "procedure/axis-and-groups",
+        "A thing or a step has an axis and the groups of the same axis. A position tells the group that it is in, so \
+         that most pairs of the two would be places that don't exist.";
+
     /// `too-many-positions`.
     TOO_MANY_POSITIONS = error "procedure/too-many-positions",
         "More positions are given in square brackets than the thing has axes.";

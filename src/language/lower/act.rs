@@ -3,7 +3,8 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, find, has, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Act, ActKind, Amount, Turn, TurnTarget};
+use crate::language::tree::{Act, ActKind, Amount, Scope, Turn, TurnTarget};
+use crate::source::Spanned;
 
 clauses! {
     ACTS: act_kind(self, node) -> ActKind {
@@ -52,11 +53,25 @@ clauses! {
 }
 
 impl Builder {
-    /// A match of `act`.
+    /// A match of `act`, or of one that follows a tightening.
     pub(super) fn act(&self, node: &Node<'_>) -> Act {
         let node = &inside(node);
         let (_, kind) = self.act_kind(node);
-        Act { kind, note: find(node, Rule::note).map(|note| self.quote_in(&note)) }
+        let note = find(node, Rule::note).map(|note| self.quote_in(&note));
+        Act { kind, note, scope: Scope::default() }
+    }
+
+    /// An act of a step, with where it is done.
+    pub(super) fn acted(&self, node: &Node<'_>) -> Act {
+        let mut act = self.act(&need(node, Rule::act));
+        act.scope = self.scope_in(node);
+        if let Some(behind) = find(node, Rule::note).map(|note| self.quote_in(&note)) {
+            act.note = Some(match act.note {
+                Some(note) => Spanned::new(format!("{} {}", note.value, behind.value), note.span),
+                None => behind,
+            });
+        }
+        act
     }
 }
 

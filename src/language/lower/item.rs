@@ -5,7 +5,7 @@ use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Shape;
 use crate::language::tree::{
-    Ask, Axis, Clause, Group, GroupKind, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
+    Ask, Axis, Clause, Group, GroupKind, Grouping, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
 };
 use crate::source::Span;
 
@@ -35,6 +35,7 @@ impl Builder {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 positions: self.axis_positions(node),
+                groupings: all(node, Rule::axis_groups).map(|groups| self.grouping(&groups)).collect(),
                 span,
             }),
             ask => Item::Ask(Ask {
@@ -171,6 +172,18 @@ impl Builder {
                 self.found.borrow_mut().faults.push(fault);
                 Vec::new()
             }
+        }
+    }
+
+    fn grouping(&self, node: &Node<'_>) -> Grouping {
+        let group = |group: Node<'_>| {
+            let mut words = self.names_in(&group, Rule::position).into_iter();
+            (words.next().expect("the grammar names every group"), words.collect())
+        };
+        Grouping {
+            name: self.name_in(node),
+            title: self.title_in(node),
+            groups: all(node, Rule::axis_group).map(group).collect(),
         }
     }
 

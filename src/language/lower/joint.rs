@@ -9,9 +9,10 @@ use crate::source::Spanned;
 clauses! {
     JOINT: joint_clause(self, node) -> JointClause {
         clamps "clamps" once => JointClause::Clamps(self.references_in(node)),
-        seen_from "seen from" once => JointClause::SeenFrom {
+        seen_from "seen from" many => JointClause::SeenFrom {
             view: self.word(&need(node, Rule::end)),
             front: find(node, Rule::front_at).map(|front| self.word(&need(&front, Rule::end))),
+            scope: self.scope_in(node),
         },
         holes_clause "holes" many => JointClause::Holes {
             set: self.reference_in(node),

@@ -7,7 +7,7 @@ use crate::language::tree::{StepClause, StepReference};
 
 clauses! {
     STEP: step_clause(self, node) -> StepClause {
-        act "act" many => StepClause::Act(self.act(node)),
+        acted "act" many => StepClause::Act(self.acted(node)),
         tools "tools" many => StepClause::Tools(self.references_in(node)),
         show_hazard "hazard" many => StepClause::Hazard(self.reference_in(node)),
         hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
@@ -18,9 +18,14 @@ clauses! {
             all(node, Rule::position_of)
                 .map(|setup| (self.name_in(&setup), self.name(&need(&setup, Rule::position))))
                 .collect(),
+            self.scope_in(node),
         ),
         when "when" once => StepClause::When(self.settings_in(node)),
-        each "each" once => StepClause::Each { axes: self.names_in(node, Rule::name), apart: has(node, Rule::key_apart) },
+        each "each" once => StepClause::Each {
+            axes: self.names_in(node, Rule::name),
+            of: find(node, Rule::of_groups).map(|of| self.name_in(&of)),
+            apart: has(node, Rule::key_apart),
+        },
         supplies "supplies" many => StepClause::Supplies(
             all(node, Rule::supply_use)
                 .map(|used| (self.reference_in(&used), self.amount_if(&used)))

@@ -1,6 +1,6 @@
 //! Acts: the single things that are done within a step, in order.
 
-use super::{Amount, Origin, Quote, Reference, Setting, Word};
+use super::{Amount, Origin, Quote, Reference, Scope, Setting, Word};
 use crate::source::Span;
 
 /// One act with the instruction that may stand behind it.
@@ -10,6 +10,8 @@ pub struct Act {
     pub kind: ActKind,
     /// Words to print with it.
     pub note: Option<Quote>,
+    /// Where it is done.
+    pub scope: Scope,
 }
 
 /// Direction of turning by hand.

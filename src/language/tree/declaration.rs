@@ -12,8 +12,21 @@ pub struct Axis {
     pub title: Option<Quote>,
     /// Positions in order; a range is written out.
     pub positions: Vec<Word>,
+    /// Ways in which they form groups.
+    pub groupings: Vec<Grouping>,
     /// The whole declaration.
     pub span: Span,
+}
+
+/// `in bank left 1, 3, right 2, 4`: groups of the positions of an axis, themselves positions of another
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grouping {
+    /// What a group is called.
+    pub name: Word,
+    /// Its title.
+    pub title: Option<Quote>,
+    /// Each group with the positions in it.
+    pub groups: Vec<(Word, Vec<Word>)>,
 }
 
 /// `ask NAME "question" = answer, answer`
@@ -284,13 +297,13 @@ pub enum PartClause {
     /// `lift at "the two eyes"`
     LiftAt(Quote),
     /// `falls when stand = inverted`
-    Falls(Setting),
+    Falls(Setting, Scope),
     /// `present when turbo = yes [and ...]`: otherwise this engine hasn't got it
-    Present(Vec<Setting>),
+    Present(Vec<Setting>, Scope),
     /// `worn in`
     WornIn,
     /// `way "arrow to the front"`
-    Way(Quote),
+    Way(Quote, Scope),
     /// `mark timing "dot on the rim"`; kinds: timing, balance, ours
     Mark {
         /// Which kind.
@@ -528,6 +541,8 @@ pub enum JointClause {
         view: Word,
         /// Where the front is in that view.
         front: Option<Word>,
+        /// At which positions of the joint.
+        scope: Scope,
     },
     /// `holes head_nuts at (0,0) (96,0) mm`
     Holes {

@@ -1,6 +1,6 @@
 //! Steps, and groups of steps that no order splits.
 
-use super::{Act, Amount, Clause, Condition, Quote, Reference, Setting, Word};
+use super::{Act, Amount, Clause, Condition, Quote, Reference, Scope, Setting, Word};
 use crate::source::Span;
 
 /// The four stretches of a job, in the order in which they run.
@@ -99,6 +99,8 @@ pub enum StepClause {
     Each {
         /// Axes.
         axes: Vec<Word>,
+        /// `of bank`: group by group.
+        of: Option<Word>,
         /// `apart`: a step per position.
         apart: bool,
     },
@@ -107,7 +109,7 @@ pub enum StepClause {
     /// `supplies gasket_sealant 20 mL, rag 2`
     Supplies(Vec<(Reference, Option<Amount>)>),
     /// `with stand upright, side front`: setups and their values
-    With(Vec<(Word, Word)>),
+    With(Vec<(Word, Word)>, Scope),
     /// `hands 2`
     Hands(Amount),
     /// `time 25 min`

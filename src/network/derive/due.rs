@@ -99,6 +99,7 @@ impl Builder<'_, '_> {
             for binding in bindings {
                 let Some(case) = self.facts.case(&step.when, &binding) else { continue };
                 for act in step.acts() {
+                    let Some(binding) = procedure.narrowed(&binding, &act.at) else { continue };
                     match &act.deed {
                         Deed::Part { work: PartWork::Fit, what } => {
                             for target in what {

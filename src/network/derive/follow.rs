@@ -22,7 +22,7 @@ struct Waiting {
     rank: u64,
     mirrors: Option<NodeId>,
     section: Option<SectionId>,
-    setups: Vec<(SetupId, usize, crate::source::Span)>,
+    setups: Vec<Stance>,
 }
 
 impl Once {
@@ -52,8 +52,14 @@ impl Once {
             if !names.is_empty() && names.iter().all(|(name, _)| own.taken.contains(name)) {
                 continue;
             }
-            let bound: Vec<AxisId> = binding.0.iter().map(|(axis, _)| *axis).collect();
-            let late = names.iter().find(|(_, axes)| bound.iter().any(|axis| !axes.contains(axis)));
+            // What stands along an axis stands along its groups as well.
+            let along = |axes: &[AxisId], wanted: AxisId| {
+                axes.iter().any(|own| {
+                    *own == wanted || procedure.axis(*own).groupings.iter().any(|group| group.by == wanted)
+                })
+            };
+            let bound = || binding.stated.iter().map(|(axis, _)| *axis);
+            let late = names.iter().find(|(_, axes)| bound().any(|axis| !along(axes, axis)));
             match late {
                 Some((name, _)) => self.wait(*name, act, step, sets),
                 None => step.step.lines.push(StepLine::Act(at(procedure, act, binding))),
@@ -124,21 +130,29 @@ impl Once {
 
 /// The act with every axis that is bound at its position.
 fn at(procedure: &Procedure, act: &Act, binding: &Binding) -> Act {
-    fn bind<Id: Copy>(target: &Target<Id>, axes: &[AxisId], binding: &Binding) -> Target<Id> {
+    fn bind<Id: Sited>(procedure: &Procedure, target: &Target<Id>, binding: &Binding) -> Target<Id> {
+        let axes = target.id.axes(procedure);
         let positions = axes.iter().enumerate().map(|(index, axis)| {
             match target.pattern.0.get(index).copied().unwrap_or(At::Axis) {
-                At::Axis => binding.position(*axis).map_or(At::Axis, At::Position),
-                fixed @ At::Position(_) => fixed,
+                At::Axis => match binding.position(*axis) {
+                    Some(at) => At::Position(at),
+                    None => {
+                        let mut groupings = procedure.axis(*axis).groupings.iter();
+                        let group = groupings.find_map(|group| Some((group.by, binding.position(group.by)?)));
+                        group.map_or(At::Axis, |(by, at)| At::Group(by, at))
+                    }
+                },
+                fixed @ (At::Position(_) | At::Group(..)) => fixed,
             }
         });
         Target { id: target.id, pattern: Pattern(positions.collect()), span: target.span }
     }
     let deed = match &act.deed {
         Deed::Gauge(what) => {
-            Deed::Gauge(what.iter().map(|t| bind(t, &procedure.gauge(t.id).axes, binding)).collect())
+            Deed::Gauge(what.iter().map(|t| bind(procedure, t, binding)).collect())
         }
         Deed::Look(what) => {
-            Deed::Look(what.iter().map(|t| bind(t, &procedure.look(t.id).axes, binding)).collect())
+            Deed::Look(what.iter().map(|t| bind(procedure, t, binding)).collect())
         }
         other => other.clone(),
     };

@@ -156,7 +156,7 @@ impl Builder<'_, '_> {
         let node = &self.nodes.nodes[origin.node.index()];
         let span =
             mirrored.and_then(|step| step.acts().nth(origin.act as usize)).map_or(node.span, |act| act.span);
-        let act = |deed: Deed| StepLine::Act(Act { deed, note: None, span });
+        let act = |deed: Deed| StepLine::Act(Act::of(deed, Places::default(), span));
         let mirrors = mirrored.filter(|step| !step.strip_only);
         let state_needs = mirrors
             .iter()
@@ -171,7 +171,7 @@ impl Builder<'_, '_> {
         });
         let mut step = Step {
             section: mirrored.and_then(|step| step.section),
-            setups: mirrors.map(|step| step.setups.clone()).unwrap_or_default(),
+            setups: mirrors.map_or_else(Vec::new, |step| self.stances(step, origin)),
             hands: mirrors.filter(|_| weighty).map_or(1, |step| step.hands),
             time: mirrors.and_then(|step| step.refit_time),
             needs: state_needs,
@@ -183,6 +183,12 @@ impl Builder<'_, '_> {
         equip(self.facts.procedure, self.written, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
+    }
+
+    /// How the bench stood where a step was worked.
+    fn stances(&self, step: &Step, origin: Origin) -> Vec<Stance> {
+        let binding = &self.nodes.nodes[origin.node.index()].members[origin.member as usize].binding;
+        step.setups_at(binding).map(|stance| Stance { at: Places::default(), ..stance.clone() }).collect()
     }
 
     /// A state that a mirrored step needs, that does not hold when the build starts and that no build step sets.
@@ -215,7 +221,7 @@ impl Builder<'_, '_> {
             let declared = procedure.state(state);
             let title = format!("Set: {} {}", declared.naming.title, spaced(&declared.values[value]));
             let span = declared.naming.span;
-            let line = StepLine::Act(Act { deed: Deed::Set(state, value), note: None, span });
+            let line = StepLine::Act(Act::of(Deed::Set(state, value), Places::default(), span));
             let naming = Naming { id: String::new(), title, span };
             let step = Step { lines: vec![line], ..Step::blank(naming, Phase::Build, span) };
             steps.push(DerivedStep {

@@ -11,7 +11,7 @@ use super::times::{ChangeTimes, tenths};
 use super::units::steps;
 use crate::english::spaced;
 use crate::network::NodeId;
-use crate::procedure::model::{
+use crate::procedure::model::{Binding, 
     Deed, Fastening, FasteningWork, Number, Pass, SetId, Step, StepLine, ToolKind,
 };
 use crate::sequence::search::{Aspect, Demand};
@@ -89,7 +89,9 @@ impl Aspects {
         let mut found = Aspects { named: Vec::new(), demands: BTreeMap::new(), inside: BTreeMap::new() };
         for node in author {
             let mut sequence: Vec<(usize, usize)> = Vec::new();
-            for asked in steps(procedure, network, *node).into_iter().flat_map(|step| asked(known, step)) {
+            let members = &network.nodes[node.index()].members;
+            let all = steps(procedure, network, *node).into_iter().zip(members);
+            for asked in all.flat_map(|(step, member)| asked(known, step, &member.binding)) {
                 sequence.extend(value_of(&asked, times, &mut named, &mut index_of));
             }
             let mut demands: Vec<Demand> = Vec::new();
@@ -240,10 +242,11 @@ fn value_of(
 }
 
 /// What a step asks of the bench, in order.
-fn asked(known: &Known, step: &Step) -> Vec<Asked> {
+fn asked(known: &Known, step: &Step, binding: &Binding) -> Vec<Asked> {
     let procedure = known.procedure;
     let mut all = Vec::new();
-    all.extend(step.setups.iter().map(|(setup, value, _)| Asked::Setup(setup.index(), *value)));
+    let stances = step.setups_at(binding);
+    all.extend(stances.map(|stance| Asked::Setup(stance.setup.index(), stance.value)));
     for (tool, _) in &step.tools {
         let tool = procedure.tool(*tool);
         match tool.kind {

@@ -110,6 +110,40 @@ pub(in crate::procedure) fn axis_not_here(axis: &Word, thing: &Word, shape: &str
         .help(format!("name an axis of `{}`, or leave this out", thing.value))
 }
 
+/// Positions of an axis that no group has.
+pub(in crate::procedure) fn ungrouped(groups: &Word, axis: &Word, missing: &[&str]) -> Diagnostic {
+    let names = missing.join(", ");
+    Diagnostic::new(&codes::UNGROUPED, format!("no `{}` has {names}", groups.value))
+        .at(groups.span, format!("every position of `{}` is in one of its groups", axis.value))
+        .write(format!("{names} behind the `{}` in which it is", groups.value))
+}
+
+/// A thing or a step along an axis and along the groups of the same axis.
+pub(in crate::procedure) fn axis_and_groups(axis: &Word, groups: &Word) -> Diagnostic {
+    Diagnostic::new(
+        &codes::AXIS_AND_GROUPS,
+        format!("each `{}` is in one `{}` only", axis.value, groups.value),
+    )
+    .at(groups.span, format!("told by `{}`", axis.value))
+    .at(axis.span, "")
+    .help(format!("leave `{}` out: a position of `{}` tells which it is", groups.value, axis.value))
+}
+
+/// `at AXIS = ...` behind an act of something that is not along that axis, in a step that isn't either.
+pub(in crate::procedure) fn act_along_no_axis(axis: &Word) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_AXIS, format!("neither the step nor what it works on stands along `{}`", axis.value))
+        .at(axis.span, "not one of their axes")
+        .help(format!("do the step `each {} apart`, or leave this out", axis.value))
+}
+
+/// `each AXIS of GROUPS`, where the groups are those of no axis that is named.
+pub(in crate::procedure) fn no_groups_of(of: &Word, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_AXIS, format!("`{}` are groups of none of these axes", of.value))
+        .at(of.span, "not a way in which one of them is grouped")
+        .at(declared, "declared here")
+        .help(format!("name the axis that is `in {}`", of.value))
+}
+
 pub(in crate::procedure) fn too_many_places(thing: &Word, places: usize, most: usize) -> Diagnostic {
     Diagnostic::new(&codes::TOO_MANY_PLACES, format!("`{}` has {places} positions", thing.value))
         .at(thing.span, format!("more than {most}"))

@@ -1,6 +1,6 @@
 //! Acts: what is done to what.
 
-use super::{At, AxisId, GaugeId, JointId, LookId, Origin, PartId, SetId, StateId, Target, TemporaryId};
+use super::{At, AxisId, GaugeId, JointId, LookId, Origin, PartId, Places, SetId, StateId, Target, TemporaryId};
 pub use crate::language::tree::Turn as TurnDirection;
 pub use crate::mechanics::firing::DeadCentre;
 use crate::quantity::Quantity;
@@ -13,8 +13,17 @@ pub struct Act {
     pub deed: Deed,
     /// Words to print with it.
     pub note: Option<String>,
+    /// Where it is done: everywhere, unless the step says otherwise.
+    pub at: Places,
     /// Where it is said.
     pub span: Span,
+}
+
+impl Act {
+    /// A deed without words.
+    pub fn of(deed: Deed, at: Places, span: Span) -> Act {
+        Act { deed, note: None, at, span }
+    }
 }
 
 /// What is done.

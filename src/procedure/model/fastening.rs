@@ -1,8 +1,8 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, RuleId, SetId, Sourced, SupplyId,
-    Target, View,
+    Act, AxisId, Cases, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, RuleId, SetId, Sourced,
+    SupplyId, Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -221,9 +221,7 @@ pub struct Joint {
     /// The parts clamped; the last is the base, the sets hold the others.
     pub clamps: Vec<Target<PartId>>,
     /// From where its picture is drawn.
-    pub view: Option<View>,
-    /// Where the front of the engine is in that picture.
-    pub front: Option<Front>,
+    pub seen: Cases<Sourced<Seen>>,
     /// Its sets with their holes, in declared order.
     pub members: Vec<Member>,
     /// Gasket: material and thickness.
@@ -264,6 +262,15 @@ pub struct Hole {
     pub x: Quantity,
     /// Up.
     pub y: Quantity,
+}
+
+/// From where a joint is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seen {
+    /// From which side.
+    pub view: View,
+    /// Where the front of the engine is in the picture; none where nothing is said.
+    pub front: Option<Front>,
 }
 
 /// Where the front of the engine is in a picture.

@@ -1,7 +1,8 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{
-    AxisId, GaugeId, Guard, Handling, LookId, Naming, PartId, Pattern, SetId, SetupId, StateId, Target,
+    AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId, SetupId,
+    Stance, StateId, Target,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::Span;
@@ -29,14 +30,14 @@ pub struct Part {
     pub mass: Option<Quantity>,
     /// Where the hoist is hooked.
     pub lift_at: Option<String>,
-    /// It falls when this setup has this value (by index), unless it is steadied.
-    pub falls: Option<(SetupId, usize, Span)>,
-    /// Answers under which the engine has it at all; always, where nothing is said.
-    pub present: Guard,
+    /// When it falls, unless it is steadied.
+    pub falls: Vec<Falls>,
+    /// Answers under which the engine has it at all, each where that is said; always, where nothing is.
+    pub present: Vec<(Guard, Places)>,
     /// Goes back in its own place, the same way round.
     pub worn_in: bool,
     /// Which way round it goes, old and new alike.
-    pub way: Option<String>,
+    pub way: Cases<String>,
     /// Marks on it.
     pub marks: Vec<Mark>,
     /// Renewed together with these.
@@ -67,6 +68,26 @@ pub struct Part {
     pub supplier: Option<(String, Option<Quantity>)>,
 }
 
+/// A part falls when a setup has a value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Falls {
+    /// The setup.
+    pub setup: SetupId,
+    /// Its value, by index.
+    pub value: usize,
+    /// At which of its places it does.
+    pub at: Places,
+    /// Where it is said.
+    pub span: Span,
+}
+
+impl Falls {
+    /// Whether it does while the bench stands so.
+    pub fn when(&self, stance: &Stance) -> bool {
+        (self.setup, self.value) == (stance.setup, stance.value)
+    }
+}
+
 /// What covers a thing.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cover {
@@ -78,8 +99,8 @@ pub struct Cover {
     pub to_build: bool,
     /// Only this hole of the set is covered.
     pub hole: Option<u32>,
-    /// Only these positions of the covered thing are.
-    pub at: Pattern,
+    /// Only at these positions is it.
+    pub at: Places,
     /// Where it is said.
     pub span: Span,
 }
@@ -167,5 +188,20 @@ impl FateChoice {
     /// Every fate that may apply, in written order.
     pub fn fates(&self) -> impl Iterator<Item = &Fate> {
         self.cases.iter().map(|(fate, _)| fate).chain(&self.otherwise)
+    }
+}
+
+impl Procedure {
+    /// When a part falls at one of its places.
+    pub fn falls(&self, (id, place): (PartId, Place)) -> impl Iterator<Item = &Falls> {
+        let bound = self.bound_at((id, place));
+        self.part(id).falls.iter().filter(move |falls| falls.at.hold(&bound))
+    }
+
+    /// Answers under which the engine has a part at one of its places.
+    pub fn present(&self, (id, place): (PartId, Place)) -> Guard {
+        let bound = self.bound_at((id, place));
+        let here = self.part(id).present.iter().filter(|(_, places)| places.hold(&bound));
+        Guard(here.flat_map(|(guard, _)| guard.0.iter().cloned()).collect())
     }
 }

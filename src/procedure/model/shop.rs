@@ -134,6 +134,17 @@ pub struct Axis {
     pub naming: Naming,
     /// Names of the positions.
     pub positions: Vec<String>,
+    /// Ways in which the positions form groups.
+    pub groupings: Vec<Grouping>,
+}
+
+/// Groups that the positions of an axis form; each position is in one of them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Grouping {
+    /// The axis whose positions the groups are.
+    pub by: AxisId,
+    /// For each position the group that it is in.
+    pub of: Vec<u16>,
 }
 
 /// A question that is decided per job.

@@ -1,7 +1,7 @@
 //! Steps and groups of steps.
 
 use super::{
-    Act, AxisId, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, SectionId, SetupId, StepId,
+    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, Places, SectionId, SetupId, StepId,
     SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
@@ -31,14 +31,16 @@ pub struct Step {
     pub when_span: Option<Span>,
     /// Axes along which it repeats.
     pub each: Vec<AxisId>,
+    /// Groups of one of them, one of which is done after the other.
+    pub by_group: Option<AxisId>,
     /// Whether each repeat is a step of its own; else one step with a tick box per position.
     pub apart: bool,
     /// Tools.
     pub tools: Vec<(ToolId, Span)>,
     /// Supplies with the quantity used.
     pub supplies: Vec<(SupplyId, Option<Measure>, Span)>,
-    /// Setups with the index of their value.
-    pub setups: Vec<(SetupId, usize, Span)>,
+    /// How the bench stands.
+    pub setups: Vec<Stance>,
     /// People.
     pub hands: u32,
     /// Time it takes.
@@ -73,6 +75,7 @@ impl Step {
             when: Guard::default(),
             when_span: None,
             each: Vec::new(),
+            by_group: None,
             apart: false,
             tools: Vec::new(),
             supplies: Vec::new(),
@@ -97,6 +100,11 @@ impl Step {
         })
     }
 
+    /// How the bench stands during it where its axes stand as `bound` says.
+    pub fn setups_at(&self, bound: &Binding) -> impl Iterator<Item = &Stance> {
+        self.setups.iter().filter(|stance| stance.at.hold(bound))
+    }
+
     /// Its hazards in order.
     pub fn hazards(&self) -> impl Iterator<Item = HazardId> {
         self.lines.iter().filter_map(|line| match line {
@@ -109,6 +117,19 @@ impl Step {
     pub fn holds(&self) -> bool {
         self.lines.iter().any(|line| matches!(line, StepLine::Hold(..)))
     }
+}
+
+/// How a setup stands during a step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stance {
+    /// The setup.
+    pub setup: SetupId,
+    /// Its value, by index.
+    pub value: usize,
+    /// At which positions of the step.
+    pub at: Places,
+    /// Where it is said.
+    pub span: Span,
 }
 
 /// One line of a step.
