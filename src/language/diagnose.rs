@@ -282,7 +282,8 @@ impl Case<'_> {
     fn only_word(&self) -> Option<String> {
         let mut words = self.expected.words();
         let only = words.len() == 1 && !self.expected.number() && !self.expected.clause();
-        words.pop().filter(|_| only)
+        // Groups of an axis may be left out: their `in` is wanted behind no number.
+        words.pop().filter(|word| only && !(word == "in" && self.before.ends_with(|c: char| c.is_ascii_digit())))
     }
 
     fn text(&self) -> Option<Verdict> {

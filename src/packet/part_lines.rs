@@ -139,7 +139,8 @@ fn part_remarks(
     let said = |words: &str| note.is_some_and(|note| note.to_lowercase().contains(&words.to_lowercase()));
     match work {
         PartWork::Take => {
-            if part.worn_in && may_go_back(bench.material.decisions, id, Place(0)) {
+            let back = |place: &Place| may_go_back(bench.material.decisions, id, *place);
+            if part.worn_in && places.iter().any(back) {
                 let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
                 let place = rack.map(|rack| format!(" Rack place {rack}.")).unwrap_or_default();
                 let way = way.filter(|way| !said(way)).map(|way| format!(" Way round: {way}."));
@@ -149,14 +150,7 @@ fn part_remarks(
                         .and(way.unwrap_or_default()),
                 );
             }
-            match verdict(bench.material.decisions, id, Place(0)) {
-                Verdict::Machine { what, .. } => remarks.push(Text::plain(format!("Goes out: {what}."))),
-                Verdict::Keep => {
-                    remarks.push(Text::bold("Keep it.").and(" What becomes of it is not settled."));
-                }
-                Verdict::LeaveOut(why) => remarks.push(Text::plain(format!("It does not go back: {why}."))),
-                _ => {}
-            }
+            remarks.extend(leaves(bench, id, places));
             if !part.matched_with.is_empty() {
                 let others: Vec<String> = part
                     .matched_with
@@ -191,6 +185,36 @@ fn part_remarks(
         _ => {}
     }
     remarks
+}
+
+/// Where a part goes once it is off, unless it simply waits to go back; with its positions where that differs.
+fn leaves(bench: &Bench, id: PartId, places: &[Place]) -> Vec<Text> {
+    let words = |place: Place| match verdict(bench.material.decisions, id, place) {
+        Verdict::Machine { what, .. } => Some(Text::plain(format!("Goes out: {what}."))),
+        Verdict::Keep => Some(Text::bold("Keep it.").and(" What becomes of it is not settled.")),
+        Verdict::LeaveOut(why) => Some(Text::plain(format!("It does not go back: {why}."))),
+        _ => None,
+    };
+    let mut groups: Vec<(Option<Text>, Vec<Place>)> = Vec::new();
+    for place in places {
+        let words = words(*place);
+        match groups.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, places)) => places.push(*place),
+            None => groups.push((words, vec![*place])),
+        }
+    }
+    let several = groups.len() > 1;
+    let told = groups.into_iter().filter_map(|(words, places)| {
+        let words = words?;
+        let axes = &bench.procedure.part(id).axes;
+        let mut text = Text::default();
+        if several {
+            text = Text::bold(format!("{}: ", shared_name(bench.procedure, axes, &places)));
+        }
+        text.0.extend(words.0);
+        Some(text)
+    });
+    told.collect()
 }
 
 /// Which way round a part goes at some of its places; where that differs, each with its positions.

@@ -32,7 +32,13 @@ impl Resolver {
                 | Name::Group(_) => continue,
             };
             let word = self.declared(name);
-            if word.span.file == root && !self.is_used(name, &id) {
+            // Whoever names the groups of an axis means its positions.
+            let groups = match name {
+                Name::Axis(axis) => self.procedure.axis(axis).groupings.clone(),
+                _ => Vec::new(),
+            };
+            let by_group = groups.iter().any(|grouping| self.is_used(Name::Axis(grouping.by), ""));
+            if word.span.file == root && !by_group && !self.is_used(name, &id) {
                 self.complain(errors::unused(kind, &word));
             }
         }

@@ -1,5 +1,6 @@
 //! The network: its proof against brute force, its derived build, its links, and its rules.
 
+mod banks;
 mod handling;
 mod locks;
 mod limits;

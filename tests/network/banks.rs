@@ -1,0 +1,104 @@
+//! An engine in two banks: what a group of positions means, and what is done at one of them only.
+
+use benchleaf::network::words;
+use benchleaf::network::{Effect, Network, NodeId};
+use benchleaf::procedure::model::{Phase, Procedure};
+
+use super::connected;
+
+const VEE: &str = include_str!("../jobs/banks/vee.rebuild");
+
+/// The codes of what is said of the engine with some of its words changed.
+fn said(changes: &[(&str, &str)]) -> Vec<&'static str> {
+    let text = changes.iter().fold(VEE.to_owned(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replace(from, to)
+    });
+    let (_, _, diagnostics, _) = connected(&text);
+    diagnostics.iter().map(|diagnostic| diagnostic.code.name).collect()
+}
+
+fn node(procedure: &Procedure, network: &Network, id: &str) -> NodeId {
+    let found = (0u32..).zip(&network.nodes).find(|(_, node)| node.id(procedure) == id);
+    NodeId(found.unwrap_or_else(|| panic!("no step {id}")).0)
+}
+
+/// What a step brings about: `head[left] off`.
+fn results(procedure: &Procedure, network: &Network, id: &str) -> Vec<String> {
+    let events = &network.nodes[node(procedure, network, id).index()].events;
+    let result = |event: &benchleaf::network::Event| match event.effect {
+        Effect::Set(value) => {
+            let thing = &network.things[event.thing.index()];
+            let name = words::thing_name(procedure, &network.questions, thing);
+            Some(format!("{name} {:?}", thing.kind.is(value)))
+        }
+        Effect::Need(..) => None,
+    };
+    events.iter().filter_map(result).collect()
+}
+
+#[test]
+fn it_comes_apart_and_goes_together() {
+    assert_eq!(said(&[]), [""; 0]);
+}
+
+#[test]
+fn an_act_at_one_bank_is_done_there_only() {
+    let (procedure, network, _, _) = connected(VEE);
+    let taken = |id: &str, what: &str| {
+        results(&procedure, &network, id).iter().any(|result| result.starts_with(what) && result.contains("Off"))
+    };
+    assert!(taken("heads_off[left]", "water_pipe"));
+    assert!(!taken("heads_off[right]", "water_pipe"));
+    assert!(taken("heads_off[left]", "head[left]") && !taken("heads_off[left]", "head[right]"));
+}
+
+#[test]
+fn a_step_for_each_group_works_on_its_positions_and_no_others() {
+    let (procedure, network, _, _) = connected(VEE);
+    let mut pistons = results(&procedure, &network, "pistons_out[right]");
+    pistons.retain(|result| result.starts_with("piston"));
+    assert_eq!(pistons, ["piston[2] Part(Off)", "piston[4] Part(Off)"]);
+}
+
+#[test]
+fn group_by_group_one_after_the_other() {
+    let (procedure, network, _, _) = connected(VEE);
+    let order: Vec<String> =
+        network.orders[&Phase::Strip].iter().map(|node| network.nodes[node.index()].id(&procedure)).collect();
+    let caps: Vec<&str> = order.iter().map(String::as_str).filter(|id| id.starts_with("caps_off")).collect();
+    assert_eq!(caps, ["caps_off[1]", "caps_off[3]", "caps_off[2]", "caps_off[4]"]);
+}
+
+#[test]
+fn what_is_under_the_head_of_its_bank_waits_for_that_head() {
+    let (procedure, network, _, _) = connected(VEE);
+    let waits = |from: &str, to: &str| {
+        let (from, to) = (node(&procedure, &network, from), node(&procedure, &network, to));
+        network.links.iter().any(|link| (link.from, link.to) == (from, to))
+    };
+    assert!(waits("heads_off[left]", "pistons_out[left]"));
+    assert!(!waits("heads_off[left]", "pistons_out[right]"));
+}
+
+#[test]
+fn what_falls_at_one_bank_falls_there_only() {
+    // Both heads would fall with either side up: the one that is still bolted down does not, the one just fitted would.
+    let wherever = [
+        ("falls when stand = left_up at bank = right", "falls when stand = left_up"),
+        ("falls when stand = right_up at bank = left", "falls when stand = right_up"),
+    ];
+    assert!(said(&wherever).iter().any(|code| code.starts_with("network/")), "{:?}", said(&wherever));
+    // The stand turned the wrong way for each.
+    let turned = [
+        ("with stand left_up at bank = left", "with stand right_up at bank = left"),
+        ("with stand right_up at bank = right", "with stand left_up at bank = right"),
+    ];
+    assert!(said(&turned).iter().any(|code| code.starts_with("network/")), "{:?}", said(&turned));
+}
+
+#[test]
+fn an_act_without_its_bank_is_done_twice() {
+    let twice = said(&[("take water_pipe at bank = left", "take water_pipe")]);
+    assert!(twice.iter().any(|code| code.starts_with("network/")), "{twice:?}");
+}
