@@ -96,9 +96,10 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             };
             Sized::To(to, words(step))
         }
-        Some(Sizing::MeasureAgain { step, .. }) => {
-            Sized::Open(again(), Some(format!("{} (too near for the instrument: measure again)", words(step))))
-        }
+        Some(Sizing::MeasureAgain { step, .. }) => Sized::Open(
+            again(),
+            Some(format!("{} (too near for the instrument: measure again)", words(step))),
+        ),
         Some(Sizing::None) => {
             let largest = steps.iter().max_by(|a, b| a.base().total_cmp(&b.base()));
             let most = largest.map_or("no size".to_owned(), |step| format!("not even {}", step.printed()));
@@ -209,7 +210,9 @@ pub(super) fn one_size_for_all(book: &Book, fates: &mut BTreeMap<(PartId, Place)
     for ((part, _), decision) in fates.iter_mut() {
         let Verdict::Machine { to, .. } = &mut decision.verdict else { continue };
         for size in to {
-            if let Some(kept) = largest.get(&(*part, size.gauge, standard(size))).filter(|kept| kept.step != size.step) {
+            if let Some(kept) =
+                largest.get(&(*part, size.gauge, standard(size))).filter(|kept| kept.step != size.step)
+            {
                 let id = &book.procedure.part(*part).naming.id;
                 let words = format!("{} for every `{id}`, since one of them needs it", kept.step.printed());
                 decision.because = std::mem::take(&mut decision.because).and(words);

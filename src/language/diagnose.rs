@@ -283,7 +283,9 @@ impl Case<'_> {
         let mut words = self.expected.words();
         let only = words.len() == 1 && !self.expected.number() && !self.expected.clause();
         // Groups of an axis may be left out: their `in` is wanted behind no number.
-        words.pop().filter(|word| only && !(word == "in" && self.before.ends_with(|c: char| c.is_ascii_digit())))
+        words
+            .pop()
+            .filter(|word| only && !(word == "in" && self.before.ends_with(|c: char| c.is_ascii_digit())))
     }
 
     fn text(&self) -> Option<Verdict> {

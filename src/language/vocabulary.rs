@@ -124,7 +124,9 @@ pub(super) fn choices(rule: Rule) -> Vec<String> {
     }
     let words: &[&str] = match rule {
         Rule::unit => return Unit::all().iter().map(|unit| unit.symbol.to_owned()).collect(),
-        Rule::act | Rule::acted => return ACTS.iter().flat_map(Row::first_words).map(str::to_owned).collect(),
+        Rule::act | Rule::acted => {
+            return ACTS.iter().flat_map(Row::first_words).map(str::to_owned).collect();
+        }
         Rule::fate => return FATES.iter().flat_map(Row::first_words).map(str::to_owned).collect(),
         Rule::layout => &["at", "circle", "grid"],
         Rule::tightening => &["unknown", "general", "by"],

@@ -3,9 +3,9 @@
 
 use super::bench::{Bench, Lie};
 use super::fastener;
+use super::reading::shared_name;
 use crate::english::spaced;
 use crate::plan::PlannedStep;
-use super::reading::shared_name;
 use crate::procedure::model::{
     End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, hole_letter,
 };
@@ -149,9 +149,8 @@ pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
         letters.extend((0..set.count).map(hole_letter));
     }
     let mut places = bench.procedure.places(&set.axes);
-    let open = |place: Place| {
-        letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none())
-    };
+    let open =
+        |place: Place| letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none());
     matches!(set.lengths, Some((Lengths::Unknown, _))) && places.any(open)
 }
 

@@ -3,8 +3,8 @@
 
 use super::bench::Bench;
 use super::phrases::{objects, objects_called, places, with_note};
-use crate::decide::Verdict;
 use super::reading::shared_name;
+use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};

@@ -30,7 +30,12 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                     Some(here) => {
                         lines.append(&mut hazards);
                         let things = things(procedure, act, &here);
-                        lines.push(PlannedLine::Act(PlannedAct { number, act: act.clone(), things, turned: None }));
+                        lines.push(PlannedLine::Act(PlannedAct {
+                            number,
+                            act: act.clone(),
+                            things,
+                            turned: None,
+                        }));
                     }
                     None => hazards.clear(),
                 }

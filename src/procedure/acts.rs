@@ -9,13 +9,7 @@ use crate::source::Span;
 
 impl Resolver {
     /// One act; none if what it acts on can't be resolved.
-    pub(super) fn act(
-        &mut self,
-        act: &tree::Act,
-        span: Span,
-        trial: bool,
-        each: &[AxisId],
-    ) -> Option<Act> {
+    pub(super) fn act(&mut self, act: &tree::Act, span: Span, trial: bool, each: &[AxisId]) -> Option<Act> {
         if let Some(note) = &act.note {
             self.instruction(note);
         }

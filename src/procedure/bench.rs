@@ -55,7 +55,8 @@ impl Resolver {
         let positions = self.procedure.axis(id).positions.clone();
         let mut of: Vec<Option<(u16, Span)>> = vec![None; positions.len()];
         for (group, members) in &grouping.groups {
-            let number = groups.iter().position(|name| *name == group.value).and_then(|at| u16::try_from(at).ok());
+            let number =
+                groups.iter().position(|name| *name == group.value).and_then(|at| u16::try_from(at).ok());
             for member in members {
                 let Some(at) = self.value(Name::Axis(id), "position", &positions, member) else { continue };
                 match of[at] {

@@ -79,9 +79,8 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         if let StepLine::Act(act) = &line {
             for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
                 // Before an act that is done at some places only it is shown there only.
-                let known = |(other, at): &(HazardId, Places)| {
-                    *other == hazard && (at.everywhere() || *at == act.at)
-                };
+                let known =
+                    |(other, at): &(HazardId, Places)| *other == hazard && (at.everywhere() || *at == act.at);
                 if !shown.iter().any(known) {
                     shown.push((hazard, act.at.clone()));
                     step.lines.push(StepLine::Hazard(hazard, span));

@@ -139,7 +139,11 @@ impl Resolver {
     /// What needs nothing but names: the family and the bench.
     fn bench(&mut self, declared: &Declared) {
         declared.families.iter().for_each(|family| self.family(family));
-        declared.axes.numbered().filter_map(|(id, axis)| Some((id, (*axis)?))).for_each(|(id, axis)| self.axis(id, axis));
+        declared
+            .axes
+            .numbered()
+            .filter_map(|(id, axis)| Some((id, (*axis)?)))
+            .for_each(|(id, axis)| self.axis(id, axis));
         declared.asks.numbered().for_each(|(id, ask)| self.ask(id, ask));
         declared.setups.numbered().for_each(|(id, setup)| self.setup_values(id, setup));
         declared.states.numbered().for_each(|(id, state)| self.state_values(id, state));

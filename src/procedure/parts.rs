@@ -49,7 +49,12 @@ impl Resolver {
                     let falls = self.setup(&setting.name.name, &setting.value);
                     let span = setting.name.span.to(setting.value.span);
                     let at = self.places(own, &scope.at);
-                    part.falls.extend(falls.zip(at).map(|((setup, value), at)| Falls { setup, value, at, span }));
+                    part.falls.extend(falls.zip(at).map(|((setup, value), at)| Falls {
+                        setup,
+                        value,
+                        at,
+                        span,
+                    }));
                 }
                 PartClause::Present(settings, scope) => {
                     let guard = self.guard(settings);

@@ -14,7 +14,8 @@ impl Resolver {
             for pair in joint.held().windows(2) {
                 let [upper, lower] = pair else { continue };
                 let axes = |id: PartId| self.procedure.part(id).axes.as_slice();
-                let pattern = self.procedure.carried(&lower.pattern, axes(lower.id), &upper.pattern, axes(upper.id));
+                let pattern =
+                    self.procedure.carried(&lower.pattern, axes(lower.id), &upper.pattern, axes(upper.id));
                 pairs.push((lower.id, Target { id: upper.id, pattern, span: upper.span }));
             }
         }

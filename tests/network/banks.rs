@@ -46,7 +46,9 @@ fn it_comes_apart_and_goes_together() {
 fn an_act_at_one_bank_is_done_there_only() {
     let (procedure, network, _, _) = connected(VEE);
     let taken = |id: &str, what: &str| {
-        results(&procedure, &network, id).iter().any(|result| result.starts_with(what) && result.contains("Off"))
+        results(&procedure, &network, id)
+            .iter()
+            .any(|result| result.starts_with(what) && result.contains("Off"))
     };
     assert!(taken("heads_off[left]", "water_pipe"));
     assert!(!taken("heads_off[right]", "water_pipe"));

@@ -5,7 +5,8 @@ use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Shape;
 use crate::language::tree::{
-    Ask, Axis, Clause, Group, GroupKind, Grouping, Hazard, Item, Lies, ListedValue, Phase, Setup, State, Step, Word,
+    Ask, Axis, Clause, Group, GroupKind, Grouping, Hazard, Item, Lies, ListedValue, Phase, Setup, State,
+    Step, Word,
 };
 use crate::source::Span;
 

@@ -148,12 +148,8 @@ fn at(procedure: &Procedure, act: &Act, binding: &Binding) -> Act {
         Target { id: target.id, pattern: Pattern(positions.collect()), span: target.span }
     }
     let deed = match &act.deed {
-        Deed::Gauge(what) => {
-            Deed::Gauge(what.iter().map(|t| bind(procedure, t, binding)).collect())
-        }
-        Deed::Look(what) => {
-            Deed::Look(what.iter().map(|t| bind(procedure, t, binding)).collect())
-        }
+        Deed::Gauge(what) => Deed::Gauge(what.iter().map(|t| bind(procedure, t, binding)).collect()),
+        Deed::Look(what) => Deed::Look(what.iter().map(|t| bind(procedure, t, binding)).collect()),
         other => other.clone(),
     };
     Act { deed, ..act.clone() }

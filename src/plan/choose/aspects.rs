@@ -11,8 +11,8 @@ use super::times::{ChangeTimes, tenths};
 use super::units::steps;
 use crate::english::spaced;
 use crate::network::NodeId;
-use crate::procedure::model::{Binding, 
-    Deed, Fastening, FasteningWork, Number, Pass, SetId, Step, StepLine, ToolKind,
+use crate::procedure::model::{
+    Binding, Deed, Fastening, FasteningWork, Number, Pass, SetId, Step, StepLine, ToolKind,
 };
 use crate::sequence::search::{Aspect, Demand};
 

@@ -102,8 +102,7 @@ impl Unit {
     fn place(&mut self, known: Known<'_>, plan: &PhasePlan, moment: &Moment, shared: &[SetupId]) {
         let planned: Vec<&PlannedStep> = self.steps.iter().map(|at| &plan.steps[*at]).collect();
         let states_stand = |step: &PlannedStep| {
-            let mut stated =
-                step_of(known.procedure, known.network, step.source).setups_at(&step.binding);
+            let mut stated = step_of(known.procedure, known.network, step.source).setups_at(&step.binding);
             stated.any(|stance| shared.contains(&stance.setup))
         };
         let off: Option<Vec<BTreeSet<ThingId>>> = planned

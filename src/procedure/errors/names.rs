@@ -131,9 +131,12 @@ pub(in crate::procedure) fn axis_and_groups(axis: &Word, groups: &Word) -> Diagn
 
 /// `at AXIS = ...` behind an act of something that is not along that axis, in a step that isn't either.
 pub(in crate::procedure) fn act_along_no_axis(axis: &Word) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_AXIS, format!("neither the step nor what it works on stands along `{}`", axis.value))
-        .at(axis.span, "not one of their axes")
-        .help(format!("do the step `each {} apart`, or leave this out", axis.value))
+    Diagnostic::new(
+        &codes::WRONG_AXIS,
+        format!("neither the step nor what it works on stands along `{}`", axis.value),
+    )
+    .at(axis.span, "not one of their axes")
+    .help(format!("do the step `each {} apart`, or leave this out", axis.value))
 }
 
 /// `each AXIS of GROUPS`, where the groups are those of no axis that is named.

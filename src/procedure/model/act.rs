@@ -1,6 +1,8 @@
 //! Acts: what is done to what.
 
-use super::{At, AxisId, GaugeId, JointId, LookId, Origin, PartId, Places, SetId, StateId, Target, TemporaryId};
+use super::{
+    At, AxisId, GaugeId, JointId, LookId, Origin, PartId, Places, SetId, StateId, Target, TemporaryId,
+};
 pub use crate::language::tree::Turn as TurnDirection;
 pub use crate::mechanics::firing::DeadCentre;
 use crate::quantity::Quantity;

@@ -1,8 +1,8 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{
-    AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId, SetupId,
-    Stance, StateId, Target,
+    AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId,
+    SetupId, Stance, StateId, Target,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::Span;

@@ -132,7 +132,12 @@ impl Procedure {
             _ if axis == wanted => Some(at),
             At::Position(at) => match self.group_of(axis, wanted, at) {
                 Some(group) => Some(At::Position(group)),
-                None => self.axis(wanted).groupings.iter().any(|group| group.by == axis).then_some(At::Group(axis, at)),
+                None => self
+                    .axis(wanted)
+                    .groupings
+                    .iter()
+                    .any(|group| group.by == axis)
+                    .then_some(At::Group(axis, at)),
             },
             At::Group(by, group) if by == wanted => Some(At::Position(group)),
             At::Group(..) | At::Axis => None,

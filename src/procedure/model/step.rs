@@ -1,8 +1,8 @@
 //! Steps and groups of steps.
 
 use super::{
-    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, Places, SectionId, SetupId, StepId,
-    SupplyId, ToolId,
+    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, Places, SectionId,
+    SetupId, StepId, SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
 use crate::quantity::Quantity;
