@@ -142,7 +142,7 @@ pub fn crew(
         let own = chart.units[*unit];
         let duration = job.tasks[task].duration;
         // A step that only waits takes nobody; one of which no time is stated is work all the same.
-        let idle = duration == 0 && (*waits || own.wait > 0 && own.untimed.is_empty());
+        let idle = duration == 0 && (*waits || own.only_waits);
         if own.steps.is_empty() || idle {
             continue;
         }

@@ -18,6 +18,8 @@ pub(super) struct Unit {
     pub work: u64,
     pub wait: u64,
     pub waits_first: bool,
+    /// Whether nothing else is done in it.
+    pub only_waits: bool,
     pub hands: u32,
     /// How the engine stands, for each setup that all share; none where it doesn't matter.
     pub stands: Vec<Option<usize>>,
@@ -74,6 +76,7 @@ fn blank(node: NodeId, steps: Vec<usize>) -> Unit {
         work: 0,
         wait: 0,
         waits_first: false,
+        only_waits: true,
         hands: 0,
         stands: Vec::new(),
         tools: BTreeSet::new(),
@@ -156,6 +159,7 @@ impl Unit {
             }
             let is_wait = |act: Option<&Act>| act.is_some_and(|act| matches!(act.deed, Deed::Wait(_)));
             self.waits_first |= is_wait(step.acts().next());
+            self.only_waits &= step.acts().all(|act| matches!(act.deed, Deed::Wait(_)));
             let at_an_end = self.waits_first || is_wait(step.acts().last());
             // In the midst of a step, or of a block, somebody stays with it.
             *(if at_an_end { &mut self.wait } else { &mut self.work }) += wait;
