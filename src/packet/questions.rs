@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::lengths_open;
+use crate::decide::Torque;
 use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Reuse, SetId};
+use crate::procedure::model::{Deed, FasteningWork, Reuse, SetId};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
@@ -76,6 +77,15 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
             rows: unknown.into_iter().map(row).collect(),
         }));
     }
+    let unsaid = oiled_or_dry(bench);
+    if !unsaid.0.is_empty() {
+        blocks.push(heading("Oiled or dry?"));
+        blocks.push(Block::Paragraph(Text::plain(
+            "A torque holds for threads as its maker means them, oiled or dry. The procedure doesn't say which for \
+             these: find it out before the step that tightens them.",
+        )));
+        blocks.push(Block::Paragraph(unsaid));
+    }
     if blocks.is_empty() {
         return Vec::new();
     }
@@ -121,6 +131,29 @@ fn ask_table(bench: &Bench, asked: &[&(Hold, Vec<&PlannedStep>)]) -> Table {
         columns: columns(&[("Question", 5.0), ("", 0.7), ("Answer", 2.0), ("Steps that wait", 2.0)]),
         rows,
     }
+}
+
+/// What is tightened to a torque of which nobody says whether its threads are oiled, each with the steps that tighten it.
+fn oiled_or_dry(bench: &Bench) -> Text {
+    let mut sets: BTreeMap<SetId, Vec<&PlannedStep>> = BTreeMap::new();
+    for planned in bench.open_steps() {
+        for act in bench.acts(planned) {
+            let Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } = act.act.deed else { continue };
+            for set in sets_of(bench, &act.things) {
+                let by_torque = !matches!(bench.material.decisions.torques.of(set), Torque::ByFeel);
+                if by_torque && fastener::condition(bench.procedure, bench.procedure.set(set)).is_none() {
+                    sets.entry(set).or_default().push(planned);
+                }
+            }
+        }
+    }
+    let mut text = Text::default();
+    for (index, (set, steps)) in sets.into_iter().enumerate() {
+        let comma = if index == 0 { "" } else { "; " };
+        text = text.and(format!("{comma}{}: step ", fastener::all(bench.procedure, set)));
+        text.0.extend(bench.step_numbers(&steps).0);
+    }
+    if text.0.is_empty() { text } else { text.and(".") }
 }
 
 /// What is unknown of the fasteners that this phase works on, without holding anything.

@@ -1,18 +1,17 @@
-//! The kit against this shop's crib: which tools it has, what stands in, and which wrench does each torque of the phase
+//! The kit against this shop's crib: which tools it has, what stands in, and which wrench does which torques of the phase
 //! in the trusted part of its range. Says nothing where no crib was given.
 
 use std::collections::BTreeMap;
 
 use super::bench::{Bench, Shop};
-use super::fastener;
 use super::questions::columns;
 use super::tighten::passes_worked;
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
-use crate::plan::{fastened, words};
+use crate::plan::{PlannedStep, fastened, words};
 use crate::procedure::model::{Deed, FasteningWork, Pass, ToolId};
-use crate::quantity::{Dimension, Quantity, Torque, pair, range_pair};
+use crate::quantity::{Dimension, Quantity, Torque};
 use crate::record::{CribTool, Date};
 use crate::sheet::{Block, Cell, Table, Text};
 
@@ -53,11 +52,20 @@ fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell
     ]
 }
 
-/// A torque of the phase, and what is tightened to it.
-struct Wanted {
+/// A torque of the phase, and the steps that tighten to it.
+struct Wanted<'b> {
     torque: Band<Torque>,
     printed: String,
-    what: Vec<String>,
+    steps: Vec<&'b PlannedStep>,
+}
+
+/// What one wrench is for.
+struct Wrenched<'b> {
+    wrench: Text,
+    torques: Vec<String>,
+    /// Those towards an end of its scale.
+    ends: Vec<String>,
+    steps: Vec<&'b PlannedStep>,
 }
 
 /// Which wrench of the shop does each torque of the phase; nothing without a crib.
@@ -80,39 +88,49 @@ pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
         .filter(|(tool, _)| in_date(tool))
         .map(|(tool, wrench)| (*tool, *wrench))
         .unzip();
-    let rows = wanted(bench)
-        .into_iter()
-        .map(|wanted| {
-            let says = match choose(&usable, wanted.torque) {
-                Some(best) => {
-                    let tool = usable_names[best];
-                    let middle = match usable[best].suits(wanted.torque) {
-                        Suits::Well => "",
-                        Suits::Enough | Suits::No => " (towards an end of its scale)",
-                    };
-                    Text::plain(format!("{}{middle}{}", tool.name.value, calibrated(tool)))
+    let mut found: Vec<Wrenched> = Vec::new();
+    for Wanted { torque, printed, steps } in wanted(bench) {
+        let (wrench, at_an_end) = match choose(&usable, torque) {
+            Some(best) => {
+                let tool = usable_names[best];
+                let text = Text::plain(format!("{}{}", tool.name.value, calibrated(tool)));
+                (text, !matches!(usable[best].suits(torque), Suits::Well))
+            }
+            None => match choose(&all, torque) {
+                Some(late) => {
+                    let tool = names[late];
+                    let could = format!("{} could{}", tool.name.value, calibrated(tool));
+                    (Text::bold("none in date: ").and(could), false)
                 }
-                None => match choose(&all, wanted.torque) {
-                    Some(late) => Text::bold("none in date: ").and(format!(
-                        "{} could{}",
-                        names[late].name.value,
-                        calibrated(names[late])
-                    )),
-                    None => Text::bold("none of this shop's wrenches can do it"),
-                },
-            };
-            vec![
-                Cell::Text(Text::bold(wanted.printed)),
-                Cell::Text(says),
-                Cell::Text(Text::plain(words::capital(&wanted.what.join("; ")))),
-            ]
+                None => (Text::bold("none of this shop's wrenches can do it"), false),
+            },
+        };
+        let at = found.iter().position(|known| known.wrench == wrench).unwrap_or_else(|| {
+            found.push(Wrenched { wrench, torques: Vec::new(), ends: Vec::new(), steps: Vec::new() });
+            found.len() - 1
+        });
+        if at_an_end {
+            found[at].ends.push(printed.clone());
+        }
+        found[at].torques.push(printed);
+        found[at].steps.extend(steps);
+    }
+    let rows = found
+        .into_iter()
+        .map(|Wrenched { wrench, torques, ends, mut steps }| {
+            steps.sort_by_key(|step| step.number);
+            let mut told = Text::bold(words::list(&torques));
+            if !ends.is_empty() {
+                told = told.and(format!(" (towards an end of its scale: {})", words::list(&ends)));
+            }
+            vec![Cell::Text(wrench), Cell::Text(told), Cell::Text(bench.step_numbers(&steps))]
         })
         .collect();
     let caption = Text::plain(
         "A wrench is trusted on its scale from a fifth of its largest torque upwards (ISO 6789 as quoted by a tool \
          maker). With an adapter the setting changes.",
     );
-    let widths = [("Torque", 2.6), ("Wrench", 4.4), ("Fasteners", 4.0)];
+    let widths = [("Wrench", 3.6), ("Torques", 4.4), ("Steps", 3.0)];
     titled("Torque wrenches for this phase", caption, &widths, rows)
 }
 
@@ -121,19 +139,18 @@ fn calibrated(tool: &CribTool) -> String {
 }
 
 /// Every torque of the phase once, the smallest first.
-fn wanted(bench: &Bench) -> Vec<Wanted> {
+fn wanted<'b>(bench: &'b Bench) -> Vec<Wanted<'b>> {
     let mut found: Vec<Wanted> = Vec::new();
-    let mut add = |low: Quantity, high: Option<Quantity>, what: String| {
+    let mut add = |low: Quantity, high: Option<Quantity>, step| {
         let ends = (Torque::try_from(low), Torque::try_from(high.unwrap_or(low)));
         let (Ok(a), Ok(b)) = ends else { return };
         let printed = match high {
-            Some(high) => range_pair(low, high).to_string(),
-            None => pair(low).to_string(),
+            Some(high) => format!("{} to {}", low.numeral(), high.printed()),
+            None => low.printed(),
         };
         match found.iter_mut().find(|wanted| wanted.printed == printed) {
-            Some(wanted) if wanted.what.contains(&what) => {}
-            Some(wanted) => wanted.what.push(what),
-            None => found.push(Wanted { torque: Band::between(a, b), printed, what: vec![what] }),
+            Some(wanted) => wanted.steps.push(step),
+            None => found.push(Wanted { torque: Band::between(a, b), printed, steps: vec![step] }),
         }
     };
     for planned in bench.open_steps() {
@@ -144,13 +161,12 @@ fn wanted(bench: &Bench) -> Vec<Wanted> {
                 _ => continue,
             };
             for id in fastened(bench.procedure, &act.things) {
-                let name = words::inner(&fastener::all(bench.procedure, id));
                 if let Some(torque) = to {
-                    add(*torque, None, name);
+                    add(*torque, None, planned);
                 } else if let Some(passes) = bench.material.decisions.torques.of(id).passes() {
                     for pass in passes_worked(again, passes) {
                         if let Pass::Torque(low, high) = pass {
-                            add(*low, *high, name.clone());
+                            add(*low, *high, planned);
                         }
                     }
                 }

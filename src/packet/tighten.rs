@@ -129,7 +129,8 @@ fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines
         lines.push(StepLine::Hazard(warning));
     }
     let name = words::capital(&words::many(&set.naming.title, count));
-    let condition = fastener::condition_words(bench.procedure, set);
+    // Where nobody has said, the sheet of open questions asks once for all.
+    let condition = fastener::condition(bench.procedure, set).unwrap_or_default();
     let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {
         text: Text::plain(text),
         value,
