@@ -49,6 +49,21 @@ pub(super) fn result_without_meaning(
         .help("name it `good`, `clean`, `machine` or `renew`, or begin its name with one of them: `renew_pitted`")
 }
 
+pub(super) fn falls_to_else(result: &str, question: &str, part: &str, at: Span) -> Diagnostic {
+    let message =
+        format!("`{part}` goes back where `{question}` is `{result}`: no case of its fate names that");
+    Diagnostic::new(&codes::FALLS_TO_ELSE, message).at(at, "it falls to the last word").write(format!(
+        "`renew when {question} = {result}`, or what else becomes of it then, before the `else`"
+    ))
+}
+
+pub(super) fn new_one_condemned(band: &str, gauge: &str, at: Span, made: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEW_ONE_CONDEMNED, format!("by `{gauge}` a part as made is `{band}`"))
+        .at(at, "this band holds what is as made")
+        .at(made, "as made")
+        .help("name the bands the other way round, or correct their limits")
+}
+
 pub(super) fn unknown_step(span: Span, id: &str, known: &[String]) -> Diagnostic {
     let diagnostic =
         Diagnostic::new(&codes::UNKNOWN_STEP, format!("there is no step `{id}`")).at(span, "not known");

@@ -43,6 +43,8 @@ pub(super) struct Habits {
     pub released: std::collections::BTreeSet<(StateId, usize)>,
     /// Parts that fall when a setup takes a value.
     pub falling: std::collections::BTreeMap<(SetupId, usize), Vec<PartId>>,
+    /// Values that setups take at first or in some step.
+    pub taken_setups: std::collections::BTreeSet<(SetupId, usize)>,
 }
 
 impl Habits {
@@ -55,7 +57,10 @@ impl Habits {
             taken: Default::default(),
             released: Default::default(),
             falling: Default::default(),
+            taken_setups: procedure.setups.numbered().map(|(id, setup)| (id, setup.at_first)).collect(),
         };
+        let stated = procedure.steps.iter().flat_map(|step| &step.setups);
+        habits.taken_setups.extend(stated.map(|stance| (stance.setup, stance.value)));
         for act in procedure.steps.iter().flat_map(Step::acts) {
             match &act.deed {
                 Deed::Part { work: PartWork::Send, what } => {
@@ -203,18 +208,27 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
         let procedure = self.facts.procedure;
-        for stance in step.setups_at(self.scene.binding) {
-            for id in self.habits.falling.get(&(stance.setup, stance.value)).into_iter().flatten() {
-                self.span = stance.span;
+        for ((setup, value), parts) in &self.habits.falling {
+            // Where nothing says how the engine stands, it may stand as the step before it left it.
+            let stands = stands(procedure, step, self.scene.binding, *setup);
+            let may_be = match stands {
+                Some(stance) => stance.value == *value,
+                None => self.habits.taken_setups.contains(&(*setup, *value)),
+            };
+            if !may_be {
+                continue;
+            }
+            self.span = stands.map_or(step.naming.span, |stance| stance.span);
+            for id in parts {
                 for place in procedure.places(&procedure.part(*id).axes) {
                     let mut falls = procedure.falls((*id, place));
-                    if let Some(falls) = falls.find(|falls| falls.when(stance)) {
+                    if let Some(falls) = falls.find(|falls| (falls.setup, falls.value) == (*setup, *value)) {
                         self.need(values::steady(*id, place), true, Reason::Steady, falls.span);
                     }
                 }
-                self.span = step.naming.span;
             }
         }
+        self.span = step.naming.span;
         if step.phase == Phase::Start && !self.scene.trial {
             self.temporaries_out();
         }
@@ -639,6 +653,9 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &binding, Reason::Needs, None);
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);
+        if what.formula.is_none() {
+            self.not_away(what.of.as_ref(), &binding);
+        }
         if what.formula.is_some() {
             for (input, at) in procedure.readings_behind(gauge, place) {
                 self.need(values::reading(input, at), true, Reason::Reading, span);
@@ -658,9 +675,19 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &binding, Reason::Needs, None);
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);
+        self.not_away(what.of.as_ref(), &binding);
         self.set(values::seen(look, place), true);
         let question = self.facts.question(QuestionKind::Look(look, Some(place)));
         self.set(values::answered(question), true);
+    }
+
+    /// What is at the machine shop can't be measured.
+    fn not_away(&mut self, of: Option<&Target<PartId>>, binding: &Binding) {
+        let Some(of) = of.filter(|of| self.habits.sent.contains(&of.id)) else { return };
+        for (_, place) in self.facts.procedure.meant(of, binding) {
+            let here = Few::from(Errand::Here) | Errand::Back.into() | Errand::Accepted.into();
+            self.need(values::errand(of.id, place), here, Reason::Errand, of.span);
+        }
     }
 
     fn taken(&mut self, of: Option<&Target<PartId>>, off: Option<bool>, binding: &Binding) {
@@ -674,6 +701,22 @@ impl Writer<'_, '_, '_> {
             }
         }
     }
+}
+
+/// How a setup stands in a step as far as it is said: there, or in an earlier step of its block.
+pub(super) fn stands<'s>(
+    procedure: &'s Procedure,
+    step: &'s Step,
+    bound: &Binding,
+    setup: SetupId,
+) -> Option<&'s Stance> {
+    let own = step.setups_at(bound).find(|stance| stance.setup == setup);
+    own.or_else(|| {
+        let members = &procedure.group(step.group?).steps;
+        let place = members.iter().position(|id| procedure.step(*id).naming == step.naming)?;
+        let earlier = members[..place].iter().rev().flat_map(|id| &procedure.step(*id).setups);
+        earlier.into_iter().find(|stance| stance.setup == setup)
+    })
 }
 
 /// The questions whose answers a judge of a part gives, seen from that part.

@@ -17,9 +17,11 @@ use super::types::Thing;
 use super::types::*;
 use super::values::{self, Fit, Inside, Is, StateValue, ThingKind, Tightness, Value, Values};
 use super::walk::Walk;
-use crate::diagnostics::Outcome;
-use crate::procedure::Written;
+use crate::diagnostics::codes::network as codes;
+use crate::diagnostics::{Diagnostic, Outcome, Severity};
 use crate::procedure::model::*;
+use crate::procedure::{Written, missing};
+use crate::source::Span;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
 ///
@@ -40,6 +42,35 @@ use crate::procedure::model::*;
 /// assert!(faulty(held));
 /// ```
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
+    let mut outcome = connected(procedure);
+    // What follows from the facts as they are read with the link there may not follow without it.
+    let wrongs = |diagnostics: &[Diagnostic]| -> BTreeSet<(&'static str, String)> {
+        let errors = diagnostics.iter().filter(|found| found.severity() == Severity::Error);
+        errors.map(|found| (found.code.name, found.message.clone())).collect()
+    };
+    let before = wrongs(&outcome.diagnostics);
+    outcome.diagnostics.retain(|found| {
+        let implied = found.code == &codes::AFTER_IMPLIED;
+        let span = found.labels.first().map(|label| label.span).filter(|_| implied);
+        span.is_none_or(|span| {
+            let without = connected(&without_link(procedure, span));
+            wrongs(&without.diagnostics).is_subset(&before)
+        })
+    });
+    outcome
+}
+
+/// The same procedure without the `after` or `before` that is said at this place.
+fn without_link(procedure: &Procedure, span: Span) -> Procedure {
+    let mut procedure = procedure.clone();
+    for step in procedure.steps.iter_mut() {
+        step.after.retain(|link| link.span != span);
+        step.before.retain(|link| link.span != span);
+    }
+    procedure
+}
+
+fn connected(procedure: &Procedure) -> Outcome<Network> {
     let mut facts = Facts::new(procedure);
     let heavy: BTreeSet<PartId> = procedure.parts.ids().filter(|part| facts.heavy(*part)).collect();
     let habits = Habits::of(procedure, |part| heavy.contains(&part));
@@ -111,6 +142,9 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let mut diagnostics = findings.report();
     diagnostics.extend(idle);
     diagnostics.extend(super::turns::turns(procedure, &network));
+    for derived in &network.derived {
+        diagnostics.extend(missing(procedure, &derived.step, &derived.key.id(procedure), true));
+    }
     Outcome { value: network, diagnostics }
 }
 

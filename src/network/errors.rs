@@ -83,10 +83,16 @@ pub(super) fn order_open(
         unmet.subject(),
         unmet.need()
     );
-    unmet.diagnostic(code, message).at(*span, "brought about here").write(format!(
-        "`after {step}` in `{}`; one order that goes wrong: {wrong_order}",
-        unmet.steps.first().map_or("the step", String::as_str)
-    ))
+    let first = unmet.steps.first().map_or("the step", String::as_str);
+    let diagnostic = unmet.diagnostic(code, message).at(*span, "brought about here");
+    match stated_after(step, first) {
+        Some(after) => diagnostic.write(format!("{after}; one order that goes wrong: {wrong_order}")),
+        None => diagnostic.help(format!(
+            "no `after` speaks of one position alone, so bring it about in `{first}` before the act: `{}`; one order that \
+             goes wrong: {wrong_order}",
+            unmet.mend
+        )),
+    }
 }
 
 /// A step may fall between and undo what is relied on.
@@ -103,10 +109,33 @@ pub(super) fn undone_between(
         unmet.subject(),
         unmet.need()
     );
-    unmet
-        .diagnostic(code, message)
-        .at(span, "undone here")
-        .write(format!("`after {first}` in `{step}`, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}", unmet.mend))
+    let diagnostic = unmet.diagnostic(code, message).at(span, "undone here");
+    match stated_after(first, step) {
+        Some(after) => diagnostic.write(format!(
+            "{after}, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}",
+            unmet.mend
+        )),
+        None => diagnostic.help(format!(
+            "no `after` speaks of one position alone, so bring it about again before `{step}` ends, or in `{first}` before the \
+             act: `{}`; one order that goes wrong: {wrong_order}",
+            unmet.mend
+        )),
+    }
+}
+
+/// What is written in `later` so that it comes after `earlier`; none where only one position of it is meant, which no step
+/// that is written once for all of them can say.
+fn stated_after(earlier: &str, later: &str) -> Option<String> {
+    let parted = |id: &str| id.split_once('[').map(|(step, at)| (step.to_owned(), at.to_owned()));
+    match (parted(earlier), parted(later)) {
+        (_, None) => Some(format!("`after {earlier}` in `{later}`")),
+        (None, Some((later, _))) => Some(format!("`after {earlier}` in `{later}`")),
+        // Each position after its own.
+        (Some((earlier, here)), Some((later, there))) if here == there => {
+            Some(format!("`after {earlier}` in `{later}`"))
+        }
+        (Some(_), Some(_)) => None,
+    }
 }
 
 /// An act before it in the same step, block or trial undoes what it relies on.
@@ -136,15 +165,24 @@ pub(super) fn unbalanced_ledger(unmet: &Unmet, last: Option<(&str, Span)>) -> Di
     diagnostic.write(format!("`{}`, in a step{after}", unmet.mend))
 }
 
-/// Links in a ring, each with its words.
-pub(super) fn contradiction(steps: &[String], links: &[(Span, String)]) -> Diagnostic {
+/// Links in a ring, each with its words; a trial of the build among them, and a part that it takes off again.
+pub(super) fn contradiction(
+    steps: &[String],
+    links: &[(Span, String)],
+    trial: Option<(String, String)>,
+) -> Diagnostic {
     let ring: Vec<String> = steps.iter().chain(steps.first()).map(|step| format!("`{step}`")).collect();
     let message = format!("these steps each have to come before the next: {}", ring.join(", then "));
     let diagnostic = Diagnostic::new(&codes::CONTRADICTION, message);
-    links
-        .iter()
-        .fold(diagnostic, |diagnostic, (span, words)| diagnostic.at(*span, words.clone()))
-        .help("one of these lines is not true, or one of the steps must be written as two")
+    let diagnostic =
+        links.iter().fold(diagnostic, |diagnostic, (span, words)| diagnostic.at(*span, words.clone()));
+    match trial {
+        Some((trial, part)) => diagnostic.help(format!(
+            "write a `build` step of your own that fits `{part}` for good, with `after {trial}` in it: the steps that the \
+             build derives know nothing of a trial"
+        )),
+        None => diagnostic.help("one of these lines is not true, or one of the steps must be written as two"),
+    }
 }
 
 /// A link that leads back into an earlier phase.

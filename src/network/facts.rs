@@ -43,7 +43,7 @@ impl<'a> Facts<'a> {
 
     /// Whether a part is above the lifting limit of the procedure.
     pub(super) fn heavy(&self, part: PartId) -> bool {
-        self.procedure.part(part).mass.is_some_and(|mass| mass.base() > lifting_limit(self.procedure))
+        self.procedure.is_heavy(self.procedure.part(part))
     }
 
     /// The number of a thing; registered at its first use.
@@ -191,10 +191,4 @@ pub(super) fn outside<'c>(
     let all = |question: QuestionId| questions[question.0 as usize].all();
     others
         .fold(vec![case], |pieces, other| pieces.iter().flat_map(|piece| piece.without(other, all)).collect())
-}
-
-/// Mass in kilograms above which a part is lifted by a hoist. Without a limit of the family's own it is the load
-/// constant of the revised NIOSH equation (DHHS (NIOSH) 94-110): 23 kg.
-pub(super) fn lifting_limit(procedure: &Procedure) -> f64 {
-    procedure.family.as_ref().and_then(|family| family.lifting_limit).map_or(23.0, |limit| limit.base())
 }

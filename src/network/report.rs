@@ -2,14 +2,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::acts::fastened;
+use super::acts::{fastened, stands};
 use super::answers::Case;
 use super::errors::{self, Unmet};
 use super::links::Backwards;
 use super::reach::{PhaseOrder, precedence};
 use super::types::Member;
 use super::types::*;
-use super::values::{ThingKind, Value, Values};
+use super::values::{Fit, ThingKind, Value, Values};
 use super::words;
 use crate::diagnostics::codes::network as codes;
 use crate::diagnostics::{Code, Diagnostic};
@@ -100,7 +100,17 @@ impl Findings<'_> {
                 (link.fact, format!("`{from}` before `{to}`: {}", self.reason(link)))
             })
             .collect();
-        errors::contradiction(&steps, &links)
+        let nodes = ring.0.iter().map(|link| self.node(link.from));
+        let trial = nodes.filter(|node| node.trial && node.phase == Phase::Build).find_map(|node| {
+            let off = Value::of(Fit::Off);
+            let part =
+                node.events.iter().find_map(|event| match self.network.things[event.thing.index()].kind {
+                    ThingKind::Part(..) if event.effect == Effect::Set(off) => Some(self.thing(event.thing)),
+                    _ => None,
+                })?;
+            Some((node.id(self.procedure), part))
+        });
+        errors::contradiction(&steps, &links, trial)
     }
 
     /// A link's reason in a few words.
@@ -290,12 +300,7 @@ impl Findings<'_> {
             act,
             fact: (why.fact, self.fact_words(reason)),
             answers: self.answers(faults),
-            mend: words::mend(
-                self.procedure,
-                &self.network.questions,
-                &self.network.things[first.thing.index()],
-                first.allowed,
-            ),
+            mend: self.mend(first, reason),
         };
         let code = Self::code(reason, sort);
         let right: Vec<(String, Span)> =
@@ -323,6 +328,28 @@ impl Findings<'_> {
                 errors::undone_within(code, &unmet, (&earlier, self.node(node).events[at].span))
             }
             _ => errors::nothing_frees(code, &unmet, None),
+        }
+    }
+
+    /// What to type to meet the need of a fault.
+    fn mend(&self, fault: &Fault, reason: Reason) -> String {
+        let thing = &self.network.things[fault.thing.index()];
+        let mend = words::mend(self.procedure, &self.network.questions, thing, fault.allowed);
+        let (Reason::Steady, ThingKind::Steady(part, _), Some(node)) = (reason, thing.kind, fault.node)
+        else {
+            return mend;
+        };
+        let Some(falls) = self.procedure.part(part).falls.first() else { return mend };
+        let member = self.member(node, fault.event);
+        let step = match member.step {
+            StepSource::Written(id) => self.procedure.step(id),
+            StepSource::Derived(index) => &self.network.derived[index].step,
+        };
+        let setup = &self.procedure.setups[falls.setup];
+        let other = setup.values.iter().enumerate().find(|(index, _)| *index != falls.value);
+        match (stands(self.procedure, step, &member.binding, falls.setup), other) {
+            (None, Some((_, other))) => format!("with {} {other}` if it stands so, or `{mend}", setup.naming.id),
+            _ => mend,
         }
     }
 

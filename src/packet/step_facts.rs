@@ -356,6 +356,7 @@ impl Facts<'_> {
         let Part {
             naming,
             handling: _,
+            harmless: _,
             axes: _,
             count,
             under: _,

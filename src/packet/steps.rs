@@ -270,16 +270,8 @@ fn together(bench: &Bench, steps: &Together) -> Step {
     let mut all = bench.step(steps[0]).clone();
     for step in steps[1..].iter().map(|planned| bench.step(planned)) {
         all.hands = all.hands.max(step.hands);
-        for tool in &step.tools {
-            if !all.tools.iter().any(|(own, _)| *own == tool.0) {
-                all.tools.push(*tool);
-            }
-        }
-        for supply in &step.supplies {
-            if !all.supplies.iter().any(|(own, ..)| *own == supply.0) {
-                all.supplies.push(*supply);
-            }
-        }
+        step.tools.iter().for_each(|tool| all.bring_tool(*tool));
+        step.supplies.iter().for_each(|supply| all.bring_supply(*supply));
     }
     all
 }

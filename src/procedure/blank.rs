@@ -73,6 +73,7 @@ pub(super) fn part(naming: Naming) -> Part {
         held_by: Vec::new(),
         within: None,
         sealed_by: Vec::new(),
+        harmless: false,
         mass: None,
         lift_at: None,
         falls: Vec::new(),

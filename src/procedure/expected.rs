@@ -4,89 +4,30 @@
 
 use super::collect::Declared;
 use super::errors;
+use super::missing::{missing, nothing_on_it};
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree::{JointClause, PartClause};
-use crate::quantity::{Mass, Quantity};
 use crate::source::Span;
 
-/// What one person may be asked to lift where the family states no limit: the load constant of the revised NIOSH
-/// lifting equation, 23 kg (NIOSH 94-110).
-const UNSTATED_LIMIT: Mass = Mass::from_kilograms(23.0);
-
-/// Kinds of hazard that can answer a sign, and the sign itself.
-struct Sign {
-    kinds: &'static [HazardKind],
-    find: fn(&Resolver, &Declared) -> Option<(Span, String)>,
-}
-
-const SIGNS: [Sign; 7] = [
-    Sign {
-        kinds: &[HazardKind::Lifting],
-        find: |resolver, declared| {
-            let heavy = resolver.heavy_parts(declared).next()?;
-            Some((heavy.1, format!("`{}` is above the lifting limit", heavy.0.naming.id)))
-        },
-    },
-    Sign {
-        kinds: &[HazardKind::Spring],
-        find: |resolver, _| resolver.taken_part(&["spring", "springs", "circlip", "circlips"]),
-    },
-    Sign {
-        kinds: &[HazardKind::Puller, HazardKind::Spring],
-        find: |resolver, _| {
-            let tools = resolver.procedure.steps.iter().flat_map(|step| &step.tools);
-            let puller =
-                tools.copied().find(|(tool, _)| resolver.procedure.tool(*tool).kind == ToolKind::Puller);
-            puller.map(|(tool, span)| {
-                (span, format!("`{}` is a puller", resolver.procedure.tool(tool).naming.id))
-            })
-        },
-    },
-    Sign {
-        kinds: &[HazardKind::Pressure, HazardKind::Hot],
-        find: |resolver, _| resolver.taken_part(&["pressure"]),
-    },
-    Sign {
-        kinds: &[HazardKind::FuelJet],
-        find: |resolver, _| resolver.taken_part(&["injector", "injectors", "injection"]),
-    },
-    Sign {
-        kinds: &[HazardKind::GasketDust],
-        find: |resolver, _| resolver.taken_part(&["gasket", "gaskets"]),
-    },
-    Sign {
-        kinds: &[HazardKind::Hot],
-        find: |resolver, _| {
-            let acts = resolver.procedure.steps.iter().flat_map(Step::acts);
-            acts.filter(|act| matches!(act.deed, Deed::Heat { .. }))
-                .map(|act| (act.span, "a part is heated".to_owned()))
-                .next()
-        },
-    },
-];
-
 impl Resolver {
+    /// What each written step lacks of what its acts ask for.
+    pub(super) fn missing_in_steps(&mut self) {
+        // Where something couldn't be parsed, it may stand there.
+        if self.any_trouble() {
+            return;
+        }
+        let steps = self.procedure.steps.iter();
+        let missing: Vec<_> =
+            steps.flat_map(|step| missing(&self.procedure, step, &step.naming.id, false)).collect();
+        let dry = nothing_on_it(&self.procedure);
+        self.diagnostics.extend(missing.into_iter().chain(dry));
+    }
+
     /// All lints of this file.
     pub(super) fn safety_lints(&mut self, declared: &Declared) {
-        let named: Vec<HazardKind> = self
-            .procedure
-            .steps
-            .iter()
-            .flat_map(Step::hazards)
-            .map(|hazard| self.procedure.hazard(hazard).kind)
-            .collect();
         let mut complaints = Vec::new();
-        for sign in &SIGNS {
-            // Where something couldn't be parsed, a hazard may stand there.
-            if self.any_trouble() || sign.kinds.iter().any(|kind| named.contains(kind)) {
-                continue;
-            }
-            if let Some((span, cause)) = (sign.find)(self, declared) {
-                complaints.push(errors::hazard_expected(span, &cause, sign.kinds[0].word()));
-            }
-        }
-        let limit = self.lifting_limit();
+        let limit = self.procedure.lifting_limit_printed();
         for (part, mass) in self.heavy_parts(declared).filter(|(part, _)| part.lift_at.is_none()) {
             let word = crate::source::Spanned::new(part.naming.id.clone(), part.naming.span);
             complaints.push(errors::no_lift_at(&word, mass, &limit));
@@ -122,40 +63,16 @@ impl Resolver {
         }
     }
 
-    /// The limit as it is told.
-    fn lifting_limit(&self) -> String {
-        let stated = self.procedure.family.as_ref().and_then(|family| family.lifting_limit);
-        match stated {
-            Some(limit) => limit.to_string(),
-            None => format!("{} kg (NIOSH 94-110; the family states none)", UNSTATED_LIMIT.kilograms()),
-        }
-    }
-
     /// Parts above the lifting limit, with the place of their mass.
     fn heavy_parts<'a>(&'a self, declared: &'a Declared) -> impl Iterator<Item = (&'a Part, Span)> {
-        let stated = self.procedure.family.as_ref().and_then(|family| family.lifting_limit);
-        let limit = stated.map_or(UNSTATED_LIMIT.base(), Quantity::base);
         self.procedure.parts.iter().zip(&declared.parts).filter_map(move |(part, declaration)| {
-            part.mass.filter(|mass| mass.base() > limit)?;
+            if !self.procedure.is_heavy(part) {
+                return None;
+            }
             let clause =
                 declaration.clauses.iter().find(|clause| matches!(clause.value, PartClause::Mass(_)))?;
             Some((part, clause.span))
         })
-    }
-
-    /// The first part taken off in some step whose title has one of these words.
-    fn taken_part(&self, words: &[&str]) -> Option<(Span, String)> {
-        let acts = self.procedure.steps.iter().flat_map(Step::acts);
-        let taken = acts.filter_map(|act| match &act.deed {
-            Deed::Part { work: PartWork::Take, what } => Some(what),
-            _ => None,
-        });
-        let found = taken.flatten().find(|target| {
-            let title = self.procedure.part(target.id).naming.title.to_lowercase();
-            title.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
-        })?;
-        let part = &self.procedure.part(found.id).naming;
-        Some((found.span, format!("`{}` (\"{}\") is taken off", part.id, part.title)))
     }
 }
 

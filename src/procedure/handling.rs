@@ -64,14 +64,10 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
     let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
     for (tool, span) in handled.iter().flat_map(|handled| &handled.tools) {
-        if !step.tools.iter().any(|(own, _)| own == tool) {
-            step.tools.push((*tool, *span));
-        }
+        step.bring_tool((*tool, *span));
     }
     for coat in handled.iter().flat_map(|handled| &handled.coats) {
-        if !step.supplies.iter().any(|(own, ..)| *own == coat.1.with) {
-            step.supplies.push((coat.1.with, None, coat.1.span));
-        }
+        step.bring_supply((coat.1.with, None, coat.1.span));
     }
     let supplies = step.supplies.iter().flat_map(|(supply, ..)| &procedure.supply(*supply).hazards);
     of_the_step.extend(supplies.copied());
@@ -117,38 +113,52 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
         }
     }
     for (tool, span) in tools {
-        if !step.tools.iter().any(|(own, _)| *own == tool) {
-            step.tools.push((tool, span));
-        }
+        step.bring_tool((tool, span));
     }
 }
 
 fn driver(procedure: &Procedure, undone_with: &[(ToolId, Span)], size: Quantity) -> Option<ToolId> {
-    let fits = |id: &ToolId, kinds: &[ToolKind]| {
-        let tool = procedure.tool(*id);
-        kinds.contains(&tool.kind) && tool.size.is_some_and(|other| other.base() == size.base())
-    };
-    let mut before = undone_with.iter().map(|(tool, _)| *tool);
-    let declared = |kind: ToolKind| procedure.tools.ids().find(|id| fits(id, &[kind]));
-    before
-        .find(|id| fits(id, &[ToolKind::Socket, ToolKind::Spanner]))
+    let fits = |id: &ToolId| drives(procedure.tool(*id), size);
+    let declared =
+        |kind: ToolKind| procedure.tools.ids().find(|id| procedure.tool(*id).kind == kind && fits(id));
+    undone_with
+        .iter()
+        .map(|(tool, _)| *tool)
+        .find(fits)
         .or_else(|| declared(ToolKind::Socket))
         .or_else(|| declared(ToolKind::Spanner))
+        .or_else(|| declared(ToolKind::Other))
+}
+
+/// Whether a tool drives a hexagon of this size.
+pub(super) fn drives(tool: &Tool, flats: Quantity) -> bool {
+    let turns = matches!(tool.kind, ToolKind::Socket | ToolKind::Spanner | ToolKind::Other);
+    turns && tool.size.is_some_and(|size| size.base() == flats.base())
+}
+
+/// Whether a wrench can be set to this torque; one that doesn't say its range can.
+pub(super) fn reaches(wrench: &Tool, torque: Quantity) -> bool {
+    wrench.range.is_none_or(|(low, high)| (low.base()..=high.base()).contains(&torque.base()))
+}
+
+/// Every torque that the passes of a set stop at; none where it isn't tightened by passes.
+pub(super) fn torques(procedure: &Procedure, set: SetId) -> Vec<Quantity> {
+    let Some(Tightening::Passes(passes)) = procedure.tightening(set).map(|stated| &stated.value) else {
+        return Vec::new();
+    };
+    let stops = passes.iter().map(|pass| match pass {
+        Pass::Torque(low, high) => [Some(*low), *high],
+        Pass::Angle(..) => [None, None],
+    });
+    stops.flatten().flatten().collect()
 }
 
 fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
-    let Tightening::Passes(passes) = &procedure.tightening(set)?.value else { return None };
-    let torques: Vec<f64> = passes
-        .iter()
-        .flat_map(|pass| match pass {
-            Pass::Torque(low, high) => [Some(low.base()), high.map(Quantity::base)],
-            Pass::Angle(..) => [None, None],
-        })
-        .flatten()
-        .collect();
+    let torques = torques(procedure, set);
     let width = |(low, high): (Quantity, Quantity)| high.base() - low.base();
-    let holds =
-        |(low, high): (Quantity, Quantity)| torques.iter().all(|t| (low.base()..=high.base()).contains(t));
+    let holds = |(low, high): (Quantity, Quantity)| {
+        torques.iter().all(|t| (low.base()..=high.base()).contains(&t.base()))
+    };
     procedure
         .tools
         .numbered()

@@ -255,9 +255,7 @@ fn supply_of(lock: &Lock) -> Option<SupplyId> {
 
 fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {
     let Some(supply) = supply else { return };
-    if !step.supplies.iter().any(|(own, ..)| *own == supply) {
-        step.supplies.push((supply, None, span));
-    }
+    step.bring_supply((supply, None, span));
 }
 
 fn in_trial(procedure: &Procedure, step: &Step) -> bool {

@@ -29,6 +29,7 @@ impl Resolver {
                     part.handling.coats.extend(coat);
                 }
                 PartClause::Dry => part.handling.dry = true,
+                PartClause::Harmless(_) => part.harmless = true,
                 PartClause::Under(covers) => {
                     let covers = self.covers(Name::Part(id), covers);
                     part.under.extend(covers);
@@ -217,11 +218,7 @@ impl Resolver {
         let span = reference.span;
         match self.thing(reference, &["a gauge", "a look"])? {
             (Name::Gauge(id), pattern) => {
-                // Limits decide as well: within is back, beyond is renewed, unknown is a hold.
-                let gauge = self.procedure.gauge(id);
-                if gauge.worn.is_empty() && gauge.made.is_empty() {
-                    self.must_have_bands(id, span)?;
-                }
+                self.must_have_bands(id, span)?;
                 Some(Judge::Gauge(Target { id, pattern, span }))
             }
             (Name::Look(id), pattern) => Some(Judge::Look(Target { id, pattern, span })),

@@ -163,6 +163,19 @@ impl Resolver {
         }
     }
 
+    /// How much of a supply: a number of pieces, a volume, a mass, a length or an area.
+    pub(super) fn supplied(&mut self, amount: &Amount) -> Option<Measure> {
+        let measure = self.measure(amount)?;
+        if let Measure::Amount(quantity) = measure {
+            let kinds = [Dimension::VOLUME, Dimension::MASS, Dimension::LENGTH, Dimension::AREA];
+            if !kinds.contains(&quantity.dimension()) {
+                self.complain(errors::not_an_amount(amount, quantity));
+                return None;
+            }
+        }
+        Some(measure)
+    }
+
     /// A bare number or a quantity, or a range.
     pub(super) fn measure_range(&mut self, range: &AmountRange) -> Option<(Measure, Option<Measure>)> {
         let (low, high) = Self::ends(range);

@@ -80,7 +80,7 @@ impl Resolver {
                 }
                 StepClause::Supplies(supplies) => {
                     for (supply, amount) in supplies {
-                        let amount = amount.as_ref().map(|amount| self.measure(amount));
+                        let amount = amount.as_ref().map(|amount| self.supplied(amount));
                         if let Some(Target { id, span, .. }) = self.target(supply)
                             && listed.once(self, &supply.name.value, span, errors::repeated_entry)
                         {

@@ -1,6 +1,7 @@
 //! What the root file declares and nothing uses. Files that are brought in may hold what other families use.
 
 use super::errors;
+use super::handling::{drives, reaches, torques};
 use super::model::*;
 use super::resolver::Resolver;
 use crate::source::FileId;
@@ -31,6 +32,9 @@ impl Resolver {
                 | Name::Step(_)
                 | Name::Group(_) => continue,
             };
+            if matches!(name, Name::Tool(tool) if self.may_be_brought(tool)) {
+                continue;
+            }
             let word = self.declared(name);
             // Whoever names the groups of an axis means its positions.
             let groups = match name {
@@ -42,5 +46,16 @@ impl Resolver {
                 self.complain(errors::unused(kind, &word));
             }
         }
+    }
+
+    /// Whether a derived step may take this tool for some set: it drives it, or it reaches its torques.
+    fn may_be_brought(&self, tool: ToolId) -> bool {
+        let tool = self.procedure.tool(tool);
+        self.procedure.sets.numbered().any(|(id, set)| match tool.kind {
+            ToolKind::TorqueWrench => {
+                torques(&self.procedure, id).iter().any(|torque| reaches(tool, *torque))
+            }
+            _ => matches!(set.drive, Some(Drive::AcrossFlats(size)) if drives(tool, size)),
+        })
     }
 }

@@ -2,6 +2,7 @@
 
 mod banks;
 mod handling;
+mod handling_mutants;
 mod locks;
 mod limits;
 mod mutants;

@@ -13,15 +13,56 @@ use benchleaf::source::{Sources, Span};
 use crate::tests::expected;
 
 /// One deletion: what is taken out, in words, and the tree without it.
-struct Mutant {
-    name: String,
+pub(super) struct Mutant {
+    pub name: String,
     /// Which tree, and which of its items.
-    tree: usize,
-    item: usize,
-    without: Option<Item>,
+    pub tree: usize,
+    pub item: usize,
+    pub without: Option<Item>,
 }
 
-fn words(sources: &Sources, span: Span) -> String {
+impl Mutant {
+    /// The trees with what it leaves.
+    pub(super) fn apply(self, trees: &[Tree]) -> Vec<Tree> {
+        let mut mutated = trees.to_vec();
+        match self.without {
+            Some(item) => mutated[self.tree].items[self.item] = item,
+            None => drop(mutated[self.tree].items.remove(self.item)),
+        }
+        mutated
+    }
+}
+
+/// The trees of the shipped family, the root last.
+pub(super) fn shipped() -> (Sources, Vec<Tree>) {
+    let mut sources = Sources::new();
+    assert!(!procedure::load(&mut sources, Path::new("procedures/brackwater3.rebuild")).has_errors());
+    let mut trees: Vec<Tree> =
+        sources.files().map(|(id, file)| benchleaf::language::parse(id, &file.text).value).collect();
+    // Files that are brought in come before the root, which was read first.
+    trees.rotate_left(1);
+    (sources, trees)
+}
+
+/// Holds what no complaint follows, each with a hint, against the list beside this file.
+pub(super) fn held_by_list(silent: &[(String, String)], list: &str) {
+    let listed = std::fs::read_to_string(expected::folder("network").join(list)).unwrap();
+    let mut wrong = Vec::new();
+    let mut named = BTreeSet::new();
+    for line in listed.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty()) {
+        match line.rsplit_once(" -- ") {
+            Some((name, reason)) if !reason.trim().is_empty() => drop(named.insert(name.to_owned())),
+            _ => wrong.push(format!("no reason: {line}")),
+        }
+    }
+    let unlisted = silent.iter().filter(|(name, _)| !named.contains(name));
+    wrong.extend(unlisted.map(|(name, hint)| format!("not noticed, not listed: {name} -- {hint}")));
+    let noticed = named.iter().filter(|name| !silent.iter().any(|(silent, _)| silent == *name));
+    wrong.extend(noticed.map(|name| format!("listed, but noticed: {name}")));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+pub(super) fn words(sources: &Sources, span: Span) -> String {
     sources.file(span.file).text[span.start..span.end].split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -160,40 +201,18 @@ fn hint(before: &Pairs, after: &Pairs) -> String {
 
 #[test]
 fn every_single_deletion_is_noticed_or_listed_with_its_reason() {
-    let mut sources = Sources::new();
-    let root = Path::new("procedures/brackwater3.rebuild");
-    assert!(!procedure::load(&mut sources, root).has_errors());
-    let mut trees: Vec<Tree> =
-        sources.files().map(|(id, file)| benchleaf::language::parse(id, &file.text).value).collect();
-    // Files that are brought in come before the root, which was read first.
-    trees.rotate_left(1);
+    let (sources, trees) = shipped();
     let (before, links) = complaints(&trees);
     let mut silent = Vec::new();
     let mutants = mutants(&sources, &trees);
     assert!(mutants.len() > 300, "only {} deletions", mutants.len());
     for mutant in mutants {
-        let mut mutated = trees.clone();
-        match mutant.without {
-            Some(item) => mutated[mutant.tree].items[mutant.item] = item,
-            None => drop(mutated[mutant.tree].items.remove(mutant.item)),
-        }
+        let name = mutant.name.clone();
+        let mutated = mutant.apply(&trees);
         let (said, left) = complaints(&mutated);
         if said.is_subset(&before) {
-            silent.push((mutant.name, hint(&links, &left)));
+            silent.push((name, hint(&links, &left)));
         }
     }
-    let listed = std::fs::read_to_string(expected::folder("network").join("mutants.txt")).unwrap();
-    let mut wrong = Vec::new();
-    let mut named = BTreeSet::new();
-    for line in listed.lines().filter(|line| !line.starts_with('#') && !line.trim().is_empty()) {
-        match line.rsplit_once(" -- ") {
-            Some((name, reason)) if !reason.trim().is_empty() => drop(named.insert(name.to_owned())),
-            _ => wrong.push(format!("no reason: {line}")),
-        }
-    }
-    let unlisted = silent.iter().filter(|(name, _)| !named.contains(name));
-    wrong.extend(unlisted.map(|(name, hint)| format!("not noticed, not listed: {name} -- {hint}")));
-    let noticed = named.iter().filter(|name| !silent.iter().any(|(silent, _)| silent == *name));
-    wrong.extend(noticed.map(|name| format!("listed, but noticed: {name}")));
-    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    held_by_list(&silent, "mutants.txt");
 }

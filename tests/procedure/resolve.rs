@@ -26,7 +26,7 @@ fn positions_are_read_by_name_and_by_axis() {
 #[test]
 fn links_lead_to_steps_positions_and_groups() {
     let procedure = clean(
-        "axis cyl = 1 .. 2\npart piston[cyl] \"Piston\"\npart sump \"Sump\"\npart cover \"Cover\"\n\
+        "axis cyl = 1 .. 2\npart piston[cyl] \"Piston\" { dry }\npart sump \"Sump\"\npart cover \"Cover\"\n\
          strip pull \"Pull\" { each cyl apart  take piston }\n\
          block turn_over \"Turn over\" { strip lower \"Lower\" { after pull[2]  take sump } }\n\
          strip last \"Last\" { after turn_over, all pull  take cover }\n",

@@ -26,6 +26,17 @@ codes! {
          follow after an underscore, as in `grind_light`. The reference in grammar/README.md lists them all. A part \
          with another result stays open.";
 
+    /// A result that condemns a part and falls to an `else` by which it goes back.
+    FALLS_TO_ELSE = error "decide/falls-to-else",
+        "The fate of a part names some results of a gauge or look, and lets another fall to its `else`, which says that the \
+         part goes back, though that result says that it won't do: a shaft found `scrap` would be cleaned and fitted. Write a \
+         case for each such result.";
+
+    /// Bands that condemn a part as made.
+    NEW_ONE_CONDEMNED = error "decide/new-one-condemned",
+        "The limits as made lie in a band that says that the part is renewed or machined, so that right ones would be thrown \
+         away and worn ones kept. The names of the bands probably stand the wrong way round.";
+
     /// A step that is done, and that there is not.
     UNKNOWN_STEP = error "decide/unknown-step",
         "The record says that a step is done, and neither the procedure nor the build that the program derives from it \

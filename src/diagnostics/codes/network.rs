@@ -48,7 +48,8 @@ codes! {
     /// A part can fall in this setup.
     MAY_FALL = error "network/may-fall",
         "In this position of the stand a part could fall out: its fasteners are undone or not yet nipped. Take it, nip \
-         or tighten what holds it, or support it before the stand is turned.";
+         or tighten what holds it, or support it before the stand is turned. A step that doesn't say how the engine stands \
+         finds it as the step before left it, which may be this position: say it with `with`.";
 
     /// A temporary is still in.
     TEMPORARY_IN = error "network/temporary-in",
@@ -58,7 +59,7 @@ codes! {
     /// A part sent out and fitted without being accepted.
     NOT_ACCEPTED = error "network/not-accepted",
         "A part that goes out to be machined is fitted only after it came back and was accepted: `send`, `receive`, \
-         measure again, `accept`.";
+         measure again, `accept`. Nor can it be measured or looked at while it is away.";
 
     /// A decision before its reading.
     DECIDED_TOO_SOON = error "network/decided-too-soon",

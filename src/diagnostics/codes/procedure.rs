@@ -311,7 +311,8 @@ codes! {
 
     /// `no-bands`.
     NO_BANDS = error "procedure/no-bands",
-        "A gauge is used as a question, but has no bands that could be its answers.";
+        "A gauge is used as a question, or decides what becomes of a part, but has no bands that could be its answers. Its \
+         limits alone decide nothing: they don't say what becomes of a part beyond them.";
 
     /// `formula-dimension`.
     FORMULA_DIMENSION = error "procedure/formula-dimension",
@@ -367,8 +368,141 @@ codes! {
 
     /// `hazard-expected`.
     HAZARD_EXPECTED = warning "procedure/hazard-expected",
-        "Something in the procedure usually brings a hazard of this kind with it, and no step names one. The lint goes \
-         by masses, kinds of tool and words in titles: common practice, no source.";
+        "Something in a step usually brings a hazard of this kind with it, and the step names none before that act: the \
+         hazard of another step isn't on the sheet when this one is read. The lint goes by masses, kinds of tool, acts, \
+         what seals what, and words in titles: common practice, no source. What is true of a thing wherever it is handled \
+         is said at the thing, `hazard small_spring both ways`; what hurts nobody says so, `harmless \"copper\"`.";
+
+    /// `hazard-behind`.
+    HAZARD_BEHIND = warning "procedure/hazard-behind",
+        "A hazard stands behind the act that it warns of, or behind all acts of its step. It is printed where it stands, \
+         so it would be read when the act is done.";
+
+    /// `no-driver`.
+    NO_DRIVER = warning "procedure/no-driver",
+        "A step slackens, undoes or tightens fasteners, and none of its tools drives them: neither one that it lists nor \
+         one that the set asks for. Whoever stands at the engine would have to walk back for it, or use what doesn't fit. \
+         For a drive in words, such as \"cross-head\", the set names the tool: `both ways with screwdriver`. A step that the \
+         build derives takes a declared socket or spanner of that size.";
+
+    /// `no-wrench`.
+    NO_WRENCH = warning "procedure/no-wrench",
+        "A step tightens to a torque, and no torque wrench of its list reaches it; a step that the build derives takes the \
+         declared wrench with the narrowest range that does. Without a wrench the torque is a guess.";
+
+    /// `wrench-out-of-range`.
+    WRENCH_OUT_OF_RANGE = warning "procedure/wrench-out-of-range",
+        "A step tightens to a torque that lies outside the range of the torque wrench that it lists, so the wrench can't be \
+         set to it.";
+
+    /// `idle-tool`.
+    IDLE_TOOL = warning "procedure/idle-tool",
+        "A step lists a driver, a torque wrench or a puller that none of its acts can use. It may be the wrong size, or an \
+         act may have been forgotten. Steps with an instruction in words, a turn by hand or a contingency are not judged: \
+         what those use can't be known.";
+
+    /// `no-hoist`.
+    NO_HOIST = warning "procedure/no-hoist",
+        "A part is taken off or fitted whose mass, shared among the people of the step, is above the lifting limit, and the \
+         step has no tool of kind `hoist`. Where a derived step can't say how it is done, write a build step that fits the \
+         part.";
+
+    /// `hoist-too-weak`.
+    HOIST_TOO_WEAK = error "procedure/hoist-too-weak",
+        "A hoist says how much it carries, `range 0 kg .. 250 kg`, and a part of the step is heavier than that.";
+
+    /// `hung`.
+    HUNG = warning "procedure/hung",
+        "A part of 5 kg or more is taken off by one person who also undoes what holds it, and nothing carries it then: the \
+         last fastener comes out with one hand at the spanner and the part on the other. The limit is common practice and \
+         has no source; above the lifting limit the order of work itself asks for a support.";
+
+    /// `nothing-on-it`.
+    NOTHING_ON_IT = warning "procedure/nothing-on-it",
+        "A part that runs in oil goes back (it is worn in, sized or selected, or its title says that it is a seal, a \
+         bearing, a shell, a camshaft, a follower or a piston), and nothing says what goes on it before it is fitted. Dry, \
+         it may be ruined in the first seconds. Say what it is coated with, and where, or that it goes on `dry`.";
+
+    /// `one-answer`.
+    ONE_ANSWER = warning "procedure/one-answer",
+        "An ask has one answer, a look one result, or a gauge one band. Whoever is asked has no choice, and what hangs on it \
+         is decided before anybody looks. The others were probably forgotten.";
+
+    /// `limit-implausible`.
+    LIMIT_IMPLAUSIBLE = warning "procedure/limit-implausible",
+        "A gauge calls implausible what its own limits allow. The reading of a right part would be taken for a slip of the \
+         pencil and not be counted.";
+
+    /// `worn-within-made`.
+    WORN_WITHIN_MADE = warning "procedure/worn-within-made",
+        "The limit as worn lies between the limits as made, so that a new part could be worn out. One of the two is wrong.";
+
+    /// `bands-against-worn`.
+    BANDS_AGAINST_WORN = warning "procedure/bands-against-worn",
+        "A gauge has a limit as worn and bands, and no band begins or ends at that limit: the verdict goes by the bands, and \
+         the sheet shows the limit. They would say two things of one part.";
+
+    /// `half-bands`.
+    HALF_BANDS = warning "procedure/half-bands",
+        "The bands of a gauge leave out what is as made, what lies above all of them, or what lies below. Such a reading has \
+         no result, and what hangs on it stays open however often it is measured. The pieces of a choice, of which only so \
+         many are sold, are not judged.";
+
+    /// `trial-reads-nothing`.
+    TRIAL_READS_NOTHING = warning "procedure/trial-reads-nothing",
+        "A trial is put together to measure and comes apart again, and nothing in it is measured or looked at.";
+
+    /// `fitted-twice`.
+    FITTED_TWICE = warning "procedure/fitted-twice",
+        "A part that is renewed goes in new in the build, and a step of the start fits it again: two are wanted, and one is on \
+         the order list. Where the piece of the build goes back, `put back` says so.";
+
+    /// `tightened-empty`.
+    TIGHTENED_EMPTY = warning "procedure/tightened-empty",
+        "A trial starts, nips or tightens fasteners, and fits what they hold only afterwards: what is measured then was not \
+         clamped.";
+
+    /// `empty-title`.
+    EMPTY_TITLE = warning "procedure/empty-title",
+        "Something has an empty title. The title is what people read on paper.";
+
+    /// `no-fate`.
+    NO_FATE = warning "procedure/no-fate",
+        "A part comes off, other parts of the file say what becomes of them, and this one doesn't. It would go back as it is, \
+         without a line on the order list or in the verdict, also if it is a gasket.";
+
+    /// `never-cleaned`.
+    NEVER_CLEANED = notice "procedure/never-cleaned",
+        "A part is to go back clean, and no step cleans it, so nobody is told to and nothing waits for it.";
+
+    /// `never-marked`.
+    NEVER_MARKED = warning "procedure/never-marked",
+        "A part is declared with a mark of ours, and no step makes it. When it goes back, nobody knows its place or which way \
+         round it was.";
+
+    /// `lift-without-mass`.
+    LIFT_WITHOUT_MASS = warning "procedure/lift-without-mass",
+        "A part says where it is lifted, and not what it weighs: whether the hoist carries it, and how many people it takes, \
+         can't be told.";
+
+    /// `no-reuse`.
+    NO_REUSE = warning "procedure/no-reuse",
+        "Fasteners that are critical or tightened by an angle don't say whether they may go back. They would count as \
+         reusable without anybody having said so.";
+
+    /// `wide-angle`.
+    WIDE_ANGLE = warning "procedure/wide-angle",
+        "A pass turns a fastener on by more than a whole turn, which nobody can read off an angle gauge. A figure was probably \
+         mistyped.";
+
+    /// `long-fastener`.
+    LONG_FASTENER = notice "procedure/long-fastener",
+        "A fastener is more than 60 times as long as its thread is thick. A unit may be wrong. The limit is common practice and \
+         has no source.";
+
+    /// `wide-joint`.
+    WIDE_JOINT = warning "procedure/wide-joint",
+        "A hole lies more than 3 m from the middle of its joint's picture. Metres were probably written for millimetres.";
 
     /// `no-lift-at`.
     NO_LIFT_AT = error "procedure/no-lift-at",

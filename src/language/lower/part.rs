@@ -114,6 +114,7 @@ clauses! {
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),
         dry "dry" once as "dry | coat with" => PartClause::Dry,
         coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)) },
+        harmless "harmless" once => PartClause::Harmless(self.quote_in(node)),
         catalogue "catalogue" once => PartClause::Catalogue(self.quote_in(node)),
         price_clause "price" once => PartClause::Price(self.price_in(node)),
         supplier "supplier" once => PartClause::Supplier {

@@ -279,6 +279,8 @@ pub enum PartClause {
     },
     /// `dry`: it goes on with nothing on it
     Dry,
+    /// `harmless "copper"`: the old one hurts nobody, and why
+    Harmless(Quote),
     /// `under breather_hose, fan to strip`
     Under(Vec<Cover>),
     /// `held by cover_nuts`

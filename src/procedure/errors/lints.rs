@@ -33,14 +33,6 @@ pub(in crate::procedure) fn no_family_origin(name: &Word) -> Diagnostic {
     .write("`origin \"...\"`")
 }
 
-pub(in crate::procedure) fn hazard_expected(at: Span, cause: &str, kind: &str) -> Diagnostic {
-    Diagnostic::new(&codes::HAZARD_EXPECTED, format!("{cause}, and no step names a hazard of kind `{kind}`"))
-        .at(at, "the hazard is to be expected here")
-        .help(format!(
-            "declare `hazard NAME warning {kind} {{ ... }}` and name it in the step: `hazard NAME`"
-        ))
-}
-
 pub(in crate::procedure) fn no_lift_at(part: &Word, mass: Span, limit: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::NO_LIFT_AT,

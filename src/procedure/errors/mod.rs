@@ -3,20 +3,24 @@
 mod clauses;
 mod joints;
 mod lints;
+mod missing;
 mod names;
 mod quantities;
 mod readings;
 mod torques;
 mod turns;
+mod unsaid;
 
 pub(super) use clauses::*;
 pub(super) use joints::*;
 pub(super) use lints::*;
+pub(super) use missing::*;
 pub(super) use names::*;
 pub(super) use quantities::*;
 pub(super) use readings::*;
 pub(super) use torques::*;
 pub(super) use turns::*;
+pub(super) use unsaid::*;
 
 use crate::english::alternatives;
 

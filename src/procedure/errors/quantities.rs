@@ -53,6 +53,16 @@ pub(in crate::procedure) fn torque_or_angle(amount: &Amount, found: Quantity) ->
     .help("tighten to a torque such as `30 N.m`, or on by an angle such as `90 deg`")
 }
 
+pub(in crate::procedure) fn not_an_amount(amount: &Amount, found: Quantity) -> Diagnostic {
+    let name = found.dimension().name();
+    Diagnostic::new(
+        &codes::WRONG_DIMENSION,
+        format!("`{found}` is {name}, where an amount of a supply was expected"),
+    )
+    .at(amount.span, "an amount is wanted here")
+    .help("write a number of pieces, or a volume, a mass, a length or an area, such as `20 mL`")
+}
+
 pub(in crate::procedure) fn not_a_count(amount: &Amount, what: &str) -> Diagnostic {
     let written = written(amount);
     let complaint = Diagnostic::new(&codes::NOT_A_COUNT, format!("`{written}` is not a count of {what}"))

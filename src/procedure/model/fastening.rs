@@ -360,6 +360,13 @@ impl Joint {
 }
 
 impl Procedure {
+    /// Whether a set is among what holds a part, by itself or in a joint.
+    pub fn holds(&self, set: SetId, part: PartId) -> bool {
+        let mut joints = self.joints.iter().filter(|joint| joint.has(set));
+        self.part(part).held_by.iter().any(|held| held.id == set)
+            || joints.any(|joint| joint.held().iter().any(|held| held.id == part))
+    }
+
     /// What is said of the tightening of a set: in its joint, or by itself where it is in none.
     pub fn tightening(&self, set: SetId) -> Option<&Sourced<Tightening>> {
         let mut members = self.joints.iter().flat_map(|joint| &joint.members);

@@ -4,7 +4,7 @@ use super::{
     AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId,
     SetupId, Stance, StateId, Target,
 };
-use crate::quantity::{Money, Quantity};
+use crate::quantity::{Mass, Money, Quantity};
 use crate::source::Span;
 
 /// A part; with axes, one at each position.
@@ -26,6 +26,8 @@ pub struct Part {
     pub within: Option<Within>,
     /// What seals it.
     pub sealed_by: Vec<Target<PartId>>,
+    /// Whether the old one, dust and residue of it included, hurts nobody.
+    pub harmless: bool,
     /// Mass of one piece.
     pub mass: Option<Quantity>,
     /// Where the hoist is hooked.
@@ -203,5 +205,31 @@ impl Procedure {
         let bound = self.bound_at((id, place));
         let here = self.part(id).present.iter().filter(|(_, places)| places.hold(&bound));
         Guard(here.flat_map(|(guard, _)| guard.0.iter().cloned()).collect())
+    }
+}
+
+/// Mass above which a part is lifted by a hoist where the family states no limit: the load constant of the revised NIOSH
+/// lifting equation, 23 kg (NIOSH 94-110).
+const UNSTATED_LIMIT: Mass = Mass::from_kilograms(23.0);
+
+/// What is heavy; kept here so that every room reads it the same way.
+impl Procedure {
+    /// The mass above which one person lifts no part, in kilograms.
+    pub fn lifting_limit(&self) -> f64 {
+        let stated = self.family.as_ref().and_then(|family| family.lifting_limit);
+        stated.map_or(UNSTATED_LIMIT.base(), Quantity::base)
+    }
+
+    /// Whether one piece of the part is above that limit.
+    pub fn is_heavy(&self, part: &Part) -> bool {
+        part.mass.is_some_and(|mass| mass.base() > self.lifting_limit())
+    }
+
+    /// The limit as it is told, with its source where the family states none.
+    pub fn lifting_limit_printed(&self) -> String {
+        match self.family.as_ref().and_then(|family| family.lifting_limit) {
+            Some(limit) => limit.to_string(),
+            None => format!("{} kg (NIOSH 94-110; the family states none)", UNSTATED_LIMIT.kilograms()),
+        }
     }
 }

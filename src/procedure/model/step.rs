@@ -92,6 +92,20 @@ impl Step {
         }
     }
 
+    /// Adds a tool, unless the step has it.
+    pub fn bring_tool(&mut self, tool: (ToolId, Span)) {
+        if !self.tools.iter().any(|(own, _)| *own == tool.0) {
+            self.tools.push(tool);
+        }
+    }
+
+    /// Adds a supply with how much of it, unless the step has it.
+    pub fn bring_supply(&mut self, supply: (SupplyId, Option<Measure>, Span)) {
+        if !self.supplies.iter().any(|(own, ..)| *own == supply.0) {
+            self.supplies.push(supply);
+        }
+    }
+
     /// Its acts in order.
     pub fn acts(&self) -> impl Iterator<Item = &Act> {
         self.lines.iter().filter_map(|line| match line {

@@ -1,0 +1,201 @@
+//! Complaints about what a step lacks of what its acts and things ask for.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::english::one_of;
+use crate::procedure::model::{Drive, FastenerSet, Part, Tool};
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+/// The hazards declared are of the kind that is wanted.
+pub(in crate::procedure) fn hazard_expected(
+    at: Span,
+    cause: &str,
+    step: &str,
+    kind: &str,
+    declared: &[&str],
+) -> Diagnostic {
+    let message = format!("{cause}, and `{step}` names no hazard of kind `{kind}` before that");
+    let complaint =
+        Diagnostic::new(&codes::HAZARD_EXPECTED, message).at(at, "the hazard is to be expected here");
+    if declared.is_empty() {
+        complaint.help(format!(
+            "declare `hazard NAME warning {kind} {{ ... }}` and name it in the step, `hazard NAME`, or at the thing that \
+             brings it, `hazard NAME off`"
+        ))
+    } else {
+        let lines: Vec<String> = declared.iter().map(|id| format!("hazard {id}")).collect();
+        complaint.help(format!(
+            "write {} before that act, or at the thing that brings it, with `off`, `on` or `both ways` behind it",
+            one_of(&lines)
+        ))
+    }
+}
+
+/// A hazard behind what it warns of: the act that it stands behind, with what that does, where it isn't the last line.
+pub(in crate::procedure) fn hazard_behind(
+    hazard: &str,
+    at: Span,
+    seen: &str,
+    act: Option<(Span, &str)>,
+) -> Diagnostic {
+    let message = match act {
+        Some((_, cause)) => format!("hazard `{hazard}` stands behind the act that it warns of: {cause}"),
+        None => format!("hazard `{hazard}` stands behind the last act of its step"),
+    };
+    let complaint = Diagnostic::new(&codes::HAZARD_BEHIND, message).at(at, seen);
+    let complaint = match act {
+        Some((span, _)) => complaint.at(span, "the act"),
+        None => complaint,
+    };
+    complaint.help("write it before the act that it warns of")
+}
+
+pub(in crate::procedure) fn no_driver(
+    set: &FastenerSet,
+    step: &str,
+    at: Span,
+    declared: &[&str],
+    derived: bool,
+) -> Diagnostic {
+    let id = &set.naming.id;
+    let (drive, flats) = match &set.drive {
+        Some(Drive::AcrossFlats(size)) => (size.to_string(), true),
+        Some(Drive::Words(words)) => (format!("\"{words}\""), false),
+        None => (String::new(), false),
+    };
+    let message = if flats {
+        format!("no tool of `{step}` drives `{id}`, drive {drive}")
+    } else {
+        format!("nothing says what drives `{id}`, drive {drive}, in `{step}`")
+    };
+    let complaint = Diagnostic::new(&codes::NO_DRIVER, message).at(at, format!("driven by {drive}"));
+    let complaint = if derived { complaint } else { complaint.at(set.naming.span, "declared here") };
+    if !flats {
+        return complaint.write(format!("`both ways with TOOL` in `{id}`, with the tool that fits it"));
+    }
+    let number = drive.split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
+    match declared {
+        [] => complaint.write(format!(
+            "`tool socket_{number} \"{drive} socket\" {{ kind socket  size {drive} }}`{}",
+            if derived { String::new() } else { format!(", and `tools socket_{number}` in the step") }
+        )),
+        fits => {
+            let lines: Vec<String> = fits.iter().map(|tool| format!("tools {tool}")).collect();
+            complaint.write(format!("{} in the step", one_of(&lines)))
+        }
+    }
+}
+
+pub(in crate::procedure) fn no_wrench(
+    set: &FastenerSet,
+    step: &str,
+    torque: Quantity,
+    at: Span,
+    declared: &[&str],
+    derived: bool,
+) -> Diagnostic {
+    let id = &set.naming.id;
+    let which = if derived { "declared torque wrench" } else { "torque wrench of the step" };
+    let complaint =
+        Diagnostic::new(&codes::NO_WRENCH, format!("no {which} reaches the {torque} of `{id}` in `{step}`"))
+            .at(at, format!("tightened to {torque}"));
+    match declared {
+        [] => complaint.write(
+            "`tool NAME \"Torque wrench\" { kind wrench  range LOW .. HIGH }`, with a range that holds the torque"
+                .to_owned(),
+        ),
+        fits => {
+            let lines: Vec<String> = fits.iter().map(|tool| format!("tools {tool}")).collect();
+            complaint.write(format!("{} in the step", one_of(&lines)))
+        }
+    }
+}
+
+/// The places are those of the wrench in the step's list, and of what is tightened.
+pub(in crate::procedure) fn wrench_out_of_range(
+    set: &FastenerSet,
+    wrench: &Tool,
+    torque: Quantity,
+    (listed, tightened): (Span, Span),
+    declared: &[&str],
+) -> Diagnostic {
+    let range = wrench.range.map_or_else(String::new, |(low, high)| format!(", {low} to {high}"));
+    let complaint = Diagnostic::new(
+        &codes::WRENCH_OUT_OF_RANGE,
+        format!("`{}`{range}, can't be set to the {torque} of `{}`", wrench.naming.id, set.naming.id),
+    )
+    .at(listed, "out of its range")
+    .at(tightened, format!("tightened to {torque}"));
+    match declared {
+        [] => complaint.help("declare a torque wrench whose range holds the torque, and list it"),
+        fits => complaint.write(format!("{} in the list of tools", one_of(fits))),
+    }
+}
+
+pub(in crate::procedure) fn idle_tool(tool: &Tool, step: &str, at: Span) -> Diagnostic {
+    let id = &tool.naming.id;
+    Diagnostic::new(&codes::IDLE_TOOL, format!("nothing in `{step}` uses `{id}`"))
+        .at(at, "listed here")
+        .help("take it out of the list, or write the act that it is for")
+}
+
+pub(in crate::procedure) fn no_hoist(
+    part: &Part,
+    step: &str,
+    mass: Quantity,
+    hands: u32,
+    at: Span,
+    derived: bool,
+) -> Diagnostic {
+    let id = &part.naming.id;
+    let people = if hands == 1 { "one person".to_owned() } else { format!("{hands} people") };
+    let complaint = Diagnostic::new(
+        &codes::NO_HOIST,
+        format!("`{id}`, {mass}, is too much for {people}, and `{step}` has no hoist"),
+    )
+    .at(at, "above the lifting limit");
+    if derived {
+        complaint.write(format!(
+            "`both ways with HOIST` in `{id}`, or a `build` step that fits it with `tools HOIST`"
+        ))
+    } else {
+        complaint.write("`tools HOIST`, with a tool of `kind hoist`")
+    }
+}
+
+pub(in crate::procedure) fn hoist_too_weak(
+    hoist: &Tool,
+    part: &Part,
+    most: Quantity,
+    mass: Quantity,
+    at: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::HOIST_TOO_WEAK,
+        format!("`{}` carries {most}, and `{}` weighs {mass}", hoist.naming.id, part.naming.id),
+    )
+    .at(at, "too weak")
+    .at(part.naming.span, format!("{mass}"))
+    .help("list one that carries it")
+}
+
+pub(in crate::procedure) fn hung(part: &Part, step: &str, mass: Quantity, at: Span) -> Diagnostic {
+    let id = &part.naming.id;
+    Diagnostic::new(
+        &codes::HUNG,
+        format!("`{id}`, {mass}, hangs from its last fastener in `{step}`, and one person undoes that"),
+    )
+    .at(at, "nothing carries it")
+    .write(format!("`support {id}` before what holds it is undone, or `hands 2`"))
+}
+
+pub(in crate::procedure) fn nothing_on_it(part: &Part, cause: &str) -> Diagnostic {
+    let id = &part.naming.id;
+    Diagnostic::new(
+        &codes::NOTHING_ON_IT,
+        format!("`{id}` {cause}, and nothing says what it is coated with when it goes on"),
+    )
+    .at(part.naming.span, "declared here")
+    .write(format!("`coat with OIL \"where\"` in `{id}`, or `dry`"))
+}

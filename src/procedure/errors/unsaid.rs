@@ -1,0 +1,160 @@
+//! Complaints about what is left unsaid, and about limits that don't go together.
+
+use crate::diagnostics::Diagnostic;
+use crate::diagnostics::codes::procedure as codes;
+use crate::procedure::model::Naming;
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+pub(in crate::procedure) fn one_answer(asked: &Naming, what: &str, at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::ONE_ANSWER, format!("`{}` has one {what}, so it asks nothing", asked.id))
+        .at(at, format!("the only {what}"))
+        .help(format!("write the other {what}s, or take it out"))
+}
+
+pub(in crate::procedure) fn limit_implausible(
+    gauge: &Naming,
+    limit: Quantity,
+    (low, high): (Quantity, Quantity),
+    at: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::LIMIT_IMPLAUSIBLE,
+        format!("a reading of {limit} is within the limits of `{}`, and not plausible", gauge.id),
+    )
+    .at(at, format!("plausible is {low} to {high}"))
+    .at(gauge.span, "declared here")
+    .help("widen `plausible`, or correct the limit")
+}
+
+pub(in crate::procedure) fn worn_within_made(
+    gauge: &Naming,
+    worn: Quantity,
+    at: Span,
+    made: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WORN_WITHIN_MADE,
+        format!("`{}` is worn out at {worn}, which a new one may have", gauge.id),
+    )
+    .at(at, "within the limits as made")
+    .at(made, "as made")
+    .help("correct one of the two")
+}
+
+pub(in crate::procedure) fn bands_against_worn(
+    gauge: &Naming,
+    worn: Quantity,
+    at: Span,
+    bands: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::BANDS_AGAINST_WORN,
+        format!("no band of `{}` begins or ends at its limit as worn, {worn}", gauge.id),
+    )
+    .at(bands, "the bands")
+    .at(at, "the limit as worn")
+    .help("let the band that goes back end at the limit as worn, or correct the limit")
+}
+
+pub(in crate::procedure) fn half_bands(gauge: &Naming, outside: &str, at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::HALF_BANDS, format!("{outside}, lies in no band of `{}`", gauge.id))
+        .at(at, "the bands")
+        .write("the band that is missing, such as `renew above 0.05 mm` or `good below 0.05 mm`")
+}
+
+pub(in crate::procedure) fn trial_reads_nothing(trial: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::TRIAL_READS_NOTHING, format!("trial `{}` reads nothing", trial.id))
+        .at(trial.span, "put together and taken apart for nothing")
+        .write("`gauge NAME` or `look NAME` in it, or `block` for `trial`")
+}
+
+pub(in crate::procedure) fn empty_title(naming: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::EMPTY_TITLE, format!("`{}` has an empty title", naming.id))
+        .at(naming.span, "nothing would be printed for it")
+        .write("its title in the quotes, or leave them out: then its name is printed")
+}
+
+pub(in crate::procedure) fn no_fate(part: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::NO_FATE, format!("`{}` comes off, and nothing says what becomes of it", part.id))
+        .at(part.span, "it would go back as it is")
+        .write("`fate renew`, `fate reuse`, `fate clean then reuse` or another")
+}
+
+pub(in crate::procedure) fn never_cleaned(part: &Naming, at: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_CLEANED, format!("`{}` goes back clean, and no step cleans it", part.id))
+        .at(at, "said here")
+        .write(format!("`clean {}` in a step", part.id))
+}
+
+pub(in crate::procedure) fn never_marked(part: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::NEVER_MARKED, format!("`{}` has a mark of ours, and no step makes it", part.id))
+        .at(part.span, "declared here")
+        .write(format!("`mark {} \"...\"` in the step that takes it off, before that", part.id))
+}
+
+pub(in crate::procedure) fn lift_without_mass(part: &Naming) -> Diagnostic {
+    Diagnostic::new(
+        &codes::LIFT_WITHOUT_MASS,
+        format!("`{}` is lifted by a hoist, and its mass isn't said", part.id),
+    )
+    .at(part.span, "declared here")
+    .write("`mass 24 kg`, as it is")
+}
+
+pub(in crate::procedure) fn no_reuse(set: &Naming, turned: bool) -> Diagnostic {
+    let why = if turned { "is tightened by an angle" } else { "is critical" };
+    Diagnostic::new(&codes::NO_REUSE, format!("`{}` {why}, and nothing says whether it may go back", set.id))
+        .at(set.span, "declared here")
+        .write("`once`, `reusable`, `reuse by GAUGE` or `reuse unknown`")
+}
+
+pub(in crate::procedure) fn wide_angle(set: &Naming, angle: Quantity, at: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WIDE_ANGLE,
+        format!("`{}` is turned on by {angle}, more than a whole turn", set.id),
+    )
+    .at(at, "more than 360 deg")
+    .help("check the figure; where it is meant, split it into passes of less than a turn")
+}
+
+pub(in crate::procedure) fn long_fastener(set: &Naming, length: Quantity, at: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::LONG_FASTENER,
+        format!("`{}` is {length} long, more than 60 times its thread", set.id),
+    )
+    .at(at, "very long")
+    .help("check the figure and its unit")
+}
+
+pub(in crate::procedure) fn wide_joint(joint: &Naming, far: Quantity, at: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::WIDE_JOINT,
+        format!("a hole of `{}` lies {far} from the middle of its picture", joint.id),
+    )
+    .at(at, "more than 3 m away")
+    .help("check the unit: holes are mostly given in mm")
+}
+
+pub(in crate::procedure) fn tightened_empty(
+    trial: &Naming,
+    part: &str,
+    at: Span,
+    fitted: Span,
+) -> Diagnostic {
+    Diagnostic::new(&codes::TIGHTENED_EMPTY, format!("trial `{}` tightens before it fits `{part}`", trial.id))
+        .at(at, "nothing is clamped yet")
+        .at(fitted, "fitted only here")
+        .help("change the order of the two")
+}
+
+pub(in crate::procedure) fn fitted_twice(part: &Naming, step: &str, at: Span) -> Diagnostic {
+    let id = &part.id;
+    Diagnostic::new(
+        &codes::FITTED_TWICE,
+        format!("`{step}` fits a new `{id}`, and the order list has those of the build only"),
+    )
+    .at(at, "fitted a second time")
+    .at(part.span, "renewed once")
+    .write(format!("`put back {id}`, where the same piece goes back"))
+}

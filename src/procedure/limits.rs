@@ -1,0 +1,120 @@
+//! Limits, bands and results of readings against each other: what a right part would be refused by, and what leaves a
+//! reading without a result.
+
+use super::errors;
+use super::model::*;
+use super::resolver::Resolver;
+use crate::diagnostics::Diagnostic;
+use crate::quantity::Quantity;
+use crate::source::Span;
+
+impl Resolver {
+    /// Complains of limits that don't go together, and of questions that ask nothing.
+    pub(super) fn limits(&mut self) {
+        let procedure = &self.procedure;
+        let mut complaints: Vec<Diagnostic> = Vec::new();
+        for ask in procedure.asks.iter().filter(|ask| ask.answers.len() == 1) {
+            complaints.push(errors::one_answer(&ask.naming, "answer", ask.naming.span));
+        }
+        for look in procedure.looks.iter().filter(|look| look.results.len() == 1) {
+            complaints.push(errors::one_answer(&look.naming, "result", look.naming.span));
+        }
+        for gauge in &procedure.gauges {
+            if let [only] = gauge.bands.as_slice() {
+                complaints.push(errors::one_answer(&gauge.naming, "band", only.span));
+            }
+            let said = || procedure.places(&gauge.axes).map(|place| Said::at(procedure, gauge, place));
+            complaints.extend(said().find_map(|said| said.outside_plausible()));
+            complaints.extend(said().find_map(|said| said.worn_within_made()));
+            complaints.extend(said().find_map(|said| said.bands_against_worn()));
+            if gauge.bands.len() > 1 && !chooses_a_piece(procedure, gauge) {
+                complaints.extend(said().find_map(|said| said.half_bands()));
+            }
+        }
+        self.diagnostics.extend(complaints);
+    }
+}
+
+/// What a gauge says of one of its places.
+struct Said<'a> {
+    gauge: &'a Gauge,
+    made: Option<&'a Sourced<(Quantity, Option<Quantity>)>>,
+    worn: Option<(Quantity, Span)>,
+    edges: &'a [Edges],
+}
+
+impl<'a> Said<'a> {
+    fn at(procedure: &Procedure, gauge: &'a Gauge, place: Place) -> Said<'a> {
+        let bound = procedure.bound(&gauge.axes, place);
+        let worn = gauge.worn.at(&bound).and_then(|worn| Some((worn.value?, worn.span)));
+        let edges = gauge.edges.at(&bound).map_or(&[][..], |edges| edges.value.as_slice());
+        Said { gauge, made: gauge.made.at(&bound), worn, edges }
+    }
+
+    fn as_made(&self) -> impl Iterator<Item = (Quantity, Span)> {
+        let ends = |made: &'a Sourced<(Quantity, Option<Quantity>)>| {
+            [Some(made.value.0), made.value.1].into_iter().flatten().map(|limit| (limit, made.span))
+        };
+        self.made.into_iter().flat_map(ends)
+    }
+
+    /// A limit that no plausible reading reaches: a right part would be taken for a slip of the pencil.
+    fn outside_plausible(&self) -> Option<Diagnostic> {
+        let (low, high) = self.gauge.plausible?;
+        let plausible = low.base()..=high.base();
+        let mut limits = self.as_made().chain(self.worn);
+        let (limit, span) = limits.find(|(limit, _)| !plausible.contains(&limit.base()))?;
+        Some(errors::limit_implausible(&self.gauge.naming, limit, (low, high), span))
+    }
+
+    fn worn_within_made(&self) -> Option<Diagnostic> {
+        let (made, (limit, span)) = (self.made?, self.worn?);
+        let (low, high) = (made.value.0, made.value.1?);
+        let within = low.base() < limit.base() && limit.base() < high.base();
+        within.then(|| errors::worn_within_made(&self.gauge.naming, limit, span, made.span))
+    }
+
+    /// A limit as worn that is no edge of a band: the bands say something else of a part than the limit.
+    fn bands_against_worn(&self) -> Option<Diagnostic> {
+        let ((limit, span), first) = (self.worn?, self.gauge.bands.first()?);
+        let mut edges = self.edges.iter().flat_map(|edges| [edges.low, edges.high]).flatten();
+        let met = edges.any(|edge| same(edge, limit));
+        (!met).then(|| errors::bands_against_worn(&self.gauge.naming, limit, span, first.span))
+    }
+
+    /// Readings that lie beside all bands: they would be open whatever is measured.
+    fn half_bands(&self) -> Option<Diagnostic> {
+        let first = self.gauge.bands.first()?.span;
+        let missing = |outside: String| Some(errors::half_bands(&self.gauge.naming, &outside, first));
+        let inside = |value: f64| self.edges.iter().any(|edges| within(edges, value));
+        if let Some((outside, _)) = self.as_made().find(|(limit, _)| !inside(limit.base())) {
+            return missing(format!("{outside}, as made"));
+        }
+        let ends = |end: fn(&Edges) -> Option<Quantity>| self.edges.iter().filter_map(end);
+        let open = |end: fn(&Edges) -> Option<Quantity>| self.edges.iter().any(|edges| end(edges).is_none());
+        let (below, above) = (open(|edges| edges.low), open(|edges| edges.high));
+        if !below && !above {
+            let last = ends(|edges| edges.high).max_by(|a, b| a.base().total_cmp(&b.base()))?;
+            return missing(format!("a reading above {last}"));
+        }
+        let lowest = ends(|edges| edges.low).min_by(|a, b| a.base().total_cmp(&b.base()))?;
+        if self.made.is_none() && lowest.base() > 0.0 && !below {
+            return missing(format!("a reading below {lowest}"));
+        }
+        None
+    }
+}
+
+fn within(edges: &Edges, value: f64) -> bool {
+    edges.low.is_none_or(|low| low.base() <= value) && edges.high.is_none_or(|high| value <= high.base())
+}
+
+/// Whether its bands are pieces to choose from, of which only so many are sold.
+fn chooses_a_piece(procedure: &Procedure, gauge: &Gauge) -> bool {
+    gauge.of.as_ref().is_some_and(|part| procedure.part(part.id).select_from.is_some())
+}
+
+/// Whether two limits are one, whatever units they are written in.
+fn same(one: Quantity, other: Quantity) -> bool {
+    (one.base() - other.base()).abs() <= 1e-9 * one.base().abs().max(other.base().abs())
+}

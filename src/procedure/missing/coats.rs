@@ -1,0 +1,56 @@
+//! What runs in oil and says nothing of what goes on it before it is fitted.
+
+use super::noun_phrase;
+use crate::diagnostics::Diagnostic;
+use crate::procedure::errors;
+use crate::procedure::model::*;
+
+/// What a title ends with that names something which runs in oil: common practice, no source.
+const RUNNING: [&str; 19] = [
+    "seal",
+    "seals",
+    "bearing",
+    "bearings",
+    "shell",
+    "shells",
+    "bush",
+    "bushes",
+    "camshaft",
+    "crankshaft",
+    "follower",
+    "followers",
+    "tappet",
+    "tappets",
+    "piston",
+    "pistons",
+    "plunger",
+    "rotor",
+    "rotors",
+];
+
+/// Complains of each part that comes off at some time and of which this should be said.
+pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnostic> {
+    let silent = |(_, part): &(PartId, &Part)| part.handling.coats.is_empty() && !part.handling.dry;
+    let taken = |(id, _): &(PartId, &Part)| {
+        procedure.steps.iter().flat_map(Step::acts).any(|act| match &act.deed {
+            Deed::Part { work: PartWork::Take, what } => what.iter().any(|target| target.id == *id),
+            _ => false,
+        })
+    };
+    let complaint = |(_, part): (PartId, &Part)| {
+        let cause = if part.worn_in {
+            "is worn in"
+        } else if !part.sized_by.is_empty() || !part.sized_with.is_empty() {
+            "is bought to size"
+        } else if part.select_from.is_some() {
+            "is selected"
+        } else if noun_phrase(&part.naming.title).last().is_some_and(|last| RUNNING.contains(&last.as_str()))
+        {
+            "runs in oil by its title"
+        } else {
+            return None;
+        };
+        Some(errors::nothing_on_it(part, cause))
+    };
+    procedure.parts.numbered().filter(silent).filter(taken).filter_map(complaint).collect()
+}

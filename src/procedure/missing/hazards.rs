@@ -1,0 +1,199 @@
+//! Hazards that are to be expected in a step, and where they stand. The signs are masses, kinds of tool, acts, what seals
+//! what, and words in titles: common practice, no source.
+
+use super::{Judged, noun_phrase};
+use crate::diagnostics::Diagnostic;
+use crate::procedure::errors;
+use crate::procedure::model::*;
+use crate::source::Span;
+
+/// What usually brings a hazard with it.
+struct Sign {
+    /// Index of the act that meets it, among the step's acts.
+    act: usize,
+    /// Kinds of hazard that answer it, the usual one first.
+    kinds: &'static [HazardKind],
+    /// Whether it counts only that the step names one somewhere, since no act says what the tool is used at.
+    anywhere: bool,
+    span: Span,
+    cause: String,
+}
+
+impl Judged<'_> {
+    /// Hazards that are missing, or that stand behind what they warn of.
+    pub(super) fn hazards(&self) -> Vec<Diagnostic> {
+        let mut complaints = Vec::new();
+        // The kind of each hazard with its place and the number of acts before it.
+        let mut shown: Vec<(HazardKind, usize, HazardId, Span)> = Vec::new();
+        let mut acts = 0;
+        for line in &self.step.lines {
+            match line {
+                StepLine::Hazard(hazard, span) => {
+                    shown.push((self.procedure.hazard(*hazard).kind, acts, *hazard, *span));
+                }
+                StepLine::Act(_) => acts += 1,
+                StepLine::Hold(..) => {}
+            }
+        }
+        // What is brought to a step behind its own acts (a lift let down, a lock closed) is no act that it warns of.
+        let brought = |act: &Act| {
+            matches!(act.deed, Deed::Lift { .. } | Deed::Lock { .. } | Deed::Wet { .. } | Deed::Coat { .. })
+        };
+        let own = self.step.acts().enumerate().filter(|(_, act)| !brought(act)).map(|(index, _)| index + 1);
+        let own = own.last().unwrap_or(acts);
+        let behind_all = shown.iter().filter(|(_, before, ..)| *before >= own);
+        let mut moved: Vec<Span> = Vec::new();
+        for (.., hazard, span) in behind_all {
+            moved.push(*span);
+            let id = &self.procedure.hazard(*hazard).naming.id;
+            complaints.push(errors::hazard_behind(id, *span, "no act follows it", None));
+        }
+        let mut told: Vec<HazardKind> = Vec::new();
+        for sign in self.signs() {
+            let answers = |(kind, before, ..): &&(HazardKind, usize, HazardId, Span)| {
+                sign.kinds.contains(kind) && (sign.anywhere || *before <= sign.act)
+            };
+            if shown.iter().any(|entry| answers(&entry)) || told.contains(&sign.kinds[0]) {
+                continue;
+            }
+            told.push(sign.kinds[0]);
+            match shown.iter().find(|(kind, ..)| sign.kinds.contains(kind)) {
+                Some((.., span)) if moved.contains(span) => {}
+                Some((.., hazard, span)) => {
+                    let id = &self.procedure.hazard(*hazard).naming.id;
+                    let act = (sign.span, sign.cause.as_str());
+                    complaints.push(errors::hazard_behind(id, *span, "shown only from here on", Some(act)));
+                }
+                None => {
+                    let declared: Vec<&str> = self
+                        .procedure
+                        .hazards
+                        .iter()
+                        .filter(|hazard| hazard.kind == sign.kinds[0])
+                        .map(|hazard| hazard.naming.id.as_str())
+                        .collect();
+                    complaints.push(errors::hazard_expected(
+                        sign.span,
+                        &sign.cause,
+                        self.id,
+                        sign.kinds[0].word(),
+                        &declared,
+                    ));
+                }
+            }
+        }
+        complaints
+    }
+
+    fn signs(&self) -> Vec<Sign> {
+        let mut signs = Vec::new();
+        for (act, work, id, named) in self.worked_parts() {
+            let part = self.procedure.part(id);
+            let span = self.place(named, &part.naming);
+            let mut add = |kinds, cause: &str| {
+                let cause = format!("`{}` (\"{}\") {cause}", part.naming.id, part.naming.title);
+                signs.push(Sign { act, kinds, anywhere: false, span, cause });
+            };
+            let moves = [PartWork::Take, PartWork::Fit, PartWork::PutBack, PartWork::Support, PartWork::Send];
+            if self.procedure.is_heavy(part) && moves.contains(&work) {
+                add(&[HazardKind::Lifting], "is above the lifting limit");
+            }
+            if work != PartWork::Take || part.harmless {
+                continue;
+            }
+            let words = noun_phrase(&part.naming.title);
+            let named = |any: &[&str]| words.iter().any(|word| any.contains(&word.as_str()));
+            if named(&SPRINGS) {
+                add(&[HazardKind::Spring], "is taken off");
+            }
+            if named(&["fuel"]) {
+                add(&[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical], "is taken off");
+            } else if named(&["pressure"]) {
+                add(&[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet], "is taken off");
+            }
+            // What was fitted new is not old when it comes off again.
+            if self.step.phase != Phase::Strip || !self.may_be_new(part) {
+                continue;
+            }
+            let last = words.last().map_or("", String::as_str);
+            if self.seals(id) || ["gasket", "gaskets"].contains(&last) {
+                add(&[HazardKind::GasketDust, HazardKind::SealResidue], "is an old gasket");
+            } else if ["seal", "seals"].contains(&last) {
+                add(&[HazardKind::SealResidue, HazardKind::GasketDust], "is an old seal");
+            }
+        }
+        signs.extend(self.freed_springs());
+        signs.extend(self.pullers());
+        for (index, act) in self.step.acts().enumerate() {
+            if matches!(act.deed, Deed::Heat { .. }) {
+                let cause = "a part is heated".to_owned();
+                signs.push(Sign {
+                    act: index,
+                    kinds: &[HazardKind::Hot],
+                    anywhere: false,
+                    span: act.span,
+                    cause,
+                });
+            }
+        }
+        for (tool, span) in self.tools_of(ToolKind::Hoist) {
+            let cause = format!("`{}` is used", self.procedure.tool(tool).naming.id);
+            signs.push(Sign { act: 0, kinds: &[HazardKind::Lifting], anywhere: true, span, cause });
+        }
+        signs.sort_by_key(|sign| sign.act);
+        signs
+    }
+
+    /// Sets that hold a spring, where they are undone.
+    fn freed_springs(&self) -> Vec<Sign> {
+        let undone = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Undo);
+        let springs = |set: SetId| {
+            self.procedure.parts.iter().find(move |part| {
+                let words = noun_phrase(&part.naming.title);
+                !part.harmless
+                    && part.held_by.iter().any(|held| held.id == set)
+                    && words.iter().any(|word| SPRINGS.contains(&word.as_str()))
+            })
+        };
+        undone
+            .filter_map(|(act, _, set, span)| {
+                let spring = springs(set)?;
+                let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, spring.naming.id);
+                Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause })
+            })
+            .collect()
+    }
+
+    /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.
+    fn pullers(&self) -> Vec<Sign> {
+        let first = self.worked_parts().map(|(act, ..)| act).next().unwrap_or(0);
+        let sign = |(tool, span): (ToolId, Span)| {
+            let asks = |part: PartId| {
+                self.procedure.part(part).handling.tools.iter().any(|(_, other, _)| *other == tool)
+            };
+            let act = self.worked_parts().find(|(_, _, part, _)| asks(*part)).map_or(first, |(act, ..)| act);
+            let cause = format!("`{}` is a puller", self.procedure.tool(tool).naming.id);
+            Sign { act, kinds: &[HazardKind::Puller, HazardKind::Spring], anywhere: false, span, cause }
+        };
+        self.tools_of(ToolKind::Puller).map(sign).collect()
+    }
+
+    fn tools_of(&self, kind: ToolKind) -> impl Iterator<Item = (ToolId, Span)> {
+        let tools = self.step.tools.iter().copied();
+        tools.filter(move |(tool, _)| self.procedure.tool(*tool).kind == kind)
+    }
+
+    /// Whether some part says that this one seals it.
+    fn seals(&self, part: PartId) -> bool {
+        self.procedure.parts.iter().flat_map(|other| &other.sealed_by).any(|seal| seal.id == part)
+    }
+
+    /// Whether the old one may be thrown away, or nothing is said of that.
+    fn may_be_new(&self, part: &Part) -> bool {
+        let Some(choice) = &part.fate else { return true };
+        choice.fates().any(|fate| matches!(fate, Fate::Renew | Fate::By(_)))
+    }
+}
+
+/// Words for what flies when it is let go.
+const SPRINGS: [&str; 5] = ["spring", "springs", "circlip", "circlips", "snap"];

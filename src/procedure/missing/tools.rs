@@ -1,0 +1,135 @@
+//! Tools of a step against what it drives and tightens, both ways: what nothing drives, a torque beyond every wrench, and
+//! tools that nothing in the step uses.
+
+use super::Judged;
+use crate::diagnostics::Diagnostic;
+use crate::procedure::errors;
+use crate::procedure::handling::{drives, reaches, torques};
+use crate::procedure::model::*;
+use crate::source::Span;
+
+impl Judged<'_> {
+    pub(super) fn tools(&self) -> Vec<Diagnostic> {
+        let mut complaints = Vec::new();
+        // A file that declares no tool at all is about the order of work; what the crib holds isn't known here.
+        if self.procedure.tools.iter().next().is_none() {
+            return complaints;
+        }
+        let mut told: Vec<SetId> = Vec::new();
+        for (_, work, set, span) in self.driven_sets() {
+            if !told.contains(&set) && self.lacks_driver(work, set) {
+                told.push(set);
+                complaints.push(self.no_driver(set, span));
+            }
+        }
+        for (index, work, set, span) in self.driven_sets() {
+            if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) {
+                complaints.extend(self.lacks_wrench(index, set, span));
+            }
+        }
+        complaints.extend(self.idle_tools());
+        complaints
+    }
+
+    fn listed(&self) -> impl Iterator<Item = (&Tool, Span)> {
+        self.step.tools.iter().map(|(tool, span)| (self.procedure.tool(*tool), *span))
+    }
+
+    /// Whether the drive of the set is known and no tool of the step fits it.
+    fn lacks_driver(&self, work: FasteningWork, set: SetId) -> bool {
+        let entry = self.procedure.set(set);
+        match &entry.drive {
+            None => false,
+            Some(Drive::AcrossFlats(size)) => !self.listed().any(|(tool, _)| drives(tool, *size)),
+            // A tool for a drive in words is named by the set.
+            Some(Drive::Words(_)) => {
+                let off = matches!(work, FasteningWork::Slacken | FasteningWork::Undo);
+                !entry.handling.tools.iter().any(|(direction, ..)| direction.counts(off))
+            }
+        }
+    }
+
+    fn no_driver(&self, set: SetId, span: Span) -> Diagnostic {
+        let entry = self.procedure.set(set);
+        let declared: Vec<&str> = match &entry.drive {
+            Some(Drive::AcrossFlats(size)) => self
+                .procedure
+                .tools
+                .iter()
+                .filter(|tool| drives(tool, *size))
+                .map(|tool| tool.naming.id.as_str())
+                .collect(),
+            _ => Vec::new(),
+        };
+        errors::no_driver(entry, self.id, self.place(span, &entry.naming), &declared, self.derived)
+    }
+
+    /// A torque for which the step has no wrench, or none that reaches it.
+    fn lacks_wrench(&self, act: usize, set: SetId, span: Span) -> Option<Diagnostic> {
+        let entry = self.procedure.set(set);
+        let trial = self.step.acts().nth(act).and_then(|act| match act.deed {
+            Deed::Fasten { to, .. } => to,
+            _ => None,
+        });
+        let wanted = trial.map_or_else(|| torques(self.procedure, set), |to| vec![to]);
+        let wrench = |tool: &Tool| tool.kind == ToolKind::TorqueWrench;
+        let wrenches: Vec<(&Tool, Span)> = self.listed().filter(|(tool, _)| wrench(tool)).collect();
+        let beyond =
+            wanted.iter().find(|torque| !wrenches.iter().any(|(tool, _)| reaches(tool, **torque)))?;
+        let fits = |tool: &&Tool| wrench(tool) && wanted.iter().all(|torque| reaches(tool, *torque));
+        let declared: Vec<&str> =
+            self.procedure.tools.iter().filter(fits).map(|tool| tool.naming.id.as_str()).collect();
+        let at = self.place(span, &entry.naming);
+        Some(match wrenches.first() {
+            // A derived step may have a wrench that was brought for another of its sets.
+            Some((wrench, listed)) if !self.derived => {
+                errors::wrench_out_of_range(entry, wrench, *beyond, (*listed, at), &declared)
+            }
+            _ => errors::no_wrench(entry, self.id, *beyond, at, &declared, self.derived),
+        })
+    }
+
+    /// Drivers, wrenches and pullers that the step lists and that none of its acts can use. Words may use anything, turning by
+    /// hand any socket, and a reading or a blank for a length anything that measures.
+    fn idle_tools(&self) -> Vec<Diagnostic> {
+        let has = |test: fn(&Deed) -> bool| self.step.acts().any(|act| test(&act.deed));
+        let free = has(|deed| {
+            matches!(deed, Deed::Words | Deed::TurnByHand { .. } | Deed::Isolate | Deed::Chase(_))
+        });
+        if self.derived || free || !self.step.contingencies.is_empty() {
+            return Vec::new();
+        }
+        let driven: Vec<&FastenerSet> =
+            self.driven_sets().map(|(_, _, set, _)| self.procedure.set(set)).collect();
+        let handled = |tool: ToolId| {
+            let parts = self.worked_parts().map(|(_, _, part, _)| &self.procedure.part(part).handling);
+            let asks = |handling: &Handling| handling.tools.iter().any(|(_, other, _)| *other == tool);
+            parts.chain(driven.iter().map(|set| &set.handling)).any(asks)
+        };
+        let idle = |tool: &Tool| match tool.kind {
+            ToolKind::Socket | ToolKind::Spanner => {
+                // A set that doesn't say its drive may be of any size.
+                tool.size.is_some_and(|size| {
+                    !driven.iter().any(|set| match &set.drive {
+                        Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
+                        Some(Drive::Words(_)) => false,
+                        None => true,
+                    })
+                })
+            }
+            ToolKind::TorqueWrench => {
+                !has(|deed| matches!(deed, Deed::Gauge(_)))
+                    && !self.driven_sets().any(|(_, work, ..)| {
+                        matches!(work, FasteningWork::Tighten | FasteningWork::Retighten)
+                    })
+            }
+            ToolKind::Puller => self.worked_parts().next().is_none(),
+            ToolKind::Hoist | ToolKind::Measuring | ToolKind::Other => false,
+        };
+        let listed = self.step.tools.iter().map(|(id, span)| (*id, self.procedure.tool(*id), *span));
+        listed
+            .filter(|(id, tool, _)| idle(tool) && !handled(*id))
+            .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))
+            .collect()
+    }
+}

@@ -1,0 +1,210 @@
+//! What parts, sets, joints and trials leave unsaid, or say without any use: facts that the sheets, the order list or the
+//! verdict would miss without a word.
+
+use std::collections::BTreeSet;
+
+use super::errors;
+use super::locks::sets_of;
+use super::model::*;
+use super::resolver::Resolver;
+use crate::diagnostics::Diagnostic;
+use crate::quantity::{Angle, Quantity};
+
+/// How wide a joint may be, in metres, and how many times its thread a fastener may be long, before a slip of the unit is
+/// likelier: common practice, no source.
+const WIDEST: f64 = 3.0;
+const LONGEST: f64 = 60.0;
+
+impl Resolver {
+    /// All complaints of this file.
+    pub(super) fn unsaid(&mut self) {
+        if self.any_trouble() {
+            return;
+        }
+        let done = Done::by(&self.procedure);
+        let mut complaints = self.empty_titles();
+        complaints.extend(fates(&self.procedure, &done));
+        complaints.extend(sets(&self.procedure, &done));
+        complaints.extend(fitted_twice(&self.procedure));
+        complaints.extend(self.procedure.joints.iter().filter_map(too_wide));
+        for group in self.procedure.groups.iter().filter(|group| group.kind == GroupKind::Trial) {
+            let acts = group.steps.iter().flat_map(|step| self.procedure.step(*step).acts());
+            let acts: Vec<&Act> = acts.collect();
+            complaints.extend(tightened_empty(&self.procedure, group, &acts));
+            if !acts.iter().any(|act| matches!(act.deed, Deed::Gauge(_) | Deed::Look(_))) {
+                complaints.push(errors::trial_reads_nothing(&group.naming));
+            }
+        }
+        self.diagnostics.extend(complaints);
+    }
+
+    fn empty_titles(&self) -> Vec<Diagnostic> {
+        let named = self.procedure.names.values().map(|name| self.procedure.naming(*name));
+        named.filter(|naming| naming.title.trim().is_empty()).map(errors::empty_title).collect()
+    }
+}
+
+/// What the steps do to parts and sets.
+#[derive(Default)]
+struct Done {
+    taken: BTreeSet<PartId>,
+    cleaned: BTreeSet<PartId>,
+    marked: BTreeSet<PartId>,
+    undone: BTreeSet<SetId>,
+}
+
+impl Done {
+    fn by(procedure: &Procedure) -> Done {
+        let mut done = Done::default();
+        for act in procedure.steps.iter().flat_map(Step::acts) {
+            match &act.deed {
+                Deed::Part { work: PartWork::Take, what } => {
+                    done.taken.extend(what.iter().map(|part| part.id))
+                }
+                Deed::Clean(what) => done.cleaned.extend(parts(what)),
+                Deed::Mark(what) => done.marked.extend(parts(what)),
+                Deed::Fasten { what, .. } => {
+                    for fastening in what {
+                        done.undone.extend(sets_of(procedure, fastening).iter().map(|set| set.id));
+                    }
+                }
+                _ => {}
+            }
+        }
+        done
+    }
+}
+
+fn parts(things: &[Thing]) -> impl Iterator<Item = PartId> {
+    things.iter().filter_map(|thing| match thing {
+        Thing::Part(target) => Some(target.id),
+        Thing::Set(_) => None,
+    })
+}
+
+fn fates(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
+    // A file that says nothing of any part's fate is about the order alone.
+    let speaks = procedure.parts.iter().any(|part| part.fate.is_some());
+    let mut complaints = Vec::new();
+    for (id, part) in procedure.parts.numbered() {
+        if part.lift_at.is_some() && part.mass.is_none() {
+            complaints.push(errors::lift_without_mass(&part.naming));
+        }
+        if !done.taken.contains(&id) {
+            continue;
+        }
+        if part.fate.is_none() && speaks {
+            complaints.push(errors::no_fate(&part.naming));
+        }
+        let cleans = |choice: &FateChoice| choice.fates().any(|fate| *fate == Fate::CleanThenReuse);
+        if let Some(choice) = part.fate.as_ref().filter(|choice| cleans(choice))
+            && !done.cleaned.contains(&id)
+        {
+            complaints.push(errors::never_cleaned(&part.naming, choice.span));
+        }
+        let ours = part.marks.iter().any(|mark| mark.kind == MarkKind::Ours);
+        if ours && !done.marked.contains(&id) {
+            complaints.push(errors::never_marked(&part.naming));
+        }
+    }
+    complaints
+}
+
+fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
+    let mut complaints = Vec::new();
+    for (id, set) in procedure.sets.numbered() {
+        let stated = procedure.tightening(id);
+        let passes = match stated.map(|stated| &stated.value) {
+            Some(Tightening::Passes(passes)) => passes.as_slice(),
+            _ => &[],
+        };
+        let angles = passes.iter().filter_map(|pass| match pass {
+            Pass::Angle(low, high) => Some(high.unwrap_or(*low)),
+            Pass::Torque(..) => None,
+        });
+        let angles: Vec<Quantity> = angles.collect();
+        let wide = angles
+            .iter()
+            .find(|angle| Angle::try_from(**angle).is_ok_and(|angle| angle > Angle::from_degrees(360.0)));
+        if let (Some(wide), Some(stated)) = (wide, stated) {
+            complaints.push(errors::wide_angle(&set.naming, *wide, stated.span));
+        }
+        let in_critical = procedure.joints.iter().any(|joint| joint.critical && joint.has(id));
+        let matters = set.critical || in_critical || !angles.is_empty();
+        if set.reuse.is_none() && matters && done.undone.contains(&id) {
+            complaints.push(errors::no_reuse(&set.naming, !angles.is_empty()));
+        }
+        complaints.extend(too_long(set));
+    }
+    complaints
+}
+
+fn too_long(set: &FastenerSet) -> Option<Diagnostic> {
+    let (lengths, span) = set.lengths.as_ref()?;
+    let lengths: Vec<Quantity> = match lengths {
+        Lengths::Unknown => Vec::new(),
+        Lengths::One(length) => vec![*length],
+        Lengths::ByHole(holes) => holes.iter().map(|(_, length)| *length).collect(),
+    };
+    let most = LONGEST * set.diameter?.base();
+    let long = lengths.into_iter().find(|length| length.base() > most)?;
+    Some(errors::long_fastener(&set.naming, long, *span))
+}
+
+fn too_wide(joint: &Joint) -> Option<Diagnostic> {
+    joint.members.iter().find_map(|member| {
+        let ends = member.holes.iter().flat_map(|hole| [hole.x, hole.y]);
+        let far = ends.into_iter().find(|end| end.base().abs() > WIDEST)?;
+        Some(errors::wide_joint(&joint.naming, far, member.set.span))
+    })
+}
+
+/// A set that a trial tightens before the trial fits what it holds: the order of work takes a part in a trial as it is, so
+/// that nothing else tells.
+fn tightened_empty(procedure: &Procedure, trial: &Group, acts: &[&Act]) -> Option<Diagnostic> {
+    let tightens = [FasteningWork::StartByHand, FasteningWork::Nip, FasteningWork::Tighten];
+    acts.iter().enumerate().find_map(|(index, act)| {
+        let Deed::Fasten { work, what, .. } = &act.deed else { return None };
+        let sets: Vec<SetId> =
+            what.iter().flat_map(|what| sets_of(procedure, what)).map(|set| set.id).collect();
+        let later = acts[index + 1..].iter().find_map(|act| match &act.deed {
+            Deed::Part { work: PartWork::Fit | PartWork::PutBack, what } => {
+                what.iter().find(|part| sets.iter().any(|set| procedure.holds(*set, part.id)))
+            }
+            _ => None,
+        })?;
+        let opened = acts[index + 1..].iter().any(|act| match &act.deed {
+            Deed::Fasten { work: FasteningWork::Undo, what, .. } => {
+                what.iter().flat_map(|what| sets_of(procedure, what)).any(|set| sets.contains(&set.id))
+            }
+            _ => false,
+        });
+        let refitted = opened
+            && acts[..index].iter().any(|act| match &act.deed {
+                Deed::Part { work: PartWork::Fit | PartWork::PutBack, what } => {
+                    what.iter().any(|part| part.id == later.id)
+                }
+                _ => false,
+            });
+        let part = &procedure.part(later.id).naming;
+        (tightens.contains(work) && !refitted)
+            .then(|| errors::tightened_empty(&trial.naming, &part.id, act.span, later.span))
+    })
+}
+
+/// Parts that are renewed once, in the build, and that a step of the start fits anew.
+fn fitted_twice(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut complaints = Vec::new();
+    let renewed = |part: &Part| part.fate.iter().flat_map(FateChoice::fates).any(|fate| *fate == Fate::Renew);
+    for step in procedure.steps.iter().filter(|step| step.phase == Phase::Start) {
+        let fits = step.acts().filter_map(|act| match &act.deed {
+            Deed::Part { work: PartWork::Fit, what } => Some(what),
+            _ => None,
+        });
+        for target in fits.flatten().filter(|target| renewed(procedure.part(target.id))) {
+            let part = &procedure.part(target.id).naming;
+            complaints.push(errors::fitted_twice(part, &step.naming.id, target.span));
+        }
+    }
+    complaints
+}
