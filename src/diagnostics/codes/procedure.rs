@@ -398,8 +398,8 @@ codes! {
     /// `idle-tool`.
     IDLE_TOOL = warning "procedure/idle-tool",
         "A step lists a driver, a torque wrench or a puller that none of its acts can use. It may be the wrong size, or an \
-         act may have been forgotten. Steps with an instruction in words, a turn by hand or a contingency are not judged: \
-         what those use can't be known.";
+         act may have been forgotten. Steps with an instruction in words, a turn by hand, something put in for a time or a \
+         contingency are not judged: what those use can't be known.";
 
     /// `no-hoist`.
     NO_HOIST = warning "procedure/no-hoist",

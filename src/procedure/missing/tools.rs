@@ -24,7 +24,7 @@ impl Judged<'_> {
         }
         for (index, work, set, span) in self.driven_sets() {
             if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) {
-                complaints.extend(self.lacks_wrench(index, set, span));
+                complaints.extend(self.lacks_wrench(index, work, set, span));
             }
         }
         complaints.extend(self.idle_tools());
@@ -65,13 +65,17 @@ impl Judged<'_> {
     }
 
     /// A torque for which the step has no wrench, or none that reaches it.
-    fn lacks_wrench(&self, act: usize, set: SetId, span: Span) -> Option<Diagnostic> {
+    fn lacks_wrench(&self, act: usize, work: FasteningWork, set: SetId, span: Span) -> Option<Diagnostic> {
         let entry = self.procedure.set(set);
         let trial = self.step.acts().nth(act).and_then(|act| match act.deed {
             Deed::Fasten { to, .. } => to,
             _ => None,
         });
-        let wanted = trial.map_or_else(|| torques(self.procedure, set), |to| vec![to]);
+        let mut wanted = trial.map_or_else(|| torques(self.procedure, set), |to| vec![to]);
+        if work == FasteningWork::Retighten {
+            // Straight to the last pass.
+            wanted.drain(..wanted.len().saturating_sub(1));
+        }
         let wrench = |tool: &Tool| tool.kind == ToolKind::TorqueWrench;
         let wrenches: Vec<(&Tool, Span)> = self.listed().filter(|(tool, _)| wrench(tool)).collect();
         let beyond =
@@ -90,11 +94,19 @@ impl Judged<'_> {
     }
 
     /// Drivers, wrenches and pullers that the step lists and that none of its acts can use. Words may use anything, turning by
-    /// hand any socket, and a reading or a blank for a length anything that measures.
+    /// hand and what is put in for a time any socket, and a reading or a blank for a length anything that measures.
     fn idle_tools(&self) -> Vec<Diagnostic> {
         let has = |test: fn(&Deed) -> bool| self.step.acts().any(|act| test(&act.deed));
         let free = has(|deed| {
-            matches!(deed, Deed::Words | Deed::TurnByHand { .. } | Deed::Isolate | Deed::Chase(_))
+            matches!(
+                deed,
+                Deed::Words
+                    | Deed::TurnByHand { .. }
+                    | Deed::Isolate
+                    | Deed::Chase(_)
+                    | Deed::PutIn(_)
+                    | Deed::TakeOut(_)
+            )
         });
         if self.derived || free || !self.step.contingencies.is_empty() {
             return Vec::new();
