@@ -348,7 +348,9 @@ impl Findings<'_> {
         let setup = &self.procedure.setups[falls.setup];
         let other = setup.values.iter().enumerate().find(|(index, _)| *index != falls.value);
         match (stands(self.procedure, step, &member.binding, falls.setup), other) {
-            (None, Some((_, other))) => format!("with {} {other}` if it stands so, or `{mend}", setup.naming.id),
+            (None, Some((_, other))) => {
+                format!("with {} {other}` if it stands so, or `{mend}", setup.naming.id)
+            }
             _ => mend,
         }
     }

@@ -93,7 +93,7 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                                 | PartClause::Dry
                                 | PartClause::LiftAt(_)
                                 | PartClause::Mass(_)
-                                | PartClause::Falls(_)
+                                | PartClause::Falls(..)
                         )
                     };
                     without_each!(sources, part, Item::Part, handles, add);
