@@ -198,7 +198,7 @@ impl Facts<'_> {
     }
 
     fn state(&mut self, state: &State, value: usize) {
-        let State { naming, values, at_first: _, at_build: _, start_span: _ } = state;
+        let State { naming, values, at_first: _, at_build: _, hazards: _, start_span: _ } = state;
         self.word(&naming.title);
         self.word(&values[value]);
     }

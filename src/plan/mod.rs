@@ -5,6 +5,7 @@
 
 mod choose;
 mod crew;
+mod danger;
 mod decided;
 mod expand;
 mod hold;
@@ -145,6 +146,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
     let places: BTreeMap<NodeId, usize> = order.iter().enumerate().map(|(at, node)| (*node, at)).collect();
     let links = Links::of(network, order, &places);
     let mut steps: Vec<PlannedStep> = Vec::new();
+    bench.dangers.begin(procedure, phase);
     for (place, node_id) in order.iter().enumerate() {
         let node = &network.nodes[node_id.index()];
         for (index, member) in node.members.iter().enumerate() {
@@ -159,7 +161,11 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             };
             let present = standing != Standing::Absent;
             let changes = if present { bench.change_to(step.setups_at(&member.binding)) } else { Vec::new() };
-            let lines = set_up(procedure, &changes).chain(lines).collect();
+            let mut lines: Vec<PlannedLine> = set_up(procedure, &changes).chain(lines).collect();
+            if present {
+                let certain = !matches!(standing, Standing::Held(_));
+                lines = bench.dangers.warn(procedure, lines, certain);
+            }
             steps.push(PlannedStep {
                 key: member.key.clone(),
                 node: *node_id,
@@ -262,12 +268,16 @@ impl Links {
 /// How the bench stands while the order is walked through: a step that demands nothing keeps what was.
 struct Bench {
     values: Vec<(SetupId, usize)>,
+    dangers: danger::Dangers,
 }
 
 impl Bench {
     fn at_first(procedure: &Procedure) -> Bench {
         let values = procedure.setups.numbered();
-        Bench { values: values.map(|(id, setup)| (id, setup.at_first)).collect() }
+        Bench {
+            values: values.map(|(id, setup)| (id, setup.at_first)).collect(),
+            dangers: danger::Dangers::at_first(procedure),
+        }
     }
 
     /// Puts the bench as the step demands and tells what had to be changed.

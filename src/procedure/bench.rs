@@ -158,6 +158,12 @@ impl Resolver {
         }
         state.values = values.values;
         state.at_build = values.at_build;
+        for (hazard, value) in &declaration.hazards {
+            let known = self.procedure.state(id).values.clone();
+            let met = self.target(hazard).zip(self.value(Name::State(id), "value", &known, value));
+            let span = hazard.span.to(value.span);
+            self.procedure.states[id].hazards.extend(met.map(|(target, value)| (target.id, value, span)));
+        }
     }
 
     pub(super) fn tool(&mut self, id: ToolId, declaration: &Declaration<ToolClause>) {
@@ -263,5 +269,22 @@ impl Resolver {
             }
         }
         self.procedure.hazards[id] = hazard;
+    }
+}
+
+impl Resolver {
+    /// Warns of hazards that wait for a value which a state never has.
+    pub(super) fn state_hazards(&mut self) {
+        let mut never = Vec::new();
+        for (id, state) in self.procedure.states.numbered() {
+            for (_, value, span) in &state.hazards {
+                let set = |act: &Act| act.deed == Deed::Set(id, *value);
+                let starts = state.at_first == *value || state.at_build == Some(*value);
+                if !starts && !self.procedure.steps.iter().flat_map(Step::acts).any(set) {
+                    never.push(errors::hazard_never_met(*span, &state.naming.id, &state.values[*value]));
+                }
+            }
+        }
+        never.into_iter().for_each(|complaint| self.complain(complaint));
     }
 }

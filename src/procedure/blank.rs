@@ -43,7 +43,7 @@ pub(super) fn setup(naming: Naming) -> Setup {
 
 pub(super) fn state(naming: Naming) -> State {
     let start_span = naming.span;
-    State { naming, values: Vec::new(), at_first: 0, at_build: None, start_span }
+    State { naming, values: Vec::new(), at_first: 0, at_build: None, hazards: Vec::new(), start_span }
 }
 
 pub(super) fn tool(naming: Naming) -> Tool {

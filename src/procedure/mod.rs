@@ -125,6 +125,7 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.stack();
     resolver.equip_steps();
     resolver.turns(&declared);
+    resolver.state_hazards();
     resolver.report_unknown();
     resolver.critical_torques();
     resolver.torques();

@@ -4,6 +4,7 @@
 //! procedure says, 20 s for each of the author's neighbours parted.
 
 mod crew;
+mod danger;
 mod interleaved;
 mod turned;
 

@@ -543,4 +543,9 @@ codes! {
     MARKS_APART = error "procedure/marks-apart",
         "Timing marks of gears meet again only when every gear has made whole turns. The numbers of teeth say that after \
          the stated turns of the crankshaft this is not so: a right engine would fail the look.";
+
+    /// `hazard-never-met`.
+    HAZARD_NEVER_MET = warning "procedure/hazard-never-met",
+        "A hazard is met while a state has a value, and the state neither starts with it nor does any step set it. Nobody \
+         would ever be warned.";
 }

@@ -66,6 +66,9 @@ impl Builder {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 values: self.listed_values(node),
+                hazards: all(node, Rule::state_hazard)
+                    .map(|met| (self.reference_in(&met), self.name(&need(&met, Rule::position))))
+                    .collect(),
                 span,
             }),
         })

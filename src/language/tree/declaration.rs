@@ -84,7 +84,7 @@ pub struct Setup {
     pub span: Span,
 }
 
-/// `state coolant "Coolant" = full (at first), drained`
+/// `state coolant "Coolant" = full (at first), drained`, `... hazard pump_running while running`
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
     /// Its id.
@@ -93,6 +93,8 @@ pub struct State {
     pub title: Option<Quote>,
     /// Its values.
     pub values: Vec<ListedValue>,
+    /// What is met while it has a value.
+    pub hazards: Vec<(Reference, Word)>,
     /// The whole declaration.
     pub span: Span,
 }

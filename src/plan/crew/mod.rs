@@ -20,7 +20,7 @@ use std::collections::BTreeSet;
 use super::PhasePlan;
 use super::choose::ChangeTimes;
 use crate::decide::Decisions;
-use crate::network::Network;
+use crate::network::{Network, ThingId, ThingKind};
 use crate::procedure::model::{Procedure, SetupId, ToolId};
 use crate::sequence::schedule::{Job, Task, best_schedule};
 use crate::sequence::search::Effort;
@@ -113,7 +113,7 @@ pub fn crew(
     let shared: Vec<SetupId> =
         procedure.setups.numbered().filter(|(_, setup)| !setup.each_person).map(|(id, _)| id).collect();
     let units = units(known, plan, &shared, hands);
-    let hazardous = BTreeSet::new();
+    let hazardous = hazardous(known);
     let kept = Kept::new(&units, &hazardous);
     let out = kept.left_out(&plan.edges);
     let mut crew = Crew {
@@ -167,6 +167,18 @@ pub fn crew(
     crew.untimed = chart.units.iter().flat_map(|unit| unit.untimed.iter().copied()).collect();
     crew.alone = chart.alone();
     Ok(crew)
+}
+
+/// States whose values bring hazards with them.
+fn hazardous(Known { procedure, network, .. }: Known<'_>) -> BTreeSet<ThingId> {
+    let things = (0u32..).map(ThingId).zip(&network.things);
+    things
+        .filter(|(_, thing)| match thing.kind {
+            ThingKind::State(state) => !procedure.state(state).hazards.is_empty(),
+            _ => false,
+        })
+        .map(|(id, _)| id)
+        .collect()
 }
 
 /// The units that are worked, in planned order, and what keeps them in order.

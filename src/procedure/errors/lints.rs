@@ -74,3 +74,13 @@ pub(in crate::procedure) fn figures_not_turned(
         setup.values[setup.at_first]
     ))
 }
+
+/// A hazard that stands while a state has a value, and nothing gives it that value.
+pub(in crate::procedure) fn hazard_never_met(at: Span, state: &str, value: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::HAZARD_NEVER_MET,
+        format!("`{state}` is never `{value}`, so this hazard is never told"),
+    )
+    .at(at, "no step brings it about")
+    .write(format!("`set {state} = {value}` in the step that does, or take the hazard out"))
+}

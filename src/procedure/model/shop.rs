@@ -186,6 +186,8 @@ pub struct State {
     pub at_first: usize,
     /// Index of the value at the start of the build, if stated.
     pub at_build: Option<usize>,
+    /// What is met while it has the value with this index.
+    pub hazards: Vec<(HazardId, usize, Span)>,
     /// Where the value at the start is said.
     pub start_span: Span,
 }
