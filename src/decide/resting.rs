@@ -144,7 +144,10 @@ fn deciding(procedure: &Procedure) -> BTreeSet<GaugeId> {
         part.fate.iter().flat_map(|choice| &choice.cases).for_each(|(_, when)| guard(when));
     }
     let before = |step: &&Step| matches!(step.phase, Phase::Strip | Phase::Survey);
-    procedure.steps.iter().filter(before).for_each(|step| guard(&step.when));
+    for step in procedure.steps.iter().filter(before) {
+        guard(&step.when);
+        step.acts().for_each(|act| guard(&act.scope.when));
+    }
     let fates = procedure.parts.iter().filter_map(|part| part.fate.as_ref()).flat_map(FateChoice::fates);
     found.extend(judges(fates).map(|target| target.id));
     let reused = procedure.sets.iter().filter_map(|set| match &set.reuse {

@@ -115,6 +115,7 @@ impl Writer<'_, '_, '_> {
             self.act = Some(index);
             self.span = act.span;
             self.write_act(act);
+            self.case = self.scene.case.clone();
         }
         self.events
     }
@@ -203,7 +204,7 @@ impl Writer<'_, '_, '_> {
     }
 
     fn step_needs(&mut self, step: &Step) {
-        self.question_needs(step);
+        self.question_needs((&step.when, &Case::always()), self.scene.binding, step.naming.span);
         for condition in &step.needs {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
@@ -234,17 +235,16 @@ impl Writer<'_, '_, '_> {
         }
     }
 
-    /// What decides whether the step is done at all must have been read before it.
-    fn question_needs(&mut self, step: &Step) {
-        for term in &step.when.0 {
-            let others = Guard(step.when.0.iter().filter(|other| *other != term).cloned().collect());
-            let Some(case) = self.facts.case(&others, self.scene.binding) else { continue };
+    /// What decides whether something is done at all must have been read before it.
+    fn question_needs(&mut self, (when, within): (&Guard, &Case), binding: &Binding, back_to: Span) {
+        for term in &when.0 {
+            let others = Guard(when.0.iter().filter(|other| *other != term).cloned().collect());
+            let case = self.facts.case(&others, binding);
+            let Some(case) = case.and_then(|case| within.and(&case)) else { continue };
             let (gauges, looks) = match &term.question {
                 Question::Ask(_) => continue,
-                Question::Gauge(target) => {
-                    (readings(self.facts.procedure, target, self.scene.binding), vec![])
-                }
-                Question::Look(target) => (vec![], self.facts.procedure.meant(target, self.scene.binding)),
+                Question::Gauge(target) => (readings(self.facts.procedure, target, binding), vec![]),
+                Question::Look(target) => (vec![], self.facts.procedure.meant(target, binding)),
             };
             let kinds = gauges
                 .into_iter()
@@ -255,7 +255,7 @@ impl Writer<'_, '_, '_> {
                 let why = Why { reason: Reason::Question, fact: term.span };
                 self.span = term.span;
                 self.need_in(case.clone(), values::answered(question), true, why);
-                self.span = step.naming.span;
+                self.span = back_to;
             }
         }
     }
@@ -315,7 +315,14 @@ impl Writer<'_, '_, '_> {
 
     fn write_act(&mut self, act: &Act) {
         let procedure = self.facts.procedure;
-        let Some(binding) = procedure.narrowed(self.scene.binding, &act.at) else { return };
+        let Some(binding) = procedure.narrowed(self.scene.binding, &act.scope.at) else { return };
+        if !act.scope.when.0.is_empty() {
+            let case = self.facts.case(&act.scope.when, &binding);
+            // Under answers that exclude each other it is never done.
+            let Some(case) = case.and_then(|case| self.case.and(&case)) else { return };
+            self.question_needs((&act.scope.when, self.scene.case), &binding, act.span);
+            self.case = case;
+        }
         match &act.deed {
             Deed::Fasten { work, what, .. } => {
                 for (set, place, span) in fastened(procedure, *work, what, &binding) {

@@ -130,6 +130,10 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
         contradictions: work.contradictions,
         faults: verdicts.faults,
     };
+    let mut never_acts = std::mem::take(&mut work.nodes.never_acts);
+    never_acts.retain(|act| !work.nodes.done_acts.contains(act));
+    never_acts.sort_unstable();
+    never_acts.dedup();
     let findings = Findings {
         procedure,
         network: &network,
@@ -137,6 +141,7 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
         backwards: &backwards,
         given_up: &verdicts.given_up,
         never: &work.nodes.never,
+        never_acts: &never_acts,
         orders: &work.orders,
     };
     let mut diagnostics = findings.report();

@@ -1,6 +1,6 @@
 //! Steps to nodes: one per position of a step done apart, one for a block, trial or chain that no order splits.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::{Habits, Scene, Writer};
 use super::answers::Case;
@@ -8,6 +8,7 @@ use super::facts::Facts;
 use super::types::Member;
 use super::types::*;
 use crate::procedure::model::*;
+use crate::source::Span;
 
 /// Nodes, and where each step went.
 #[derive(Default)]
@@ -19,6 +20,9 @@ pub(super) struct Nodes {
     pub of_group: BTreeMap<GroupId, NodeId>,
     /// Steps whose answers exclude each other, so that they are never done.
     pub never: Vec<StepId>,
+    /// Acts of which that is so, and acts that are done under some answers somewhere.
+    pub never_acts: Vec<Span>,
+    pub done_acts: BTreeSet<Span>,
 }
 
 /// One step at one position, before it is known to which node it belongs.
@@ -97,6 +101,16 @@ impl Nodes {
             match (&case, piece.step) {
                 (None, StepSource::Written(step)) if !self.never.contains(&step) => self.never.push(step),
                 _ => {}
+            }
+            for act in step.acts().filter(|act| !act.scope.when.0.is_empty()) {
+                let Some(here) = procedure.narrowed(&piece.binding, &act.scope.at) else { continue };
+                let given = facts.case(&act.scope.when, &here);
+                let both = case.as_ref().zip(given).and_then(|(case, given)| case.and(&given));
+                match both {
+                    Some(_) => drop(self.done_acts.insert(act.span)),
+                    None if case.is_some() => self.never_acts.push(act.span),
+                    None => {}
+                }
             }
             if let Some(case) = &case {
                 let scene = Scene { step, binding: &piece.binding, case, trial, member };

@@ -26,6 +26,7 @@ pub(super) struct Findings<'a> {
     pub backwards: &'a [Backwards],
     pub given_up: &'a [(Option<NodeId>, usize)],
     pub never: &'a [StepId],
+    pub never_acts: &'a [Span],
     pub orders: &'a BTreeMap<Phase, PhaseOrder>,
 }
 
@@ -57,6 +58,7 @@ impl Findings<'_> {
             let step = self.procedure.step(*step);
             errors::never_done(&step.naming.id, step.when_span.unwrap_or(step.naming.span))
         }));
+        found.extend(self.never_acts.iter().map(|act| errors::act_never_done(*act)));
         found.extend(self.implied());
         found.extend(self.formulas());
         found

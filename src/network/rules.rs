@@ -199,7 +199,7 @@ fn worked(
             };
             for act in step.acts() {
                 let Deed::Fasten { work: kind, what, .. } = &act.deed else { continue };
-                let Some(binding) = procedure.narrowed(&member.binding, &act.at) else { continue };
+                let Some(binding) = procedure.narrowed(&member.binding, &act.scope.at) else { continue };
                 for (set, place, span) in fastened(procedure, *kind, what, &binding) {
                     at += 1;
                     let entry = Worked { node: id, at, span, excused: !step.departures.is_empty() };

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::acts::fastened;
+use super::answers::Case;
 use super::facts::Facts;
 use super::reach::PhaseOrder;
 use super::types::*;
@@ -63,7 +64,7 @@ pub(super) fn add_support_needs(
                 .iter()
                 .position(|event| (event.member, event.act) == (entry.member, Some(entry.act)))
                 .unwrap_or(node.events.len());
-            let case = node.members[entry.member as usize].case.clone();
+            let case = entry.case.clone();
             node.events.insert(
                 index,
                 Event {
@@ -88,10 +89,11 @@ struct Undone {
     at: usize,
     set: (SetId, Place),
     stances: Vec<Stance>,
+    case: Case,
     span: crate::source::Span,
 }
 
-fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Phase) -> Vec<Undone> {
+fn undone(facts: &mut Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Phase) -> Vec<Undone> {
     let procedure = facts.procedure;
     let mut found = Vec::new();
     for (id, node) in (0u32..).map(NodeId).zip(nodes) {
@@ -106,7 +108,9 @@ fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Pha
             };
             for (act_index, act) in (0u32..).zip(step.acts()) {
                 let Deed::Fasten { work: FasteningWork::Undo, what, .. } = &act.deed else { continue };
-                let Some(binding) = procedure.narrowed(&member.binding, &act.at) else { continue };
+                let Some(binding) = procedure.narrowed(&member.binding, &act.scope.at) else { continue };
+                let given = facts.case(&act.scope.when, &binding);
+                let Some(case) = given.and_then(|given| member.case.and(&given)) else { continue };
                 for (set, place, span) in fastened(procedure, FasteningWork::Undo, what, &binding) {
                     at += 1;
                     found.push(Undone {
@@ -115,6 +119,7 @@ fn undone(facts: &Facts<'_>, nodes: &[Node], derived: &[DerivedStep], phase: Pha
                         act: act_index,
                         at,
                         set: (set, place),
+                        case: case.clone(),
                         stances: step.setups_at(&member.binding).cloned().collect(),
                         span,
                     });

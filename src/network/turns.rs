@@ -23,7 +23,7 @@ pub(super) fn turns(procedure: &Procedure, network: &Network) -> Vec<Diagnostic>
                     StepSource::Derived(index) => &network.derived[index].step,
                 };
                 for act in step.acts() {
-                    let Some(binding) = procedure.narrowed(&member.binding, &act.at) else { continue };
+                    let Some(binding) = procedure.narrowed(&member.binding, &act.scope.at) else { continue };
                     let misses = crank.pass(act, &binding).and_then(|turned| turned.misses);
                     let Deed::TurnByHand { to: Some(to), .. } = &act.deed else { continue };
                     if let (Some(misses), Some(last)) = (misses, last) {

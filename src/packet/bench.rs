@@ -208,16 +208,7 @@ impl<'a> Bench<'a> {
             .binding
             .stated
             .iter()
-            .map(|(axis, at)| {
-                let axis = self.procedure.axis(*axis);
-                let position = axis.positions.get(*at as usize).map(String::as_str).unwrap_or_default();
-                // A bare number says nothing without the name of what it counts.
-                if position.chars().all(|c| c.is_ascii_digit()) {
-                    format!("{} {position}", crate::plan::words::inner(&axis.naming.title))
-                } else {
-                    position.to_owned()
-                }
-            })
+            .map(|(axis, at)| self.position_name(*axis, *at))
             .collect();
         places.join(", ")
     }
@@ -226,6 +217,18 @@ impl<'a> Bench<'a> {
     pub(super) fn pieces<'s>(steps: impl Iterator<Item = &'s PlannedStep>) -> usize {
         let numbers: BTreeSet<Option<usize>> = steps.map(|step| step.number).collect();
         numbers.len()
+    }
+
+    /// A position of an axis: `cylinder 2`, `left`.
+    pub(super) fn position_name(&self, axis: AxisId, at: u16) -> String {
+        let axis = self.procedure.axis(axis);
+        let position = axis.positions.get(usize::from(at)).map(String::as_str).unwrap_or_default();
+        // A bare number says nothing without the name of what it counts.
+        if position.chars().all(|c| c.is_ascii_digit()) {
+            format!("{} {position}", crate::plan::words::inner(&axis.naming.title))
+        } else {
+            position.to_owned()
+        }
     }
 
     /// Steps as numbers that lead to them: `3, 7 and 12`.

@@ -15,8 +15,42 @@ use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, 
 use crate::quantity::pair;
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
-/// The lines that an act prints.
+/// The lines that an act prints, behind what it hangs on and where it is done, where that has to be told.
 pub(super) fn lines(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+    told: &mut Told,
+) -> Vec<StepLine> {
+    let mut lines = unconditional(bench, planned, act, told);
+    let given = act.given.as_ref().map(|given| format!("Only if \u{201c}{}\u{201d}: ", given.words));
+    let place = place_told(bench, planned, act).map(|place| format!("{}: ", words::capital(&place)));
+    let before: String = [given, place].into_iter().flatten().collect();
+    if let (false, Some(first)) = (before.is_empty(), lines.iter_mut().find_map(text_of)) {
+        let behind = std::mem::take(first);
+        *first = Text::bold(before);
+        first.0.extend(behind.0);
+    }
+    lines
+}
+
+/// The words that a line of an act begins with.
+fn text_of(line: &mut StepLine) -> Option<&mut Text> {
+    match line {
+        StepLine::Act { text, .. } | StepLine::Reading { text, .. } | StepLine::Readings { text, .. } => Some(text),
+        StepLine::Table(table) => Some(&mut table.caption),
+        _ => None,
+    }
+}
+
+/// The positions at which an act on nothing in particular is done, where its step is done at others too.
+fn place_told(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Option<String> {
+    let at = act.act.scope.at.0.iter().filter(|(axis, ..)| planned.binding.position(*axis).is_none());
+    let names: Vec<String> = at.map(|(axis, at, _)| bench.position_name(*axis, *at)).collect();
+    (act.things.is_empty() && !names.is_empty()).then(|| names.join(", "))
+}
+
+fn unconditional(
     bench: &Bench,
     planned: &PlannedStep,
     act: &PlannedAct,

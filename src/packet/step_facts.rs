@@ -125,7 +125,7 @@ impl Facts<'_> {
         });
         self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
         let here = lines.iter().filter(|line| match line {
-            StepLine::Act(act) => procedure.narrowed(self.binding, &act.at).is_some(),
+            StepLine::Act(act) => procedure.narrowed(self.binding, &act.scope.at).is_some(),
             StepLine::Hazard(..) | StepLine::Hold(..) => true,
         });
         let here: Vec<&StepLine> = here.collect();
@@ -204,7 +204,8 @@ impl Facts<'_> {
     }
 
     fn act(&mut self, act: &Act) {
-        let Act { deed, note, at, span: _ } = act;
+        // Under which answers it is done is not what is done.
+        let Act { deed, note, scope: Scope { at, when: _ }, span: _ } = act;
         self.words(note);
         self.places(at);
         let procedure = self.procedure;

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::types::{Placed, PlacedKind, PlannedAct, PlannedLine};
+use super::types::{Given, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, left_out};
-use crate::decide::Truth;
+use crate::decide::{Asked, Truth};
+use crate::english::spaced;
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
+    Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, GuardTerm, PartWork, Pattern, Phase, Place, Procedure, Question, Step,
     StepLine, Thing,
 };
 
@@ -26,7 +27,7 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                 lines.push(PlannedLine::Hold(text.clone()));
             }
             StepLine::Act(act) => {
-                match procedure.narrowed(binding, &act.at) {
+                match procedure.narrowed(binding, &act.scope.at) {
                     Some(here) => {
                         lines.append(&mut hazards);
                         let things = things(procedure, act, &here);
@@ -34,7 +35,7 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                             number,
                             act: act.clone(),
                             things,
-                            turned: None,
+                            turned: None, given: None,
                         }));
                     }
                     None => hazards.clear(),
@@ -48,34 +49,102 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
 }
 
 /// The lines of a step without what this engine hasn't got: places of parts and sets that an act works on only under
-/// other answers, and acts on nothing else.
+/// other answers, acts on nothing else or under other answers, and hazards of those.
 pub(super) fn present(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<PlannedLine> {
     let mut left = Vec::new();
+    let mut hazards: Vec<PlannedLine> = Vec::new();
     for line in lines {
-        let PlannedLine::Act(planned) = line else {
-            left.push(line.clone());
-            continue;
-        };
-        let act = Some(planned.number);
-        let events = node.events.iter().filter(|event| {
-            event.member as usize == member && event.act == act && matches!(event.effect, Effect::Set(_))
-        });
-        let absent = absent(known, events);
-        let mut planned = planned.clone();
-        let puts_together = node.phase == Phase::Build && !node.trial && puts_together(&planned.act.deed);
-        for thing in &mut planned.things {
-            thing.places.retain(|place| {
-                let out = puts_together && left_out::by_the_record(known, thing.kind, *place);
-                !out && !absent.contains(&(thing.kind, *place))
-            });
-        }
-        let had = planned.things.len();
-        planned.things.retain(|thing| !thing.places.is_empty());
-        if had == 0 || !planned.things.is_empty() {
-            left.push(PlannedLine::Act(planned));
+        match line {
+            PlannedLine::Hazard(_) => hazards.push(line.clone()),
+            PlannedLine::Act(planned) => match present_act(known, node, member, planned) {
+                Some(planned) => {
+                    left.append(&mut hazards);
+                    left.push(PlannedLine::Act(planned));
+                }
+                None => hazards.clear(),
+            },
+            PlannedLine::SetUp(..) | PlannedLine::Hold(_) => {
+                left.append(&mut hazards);
+                left.push(line.clone());
+            }
         }
     }
+    left.append(&mut hazards);
     left
+}
+
+/// What of an act is done in this job; none if nothing is.
+fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) -> Option<PlannedAct> {
+    let act = Some(planned.number);
+    let events = node.events.iter().filter(|event| {
+        event.member as usize == member && event.act == act && matches!(event.effect, Effect::Set(_))
+    });
+    let absent = absent(known, events);
+    let mut planned = planned.clone();
+    let scope = &planned.act.scope;
+    let bound = known.procedure.narrowed(&node.members[member].binding, &scope.at)?;
+    let before = (member, planned.number);
+    planned.given = match known.decisions.guard(known.procedure, &scope.when, &bound) {
+        Truth::Yes => None,
+        Truth::No => return None,
+        Truth::Open(open) => {
+            let open = open.into_iter().filter(|asked| !answered_within(known, node, before, *asked));
+            Some(Given { words: given_words(known.procedure, &scope.when), open: open.collect() })
+        }
+    };
+    let puts_together = node.phase == Phase::Build && !node.trial && puts_together(&planned.act.deed);
+    for thing in &mut planned.things {
+        thing.places.retain(|place| {
+            let out = puts_together && left_out::by_the_record(known, thing.kind, *place);
+            !out && !absent.contains(&(thing.kind, *place))
+        });
+    }
+    let had = planned.things.len();
+    planned.things.retain(|thing| !thing.places.is_empty());
+    (had == 0 || !planned.things.is_empty()).then_some(planned)
+}
+
+/// Whether an act of the same steps answers a question before another act.
+fn answered_within(known: &Known, node: &Node, (member, act): (usize, u32), asked: Asked) -> bool {
+    let wanted: Vec<Asked> = match asked {
+        Asked::Gauge(gauge, place) => {
+            let behind = known.procedure.readings_behind(gauge, place).into_iter();
+            behind.map(|(gauge, place)| Asked::Gauge(gauge, place)).collect()
+        }
+        Asked::Look(..) | Asked::Ask(_) => vec![asked],
+    };
+    let taken = |wanted: &Asked| {
+        node.events.iter().any(|event| {
+            let taken = match known.network.things[event.thing.index()].kind {
+                ThingKind::Reading(gauge, place) => Asked::Gauge(gauge, place),
+                ThingKind::Seen(look, place) => Asked::Look(look, place),
+                _ => return false,
+            };
+            taken == *wanted
+                && matches!(event.effect, Effect::Set(_))
+                && (event.member as usize, event.act) < (member, Some(act))
+        })
+    };
+    wanted.iter().all(taken)
+}
+
+/// A condition in words, as it is printed before what hangs on it.
+fn given_words(procedure: &Procedure, when: &Guard) -> String {
+    let term = |term: &GuardTerm| match &term.question {
+        Question::Ask(id) => {
+            let ask = procedure.ask(*id);
+            format!("{} {}", ask.naming.title, spaced(&ask.answers[term.answer]))
+        }
+        Question::Gauge(target) => {
+            let gauge = procedure.gauge(target.id);
+            format!("{}: {}", gauge.naming.title, spaced(&gauge.bands[term.answer].name))
+        }
+        Question::Look(target) => {
+            let look = procedure.look(target.id);
+            format!("{}: {}", look.naming.title, spaced(&look.results[term.answer]))
+        }
+    };
+    when.0.iter().map(term).collect::<Vec<_>>().join("; ")
 }
 
 /// Whether an act puts its things in or fastens them.

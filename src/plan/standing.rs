@@ -2,8 +2,9 @@
 
 use super::types::{Hold, HoldCause, PlannedLine, Standing};
 use super::{Known, decided, hold, words};
-use crate::decide::{Identification, Truth};
-use crate::network::{Member, Node, Question, QuestionKind};
+use crate::decide::{Asked, Identification, Truth};
+use crate::network::answers::QuestionId;
+use crate::network::{Member, Network, Node, Question, QuestionKind};
 use crate::procedure::model::Procedure;
 
 /// Where a step stands in this job.
@@ -20,6 +21,16 @@ pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[Pla
             }
         }
     }
+    let acts = lines.iter().filter_map(|line| match line {
+        PlannedLine::Act(act) => act.given.as_ref(),
+        PlannedLine::Hazard(_) | PlannedLine::Hold(_) | PlannedLine::SetUp(..) => None,
+    });
+    for asked in acts.flat_map(|given| &given.open) {
+        holds.extend(asked_by(network, *asked).map(|id| Hold {
+            cause: HoldCause::Question(id),
+            text: open_question(procedure, &network.questions[id.0 as usize]),
+        }));
+    }
     if decided::done(decisions, member) {
         return Standing::Done;
     }
@@ -33,6 +44,18 @@ pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[Pla
     holds.sort();
     holds.dedup();
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
+}
+
+/// The question of the network that this is, or is one place of.
+fn asked_by(network: &Network, asked: Asked) -> Option<QuestionId> {
+    let same = |kind: QuestionKind| match (kind, asked) {
+        (QuestionKind::Ask(a), Asked::Ask(b)) => a == b,
+        (QuestionKind::Gauge(a, at), Asked::Gauge(b, place)) => a == b && at.is_none_or(|at| at == place),
+        (QuestionKind::Look(a, at), Asked::Look(b, place)) => a == b && at.is_none_or(|at| at == place),
+        _ => false,
+    };
+    let mut questions = (0u32..).zip(&network.questions);
+    questions.find(|(_, question)| same(question.kind)).map(|(id, _)| QuestionId(id))
 }
 
 /// What an open question of the network waits for; one about a whole gauge or look names no place.

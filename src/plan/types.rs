@@ -1,5 +1,6 @@
 //! What a plan is: phases, and in them steps with their place, standing, work and reasons.
 
+use crate::decide::Asked;
 use crate::network::answers::QuestionId;
 use crate::network::{NodeId, StepSource};
 use crate::procedure::model::{
@@ -146,8 +147,19 @@ pub struct PlannedAct {
     pub act: Act,
     /// What it is done to; empty for acts on nothing in particular.
     pub things: Vec<Placed>,
+    /// What it hangs on, while that is open; done in any case otherwise.
+    pub given: Option<Given>,
     /// How far it turns until a cylinder stands where it is to stand, in the planned order; none where that isn't known.
     pub turned: Option<Quantity>,
+}
+
+/// What an act hangs on and nobody has answered yet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Given {
+    /// The condition in words: `the bore is worn`.
+    pub words: String,
+    /// The questions that are open, without those that an earlier act of the same steps answers.
+    pub open: Vec<Asked>,
 }
 
 /// A thing at the places that are meant.

@@ -15,7 +15,10 @@ impl Resolver {
         }
         let deed = self.deed(&act.kind, trial)?;
         let at = self.act_places(&deed, &act.scope.at, each)?;
-        Some(Act { deed, note: act.note.as_ref().map(|note| note.value.clone()), at, span })
+        let when = self.guard(&act.scope.when);
+        // A condition that can't be read must not turn into "always".
+        let scope = (when.0.len() == act.scope.when.len()).then_some(Scope { at, when })?;
+        Some(Act { deed, note: act.note.as_ref().map(|note| note.value.clone()), scope, span })
     }
 
     /// Where an act of a step that repeats along `each` is done. What is done to no thing in particular may be told of

@@ -55,7 +55,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         StepLine::Hazard(hazard, _) => Some(*hazard),
         StepLine::Act(_) | StepLine::Hold(..) => None,
     });
-    let mut shown: Vec<(HazardId, Places)> = shown.map(|hazard| (hazard, Places::default())).collect();
+    let mut shown: Vec<(HazardId, Scope)> = shown.map(|hazard| (hazard, Scope::default())).collect();
     let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
@@ -76,15 +76,15 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
             for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
                 // Before an act that is done at some places only it is shown there only.
                 let known =
-                    |(other, at): &(HazardId, Places)| *other == hazard && (at.everywhere() || *at == act.at);
+                    |(other, scope): &(HazardId, Scope)| *other == hazard && (scope.always() || *scope == act.scope);
                 if !shown.iter().any(known) {
-                    shown.push((hazard, act.at.clone()));
+                    shown.push((hazard, act.scope.clone()));
                     step.lines.push(StepLine::Hazard(hazard, span));
                 }
             }
             for (part, Coat { with, place, span }) in handled.coats {
                 let deed = Deed::Coat { what: part, with, place };
-                step.lines.push(StepLine::Act(Act::of(deed, act.at.clone(), span)));
+                step.lines.push(StepLine::Act(Act::of(deed, act.scope.clone(), span)));
             }
             let note = act.note.clone().or(handled.words);
             step.lines.push(StepLine::Act(Act { note, ..act.clone() }));

@@ -11,35 +11,35 @@ use crate::source::Span;
 pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
     let mut lines = Vec::new();
     // What hangs on the hoist until the fasteners that hold it are started.
-    let mut hanging: Vec<(Target<PartId>, Places)> = Vec::new();
+    let mut hanging: Vec<(Target<PartId>, Scope)> = Vec::new();
     for line in std::mem::take(&mut step.lines) {
         let mut after = Vec::new();
         match &line {
-            StepLine::Act(Act { deed: Deed::Part { work, what }, at, span, .. }) => {
+            StepLine::Act(Act { deed: Deed::Part { work, what }, scope, span, .. }) => {
                 for part in what.iter().filter(|part| procedure.part(part.id).lift_at.is_some()) {
                     match work {
-                        PartWork::Support => lines.push(lift((part, at), LiftWork::Rig, *span)),
+                        PartWork::Support => lines.push(lift((part, scope), LiftWork::Rig, *span)),
                         PartWork::Take => {
                             let down = [LiftWork::LetDown, LiftWork::Unrig];
-                            after.extend(down.map(|work| lift((part, at), work, *span)));
+                            after.extend(down.map(|work| lift((part, scope), work, *span)));
                         }
                         PartWork::Fit => {
                             let up = [LiftWork::Rig, LiftWork::TakeTheWeight];
-                            lines.extend(up.map(|work| lift((part, at), work, *span)));
-                            hanging.push((part.clone(), at.clone()));
+                            lines.extend(up.map(|work| lift((part, scope), work, *span)));
+                            hanging.push((part.clone(), scope.clone()));
                         }
                         _ => {}
                     }
                 }
             }
-            StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, at, span, .. })
+            StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, scope, span, .. })
                 if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
             {
                 let held = |part: &Target<PartId>| what.iter().any(|what| holds(procedure, what, part.id));
                 after.extend(
                     hanging
-                        .extract_if(.., |(part, there)| there == at && held(part))
-                        .map(|(part, at)| lift((&part, &at), LiftWork::Unrig, *span)),
+                        .extract_if(.., |(part, there)| there == scope && held(part))
+                        .map(|(part, scope)| lift((&part, &scope), LiftWork::Unrig, *span)),
                 );
             }
             _ => {}
@@ -47,12 +47,12 @@ pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
         lines.push(line);
         lines.extend(after);
     }
-    lines.extend(hanging.iter().map(|(part, at)| lift((part, at), LiftWork::Unrig, part.span)));
+    lines.extend(hanging.iter().map(|(part, scope)| lift((part, scope), LiftWork::Unrig, part.span)));
     step.lines = lines;
 }
 
-fn lift((part, at): (&Target<PartId>, &Places), work: LiftWork, span: Span) -> StepLine {
-    StepLine::Act(Act::of(Deed::Lift { what: part.clone(), work }, at.clone(), span))
+fn lift((part, scope): (&Target<PartId>, &Scope), work: LiftWork, span: Span) -> StepLine {
+    StepLine::Act(Act::of(Deed::Lift { what: part.clone(), work }, scope.clone(), span))
 }
 
 /// Whether any of these fasteners holds the part.

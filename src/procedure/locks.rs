@@ -136,16 +136,16 @@ impl Written {
 /// first loosened, and closed where it is tightened for good; a piece that the author takes or fits is theirs.
 pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut Step) {
     let trial = in_trial(procedure, step);
-    let mut wet: Vec<(SetId, Places)> = Vec::new();
+    let mut wet: Vec<(SetId, Scope)> = Vec::new();
     let mut lines: Vec<StepLine> = Vec::new();
-    let here = |line: &mut StepLine, at: &Places| {
+    let here = |line: &mut StepLine, scope: &Scope| {
         if let StepLine::Act(act) = line {
-            act.at.clone_from(at);
+            act.scope.clone_from(scope);
         }
     };
     for line in std::mem::take(&mut step.lines) {
         let mut closed = Vec::new();
-        if let StepLine::Act(Act { deed: Deed::Fasten { work, what, to, .. }, at, .. }) = &line {
+        if let StepLine::Act(Act { deed: Deed::Fasten { work, what, to, .. }, scope, .. }) = &line {
             let before = lines.len();
             let trial = trial || to.is_some();
             for set in what.iter().flat_map(|what| sets_of(procedure, what)) {
@@ -153,7 +153,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
                 if !trial && around.opens(set.id) {
                     around.locks(&set, false, step, &mut lines);
                 }
-                let wetted = (set.id, at.clone());
+                let wetted = (set.id, scope.clone());
                 if around.goes_in(set.id) && !wet.contains(&wetted) {
                     wet.push(wetted);
                     around.wet(&set, step, &mut lines);
@@ -163,7 +163,7 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
                     around.locks(&set, true, step, &mut closed);
                 }
             }
-            lines[before..].iter_mut().chain(&mut closed).for_each(|line| here(line, at));
+            lines[before..].iter_mut().chain(&mut closed).for_each(|line| here(line, scope));
         }
         lines.push(line);
         lines.extend(closed);
@@ -243,7 +243,7 @@ impl Around<'_> {
 }
 
 fn act(deed: Deed, span: Span) -> StepLine {
-    StepLine::Act(Act::of(deed, Places::default(), span))
+    StepLine::Act(Act::of(deed, Scope::default(), span))
 }
 
 fn supply_of(lock: &Lock) -> Option<SupplyId> {

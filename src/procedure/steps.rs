@@ -65,6 +65,10 @@ impl Resolver {
                     step.straight_after = link.map(|link| (link, within));
                 }
                 StepClause::When(settings) => {
+                    let acts = declaration.clauses.iter().filter(|c| matches!(c.value, StepClause::Act(_)));
+                    if let Some(first) = acts.map(|act| act.span).find(|act| act.end <= clause.span.start) {
+                        self.complain(errors::late_when(clause.span, first));
+                    }
                     step.when = self.guard(settings);
                     step.when_span = Some(clause.span);
                 }

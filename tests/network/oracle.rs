@@ -134,6 +134,12 @@ fn done(step: &Step, answers: &Answers) -> bool {
     step.when.is_none_or(|(ask, answer)| answers[ask] == answer)
 }
 
+/// The acts of a step that are done under some answers, each with its number.
+fn acts_done<'s>(step: &'s Step, answers: &'s Answers) -> impl Iterator<Item = (usize, Act)> + 's {
+    let done = |at: &usize| step.given[*at].is_none_or(|(ask, answer)| answers[ask] == answer);
+    (0..step.acts.len()).filter(done).map(|at| (at, step.acts[at]))
+}
+
 fn all_answers() -> Vec<Answers> {
     (0..1 << ASKS).map(|bits| std::array::from_fn(|ask| bits >> ask & 1)).collect()
 }
@@ -156,8 +162,8 @@ fn units(world: &World) -> Vec<Vec<usize>> {
 fn net(world: &World, unit: &[usize], answers: &Answers) -> BTreeMap<Thing, &'static str> {
     let mut left = BTreeMap::new();
     for index in unit.iter().filter(|index| done(&world.steps[**index], answers)) {
-        for act in &world.steps[*index].acts {
-            if let Some((thing, value)) = meaning(world, *act, answers).1 {
+        for (_, act) in acts_done(&world.steps[*index], answers) {
+            if let Some((thing, value)) = meaning(world, act, answers).1 {
                 left.insert(thing, value);
             }
         }
@@ -176,8 +182,8 @@ fn outer_needs(world: &World, unit: &[usize], answers: &Answers) -> Vec<(Thing, 
         {
             outer.push((Thing::State(state), vec![VALUES[value]]));
         }
-        for act in &step.acts {
-            let (needs, result) = meaning(world, *act, answers);
+        for (_, act) in acts_done(step, answers) {
+            let (needs, result) = meaning(world, act, answers);
             outer.extend(needs.into_iter().filter(|(thing, _)| !settled.contains(thing)));
             settled.extend(result.map(|(thing, _)| thing));
         }
@@ -272,8 +278,8 @@ fn wishes_of(
         {
             found.push((*index, None, Thing::State(state), vec![VALUES[value]]));
         }
-        for (at, act) in step.acts.iter().enumerate() {
-            let (needs, result) = meaning(world, *act, answers);
+        for (at, act) in acts_done(step, answers) {
+            let (needs, result) = meaning(world, act, answers);
             for (thing, allowed) in needs.into_iter().filter(|(thing, _)| !settled.contains(thing)) {
                 found.push((*index, Some(at), thing, allowed));
             }
@@ -336,8 +342,8 @@ fn brute_force(world: &World) -> Option<BTreeMap<Failure, BTreeSet<Answers>>> {
                 if let Some((state, value)) = step.needs {
                     check(&values, None, Thing::State(state), &[VALUES[value]]);
                 }
-                for (at, act) in step.acts.iter().enumerate() {
-                    let (needs, result) = meaning(world, *act, &answers);
+                for (at, act) in acts_done(step, &answers) {
+                    let (needs, result) = meaning(world, act, &answers);
                     for (thing, allowed) in needs {
                         check(&values, Some(at), thing, &allowed);
                     }

@@ -26,10 +26,12 @@ pub enum Act {
     Turn,
 }
 
-/// A step: what it needs, when it is done, what it comes after, and its acts.
+/// A step: what it needs, when it is done, what it comes after, and its acts, each with when that is done.
 #[derive(Debug, Clone, Default)]
 pub struct Step {
     pub acts: Vec<Act>,
+    /// The answer under which an act is done; in any case, if there is none.
+    pub given: Vec<Option<(usize, usize)>>,
     pub needs: Option<(usize, usize)>,
     pub when: Option<(usize, usize)>,
     pub after: Vec<usize>,
@@ -109,7 +111,7 @@ impl World {
             if let Some((state, value)) = step.needs {
                 text += &format!("  needs st{state} = v{value}\n");
             }
-            for act in &step.acts {
+            for (act, given) in step.acts.iter().zip(&step.given) {
                 text += &match act {
                     Act::Take(p) => format!("  take p{p}\n"),
                     Act::PutBack(p) => format!("  put back p{p}\n"),
@@ -122,6 +124,10 @@ impl World {
                     Act::TakeOut => "  take out rag\n".to_owned(),
                     Act::Turn => "  turn clockwise 90 deg\n".to_owned(),
                 };
+                if let Some((ask, answer)) = given {
+                    text.truncate(text.trim_end().len());
+                    text += &format!(" when q{ask} = {}\n", if *answer == 0 { "yes" } else { "no" });
+                }
             }
             text += "}\n";
             if self.block.is_some_and(|(start, length)| start + length == index + 1) {
@@ -149,14 +155,18 @@ fn act(parts: usize, sets: usize, states: usize) -> impl Strategy<Value = Act> {
 
 fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy<Value = Step> {
     (
-        prop::collection::vec(act(parts, sets, states), 1..4),
+        prop::collection::vec(
+            (act(parts, sets, states), prop::option::weighted(0.25, (0..ASKS, 0..2usize))),
+            1..4,
+        ),
         prop::option::weighted(0.4, (0..states, 0..2usize)),
         prop::option::weighted(0.4, (0..ASKS, 0..2usize)),
         prop::collection::vec(prop::bool::weighted(0.25), index),
     )
         .prop_map(|(acts, needs, when, after)| {
             let after = after.iter().enumerate().filter(|(_, yes)| **yes).map(|(other, _)| other).collect();
-            Step { acts, needs, when, after }
+            let (acts, given) = acts.into_iter().unzip();
+            Step { acts, given, needs, when, after }
         })
 }
 
@@ -198,14 +208,16 @@ pub fn toggles() -> impl Strategy<Value = World> {
             (0..steps)
                 .map(|index| {
                     let acts = prop::collection::vec((0..2usize).prop_map(|v| Act::Set(0, v)), 0..2);
+                    let given = prop::option::weighted(0.2, (0..ASKS, 0..2usize));
                     let needs = prop::option::weighted(0.3, (Just(0), 0..2usize));
                     let when = prop::option::weighted(0.15, (0..ASKS, 0..2usize));
-                    (acts, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index)).prop_map(
-                        |(acts, needs, when, after)| {
+                    (acts, given, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index)).prop_map(
+                        |(acts, given, needs, when, after)| {
                             let after =
                                 after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
                             let acts = if acts.is_empty() { vec![Act::Turn] } else { acts };
-                            Step { acts, needs, when, after }
+                            let given = vec![given; acts.len()];
+                            Step { acts, given, needs, when, after }
                         },
                     )
                 })
@@ -225,10 +237,11 @@ pub fn provoking() -> impl Strategy<Value = World> {
             if mends && !after.contains(&(index - 1)) {
                 after.push(index - 1);
             }
-            steps.push(Step { acts: vec![Act::Set(0, usize::from(mends))], needs: None, when: None, after });
+            let acts = vec![Act::Set(0, usize::from(mends))];
+            steps.push(Step { acts, given: vec![None], needs: None, when: None, after });
         }
         let after = (0..pairs).map(|pair| 2 * pair + 1).collect();
-        steps.push(Step { acts: vec![Act::Turn], needs: Some((0, 1)), when: None, after });
+        steps.push(Step { acts: vec![Act::Turn], given: vec![None], needs: Some((0, 1)), when: None, after });
         World::of_steps(steps)
     })
 }

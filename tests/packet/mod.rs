@@ -2,6 +2,7 @@
 //! no packet at all where the input has faults.
 
 mod deferral;
+mod given;
 mod document;
 mod library;
 mod progress;

@@ -340,6 +340,12 @@ codes! {
         "A step is to be done for each position of an axis, but nothing it does has that axis, so the positions would \
          all be the same work.";
 
+    /// `late-when`.
+    LATE_WHEN = error "procedure/late-when",
+        "A `when` stands behind an act of the step and belongs to no act itself. Whoever reads the step from the top \
+         has done the first acts before the condition is met. What is for the whole step stands before its first act; \
+         what is for one act stands right behind that act.";
+
     /// `trial-only`.
     TRIAL_ONLY = error "procedure/trial-only",
         "A torque beside `tighten` in a step is a trial torque. Outside a trial the torque stands in the joint or the \

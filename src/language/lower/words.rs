@@ -165,10 +165,10 @@ impl Builder {
         all(&need(node, Rule::settings), Rule::setting).map(|setting| self.setting(&setting)).collect()
     }
 
-    /// Where something holds, as far as it is said.
+    /// Where and under which answers something holds, as far as it is said.
     pub(super) fn scope_in(&self, node: &Node<'_>) -> Scope {
-        let at = find(node, Rule::scope).map(|scope| self.settings_in(&scope));
-        Scope { at: at.unwrap_or_default() }
+        let said = |rule: Rule| find(node, rule).map(|said| self.settings_in(&said)).unwrap_or_default();
+        Scope { at: said(Rule::scope), when: said(Rule::given) }
     }
 
     /// The values of a clause, each a match of `rule`. Where several share an origin, it stands behind the last.

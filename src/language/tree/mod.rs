@@ -71,11 +71,13 @@ pub struct Setting {
     pub value: Word,
 }
 
-/// Where something holds: `at port = inlet`. Nothing said: everywhere.
+/// Where and under which answers something holds: `at port = inlet when year = early`. Nothing said: always.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Scope {
     /// Axes, each with one of its positions.
     pub at: Vec<Setting>,
+    /// Questions, each with its answer.
+    pub when: Vec<Setting>,
 }
 
 /// One of the values of a clause that may have several.

@@ -99,7 +99,9 @@ impl Builder<'_, '_> {
             for binding in bindings {
                 let Some(case) = self.facts.case(&step.when, &binding) else { continue };
                 for act in step.acts() {
-                    let Some(binding) = procedure.narrowed(&binding, &act.at) else { continue };
+                    let Some(binding) = procedure.narrowed(&binding, &act.scope.at) else { continue };
+                    let given = self.facts.case(&act.scope.when, &binding);
+                    let Some(case) = given.and_then(|given| case.and(&given)) else { continue };
                     match &act.deed {
                         Deed::Part { work: PartWork::Fit, what } => {
                             for target in what {

@@ -156,7 +156,7 @@ impl Builder<'_, '_> {
         let node = &self.nodes.nodes[origin.node.index()];
         let span =
             mirrored.and_then(|step| step.acts().nth(origin.act as usize)).map_or(node.span, |act| act.span);
-        let act = |deed: Deed| StepLine::Act(Act::of(deed, Places::default(), span));
+        let act = |deed: Deed| StepLine::Act(Act::of(deed, Scope::default(), span));
         let mirrors = mirrored.filter(|step| !step.strip_only);
         let state_needs = mirrors
             .iter()
@@ -221,7 +221,7 @@ impl Builder<'_, '_> {
             let declared = procedure.state(state);
             let title = format!("Set: {} {}", declared.naming.title, spaced(&declared.values[value]));
             let span = declared.naming.span;
-            let line = StepLine::Act(Act::of(Deed::Set(state, value), Places::default(), span));
+            let line = StepLine::Act(Act::of(Deed::Set(state, value), Scope::default(), span));
             let naming = Naming { id: String::new(), title, span };
             let step = Step { lines: vec![line], ..Step::blank(naming, Phase::Build, span) };
             steps.push(DerivedStep {

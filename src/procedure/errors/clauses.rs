@@ -61,3 +61,11 @@ pub(in crate::procedure) fn empty_step(step: &Word) -> Diagnostic {
         .at(step.span, "nothing is to be done")
         .help("say what is done, such as `do \"Note the engine number.\"`")
 }
+
+/// A condition of its own behind an act of the step.
+pub(in crate::procedure) fn late_when(when: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::LATE_WHEN, "a condition stands behind work that it should govern")
+        .at(when, "is it for the whole step, or for one act?")
+        .at(first, "read first, as if it were done in any case")
+        .help("for the whole step write it before the first act; for one act, right behind that act")
+}

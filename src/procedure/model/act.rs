@@ -1,7 +1,7 @@
 //! Acts: what is done to what.
 
 use super::{
-    At, AxisId, GaugeId, JointId, LookId, Origin, PartId, Places, SetId, StateId, Target, TemporaryId,
+    At, AxisId, GaugeId, JointId, LookId, Origin, PartId, Scope, SetId, StateId, Target, TemporaryId,
 };
 pub use crate::language::tree::Turn as TurnDirection;
 pub use crate::mechanics::firing::DeadCentre;
@@ -15,16 +15,16 @@ pub struct Act {
     pub deed: Deed,
     /// Words to print with it.
     pub note: Option<String>,
-    /// Where it is done: everywhere, unless the step says otherwise.
-    pub at: Places,
+    /// Where, and under which answers, it is done.
+    pub scope: Scope,
     /// Where it is said.
     pub span: Span,
 }
 
 impl Act {
     /// A deed without words.
-    pub fn of(deed: Deed, at: Places, span: Span) -> Act {
-        Act { deed, note: None, at, span }
+    pub fn of(deed: Deed, scope: Scope, span: Span) -> Act {
+        Act { deed, note: None, scope, span }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Values that differ by place.
 
-use super::{AxisId, Binding};
+use super::{AxisId, Binding, Guard, Name, Pattern};
 use crate::source::Span;
 
 /// Positions at which something holds: every axis named stands at the position named. None named: everywhere.
@@ -16,6 +16,32 @@ impl Places {
     /// Whether the place at which the axes in `bound` stand is one of them.
     pub fn hold(&self, bound: &Binding) -> bool {
         self.0.iter().all(|(axis, at, _)| bound.position(*axis) == Some(*at))
+    }
+}
+
+/// Where, and under which answers, something holds. Two are equal wherever they are said.
+#[derive(Debug, Clone, Default)]
+pub struct Scope {
+    /// The positions.
+    pub at: Places,
+    /// The answers.
+    pub when: Guard,
+}
+
+impl Scope {
+    /// Whether it is everywhere and whatever is answered.
+    pub fn always(&self) -> bool {
+        self.at.everywhere() && self.when.0.is_empty()
+    }
+}
+
+impl PartialEq for Scope {
+    fn eq(&self, other: &Scope) -> bool {
+        let at = |scope: &Scope| scope.at.0.iter().map(|(axis, at, _)| (*axis, *at)).collect::<Vec<_>>();
+        fn when(scope: &Scope) -> Vec<((Name, Option<&Pattern>), usize)> {
+            scope.when.0.iter().map(|term| (term.question.id(), term.answer)).collect()
+        }
+        (at(self), when(self)) == (at(other), when(other))
     }
 }
 

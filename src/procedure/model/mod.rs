@@ -25,7 +25,7 @@ pub use act::{
     Wetting,
 };
 pub use arena::{Arena, Number};
-pub use cases::{Cases, Places};
+pub use cases::{Cases, Places, Scope};
 pub use fastening::*;
 pub use handling::*;
 pub use ids::*;

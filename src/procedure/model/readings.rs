@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AskId, AxisId, Cases, GaugeId, LookId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
+    AskId, AxisId, Cases, GaugeId, LookId, Name, Naming, PartId, Pattern, Place, Procedure, SetId, Sourced, StateId, Target,
     TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -180,6 +180,17 @@ pub enum Question {
     Gauge(Target<GaugeId>),
     /// A look, by its results.
     Look(Target<LookId>),
+}
+
+impl Question {
+    /// What is asked, and of which positions, wherever it is said.
+    pub fn id(&self) -> (Name, Option<&Pattern>) {
+        match self {
+            Question::Ask(id) => (Name::Ask(*id), None),
+            Question::Gauge(target) => (Name::Gauge(target.id), Some(&target.pattern)),
+            Question::Look(target) => (Name::Look(target.id), Some(&target.pattern)),
+        }
+    }
 }
 
 /// `QUESTION = answer and ...`: every term must hold. No terms: always.
