@@ -258,9 +258,12 @@ pub(super) fn never_done(step: &str, span: Span) -> Diagnostic {
 
 /// An act that is never done.
 pub(super) fn act_never_done(span: Span) -> Diagnostic {
-    Diagnostic::new(&codes::NEVER_DONE, "this act is never done: its answers exclude each other or those of its step")
-        .at(span, "not under any answers")
-        .help("leave one of the answers out, or write two acts")
+    Diagnostic::new(
+        &codes::NEVER_DONE,
+        "this act is never done: its answers exclude each other or those of its step",
+    )
+    .at(span, "not under any answers")
+    .help("leave one of the answers out, or write two acts")
 }
 
 /// An `after` or `before` that follows from the facts.

@@ -204,12 +204,8 @@ impl<'a> Bench<'a> {
 
     /// Where a step is done: `cylinder 2`; empty for one that is done once.
     pub(super) fn position(&self, planned: &PlannedStep) -> String {
-        let places: Vec<String> = planned
-            .binding
-            .stated
-            .iter()
-            .map(|(axis, at)| self.position_name(*axis, *at))
-            .collect();
+        let places: Vec<String> =
+            planned.binding.stated.iter().map(|(axis, at)| self.position_name(*axis, *at)).collect();
         places.join(", ")
     }
 

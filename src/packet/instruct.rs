@@ -37,7 +37,9 @@ pub(super) fn lines(
 /// The words that a line of an act begins with.
 fn text_of(line: &mut StepLine) -> Option<&mut Text> {
     match line {
-        StepLine::Act { text, .. } | StepLine::Reading { text, .. } | StepLine::Readings { text, .. } => Some(text),
+        StepLine::Act { text, .. } | StepLine::Reading { text, .. } | StepLine::Readings { text, .. } => {
+            Some(text)
+        }
         StepLine::Table(table) => Some(&mut table.caption),
         _ => None,
     }
@@ -50,12 +52,7 @@ fn place_told(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Option<
     (act.things.is_empty() && !names.is_empty()).then(|| names.join(", "))
 }
 
-fn unconditional(
-    bench: &Bench,
-    planned: &PlannedStep,
-    act: &PlannedAct,
-    told: &mut Told,
-) -> Vec<StepLine> {
+fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &mut Told) -> Vec<StepLine> {
     let note = act.act.note.as_deref();
     match &act.act.deed {
         Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => {

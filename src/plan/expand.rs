@@ -8,8 +8,8 @@ use crate::decide::{Asked, Truth};
 use crate::english::spaced;
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, GuardTerm, PartWork, Pattern, Phase, Place, Procedure, Question, Step,
-    StepLine, Thing,
+    Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, GuardTerm, PartWork, Pattern, Phase, Place,
+    Procedure, Question, Step, StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says: without acts that are done elsewhere, and hazards of
@@ -35,7 +35,8 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
                             number,
                             act: act.clone(),
                             things,
-                            turned: None, given: None,
+                            turned: None,
+                            given: None,
                         }));
                     }
                     None => hazards.clear(),

@@ -75,8 +75,9 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         if let StepLine::Act(act) = &line {
             for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
                 // Before an act that is done at some places only it is shown there only.
-                let known =
-                    |(other, scope): &(HazardId, Scope)| *other == hazard && (scope.always() || *scope == act.scope);
+                let known = |(other, scope): &(HazardId, Scope)| {
+                    *other == hazard && (scope.always() || *scope == act.scope)
+                };
                 if !shown.iter().any(known) {
                     shown.push((hazard, act.scope.clone()));
                     step.lines.push(StepLine::Hazard(hazard, span));

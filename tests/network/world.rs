@@ -211,15 +211,14 @@ pub fn toggles() -> impl Strategy<Value = World> {
                     let given = prop::option::weighted(0.2, (0..ASKS, 0..2usize));
                     let needs = prop::option::weighted(0.3, (Just(0), 0..2usize));
                     let when = prop::option::weighted(0.15, (0..ASKS, 0..2usize));
-                    (acts, given, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index)).prop_map(
-                        |(acts, given, needs, when, after)| {
+                    (acts, given, needs, when, prop::collection::vec(prop::bool::weighted(0.35), index))
+                        .prop_map(|(acts, given, needs, when, after)| {
                             let after =
                                 after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
                             let acts = if acts.is_empty() { vec![Act::Turn] } else { acts };
                             let given = vec![given; acts.len()];
                             Step { acts, given, needs, when, after }
-                        },
-                    )
+                        })
                 })
                 .collect::<Vec<_>>()
         })

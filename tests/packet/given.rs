@@ -43,7 +43,10 @@ fn under_other_answers_there_is_neither_the_act_nor_its_hazard() {
 #[test]
 fn an_open_answer_is_printed_before_the_act_and_holds_it() {
     let words = strip(&record(""));
-    assert!(words.contains("Only if \u{201c}Which seal is fitted? lip\u{201d}: Remove the lip seal"), "{words}");
+    assert!(
+        words.contains("Only if \u{201c}Which seal is fitted? lip\u{201d}: Remove the lip seal"),
+        "{words}"
+    );
     assert!(words.contains("an answer: Which seal is fitted?"), "{words}");
 }
 

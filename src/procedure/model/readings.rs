@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AskId, AxisId, Cases, GaugeId, LookId, Name, Naming, PartId, Pattern, Place, Procedure, SetId, Sourced, StateId, Target,
-    TemporaryId,
+    AskId, AxisId, Cases, GaugeId, LookId, Name, Naming, PartId, Pattern, Place, Procedure, SetId, Sourced,
+    StateId, Target, TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::Span;
