@@ -42,6 +42,9 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
         blocks
             .push(Block::Paragraph(text.and(": they count as taking none, so it takes longer than shown.")));
     }
+    if crew.stints.is_empty() {
+        return vec![sheet(bench, count, blocks)];
+    }
     for from in (0..crew.span.max(1)).step_by(usize::try_from(STRETCH).expect("a few hours")) {
         blocks.push(Block::Figure(picture(bench, &crew, count, from)));
     }
@@ -58,12 +61,12 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
         ]),
         rows: crew.stints.iter().map(|stint| row(bench, stint)).collect(),
     }));
-    vec![Sheet::new(
-        SheetKind::Hands,
-        format!("{} at one engine", people(count)),
-        format!("How the {} is shared", phase_title(bench.phase)),
-        blocks,
-    )]
+    vec![sheet(bench, count, blocks)]
+}
+
+fn sheet(bench: &Bench, count: u32, blocks: Vec<Block>) -> Sheet {
+    let title = format!("{} at one engine", people(count));
+    Sheet::new(SheetKind::Hands, title, format!("How the {} is shared", phase_title(bench.phase)), blocks)
 }
 
 /// What is done with the whole engine, and that nothing else is done at it meanwhile.
