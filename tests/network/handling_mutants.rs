@@ -117,6 +117,14 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                     without.hazard = None;
                     add(format!("{}: hazard of its change", setup.name.value), Item::Setup(without));
                 }
+                Item::State(state) => {
+                    for (index, (hazard, value)) in state.hazards.iter().enumerate() {
+                        let mut without = state.clone();
+                        without.hazards.remove(index);
+                        let (state, hazard) = (&state.name.value, &hazard.name.value);
+                        add(format!("{state}: hazard {hazard} while {}", value.value), Item::State(without));
+                    }
+                }
                 _ => {}
             }
         }

@@ -112,6 +112,22 @@ fn a_step_that_is_left_out_turns_nothing() {
     assert!(turns[1].contains("by 240°, until cylinder 3") && turns[2].contains("by 240°, until cylinder 2"));
 }
 
+#[test]
+fn a_stated_angle_that_the_planned_order_spoils_gives_way() {
+    // As written, 2 follows 1 by 120 degrees; with the sides sorted, 3 comes between them.
+    let text = "setup side \"Side\" = left (at first), right  change 300 s\n\
+        strip a \"A\" { with side left  turn to cyl 1 top }\n\
+        strip b \"B\" { after a  with side right  turn as it runs 120 deg to cyl 2 top }\n\
+        strip c \"C\" { after a  with side left  turn to cyl 3 top }\n";
+    let written = told(text, Phase::Strip, None, true);
+    assert!(
+        written[1].contains("by 120°, until cylinder 2") && written[2].contains("by 120°, until cylinder 3")
+    );
+    let planned = told(text, Phase::Strip, None, false);
+    assert!(planned[1].contains("by 240°, until cylinder 3"), "{planned:?}");
+    assert!(planned[2].contains("by 240°, until cylinder 2"), "{planned:?}");
+}
+
 /// Where the crank pins of a three fired 1, 3, 2 are: degrees of each piston from its firing top, when that of
 /// cylinder 1 is `at`. By hand.
 fn from_top(cylinder: usize, at: u32) -> u32 {
