@@ -2,9 +2,9 @@
 //!
 //! It must not know what is inside a piece.
 
-use super::compose::Furniture;
 use super::draw;
 use super::fonts::{self, Face};
+use super::furniture::Furniture;
 use super::pages::{Area, Bookmark, Group, Link, Mark, Page, Place};
 use super::pieces::{PageNumber, Piece, Unit, chains};
 use super::setup::{PageSetup, TOP};

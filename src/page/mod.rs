@@ -13,6 +13,7 @@ mod draw;
 mod errors;
 mod flow;
 mod fonts;
+mod furniture;
 pub mod pages;
 mod pieces;
 mod pdf;

@@ -2,8 +2,8 @@
 //! save a page, blocks that are kept together.
 
 use super::Composer;
-use super::furniture::RUNNING_HEIGHT;
 use crate::page::flow::Flow;
+use crate::page::furniture::RUNNING_HEIGHT;
 use crate::page::pieces::Unit;
 use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 

@@ -2,7 +2,6 @@
 
 mod figure;
 mod fitting;
-mod furniture;
 mod hazard;
 mod held;
 mod label;
@@ -13,11 +12,10 @@ mod table;
 mod title;
 mod torque;
 
-pub(super) use furniture::Furniture;
-
 use super::draw;
 use super::errors;
 use super::flow::Flow;
+use super::furniture::Furniture;
 use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
 use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;

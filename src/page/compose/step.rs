@@ -1,12 +1,12 @@
 //! Steps: titles, tick boxes below their numbers, the work to the right, and what of it stays together over a page end.
 //! Titles, torques, readings and holds have files of their own.
 
-use super::furniture::RUNNING_HEIGHT;
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
 use super::{Composer, LEFT, NUMBERS, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
+use crate::page::furniture::RUNNING_HEIGHT;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::Type;

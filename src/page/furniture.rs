@@ -1,11 +1,11 @@
 //! What stands on every page: the foot, and on pages after the first of a sheet its title again.
 
-use crate::page::draw;
-use crate::page::fonts::{self, Face};
-use crate::page::pages::{Item, Mark, Stroke};
-use crate::page::pieces::Piece;
-use crate::page::setup::{BOTTOM, PageSetup};
-use crate::page::words::Characters;
+use super::draw;
+use super::fonts::{self, Face};
+use super::pages::{Item, Mark, Stroke};
+use super::pieces::Piece;
+use super::setup::{BOTTOM, PageSetup};
+use super::words::Characters;
 use crate::sheet::Footer;
 
 /// Size of the foot.
@@ -16,7 +16,7 @@ const RUNNING: f32 = 11.0;
 pub(super) const RUNNING_HEIGHT: f32 = 24.0;
 
 /// Furniture of the pages.
-pub(in crate::page) struct Furniture {
+pub(super) struct Furniture {
     procedure: String,
     job: String,
     fingerprint: String,
