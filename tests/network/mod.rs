@@ -1,6 +1,7 @@
 //! The network: its proof against brute force, its derived build, its links, and its rules.
 
 mod banks;
+mod counts;
 mod handling;
 mod handling_mutants;
 mod locks;

@@ -1,8 +1,8 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cases, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, RuleId, SetId, Sourced,
-    SupplyId, Target, View,
+    Act, AxisId, Cases, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, SetId, Sourced, SupplyId,
+    Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
@@ -295,55 +295,6 @@ pub fn hole_letter(index: u32) -> String {
         rest = rest / 26 - 1;
     }
     letters.iter().rev().collect()
-}
-
-/// An ordering rule beside or instead of the two house rules (undo smaller before larger, tighten larger before
-/// smaller), or exceptions from them.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Rule {
-    /// Name.
-    pub naming: Naming,
-    /// What it orders.
-    pub orders: Vec<RuleOrder>,
-    /// The joints it is for; empty is every joint.
-    pub joints: Vec<Target<super::JointId>>,
-    /// Joints that depart from it, and why.
-    pub exceptions: Vec<(Target<super::JointId>, String)>,
-}
-
-/// One order of a rule.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RuleOrder {
-    /// Undoing, or tightening.
-    pub undoing: bool,
-    /// What comes first.
-    pub first: RuleSide,
-    /// What comes then.
-    pub then: RuleSide,
-    /// Where it is said.
-    pub span: Span,
-}
-
-/// One side of a rule.
-#[derive(Debug, Clone, PartialEq)]
-pub enum RuleSide {
-    /// The smaller of two nominal diameters.
-    Smaller,
-    /// The larger.
-    Larger,
-    /// A set.
-    Set(Target<SetId>),
-}
-
-/// A step's departure from a rule.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Departure {
-    /// The rule; none for the house rules.
-    pub rule: Option<RuleId>,
-    /// Why.
-    pub because: String,
-    /// Where it is said.
-    pub span: Span,
 }
 
 /// Parts and sets by what a joint clamps; kept here so that every room reads it the same way.

@@ -15,8 +15,10 @@ mod lock;
 mod name;
 mod numbered;
 mod parts;
+mod pattern;
 mod places;
 mod readings;
+mod rule;
 mod shop;
 mod step;
 
@@ -34,8 +36,9 @@ pub use lock::*;
 pub use name::*;
 pub use numbered::Sited;
 pub use parts::*;
-pub use places::{At, Binding, Pattern};
+pub use pattern::{At, Binding, Pattern};
 pub use readings::*;
+pub use rule::*;
 pub use shop::*;
 pub use step::*;
 

@@ -1,6 +1,6 @@
-//! Places: which positions of a thing are meant, and where axes and the groups of their positions stand.
+//! Places of a procedure: which a pattern means, and where axes and the groups of their positions stand.
 
-use super::{AxisId, Place, Places, Procedure, Sited, Target};
+use super::{At, AxisId, Binding, Pattern, Place, Places, Procedure, Sited, Target};
 
 impl Procedure {
     /// Every place of a thing with these axes, in order; one for none.
@@ -156,42 +156,5 @@ impl Procedure {
     pub fn meant<Id: Sited>(&self, target: &Target<Id>, bound: &Binding) -> Vec<(Id, Place)> {
         let places = self.matching(target.id.axes(self), &target.pattern, bound);
         places.into_iter().map(|place| (target.id, place)).collect()
-    }
-}
-
-/// Which positions of a thing are meant, one entry per axis of the thing; missing entries are [`At::Axis`].
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Pattern(pub Vec<At>);
-
-/// One axis of a [`Pattern`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum At {
-    /// The position at which the axis is bound by the step or by the thing that speaks; those of a group if only that
-    /// is; every position if neither is.
-    Axis,
-    /// This position.
-    Position(u16),
-    /// Those in this group, as far as the axis is not bound to one of them.
-    Group(AxisId, u16),
-}
-
-/// Axes that stand at one position, such as within one repeat of a step.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Binding {
-    /// Those that are said.
-    pub stated: Vec<(AxisId, u16)>,
-    /// Those whose positions are the groups that the stated ones are in.
-    pub implied: Vec<(AxisId, u16)>,
-}
-
-impl Binding {
-    /// Every axis that stands at one position.
-    pub fn iter(&self) -> impl Iterator<Item = (AxisId, u16)> {
-        self.stated.iter().chain(&self.implied).copied()
-    }
-
-    /// Where `axis` stands, if it is bound.
-    pub fn position(&self, axis: AxisId) -> Option<u16> {
-        self.iter().find(|(bound, _)| *bound == axis).map(|(_, at)| at)
     }
 }
