@@ -16,6 +16,9 @@ use crate::record::{Crib, Date, Job};
 use crate::sheet::{Anchor, Text};
 use crate::source::Sources;
 
+/// Numbers of steps that a list tells: of a longer row the first show where to look. Our own choice, no source.
+const NUMBERS_TOLD: usize = 8;
+
 /// The shop that does the job.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Shop {
@@ -237,8 +240,7 @@ impl<'a> Bench<'a> {
             if index > 0 {
                 text = text.and(", ");
             }
-            // A long row of numbers helps nobody: the first few tell where to look.
-            if index == 8 && last > 9 {
+            if index == NUMBERS_TOLD && last > NUMBERS_TOLD + 1 {
                 return text.and(format!("and {} more", last + 1 - index));
             }
             let number = step.number.map(|number| number.to_string()).unwrap_or_default();

@@ -19,6 +19,9 @@ use crate::procedure::model::{
 use crate::quantity::Quantity;
 use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
 
+/// Holes above which a table of lengths stands in two halves beside each other. Our own choice, no source.
+const LONG_LIST: usize = 6;
+
 /// What the steps of a sheet have told already, and the step that tells it: the others lead there.
 #[derive(Default)]
 pub(super) struct Told {
@@ -299,8 +302,7 @@ fn length_table(
 ) -> StepLine {
     let set = bench.procedure.set(id);
     let recorded = |letter: &str| joint_figure::recorded_length(bench, id, &[place], letter);
-    // Long lists stand in two halves beside each other.
-    let halves = if letters.len() > 6 { 2 } else { 1 };
+    let halves = if letters.len() > LONG_LIST { 2 } else { 1 };
     let mut columns = Vec::new();
     for _ in 0..halves {
         for (heading, share) in [("Hole", 0.7), ("Length", 1.8), ("Condition", 2.0)] {

@@ -21,6 +21,9 @@ use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRang
 /// own choice, no source.
 const STEPS_WORTH_A_SHEET: usize = 3;
 
+/// Seconds from which a total is told in hours. Our own choice, no source.
+const TOLD_IN_HOURS: f64 = 5_400.0;
+
 /// Blocks of one section that follow each other.
 type Run<'b> = (Option<SectionId>, Vec<Together<'b>>);
 
@@ -296,7 +299,8 @@ pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
             }
         }
     }
-    let unit = crate::quantity::Unit::find(if seconds >= 5_400.0 { "h" } else { "min" });
-    let places = u8::from(seconds >= 5_400.0);
+    let in_hours = seconds >= TOLD_IN_HOURS;
+    let unit = crate::quantity::Unit::find(if in_hours { "h" } else { "min" });
+    let places = u8::from(in_hours);
     (unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, places)), silent.len())
 }
