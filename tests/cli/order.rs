@@ -6,6 +6,7 @@ use super::{benchleaf, stderr, stdout};
 use crate::expected;
 
 const STAND: &str = "tests/cli/order/stand.rebuild";
+const ALONE: &str = "tests/cli/order/alone.rebuild";
 const SLOW: &str = "tests/cli/order/slow.crib.yaml";
 
 #[test]
@@ -23,6 +24,10 @@ fn what_order_prints() {
         let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/cli/order/{name}.txt"));
         complaints.extend(expected::compare(&path, &stdout(&output)).err());
     }
+    let alone = benchleaf(&["order", ALONE, "--hands", "2"]);
+    assert_eq!(alone.status.code(), Some(0), "{}", stderr(&alone));
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cli/order/alone.txt");
+    complaints.extend(expected::compare(&path, &stdout(&alone)).err());
     assert!(complaints.is_empty(), "{}", complaints.join("\n"));
 }
 
