@@ -56,7 +56,12 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         StepLine::Act(_) | StepLine::Hold(..) => None,
     });
     let mut shown: Vec<(HazardId, Scope)> = shown.map(|hazard| (hazard, Scope::default())).collect();
-    let handled: Vec<Handled> = lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
+    let mut handled: Vec<Handled> =
+        lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
+    // A trial is put together clean and dry, to be measured: paste and sealant would be measured with it.
+    if in_trial(procedure, step) {
+        handled.iter_mut().for_each(|handled| handled.coats.clear());
+    }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
     let met =
