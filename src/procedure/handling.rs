@@ -3,7 +3,7 @@
 //! which order steps come.
 
 use super::lifts::bring_lifts;
-use super::locks::{Written, bring_locks, sets_of};
+use super::locks::{Written, bring_locks, in_trial, sets_of};
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree;

@@ -258,6 +258,7 @@ fn use_up(step: &mut Step, supply: Option<SupplyId>, span: Span) {
     step.bring_supply((supply, None, span));
 }
 
+/// Whether a step is put together only to be measured.
 pub(super) fn in_trial(procedure: &Procedure, step: &Step) -> bool {
     step.group.is_some_and(|group| procedure.group(group).kind == GroupKind::Trial)
 }
