@@ -94,6 +94,19 @@ fn a_derived_tightening_has_its_driver_and_the_narrowest_wrench_that_holds_every
     assert_eq!(tools(&procedure, derived(&network, "tighten:lid")), ["middle", "narrow"]);
 }
 
+/// Common practice, no source: a gauge or a plastic strip reads what lies between two parts, paste and sealant with it.
+#[test]
+fn a_trial_is_put_together_without_coats() {
+    let (trial, off) = ("build on \"On\" { fit gear  look seat }", "build off_again \"Off\" { take gear }");
+    let look = "look seat \"Seat\" { of gear  results good, loose  taken in place  needs gear fitted }";
+    let (procedure, network, ..) =
+        connected(&format!("{FAMILY}{look}\ntrial dry \"Dry\" {{ {trial}  {off} }}\n"));
+    let on = procedure.steps.iter().find(|step| step.naming.id == "on").unwrap();
+    assert_eq!(told(&procedure, on)[0], "Fit gear");
+    assert!(on.supplies.is_empty());
+    assert!(told(&procedure, derived(&network, "fit:gear")).contains(&"coat paste bore".to_owned()));
+}
+
 #[test]
 fn a_hazard_of_a_step_is_told_once_and_only_there() {
     let text = FAMILY.replace("undo bolts  take cover", "hazard dust  hazard swing  undo bolts  take cover");

@@ -107,7 +107,7 @@ fn plan_lines(
 }
 
 /// Procedure, record, folder of the expected texts.
-const JOBS: [(&str, Option<&str>, &str); 9] = [
+const JOBS: [(&str, Option<&str>, &str); 11] = [
     ("tests/jobs/main_caps/main_caps.rebuild", None, "main_caps"),
     ("tests/jobs/locking_nuts/locking_nuts.rebuild", None, "locking_nuts"),
     ("procedures/first/harbour_pump.rebuild", None, "harbour_pump"),
@@ -121,6 +121,12 @@ const JOBS: [(&str, Option<&str>, &str); 9] = [
     ("procedures/brackwater3.rebuild", Some("procedures/brackwater3.ready.job.yaml"), "brackwater3_ready"),
     ("tests/jobs/banks/vee.rebuild", Some("tests/jobs/banks/vee.job.yaml"), "banks"),
     ("tests/jobs/lengths/lengths.rebuild", Some("tests/jobs/lengths/lengths.job.yaml"), "lengths"),
+    ("procedures/hallowmere4.rebuild", Some("procedures/hallowmere4.job.yaml"), "hallowmere4"),
+    (
+        "procedures/hallowmere4.rebuild",
+        Some("procedures/hallowmere4.measured.job.yaml"),
+        "hallowmere4_measured",
+    ),
 ];
 
 /// Sheets that are written down: every phase of every job would be much to read. The strip has every kind of line but
@@ -128,7 +134,7 @@ const JOBS: [(&str, Option<&str>, &str); 9] = [
 fn written_down(name: &str, phase: Phase) -> bool {
     match (name, phase) {
         ("lengths", _) => phase <= Phase::Build,
-        ("brackwater3_measured", phase) => phase == Phase::Survey,
+        ("brackwater3_measured" | "hallowmere4_measured", phase) => phase == Phase::Survey,
         ("brackwater3_ready", phase) => matches!(phase, Phase::Survey | Phase::Start),
         (_, Phase::Strip) => true,
         ("brackwater3_without_job", _) => false,
