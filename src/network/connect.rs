@@ -43,29 +43,38 @@ use crate::source::Span;
 /// ```
 pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let mut outcome = connected(procedure);
-    // What follows from the facts as they are read with the link there may not follow without it.
-    let wrongs = |diagnostics: &[Diagnostic]| -> BTreeSet<(&'static str, String)> {
-        let errors = diagnostics.iter().filter(|found| found.severity() == Severity::Error);
-        errors.map(|found| (found.code.name, found.message.clone())).collect()
-    };
+    let implied: Vec<Span> = outcome.diagnostics.iter().filter_map(implied).collect();
+    if implied.is_empty() {
+        return outcome;
+    }
+    // What follows from the facts as they are read with a link there may not follow without it.
     let before = wrongs(&outcome.diagnostics);
-    outcome.diagnostics.retain(|found| {
-        let implied = found.code == &codes::AFTER_IMPLIED;
-        let span = found.labels.first().map(|label| label.span).filter(|_| implied);
-        span.is_none_or(|span| {
-            let without = connected(&without_link(procedure, span));
-            wrongs(&without.diagnostics).is_subset(&before)
-        })
-    });
+    let sound =
+        |links: &[Span]| wrongs(&connected(&without(procedure, links)).diagnostics).is_subset(&before);
+    if !sound(&implied) {
+        outcome.diagnostics.retain(|found| self::implied(found).is_none_or(|link| sound(&[link])));
+    }
     outcome
 }
 
-/// The same procedure without the `after` or `before` that is said at this place.
-fn without_link(procedure: &Procedure, span: Span) -> Procedure {
+/// The place of a link that is told to follow from the facts.
+fn implied(found: &Diagnostic) -> Option<Span> {
+    let label = found.labels.first().filter(|_| found.code == &codes::AFTER_IMPLIED)?;
+    Some(label.span)
+}
+
+/// Errors, without their places.
+fn wrongs(diagnostics: &[Diagnostic]) -> BTreeSet<(&'static str, String)> {
+    let errors = diagnostics.iter().filter(|found| found.severity() == Severity::Error);
+    errors.map(|found| (found.code.name, found.message.clone())).collect()
+}
+
+/// The same procedure without what is said with `after` or `before` at these places.
+fn without(procedure: &Procedure, links: &[Span]) -> Procedure {
     let mut procedure = procedure.clone();
     for step in procedure.steps.iter_mut() {
-        step.after.retain(|link| link.span != span);
-        step.before.retain(|link| link.span != span);
+        step.after.retain(|link| !links.contains(&link.span));
+        step.before.retain(|link| !links.contains(&link.span));
     }
     procedure
 }

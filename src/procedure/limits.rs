@@ -1,6 +1,8 @@
 //! Limits, bands and results of readings against each other: what a right part would be refused by, and what leaves a
 //! reading without a result.
 
+use std::collections::BTreeSet;
+
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -19,7 +21,14 @@ impl Resolver {
         for look in procedure.looks.iter().filter(|look| look.results.len() == 1) {
             complaints.push(errors::one_answer(&look.naming, "result", look.naming.span));
         }
-        for gauge in &procedure.gauges {
+        let formulas = procedure.gauges.iter().filter_map(|gauge| gauge.formula.as_ref());
+        let inputs: BTreeSet<GaugeId> =
+            formulas.flat_map(|(formula, _)| formula.readings()).map(|input| input.id).collect();
+        for (id, gauge) in procedure.gauges.numbered() {
+            let judged = !gauge.made.is_empty() || !gauge.worn.is_empty() || !gauge.bands.is_empty();
+            if !judged && gauge.sizes.is_none() && gauge.formula.is_none() && !inputs.contains(&id) {
+                complaints.push(errors::no_limit(&gauge.naming));
+            }
             if let [only] = gauge.bands.as_slice() {
                 complaints.push(errors::one_answer(&gauge.naming, "band", only.span));
             }

@@ -409,8 +409,7 @@ codes! {
 
     /// `no-hoist`.
     NO_HOIST = warning "procedure/no-hoist",
-        "A part is taken off or fitted whose mass, shared among the people of the step, is above the lifting limit, and the \
-         step has no tool of kind `hoist`. Where a derived step can't say how it is done, write a build step that fits the \
+        "A part above the lifting limit is taken off or fitted, and the step has no tool of kind `hoist`. Where a derived step can't say how it is done, write a build step that fits the \
          part.";
 
     /// `hoist-too-weak`.
@@ -438,6 +437,11 @@ codes! {
     LIMIT_IMPLAUSIBLE = warning "procedure/limit-implausible",
         "A gauge calls implausible what its own limits allow. The reading of a right part would be taken for a slip of the \
          pencil and not be counted.";
+
+    /// `no-limit`.
+    NO_LIMIT = notice "procedure/no-limit",
+        "A reading is taken that has no limit, no bands and no sizes, and that nothing is computed from. Whoever takes it \
+         learns nothing from it. If the limit isn't known, say so: then it is printed as an open question.";
 
     /// `worn-within-made`.
     WORN_WITHIN_MADE = warning "procedure/worn-within-made",

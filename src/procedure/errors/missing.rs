@@ -144,17 +144,15 @@ pub(in crate::procedure) fn no_hoist(
     part: &Part,
     step: &str,
     mass: Quantity,
-    hands: u32,
     at: Span,
     derived: bool,
 ) -> Diagnostic {
     let id = &part.naming.id;
-    let people = if hands == 1 { "one person".to_owned() } else { format!("{hands} people") };
     let complaint = Diagnostic::new(
         &codes::NO_HOIST,
-        format!("`{id}`, {mass}, is too much for {people}, and `{step}` has no hoist"),
+        format!("`{id}`, {mass}, is above the lifting limit, and `{step}` has no hoist"),
     )
-    .at(at, "above the lifting limit");
+    .at(at, "too heavy for hands");
     if derived {
         complaint.write(format!(
             "`both ways with HOIST` in `{id}`, or a `build` step that fits it with `tools HOIST`"

@@ -158,3 +158,9 @@ pub(in crate::procedure) fn fitted_twice(part: &Naming, step: &str, at: Span) ->
     .at(part.span, "renewed once")
     .write(format!("`put back {id}`, where the same piece goes back"))
 }
+
+pub(in crate::procedure) fn no_limit(gauge: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::NO_LIMIT, format!("nothing says within which limits `{}` is right", gauge.id))
+        .at(gauge.span, "read, and judged by nothing")
+        .write("`made LOW .. HIGH`, `worn LIMIT` or `bands`; `worn unknown` where nobody knows")
+}

@@ -148,11 +148,13 @@ impl Judged<'_> {
     fn freed_springs(&self) -> Vec<Sign> {
         let undone = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Undo);
         let springs = |set: SetId| {
-            self.procedure.parts.iter().find(move |part| {
-                let words = noun_phrase(&part.naming.title);
-                !part.harmless
-                    && part.held_by.iter().any(|held| held.id == set)
-                    && words.iter().any(|word| SPRINGS.contains(&word.as_str()))
+            let held = self
+                .procedure
+                .parts
+                .iter()
+                .filter(move |part| !part.harmless && part.held_by.iter().any(|held| held.id == set));
+            held.into_iter().find(|part| {
+                noun_phrase(&part.naming.title).iter().any(|word| SPRINGS.contains(&word.as_str()))
             })
         };
         undone

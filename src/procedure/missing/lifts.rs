@@ -33,10 +33,9 @@ impl Judged<'_> {
                     complaints.push(errors::hoist_too_weak(hoist, part, most, mass, listed));
                 }
             }
-            let each = mass.base() / f64::from(self.step.hands);
-            if each > self.procedure.lifting_limit() && hoists().next().is_none() {
+            if self.procedure.is_heavy(part) && hoists().next().is_none() {
                 let at = self.place(named, &part.naming);
-                complaints.push(errors::no_hoist(part, self.id, mass, self.step.hands, at, self.derived));
+                complaints.push(errors::no_hoist(part, self.id, mass, at, self.derived));
             } else if work == PartWork::Take && !self.procedure.is_heavy(part) && self.hangs(act, id) {
                 complaints.push(errors::hung(part, self.id, mass, self.place(named, &part.naming)));
             }
@@ -50,7 +49,9 @@ impl Judged<'_> {
     /// Whether a part that isn't heavy but no trifle comes off in the hands of one who also undoes what holds it.
     fn hangs(&self, take: usize, id: PartId) -> bool {
         let part = self.procedure.part(id);
-        let weighs = part.mass.is_some_and(|mass| mass.base() >= HUNG);
+        if self.step.hands > 1 || part.mass.is_none_or(|mass| mass.base() < HUNG) {
+            return false;
+        }
         let undone = self
             .driven_sets()
             .filter(|(act, work, ..)| *act < take && *work == FasteningWork::Undo)
@@ -60,6 +61,6 @@ impl Judged<'_> {
         let supported = self
             .worked_parts()
             .any(|(act, work, other, _)| act < undone && work == PartWork::Support && other == id);
-        weighs && self.step.hands == 1 && !supported
+        !supported
     }
 }
