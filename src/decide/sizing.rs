@@ -118,12 +118,11 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     }
 }
 
+/// A limit as made, with its origin.
+type Made = Sourced<(Quantity, Option<Quantity>)>;
+
 /// The size as made that sizes count from, with all of the limits, at the first of some places.
-fn standard<'b>(
-    book: &'b Book<'_>,
-    id: GaugeId,
-    places: &[Place],
-) -> Option<(&'b Sourced<(Quantity, Option<Quantity>)>, Limits)> {
+fn standard<'b>(book: &'b Book<'_>, id: GaugeId, places: &[Place]) -> Option<(&'b Made, Limits)> {
     let (gauge, first) = (book.procedure.gauge(id), *places.first()?);
     let made = gauge.made.at(&book.procedure.bound(&gauge.axes, first))?;
     Some((made, limits(book.procedure, (id, first))))

@@ -59,7 +59,7 @@ impl Done {
         for act in procedure.steps.iter().flat_map(Step::acts) {
             match &act.deed {
                 Deed::Part { work: PartWork::Take, what } => {
-                    done.taken.extend(what.iter().map(|part| part.id))
+                    done.taken.extend(what.iter().map(|part| part.id));
                 }
                 Deed::Clean(what) => done.cleaned.extend(parts(what)),
                 Deed::Mark(what) => done.marked.extend(parts(what)),

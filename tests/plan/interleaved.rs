@@ -2,7 +2,7 @@
 //! person's own sequence, and what must be over before a stint begins. Values and needs are followed here afresh, from the
 //! events of the network, as far as the answers of the job settle them.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use benchleaf::decide::Truth;
@@ -115,7 +115,7 @@ fn go_through(view: &JobView, plan: &PhasePlan, crew: &Crew) -> (usize, usize) {
         })
         .collect();
     let done = |at: &[u16], unit: usize| usize::from(at[unit]) == own[unit].len();
-    let mut layer: HashMap<Vec<u16>, Vec<Vec<u8>>> = HashMap::new();
+    let mut layer: BTreeMap<Vec<u16>, Vec<Vec<u8>>> = BTreeMap::new();
     // What is done already was done before the first of these.
     let mut values = beginning(view, plan.phase);
     for step in plan.steps.iter().filter(|step| step.standing == Standing::Done && step.member == 0) {
@@ -128,7 +128,7 @@ fn go_through(view: &JobView, plan: &PhasePlan, crew: &Crew) -> (usize, usize) {
     while !layer.is_empty() {
         moments += layer.len();
         widest = widest.max(layer.len());
-        let mut next: HashMap<Vec<u16>, Vec<Vec<u8>>> = HashMap::new();
+        let mut next: BTreeMap<Vec<u16>, Vec<Vec<u8>>> = BTreeMap::new();
         for (at, states) in &layer {
             for unit in (0..work.len()).filter(|unit| !done(at, *unit)) {
                 if at[unit] == 0 && !before[unit].iter().all(|other| done(at, *other)) {

@@ -51,10 +51,9 @@ fn the_angle_follows_from_firing_order_and_the_turn_before() {
             // A bottom doesn't say which of the two turns it is.
             format!("{way} until cylinder 1 is at top dead centre, firing: both valves shut."),
             format!("{way} by 240°, until cylinder 3 is at top dead centre, firing: both valves shut."),
-            format!(
-                "Cylinder 3 is at top dead centre already: see that it is, or turn the crankshaft anticlockwise, seen \
-                 from the rear, until it is."
-            ),
+            "Cylinder 3 is at top dead centre already: see that it is, or turn the crankshaft anticlockwise, seen from \
+             the rear, until it is."
+                .to_owned(),
         ]
     );
     assert!(turns[6].starts_with(&format!("{way} by 2 turns (720°), until cylinder 3")), "{turns:?}");
@@ -164,7 +163,7 @@ proptest! {
                     let own = from_top(usize::from(cylinder) + 1, at);
                     match to.dead_centre {
                         benchleaf::model::DeadCentre::Bottom => own % 360 == 180,
-                        benchleaf::model::DeadCentre::Top => own % 360 == 0,
+                        benchleaf::model::DeadCentre::Top => own.is_multiple_of(360),
                         benchleaf::model::DeadCentre::Firing => own == 0,
                         benchleaf::model::DeadCentre::Overlap => own == 360,
                     }

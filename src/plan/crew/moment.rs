@@ -72,7 +72,7 @@ impl Moment {
             let value = &mut self.values[thing.index()];
             match effect {
                 Effect::Need(wanted, _) => {
-                    met &= !certain || value.is_none_or(|value| wanted.contains(value))
+                    met &= !certain || value.is_none_or(|value| wanted.contains(value));
                 }
                 Effect::Set(new) => *value = if certain || *value == Some(*new) { Some(*new) } else { None },
             }

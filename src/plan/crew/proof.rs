@@ -18,9 +18,9 @@ pub(super) fn disjoint(a: &Unit, b: &Unit) -> bool {
 /// Whether every order of acts that keeps `waits` is allowed; `units` are those of the chart, in one such order.
 pub(super) fn holds(known: Known<'_>, phase: Phase, units: &[&Unit], waits: &Acyclic) -> bool {
     let mut moment = Moment::beginning(known, phase);
-    let nodes = units.iter().map(|unit| &known.network.nodes[unit.node.index()]);
-    let done = |moment: &mut Moment| nodes.fold(true, |met, node| moment.pass(known, node) && met);
+    let mut nodes = units.iter().map(|unit| &known.network.nodes[unit.node.index()]);
+    let done = nodes.all(|node| moment.pass(known, node));
     let before = Before::new(waits);
     let free = |a: usize, b: usize| before.related(a, b) || disjoint(units[a], units[b]);
-    done(&mut moment) && (0..units.len()).all(|a| (a + 1..units.len()).all(|b| free(a, b)))
+    done && (0..units.len()).all(|a| (a + 1..units.len()).all(|b| free(a, b)))
 }
