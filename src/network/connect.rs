@@ -234,7 +234,7 @@ impl Work {
             .map(|(place, node)| (*node, place))
             .collect();
         let written = Written::of(facts.procedure);
-        let builder = Builder { facts, nodes: &self.nodes, walk: &self.walk, done: &done, written: &written };
+        let builder = Builder { facts, nodes: &self.nodes, walk: &self.walk, done: &done, written };
         self.derived = builder.derive();
     }
 

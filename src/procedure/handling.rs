@@ -49,7 +49,7 @@ impl Resolver {
 /// Brings to a step what is said of the things that it handles. What the step says itself is not said twice.
 pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     bring_locks(procedure, written, step);
-    bring_lifts(procedure, step);
+    bring_lifts(procedure, &written.refit, step);
     let lines = std::mem::take(&mut step.lines);
     let shown = lines.iter().filter_map(|line| match line {
         StepLine::Hazard(hazard, _) => Some(*hazard),

@@ -3,12 +3,17 @@
 //!
 //! That the hoist keeps the weight until the fasteners are started: common practice, no source.
 
+use std::collections::BTreeMap;
+
 use super::locks::sets_of;
 use super::model::*;
 use crate::source::Span;
 
-/// Brings to a step the work with the hoist around what it takes off or fits.
-pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
+/// Brings to a step the work with the hoist around what it takes off or fits. `refit` are the parts that steps nobody
+/// wrote fit, each with the set whose start lets it go, where this is one of those steps.
+pub(super) fn bring_lifts(procedure: &Procedure, refit: &BTreeMap<PartId, SetId>, step: &mut Step) {
+    let lifted = refit.iter().filter(|(id, _)| procedure.part(**id).lift_at.is_some());
+    let mut from_before: Vec<(PartId, SetId)> = lifted.map(|(id, set)| (*id, *set)).collect();
     let mut lines = Vec::new();
     // What hangs on the hoist until the fasteners that hold it are started.
     let mut hanging: Vec<(Target<PartId>, Scope)> = Vec::new();
@@ -35,6 +40,17 @@ pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
             StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, scope, span, .. })
                 if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
             {
+                let starts = |set: SetId, what: &Fastening| {
+                    sets_of(procedure, what).iter().any(|target| target.id == set)
+                };
+                for holder in what {
+                    for (id, _) in from_before.extract_if(.., |(_, set)| starts(*set, holder)) {
+                        let pattern = beside(procedure, holder, id);
+                        if !hanging.iter().any(|(part, _)| part.id == id) {
+                            hanging.push((Target { id, pattern, span: *span }, scope.clone()));
+                        }
+                    }
+                }
                 let held = |part: &Target<PartId>| what.iter().any(|what| holds(procedure, what, part.id));
                 after.extend(
                     hanging
@@ -47,12 +63,22 @@ pub(super) fn bring_lifts(procedure: &Procedure, step: &mut Step) {
         lines.push(line);
         lines.extend(after);
     }
+    hanging.retain(|(part, _)| !from_before.iter().any(|(id, _)| *id == part.id));
     lines.extend(hanging.iter().map(|(part, scope)| lift((part, scope), LiftWork::Unrig, part.span)));
     step.lines = lines;
 }
 
 fn lift((part, scope): (&Target<PartId>, &Scope), work: LiftWork, span: Span) -> StepLine {
     StepLine::Act(Act::of(Deed::Lift { what: part.clone(), work }, scope.clone(), span))
+}
+
+/// The places of a part at which these fasteners hold it.
+fn beside(procedure: &Procedure, fastening: &Fastening, part: PartId) -> Pattern {
+    let (meant, axes) = match fastening {
+        Fastening::Set(target) => (&target.pattern, &procedure.set(target.id).axes),
+        Fastening::Joint(target) => (&target.pattern, &procedure.joint(target.id).axes),
+    };
+    procedure.carried(meant, axes, &Pattern::default(), &procedure.part(part).axes)
 }
 
 /// Whether any of these fasteners holds the part.

@@ -85,6 +85,8 @@ pub(crate) struct Written {
     undone: BTreeSet<SetId>,
     /// Sets that are started by hand or nipped in a phase.
     begun: BTreeSet<(Phase, SetId)>,
+    /// Parts that the build fits in steps that nobody wrote, each with the first of the sets that hold it then.
+    pub(crate) refit: BTreeMap<PartId, SetId>,
     /// Parts taken and fitted in a phase.
     taken: BTreeSet<(Phase, PartId)>,
     fitted: BTreeSet<(Phase, PartId)>,

@@ -47,7 +47,7 @@ pub(super) struct Builder<'b, 'p> {
     pub walk: &'b Walk,
     /// Nodes of strip and survey with their place in the order of work.
     pub done: &'b BTreeMap<NodeId, usize>,
-    pub written: &'b Written,
+    pub written: Written,
 }
 
 impl Builder<'_, '_> {
@@ -59,6 +59,12 @@ impl Builder<'_, '_> {
         // A pin goes in with the tightening of what it keeps.
         let pins = pins(self.facts.procedure, &sets);
         parts.retain(|due| !pins.contains(&due.what));
+        let due: BTreeSet<SetId> = sets.iter().map(|due| due.what.0).collect();
+        let holders = parts.iter().filter_map(|part| {
+            let holders = self.facts.structure.holders(part.what).iter();
+            Some((part.what.0, holders.map(|hold| hold.set.0).find(|set| due.contains(set))?))
+        });
+        self.written.refit = holders.collect();
         let mut steps = Vec::new();
         for group in group(parts, |due: &Due<(PartId, Place)>| due.what.0) {
             self.fit_steps(&group, &mut steps);
@@ -180,7 +186,7 @@ impl Builder<'_, '_> {
         };
         let undone_with = mirrored.map_or(&[][..], |step| &step.tools);
         bring_drivers(self.facts.procedure, undone_with, &mut step);
-        equip(self.facts.procedure, self.written, &mut step);
+        equip(self.facts.procedure, &self.written, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
     }
