@@ -129,7 +129,7 @@ fn pairs_claim_neither_too_much_nor_too_little() {
         ("41 lbf.ft", "41 lbf·ft (56 N·m)"), // US Army TM 9-2815-255-24, read
         ("30 lbf.ft", "30 lbf·ft (41 N·m)"), // US Army TB 9-2320-273-13&P-1, read
         ("100 lbf.in", "100 lbf·in (11.3 N·m)"), // US Army TB 43-0218 prints 11, read
-        ("8 N.m", "8 N·m (71 lbf·in)"),
+        ("8 N.m", "8 N·m (5.9 lbf·ft)"),
         ("24 N.m", "24 N·m (17.7 lbf·ft)"),
         ("610 N.m", "610 N·m (450 lbf·ft)"),
         ("10 kgf.m", "10 kgf·m (72 lbf·ft)"),

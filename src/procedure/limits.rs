@@ -13,6 +13,8 @@ use crate::source::Span;
 impl Resolver {
     /// Complains of limits that don't go together, and of questions that ask nothing.
     pub(super) fn limits(&mut self) {
+        // Where something couldn't be parsed, a limit may stand there.
+        let any_trouble = self.any_trouble();
         let procedure = &self.procedure;
         let mut complaints: Vec<Diagnostic> = Vec::new();
         for ask in procedure.asks.iter().filter(|ask| ask.answers.len() == 1) {
@@ -26,7 +28,12 @@ impl Resolver {
             formulas.flat_map(|(formula, _)| formula.readings()).map(|input| input.id).collect();
         for (id, gauge) in procedure.gauges.numbered() {
             let judged = !gauge.made.is_empty() || !gauge.worn.is_empty() || !gauge.bands.is_empty();
-            if !judged && gauge.sizes.is_none() && gauge.formula.is_none() && !inputs.contains(&id) {
+            if !any_trouble
+                && !judged
+                && gauge.sizes.is_none()
+                && gauge.formula.is_none()
+                && !inputs.contains(&id)
+            {
                 complaints.push(errors::no_limit(&gauge.naming));
             }
             if let [only] = gauge.bands.as_slice() {

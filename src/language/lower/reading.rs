@@ -46,10 +46,10 @@ clauses! {
 clauses! {
     LOOK: look_clause(self, node) -> LookClause {
         of "of" once => LookClause::Of(self.reference_in(node)),
+        marks_of "marks of" once => LookClause::MarksOf(self.references_in(node)),
         results "results" once => LookClause::Results(self.names_in(node, Rule::position)),
         judged_by "by" once => LookClause::By(self.quote_in(node)),
         taken "taken" once => LookClause::Taken(self.taken(node)),
-        marks_of "marks of" once => LookClause::MarksOf(self.references_in(node)),
         needs "needs" many => LookClause::Needs(self.conditions(node)),
     }
 }

@@ -8,6 +8,7 @@ mod act;
 mod arena;
 mod cases;
 mod fastening;
+mod guard;
 mod handling;
 mod ids;
 mod key;
@@ -29,6 +30,7 @@ pub use act::{
 pub use arena::{Arena, Number};
 pub use cases::{Cases, Places, Scope};
 pub use fastening::*;
+pub use guard::*;
 pub use handling::*;
 pub use ids::*;
 pub use key::{DerivedKey, DerivedWork, StepKey};
