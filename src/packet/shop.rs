@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 
 use super::bench::{Bench, Shop};
 use super::questions::columns;
-use super::tighten::passes_worked;
+use super::tighten::{passes_value, passes_worked};
 use crate::decide::{InCrib, kit_in_crib};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
-use crate::plan::{PlannedStep, fastened, words};
+use crate::plan::{PlannedStep, fastened};
 use crate::procedure::model::{Deed, FasteningWork, Pass, ToolId};
-use crate::quantity::{Dimension, Quantity, Torque};
+use crate::quantity::{Dimension, Quantity, Torque, range_pair};
 use crate::record::{CribTool, Date};
 use crate::sheet::{Block, Cell, Table, Text};
 
@@ -55,16 +55,16 @@ fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell
 /// A torque of the phase, and the steps that tighten to it.
 struct Wanted<'b> {
     torque: Band<Torque>,
-    printed: String,
+    stated: (Quantity, Option<Quantity>),
     steps: Vec<&'b PlannedStep>,
 }
 
 /// What one wrench is for.
 struct Wrenched<'b> {
     wrench: Text,
-    torques: Vec<String>,
+    torques: Vec<(Quantity, Option<Quantity>)>,
     /// Those towards an end of its scale.
-    ends: Vec<String>,
+    ends: Vec<(Quantity, Option<Quantity>)>,
     steps: Vec<&'b PlannedStep>,
 }
 
@@ -89,7 +89,7 @@ pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
         .map(|(tool, wrench)| (*tool, *wrench))
         .unzip();
     let mut found: Vec<Wrenched> = Vec::new();
-    for Wanted { torque, printed, steps } in wanted(bench) {
+    for Wanted { torque, stated, steps } in wanted(bench) {
         let (wrench, at_an_end) = match choose(&usable, torque) {
             Some(best) => {
                 let tool = usable_names[best];
@@ -110,18 +110,18 @@ pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
             found.len() - 1
         });
         if at_an_end {
-            found[at].ends.push(printed.clone());
+            found[at].ends.push(stated);
         }
-        found[at].torques.push(printed);
+        found[at].torques.push(stated);
         found[at].steps.extend(steps);
     }
     let rows = found
         .into_iter()
         .map(|Wrenched { wrench, torques, ends, mut steps }| {
             steps.sort_by_key(|step| step.number);
-            let mut told = Text::bold(words::list(&torques));
+            let mut told = Text::bold(in_pairs(&torques));
             if !ends.is_empty() {
-                told = told.and(format!(" (towards an end of its scale: {})", words::list(&ends)));
+                told = told.and(format!(". Towards an end of its scale: {}", in_pairs(&ends)));
             }
             vec![Cell::Text(wrench), Cell::Text(told), Cell::Text(bench.step_numbers(&steps))]
         })
@@ -134,6 +134,15 @@ pub(super) fn wrenches(bench: &Bench) -> Vec<Block> {
     titled("Torque wrenches for this phase", caption, &widths, rows)
 }
 
+/// Torques with their second unit: `8, 9 N·m (5.9, 6.6 lbf·ft); 45 to 60 N·m (33.2 to 44 lbf·ft)`.
+fn in_pairs(torques: &[(Quantity, Option<Quantity>)]) -> String {
+    let single: Vec<Pass> =
+        torques.iter().filter(|(_, high)| high.is_none()).map(|(low, _)| Pass::Torque(*low, None)).collect();
+    let ranges = torques.iter().filter_map(|(low, high)| Some(range_pair(*low, (*high)?).to_string()));
+    let singles = (!single.is_empty()).then(|| passes_value(&single));
+    singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
+}
+
 fn calibrated(tool: &CribTool) -> String {
     tool.calibrated_until.map(|until| format!(", calibrated until {until}")).unwrap_or_default()
 }
@@ -144,13 +153,11 @@ fn wanted<'b>(bench: &'b Bench) -> Vec<Wanted<'b>> {
     let mut add = |low: Quantity, high: Option<Quantity>, step| {
         let ends = (Torque::try_from(low), Torque::try_from(high.unwrap_or(low)));
         let (Ok(a), Ok(b)) = ends else { return };
-        let printed = match high {
-            Some(high) => format!("{} to {}", low.numeral(), high.printed()),
-            None => low.printed(),
-        };
-        match found.iter_mut().find(|wanted| wanted.printed == printed) {
+        match found.iter_mut().find(|wanted| wanted.stated == (low, high)) {
             Some(wanted) => wanted.steps.push(step),
-            None => found.push(Wanted { torque: Band::between(a, b), printed, steps: vec![step] }),
+            None => {
+                found.push(Wanted { torque: Band::between(a, b), stated: (low, high), steps: vec![step] });
+            }
         }
     };
     for planned in bench.open_steps() {

@@ -220,7 +220,7 @@ pub(super) fn pass_value(pass: &Pass) -> String {
 }
 
 /// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
-fn passes_value(passes: &[Pass]) -> String {
+pub(super) fn passes_value(passes: &[Pass]) -> String {
     let torques: Option<Vec<Quantity>> = passes
         .iter()
         .map(|pass| match pass {
