@@ -162,15 +162,11 @@ pub(super) fn torques(procedure: &Procedure, set: SetId) -> Vec<Quantity> {
 fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
     let torques = torques(procedure, set);
     let width = |(low, high): (Quantity, Quantity)| high.base() - low.base();
-    let holds = |(low, high): (Quantity, Quantity)| {
-        torques.iter().all(|t| (low.base()..=high.base()).contains(&t.base()))
-    };
+    let holds = |tool: &Tool| tool.range.is_some() && torques.iter().all(|torque| reaches(tool, *torque));
     procedure
         .tools
         .numbered()
-        .filter(|(_, tool)| {
-            tool.kind == ToolKind::TorqueWrench && tool.range.is_some_and(holds) && !torques.is_empty()
-        })
+        .filter(|(_, tool)| tool.kind == ToolKind::TorqueWrench && holds(tool) && !torques.is_empty())
         .min_by(|(_, a), (_, b)| {
             a.range.map(width).partial_cmp(&b.range.map(width)).unwrap_or(std::cmp::Ordering::Equal)
         })

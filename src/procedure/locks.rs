@@ -55,14 +55,7 @@ impl Resolver {
                 let known =
                     |cover: &Cover| matches!(&cover.by, CoverThing::Part(part) if part.id == piece.id);
                 if !under.iter().any(known) {
-                    under.push(Cover {
-                        by: CoverThing::Part(piece),
-                        to_strip: true,
-                        to_build: true,
-                        hole: None,
-                        at: Places::default(),
-                        span: lock.span,
-                    });
+                    under.push(Cover::by_part(piece, lock.span));
                 }
             } else {
                 let mut joints = self.procedure.joints.iter().filter(|joint| joint.has(set));

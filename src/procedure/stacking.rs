@@ -4,7 +4,6 @@
 
 use super::model::*;
 use super::resolver::Resolver;
-use crate::source::Span;
 
 impl Resolver {
     /// Makes every stack into facts.
@@ -28,15 +27,8 @@ impl Resolver {
         }
         for (lower, upper) in pairs {
             if !self.related(lower, upper.id) {
-                let span: Span = upper.span;
-                self.procedure.parts[lower].under.push(Cover {
-                    by: CoverThing::Part(upper),
-                    to_strip: true,
-                    to_build: true,
-                    hole: None,
-                    at: Places::default(),
-                    span,
-                });
+                let span = upper.span;
+                self.procedure.parts[lower].under.push(Cover::by_part(upper, span));
             }
         }
     }

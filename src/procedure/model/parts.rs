@@ -107,6 +107,20 @@ pub struct Cover {
     pub span: Span,
 }
 
+impl Cover {
+    /// A part that lies over the whole of a thing, at each of its places, on the way off and on.
+    pub fn by_part(part: Target<PartId>, span: Span) -> Cover {
+        Cover {
+            by: CoverThing::Part(part),
+            to_strip: true,
+            to_build: true,
+            hole: None,
+            at: Places::default(),
+            span,
+        }
+    }
+}
+
 /// A thing that can cover another.
 #[derive(Debug, Clone, PartialEq)]
 pub enum CoverThing {
