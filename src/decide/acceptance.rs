@@ -1,11 +1,12 @@
 //! What must come before a part goes back: new parts in hand and measured, work accepted, readings as returned.
 
-use super::answers::{limits, standing};
+use super::answers::{by_hand, standing};
 use super::book::Book;
 use super::changed::{comes_later, spoilt, to_read_again};
+use super::findings::{beyond_worn, worst_wear};
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::selecting::chooses;
-use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Verdict, meaning, shown};
+use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
 use crate::record::Occasion;
@@ -61,6 +62,10 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
             }
             let judges = judging(book, part, place).into_iter();
             holds.extend(judges.flat_map(|asked| same_part(book, decisions, asked, key)));
+            let known = |hold: &Hold| holds.iter().any(|known: &Hold| matches!((known, hold), (Hold::NotGood(one, _), Hold::NotGood(other, _)) if one == other));
+            let beyond: Vec<Hold> =
+                beyond_worn(book, decisions, key).into_iter().filter(|hold| !known(hold)).collect();
+            holds.extend(beyond);
             holds
         }
         _ => Vec::new(),
@@ -159,7 +164,7 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
         // What chooses the piece doesn't judge it.
         let judges = !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
         for at in procedure.places(&gauge.axes) {
-            if !judges && limits(procedure, (id, at)).made.is_none() {
+            if !judges && procedure.limits((id, at)).made.is_none() {
                 continue;
             }
             // What is computed and is of nothing itself is of all that it is computed from.
@@ -195,8 +200,8 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
             let latest = [Occasion::AsBuilt, Occasion::AsReturned]
                 .into_iter()
                 .filter(|later| *later >= occasion && book.touched(id, place, *later))
-                .find_map(|later| book.value(id, place, later).ok().map(|value| (later, value)));
-            let Some((later, value)) = latest else {
+                .find_map(|later| book.value(id, place, later).ok());
+            let Some(value) = latest else {
                 if comes_later(book, id, place) {
                     return None;
                 }
@@ -217,12 +222,12 @@ fn accepted_by(book: &Book, decisions: &Decisions, asked: Asked, occasion: Occas
                 return None;
             }
             if !gauge.bands.is_empty() {
-                return match standing(book, id, place, later, &value) {
+                return match by_hand(book, (id, place), standing(book, (id, place), &value)) {
                     Answer::Settled { answer, .. } => good(asked, &gauge.bands[answer].name),
                     Answer::Open(_) => Some(Hold::Question(asked)),
                 };
             }
-            sized(book, decisions, id, place, later, &value)
+            sized(book, decisions, (id, place), &value)
         }
     }
 }
@@ -248,14 +253,10 @@ fn good(asked: Asked, name: &str) -> Option<Hold> {
 fn sized(
     book: &Book,
     decisions: &Decisions,
-    id: GaugeId,
-    place: Place,
-    occasion: Occasion,
-    value: &super::Value,
+    (id, place): (GaugeId, Place),
+    value: &Value,
 ) -> Option<Hold> {
     let asked = Asked::Gauge(id, place);
-    let gauge = book.procedure.gauge(id);
-    let shown_value = || shown::with_doubt(value.measured, value.unit, value.places);
     let (mut target, mut fresh) = (None, false);
     let measured = book.procedure.measured((id, place));
     for verdict in measured.iter().filter_map(|piece| Some(&decisions.fates.get(piece)?.verdict)) {
@@ -267,11 +268,7 @@ fn sized(
             _ => {}
         }
     }
-    let values = match book.grid(id, place, occasion) {
-        Ok(grid) if gauge.formula.is_none() => grid.values(),
-        _ => vec![value.measured],
-    };
-    let stated = limits(book.procedure, (id, place));
+    let stated = book.procedure.limits((id, place));
     // What is new or machined has to be as made; as worn is for what merely goes back.
     // Where nothing is said of either, that it was read is enough.
     let made = match target {
@@ -280,12 +277,11 @@ fn sized(
     };
     let worn = if !fresh || made == Made::FromNought { stated.worn } else { None };
     let limits = Limits { made: Some(made), worn };
-    let wears: Vec<Wear> = values.iter().map(|value| limits.wear(*value)).collect();
-    if wears.iter().all(|wear| matches!(wear, Wear::AsMade | Wear::WithinWorn)) {
-        None
-    } else if wears.iter().any(|wear| matches!(wear, Wear::Beyond | Wear::WrongSide)) {
-        Some(Hold::NotGood(asked, shown_value()))
-    } else {
-        Some(Hold::Question(asked))
+    match worst_wear(&limits, value) {
+        (Wear::AsMade | Wear::WithinWorn, _) => None,
+        // A person has read it again, or accepts it as it is.
+        _ if book.job.judged.contains_key(&(id, place)) => None,
+        (Wear::Beyond | Wear::WrongSide, index) => Some(Hold::NotGood(asked, value.shown_at(index))),
+        _ => Some(Hold::Question(asked)),
     }
 }

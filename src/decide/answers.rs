@@ -2,14 +2,13 @@
 
 use super::book::Book;
 use super::changed::spoilt;
+use super::findings::worst_wear;
 use super::lint::fit;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
-use crate::metrology::{Fit, Limits, Made, Standing, band_of};
-use crate::procedure::model::{
-    Edges, Formula, Function, Gauge, GaugeId, LookId, Operator, Place, Procedure, Sourced,
-};
-use crate::record::{Job, Occasion};
+use crate::metrology::{Fit, Measured, Standing, Wear, band_of, same};
+use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place, Procedure, Sourced};
+use crate::record::{Job, Judgement, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
 const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occasion::AsBuilt];
@@ -78,7 +77,7 @@ fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
         }
         let answer = match book.value(id, place, occasion) {
             Ok(value) => {
-                let banded = standing(book, id, place, occasion, &value);
+                let banded = standing(book, (id, place), &value);
                 decisions.values.insert((id, place, occasion), value);
                 banded
             }
@@ -87,6 +86,9 @@ fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
         found.push((occasion, answer));
     }
     if !book.procedure.gauge(id).bands.is_empty() {
+        if let Some((_, last)) = found.last_mut() {
+            *last = by_hand(book, (id, place), last.clone());
+        }
         let answer = if book.resting.deciding(id) {
             as_found(found)
         } else {
@@ -130,35 +132,93 @@ fn as_it_is(
 }
 
 /// The band of a value on one occasion. A gauge read at several spots is judged at each; the worst counts, where
-/// the bands' names tell which is worse.
-pub(super) fn standing(book: &Book, id: GaugeId, place: Place, occasion: Occasion, value: &Value) -> Answer {
-    let gauge = book.procedure.gauge(id);
-    let shown_value = shown::with_doubt(value.measured, value.unit, value.places);
-    let Some(edges) = gauge.edges.at(&book.procedure.bound(&gauge.axes, place)) else {
-        return Answer::Open(Why::OutsideBands(shown_value));
+/// the bands' names tell which is worse. What is shown is the reading that decides, with its place.
+pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answer {
+    let gauge = book.procedure.gauge(at.0);
+    let Some(edges) = gauge.edges.at(&book.procedure.bound_at(at)) else {
+        return Answer::Open(Why::OutsideBands(value.shown()));
     };
     let bands: Vec<Fit> = edges.value.iter().map(fit).collect();
-    let spots = match book.grid(id, place, occasion) {
-        Ok(grid) if gauge.formula.is_none() => grid.values(),
-        _ => vec![value.measured],
+    let ends = || bands.iter().flat_map(|band| [band.low, band.high]).flatten();
+    let spots: Vec<Measured> =
+        value.each.iter().map(|(_, spot)| spot.as_read_on(ends(), value.step)).collect();
+    let standings: Vec<Standing> = spots.iter().map(|spot| stands(gauge, &bands, *spot)).collect();
+    let outside = (0..spots.len()).filter(|index| standings[*index] == Standing::Outside);
+    let beside = |index: &usize| {
+        let gaps = ends().map(|end| (spots[*index].value - end).abs());
+        gaps.fold(f64::INFINITY, f64::min)
     };
-    let standings: Vec<Standing> = spots.iter().map(|spot| band_of(&bands, *spot)).collect();
-    if standings.contains(&Standing::Outside) {
-        return Answer::Open(Why::OutsideBands(shown_value));
+    if let Some(furthest) = outside.max_by(|a, b| beside(a).total_cmp(&beside(b))) {
+        return Answer::Open(Why::OutsideBands(value.shown_at(furthest)));
     }
-    let mut touched: Vec<usize> = standings
-        .iter()
-        .flat_map(|standing| match standing {
-            Standing::In(band) => vec![*band],
-            Standing::Between(bands) => bands.clone(),
-            Standing::Outside => Vec::new(),
-        })
-        .collect();
+    let touches = |standing: &Standing| match standing {
+        Standing::In(band) => vec![*band],
+        Standing::Between(bands) => bands.clone(),
+        Standing::Outside => Vec::new(),
+    };
+    let mut touched: Vec<usize> = standings.iter().flat_map(touches).collect();
     touched.sort_unstable();
     touched.dedup();
     match worst(gauge, &standings, &touched) {
         Some(band) => Answer::Settled { answer: band, because: because(gauge, edges, value, band) },
-        None => Answer::Open(Why::MeasureAgain(shown_value, touched)),
+        None => {
+            let rank = |index: &usize| touches(&standings[*index]).into_iter().map(|band| meaning(&gauge.bands[band].name)).max();
+            let in_doubt = (0..spots.len()).filter(|index| matches!(standings[*index], Standing::Between(_)));
+            let shown = in_doubt.max_by_key(rank).map_or_else(|| value.shown(), |index| value.shown_at(index));
+            Answer::Open(Why::MeasureAgain(shown, touched))
+        }
+    }
+}
+
+/// The band of a value, or the one that a person has put it in where the instrument can't tell.
+pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answer {
+    let Answer::Open(Why::MeasureAgain(shown, _) | Why::OutsideBands(shown)) = &answer else { return answer };
+    match book.job.judged.get(&at) {
+        Some(Judgement { band: Some(band), .. }) => {
+            let judged = &book.job.judged[&at];
+            let name = &book.procedure.gauge(at.0).bands[*band].name;
+            let title = &book.procedure.gauge(at.0).naming.title;
+            let because = format!("{title} = {shown}: {name}, {}", judged.words());
+            Answer::Settled { answer: *band, because }
+        }
+        _ => answer,
+    }
+}
+
+/// Complains of what a person has judged though nothing is in doubt.
+pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
+    let idle = book.job.judged.iter().filter(|((gauge, place), judged)| {
+        let values = OCCASIONS.into_iter().filter_map(|on| decisions.values.get(&(*gauge, *place, on)));
+        let Some(latest) = values.last() else { return true };
+        match judged.band {
+            Some(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
+            None => {
+                let wear = worst_wear(&book.procedure.limits((*gauge, *place)), latest).0;
+                matches!(wear, Wear::AsMade | Wear::WithinWorn)
+            }
+        }
+    });
+    idle.map(|((gauge, place), judged)| {
+        let declared = book.procedure.gauge(*gauge).naming.span;
+        errors::not_in_doubt(judged.span, &Asked::Gauge(*gauge, *place).name(book.procedure), declared)
+    })
+    .collect()
+}
+
+/// Where one reading stands. Without doubt on a limit between two bands it is in the better of them, where their names tell
+/// which that is: a limit of so much allows so much, to whichever side.
+fn stands(gauge: &Gauge, bands: &[Fit], spot: Measured) -> Standing {
+    let found = band_of(bands, spot);
+    if spot.low != spot.high {
+        return found;
+    }
+    let on = |end: Option<f64>| end.is_some_and(|end| same(end, spot.value));
+    let meet = bands.iter().enumerate().filter(|(_, band)| on(band.low) || on(band.high));
+    let ranked: Option<Vec<(Meaning, usize)>> =
+        meet.map(|(index, _)| Some((meaning(&gauge.bands[index].name)?, index))).collect();
+    match ranked.as_deref() {
+        Some([a, b]) if a.0 != b.0 => Standing::In(if a.0 < b.0 { a.1 } else { b.1 }),
+        _ => found,
     }
 }
 
@@ -188,44 +248,4 @@ fn because(gauge: &Gauge, edges: &Sourced<Vec<Edges>>, value: &Value, band: usiz
     let origin = edges.origin.as_ref().map(|origin| format!(", from {origin}")).unwrap_or_default();
     let edges = edges.value[band];
     format!("{}: {name} ({}{origin})", value.working, shown::range(edges.low, edges.high))
-}
-
-/// The limits of a gauge at one of its places, in base units.
-pub(super) fn limits(procedure: &Procedure, (id, place): (GaugeId, Place)) -> Limits {
-    let gauge = procedure.gauge(id);
-    let bound = procedure.bound(&gauge.axes, place);
-    let made = gauge.made.at(&bound).map(|made| {
-        let (low, high) = made.value;
-        // A single limit as made is a nominal size, not a range: exactly this.
-        Made::Within(Some(low.base()), Some(high.unwrap_or(low).base()))
-    });
-    let worn = gauge.worn.at(&bound).and_then(|worn| worn.value).map(|worn| worn.base());
-    // What can't be less than nought is best at nought, so that its limit as worn lies above.
-    let made = made.or_else(|| from_nought(gauge).then_some(Made::FromNought));
-    Limits { made, worn }
-}
-
-/// Whether a gauge measures how far something is off: nought is the best that it can be.
-fn from_nought(gauge: &Gauge) -> bool {
-    let plausible = gauge.plausible.is_some_and(|(low, _)| low.numeral().value() == 0.0);
-    let computed = gauge.formula.as_ref().is_some_and(|(formula, _)| match formula {
-        Formula::Call { function: Function::Spread | Function::OutOfRound | Function::Taper, .. } => true,
-        Formula::Operation { operator: Operator::Subtract, left, right } => match (&**left, &**right) {
-            (
-                Formula::Call { function: Function::Max, arguments: largest },
-                Formula::Call { function: Function::Min, arguments: smallest },
-            ) => same_readings(largest, smallest),
-            _ => false,
-        },
-        _ => false,
-    });
-    plausible || computed
-}
-
-fn same_readings(a: &[Formula], b: &[Formula]) -> bool {
-    let key = |formula: &Formula| match formula {
-        Formula::Reading(target) => Some((target.id, target.pattern.clone())),
-        _ => None,
-    };
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| key(a).is_some() && key(a) == key(b))
 }

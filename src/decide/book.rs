@@ -7,6 +7,7 @@ use super::{Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
+use crate::quantity::{Numeral, Unit};
 use crate::record::{Job, Occasion, Reading};
 use crate::structure::{PartAt, Structure};
 
@@ -18,6 +19,8 @@ pub(super) struct Book<'a> {
     implausible: BTreeSet<(GaugeId, Place, Occasion)>,
     /// Smallest step of the readings of a gauge.
     steps: BTreeMap<GaugeId, f64>,
+    /// Most places with which one was written down, as the step they show.
+    written: BTreeMap<GaugeId, f64>,
     /// What each reading rests on.
     pub(super) resting: Resting,
     /// What has taken its value from a reading as found since, by what has been decided so far.
@@ -41,6 +44,7 @@ impl<'a> Book<'a> {
             grids: BTreeMap::new(),
             implausible: BTreeSet::new(),
             steps: BTreeMap::new(),
+            written: BTreeMap::new(),
             resting: Resting::new(procedure, structure),
             superseded: Superseded::new(),
         };
@@ -55,11 +59,16 @@ impl<'a> Book<'a> {
             let step = step_of(gauge, reading);
             let finest = book.steps.entry(reading.gauge).or_insert(step);
             *finest = finest.min(step);
+            if let Some(shows) = reading.value.numeral().step() {
+                let shows = shows * reading.value.unit().scale();
+                let finest = book.written.entry(reading.gauge).or_insert(shows);
+                *finest = finest.min(shows);
+            }
             let spot = Spot {
                 station: reading.station.unwrap_or_default(),
                 direction: reading.direction.unwrap_or_default(),
             };
-            let measured = Measured::read(reading.value.base(), step);
+            let measured = Measured::read(reading.value.base(), step).off_by(error_of(gauge));
             book.grids.entry(key).or_default().insert(spot, measured);
         }
         book
@@ -120,26 +129,42 @@ impl<'a> Book<'a> {
         shown::unit_of(self.procedure.gauge(id)).map_or(1e-3, |unit| unit.scale() * 1e-3)
     }
 
-    /// Values in figures: one, or from the least to the largest.
-    pub(super) fn figures(&self, id: GaugeId, values: &[Measured]) -> String {
+    /// The step with which a value is shown: that of the finest writing or instrument that it comes from.
+    pub(super) fn shown_step(&self, id: GaugeId, place: Place) -> f64 {
+        let inputs = self.inputs(id, place);
+        let written = inputs.iter().filter_map(|(gauge, _)| self.written.get(gauge)).copied();
+        written.fold(self.step(id, place), f64::min)
+    }
+
+    /// Values in figures: one, or from the least to the largest; in the unit in which they lie apart where they are
+    /// differences of readings of the gauge.
+    pub(super) fn figures(&self, id: GaugeId, values: &[Measured], differ: bool) -> String {
         let unit = shown::unit_of(self.procedure.gauge(id));
-        let places = shown::places_for(self.step(id, Place(0)), unit);
-        let single = |value: f64| shown::plain(value, unit, places);
-        match (Measured::min(values), Measured::max(values)) {
-            (Some(min), Some(max)) if min.value < max.value => {
-                format!("{} to {}", single(min.value), single(max.value))
-            }
-            (Some(min), _) => single(min.value),
-            _ => "nothing".to_owned(),
-        }
+        let unit = if differ { unit.map(Unit::apart) } else { unit };
+        let places = shown::places_for(self.shown_step(id, Place(0)), unit);
+        shown::from_to(values, unit, places)
     }
 }
+
+/// A fraction of an inch is read off a rule, which is divided into sixty-fourths, unless the gauge says otherwise. Common
+/// practice, no source.
+const RULE: u32 = 64;
 
 /// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.
 fn step_of(gauge: &Gauge, reading: &Reading) -> f64 {
     let instrument = gauge.instrument.as_ref().and_then(|(_, resolution)| *resolution);
     let instrument =
-        instrument.map_or(0.0, |resolution| resolution.numeral().value() * resolution.unit().scale());
-    let written = reading.value.numeral().step().map_or(0.0, |step| step * reading.value.unit().scale());
-    instrument.max(written)
+        instrument.map(|resolution| resolution.numeral().value() * resolution.unit().scale());
+    let scale = reading.value.unit().scale();
+    match reading.value.numeral() {
+        Numeral::Fraction { denominator, .. } => {
+            instrument.unwrap_or(scale / f64::from(denominator.max(RULE)))
+        }
+        written => instrument.unwrap_or(0.0).max(written.step().map_or(0.0, |step| step * scale)),
+    }
+}
+
+/// How far the instrument of a gauge may itself be off, in base units.
+fn error_of(gauge: &Gauge) -> f64 {
+    gauge.error.as_ref().map_or(0.0, |error| error.value.numeral().value() * error.value.unit().scale())
 }

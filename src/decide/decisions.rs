@@ -19,6 +19,8 @@ pub struct Decisions {
     pub values: BTreeMap<(GaugeId, Place, Occasion), Value>,
     /// What becomes of each part at each of its places.
     pub fates: BTreeMap<(PartId, Place), PartDecision>,
+    /// Readings beyond their limits, in declared order.
+    pub findings: Vec<Finding>,
     /// Which graded piece goes in, for each new part that is chosen from some.
     pub chosen: BTreeMap<(PartId, Place), Chosen>,
     /// Whether each set goes back, at each of its places.
@@ -92,14 +94,32 @@ pub enum Why {
 /// Value of a gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Value {
-    /// With its bounds, in base units; of a reading at several spots, from the least to the largest.
-    pub measured: Measured,
+    /// Each reading with its bounds, in base units, and the name of its spot, such as `top along`; a computed value has
+    /// no spot, and of several those that reach furthest.
+    pub each: Vec<(String, Measured)>,
     /// How it came about, such as `max(bore) - 80 mm = 80.09 mm - 80 mm = 0.09 mm`.
     pub working: String,
     /// Unit in which it is shown; none for a pure number.
     pub unit: Option<&'static Unit>,
     /// Places with which it is shown.
     pub places: u8,
+    /// The least by which readings of it differ, in base units; nought where they don't step.
+    pub step: f64,
+}
+
+/// A reading beyond a limit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// What was read.
+    pub gauge: GaugeId,
+    /// Where.
+    pub place: Place,
+    /// When.
+    pub occasion: Occasion,
+    /// The worst reading with its spot, and the limit: `80.30 ± 0.005 mm, beyond the worn limit 80.10 mm`.
+    pub words: String,
+    /// Who accepts it, and why.
+    pub accepted: Option<String>,
 }
 
 /// Which piece goes in.

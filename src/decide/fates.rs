@@ -3,14 +3,16 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::findings::worst_wear;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
 use super::{
     Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
 };
 use crate::english::spaced;
+use crate::metrology::Wear;
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
-use crate::record::{Goods, Settled, Settlement};
+use crate::record::{Goods, Occasion, Settled, Settlement};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -231,11 +233,66 @@ fn look_opinion(book: &Book, decisions: &Decisions, asked: Asked) -> Opinion {
     }
 }
 
-/// What a gauge says by its bands; a gauge that decides has some.
+/// What a gauge says by its bands, or without any by its limits.
 fn gauge_opinion(book: &Book, decisions: &Decisions, id: GaugeId, place: Place) -> Opinion {
     let asked = Asked::Gauge(id, place);
     let sized = |id: &GaugeId| book.procedure.gauge(*id).sizes.is_some();
     let mut gauges: Vec<(GaugeId, Place)> = book.inputs(id, place);
     gauges.retain(|(id, _)| sized(id));
-    Opinion { gauges, ..look_opinion(book, decisions, asked) }
+    if book.procedure.gauge(id).bands.is_empty() {
+        limits_opinion(book, decisions, (id, place), gauges)
+    } else {
+        Opinion { gauges, ..look_opinion(book, decisions, asked) }
+    }
+}
+
+/// What a gauge says by its limits as found: up to the one as worn its part goes back, beyond it is machined to the next
+/// size, or renewed where it has none.
+fn limits_opinion(
+    book: &Book,
+    decisions: &Decisions,
+    at: (GaugeId, Place),
+    gauges: Vec<(GaugeId, Place)>,
+) -> Opinion {
+    let asked = Asked::Gauge(at.0, at.1);
+    let open = |hold| Opinion {
+        meaning: None,
+        because: String::new(),
+        result: String::new(),
+        hold: Some(hold),
+        gauges: gauges.clone(),
+    };
+    let Some(value) = decisions.values.get(&(at.0, at.1, Occasion::AsFound)) else {
+        return open(Hold::Question(asked));
+    };
+    let said = book.procedure.limits_said(at);
+    let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
+    let told = |words: String| format!("{}: {words}", value.working);
+    let judged = |meaning, because: String, result: &str| Opinion {
+        meaning: Some(meaning),
+        because,
+        result: result.to_owned(),
+        hold: None,
+        gauges: gauges.clone(),
+    };
+    let by_hand = book.job.judged.get(&at);
+    match (worst_wear(&book.procedure.limits(at), value), by_hand) {
+        ((Wear::AsMade | Wear::WithinWorn, _), _) => {
+            judged(Meaning::Back, told(format!("within the worn limit {worn}")), "")
+        }
+        ((Wear::Beyond, _), _) if gauges.is_empty() => {
+            judged(Meaning::Renew, told(format!("beyond the worn limit {worn}")), "")
+        }
+        ((Wear::Beyond, _), _) => {
+            judged(Meaning::Machine, told(format!("beyond the worn limit {worn}")), "to the next size")
+        }
+        (_, Some(by_hand)) => judged(Meaning::Back, told(by_hand.words()), ""),
+        ((Wear::WrongSide, index), None) => {
+            let made = said.made.map_or_else(String::new, |(low, high)| {
+                format!(", not as made ({})", super::shown::range(Some(low), high.or(Some(low))))
+            });
+            open(Hold::NotGood(asked, format!("{}{made}", value.shown_at(index))))
+        }
+        _ => open(Hold::Question(asked)),
+    }
 }

@@ -11,10 +11,23 @@ use crate::metrology::{Grid, Measured};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
 use crate::record::Occasion;
 
-/// A value on the way through a formula: itself, and how it is written with figures.
+/// A value on the way through a formula: itself, and how it is written with figures. Of several readings, it has those
+/// that reach furthest.
 pub(super) struct Term {
     pub(super) values: Vec<Measured>,
     pub(super) figures: String,
+    bond: Bond,
+}
+
+/// What holds the parts of a written formula together, from firm to loose.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Bond {
+    /// One figure, name or call.
+    Whole,
+    /// A product or quotient.
+    Product,
+    /// A sum, a difference, or a range of figures.
+    Sum,
 }
 
 /// What a gauge gave, or why it gave nothing.
@@ -43,31 +56,35 @@ impl Book<'_> {
         let inner = |formula: &Formula| self.term(formula, bound, reckoning);
         match formula {
             Formula::Amount(quantity) => {
-                Ok(Term { values: vec![Measured::exact(quantity.base())], figures: quantity.printed() })
+                Ok(Term::whole(vec![Measured::exact(quantity.base())], quantity.printed()))
             }
-            Formula::Count(count) => {
-                Ok(Term { values: vec![Measured::exact(*count)], figures: count.to_string() })
-            }
+            Formula::Count(count) => Ok(Term::whole(vec![Measured::exact(*count)], count.to_string())),
             Formula::Reading(target) => {
                 let mut values = Vec::new();
                 for (_, place) in self.procedure.meant(target, bound) {
                     values.extend(self.reading(target.id, place, reckoning)?);
                 }
-                Ok(Term { figures: self.figures(target.id, &values), values })
+                let figures = self.figures(target.id, &values, false);
+                let bond = if values.len() > 1 { Bond::Sum } else { Bond::Whole };
+                Ok(Term { values, figures, bond })
             }
             Formula::Operation { operator, left, right } => {
                 let (left, right) = (inner(left)?, inner(right)?);
-                let figures = format!("{} {} {}", left.figures, sign(*operator), right.figures);
-                let (Some(a), Some(b)) = (together(&left.values), together(&right.values)) else {
-                    return Err(Why::Undefined);
-                };
-                let value = match operator {
-                    Operator::Add => a + b,
-                    Operator::Subtract => a - b,
-                    Operator::Multiply => a * b,
-                    Operator::Divide => a.over(b).ok_or(Why::Undefined)?,
-                };
-                Ok(Term { values: vec![value], figures })
+                let figures =
+                    joined(*operator, (&left.figures, left.bond), (&right.figures, right.bond));
+                let mut values = Vec::new();
+                for a in Measured::extremes(&left.values) {
+                    for b in Measured::extremes(&right.values) {
+                        values.push(match operator {
+                            Operator::Add => a + b,
+                            Operator::Subtract => a - b,
+                            Operator::Multiply => a * b,
+                            Operator::Divide => a.over(b).ok_or(Why::Undefined)?,
+                        });
+                    }
+                }
+                let values = Measured::extremes(&values);
+                Ok(Term { values, figures, bond: bond(*operator) })
             }
             Formula::Call { function, arguments } => self.call(*function, arguments, bound, reckoning),
         }
@@ -113,7 +130,7 @@ impl Book<'_> {
                 values.push(value.ok_or(Why::Undefined)?);
             }
             let worst = Measured::max(&values).ok_or(Why::Undefined)?;
-            return Ok(Term { figures: self.figures(target.id, &[worst]), values: vec![worst] });
+            return Ok(Term::whole(vec![worst], self.figures(target.id, &[worst], true)));
         }
         let mut values = Vec::new();
         let mut unit = None;
@@ -130,48 +147,62 @@ impl Book<'_> {
             Function::Spread | Function::OutOfRound | Function::Taper => Measured::spread(&values),
         };
         let value = value.ok_or(Why::Undefined)?;
+        let differs = function.of_differences();
         let figures = match unit {
-            Some(gauge) => self.figures(gauge, &[value]),
+            Some(gauge) => self.figures(gauge, &[value], differs),
             None => self.written(&Formula::Call { function, arguments: arguments.to_vec() }),
         };
-        Ok(Term { values: vec![value], figures })
+        Ok(Term::whole(vec![value], figures))
     }
 
     /// A formula as the procedure writes it.
     pub(super) fn written(&self, formula: &Formula) -> String {
-        match formula {
+        self.bound_words(formula).0
+    }
+
+    fn bound_words(&self, formula: &Formula) -> (String, Bond) {
+        let words = match formula {
             Formula::Amount(quantity) => quantity.printed(),
             Formula::Count(count) => count.to_string(),
             Formula::Reading(target) => inner(&self.procedure.gauge(target.id).naming.title),
             Formula::Operation { operator, left, right } => {
-                let side = |side: &Formula, tight: bool| {
-                    let loose = matches!(
-                        side,
-                        Formula::Operation { operator: Operator::Add | Operator::Subtract, .. }
-                    );
-                    let text = self.written(side);
-                    if tight && loose { format!("({text})") } else { text }
-                };
-                let product = matches!(operator, Operator::Multiply | Operator::Divide);
-                let right_tight = product || *operator == Operator::Subtract;
-                format!("{} {} {}", side(left, product), sign(*operator), side(right, right_tight))
+                let (left, right) = (self.bound_words(left), self.bound_words(right));
+                let words = joined(*operator, (&left.0, left.1), (&right.0, right.1));
+                return (words, bond(*operator));
             }
             Formula::Call { function, arguments } => {
                 let arguments: Vec<String> =
                     arguments.iter().map(|argument| self.written(argument)).collect();
                 format!("{}({})", word(*function), arguments.join(", "))
             }
-        }
+        };
+        (words, Bond::Whole)
     }
 }
 
-/// From the least to the largest of several values, around their mean.
-pub(super) fn together(values: &[Measured]) -> Option<Measured> {
-    Some(Measured {
-        low: Measured::min(values)?.low,
-        value: Measured::mean(values)?.value,
-        high: Measured::max(values)?.high,
-    })
+impl Term {
+    fn whole(values: Vec<Measured>, figures: String) -> Self {
+        Term { values, figures, bond: Bond::Whole }
+    }
+}
+
+fn bond(operator: Operator) -> Bond {
+    match operator {
+        Operator::Add | Operator::Subtract => Bond::Sum,
+        Operator::Multiply | Operator::Divide => Bond::Product,
+    }
+}
+
+/// Both sides of an operation with its sign, in brackets where they would be read otherwise without.
+fn joined(operator: Operator, left: (&str, Bond), right: (&str, Bond)) -> String {
+    let product = bond(operator) == Bond::Product;
+    let loose = |bond: Bond| product && bond == Bond::Sum;
+    let right_loose = loose(right.1)
+        || operator == Operator::Subtract && right.1 == Bond::Sum
+        || operator == Operator::Divide && right.1 == Bond::Product
+        || right.0.starts_with('-');
+    let side = |text: &str, loose: bool| if loose { format!("({text})") } else { text.to_owned() };
+    format!("{} {} {}", side(left.0, loose(left.1)), sign(operator), side(right.0, right_loose))
 }
 
 fn sign(operator: Operator) -> &'static str {

@@ -13,6 +13,7 @@ mod changed;
 mod decisions;
 mod errors;
 mod fates;
+mod findings;
 mod follow;
 mod formula;
 mod in_hand;
@@ -89,6 +90,7 @@ pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcom
         values: BTreeMap::new(),
         fates: BTreeMap::new(),
         sets: BTreeMap::new(),
+        findings: Vec::new(),
         chosen: BTreeMap::new(),
         torques: Torques::new(procedure, job.general_torques.as_ref()),
         done: job.done.iter().map(|done| done.step.clone()).collect(),
@@ -107,6 +109,8 @@ pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcom
         }
     }
     book.superseded = changed::superseded(&book, &decisions);
+    decisions.findings = findings::findings(&book, &decisions);
+    diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);

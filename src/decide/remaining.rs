@@ -68,8 +68,13 @@ pub(super) fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
                 Hold::Question(Asked::Gauge(id, place)) if book.procedure.gauge(*id).bands.is_empty() => {
                     for (id, place) in book.inputs(*id, *place) {
                         let on = |occasion| book.grid(id, place, occasion).is_ok();
+                        let sized = book.procedure.gauge(id).sizes.is_some();
                         let (occasion, because) = if on(Occasion::AsReturned) {
                             (Occasion::AsReturned, "too near a limit of the size ordered: measure again")
+                        } else if on(Occasion::AsFound) && !sized {
+                            (Occasion::AsFound, "too near its limit: measure again")
+                        } else if !sized {
+                            (Occasion::AsFound, "what becomes of a part hangs on it")
                         } else if on(Occasion::AsFound) {
                             (Occasion::AsFound, "too near what a size would clean up: measure again")
                         } else {

@@ -7,7 +7,7 @@ use serde_json::{Value as Json, json};
 
 use super::words::{parts, sets, told};
 use super::{
-    Answer, Because, Decisions, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
+    Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
     order_list,
 };
 use crate::procedure::model::Procedure;
@@ -22,6 +22,7 @@ pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisio
         .open_questions()
         .map(|(asked, why)| format!("{}: {}", asked.name(procedure), why.words(procedure, asked)))
         .collect();
+    section(&mut out, "Beyond their limits", findings_text(procedure, decisions));
     section(&mut out, "Open questions", open);
     section(&mut out, "Still to be measured", measure_text(procedure, decisions));
     let work = machine_shop_order(procedure, job, decisions);
@@ -57,6 +58,15 @@ fn decisions_text<'a>(
         }
     }
     lines
+}
+
+fn findings_text(procedure: &Procedure, decisions: &Decisions) -> Vec<String> {
+    let line = |finding: &Finding| {
+        let name = Asked::Gauge(finding.gauge, finding.place).name(procedure);
+        let accepted = finding.accepted.as_ref().map(|words| format!("; {words}")).unwrap_or_default();
+        format!("{name}, {}: {}{accepted}", finding.occasion.words(), finding.words)
+    };
+    decisions.findings.iter().map(line).collect()
 }
 
 /// What is still to be measured; neighbours with the same occasion and reason are told together.
@@ -155,6 +165,18 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
             json!({ "question": asked.name(procedure), "answer": answer, "because": because })
         })
         .collect();
+    let findings: Vec<Json> = decisions
+        .findings
+        .iter()
+        .map(|finding| {
+            json!({
+                "what": Asked::Gauge(finding.gauge, finding.place).name(procedure),
+                "occasion": finding.occasion.words(),
+                "words": finding.words,
+                "accepted": finding.accepted,
+            })
+        })
+        .collect();
     let measure: Vec<Json> = decisions
         .to_measure
         .iter()
@@ -173,6 +195,7 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
         "parts": parts(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "fasteners": sets(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "answers": answers,
+        "findings": findings,
         "to_measure": measure,
         "machine_shop_order": objects(&WORK, &work),
         "order_list": {

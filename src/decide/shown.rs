@@ -2,7 +2,7 @@
 
 use crate::metrology::Measured;
 use crate::procedure::model::{AxisId, Gauge, Naming, Place, Procedure};
-use crate::quantity::{Dimension, Numeral, Quantity, Unit};
+use crate::quantity::{Dimension, Numeral, Quantity, Unit, tells};
 
 /// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
 /// it measures. None for a pure number.
@@ -25,11 +25,31 @@ pub(super) fn places_for(step: f64, unit: Option<&Unit>) -> u8 {
     (0u8..6).find(|places| 10f64.powi(-i32::from(*places)) <= step * 1.000_001).unwrap_or(6)
 }
 
+/// At least `places`, and as many as it takes so that `value` is not shown on one of `limits`, or beyond it, that it is
+/// not on or beyond: what is rounded on a sheet goes neither into tolerance nor out of it.
+pub(super) fn places_that_tell(value: f64, unit: Option<&Unit>, places: u8, limits: &[f64]) -> u8 {
+    let number = |base: f64| unit.map_or(base, |unit| unit.number_for(base));
+    let limits: Vec<f64> = limits.iter().map(|limit| number(*limit)).collect();
+    tells(number(value), places, &limits)
+}
+
 /// A value in its unit.
 pub(super) fn plain(value: f64, unit: Option<&'static Unit>, places: u8) -> String {
     match unit {
         Some(unit) => Quantity::from_base(value, unit, places).printed(),
         None => Numeral::rounded(value, places).to_string(),
+    }
+}
+
+/// One value, or from the least to the largest: `46.18 mm to 46.34 mm`.
+pub(super) fn from_to(values: &[Measured], unit: Option<&'static Unit>, places: u8) -> String {
+    let single = |value: f64| plain(value, unit, places);
+    match (Measured::min(values), Measured::max(values)) {
+        (Some(min), Some(max)) if min.value < max.value => {
+            format!("{} to {}", single(min.value), single(max.value))
+        }
+        (Some(min), _) => single(min.value),
+        _ => "nothing".to_owned(),
     }
 }
 

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use super::answers::limits;
 use super::book::Book;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
@@ -69,7 +68,7 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     if !missing.is_empty() {
         return Sized::Open(missing, None);
     }
-    if places.iter().any(|place| limits(book.procedure, (id, *place)) != stated) {
+    if places.iter().any(|place| book.procedure.limits((id, *place)) != stated) {
         let words = format!("`{}` has other limits at other places, so one size can't do", gauge.naming.id);
         return Sized::Open(again(), Some(words));
     }
@@ -125,7 +124,7 @@ type Made = Sourced<(Quantity, Option<Quantity>)>;
 fn standard<'b>(book: &'b Book<'_>, id: GaugeId, places: &[Place]) -> Option<(&'b Made, Limits)> {
     let (gauge, first) = (book.procedure.gauge(id), *places.first()?);
     let made = gauge.made.at(&book.procedure.bound(&gauge.axes, first))?;
-    Some((made, limits(book.procedure, (id, first))))
+    Some((made, book.procedure.limits((id, first))))
 }
 
 /// Places that show the finest of some readings.

@@ -171,7 +171,9 @@ pub(super) struct Told<'a> {
 pub(super) fn told<'a>(list: impl Iterator<Item = (String, &'a PartDecision)>, all: bool) -> Vec<Told<'a>> {
     let mut told: Vec<Told> = Vec::new();
     for (name, decision) in list {
-        let plain = decision.verdict == Verdict::GoesBack && decision.because == Because::NothingSaid;
+        let plain = decision.verdict == Verdict::GoesBack
+            && decision.because == Because::NothingSaid
+            && decision.holds.is_empty();
         if plain && !all {
             continue;
         }

@@ -1,6 +1,7 @@
 //! Bands: named ranges that a value falls into, and what is wrong with a list of them.
 
 use super::Measured;
+use super::nearness::{below, same};
 
 /// A range; none at an end is open. It holds its upper end, and its lower end only if no other band ends there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,20 +23,9 @@ pub(crate) enum Standing {
     Outside,
 }
 
-/// Share of a limit that counts as rounding of the arithmetic, not as a difference: two ends that were written
-/// the same in different units may differ by this much. Our own choice, far below what any instrument shows; no source.
-const ROUNDING: f64 = 1e-9;
-
-fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() <= ROUNDING * a.abs().max(b.abs())
-}
-
-fn below(a: f64, b: f64) -> bool {
-    a < b && !same(a, b)
-}
-
 /// Where `value` stands. A value on a limit belongs to the band below it if there is no doubt about it: a limit
-/// of so much allows so much.
+/// of so much allows so much. Nought, where the lowest band begins, is no limit that doubt could reach over: what is
+/// read as nothing is not less.
 pub(crate) fn band_of(bands: &[Fit], value: Measured) -> Standing {
     let doubtless = same(value.low, value.high);
     let touches = |band: &Fit| {
@@ -58,7 +48,12 @@ pub(crate) fn band_of(bands: &[Fit], value: Measured) -> Standing {
     match touched.as_slice() {
         [] => Standing::Outside,
         [one] if covers(&bands[*one], value) => Standing::In(*one),
-        [one] if covers(&bands[*one], Measured::exact(value.value)) => Standing::Between(vec![*one]),
+        [one] if covers(&bands[*one], Measured::exact(value.value)) => {
+            let from_nought = bands[*one].low == Some(0.0)
+                && bands.iter().all(|other| other.low.is_some_and(|low| low >= 0.0))
+                && covers(&Fit { low: None, ..bands[*one] }, value);
+            if from_nought { Standing::In(*one) } else { Standing::Between(vec![*one]) }
+        }
         [_] => Standing::Outside,
         _ => Standing::Between(touched),
     }

@@ -30,6 +30,11 @@ impl Grid {
         self.readings.values().copied().collect()
     }
 
+    /// Each reading with where it was taken, by station and then by direction.
+    pub(crate) fn spots(&self) -> impl Iterator<Item = (Spot, Measured)> {
+        self.readings.iter().map(|(spot, reading)| (*spot, *reading))
+    }
+
     /// Out-of-round: the largest difference between diameters at one station. None unless some station was read
     /// in two directions.
     ///

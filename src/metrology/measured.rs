@@ -1,11 +1,13 @@
 //! A value with the least and the most that the truth may be.
 //!
 //! A reading may be off by half the smallest step of the instrument, or of the way it was written down if that
-//! is coarser. Bounds are carried through by interval arithmetic: they hold for every true value within the
+//! is coarser, and by the error that is stated of the instrument. Bounds are carried through by interval arithmetic: they hold for every true value within the
 //! readings' bounds, and claim nothing about what is likely. Reference for interval arithmetic: R. E. Moore,
 //! Interval Analysis, 1966 (from memory).
 
 use std::ops::{Add, Div, Mul, Sub};
+
+use super::nearness::same;
 
 /// A value with its bounds, in base units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,6 +30,42 @@ impl Measured {
     pub fn read(value: f64, step: f64) -> Self {
         let off = step.abs() / 2.0;
         Measured { low: value - off, value, high: value + off }
+    }
+
+    /// The same, read with an instrument that may itself be off by `error` to either side.
+    pub fn off_by(self, error: f64) -> Self {
+        Measured { low: self.low - error.abs(), value: self.value, high: self.high + error.abs() }
+    }
+
+    /// Itself, or without doubt where it lies on one of `limits` and no reading one `step` away would be in doubt of
+    /// it: what is read as the limit is what the limit allows. With more doubt than a step a value just inside is in
+    /// doubt, and so is one on the limit.
+    pub fn as_read_on(self, limits: impl IntoIterator<Item = f64>, step: f64) -> Self {
+        let known = self.doubt() <= step * (1.0 + 1e-6);
+        if known && limits.into_iter().any(|limit| same(limit, self.value)) {
+            Measured::exact(self.value)
+        } else {
+            self
+        }
+    }
+
+    /// Those of several values that reach furthest to either side, as read and in doubt: what is between them is
+    /// between their bounds.
+    pub fn extremes(values: &[Measured]) -> Vec<Measured> {
+        let by = |key: fn(&Measured) -> f64| move |a: &&Measured, b: &&Measured| key(a).total_cmp(&key(b));
+        let ends = [
+            values.iter().min_by(by(|one| one.value)),
+            values.iter().max_by(by(|one| one.value)),
+            values.iter().min_by(by(|one| one.low)),
+            values.iter().max_by(by(|one| one.high)),
+        ];
+        let mut kept: Vec<Measured> = Vec::new();
+        for end in ends.into_iter().flatten() {
+            if !kept.contains(end) {
+                kept.push(*end);
+            }
+        }
+        kept
     }
 
     /// The most by which the value may be off, to either side.

@@ -7,6 +7,7 @@ mod bands;
 mod grid;
 mod limits;
 mod measured;
+mod nearness;
 mod plausible;
 mod sizes;
 
@@ -14,5 +15,6 @@ pub(crate) use bands::{Fit, Flaw, Standing, band_of, flaws};
 pub(crate) use grid::{Grid, Spot};
 pub(crate) use limits::{Limits, Made, Side, Wear};
 pub(crate) use measured::Measured;
+pub(crate) use nearness::same;
 pub(crate) use plausible::{Slip, questioned};
 pub(crate) use sizes::{Direction, Sizing, next_size};

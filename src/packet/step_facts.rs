@@ -574,12 +574,14 @@ impl Facts<'_> {
             of,
             unit,
             dimension: _,
+            difference: _,
             stations,
             directions,
             made,
             worn,
             plausible,
             instrument,
+            error,
             taken_off: _,
             needs,
             formula,
@@ -612,6 +614,10 @@ impl Facts<'_> {
             facts.word(instrument);
             facts.amounts(resolution);
         });
+        if let Some(Sourced { value, origin, span: _ }) = error {
+            self.amount(value);
+            self.origin(origin);
+        }
         self.each(needs, Self::condition);
         self.each(formula, |facts, (formula, _)| facts.formula(formula));
         if edges.is_empty() {

@@ -6,7 +6,7 @@ use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree;
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Unit};
 use crate::source::Span;
 
 const FUNCTIONS: [(&str, Function); 7] = [
@@ -102,9 +102,15 @@ impl Resolver {
 
     /// The dimension of one gauge, once those it needs are known.
     fn formula_dimension(&mut self, id: GaugeId) {
-        let Some((formula, span)) = self.procedure.gauges[id].formula.clone() else { return };
-        let Some(found) = self.dimension(&formula, span) else { return };
+        let Some((formula, span)) = self.procedure.gauges[id].formula.clone() else {
+            let gauge = &mut self.procedure.gauges[id];
+            let apart = |unit: &'static Unit| unit.dimension == Dimension::TEMPERATURE && !unit.is_scale();
+            gauge.difference = gauge.unit.is_some_and(apart);
+            return;
+        };
+        let Some(Gives { dimension: found, point }) = self.gives(&formula, span) else { return };
         let gauge = &mut self.procedure.gauges[id];
+        gauge.difference = found == Dimension::TEMPERATURE && !point;
         match gauge.unit {
             None => gauge.dimension = Some(found),
             Some(unit) if unit.dimension != found => {
@@ -122,27 +128,53 @@ impl Resolver {
     }
 
     /// What a formula gives; none if that isn't known or was complained of.
-    fn dimension(&mut self, formula: &Formula, span: Span) -> Option<Dimension> {
+    fn gives(&mut self, formula: &Formula, span: Span) -> Option<Gives> {
         match formula {
-            Formula::Amount(quantity) => Some(quantity.dimension()),
-            Formula::Count(_) => Some(Dimension::RATIO),
-            Formula::Reading(target) => self.procedure.gauge(target.id).dimension,
-            Formula::Operation { operator, left, right } => {
-                let left = self.dimension(left, span);
-                let right = self.dimension(right, span);
-                let (left, right) = (left?, right?);
-                match operator {
-                    Operator::Multiply => Some(left * right),
-                    Operator::Divide => Some(left / right),
-                    Operator::Add | Operator::Subtract => self.alike(left, right, span),
-                }
+            Formula::Amount(quantity) => {
+                Some(Gives { dimension: quantity.dimension(), point: quantity.unit().is_scale() })
             }
-            Formula::Call { arguments, .. } => {
-                let dimensions: Vec<Option<Dimension>> =
-                    arguments.iter().map(|argument| self.dimension(argument, span)).collect();
-                let dimensions = dimensions.into_iter().collect::<Option<Vec<Dimension>>>()?;
-                let first = *dimensions.first()?;
-                dimensions.into_iter().try_fold(first, |first, next| self.alike(first, next, span))
+            Formula::Count(_) => Some(Gives { dimension: Dimension::RATIO, point: false }),
+            Formula::Reading(target) => {
+                let gauge = self.procedure.gauge(target.id);
+                let dimension = gauge.dimension?;
+                Some(Gives { dimension, point: dimension == Dimension::TEMPERATURE && !gauge.difference })
+            }
+            Formula::Operation { operator, left, right } => {
+                let left = self.gives(left, span);
+                let right = self.gives(right, span);
+                let (left, right) = (left?, right?);
+                let dimension = match operator {
+                    Operator::Multiply => left.dimension * right.dimension,
+                    Operator::Divide => left.dimension / right.dimension,
+                    Operator::Add | Operator::Subtract => {
+                        self.alike(left.dimension, right.dimension, span)?
+                    }
+                };
+                let point = match (operator, left.point, right.point) {
+                    (_, false, false) | (Operator::Subtract, true, true) => false,
+                    (Operator::Add, true, false) | (Operator::Add, false, true) => true,
+                    (Operator::Subtract, true, false) => true,
+                    _ => {
+                        self.complain(errors::points_combined(span, *operator));
+                        return None;
+                    }
+                };
+                Some(Gives { dimension, point })
+            }
+            Formula::Call { function, arguments } => {
+                let given: Vec<Option<Gives>> =
+                    arguments.iter().map(|argument| self.gives(argument, span)).collect();
+                let given = given.into_iter().collect::<Option<Vec<Gives>>>()?;
+                let first = *given.first()?;
+                for next in &given {
+                    self.alike(first.dimension, next.dimension, span)?;
+                }
+                let mixed = given.iter().any(|next| next.point != first.point);
+                if mixed || first.point && *function == Function::Sum {
+                    self.complain(errors::points_combined(span, Operator::Add));
+                    return None;
+                }
+                Some(Gives { point: first.point && !function.of_differences(), ..first })
             }
         }
     }
@@ -160,6 +192,14 @@ impl Resolver {
         }
         Some(left)
     }
+}
+
+/// What a formula gives.
+#[derive(Clone, Copy)]
+struct Gives {
+    dimension: Dimension,
+    /// Whether it is a point on a scale that doesn't begin at nothing, not how far two points lie apart.
+    point: bool,
 }
 
 /// The gauges that a formula reads, each once.

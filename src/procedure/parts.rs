@@ -218,7 +218,9 @@ impl Resolver {
         let span = reference.span;
         match self.thing(reference, &["a gauge", "a look"])? {
             (Name::Gauge(id), pattern) => {
-                self.must_have_bands(id, span)?;
+                if !self.procedure.limits_judge(id) {
+                    self.must_have_bands(id, span)?;
+                }
                 Some(Judge::Gauge(Target { id, pattern, span }))
             }
             (Name::Look(id), pattern) => Some(Judge::Look(Target { id, pattern, span })),

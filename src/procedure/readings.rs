@@ -5,7 +5,7 @@ use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree::{self, Amount, AmountRange, Clause, Declaration, GaugeClause, LookClause, Word};
 use crate::metrology::{Fit, Flaw, flaws};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::Span;
 
 /// `taken off` or `taken in place`.
@@ -84,6 +84,9 @@ impl Resolver {
             }
         }
         self.bands(&mut gauge, id, declaration);
+        if gauge.difference {
+            as_differences(&mut gauge);
+        }
         self.procedure.gauges[id] = gauge;
     }
 
@@ -250,6 +253,24 @@ impl Resolver {
             }
         }
     }
+}
+
+/// Unit and limits of a gauge whose value is a difference: `10 degC` is a rise of ten kelvin there, no point on the scale.
+fn as_differences(gauge: &mut Gauge) {
+    fn apart(quantity: Quantity) -> Quantity {
+        Quantity::new(quantity.numeral(), quantity.unit().apart())
+    }
+    gauge.made.each(|made| made.value = (apart(made.value.0), made.value.1.map(apart)));
+    gauge.worn.each(|worn| worn.value = worn.value.map(apart));
+    gauge.edges.each(|edges| {
+        for Edges { low, high } in &mut edges.value {
+            (*low, *high) = (low.map(apart), high.map(apart));
+        }
+    });
+    gauge.plausible = gauge.plausible.map(|(low, high)| (apart(low), apart(high)));
+    let limit = gauge.edges.values().flat_map(|edges| &edges.value).find_map(|edges| edges.low.or(edges.high));
+    let limit = limit.or_else(|| gauge.made.values().next().map(|made| made.value.0));
+    gauge.unit = gauge.unit.or(limit.map(Quantity::unit)).map(Unit::apart);
 }
 
 /// A value with its origin and place.

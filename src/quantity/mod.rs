@@ -19,6 +19,6 @@ pub(crate) use kinds::{
 };
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
-pub(crate) use pair::{counterpart, counterpart_unit, pair, range_pair, rounded};
+pub(crate) use pair::{counterpart, counterpart_unit, pair, range_pair, rounded, tells};
 pub(crate) use unit::Unit;
 pub(crate) use value::{DimensionError, Quantity};

@@ -49,6 +49,28 @@ pub(crate) fn range_pair(low: Quantity, high: Quantity) -> Pair {
     Pair { primary: join(low, high), secondary: in_other(low).zip(in_other(high)).map(|(a, b)| join(a, b)) }
 }
 
+/// At least `places`, and as many as it takes so that a number rounded to them stands to each of `limits` as it does
+/// itself: below, on it or above. Six at most, or as many as `places`.
+pub(crate) fn tells(number: f64, places: u8, limits: &[f64]) -> u8 {
+    let as_itself = |places: &u8| {
+        let shown = Numeral::rounded(number, *places).value();
+        limits.iter().all(|limit| against(shown, *limit) == against(number, *limit))
+    };
+    (places..=places.max(MOST_PLACES)).find(as_itself).unwrap_or(places.max(MOST_PLACES))
+}
+
+/// Most digits behind the point that a reading is shown with.
+const MOST_PLACES: u8 = 6;
+
+/// How a number stands to a limit; what differs only by rounding of the arithmetic is on it.
+fn against(number: f64, limit: f64) -> std::cmp::Ordering {
+    if (number - limit).abs() <= 1e-9 * number.abs().max(limit.abs()) {
+        std::cmp::Ordering::Equal
+    } else {
+        number.total_cmp(&limit)
+    }
+}
+
 /// The unit of the other system that belongs beside this quantity, if there is one.
 pub(crate) fn counterpart_unit(quantity: Quantity) -> Option<&'static Unit> {
     other_unit(quantity)
@@ -69,14 +91,17 @@ fn other_unit(quantity: Quantity) -> Option<&'static Unit> {
     let symbol = match quantity.unit().symbol {
         "N.m" | "kgf.m" => "lbf.ft",
         "lbf.ft" | "lbf.in" => "N.m",
+        "kgf.cm" | "cN.m" => "lbf.in",
         "mm" | "um" | "cm" | "m" => "in",
         "in" | "thou" => "mm",
         "N" | "kN" => "lbf",
         "lbf" => "N",
-        "bar" | "kPa" | "MPa" => "psi",
+        "bar" | "kPa" | "MPa" | "kgf/cm2" => "psi",
         "psi" => "kPa",
         "mm2" => "in2",
         "cm3" => "in3",
+        "in3" => "cm3",
+        "N/mm" => "lbf/in",
         "kN/mm" => "lbf/in",
         "kg" | "g" => "lb",
         "lb" => "kg",

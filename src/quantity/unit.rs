@@ -36,9 +36,15 @@ const fn unit(
 /// definition; from memory.
 const POUND_FORCE: f64 = 4.448_221_615_260_5;
 
+/// A kelvin: what a temperature differs by.
+const KELVIN: Unit = unit("K", "K", Dimension::TEMPERATURE, 1.0, 1.0);
+
+/// A degree Fahrenheit as a difference: without the offset of the scale.
+static FAHRENHEIT_APART: Unit = unit("degF", "°F", Dimension::TEMPERATURE, 5.0, 9.0);
+
 /// Every unit there is; within a dimension the one most used at the bench comes first. Their sizes are exact by the
 /// definitions of the SI, of the international inch and pound, and of standard gravity; from memory.
-static UNITS: [Unit; 34] = [
+static UNITS: [Unit; 40] = [
     unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
     unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
     unit("cm", "cm", Dimension::LENGTH, 1.0, 1e2),
@@ -52,11 +58,14 @@ static UNITS: [Unit; 34] = [
     unit("lbf.ft", "lbf·ft", Dimension::TORQUE, POUND_FORCE * 3048.0, 1e4),
     unit("lbf.in", "lbf·in", Dimension::TORQUE, POUND_FORCE * 254.0, 1e4),
     unit("kgf.m", "kgf·m", Dimension::TORQUE, 9.80665, 1.0),
+    unit("kgf.cm", "kgf·cm", Dimension::TORQUE, 9.80665, 1e2),
+    unit("cN.m", "cN·m", Dimension::TORQUE, 1.0, 1e2),
     unit("deg", "°", Dimension::ANGLE, PI, 180.0),
     unit("turn", "turn", Dimension::ANGLE, 2.0 * PI, 1.0),
     unit("mL", "mL", Dimension::VOLUME, 1.0, 1e6),
     unit("L", "L", Dimension::VOLUME, 1.0, 1e3),
     unit("cm3", "cm³", Dimension::VOLUME, 1.0, 1e6),
+    unit("in3", "in³", Dimension::VOLUME, 254.0 * 254.0 * 254.0, 1e12),
     unit("kg", "kg", Dimension::MASS, 1.0, 1.0),
     unit("g", "g", Dimension::MASS, 1.0, 1e3),
     unit("lb", "lb", Dimension::MASS, 45_359_237.0, 1e8),
@@ -68,6 +77,8 @@ static UNITS: [Unit; 34] = [
     unit("kPa", "kPa", Dimension::PRESSURE, 1e3, 1.0),
     unit("MPa", "MPa", Dimension::PRESSURE, 1e6, 1.0),
     unit("psi", "psi", Dimension::PRESSURE, POUND_FORCE * 1e8, 254.0 * 254.0),
+    unit("kgf/cm2", "kgf/cm²", Dimension::PRESSURE, 9.80665 * 1e4, 1.0),
+    unit("N/mm", "N/mm", Dimension::STIFFNESS, 1e3, 1.0),
     Unit {
         symbol: "degC",
         printed: "°C",
@@ -82,6 +93,8 @@ static UNITS: [Unit; 34] = [
         size: (5.0, 9.0),
         offset: 459.67,
     },
+    // Only of differences: a point on the absolute scale is read at no bench.
+    KELVIN,
     unit("rpm", "rpm", Dimension::SPEED, PI, 30.0),
     unit("%", "%", Dimension::RATIO, 1.0, 1e2),
     // How the trade writes a compression ratio: `9.4:1`.
@@ -89,21 +102,25 @@ static UNITS: [Unit; 34] = [
 ];
 
 /// Units that computed results are shown in; nothing is written in them. Sizes as above.
-static RESULTS: [Unit; 6] = [
+static RESULTS: [Unit; 4] = [
     unit("mm2", "mm²", Dimension::AREA, 1.0, 1e6),
     unit("in2", "in²", Dimension::AREA, 64_516.0, 1e8),
-    unit("in3", "in³", Dimension::VOLUME, 254.0 * 254.0 * 254.0, 1e12),
     unit("kN/mm", "kN/mm", Dimension::STIFFNESS, 1e6, 1.0),
     unit("lbf/in", "lbf/in", Dimension::STIFFNESS, POUND_FORCE * 1e4, 254.0),
-    unit("K", "K", Dimension::TEMPERATURE, 1.0, 1.0),
 ];
 
 /// What people write instead, as [`plain`] makes it, by the unit that is meant.
-const SLIPS: [(&str, &[&str]); 26] = [
+const SLIPS: [(&str, &[&str]); 32] = [
     ("N.m", &["newtonmetre", "newtonmetres"]),
     ("lbf.ft", &["ftlb", "ftlbs", "ftlbf", "lbft"]),
     ("lbf.in", &["inlb", "inlbs", "inlbf", "lbin"]),
     ("kgf.m", &["kgm", "mkg", "mkp", "kpm"]),
+    ("kgf.cm", &["kgcm", "cmkg", "kpcm"]),
+    ("cN.m", &["centinewtonmetre", "centinewtonmetres"]),
+    ("kgf/cm2", &["kgcm2", "kpcm2", "kgf/cm\u{b2}", "at"]),
+    ("N/mm", &["newtonspermillimetre"]),
+    ("in3", &["cuin", "cubicinch", "cubicinches"]),
+    ("K", &["kelvin", "kelvins"]),
     ("N", &["newton", "newtons"]),
     ("in", &["inch", "inches", "\""]),
     ("thou", &["mil", "mils", "thous", "thousandths"]),
@@ -180,6 +197,20 @@ impl Unit {
     /// Everything that is written or printed behind a number: symbols, and what sheets show for them.
     pub fn signs() -> impl Iterator<Item = &'static str> {
         UNITS.iter().chain(&RESULTS).flat_map(|unit| [unit.symbol, unit.printed])
+    }
+
+    /// Whether its numbers are points on a scale that doesn't begin at nothing, which can't be added or multiplied.
+    pub fn is_scale(&self) -> bool {
+        self.offset != 0.0
+    }
+
+    /// The unit in which points on this scale lie apart: kelvin for degrees Celsius; itself where it is no scale.
+    pub fn apart(&'static self) -> &'static Unit {
+        match self.symbol {
+            "degC" => Unit::find("K").unwrap_or(self),
+            "degF" => &FAHRENHEIT_APART,
+            _ => self,
+        }
     }
 
     /// How much a number of this unit is in base units.

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Goods, Job, LookTaken, Named, Note, Reading, Record, Settled, Settlement,
+    About, Approval, Date, Done, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record, Settled, Settlement,
     WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{Fate, FateChoice, Lengths, Name, Procedure, Reuse, StepKey, hole_letter};
+use crate::procedure::model::{Fate, FateChoice, GaugeId, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter};
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -230,7 +230,11 @@ impl Binder<'_> {
     /// What is settled by hand has to be something that the procedure leaves open, or has a reason why it is renewed or
     /// left out all the same. No record talks a part good that the procedure judges.
     fn settle(&mut self, written: &WrittenSettled, job: &mut Job) {
-        let WrittenSettled { thing: named, word, why } = written;
+        let WrittenSettled { thing: named, word, why, by } = written;
+        if let Some(gauges) = self.names.gauges(named) {
+            self.judge(written, &gauges, job);
+            return;
+        }
         let Some(goods) = self.names.goods(named) else { return };
         let (open, declared) = match goods {
             Goods::Part(id, _) => {
@@ -259,8 +263,34 @@ impl Binder<'_> {
         {
             self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), open, declared));
         } else {
-            let why = why.as_ref().map(|why| why.value.clone());
+            let said = |why: &Spanned<String>| match by {
+                Some(by) => format!("{}, {by}", why.value),
+                None => why.value.clone(),
+            };
+            let why = why.as_ref().map(said);
             job.settled.insert(goods, Settlement { what: *what, why, span: named.span });
+        }
+    }
+
+    /// What a person judges of readings: which band, or good by its limits, why, and who says so.
+    fn judge(&mut self, written: &WrittenSettled, gauges: &[(GaugeId, Place)], job: &mut Job) {
+        let WrittenSettled { thing: named, word, why, by } = written;
+        let Some(gauge) = gauges.first().map(|(id, _)| self.procedure.gauge(*id)) else { return };
+        let bands: Vec<&str> = gauge.bands.iter().map(|band| band.name.as_str()).collect();
+        let known = if bands.is_empty() { vec![Judgement::GOOD] } else { bands.clone() };
+        if !known.contains(&word.value.as_str()) {
+            let name = named.to_string();
+            self.names.diagnostics.push(errors::unknown_answer(word, &name, known, gauge.naming.span));
+            return;
+        }
+        let (Some(why), Some(by)) = (why, by) else {
+            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
+            return;
+        };
+        for at in gauges {
+            let band = bands.iter().position(|band| *band == word.value);
+            let judgement = Judgement { band, why: why.value.clone(), by: by.clone(), span: named.span };
+            job.judged.insert(*at, judgement);
         }
     }
 

@@ -77,15 +77,20 @@ pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<(Named, Sent)> {
     sent
 }
 
-/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`.
+/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`; of a
+/// reading in doubt, `flatness: {good: "no feeler of 0.04 goes in", by: HK}`.
 pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
     const EXAMPLE: &str = "settled: {alternator: {renew: \"the owner wants a new one\"}}";
     let Some(node) = top.get("settled") else { return Vec::new() };
     let mut settled = Vec::new();
     for (key, value) in taker.entries("settled", node, EXAMPLE) {
         let Some(thing) = taker.named(key) else { continue };
+        let mut by = None;
         let (word, why) = match &value.value {
             Value::Mapping(entries) => {
+                let (who, entries): (Vec<_>, Vec<_>) =
+                    entries.iter().partition(|entry| entry.key.value == "by");
+                by = who.first().and_then(|entry| taker.text("by", &entry.value)).map(|who| who.value);
                 let [entry] = entries.as_slice() else {
                     let expected = "one word with its reason";
                     taker.diagnostics.push(errors::wrong_type(&key.value, value, expected, EXAMPLE));
@@ -99,7 +104,7 @@ pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
         if matches!(value.value, Value::Mapping(_)) && why.is_none() {
             continue;
         }
-        settled.extend(word.map(|word| WrittenSettled { thing, word, why }));
+        settled.extend(word.map(|word| WrittenSettled { thing, word, why, by }));
     }
     settled
 }

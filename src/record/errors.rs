@@ -184,7 +184,8 @@ pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diag
         .at(named, "nothing to settle")
         .at(declared, "decided by what stands here")
         .help(format!(
-            "take it out; to renew it or leave it out all the same write `{name}: {{renew: \"why\"}}`"
+            "take it out; to renew it or leave it out all the same write `{name}: {{renew: \"why\"}}`; a reading in doubt is \
+             settled by its own name: `GAUGE: {{good: \"why\", by: WHO}}`"
         ))
 }
 
@@ -195,6 +196,14 @@ pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared
         .at(word.span, "wants a reason")
         .at(declared, cause)
         .write(format!("`{name}: {{{}: \"why\"}}`", word.value))
+}
+
+pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span) -> Diagnostic {
+    let message = format!("nobody says who judges `{gauge}` to be `{}`, and why", word.value);
+    Diagnostic::new(&codes::NO_REASON, message)
+        .at(word.span, "wants a reason and a name")
+        .at(declared, "the reading that is judged")
+        .write(format!("`{gauge}: {{{}: \"why\", by: WHO}}`", word.value))
 }
 
 pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {

@@ -39,6 +39,8 @@ pub struct Job {
     pub sent: BTreeMap<(PartId, Place), Sent>,
     /// What was settled by hand of things that the procedure leaves open.
     pub settled: BTreeMap<Goods, Settlement>,
+    /// What a person has judged of readings that the instrument leaves in doubt, or accepts as they are.
+    pub judged: BTreeMap<(GaugeId, Place), Judgement>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
     /// Packets printed, in written order.
@@ -113,6 +115,29 @@ pub struct Settlement {
     pub why: Option<String>,
     /// Where it stands.
     pub span: Span,
+}
+
+/// What a person judges a reading to be.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judgement {
+    /// Index of the band; none for a gauge with limits alone: good.
+    pub band: Option<usize>,
+    /// Why.
+    pub why: String,
+    /// Who.
+    pub by: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl Judgement {
+    /// In words: `settled by HK: read again with a finer gauge`.
+    pub(crate) fn words(&self) -> String {
+        format!("settled by {}: {}", self.by, self.why)
+    }
+
+    /// The word for a reading of a gauge that has limits alone.
+    pub(crate) const GOOD: &'static str = "good";
 }
 
 impl Settled {

@@ -2,7 +2,7 @@
 
 use super::{Goods, Named, errors};
 use crate::diagnostics::{Diagnostic, Mend};
-use crate::procedure::model::{AxisId, Binding, Gauge, Kind, Name, PartId, Place, Procedure, Sited};
+use crate::procedure::model::{AxisId, Binding, Gauge, GaugeId, Kind, Name, PartId, Place, Procedure, Sited};
 use crate::source::Span;
 
 /// Looks names up, and keeps every complaint.
@@ -47,6 +47,15 @@ impl<'a> Names<'a> {
             Name::Supply(id) => Some(Goods::Supply(id)),
             _ => None,
         }
+    }
+
+    /// A gauge at the place given, or at each of its places; none, and no complaint, for what is no gauge.
+    pub(super) fn gauges(&mut self, named: &Named) -> Option<Vec<(GaugeId, Place)>> {
+        let Some(Name::Gauge(id)) = self.procedure.names.get(&named.name).copied() else { return None };
+        let found = self.thing(named, GaugeId::WORDS, |name| matches!(name, Name::Gauge(_)));
+        let Some((_, place)) = found else { return Some(Vec::new()) };
+        let all = self.procedure.places(&self.procedure.gauge(id).axes);
+        Some(place.map_or_else(|| all.map(|place| (id, place)).collect(), |place| vec![(id, place)]))
     }
 
     /// A part at the place given, or at each of its places.

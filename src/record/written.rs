@@ -89,4 +89,6 @@ pub struct WrittenSettled {
     pub word: Spanned<String>,
     /// Why, where it is said.
     pub why: Option<Spanned<String>>,
+    /// Who says so, where it is said.
+    pub by: Option<String>,
 }

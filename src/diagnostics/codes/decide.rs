@@ -7,6 +7,11 @@ codes! {
          or inches were written as millimetres. The reading counts as not taken, and what hangs on it stays open, \
          until it is corrected or the procedure's `plausible` is.";
 
+    /// A reading that is judged by hand without need.
+    NOT_IN_DOUBT = warning "decide/not-in-doubt",
+        "The record says by hand how a reading is judged, but the reading is clear of every limit, or there is none. A person \
+         settles only what the instrument can't tell; what a reading says without doubt, it says.";
+
     /// The number on the engine is not of the family.
     OTHER_ENGINE = warning "decide/other-engine",
         "The procedure says how the number stamped on the engine begins, and the number in the record begins \

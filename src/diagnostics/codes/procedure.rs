@@ -311,13 +311,19 @@ codes! {
 
     /// `no-bands`.
     NO_BANDS = error "procedure/no-bands",
-        "A gauge is used as a question, or decides what becomes of a part, but has no bands that could be its answers. Its \
-         limits alone decide nothing: they don't say what becomes of a part beyond them.";
+        "A gauge is used as a question, or decides what becomes of a part, but has no bands that could be its answers. Of its \
+         limits only one as worn decides what becomes of a part, where those as made tell to which side of it a size wears: \
+         up to it the part goes back, beyond it it is renewed.";
 
     /// `formula-dimension`.
     FORMULA_DIMENSION = error "procedure/formula-dimension",
         "A formula adds, subtracts or compares things that measure something different, or its result isn't what the \
          gauge's unit measures.";
+
+    /// `points-combined`.
+    POINTS_COMBINED = error "procedure/points-combined",
+        "A formula adds or multiplies temperatures on a scale, or takes one from a difference. Degrees on a scale that doesn't \
+         begin at nothing can only be compared and taken from each other; how far they lie apart is written in `K`.";
 
     /// `formula-circle`.
     FORMULA_CIRCLE = error "procedure/formula-circle",

@@ -4,6 +4,7 @@ use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Word;
+use crate::procedure::model::Operator;
 use crate::source::Span;
 
 pub(in crate::procedure) fn bands_gap(upper: Span, lower: Span, from: &str, to: &str) -> Diagnostic {
@@ -24,11 +25,26 @@ pub(in crate::procedure) fn no_bands(at: Span, gauge: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NO_BANDS, format!("`{}` has no bands that could answer a question", gauge.value))
         .at(at, "used as a question here")
         .at(gauge.span, "declared without bands")
-        .write("bands for the gauge, such as `bands good 0 mm .. 0.05 mm, renew above 0.05 mm`")
+        .write(
+            "bands for the gauge, such as `bands good 0 mm .. 0.05 mm, renew above 0.05 mm`; a fate can hang on `made` \
+             with `worn` as well",
+        )
 }
 
 pub(in crate::procedure) fn formula_dimension(at: Span, message: &str, help: &str) -> Diagnostic {
     Diagnostic::new(&codes::FORMULA_DIMENSION, message).at(at, "").help(help)
+}
+
+/// Temperatures on a scale that are added, multiplied, or mixed with differences of them.
+pub(in crate::procedure) fn points_combined(at: Span, operator: Operator) -> Diagnostic {
+    let what = match operator {
+        Operator::Add => "add temperatures on a scale",
+        Operator::Subtract => "take a temperature on a scale from a difference",
+        Operator::Multiply | Operator::Divide => "multiply or divide a temperature on a scale",
+    };
+    Diagnostic::new(&codes::POINTS_COMBINED, format!("a formula can't {what}"))
+        .at(at, "twice 20 °C is not 40 °C")
+        .help("take one from another, or use `spread`, `mean`, `max` or `min`; write a difference in `K`: `outlet - 5 K`")
 }
 
 pub(in crate::procedure) fn formula_circle(at: Span, names: &[String]) -> Diagnostic {

@@ -66,6 +66,11 @@ impl<T> Cases<T> {
         self.0.iter().map(|(value, _)| value)
     }
 
+    /// Changes every value.
+    pub(crate) fn each(&mut self, change: impl FnMut(&mut T)) {
+        self.0.iter_mut().map(|(value, _)| value).for_each(change);
+    }
+
     /// The value that counts where the axes in `bound` stand.
     pub fn at(&self, bound: &Binding) -> Option<&T> {
         self.0.iter().find(|(_, places)| places.hold(bound)).map(|(value, _)| value)

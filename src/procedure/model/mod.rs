@@ -12,6 +12,7 @@ mod guard;
 mod handling;
 mod ids;
 mod key;
+mod limits;
 mod lock;
 mod name;
 mod numbered;

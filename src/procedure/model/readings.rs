@@ -21,6 +21,9 @@ pub struct Gauge {
     pub unit: Option<&'static Unit>,
     /// Its dimension, also of a computed value.
     pub dimension: Option<Dimension>,
+    /// Whether its value is how far two points on a scale lie apart, not a point on it: a rise of temperature. Its limits
+    /// are such differences too.
+    pub difference: bool,
     /// Stations along the part, with their depth.
     pub stations: Vec<(String, Option<Quantity>)>,
     /// Directions at each station.
@@ -33,6 +36,8 @@ pub struct Gauge {
     pub plausible: Option<(Quantity, Quantity)>,
     /// Instrument and its smallest step.
     pub instrument: Option<(String, Option<Quantity>)>,
+    /// How far the instrument may itself be off, to either side.
+    pub error: Option<Sourced<Quantity>>,
     /// Whether it is taken with the part off; none where nothing is said.
     pub taken_off: Option<bool>,
     /// What must be so when it is taken.
@@ -116,6 +121,13 @@ pub enum Function {
     OutOfRound,
     /// Largest spread along one direction between stations.
     Taper,
+}
+
+impl Function {
+    /// Whether it gives how far its arguments lie apart.
+    pub fn of_differences(self) -> bool {
+        matches!(self, Function::Spread | Function::OutOfRound | Function::Taper)
+    }
 }
 
 /// A condition judged by eye or touch.

@@ -1,0 +1,117 @@
+//! Readings beyond their limits: told whether or not anything hangs on them. It must not know bands.
+
+use super::book::Book;
+use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown};
+use crate::metrology::{Limits, Measured, Wear};
+use crate::procedure::model::{GaugeId, Place};
+use crate::record::Occasion;
+use crate::structure::PartAt;
+
+/// How far a value has gone by some limits: the worst of its readings, and which that is.
+pub(super) fn worst_wear(limits: &Limits, value: &Value) -> (Wear, usize) {
+    let ends = || {
+        let (low, high) = limits.made.map_or((None, None), |made| made.range());
+        [low, high, limits.worn].into_iter().flatten()
+    };
+    let wear = |(_, spot): &(String, Measured)| limits.wear(spot.as_read_on(ends(), value.step));
+    let rank = |wear: Wear| match wear {
+        Wear::AsMade => 0,
+        Wear::WithinWorn => 1,
+        Wear::Unknown => 2,
+        Wear::MeasureAgain => 3,
+        Wear::WrongSide => 4,
+        Wear::Beyond => 5,
+    };
+    // How far outside, so that of several beyond a limit the furthest is shown.
+    let outside = |(_, spot): &(String, Measured)| {
+        ends().map(|end| (spot.value - end).abs()).fold(f64::INFINITY, f64::min)
+    };
+    let mut worst = (Wear::Unknown, 0);
+    for (index, spot) in value.each.iter().enumerate() {
+        let (this, kept) = (wear(spot), value.each.get(worst.1));
+        let further = kept.is_some_and(|kept| outside(spot) > outside(kept));
+        if index == 0 || rank(this) > rank(worst.0) || rank(this) == rank(worst.0) && further {
+            worst = (this, index);
+        }
+    }
+    worst
+}
+
+/// Every value that lies beyond a limit of its gauge, on each occasion.
+pub(super) fn findings(book: &Book, decisions: &Decisions) -> Vec<Finding> {
+    let found = decisions.values.iter().filter_map(|((gauge, place, occasion), value)| {
+        if *occasion > Occasion::AsFound && of_other_size(book, decisions, (*gauge, *place)) {
+            return None;
+        }
+        let words = beyond(book, (*gauge, *place), value)?;
+        let accepted = book.job.judged.get(&(*gauge, *place)).map(|judged| judged.words());
+        Some(Finding { gauge: *gauge, place: *place, occasion: *occasion, words, accepted })
+    });
+    found.collect()
+}
+
+/// Whether what a gauge shows is machined to another size, or bought in one, than its limits are about: it is judged when it
+/// is accepted.
+fn of_other_size(book: &Book, decisions: &Decisions, at: (GaugeId, Place)) -> bool {
+    let inputs = book.inputs(at.0, at.1);
+    let verdicts = decisions.fates.values().map(|decision| &decision.verdict);
+    let mut sizes = verdicts.flat_map(|verdict| match verdict {
+        Verdict::Machine { to, .. } => to.as_slice(),
+        _ => &[],
+    });
+    let machined = sizes.any(|size| inputs.iter().any(|(input, _)| *input == size.gauge));
+    let mut pieces = inputs.iter().flat_map(|input| book.procedure.measured(*input));
+    machined
+        || pieces.any(|piece| {
+            let verdict = decisions.fates.get(&piece).map(|decision| &decision.verdict);
+            matches!(verdict, Some(Verdict::Renew { size: Some(_) }))
+        })
+}
+
+/// What a value is beyond, in words.
+fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
+    let said = book.procedure.limits_said(at);
+    let (wear, index) = worst_wear(&book.procedure.limits(at), value);
+    let made = || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
+    let words = match (wear, said.worn) {
+        (Wear::Beyond, Some(worn)) => format!("beyond the worn limit {}", worn.printed()),
+        (Wear::Beyond, None) if said.made.is_some() => {
+            format!("not as made ({}), and no limit as worn is known", made())
+        }
+        (Wear::WrongSide, _) if said.made.is_some() => {
+            format!("on the other side of what it was made to ({}) than it wears", made())
+        }
+        _ => return None,
+    };
+    Some(format!("{}, {words}", value.shown_at(index)))
+}
+
+/// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, and
+/// nobody has accepted that.
+pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> Vec<Hold> {
+    let last = |finding: &&Finding| {
+        let later = [Occasion::AsReturned, Occasion::AsBuilt].into_iter().filter(|on| *on > finding.occasion);
+        !later.into_iter().any(|on| decisions.values.contains_key(&(finding.gauge, finding.place, on)))
+    };
+    let counts = |finding: &&Finding| {
+        let mut inputs = book.inputs(finding.gauge, finding.place).into_iter();
+        finding.occasion > Occasion::AsFound || !inputs.any(|input| book.superseded.contains_key(&input))
+    };
+    let worn_beyond = |finding: &&Finding| {
+        let at = (finding.gauge, finding.place);
+        let limits = book.procedure.limits(at);
+        limits.worn.is_some()
+            && decisions
+                .values
+                .get(&(finding.gauge, finding.place, finding.occasion))
+                .is_some_and(|value| worst_wear(&limits, value).0 == Wear::Beyond)
+    };
+    let of_it = |finding: &&Finding| book.procedure.measured((finding.gauge, finding.place)).contains(&part);
+    let holding = decisions.findings.iter().filter(of_it).filter(|finding| finding.accepted.is_none());
+    holding
+        .filter(last)
+        .filter(counts)
+        .filter(worn_beyond)
+        .map(|finding| Hold::NotGood(Asked::Gauge(finding.gauge, finding.place), finding.words.clone()))
+        .collect()
+}

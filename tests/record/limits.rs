@@ -1,0 +1,233 @@
+//! Readings against their limits: beyond one, on one, without doubt of one, and who settles what the instrument can't.
+//! All readings and limits are invented; what they must lead to follows from comparing them by hand.
+
+use benchleaf::decide::{decide, verdict_text};
+use benchleaf::diagnostics::{Diagnostic, Severity, render_lines};
+use benchleaf::record;
+use benchleaf::source::Sources;
+use benchleaf::structure::Structure;
+
+use crate::tests::network::connected;
+
+/// The verdict of one procedure under one record, and what is complained of.
+fn verdict_with(family: &str, record: &str) -> (String, Vec<Diagnostic>) {
+    let (procedure, ..) = connected(&format!("family e \"E\" {{ origin \"invented for tests\" }}\n{family}\n"));
+    let text = format!("job: \"1\"\nprocedure: e.rebuild\n{record}\n");
+    let mut sources = Sources::new();
+    let file = sources.add("job.yaml", text.clone());
+    let written = record::read(file, &text);
+    let job = record::bind(&written.value, &procedure);
+    let decided = decide(&procedure, &Structure::of(&procedure), &job.value);
+    let diagnostics = [written.diagnostics, job.diagnostics, decided.diagnostics].concat();
+    let errors: Vec<Diagnostic> =
+        diagnostics.iter().filter(|one| one.severity() == Severity::Error).cloned().collect();
+    assert!(errors.is_empty(), "{}", render_lines(&sources, &errors));
+    (verdict_text(&procedure, &job.value, &decided.value), diagnostics)
+}
+
+/// The same with readings as found alone, one to a line.
+fn verdict(family: &str, readings: &str) -> String {
+    let lines: Vec<String> = readings.split(", ").map(|reading| format!("    {reading}")).collect();
+    verdict_with(family, &format!("readings:\n  as_found:\n{}", lines.join("\n"))).0
+}
+
+fn says(verdict: &str, words: &str) {
+    assert!(verdict.contains(words), "`{words}` is not in\n{verdict}");
+}
+
+fn says_not(verdict: &str, words: &str) {
+    assert!(!verdict.contains(words), "`{words}` is in\n{verdict}");
+}
+
+const WEB: &str = "gauge web \"Web\" { of crank  unit mm  made 50.00 mm .. 50.02 mm from \"invented\"  worn 49.95 mm from \
+                   \"invented\"  instrument \"micrometer\" resolution 0.01 mm }\nstrip measure \"Measure\" { gauge web }";
+
+#[test]
+fn a_reading_beyond_its_worn_limit_is_found_and_holds_what_goes_back() {
+    for fate in ["fate reuse", "mass 4 kg"] {
+        let family = format!("part crank \"Crank\" {{ {fate} }}\n{WEB}");
+        let beyond = verdict(&family, "web: 49.00 mm");
+        says(&beyond, "Beyond their limits\n  web, as found: 49.00 ± 0.005 mm, beyond the worn limit 49.95 mm");
+        says(&beyond, "not good: `web` is 49.00 ± 0.005 mm, beyond the worn limit 49.95 mm");
+        for good in ["50.01 mm", "49.96 mm", "49.95 mm"] {
+            let verdict = verdict(&family, &format!("web: {good}"));
+            says_not(&verdict, "Beyond their limits");
+            says_not(&verdict, "waits");
+        }
+        let other_side = verdict(&family, "web: 50.10 mm");
+        says(&other_side, "on the other side of what it was made to (50.00 to 50.02 mm) than it wears");
+    }
+}
+
+#[test]
+fn a_fate_by_limits_alone_is_decided_by_them() {
+    let family = format!("part crank \"Crank\" {{ fate by web }}\n{WEB}");
+    for (reading, becomes) in [
+        ("50.01 mm", "crank: goes back\n      why: Web = 50.01 ± 0.005 mm: within the worn limit 49.95 mm"),
+        ("49.95 mm", "crank: goes back\n"),
+        ("49.94 mm", "crank: renew\n      why: Web = 49.94 ± 0.005 mm: beyond the worn limit 49.95 mm"),
+        ("49.00 mm", "crank: renew\n"),
+    ] {
+        let verdict = verdict(&family, &format!("web: {reading}"));
+        says(&verdict, becomes);
+        says_not(&verdict, "clean up");
+    }
+    // With sizes it is machined to the next.
+    let sized = family.replace("instrument", "sizes 0.25 mm, 0.50 mm from \"invented\"  instrument");
+    says(&verdict(&sized, "web: 49.90 mm"), "crank: machine: to the next size: web 49.75 to 49.77 mm (−0.25 mm)");
+}
+
+/// Flatness: nothing is less than 0.00, and ovality computed from readings is nothing where they are alike.
+const FLAT: &str = "part block \"Block\" { fate by flatness }\ngauge flatness \"Flatness\" { of block  unit mm  plausible 0 mm .. 2 mm  \
+                    instrument \"straight edge\" resolution 0.01 mm  bands good 0 mm .. 0.05 mm, skim 0.05 mm .. 0.3 mm, renew above \
+                    0.3 mm from \"invented\" }\nstrip measure \"Measure\" { gauge flatness }";
+
+#[test]
+fn the_better_the_reading_the_better_the_verdict() {
+    for (reading, becomes) in [
+        ("0.00 mm", "block: goes back"),
+        ("0 mm", "block: goes back"),
+        ("0.01 mm", "block: goes back"),
+        ("0.04 mm", "block: goes back"),
+        ("0.05 mm", "block: goes back"),
+        ("0.06 mm", "block: machine: skim"),
+        ("0.30 mm", "block: machine: skim"),
+        ("0.31 mm", "block: renew"),
+    ] {
+        says(&verdict(FLAT, &format!("flatness: {reading}")), becomes);
+    }
+}
+
+const BORE: &str = "part block \"Block\" { fate by oval }\ngauge bore \"Bore\" { of block  unit mm  directions along, across  \
+                    instrument \"bore gauge\" resolution 0.01 mm }\ngauge oval \"Ovality\" { is max(bore) - min(bore)  bands good 0 mm \
+                    .. 0.03 mm, bore above 0.03 mm from \"invented\" }\ngauge wear \"Wear\" { is max(bore) - 80.00 mm  bands good 0 mm .. \
+                    0.05 mm, bore above 0.05 mm from \"invented\" }\nstrip measure \"Measure\" { gauge bore }";
+
+#[test]
+fn an_engine_as_new_goes_back() {
+    let verdict = verdict(BORE, "bore along: 80.00 mm, bore across: 80.00 mm");
+    says(&verdict, "block: goes back");
+    says(&verdict, "0.00 ± 0.01 mm: good");
+    says_not(&verdict, "Open questions");
+    says_not(&verdict, "measure again");
+}
+
+#[test]
+fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
+    // Three readings of 0.01 make a doubt of 0.015, so that 0.05 and what is just inside are both in doubt.
+    let family = BORE.replace("max(bore) - 80.00 mm", "max(bore) - 2 * rim").replace("fate by oval", "fate by wear")
+        + "\ngauge rim \"Rim\" { of block  unit mm  instrument \"micrometer\" resolution 0.01 mm }\nstrip rim_too \"Rim\" { gauge rim }";
+    let readings = "readings:\n  as_found:\n    bore along: 80.04 mm\n    bore across: 80.05 mm\n    rim: 40.00 mm\n";
+    let (open, _) = verdict_with(&family, readings);
+    says(&open, "block: open");
+    says(&open, "wear: 0.05 ± 0.02 mm: good or bore: measure again");
+    let settled = |words: &str| verdict_with(&family, &format!("{readings}settled: {{wear: {words}}}\n"));
+    let (good, _) = settled("{good: \"read again with an air gauge\", by: HK}");
+    says(&good, "block: goes back");
+    says(&good, "Wear = 0.05 ± 0.02 mm: good, settled by HK: read again with an air gauge");
+    let (bored, _) = settled("{bore: \"the owner wants it bored\", by: HK}");
+    says(&bored, "block: machine");
+    // What is in no doubt no person settles.
+    let clear = readings.replace("80.05", "80.50");
+    let (verdict, diagnostics) = verdict_with(&family, &format!("{clear}settled: {{wear: {{good: \"it will do\", by: HK}}}}\n"));
+    says(&verdict, "block: machine");
+    assert!(diagnostics.iter().any(|one| one.code.name == "decide/not-in-doubt"), "{diagnostics:?}");
+}
+
+#[test]
+fn a_person_accepts_what_is_beyond_a_limit_that_nothing_hangs_on() {
+    let family = format!("part crank \"Crank\" {{ fate reuse }}\n{WEB}");
+    let record = "readings: {as_found: {web: 49.90 mm}}\nsettled: {web: {good: \"the owner takes the risk\", by: HK}}";
+    let (verdict, diagnostics) = verdict_with(&family, record);
+    says(&verdict, "beyond the worn limit 49.95 mm; settled by HK: the owner takes the risk");
+    says_not(&verdict, "waits");
+    assert!(diagnostics.is_empty(), "{diagnostics:?}");
+}
+
+const SPRINGS: &str = "part spring \"Spring\" { fate by height }\ngauge height \"Height\" { of spring  unit mm  stations first, second, \
+                       third  bands renew below 50.00 mm, good 50.00 mm .. 50.02 mm from \"invented\" }\nstrip measure \"Measure\" { gauge \
+                       height }";
+
+#[test]
+fn the_reading_that_decides_is_shown_with_its_place() {
+    let outside = verdict(SPRINGS, "height first: 50.01 mm, height second: 50.05 mm, height third: 50.01 mm");
+    says(&outside, "50.05 ± 0.005 mm at second: in none of its bands");
+    says_not(&outside, "50.02 ±");
+    let doubtful = SPRINGS.replace("stations", "instrument \"caliper\" resolution 0.5 mm  stations").replace("50.02 mm from", "60.00 mm from");
+    let again = verdict(&doubtful, "height first: 52.0 mm, height second: 50.2 mm, height third: 53.0 mm");
+    says(&again, "50.2 ± 0.3 mm at second: renew or good: measure again");
+    let renewed = verdict(SPRINGS, "height first: 50.01 mm, height second: 49.98 mm, height third: 50.01 mm");
+    says(&renewed, "spring: renew");
+}
+
+/// A limit allows what is exactly on it, to whichever side: a fraction read off a rule too.
+#[test]
+fn a_minimum_allows_itself() {
+    let family = "part spring \"Spring\" { fate by height }\ngauge height \"Height\" { of spring  unit in  bands renew below 1 5/8 in, good \
+                  above 1 5/8 in from \"invented\" }\nstrip measure \"Measure\" { gauge height }";
+    for (reading, becomes) in [("1 5/8 in", "spring: goes back"), ("1 39/64 in", "spring: renew"), ("1 41/64 in", "spring: goes back")] {
+        says(&verdict(family, &format!("height: {reading}")), becomes);
+    }
+    // A fraction has a doubt of half a sixty-fourth.
+    says(&verdict(family, "height: 1 11/16 in"), "1.69 ± 0.008 in");
+}
+
+/// By definition of the scales 1 K = 1 °C of difference = 1.8 °F of difference.
+#[test]
+fn temperatures_lie_apart_by_kelvin() {
+    let family = |is: &str, limit: &str| {
+        format!(
+            "part radiator \"Radiator\" {{ fate by rise }}\ngauge tin \"in\" {{ of radiator  unit degC  stations one, two }}\ngauge tout \
+             \"out\" {{ of radiator  unit degC }}\ngauge rise \"Rise\" {{ is {is}  bands good below {limit}, renew above {limit} from \
+             \"invented\" }}\nstrip read_all \"Read\" {{ gauge tin, tout }}"
+        )
+    };
+    let readings = "tin one: 76 degC, tin two: 76 degC, tout: 96 degC";
+    for limit in ["10 degC", "10 K", "18 degF"] {
+        let verdict = verdict(&family("tout - max(tin)", limit), readings);
+        says(&verdict, "radiator: renew");
+        says_not(&verdict, "-2");
+    }
+    let rise = verdict(&family("tout - max(tin)", "10 degC"), readings);
+    says(&rise, "out − max(in) = 96 °C − 76 °C = 20 ± 1 K: renew (above 10 K");
+    says(&verdict(&family("tout - max(tin)", "18 degF"), readings), "= 36 ± 2 °F: renew (above 18 °F");
+    let spread = verdict(&family("spread(tin)", "10 degC"), "tin one: 80 degC, tin two: 100 degC, tout: 96 degC");
+    says(&spread, "spread(in) = 20 ± 1 K: renew");
+    let above = verdict(&family("tout - 20 degC", "80 degC"), readings);
+    says(&above, "96 °C − 20 °C = 76 ± 0.5 K: good");
+    let mean = verdict(&family("mean(tin)", "80 degC"), "tin one: 70 degC, tin two: 80 degC, tout: 96 degC");
+    says(&mean, "= 75 ± 0.5 °C: good");
+}
+
+#[test]
+fn a_working_keeps_its_brackets() {
+    let family = |is: &str| {
+        format!(
+            "part block \"Block\" {{ fate by sum }}\ngauge a \"a\" {{ of block  unit mm }}\ngauge b \"b\" {{ of block  unit mm }}\ngauge c \
+             \"c\" {{ of block  unit mm }}\ngauge sum \"Sum\" {{ is {is}  bands good below 500 mm, renew above 500 mm from \"invented\" \
+             }}\nstrip measure \"Measure\" {{ gauge a, b, c }}"
+        )
+    };
+    let readings = "a: 80.25 mm, b: 40.00 mm, c: 39.80 mm";
+    for (is, words) in [
+        ("a - (b + c)", "a − (b + c) = 80.25 mm − (40.00 mm + 39.80 mm) = 0.45 ± "),
+        ("a - (b - c)", "80.25 mm − (40.00 mm − 39.80 mm) = 80.05 ± "),
+        ("(a - b) / 4", "(a − b) ÷ 4 = (80.25 mm − 40.00 mm) ÷ 4 = 10.06 ± "),
+        ("a - b + c", "80.25 mm − 40.00 mm + 39.80 mm = 80.05 ± "),
+        ("a / (b / c)", "80.25 mm ÷ (40.00 mm ÷ 39.80 mm) = 79.85"),
+    ] {
+        says(&verdict(&family(is), readings), words);
+    }
+}
+
+/// (80.25 − 80.00)/4 is 0.0625: shown as 0.06 it would be on the limit that it is beyond.
+#[test]
+fn no_reading_is_rounded_onto_a_limit() {
+    let family = "part block \"Block\" { fate by quarter }\ngauge bore \"bore\" { of block  unit mm }\ngauge quarter \"Quarter\" { is (bore - \
+                  80.00 mm) / 4  bands good below 0.06 mm, renew above 0.06 mm from \"invented\" }\nstrip measure \"Measure\" { gauge bore }";
+    says(&verdict(family, "bore: 80.25 mm"), "0.063 ± ");
+    // What was written is shown as it was, whatever the instrument's step.
+    let coarse = WEB.replace("resolution 0.01", "resolution 0.1");
+    let shown = verdict(&format!("part crank \"Crank\" {{ fate by web }}\n{coarse}"), "web: 50.195 mm");
+    says(&shown, "50.195");
+}
