@@ -47,7 +47,9 @@ fn gauge_line(
         text = text.and(format!(", {instrument}{resolution}"));
     }
     text = with_note(text.and("."), note);
-    let limit = limit_on(bench, id, &placed.places, occasion);
+    let stated = limit_on(bench, id, &placed.places, occasion);
+    let beyond = beyond(bench, id, &placed.places, occasion);
+    let limit = [stated, beyond].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ");
     let unit = unit(bench, gauge);
     if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
         let mut lines: Vec<StepLine> = stations_figure(gauge).map(StepLine::Figure).into_iter().collect();
@@ -202,6 +204,22 @@ fn recorded(
             && (reading.station, reading.direction) == (station, direction)
     };
     bench.material.job.readings.iter().rev().find(taken).map(|reading| reading.value.printed())
+}
+
+/// What the record already has beyond a limit of a gauge at some of its places: `FOUND 0.60 ± 0.005 mm, beyond the worn limit
+/// 0.08 mm`.
+fn beyond(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
+    let found = bench.material.decisions.findings.iter().filter(|finding| {
+        finding.gauge == id && finding.occasion == occasion && places.contains(&finding.place)
+    });
+    let axes = &bench.procedure.gauge(id).axes;
+    let words = found.map(|finding| {
+        let place = bench.procedure.place_name(axes, finding.place);
+        let place = if place.is_empty() { String::new() } else { format!(" at {place}") };
+        let accepted = finding.accepted.as_ref().map(|words| format!(" ({words})")).unwrap_or_default();
+        format!("FOUND{place} {}{accepted}", finding.words)
+    });
+    words.collect::<Vec<_>>().join("; ")
 }
 
 /// The unit behind the blanks of a gauge, as this shop measures.
