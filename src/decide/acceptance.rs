@@ -62,7 +62,9 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
             }
             let judges = judging(book, part, place).into_iter();
             holds.extend(judges.flat_map(|asked| same_part(book, decisions, asked, key)));
-            let known = |hold: &Hold| holds.iter().any(|known: &Hold| matches!((known, hold), (Hold::NotGood(one, _), Hold::NotGood(other, _)) if one == other));
+            let known = |hold: &Hold| {
+                holds.iter().any(|known: &Hold| matches!((known, hold), (Hold::NotGood(one, _), Hold::NotGood(other, _)) if one == other))
+            };
             let beyond: Vec<Hold> =
                 beyond_worn(book, decisions, key).into_iter().filter(|hold| !known(hold)).collect();
             holds.extend(beyond);
@@ -250,12 +252,7 @@ fn good(asked: Asked, name: &str) -> Option<Hold> {
 }
 
 /// A size without bands against its limits: those of the size that it was machined to, else those as made.
-fn sized(
-    book: &Book,
-    decisions: &Decisions,
-    (id, place): (GaugeId, Place),
-    value: &Value,
-) -> Option<Hold> {
+fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), value: &Value) -> Option<Hold> {
     let asked = Asked::Gauge(id, place);
     let (mut target, mut fresh) = (None, false);
     let measured = book.procedure.measured((id, place));

@@ -162,9 +162,12 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     match worst(gauge, &standings, &touched) {
         Some(band) => Answer::Settled { answer: band, because: because(gauge, edges, value, band) },
         None => {
-            let rank = |index: &usize| touches(&standings[*index]).into_iter().map(|band| meaning(&gauge.bands[band].name)).max();
+            let rank = |index: &usize| {
+                touches(&standings[*index]).into_iter().map(|band| meaning(&gauge.bands[band].name)).max()
+            };
             let in_doubt = (0..spots.len()).filter(|index| matches!(standings[*index], Standing::Between(_)));
-            let shown = in_doubt.max_by_key(rank).map_or_else(|| value.shown(), |index| value.shown_at(index));
+            let shown =
+                in_doubt.max_by_key(rank).map_or_else(|| value.shown(), |index| value.shown_at(index));
             Answer::Open(Why::MeasureAgain(shown, touched))
         }
     }

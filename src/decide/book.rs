@@ -153,8 +153,7 @@ const RULE: u32 = 64;
 /// The smallest step that counts for a reading: that of the instrument, or that of the writing if it is coarser.
 fn step_of(gauge: &Gauge, reading: &Reading) -> f64 {
     let instrument = gauge.instrument.as_ref().and_then(|(_, resolution)| *resolution);
-    let instrument =
-        instrument.map(|resolution| resolution.numeral().value() * resolution.unit().scale());
+    let instrument = instrument.map(|resolution| resolution.numeral().value() * resolution.unit().scale());
     let scale = reading.value.unit().scale();
     match reading.value.numeral() {
         Numeral::Fraction { denominator, .. } => {

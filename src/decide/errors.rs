@@ -22,10 +22,13 @@ pub(super) fn implausible(
 }
 
 pub(super) fn not_in_doubt(span: Span, gauge: &str, declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::NOT_IN_DOUBT, format!("`{gauge}` is judged by hand, but its reading is not in doubt"))
-        .at(span, "nothing for a person to judge")
-        .at(declared, "its limits decide")
-        .help("take it out; a part is renewed or left out in spite of its readings by its own name")
+    Diagnostic::new(
+        &codes::NOT_IN_DOUBT,
+        format!("`{gauge}` is judged by hand, but its reading is not in doubt"),
+    )
+    .at(span, "nothing for a person to judge")
+    .at(declared, "its limits decide")
+    .help("take it out; a part is renewed or left out in spite of its readings by its own name")
 }
 
 pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declared: Span) -> Diagnostic {

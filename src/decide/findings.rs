@@ -72,7 +72,8 @@ fn of_other_size(book: &Book, decisions: &Decisions, at: (GaugeId, Place)) -> bo
 fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
     let said = book.procedure.limits_said(at);
     let (wear, index) = worst_wear(&book.procedure.limits(at), value);
-    let made = || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
+    let made =
+        || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
     let words = match (wear, said.worn) {
         (Wear::Beyond, Some(worn)) => format!("beyond the worn limit {}", worn.printed()),
         (Wear::Beyond, None) if said.made.is_some() => {

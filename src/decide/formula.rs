@@ -70,8 +70,7 @@ impl Book<'_> {
             }
             Formula::Operation { operator, left, right } => {
                 let (left, right) = (inner(left)?, inner(right)?);
-                let figures =
-                    joined(*operator, (&left.figures, left.bond), (&right.figures, right.bond));
+                let figures = joined(*operator, (&left.figures, left.bond), (&right.figures, right.bond));
                 let mut values = Vec::new();
                 for a in Measured::extremes(&left.values) {
                     for b in Measured::extremes(&right.values) {

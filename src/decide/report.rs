@@ -7,8 +7,8 @@ use serde_json::{Value as Json, json};
 
 use super::words::{parts, sets, told};
 use super::{
-    Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine, machine_shop_order,
-    order_list,
+    Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine,
+    machine_shop_order, order_list,
 };
 use crate::procedure::model::Procedure;
 use crate::record::{Date, Job};

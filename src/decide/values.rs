@@ -62,9 +62,10 @@ impl Book<'_> {
     /// So many places that no value is shown on a limit of its gauge, or beyond it, that is not.
     fn telling_places(&self, at: (GaugeId, Place), value: &Value) -> u8 {
         let limits = self.limits_of(at);
-        let places = value.each.iter().map(|(_, measured)| {
-            shown::places_that_tell(measured.value, value.unit, value.places, &limits)
-        });
+        let places = value
+            .each
+            .iter()
+            .map(|(_, measured)| shown::places_that_tell(measured.value, value.unit, value.places, &limits));
         places.max().unwrap_or(value.places)
     }
 

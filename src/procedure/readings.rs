@@ -268,7 +268,8 @@ fn as_differences(gauge: &mut Gauge) {
         }
     });
     gauge.plausible = gauge.plausible.map(|(low, high)| (apart(low), apart(high)));
-    let limit = gauge.edges.values().flat_map(|edges| &edges.value).find_map(|edges| edges.low.or(edges.high));
+    let limit =
+        gauge.edges.values().flat_map(|edges| &edges.value).find_map(|edges| edges.low.or(edges.high));
     let limit = limit.or_else(|| gauge.made.values().next().map(|made| made.value.0));
     gauge.unit = gauge.unit.or(limit.map(Quantity::unit)).map(Unit::apart);
 }

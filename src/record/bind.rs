@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record, Settled, Settlement,
-    WrittenSettled, errors,
+    About, Approval, Date, Done, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record, Settled,
+    Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::Outcome;
-use crate::procedure::model::{Fate, FateChoice, GaugeId, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter};
+use crate::procedure::model::{
+    Fate, FateChoice, GaugeId, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter,
+};
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.

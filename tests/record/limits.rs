@@ -11,7 +11,8 @@ use crate::tests::network::connected;
 
 /// The verdict of one procedure under one record, and what is complained of.
 fn verdict_with(family: &str, record: &str) -> (String, Vec<Diagnostic>) {
-    let (procedure, ..) = connected(&format!("family e \"E\" {{ origin \"invented for tests\" }}\n{family}\n"));
+    let (procedure, ..) =
+        connected(&format!("family e \"E\" {{ origin \"invented for tests\" }}\n{family}\n"));
     let text = format!("job: \"1\"\nprocedure: e.rebuild\n{record}\n");
     let mut sources = Sources::new();
     let file = sources.add("job.yaml", text.clone());
@@ -47,7 +48,10 @@ fn a_reading_beyond_its_worn_limit_is_found_and_holds_what_goes_back() {
     for fate in ["fate reuse", "mass 4 kg"] {
         let family = format!("part crank \"Crank\" {{ {fate} }}\n{WEB}");
         let beyond = verdict(&family, "web: 49.00 mm");
-        says(&beyond, "Beyond their limits\n  web, as found: 49.00 ± 0.005 mm, beyond the worn limit 49.95 mm");
+        says(
+            &beyond,
+            "Beyond their limits\n  web, as found: 49.00 ± 0.005 mm, beyond the worn limit 49.95 mm",
+        );
         says(&beyond, "not good: `web` is 49.00 ± 0.005 mm, beyond the worn limit 49.95 mm");
         for good in ["50.01 mm", "49.96 mm", "49.95 mm"] {
             let verdict = verdict(&family, &format!("web: {good}"));
@@ -74,7 +78,10 @@ fn a_fate_by_limits_alone_is_decided_by_them() {
     }
     // With sizes it is machined to the next.
     let sized = family.replace("instrument", "sizes 0.25 mm, 0.50 mm from \"invented\"  instrument");
-    says(&verdict(&sized, "web: 49.90 mm"), "crank: machine: to the next size: web 49.75 to 49.77 mm (−0.25 mm)");
+    says(
+        &verdict(&sized, "web: 49.90 mm"),
+        "crank: machine: to the next size: web 49.75 to 49.77 mm (−0.25 mm)",
+    );
 }
 
 /// Flatness: nothing is less than 0.00, and ovality computed from readings is nothing where they are alike.
@@ -115,9 +122,12 @@ fn an_engine_as_new_goes_back() {
 #[test]
 fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
     // Three readings of 0.01 make a doubt of 0.015, so that 0.05 and what is just inside are both in doubt.
-    let family = BORE.replace("max(bore) - 80.00 mm", "max(bore) - 2 * rim").replace("fate by oval", "fate by wear")
+    let family = BORE
+        .replace("max(bore) - 80.00 mm", "max(bore) - 2 * rim")
+        .replace("fate by oval", "fate by wear")
         + "\ngauge rim \"Rim\" { of block  unit mm  instrument \"micrometer\" resolution 0.01 mm }\nstrip rim_too \"Rim\" { gauge rim }";
-    let readings = "readings:\n  as_found:\n    bore along: 80.04 mm\n    bore across: 80.05 mm\n    rim: 40.00 mm\n";
+    let readings =
+        "readings:\n  as_found:\n    bore along: 80.04 mm\n    bore across: 80.05 mm\n    rim: 40.00 mm\n";
     let (open, _) = verdict_with(&family, readings);
     says(&open, "block: open");
     says(&open, "wear: 0.05 ± 0.02 mm: good or bore: measure again");
@@ -129,7 +139,8 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
     says(&bored, "block: machine");
     // What is in no doubt no person settles.
     let clear = readings.replace("80.05", "80.50");
-    let (verdict, diagnostics) = verdict_with(&family, &format!("{clear}settled: {{wear: {{good: \"it will do\", by: HK}}}}\n"));
+    let (verdict, diagnostics) =
+        verdict_with(&family, &format!("{clear}settled: {{wear: {{good: \"it will do\", by: HK}}}}\n"));
     says(&verdict, "block: machine");
     assert!(diagnostics.iter().any(|one| one.code.name == "decide/not-in-doubt"), "{diagnostics:?}");
 }
@@ -137,7 +148,8 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
 #[test]
 fn a_person_accepts_what_is_beyond_a_limit_that_nothing_hangs_on() {
     let family = format!("part crank \"Crank\" {{ fate reuse }}\n{WEB}");
-    let record = "readings: {as_found: {web: 49.90 mm}}\nsettled: {web: {good: \"the owner takes the risk\", by: HK}}";
+    let record =
+        "readings: {as_found: {web: 49.90 mm}}\nsettled: {web: {good: \"the owner takes the risk\", by: HK}}";
     let (verdict, diagnostics) = verdict_with(&family, record);
     says(&verdict, "beyond the worn limit 49.95 mm; settled by HK: the owner takes the risk");
     says_not(&verdict, "waits");
@@ -153,7 +165,9 @@ fn the_reading_that_decides_is_shown_with_its_place() {
     let outside = verdict(SPRINGS, "height first: 50.01 mm, height second: 50.05 mm, height third: 50.01 mm");
     says(&outside, "50.05 ± 0.005 mm at second: in none of its bands");
     says_not(&outside, "50.02 ±");
-    let doubtful = SPRINGS.replace("stations", "instrument \"caliper\" resolution 0.5 mm  stations").replace("50.02 mm from", "60.00 mm from");
+    let doubtful = SPRINGS
+        .replace("stations", "instrument \"caliper\" resolution 0.5 mm  stations")
+        .replace("50.02 mm from", "60.00 mm from");
     let again = verdict(&doubtful, "height first: 52.0 mm, height second: 50.2 mm, height third: 53.0 mm");
     says(&again, "50.2 ± 0.3 mm at second: renew or good: measure again");
     let renewed = verdict(SPRINGS, "height first: 50.01 mm, height second: 49.98 mm, height third: 50.01 mm");
@@ -165,7 +179,11 @@ fn the_reading_that_decides_is_shown_with_its_place() {
 fn a_minimum_allows_itself() {
     let family = "part spring \"Spring\" { fate by height }\ngauge height \"Height\" { of spring  unit in  bands renew below 1 5/8 in, good \
                   above 1 5/8 in from \"invented\" }\nstrip measure \"Measure\" { gauge height }";
-    for (reading, becomes) in [("1 5/8 in", "spring: goes back"), ("1 39/64 in", "spring: renew"), ("1 41/64 in", "spring: goes back")] {
+    for (reading, becomes) in [
+        ("1 5/8 in", "spring: goes back"),
+        ("1 39/64 in", "spring: renew"),
+        ("1 41/64 in", "spring: goes back"),
+    ] {
         says(&verdict(family, &format!("height: {reading}")), becomes);
     }
     // A fraction has a doubt of half a sixty-fourth.
@@ -191,7 +209,8 @@ fn temperatures_lie_apart_by_kelvin() {
     let rise = verdict(&family("tout - max(tin)", "10 degC"), readings);
     says(&rise, "out − max(in) = 96 °C − 76 °C = 20 ± 1 K: renew (above 10 K");
     says(&verdict(&family("tout - max(tin)", "18 degF"), readings), "= 36 ± 2 °F: renew (above 18 °F");
-    let spread = verdict(&family("spread(tin)", "10 degC"), "tin one: 80 degC, tin two: 100 degC, tout: 96 degC");
+    let spread =
+        verdict(&family("spread(tin)", "10 degC"), "tin one: 80 degC, tin two: 100 degC, tout: 96 degC");
     says(&spread, "spread(in) = 20 ± 1 K: renew");
     let above = verdict(&family("tout - 20 degC", "80 degC"), readings);
     says(&above, "96 °C − 20 °C = 76 ± 0.5 K: good");
