@@ -14,7 +14,7 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
 use crate::procedure::model::{
-    Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId, hole_letter,
+    Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId,
 };
 use crate::quantity::Quantity;
 use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
@@ -116,7 +116,7 @@ fn set_lines(
     let boxes = places(bench, std::slice::from_ref(placed));
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
-    let letters: Vec<String> = (0..set.count).map(hole_letter).collect();
+    let letters = joint_figure::letters(bench.procedure, id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
         lines.extend(length_tables(bench, id, &placed.places, &letters));

@@ -139,15 +139,18 @@ pub(super) fn recorded_length(bench: &Bench, id: SetId, places: &[Place], letter
     places.iter().all(|place| at(place).is_some_and(same)).then_some(first)
 }
 
+/// The letters of the holes of a set: those of its joint, else from A on.
+pub(super) fn letters(procedure: &Procedure, id: SetId) -> Vec<String> {
+    let members = procedure.joints.iter().flat_map(|joint| &joint.members);
+    let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
+    let letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
+    if letters.is_empty() { (0..procedure.set(id).count).map(hole_letter).collect() } else { letters }
+}
+
 /// Whether somebody has yet to measure the length of one of the fasteners of a set.
 pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
     let set = bench.procedure.set(id);
-    let members = bench.procedure.joints.iter().flat_map(|joint| &joint.members);
-    let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
-    let mut letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
-    if letters.is_empty() {
-        letters.extend((0..set.count).map(hole_letter));
-    }
+    let letters = letters(bench.procedure, id);
     let mut places = bench.procedure.places(&set.axes);
     let open =
         |place: Place| letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none());

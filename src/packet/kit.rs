@@ -1,16 +1,17 @@
 //! The kit sheet: everything to lay out before the work starts, and what may stand in for it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
-use super::shop::{tools_in_crib, wrenches};
+use super::shop::tools_in_crib;
+use super::wrenches::{self, wrench_sheet};
 use crate::decide::Verdict;
 use crate::plan::words::capital;
 use crate::plan::{PlacedKind, PlannedStep, verdict};
 use crate::procedure::model::{
-    Deed, Drive, Measure, PartId, PartWork, Phase, Reuse, SetId, SupplyId, TemporaryId, ToolId,
+    Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
@@ -31,8 +32,8 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     let mut temporaries: Uses<TemporaryId> = BTreeMap::new();
     let mut sets: Uses<SetId> = BTreeMap::new();
     for planned in bench.open_steps() {
-        for (tool, _) in &bench.step(planned).tools {
-            note(&mut tools, *tool, planned);
+        for tool in wrenches::tools_beside(bench, &[planned], bench.step(planned)) {
+            note(&mut tools, tool, planned);
         }
         for act in bench.acts(planned) {
             if let Deed::PutIn(target) = &act.act.deed {
@@ -51,7 +52,7 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     let crib = tools_in_crib(bench);
     blocks.extend(special_tools(bench, &tools, crib.as_ref()));
     blocks.extend(general_tools(bench, &tools, crib.as_ref()));
-    blocks.extend(wrenches(bench));
+    blocks.extend(wrench_sheet(bench));
     blocks.extend(drives(bench, &sets));
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));
@@ -267,7 +268,8 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         return Vec::new();
     }
     let mut rows = Vec::new();
-    let mut parts: BTreeMap<PartId, (u32, Vec<&PlannedStep>)> = BTreeMap::new();
+    // A trial takes the piece that is fitted for good later.
+    let mut parts: BTreeMap<PartId, (BTreeSet<Place>, Vec<&PlannedStep>)> = BTreeMap::new();
     for planned in bench.open_steps() {
         for act in bench.acts(planned) {
             if !matches!(act.act.deed, Deed::Part { work: PartWork::Fit, .. }) {
@@ -275,25 +277,21 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
-                let part = bench.procedure.part(id);
-                let renewed = placed
-                    .places
-                    .iter()
-                    .filter(|place| {
-                        matches!(verdict(bench.material.decisions, id, **place), Verdict::Renew { .. })
-                    })
-                    .count();
-                if renewed > 0 {
+                let decisions = bench.material.decisions;
+                let new = |place: &&Place| matches!(verdict(decisions, id, **place), Verdict::Renew { .. });
+                let renewed: Vec<Place> = placed.places.iter().filter(new).copied().collect();
+                if !renewed.is_empty() {
                     let entry = parts.entry(id).or_default();
-                    entry.0 += part.count * u32::try_from(renewed).expect("places are few");
+                    entry.0.extend(renewed);
                     entry.1.push(planned);
                 }
             }
         }
     }
-    for (id, (count, steps)) in &parts {
+    for (id, (places, steps)) in &parts {
         let part = bench.procedure.part(*id);
-        rows.push((part.naming.title.clone(), *count, part.catalogue.clone(), steps.clone()));
+        let count = part.count * u32::try_from(places.len()).expect("places are few");
+        rows.push((part.naming.title.clone(), count, part.catalogue.clone(), steps.clone()));
     }
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);

@@ -19,7 +19,9 @@ pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
     for planned in bench.steps() {
         let Standing::Held(holds) = &planned.standing else { continue };
         for hold in holds {
-            match found.iter_mut().find(|(known, _)| known == hold) {
+            // Two parts that hang on one reading wait for one thing.
+            match found.iter_mut().find(|(known, _)| known.text == hold.text) {
+                Some((_, steps)) if steps.last().is_some_and(|last| last.key == planned.key) => {}
                 Some((_, steps)) => steps.push(planned),
                 None => found.push((hold.clone(), vec![planned])),
             }
@@ -62,7 +64,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
             rows: others.iter().map(row).collect(),
         }));
     }
-    let unknown = unknowns(bench);
+    let unknown = unknowns(bench, &holds);
     if !unknown.is_empty() {
         blocks.push(heading("To be written down as it comes apart"));
         blocks.push(Block::Paragraph(Text::plain(
@@ -157,7 +159,10 @@ fn oiled_or_dry(bench: &Bench) -> Text {
 }
 
 /// What is unknown of the fasteners that this phase works on, without holding anything.
-fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
+fn unknowns<'b>(
+    bench: &'b Bench,
+    holds: &[(Hold, Vec<&PlannedStep>)],
+) -> Vec<(String, Vec<&'b PlannedStep>)> {
     let mut sets: BTreeMap<SetId, Vec<&PlannedStep>> = BTreeMap::new();
     for planned in bench.open_steps() {
         for act in bench.acts(planned) {
@@ -176,7 +181,9 @@ fn unknowns<'b>(bench: &'b Bench) -> Vec<(String, Vec<&'b PlannedStep>)> {
         if lengths_open(bench, id) {
             what.push("lengths".to_owned());
         }
-        if matches!(set.reuse, Some((Reuse::Unknown, _))) {
+        // Where a step waits for the word it has been told above.
+        let waited = holds.iter().any(|(hold, _)| hold.cause == HoldCause::Reuse(id));
+        if matches!(set.reuse, Some((Reuse::Unknown, _))) && !waited {
             let they = if fastener::total(bench.procedure, id) == 1 { "it" } else { "they" };
             what.push(format!("whether {they} may go back"));
         }

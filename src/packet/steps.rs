@@ -9,6 +9,7 @@ use super::fasten_lines::Told;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use super::titles::block_title;
+use super::wrenches;
 use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
@@ -41,9 +42,12 @@ pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
     let mut sheets: Vec<Vec<Run>> = Vec::new();
     for run in runs {
         let long = run.1.len() >= STEPS_WORTH_A_SHEET;
+        // What a sheet is named after goes on there where a small section came between.
+        let goes_on = |sheet: &[Run]| sheet.first().is_some_and(|(section, _)| *section == run.0);
         match sheets.last_mut() {
             Some(sheet)
                 if !long
+                    || goes_on(sheet)
                     || sheet.iter().map(|(_, blocks)| blocks.len()).sum::<usize>() < STEPS_WORTH_A_SHEET =>
             {
                 sheet.push(run);
@@ -182,10 +186,14 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
             action: Text::plain(sentence(action)),
         });
     }
-    let held_by = match &first.standing {
-        Standing::Held(holds) => holds.iter().map(|hold| bench.hold_text(hold, hold.text.clone())).collect(),
-        Standing::Present | Standing::Absent | Standing::Done => Vec::new(),
-    };
+    let mut held_by: Vec<Text> = Vec::new();
+    if let Standing::Held(holds) = &first.standing {
+        for text in holds.iter().map(|hold| bench.hold_text(hold, hold.text.clone())) {
+            if !held_by.contains(&text) {
+                held_by.push(text);
+            }
+        }
+    }
     StepBlock {
         number: first.number.unwrap_or_default().to_string(),
         title: Text::plain(block_title(bench, steps)),
@@ -240,10 +248,16 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     if let Some(time) = step.time {
         facts.push(Text::plain(format!("about {}", time.printed())));
     }
-    if !step.tools.is_empty() {
-        let tools: Vec<String> =
-            step.tools.iter().map(|(tool, _)| inner(&procedure.tool(*tool).naming.title)).collect();
-        facts.push(Text::plain(format!("Tools: {}", tools.join("; "))));
+    let tools = wrenches::tools_beside(bench, steps, &step).into_iter();
+    let tools = tools.map(|tool| Text::plain(inner(&procedure.tool(tool).naming.title)));
+    let mut told = Text::default();
+    for tool in tools.chain(wrenches::of_steps(bench, steps)) {
+        let before = if told.0.is_empty() { "Tools: " } else { "; " };
+        told = told.and(before);
+        told.0.extend(tool.0);
+    }
+    if !told.0.is_empty() {
+        facts.push(told);
     }
     if !step.supplies.is_empty() {
         let supplies: Vec<String> = step

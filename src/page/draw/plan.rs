@@ -20,7 +20,9 @@ const TURNING: f32 = 52.0;
 const BLOCK: f32 = 56.0;
 /// Height of the words of a side.
 const SIDE: f32 = 18.0;
-/// Size of words.
+/// Size of the words beside the block.
+const BESIDE: f32 = 13.0;
+/// Size of other words.
 const WORDS: f32 = 11.0;
 
 /// Draws the engine in at most this width, its front to the left.
@@ -39,9 +41,16 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
         let size = (radius * 1.5 / fonts::width(Face::Bold, 1.0, name).max(0.9)).min(radius * 1.1);
         drawn.items.extend(text_centred(centre, Face::Bold, size, name));
     }
+    // Beside the block, or above it behind the word of the side where the row is long.
+    let beside = characters.line(&plan.beside);
     let right = block.x + block.width + TURNING;
-    let beside = fonts::shortened(Face::Bold, 13.0, &characters.line(&plan.beside), (width - right).max(0.0));
-    drawn.items.extend(text(right, middle + 4.5, Face::Bold, 13.0, &beside));
+    let (x, baseline) = if right + fonts::width(Face::Bold, BESIDE, &beside) <= width {
+        (right, middle + 4.5)
+    } else {
+        (block.x + fonts::width(Face::Bold, WORDS, &characters.line(&plan.above)) + 24.0, SIDE - 6.0)
+    };
+    let beside = fonts::shortened(Face::Bold, BESIDE, &beside, (width - x).max(0.0));
+    drawn.items.extend(text(x, baseline, Face::Bold, BESIDE, &beside));
     let arrow = [Position::new(58.0, middle), Position::new(4.0, middle)];
     drawn.items.extend(polyline_arrow(&arrow, 11.0, Stroke::solid(2.2)));
     drawn.items.extend(text_centred(Position::new(32.0, middle - 12.0), Face::Bold, WORDS, "FRONT"));
