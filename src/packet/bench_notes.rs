@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use crate::plan::words::at_place;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{PartId, Place, StepKey};
+use crate::procedure::model::{PartId, Phase, Place, StepKey};
 use crate::record::{About, Done, Found, Note, Signature};
 use crate::sheet::{StepLine, Text};
 
@@ -26,21 +26,24 @@ pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Do
 }
 
 fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
-    let handles = |kind: PlacedKind, place: &Option<Place>| {
+    let handles = |step: &PlannedStep, kind: PlacedKind, place: &Option<Place>| {
         let touched =
             |placed: &Placed| placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place));
-        bench.acts(planned).any(|act| act.things.iter().any(touched))
+        bench.acts(step).any(|act| act.things.iter().any(touched))
     };
     match about {
         About::Part(id, place) => {
-            handles(PlacedKind::Part(*id), place) || examined(bench, planned, *id, *place)
+            let handled = |step: &PlannedStep| handles(step, PlacedKind::Part(*id), place);
+            // Where a part goes back its note stands at that step, not at every reading after it.
+            let goes_back = bench.phase == Phase::Build && bench.open_steps().any(handled);
+            handled(planned) || (!goes_back && examined(bench, planned, *id, *place))
         }
         About::Set(id, place) => {
             let mut joints = bench.procedure.joints.numbered().filter(|(_, joint)| joint.has(*id));
-            handles(PlacedKind::Set(*id), place)
-                || joints.any(|(joint, _)| handles(PlacedKind::Joint(joint), &None))
+            handles(planned, PlacedKind::Set(*id), place)
+                || joints.any(|(joint, _)| handles(planned, PlacedKind::Joint(joint), &None))
         }
-        About::Joint(id, place) => handles(PlacedKind::Joint(*id), place),
+        About::Joint(id, place) => handles(planned, PlacedKind::Joint(*id), place),
         About::Step(key) => key.meets(&planned.key),
     }
 }

@@ -245,7 +245,12 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     if step.hands > 1 {
         facts.push(Text::bold(format!("{} people", step.hands)));
     }
-    if let Some(time) = step.time {
+    // What undoes one strip step takes its time once: it is told at the first of its numbers.
+    let told_before = bench.mirrored(steps[0]).is_some_and(|node| {
+        let mut before = bench.open_steps().take_while(|step| step.number != steps[0].number);
+        before.any(|step| bench.mirrored(step) == Some(node))
+    });
+    if let Some(time) = step.time.filter(|_| !told_before) {
         facts.push(Text::plain(format!("about {}", time.printed())));
     }
     let tools = wrenches::tools_beside(bench, steps, &step).into_iter();

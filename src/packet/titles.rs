@@ -4,7 +4,7 @@
 use super::bench::Bench;
 use crate::plan::words;
 use crate::plan::{PlacedKind, PlannedStep};
-use crate::procedure::model::{Deed, FasteningWork, LockPiece, Locking, PartId, PartWork};
+use crate::procedure::model::{Deed, FasteningWork, LockPiece, Locking, PartId, PartWork, SetId};
 
 /// A title names so many parts; of more, the heaviest. Our own choice, no source.
 const NAMED: usize = 3;
@@ -18,25 +18,35 @@ pub(super) fn block_title(bench: &Bench, steps: &[&PlannedStep]) -> String {
     if let Some(host) = common_host(bench, &fitted) {
         return format!("Put {} together", words::the(&bench.procedure.part(host).naming.title));
     }
-    if !fitted.is_empty() {
-        return format!("Fit {}", listed(bench, fitted));
+    let tightened = tightened(bench, steps, &fitted);
+    match (fitted.is_empty(), tightened.is_empty()) {
+        (false, true) => format!("Fit {}", listed(bench, fitted)),
+        (false, false) => format!("Fit {}; tighten {}", listed(bench, fitted), words::list(&tightened)),
+        (true, false) => format!("Tighten {}", words::list(&tightened)),
+        (true, true) => bench.step_title(steps[0]),
     }
-    let tightened: Vec<String> = steps
+}
+
+/// What the steps tighten that holds none of these parts.
+fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, u32)]) -> Vec<String> {
+    let procedure = bench.procedure;
+    let holds = |set: SetId| {
+        let held_by = |(id, _): &(PartId, u32)| procedure.part(*id).held_by.iter();
+        fitted.iter().flat_map(held_by).any(|holder| holder.id == set)
+    };
+    steps
         .iter()
         .flat_map(|planned| bench.acts(planned))
         .filter(|act| matches!(act.act.deed, Deed::Fasten { work: FasteningWork::Tighten, .. }))
         .flat_map(|act| &act.things)
         .filter_map(|placed| match placed.kind {
-            PlacedKind::Set(id) => Some(words::the(&bench.procedure.set(id).naming.title)),
-            PlacedKind::Joint(id) => Some(words::the(&bench.procedure.joint(id).naming.title)),
+            PlacedKind::Set(id) if !holds(id) => Some(words::the(&procedure.set(id).naming.title)),
+            PlacedKind::Joint(id) if !procedure.joint(id).members.iter().any(|member| holds(member.set.id)) => {
+                Some(words::the(&procedure.joint(id).naming.title))
+            }
             _ => None,
         })
-        .collect();
-    if tightened.is_empty() {
-        bench.step_title(steps[0])
-    } else {
-        format!("Tighten {}", words::list(&tightened))
-    }
+        .collect()
 }
 
 /// The parts that the steps fit, each with how many; without what seals or locks something else, unless nothing is left.
