@@ -43,9 +43,9 @@ struct Line<'a> {
     title: &'a str,
     pieces: u32,
     off: Vec<Step>,
-    goes: &'a str,
+    goes: String,
     back: Vec<Step>,
-    comes_back: &'a str,
+    comes_back: String,
 }
 
 /// A step, for programs.
@@ -103,9 +103,9 @@ fn line<'a>(procedure: &Procedure, line: &'a LedgerLine) -> Line<'a> {
         title: &line.title,
         pieces: line.pieces,
         off: steps(procedure, &line.off),
-        goes: &line.goes,
+        goes: line.goes.long(),
         back: steps(procedure, &line.back),
-        comes_back: &line.comes_back,
+        comes_back: line.comes_back.long(),
     }
 }
 
@@ -117,9 +117,9 @@ fn text(lines: &[LedgerLine]) -> String {
             line.title.clone(),
             line.pieces.to_string(),
             step_list(&line.off),
-            line.goes.clone(),
+            line.goes.long(),
             step_list(&line.back),
-            line.comes_back.clone(),
+            line.comes_back.long(),
         ]
     }));
     let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or_default();

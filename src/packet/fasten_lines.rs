@@ -109,7 +109,7 @@ fn set_lines(
             bench.procedure,
             id,
             placed.places.len(),
-            fastener::goes_in_new(bench.procedure, id, work)
+            fastener::goes_in_new(bench.material.decisions, id, &placed.places, work)
         ),
         pace(act)
     ));
@@ -143,6 +143,10 @@ fn joint_lines(
     }
     let figures = joint_figure::figures(bench, planned, joint, &placed.places, way);
     let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, way);
+    let at_set = |set: SetId| {
+        let member = joint.members.iter().find(|member| member.set.id == set);
+        member.map(|member| joint_figure::places_of(bench, joint, member, &placed.places)).unwrap_or_default()
+    };
     let names: Vec<String> = members
         .iter()
         .map(|set| {
@@ -150,7 +154,7 @@ fn joint_lines(
                 bench.procedure,
                 *set,
                 placed.places.len(),
-                fastener::goes_in_new(bench.procedure, *set, work),
+                fastener::goes_in_new(bench.material.decisions, *set, &at_set(*set), work),
             )
         })
         .collect();

@@ -1,8 +1,9 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
-use crate::plan::words;
+use crate::decide::Decisions;
+use crate::plan::{set_goes_in, words};
 use crate::procedure::model::{
-    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Procedure, Reuse, SetId,
+    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId,
 };
 use crate::sheet::{HazardBox, SignalWord, Text};
 
@@ -65,9 +66,10 @@ pub(super) fn object(procedure: &Procedure, id: SetId, places: usize, new: bool)
     if facts.is_empty() { name } else { format!("{name} ({facts})") }
 }
 
-/// Whether new ones go in: those that serve once, when they are started.
-pub(super) fn goes_in_new(procedure: &Procedure, id: SetId, work: FasteningWork) -> bool {
-    work == FasteningWork::StartByHand && matches!(procedure.set(id).reuse, Some((Reuse::Once, _)))
+/// Whether new ones go in, when they are started: those that serve once, or are renewed at each of these places.
+pub(super) fn goes_in_new(decisions: &Decisions, id: SetId, places: &[Place], work: FasteningWork) -> bool {
+    let new = |place: &Place| set_goes_in(decisions, id, *place).is_new();
+    work == FasteningWork::StartByHand && places.iter().all(new)
 }
 
 /// What is to be known before work on it starts, as short sentences.

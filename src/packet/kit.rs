@@ -7,11 +7,10 @@ use super::fastener;
 use super::questions::{columns, sets_of};
 use super::shop::tools_in_crib;
 use super::wrenches::{self, wrench_sheet};
-use crate::decide::Verdict;
 use crate::plan::words::capital;
-use crate::plan::{PlacedKind, PlannedStep, verdict};
+use crate::plan::{GoesIn, PlacedKind, PlannedStep, grouped, part_goes_in, set_goes_in};
 use crate::procedure::model::{
-    Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
+    Deed, Drive, Measure, PartId, PartWork, Phase, Place, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
@@ -262,11 +261,12 @@ fn total(amounts: &[Option<Measure>]) -> String {
     }
 }
 
-/// What must be in hand new before the build: parts that are renewed for certain and fasteners that serve once.
+/// What must be in hand new before the build: parts and fasteners that are renewed, each size for itself.
 fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     if bench.phase != Phase::Build {
         return Vec::new();
     }
+    let decisions = bench.material.decisions;
     let mut rows = Vec::new();
     // A trial takes the piece that is fitted for good later.
     let mut parts: BTreeMap<PartId, (BTreeSet<Place>, Vec<&PlannedStep>)> = BTreeMap::new();
@@ -277,8 +277,7 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
-                let decisions = bench.material.decisions;
-                let new = |place: &&Place| matches!(verdict(decisions, id, **place), Verdict::Renew { .. });
+                let new = |place: &&Place| part_goes_in(decisions, id, **place).is_new();
                 let renewed: Vec<Place> = placed.places.iter().filter(new).copied().collect();
                 if !renewed.is_empty() {
                     let entry = parts.entry(id).or_default();
@@ -288,15 +287,24 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
         }
     }
+    let many = |count: u32, places: &[Place]| count * u32::try_from(places.len()).expect("places are few");
     for (id, (places, steps)) in &parts {
         let part = bench.procedure.part(*id);
-        let count = part.count * u32::try_from(places.len()).expect("places are few");
-        rows.push((part.naming.title.clone(), count, part.catalogue.clone(), steps.clone()));
+        for (goes_in, places) in grouped(places.iter().copied(), |place| part_goes_in(decisions, *id, place)) {
+            let size = match goes_in {
+                GoesIn::New(Some(size)) => format!(", size {}", size.printed()),
+                _ => String::new(),
+            };
+            let title = format!("{}{size}", part.naming.title);
+            rows.push((title, many(part.count, &places), part.catalogue.clone(), steps.clone()));
+        }
     }
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);
-        if matches!(set.reuse, Some((Reuse::Once, _))) {
-            let count = fastener::total(bench.procedure, *id);
+        let new = |place: &Place| set_goes_in(decisions, *id, *place).is_new();
+        let renewed: Vec<Place> = bench.procedure.places(&set.axes).filter(new).collect();
+        if !renewed.is_empty() {
+            let count = many(set.count, &renewed);
             rows.push((set.naming.title.clone(), count, set.catalogue.clone(), steps.clone()));
         }
     }

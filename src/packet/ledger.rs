@@ -41,12 +41,12 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
     let table = Table {
         caption: Text::default(),
         columns: columns(&[
-            ("What", 5.2),
+            ("What", 5.1),
             ("Off at", 1.5),
             ("", 0.6),
-            ("Goes", 1.9),
+            ("Goes", 1.7),
             ("Back at", 1.6),
-            ("As", 1.4),
+            ("As", 1.7),
             ("", 0.7),
         ]),
         rows,
@@ -64,16 +64,11 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
         }),
         text(step_list(&line.off)),
         Cell::Tick,
-        text(first_words(&line.goes)),
+        text(line.goes.short()),
         text(step_list(&line.back)),
-        text(first_words(&line.comes_back)),
+        text(line.comes_back.short()),
         Cell::Tick,
     ]
-}
-
-/// What stands before a colon or a comma: the steps tell the rest.
-fn first_words(text: &str) -> String {
-    text.split([':', ',']).next().unwrap_or_default().to_owned()
 }
 
 /// `S 12`, or `S 31, 34, 37`; nothing where no step does it.

@@ -87,7 +87,12 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
     Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
     Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
-    Maker { kind: SheetKind::Rack, phases: &[Phase::Strip], asked: &[], make: rack::rack },
+    Maker {
+        kind: SheetKind::Rack,
+        phases: &[Phase::Strip, Phase::Build],
+        asked: &[Phase::Survey],
+        make: rack::rack,
+    },
     Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: rack::tags },
     Maker { kind: SheetKind::Torques, phases: &[Phase::Build], asked: &[], make: torques::torques },
     Maker { kind: SheetKind::GoodsBack, phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },

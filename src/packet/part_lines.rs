@@ -6,8 +6,10 @@ use super::phrases::{objects, objects_called, places, with_note};
 use super::reading::shared_name;
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule};
-use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
+use crate::plan::words::{self, inner};
+use crate::plan::{
+    GoesIn, Placed, PlacedKind, PlannedAct, PlannedStep, grouped, may_go_back, part_goes_in, verdict,
+};
 use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
@@ -68,6 +70,9 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
             }
         }
     }
+    if let (PartWork::Fit, [placed]) = (work, act.things.as_slice()) {
+        text = text.and(new_facts(bench, placed).map(|facts| format!(", {facts}")).unwrap_or_default());
+    }
     text = text.and(".");
     if let (PartWork::Support, [part]) = (work, parts.as_slice()) {
         let part = bench.procedure.part(*part);
@@ -76,14 +81,19 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         }
     }
     let text = with_note(text, act.act.note.as_deref());
-    let boxes = if work == PartWork::Take { racked(bench, &act.things) } else { places(bench, &act.things) };
+    let boxes = match work {
+        PartWork::Take => racked(bench, &act.things),
+        PartWork::Fit => from_where(bench, &act.things),
+        _ => places(bench, &act.things),
+    };
     let mut lines = vec![StepLine::Act { text, boxes }];
     for id in parts {
         let placed = act.things.iter().find(|placed| part_id(placed.kind) == Some(id));
         let shown = placed.filter(|_| matches!(work, PartWork::Fit | PartWork::PutBack));
         lines.extend(shown.and_then(|placed| way_figure(bench, placed, id)).map(StepLine::Figure));
         let at = placed.map_or(&[][..], |placed| &placed.places);
-        let remarks = part_remarks(bench, (id, at), work, act.act.note.as_deref());
+        let alone = act.things.len() == 1;
+        let remarks = part_remarks(bench, (id, at, alone), work, act.act.note.as_deref());
         lines.extend(remarks.into_iter().map(StepLine::Note));
     }
     lines
@@ -91,12 +101,8 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
 
 /// Whether new ones go in at every place.
 fn renewed(bench: &Bench, placed: &Placed) -> bool {
-    part_id(placed.kind).is_some_and(|id| {
-        placed
-            .places
-            .iter()
-            .all(|place| matches!(verdict(bench.material.decisions, id, *place), Verdict::Renew { .. }))
-    })
+    let new = |id| placed.places.iter().all(|place| part_goes_in(bench.material.decisions, id, *place).is_new());
+    part_id(placed.kind).is_some_and(new)
 }
 
 fn part_id(kind: PlacedKind) -> Option<PartId> {
@@ -106,30 +112,50 @@ fn part_id(kind: PlacedKind) -> Option<PartId> {
     }
 }
 
-/// A box per place with the rack place that the part goes to, for what goes back where it was.
+/// A box per place, each with where its piece goes: the rack place of what goes back where it was.
 fn racked(bench: &Bench, things: &[Placed]) -> Boxes {
-    let Some((id, placed)) = things
-        .iter()
-        .find_map(|placed| part_id(placed.kind).map(|id| (id, placed)))
-        .filter(|(id, placed)| {
-            bench.procedure.part(*id).worn_in
-                && placed.places.len() > 1
-                && may_go_back(bench.material.decisions, *id, placed.places[0])
-        })
-    else {
+    let decisions = bench.material.decisions;
+    labelled(bench, things, |name, id, place| match bench.racks.get(&(id, place)) {
+        Some(rack) if may_go_back(decisions, id, place) => format!("{name} → {rack}"),
+        Some(_) => format!("{name}: renewed"),
+        None => name,
+    })
+}
+
+/// A box per place, each with where its piece comes from: the rack, or new.
+fn from_where(bench: &Bench, things: &[Placed]) -> Boxes {
+    let decisions = bench.material.decisions;
+    labelled(bench, things, |name, id, place| match part_goes_in(decisions, id, place) {
+        GoesIn::Same => match bench.racks.get(&(id, place)) {
+            Some(rack) => format!("{name} ← {rack}"),
+            None => name,
+        },
+        GoesIn::New(_) => format!("{name}: NEW"),
+        GoesIn::WhenAccepted => format!("{name}: once accepted"),
+        GoesIn::Nothing => format!("{name}: none"),
+        GoesIn::Unsettled => format!("{name}: to settle"),
+    })
+}
+
+/// A box per place of a part that is at several, labelled as `label` says where that tells places apart: where the
+/// same is to be said of all, the sentence says it.
+fn labelled(bench: &Bench, things: &[Placed], label: impl Fn(String, PartId, Place) -> String) -> Boxes {
+    let several = |placed: &&Placed| placed.places.len() > 1;
+    let found = things.iter().find_map(|placed| Some((part_id(placed.kind)?, placed)));
+    let Some((id, placed)) = found.filter(|(_, placed)| several(placed)) else {
         return places(bench, things);
     };
+    let bare = |place: &Place| label(String::new(), id, *place);
+    if grouped(placed.places.iter().copied(), |place| bare(&place)).len() == 1 {
+        return places(bench, things);
+    }
     let names = bench.place_names(placed);
-    let label = |(name, place): (String, &Place)| match bench.racks.get(&(id, *place)) {
-        Some(rack) => format!("{name} → {rack}"),
-        None => name,
-    };
-    Boxes::Grid(names.into_iter().zip(&placed.places).map(label).collect())
+    Boxes::Grid(names.into_iter().zip(&placed.places).map(|(name, place)| label(name, id, *place)).collect())
 }
 
 fn part_remarks(
     bench: &Bench,
-    (id, places): (PartId, &[Place]),
+    (id, places, alone): (PartId, &[Place], bool),
     work: PartWork,
     note: Option<&str>,
 ) -> Vec<Text> {
@@ -178,7 +204,7 @@ fn part_remarks(
                 if locks.any(pin) && note.is_none() {
                     remarks.push(Text::plain("Bend both ends over."));
                 }
-                remarks.extend(what_goes_in(bench, id));
+                remarks.extend(what_goes_in(bench, (id, places, alone)));
             }
             remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, select)));
         }
@@ -262,7 +288,7 @@ fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
     match bench.material.decisions.chosen.get(&(id, Place(0))) {
         Some(Chosen::Piece { piece, .. }) => Text::bold("Chosen: ").and(format!("{piece}, of {select}.")),
         Some(Chosen::AtTheBench(gauge, place) | Chosen::Open(Some((gauge, place)))) => {
-            let by = words::inner(&bench.procedure.gauge(*gauge).naming.title);
+            let by = inner(&bench.procedure.gauge(*gauge).naming.title);
             let rule = choosing_rule(bench.procedure, (*gauge, *place));
             Text::bold(format!("Choose by {by}: ")).and(format!("{rule}. From: {select}."))
         }
@@ -271,20 +297,57 @@ fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
     }
 }
 
-/// Which piece goes in, as far as that is decided.
-fn what_goes_in(bench: &Bench, id: PartId) -> Option<Text> {
-    let part = bench.procedure.part(id);
-    match verdict(bench.material.decisions, id, Place(0)) {
-        Verdict::GoesBack | Verdict::CleanAndBack if part.worn_in => {
-            let rack = bench.racks.get(&(id, Place(0))).filter(|_| part.axes.is_empty());
-            let place = rack.map(|rack| format!(" {rack}")).unwrap_or_default();
-            Some(Text::bold("Its own place").and(format!(", from the rack{place}.")))
-        }
-        Verdict::Renew { size: Some(size) } => Some(Text::bold("Size: ").and(format!("{}.", size.printed()))),
-        Verdict::Machine { .. } => Some(Text::plain("Only if it was accepted after the goods-back check.")),
-        Verdict::Open if part.worn_in => {
-            Some(Text::plain("If the old one goes back: its own place, from the rack."))
-        }
+/// Size and part number of a new piece: `size 0.25 mm, part no. BW3-0510`; none where nothing is known of them.
+fn facts_of_new(bench: &Bench, id: PartId, size: Option<Quantity>) -> Option<String> {
+    let size = size.map(|size| format!("size {}", size.printed()));
+    let number = bench.procedure.part(id).catalogue.as_ref().map(|number| format!("part no. {number}"));
+    let facts: Vec<String> = size.into_iter().chain(number).collect();
+    (!facts.is_empty()).then(|| facts.join(", "))
+}
+
+/// The same of what is new and alike at every place.
+fn new_facts(bench: &Bench, placed: &Placed) -> Option<String> {
+    let id = part_id(placed.kind)?;
+    let goes_in = |place| part_goes_in(bench.material.decisions, id, place);
+    match grouped(placed.places.iter().copied(), goes_in).as_slice() {
+        [(GoesIn::New(size), _)] => facts_of_new(bench, id, *size),
         _ => None,
     }
+}
+
+/// Which pieces go in, as far as that is decided and the sentence of one part `alone` doesn't say it; with their places
+/// where not all are alike.
+fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) -> Vec<Text> {
+    let part = bench.procedure.part(id);
+    let decisions = bench.material.decisions;
+    let groups = grouped(places.iter().copied(), |place| part_goes_in(decisions, id, place));
+    let several = groups.len() > 1;
+    let told = groups.into_iter().filter_map(|(goes_in, at)| {
+        let (first, said) = match goes_in {
+            GoesIn::Same if part.worn_in => {
+                let rack = bench.racks.get(&(id, at[0])).filter(|_| places.len() == 1);
+                let rack = rack.map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {rack}."));
+                ("Its own place", rack)
+            }
+            GoesIn::New(size) => match facts_of_new(bench, id, size) {
+                _ if alone && !several => return None,
+                Some(facts) => ("New", format!(": {facts}.")),
+                None if several => ("New", ".".to_owned()),
+                None => return None,
+            },
+            GoesIn::WhenAccepted => ("", "Only if it was accepted after the goods-back check.".to_owned()),
+            GoesIn::Nothing => ("Nothing", " goes in.".to_owned()),
+            GoesIn::Unsettled if part.worn_in => {
+                ("", "If the old one goes back: its own place, from the rack.".to_owned())
+            }
+            GoesIn::Same | GoesIn::Unsettled => return None,
+        };
+        if !several {
+            return Some(Text::bold(first).and(said));
+        }
+        let named = shared_name(bench.procedure, &part.axes, &at);
+        let text = Text::plain(format!("{named}: "));
+        Some(if first.is_empty() { text.and(inner(&said)) } else { text.and_bold(inner(first)).and(said) })
+    });
+    told.collect()
 }

@@ -2,8 +2,8 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use crate::plan::may_go_back;
-use crate::procedure::model::{Part, PartId, Place};
+use crate::plan::{GoesIn, may_go_back, part_goes_in};
+use crate::procedure::model::{Part, PartId, Phase, Place};
 use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
 /// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet. Our own choice, no
@@ -29,41 +29,70 @@ fn racked<'b>(bench: &'b Bench) -> Vec<(usize, PartId, &'b Part, Place, String)>
 
 /// The rack sheet; none if nothing is worn in.
 pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
-    let mut blocks = vec![Block::Paragraph(
-        Text::bold("Each to its own numbered place, the same way round. ").and(
-            "Number the rack from the front of the engine. Tick when it is on the rack, and again when it is back in.",
-        ),
-    )];
-    let mut rows: Vec<Vec<Cell>> = Vec::new();
-    for (number, _, part, at, place) in racked(bench) {
-        let way = part.way.at(&bench.procedure.bound(&part.axes, at)).cloned();
-        rows.push(vec![
-            Cell::Text(Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number))),
-            Cell::Text(Text::plain(part.naming.title.clone())),
-            Cell::Text(Text::bold(place)),
-            Cell::Text(Text::plain(way.unwrap_or_default())),
-            Cell::Tick,
-            Cell::Tick,
-        ]);
-    }
+    let rows = if bench.phase == Phase::Strip { filling(bench) } else { emptying(bench) };
     if rows.is_empty() {
         return Vec::new();
     }
-    let mut table = Table {
-        caption: Text::default(),
-        columns: columns(&[
-            ("Place", 1.0),
-            ("Part", 3.5),
-            ("From", 1.8),
-            ("Way round", 4.0),
-            ("On the rack", 1.2),
-            ("Back in", 1.1),
-        ]),
-        rows,
+    let (first, words, ticks) = if bench.phase == Phase::Strip {
+        (
+            "Each to its own numbered place, the same way round. ",
+            "Number the rack from the front of the engine. Tick when it is on the rack, and again when it is back in.",
+            [("On the rack", 1.2), ("Back in", 1.1)],
+        )
+    } else {
+        (
+            "Each back from its own numbered place, the same way round. ",
+            "Where a new one goes in the old one stays on the rack until the new one is compared with it.",
+            [("Goes in", 1.9), ("In", 0.8)],
+        )
     };
+    let wide = [("Place", 1.0), ("Part", 3.5), ("From", 1.8), ("Way round", 4.0)];
+    let columns = columns(&wide.into_iter().chain(ticks).collect::<Vec<_>>());
+    let mut table = Table { caption: Text::default(), columns, rows };
     table.columns[0].to_the_right = true;
-    blocks.push(Block::Table(table));
+    let blocks = vec![Block::Paragraph(Text::bold(first).and(words)), Block::Table(table)];
     vec![Sheet::new(SheetKind::Rack, "Rack", "Parts that go back where they were", blocks)]
+}
+
+/// What goes to the rack while the engine is taken apart.
+fn filling(bench: &Bench) -> Vec<Vec<Cell>> {
+    let row = |(number, _, part, at, place): (usize, PartId, &Part, Place, String)| {
+        let number = Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number));
+        let mut row = row(bench, (number, part, at, place));
+        row.extend([Cell::Tick, Cell::Tick]);
+        row
+    };
+    racked(bench).into_iter().map(row).collect()
+}
+
+/// What comes from the rack, and what doesn't.
+fn emptying(bench: &Bench) -> Vec<Vec<Cell>> {
+    let mut racks: Vec<(usize, PartId, Place)> =
+        bench.racks.iter().map(|((id, place), number)| (*number, *id, *place)).collect();
+    racks.sort_unstable();
+    let row = |(number, id, at): (usize, PartId, Place)| {
+        let part = bench.procedure.part(id);
+        let place = bench.place_name(&part.axes, at);
+        let mut row = row(bench, (Text::bold(number.to_string()), part, at, place));
+        let goes_in = match part_goes_in(bench.material.decisions, id, at) {
+            GoesIn::Same => Text::plain("this one"),
+            GoesIn::New(Some(size)) => Text::bold("NEW").and(format!(", size {}", size.printed())),
+            GoesIn::New(None) => Text::bold("NEW"),
+            GoesIn::WhenAccepted => Text::plain("this one, once accepted"),
+            GoesIn::Nothing => Text::bold("none"),
+            GoesIn::Unsettled => Text::bold("to settle"),
+        };
+        row.extend([Cell::Text(goes_in), Cell::Tick]);
+        row
+    };
+    racks.into_iter().map(row).collect()
+}
+
+fn row(bench: &Bench, (number, part, at, place): (Text, &Part, Place, String)) -> Vec<Cell> {
+    let way = part.way.at(&bench.procedure.bound(&part.axes, at)).cloned();
+    let title = Text::plain(part.naming.title.clone());
+    let texts = [number, title, Text::bold(place), Text::plain(way.unwrap_or_default())];
+    texts.into_iter().map(Cell::Text).collect()
 }
 
 /// Labels for what goes to the rack, two of each; none if nothing is worn in.

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::types::{Placed, PlacedKind, Plan, Standing};
+use super::pieces::{GoesIn, grouped, set_goes_in};
 use super::{PlannedLine, verdict, words};
 use crate::decide::{Decisions, Verdict};
 use crate::procedure::model::{
-    Deed, FasteningWork, Naming, Part, PartId, PartWork, Phase, Place, Procedure, Reuse, SetId, StepKey,
-    TemporaryId,
+    AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
+    StepKey, TemporaryId,
 };
 
 /// One thing of the ledger with all its places.
@@ -23,12 +24,60 @@ pub(crate) struct LedgerLine {
     pub pieces: u32,
     /// Steps that take it off, out or (for a temporary) put it in.
     pub off: Vec<LedgerStep>,
-    /// Where it goes meanwhile.
-    pub goes: String,
+    /// Where it goes meanwhile, with its places where that differs.
+    pub goes: Told,
     /// Steps that put it back, or take a temporary out.
     pub back: Vec<LedgerStep>,
-    /// What comes back, where that is not simply the same piece.
-    pub comes_back: String,
+    /// What comes back, likewise.
+    pub comes_back: Told,
+}
+
+/// What is said of a thing of the ledger: once for all its places, or apart for some.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Told(Vec<Saying>);
+
+#[derive(Debug, Clone, PartialEq)]
+struct Saying {
+    words: String,
+    /// What else a screen has room for.
+    more: String,
+    /// Names of the places of which it is said.
+    at: Vec<String>,
+}
+
+impl Told {
+    /// The same of all.
+    fn all(words: impl Into<String>) -> Told {
+        Told::all_with(words, "")
+    }
+
+    fn all_with(words: impl Into<String>, more: impl Into<String>) -> Told {
+        Told(vec![Saying { words: words.into(), more: more.into(), at: Vec::new() }])
+    }
+
+    /// Of groups of places, the largest first: the places are named of the others only.
+    fn of(mut groups: Vec<((String, String), Vec<String>)>) -> Told {
+        groups.sort_by_key(|(_, at)| std::cmp::Reverse(at.len()));
+        Told(groups.into_iter().map(|((words, more), at)| Saying { words, more, at }).collect())
+    }
+
+    /// In few words: `same; new: 3 inlet`.
+    pub(crate) fn short(&self) -> String {
+        self.told(|saying| saying.words.clone())
+    }
+
+    /// With the reasons: `out: bored; new: 2`.
+    pub(crate) fn long(&self) -> String {
+        self.told(|saying| format!("{}{}", saying.words, saying.more))
+    }
+
+    fn told(&self, words: impl Fn(&Saying) -> String) -> String {
+        let told = self.0.iter().enumerate().map(|(index, saying)| match index {
+            0 => words(saying),
+            _ => format!("{}: {}", words(saying), words::list(&saying.at)),
+        });
+        told.collect::<Vec<_>>().join("; ")
+    }
 }
 
 /// A step of the ledger.
@@ -49,7 +98,7 @@ pub(crate) struct LedgerStep {
 pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
     let mut trips = Trips::of(procedure, plan);
     let mut line =
-        |kind: PlacedKind, naming: &Naming, pieces: u32, goes: String, comes_back: String| LedgerLine {
+        |kind: PlacedKind, naming: &Naming, pieces: u32, goes: Told, comes_back: Told| LedgerLine {
             kind,
             id: naming.id.clone(),
             title: naming.title.clone(),
@@ -62,19 +111,34 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
     let mut lines = Vec::new();
     for (id, part) in procedure.parts.numbered() {
         let pieces = part.count * places(procedure.places(&part.axes).len());
-        let (goes, comes_back) = (part_goes(decisions, id, part), part_comes_back(decisions, id));
+        let names = |words: fn(&Part, &Verdict) -> (String, String)| {
+            let groups = grouped(procedure.places(&part.axes), |place| words(part, verdict(decisions, id, place)));
+            Told::of(groups.into_iter().map(|(words, at)| (words, named(procedure, &part.axes, &at))).collect())
+        };
+        let (goes, comes_back) = (names(part_goes), names(part_comes_back));
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
     }
     for (id, set) in procedure.sets.numbered() {
         let pieces = set.count * places(procedure.places(&set.axes).len());
-        let reuse = set.reuse.as_ref().map(|(reuse, _)| reuse);
-        let (goes, comes_back) = set_words(procedure, set.stays, set.captive, reuse);
+        let goes = if set.stays {
+            "stays in"
+        } else if set.captive {
+            "stays with its part"
+        } else {
+            "bagged"
+        };
+        let back = |place| set_comes_back(procedure, set, &set_goes_in(decisions, id, place));
+        let groups = grouped(procedure.places(&set.axes), back);
+        let groups = groups.into_iter().map(|(words, at)| (words, named(procedure, &set.axes, &at)));
+        let (goes, comes_back) = (Told::all(goes), Told::of(groups.collect()));
         lines.push(line(PlacedKind::Set(id), &set.naming, pieces, goes, comes_back));
     }
     for (id, temporary) in procedure.temporaries.numbered() {
         let pieces = places(procedure.places(&temporary.axes).len());
-        let goes = temporary.into.clone().unwrap_or_default();
-        let comes_back = if temporary.may_stay { "may stay in".to_owned() } else { String::new() };
+        let into = temporary.into.as_deref().unwrap_or_default();
+        let (short, rest) = into.split_at(into.find([':', ',']).unwrap_or(into.len()));
+        let goes = Told::all_with(short, rest);
+        let comes_back = if temporary.may_stay { Told::all("may stay in") } else { Told::default() };
         lines.push(line(PlacedKind::Temporary(id), &temporary.naming, pieces, goes, comes_back));
     }
     lines
@@ -160,45 +224,34 @@ fn temporary_of(id: TemporaryId, things: &[Placed]) -> BTreeMap<PlacedKind, usiz
     BTreeMap::from([(PlacedKind::Temporary(id), places)])
 }
 
-fn part_goes(decisions: &Decisions, id: PartId, part: &Part) -> String {
+fn named(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Vec<String> {
+    places.iter().map(|place| procedure.place_name(axes, *place).replace(", ", " ")).collect()
+}
+
+fn part_goes(part: &Part, verdict: &Verdict) -> (String, String) {
     let rack = if part.worn_in { "rack" } else { "bagged" };
-    match verdict(decisions, id, Place(0)) {
-        Verdict::Open => format!("{}: to be judged", if part.worn_in { "rack" } else { "kept" }),
-        Verdict::Renew { .. } => "kept, to compare".to_owned(),
-        Verdict::GoesBack => rack.to_owned(),
-        Verdict::CleanAndBack if part.worn_in => "wash, rack".to_owned(),
-        Verdict::CleanAndBack => "wash".to_owned(),
-        Verdict::Machine { what, .. } => format!("out: {what}"),
-        Verdict::Keep => "kept until settled".to_owned(),
-        Verdict::LeaveOut(why) => format!("left out: {why}"),
-    }
-}
-
-fn part_comes_back(decisions: &Decisions, id: PartId) -> String {
-    match verdict(decisions, id, Place(0)) {
-        Verdict::Renew { .. } => "new".to_owned(),
-        Verdict::Machine { .. } => "when accepted".to_owned(),
-        Verdict::LeaveOut(_) => "not at all".to_owned(),
-        Verdict::Open | Verdict::Keep => "to settle".to_owned(),
-        Verdict::GoesBack | Verdict::CleanAndBack => "same".to_owned(),
-    }
-}
-
-fn set_words(procedure: &Procedure, stays: bool, captive: bool, reuse: Option<&Reuse>) -> (String, String) {
-    let goes = if stays {
-        "stays in"
-    } else if captive {
-        "stays with its part"
-    } else {
-        "bagged"
+    let (words, more) = match verdict {
+        Verdict::Open => (if part.worn_in { "rack" } else { "kept" }, ": to be judged".to_owned()),
+        Verdict::Renew { .. } => ("kept", ", to compare".to_owned()),
+        Verdict::GoesBack => (rack, String::new()),
+        Verdict::CleanAndBack => ("wash", if part.worn_in { ", rack".to_owned() } else { String::new() }),
+        Verdict::Machine { what, .. } => ("out", format!(": {what}")),
+        Verdict::Keep => ("kept until settled", String::new()),
+        Verdict::LeaveOut(why) => ("left out", format!(": {why}")),
     };
-    let comes_back = match reuse {
-        Some(Reuse::Once) => "new".to_owned(),
-        Some(Reuse::Unknown) => "to settle".to_owned(),
-        Some(Reuse::By(gauge)) => {
-            format!("to settle, by {}", words::inner(&procedure.gauge(gauge.id).naming.title))
+    (words.to_owned(), more)
+}
+
+fn part_comes_back(_: &Part, verdict: &Verdict) -> (String, String) {
+    (GoesIn::by(verdict).word().to_owned(), String::new())
+}
+
+fn set_comes_back(procedure: &Procedure, set: &FastenerSet, goes_in: &GoesIn) -> (String, String) {
+    let by = match (goes_in, &set.reuse) {
+        (GoesIn::Unsettled, Some((Reuse::By(gauge), _))) => {
+            format!(", by {}", words::inner(&procedure.gauge(gauge.id).naming.title))
         }
-        Some(Reuse::Reusable) | None => "same".to_owned(),
+        _ => String::new(),
     };
-    (goes.to_owned(), comes_back)
+    (goes_in.word().to_owned(), by)
 }

@@ -11,6 +11,7 @@ mod expand;
 mod hold;
 mod ledger;
 mod left_out;
+mod pieces;
 mod reason;
 mod standing;
 mod turned;
@@ -24,6 +25,7 @@ pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{may_go_back, verdict, wait_words};
 pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
+pub(crate) use pieces::{GoesIn, grouped, part_goes_in, set_goes_in};
 pub(crate) use reason::{line_of, node_title, reason_words};
 pub use types::*;
 
