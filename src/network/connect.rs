@@ -243,13 +243,14 @@ impl Work {
     fn rank_build(&mut self, things: &[Thing]) {
         let mut order: Vec<(u64, usize, usize)> = Vec::new();
         let mut last = 0;
+        let loose = self.loosened(things);
         for (index, node) in
             self.nodes.nodes.iter().enumerate().filter(|(_, node)| node.phase == Phase::Build)
         {
             match node.members.first().map(|member| member.step) {
                 Some(StepSource::Derived(derived)) => order.push((self.derived[derived].rank, 1, index)),
                 _ => {
-                    let own = self.mirrored_rank(things, node).unwrap_or(last);
+                    let own = mirrored_rank(things, &loose, node).unwrap_or(last);
                     last = last.max(own);
                     order.push((last, 0, index));
                 }
@@ -262,37 +263,24 @@ impl Work {
         }
     }
 
-    /// Where in the reverse of the strip the first part fitted, set tightened or temporary put in by this node came loose.
-    fn mirrored_rank(&self, things: &[Thing], node: &Node) -> Option<u64> {
-        let becomes = |event: &Event| match event.effect {
-            Effect::Set(value) => Some(things[event.thing.index()].kind.is(value)),
-            Effect::Need(..) => None,
-        };
-        let loose = |event: &Event| {
-            matches!(
-                becomes(event),
-                Some(
-                    Is::Part(Fit::Off)
-                        | Is::Set(Tightness::Slack | Tightness::Out)
-                        | Is::Temporary(Inside::Gone)
-                )
-            )
-        };
-        let mirrored = |thing: ThingId| {
-            let strip = self.chosen.get(&Phase::Strip)?;
-            let place = strip.iter().rposition(|id| {
-                let events = &self.nodes.nodes[id.index()].events;
-                events.iter().any(|event| event.thing == thing && loose(event))
-            })?;
-            Some(reverse_rank(place, 0))
-        };
-        let back = |event: &&Event| {
-            matches!(
-                becomes(event),
-                Some(Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight) | Is::Temporary(Inside::In))
-            )
-        };
-        node.events.iter().filter(back).find_map(|event| mirrored(event.thing))
+    /// For each thing where in the strip it last came loose: a part off, a set slack, a temporary out.
+    fn loosened(&self, things: &[Thing]) -> BTreeMap<ThingId, usize> {
+        let mut loose = BTreeMap::new();
+        for (place, id) in self.chosen.get(&Phase::Strip).into_iter().flatten().enumerate() {
+            for event in &self.nodes.nodes[id.index()].events {
+                if matches!(
+                    becomes(things, event),
+                    Some(
+                        Is::Part(Fit::Off)
+                            | Is::Set(Tightness::Slack | Tightness::Out)
+                            | Is::Temporary(Inside::Gone)
+                    )
+                ) {
+                    loose.insert(event.thing, place);
+                }
+            }
+        }
+        loose
     }
 
     /// What was only put back is opened, fitted and tightened in that order.
@@ -379,4 +367,24 @@ fn ledger_needs(facts: &mut Facts<'_>, nodes: &Nodes) -> Vec<(ThingId, Values, C
         needs.extend(pieces.into_iter().map(|case| (thing, value, case)));
     }
     needs
+}
+
+/// What a thing is once an event has happened to it.
+fn becomes(things: &[Thing], event: &Event) -> Option<Is> {
+    match event.effect {
+        Effect::Set(value) => Some(things[event.thing.index()].kind.is(value)),
+        Effect::Need(..) => None,
+    }
+}
+
+/// Where in the reverse of the strip the first part fitted, set tightened or temporary put in by this node came loose.
+fn mirrored_rank(things: &[Thing], loose: &BTreeMap<ThingId, usize>, node: &Node) -> Option<u64> {
+    let back = |event: &&Event| {
+        matches!(
+            becomes(things, event),
+            Some(Is::Part(Fit::Fitted) | Is::Set(Tightness::Tight) | Is::Temporary(Inside::In))
+        )
+    };
+    let place = node.events.iter().filter(back).find_map(|event| loose.get(&event.thing));
+    place.map(|place| reverse_rank(*place, 0))
 }

@@ -285,7 +285,7 @@ impl Derived<'_> {
         let open: BTreeSet<_> = traffic
             .needs
             .iter()
-            .filter(|need| !self.leaves_no_choice(thing, **need, &sets, &start))
+            .filter(|need| !self.leaves_no_choice(&traffic.sets, **need, &sets, &start))
             .filter_map(|need| wish(*need))
             .collect();
         let needs: Vec<(NodeId, usize)> = traffic
@@ -295,7 +295,7 @@ impl Derived<'_> {
             .copied()
             .collect();
         for need in needs {
-            self.need(thing, need, &sets, &start);
+            self.need(thing, &traffic.sets, need, &sets, &start);
         }
     }
 
@@ -318,31 +318,31 @@ impl Derived<'_> {
     }
 
     /// The answers under which a need is not met by its own node, before it.
-    fn cases(&self, thing: ThingId, at: (NodeId, usize)) -> Vec<Case> {
-        let own = self.nodes[at.0.index()].events[..at.1].iter();
-        let settled = own.filter(|own| own.thing == thing && matches!(own.effect, Effect::Set(_)));
-        self.outside(self.event(at).case.clone(), settled.map(|own| &own.case))
+    fn cases(&self, raw: &[(NodeId, usize)], at: (NodeId, usize)) -> Vec<Case> {
+        let from = raw.partition_point(|set| set.0 < at.0);
+        let settled = raw[from..].iter().take_while(|set| set.0 == at.0 && set.1 < at.1);
+        self.outside(self.event(at).case.clone(), settled.map(|set| &self.event(*set).case))
     }
 
     /// Whether no answers give a need two things that bring it about.
     fn leaves_no_choice(
         &self,
-        thing: ThingId,
+        raw: &[(NodeId, usize)],
         at: (NodeId, usize),
         sets: &[(NodeId, Value, Case)],
         start: &[Held],
     ) -> bool {
         let Effect::Need(allowed, _) = self.event(at).effect else { return true };
-        let cases = self.cases(thing, at);
+        let cases = self.cases(raw, at);
         cases
             .iter()
             .all(|case| exclusive(&right(at.0, allowed, sets, case), &right_at_start(allowed, start, case)))
     }
 
-    fn need(&mut self, thing: ThingId, at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
+    fn need(&mut self, thing: ThingId, raw: &[(NodeId, usize)], at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
         let Effect::Need(allowed, why) = &self.event(at).effect else { return };
         let (allowed, why) = (*allowed, why.clone());
-        for case in &self.cases(thing, at) {
+        for case in &self.cases(raw, at) {
             let (right, right_start) =
                 (right(at.0, allowed, sets, case), right_at_start(allowed, start, case));
             let link = |from: NodeId, to: NodeId, brings: bool| Link {

@@ -195,13 +195,15 @@ impl Proof<'_> {
         let mut work = MOST_WORK;
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
-        for d in setters {
+        for (place, d) in setters.iter().enumerate() {
             if allowed.contains(d.value) || c.is_some_and(|c| self.before(c, d.at)) {
                 continue;
             }
             let Some(both) = d.case.and(case) else { continue };
-            let rights = setters
+            // What puts it right mostly stands next to what spoils it.
+            let rights = setters[place..]
                 .iter()
+                .chain(&setters[..place])
                 .filter(|w| allowed.contains(w.value) && w.case.meets(&both) && self.between(d.at, w.at, c))
                 .map(|w| &w.case);
             let left = left_over(&both, rights, all, &mut work)?;

@@ -145,6 +145,7 @@ impl Structure {
     /// Part or set, then its host, the host of that, and so on. A ring of hosts is cut where it closes.
     fn chain(&self, piece: Piece, set_hosts: &SetHosts) -> Vec<Piece> {
         let mut chain = vec![piece];
+        let mut seen = BTreeSet::from([piece]);
         let mut here = piece;
         loop {
             let host = match here {
@@ -152,7 +153,7 @@ impl Structure {
                 Piece::Set(set, place) => set_hosts.get(&(set, place)).copied(),
             };
             match host.map(|(part, place)| Piece::Part(part, place)) {
-                Some(next) if !chain.contains(&next) => {
+                Some(next) if seen.insert(next) => {
                     chain.push(next);
                     here = next;
                 }

@@ -82,11 +82,6 @@ impl Modes {
         self.powers.iter().map(|&(i, j)| x[i].0 * y[j].0).collect()
     }
 
-    /// Displacement at a point.
-    pub(super) fn displacement(&self, point: Point, amounts: &[f64]) -> f64 {
-        super::linear::dot(&self.at(point), amounts)
-    }
-
     /// The part of the displacement that is shift and tilt alone.
     pub(super) fn rigid_part(&self, amounts: &[f64]) -> Vec<f64> {
         self.powers

@@ -36,7 +36,7 @@ struct Body {
     bolts: Vec<Spring>,
     gasket: Vec<Spring>,
     push: Vec<f64>,
-    corners: Vec<Point>,
+    corners: Vec<Vec<f64>>,
     /// A force that counts as large, for judging what is left over.
     force_scale: f64,
 }
@@ -79,7 +79,7 @@ impl State {
                 .map(|cell| Spring { stiffness: stiffness * cell.area_mm2, shape: modes.at(cell.at) })
                 .collect(),
             push,
-            corners: face.iter().map(|cell| cell.at).collect(),
+            corners: face.iter().map(|cell| modes.at(cell.at)).collect(),
             force_scale: (loads + joint.spring_load().newtons()).max(1.0),
             modes,
         };
@@ -153,7 +153,7 @@ impl State {
     /// How much farther one end of the face has risen than the other, by shift and tilt alone.
     pub(crate) fn tilt(&self) -> Length {
         let rigid = self.body.modes.rigid_part(&self.amounts);
-        let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &rigid));
+        let rises = self.body.corners.iter().map(|shape| dot(shape, &rigid));
         let (low, high) = rises.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
         Length::from_mm((high - low).max(0.0))
     }
@@ -162,7 +162,7 @@ impl State {
     pub(crate) fn bow(&self) -> Length {
         let rigid = self.body.modes.rigid_part(&self.amounts);
         let bent: Vec<f64> = self.amounts.iter().zip(&rigid).map(|(all, rigid)| all - rigid).collect();
-        let rises = self.body.corners.iter().map(|at| self.body.modes.displacement(*at, &bent));
+        let rises = self.body.corners.iter().map(|shape| dot(shape, &bent));
         let (low, high) = rises.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), v| (a.min(v), b.max(v)));
         Length::from_mm((high - low).max(0.0))
     }

@@ -35,23 +35,44 @@ enum Entry {
     Within(u32, usize),
 }
 
+/// Objects that are bytes already, one behind the other: dictionaries of which a document has tens of thousands.
+#[derive(Default)]
+pub(super) struct Written {
+    /// All of them.
+    pub(super) bytes: Vec<u8>,
+    /// Number of each object and where it ends.
+    pub(super) ends: Vec<(u32, usize)>,
+}
+
+/// An object that shares a stream.
+enum Shared<'w> {
+    Object(Object),
+    Written(&'w [u8]),
+}
+
 /// Writes the file. Its identity is made from all that stands in it.
-pub(super) fn write(document: Document) -> Vec<u8> {
+pub(super) fn write((document, written): (Document, Written)) -> Vec<u8> {
     let Document { objects, trailer, max_id, .. } = document;
     let mut out = Vec::with_capacity(1 << 16);
     let mut deflater = Deflater::new();
     out.extend_from_slice(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n");
     let mut entries = vec![Entry::Free; max_id as usize + 1];
-    let mut shared: Vec<(u32, Object)> = Vec::new();
+    let mut shared: Vec<(u32, Shared<'_>)> = Vec::new();
+    let mut from = 0;
+    for (id, end) in &written.ends {
+        shared.push((*id, Shared::Written(&written.bytes[from..*end])));
+        from = *end;
+    }
     for ((id, _), object) in objects {
         match object {
             Object::Stream(stream) => {
                 entries[id as usize] = Entry::At(out.len());
                 write_stream(&mut out, id, stream, &mut deflater);
             }
-            other => shared.push((id, other)),
+            other => shared.push((id, Shared::Object(other))),
         }
     }
+    shared.sort_by_key(|(id, _)| *id);
     let mut next = max_id + 1;
     let streams: Vec<Stream> =
         shared.par_chunks(SHARED).with_min_len(4).map_init(Deflater::new, object_stream).collect();
@@ -95,14 +116,17 @@ pub(super) fn write(document: Document) -> Vec<u8> {
 }
 
 /// Objects packed into one stream.
-fn object_stream(deflater: &mut Deflater, objects: &[(u32, Object)]) -> Stream {
+fn object_stream(deflater: &mut Deflater, objects: &[(u32, Shared<'_>)]) -> Stream {
     let (mut head, mut body) = (Vec::new(), Vec::new());
     for (id, object) in objects {
         whole(&mut head, u64::from(*id));
         head.push(b' ');
         whole(&mut head, body.len() as u64);
         head.push(b' ');
-        write_object(&mut body, object);
+        match object {
+            Shared::Object(object) => write_object(&mut body, object),
+            Shared::Written(bytes) => body.extend_from_slice(bytes),
+        }
         body.push(b'\n');
     }
     let first = head.len();
@@ -153,7 +177,7 @@ fn write_name(out: &mut Vec<u8>, name: &[u8]) {
     }
 }
 
-fn write_object(out: &mut Vec<u8>, object: &Object) {
+pub(super) fn write_object(out: &mut Vec<u8>, object: &Object) {
     match object {
         Object::Null => out.extend_from_slice(b"null"),
         Object::Boolean(value) => put(out, format_args!("{value}")),

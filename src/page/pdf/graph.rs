@@ -1,5 +1,6 @@
 //! The object graph of the file: fonts, pages, and what makes them a document.
 
+use super::bytes::Written;
 use super::embed::Fonts;
 use super::tokens::{ascii, text};
 use super::{outline, structure};
@@ -15,16 +16,17 @@ const NON_SYMBOLIC: i64 = 1 << 5;
 pub(super) struct Graph {
     document: Document,
     contents: Vec<ObjectId>,
+    written: Written,
 }
 
 impl Graph {
     /// The whole document, with the compressed content of its pages.
-    pub(super) fn with(mut self, painted: Vec<Vec<u8>>) -> Document {
+    pub(super) fn with(mut self, painted: Vec<Vec<u8>>) -> (Document, Written) {
         for (id, content) in self.contents.into_iter().zip(painted) {
             let stream = Stream::new(dictionary! { "Filter" => "FlateDecode" }, content);
             self.document.set_object(id, stream);
         }
-        self.document
+        (self.document, self.written)
     }
 }
 
@@ -89,7 +91,7 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
     });
     document.trailer.set("Root", Object::Reference(catalogue));
     document.trailer.set("Info", Object::Reference(info));
-    Graph { document, contents }
+    Graph { document, contents, written: tags.written }
 }
 
 /// A graph that holds nothing but the fonts.

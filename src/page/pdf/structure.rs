@@ -1,5 +1,6 @@
 //! The tree of meaning, so that a screen reader follows the order of work (ISO 32000-1, 14.7 and 14.8).
 
+use super::bytes::{Written, write_object};
 use super::outline::destination;
 use super::tokens::text;
 use crate::page::pages::{ElementId, Mark, Pages, Role};
@@ -12,6 +13,8 @@ pub(super) struct Tags {
     pub root: ObjectId,
     /// Link annotations of each page.
     pub links: Vec<Vec<ObjectId>>,
+    /// Elements, written already.
+    pub written: Written,
 }
 
 /// Adds the tree, the way back from content to it, and the links.
@@ -46,6 +49,7 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
     let links = add_links(document, pages, page_ids, &ids, &mut kids, &mut ways_back);
     // Children come after what stands in the element itself, and each element has only one of the two.
     let empty = empty(pages, &kids);
+    let mut written = Written::default();
     for (index, element) in pages.elements.iter().enumerate() {
         if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
             kids[parent].push(Object::Reference(ids[index]));
@@ -56,21 +60,30 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
             continue;
         }
         let parent = element.parent.map_or(root, |ElementId(parent)| ids[parent]);
-        let mut entry = dictionary! {
-            "S" => name(element.role),
-            "P" => Object::Reference(parent),
-        };
+        let out = &mut written.bytes;
+        out.extend_from_slice(b"<</S /");
+        out.extend_from_slice(name(element.role).as_bytes());
+        out.extend_from_slice(b"/P ");
+        write_object(out, &Object::Reference(parent));
         if let Some(page) = first_page[index] {
-            entry.set("Pg", Object::Reference(page_ids[page]));
+            out.extend_from_slice(b"/Pg ");
+            write_object(out, &Object::Reference(page_ids[page]));
         }
-        let mut own = std::mem::take(&mut kids[index]);
-        match own.len() {
-            0 => {}
-            1 => entry.set("K", own.remove(0)),
-            _ => entry.set("K", own),
+        let own = std::mem::take(&mut kids[index]);
+        match own.as_slice() {
+            [] => {}
+            [one] => {
+                out.extend_from_slice(b"/K ");
+                write_object(out, one);
+            }
+            _ => {
+                out.extend_from_slice(b"/K ");
+                write_object(out, &Object::Array(own));
+            }
         }
         if !element.alternative.is_empty() {
-            entry.set("Alt", text(&element.alternative));
+            out.extend_from_slice(b"/Alt ");
+            write_object(out, &text(&element.alternative));
         }
         let scope = match element.role {
             Role::ColumnHeading => Some("Column"),
@@ -78,9 +91,13 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
             _ => None,
         };
         if let Some(scope) = scope {
-            entry.set("A", dictionary! { "O" => "Table", "Scope" => scope });
+            out.extend_from_slice(b"/A <</O /Table/Scope /");
+            out.extend_from_slice(scope.as_bytes());
+            out.extend_from_slice(b">>");
         }
-        document.set_object(ids[index], entry);
+        out.extend_from_slice(b">>");
+        let end = out.len();
+        written.ends.push((ids[index].0, end));
     }
     let next_key = (pages.pages.len() + links.iter().map(Vec::len).sum::<usize>()) as i64;
     let ways_back = document.add_object(dictionary! { "Nums" => ways_back });
@@ -93,7 +110,7 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
             "ParentTreeNextKey" => next_key,
         },
     );
-    Tags { root, links }
+    Tags { root, links, written }
 }
 
 fn add_links(
