@@ -339,7 +339,14 @@ impl Derived<'_> {
             .all(|case| exclusive(&right(at.0, allowed, sets, case), &right_at_start(allowed, start, case)))
     }
 
-    fn need(&mut self, thing: ThingId, raw: &[(NodeId, usize)], at: (NodeId, usize), sets: &[(NodeId, Value, Case)], start: &[Held]) {
+    fn need(
+        &mut self,
+        thing: ThingId,
+        raw: &[(NodeId, usize)],
+        at: (NodeId, usize),
+        sets: &[(NodeId, Value, Case)],
+        start: &[Held],
+    ) {
         let Effect::Need(allowed, why) = &self.event(at).effect else { return };
         let (allowed, why) = (*allowed, why.clone());
         for case in &self.cases(raw, at) {

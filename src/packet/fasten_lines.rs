@@ -13,9 +13,7 @@ use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
-use crate::procedure::model::{
-    Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId,
-};
+use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId};
 use crate::quantity::Quantity;
 use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
 

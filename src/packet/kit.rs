@@ -290,7 +290,8 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     let many = |count: u32, places: &[Place]| count * u32::try_from(places.len()).expect("places are few");
     for (id, (places, steps)) in &parts {
         let part = bench.procedure.part(*id);
-        for (goes_in, places) in grouped(places.iter().copied(), |place| part_goes_in(decisions, *id, place)) {
+        for (goes_in, places) in grouped(places.iter().copied(), |place| part_goes_in(decisions, *id, place))
+        {
             let size = match goes_in {
                 GoesIn::New(Some(size)) => format!(", size {}", size.printed()),
                 _ => String::new(),

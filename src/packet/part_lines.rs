@@ -101,7 +101,8 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
 
 /// Whether new ones go in at every place.
 fn renewed(bench: &Bench, placed: &Placed) -> bool {
-    let new = |id| placed.places.iter().all(|place| part_goes_in(bench.material.decisions, id, *place).is_new());
+    let new =
+        |id| placed.places.iter().all(|place| part_goes_in(bench.material.decisions, id, *place).is_new());
     part_id(placed.kind).is_some_and(new)
 }
 
@@ -326,7 +327,8 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
         let (first, said) = match goes_in {
             GoesIn::Same if part.worn_in => {
                 let rack = bench.racks.get(&(id, at[0])).filter(|_| places.len() == 1);
-                let rack = rack.map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {rack}."));
+                let rack =
+                    rack.map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {rack}."));
                 ("Its own place", rack)
             }
             GoesIn::New(size) => match facts_of_new(bench, id, size) {

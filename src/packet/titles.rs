@@ -41,7 +41,9 @@ fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, u32)]) ->
         .flat_map(|act| &act.things)
         .filter_map(|placed| match placed.kind {
             PlacedKind::Set(id) if !holds(id) => Some(words::the(&procedure.set(id).naming.title)),
-            PlacedKind::Joint(id) if !procedure.joint(id).members.iter().any(|member| holds(member.set.id)) => {
+            PlacedKind::Joint(id)
+                if !procedure.joint(id).members.iter().any(|member| holds(member.set.id)) =>
+            {
                 Some(words::the(&procedure.joint(id).naming.title))
             }
             _ => None,

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::pieces::{GoesIn, grouped, set_goes_in};
+use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
 use crate::decide::{Decisions, Verdict};
 use crate::procedure::model::{
@@ -112,8 +112,11 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
     for (id, part) in procedure.parts.numbered() {
         let pieces = part.count * places(procedure.places(&part.axes).len());
         let names = |words: fn(&Part, &Verdict) -> (String, String)| {
-            let groups = grouped(procedure.places(&part.axes), |place| words(part, verdict(decisions, id, place)));
-            Told::of(groups.into_iter().map(|(words, at)| (words, named(procedure, &part.axes, &at))).collect())
+            let groups =
+                grouped(procedure.places(&part.axes), |place| words(part, verdict(decisions, id, place)));
+            Told::of(
+                groups.into_iter().map(|(words, at)| (words, named(procedure, &part.axes, &at))).collect(),
+            )
         };
         let (goes, comes_back) = (names(part_goes), names(part_comes_back));
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
