@@ -1,8 +1,11 @@
 //! Torque plus angle: what a turn beyond snug adds to the preload, from the stiffness of bolt and clamped parts.
 
+use super::band::Band;
 use super::citation::{Citation, Seen};
+use super::class::Strength;
 use super::thread::Thread;
-use crate::quantity::{Angle, Force, Length, Pressure, Stiffness};
+use super::torque::{Bearing, Friction, at_share_of_yield, preload_from};
+use crate::quantity::{Angle, Force, Length, Pressure, Ratio, Stiffness, Torque};
 
 /// Gain of preload by turning.
 pub(crate) const GAIN_SOURCE: Citation =
@@ -57,28 +60,85 @@ pub(crate) fn in_row(bolt: Stiffness, members: Stiffness) -> Stiffness {
     Stiffness::from_newtons_per_mm(a * b / (a + b))
 }
 
-/// Preload after a turn.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Turned {
-    /// What the turn adds while everything stays elastic.
-    pub elastic_gain: Force,
-    /// Preload after the turn, not beyond the load at which the bolt yields.
-    pub preload: Force,
-    /// Whether the bolt yields.
-    pub yields: bool,
+/// How a turn ends over a span of friction and stiffness.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Ending {
+    /// Elastic throughout the span.
+    Elastic,
+    /// Elastic or yielding, as friction and stiffness fall.
+    PerhapsYielding,
+    /// Yielding throughout the span.
+    Yielding,
 }
 
-/// What a turn from `start` adds: θ/360° · P · k, capped at the yield load.
-pub(crate) fn turn(
-    thread: &Thread,
-    start: Force,
-    turn: Angle,
-    stiffness: Stiffness,
-    yield_load: Force,
-) -> Turned {
-    let gain = elastic_gain(thread.pitch(), turn, stiffness);
-    let elastic = start + gain;
-    Turned { elastic_gain: gain, preload: elastic.min(yield_load), yields: elastic >= yield_load }
+/// What a torque and a turn after it come to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Turned {
+    /// Preload that the torque brings.
+    pub start: Band<Force>,
+    /// What the turn adds while everything stays elastic.
+    pub gain: Band<Force>,
+    /// Load at which the bolt yields under pull and twist, over the friction.
+    pub yields_at: Band<Force>,
+    /// Preload after the turn, not beyond that load.
+    pub preload: Band<Force>,
+    /// Whether the bolt yields.
+    pub ending: Ending,
+}
+
+/// What holds a bolt while it is turned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Held {
+    /// Least strength of its class.
+    pub strength: Strength,
+    /// Friction, the same everywhere.
+    pub friction: Band<Ratio>,
+    /// The face that turns.
+    pub bearing: Bearing,
+    /// Of bolt and clamped parts together.
+    pub stiffness: Band<Stiffness>,
+}
+
+/// Steps in which a span of friction is gone through: neither the preload nor the load at yield has a turn between them
+/// that would matter. Our own choice, no source.
+const STEPS: u32 = 32;
+
+/// What a turn after a torque adds: θ/360° · P · k, up to the load at which pull and twist together make the bolt yield.
+/// The same friction counts for both, so the span is gone through step by step.
+pub(crate) fn turn(thread: &Thread, applied: Band<Torque>, turn: Angle, held: &Held) -> Turned {
+    let gain = held.stiffness.map(|stiffness| elastic_gain(thread.pitch(), turn, stiffness));
+    let (least, most) = (held.friction.low.fraction(), held.friction.high.fraction());
+    let at = |step: u32| {
+        let mu = least + (most - least) * f64::from(step) / f64::from(STEPS);
+        let friction = Friction::everywhere(Ratio::from_fraction(mu));
+        let start = applied.map(|torque| preload_from(thread, torque, friction, held.bearing));
+        let whole = Ratio::from_percent(100.0);
+        let limit = at_share_of_yield(thread, &held.strength, friction, held.bearing, whole).preload;
+        (start, limit)
+    };
+    let spans: Vec<(Band<Force>, Force)> = (0..=STEPS).map(at).collect();
+    let over = |part: &dyn Fn(&(Band<Force>, Force)) -> Band<Force>| {
+        spans.iter().map(part).reduce(|a, b| Band { low: a.low.min(b.low), high: a.high.max(b.high) })
+    };
+    let whole = |part: &dyn Fn(&(Band<Force>, Force)) -> Band<Force>| {
+        over(part).unwrap_or(Band::exactly(Force::ZERO))
+    };
+    let surely = spans.iter().all(|(start, limit)| start.low + gain.low >= *limit);
+    let perhaps = spans.iter().any(|(start, limit)| start.high + gain.high >= *limit);
+    Turned {
+        start: whole(&|(start, _)| *start),
+        gain,
+        yields_at: whole(&|(_, limit)| Band::exactly(*limit)),
+        preload: whole(&|(start, limit)| Band {
+            low: (start.low + gain.low).min(*limit),
+            high: (start.high + gain.high).min(*limit),
+        }),
+        ending: match (surely, perhaps) {
+            (true, _) => Ending::Yielding,
+            (false, true) => Ending::PerhapsYielding,
+            (false, false) => Ending::Elastic,
+        },
+    }
 }
 
 /// What a turn adds while everything stays elastic.

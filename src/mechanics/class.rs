@@ -178,6 +178,14 @@ impl Class {
         }
     }
 
+    /// What the class says only of some bolts of this thread, of [`INCH_SOURCE`].
+    pub(crate) fn proviso(self, thread: &Thread) -> Option<&'static str> {
+        (self == Class::Sae2 && thread.diameter().inches() <= 0.75 + 1e-9).then_some(
+            "SAE 2 of 3/4 in and less has these stresses only up to a length of 6 in; longer ones have those of the larger \
+             sizes: proof 33,000, yield 36,000, tensile 60,000 psi",
+        )
+    }
+
     /// Where the stresses come from.
     pub fn source(self) -> Citation {
         match self {

@@ -125,7 +125,7 @@ impl ToleranceClass {
             (false, true) => Band { low: micrometres(shaft), high: micrometres(shaft + tolerance) },
             (true, false) => Band { low: micrometres(-shaft), high: micrometres(-shaft + tolerance) },
             (true, true) => {
-                let upper = self.hole_upper_um(size, shaft, tolerance);
+                let upper = self.hole_upper_um(size, shaft);
                 Band { low: micrometres(upper - tolerance), high: micrometres(upper) }
             }
         })
@@ -133,12 +133,12 @@ impl ToleranceClass {
 
     /// Upper deviation of holes K to ZC: the shaft's reversed, plus the step between this grade and the next finer
     /// one for K, M and N up to grade 8 and P onwards up to grade 7, from 3 mm up.
-    fn hole_upper_um(self, size: Length, shaft: f64, tolerance: f64) -> f64 {
+    fn hole_upper_um(self, size: Length, shaft: f64) -> f64 {
         if self.letter == "n" && self.grade > 8 && size.mm() > 3.0 {
             return 0.0;
         }
         let stepped = self.grade <= if matches!(self.letter, "k" | "m" | "n") { 8 } else { 7 };
-        let finer = if stepped && size.mm() > 3.0 { table::tolerance_um(size, self.grade - 1) } else { None };
+        let step = if stepped && size.mm() > 3.0 { table::step_um(size, self.grade) } else { None };
         // The one exception in the standard: M6 over 250 up to 315 mm.
         if self.letter == "m" && self.grade == 6 && size.mm() > 250.0 && size.mm() <= 315.0 {
             return -9.0;
@@ -146,7 +146,7 @@ impl ToleranceClass {
         // At grade 8 holes K take the shaft deviation of the fine grades.
         let shaft =
             if self.letter == "k" { table::shaft_deviation_um(size, "k", 7).unwrap_or(shaft) } else { shaft };
-        -shaft + finer.map_or(0.0, |finer| tolerance - finer)
+        -shaft + step.unwrap_or(0.0)
     }
 }
 

@@ -31,6 +31,10 @@ const TOLERANCES: [[f64; 13]; 9] = [
     [100.0, 120.0, 150.0, 180.0, 210.0, 250.0, 300.0, 350.0, 400.0, 460.0, 520.0, 570.0, 630.0],
 ];
 
+/// Tolerances of grade 3, which no class here has: only the step from it to grade 4 counts, for holes. ISO 286-1, from
+/// memory.
+const GRADE_3: [f64; 13] = [2.0, 2.5, 2.5, 3.0, 4.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 13.0, 15.0];
+
 /// Shaft letters on the main ranges: upper deviation below the nominal size, lower deviation above it. ISO 286-1, from
 /// memory.
 #[rustfmt::skip]
@@ -88,6 +92,16 @@ fn range(ends: &[f64], size: Length) -> Option<usize> {
 pub(super) fn tolerance_um(size: Length, grade: u8) -> Option<f64> {
     let row = TOLERANCES.get(usize::from(grade.checked_sub(FIRST_GRADE)?))?;
     range(&MAIN, size).map(|column| row[column])
+}
+
+/// The step from the next finer grade to this one.
+pub(super) fn step_um(size: Length, grade: u8) -> Option<f64> {
+    let finer = if grade == FIRST_GRADE {
+        range(&MAIN, size).map(|column| GRADE_3[column])
+    } else {
+        tolerance_um(size, grade - 1)
+    };
+    Some(tolerance_um(size, grade)? - finer?)
 }
 
 /// Deviation of a shaft nearest the nominal size.

@@ -11,7 +11,7 @@ use crate::quantity::{Angle, Length, Mass, Ratio};
 
 /// The equation and its limits.
 pub(crate) const EQUATION_SOURCE: Citation = Citation::new(
-    "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg · HM · VM · DM · AM · FM · CM",
+    "revised NIOSH lifting equation, DHHS (NIOSH) 94-110: 23 kg (51 lb) · HM · VM · DM · AM · FM · CM",
     Seen::ReadCopy,
 );
 /// The table of frequency multipliers.
@@ -21,8 +21,67 @@ pub(crate) const COUPLING_SOURCE: Citation = Citation::new("DHHS (NIOSH) 94-110 
 /// Two people.
 pub(crate) const TWO_PEOPLE_SOURCE: Citation = Citation::new("", Seen::CommonPractice);
 
-/// Most that the equation recommends under the best conditions: of [`EQUATION_SOURCE`].
-const LOAD_CONSTANT: Mass = Mass::from_kilograms(23.0);
+/// The equation's constants in one of its two forms, which differ by up to three per cent: of [`EQUATION_SOURCE`].
+struct Constants {
+    /// Most that it recommends under the best conditions.
+    load: Mass,
+    /// Length that H is compared with, and the least H and D.
+    near: f64,
+    /// Greatest H.
+    far: f64,
+    /// Best V.
+    knuckles: f64,
+    /// Loss of VM for each unit of length off it.
+    slope: f64,
+    /// Added to DM, times a unit of length.
+    short: f64,
+    /// Greatest V and D.
+    high: f64,
+}
+
+const METRIC: Constants = Constants {
+    load: Mass::from_kilograms(23.0),
+    near: 25.0,
+    far: 63.0,
+    knuckles: 75.0,
+    slope: 0.003,
+    short: 4.5,
+    high: 175.0,
+};
+const INCH: Constants = Constants {
+    load: Mass::from_pounds(51.0),
+    near: 10.0,
+    far: 25.0,
+    knuckles: 30.0,
+    slope: 0.0075,
+    short: 1.8,
+    high: 70.0,
+};
+
+/// In which of its two forms the equation is used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum System {
+    /// Centimetres and kilograms.
+    Metric,
+    /// Inches and pounds.
+    Inch,
+}
+
+impl System {
+    fn constants(self) -> &'static Constants {
+        match self {
+            System::Metric => &METRIC,
+            System::Inch => &INCH,
+        }
+    }
+
+    fn number(self, length: Length) -> f64 {
+        match self {
+            System::Metric => length.mm() / 10.0,
+            System::Inch => length.inches(),
+        }
+    }
+}
 /// Share of two people's limits together that two may lift: [`TWO_PEOPLE_SOURCE`].
 const TWO_PEOPLE_SHARE: f64 = 2.0 / 3.0;
 
@@ -51,6 +110,8 @@ pub(crate) enum Stretch {
 /// A lift.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Lift {
+    /// The equation's form.
+    pub system: System,
     /// H: hands to the middle between the ankles, level.
     pub reach: Length,
     /// V: height of the hands above the floor at the start.
@@ -86,20 +147,44 @@ pub(crate) struct Recommended {
     pub weight: Mass,
 }
 
-/// The recommended weight of a lift; nothing where the source says that it must not be done by hand.
+/// The end of a lift, where the load must be set down with care.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct SetDown {
+    /// H at the end.
+    pub reach: Length,
+    /// V at the end.
+    pub height: Length,
+    /// A at the end.
+    pub twist: Angle,
+}
+
+/// The recommended weight at the beginning of a lift; nothing where the source says that it must not be done by hand.
 pub(crate) fn recommended(lift: &Lift) -> Recommended {
-    let cm = |length: Length| length.mm() / 10.0;
-    let reach = cm(lift.reach).max(25.0);
-    let horizontal = if reach > 63.0 { 0.0 } else { 25.0 / reach };
-    let height = cm(lift.height);
-    let vertical = if (0.0..=175.0).contains(&height) { 1.0 - 0.003 * (height - 75.0).abs() } else { 0.0 };
-    let travel = cm(lift.travel.abs()).max(25.0);
-    let distance = if travel > 175.0 { 0.0 } else { 0.82 + 4.5 / travel };
-    let twist = lift.twist.abs().degrees();
-    let asymmetry = if twist > 135.0 { 0.0 } else { 1.0 - 0.0032 * twist };
-    let high = height >= 75.0;
-    let frequency = frequency_multiplier(lift.per_minute, lift.stretch, high);
-    let coupling = match (lift.grip, high) {
+    let end = SetDown { reach: lift.reach, height: lift.height, twist: lift.twist };
+    recommended_at_end(lift, &end)
+}
+
+/// The recommended weight at the end of a lift. The frequency multiplier goes by the height at which it begins, as the
+/// source has it.
+pub(crate) fn recommended_at_end(lift: &Lift, end: &SetDown) -> Recommended {
+    let constants = lift.system.constants();
+    let number = |length: Length| lift.system.number(length);
+    // A hair of slack, so that a limit converted from another unit is still on it.
+    let beyond = |value: f64, limit: f64| value > limit * (1.0 + 1e-9);
+    let reach = number(end.reach).max(constants.near);
+    let horizontal = if beyond(reach, constants.far) { 0.0 } else { constants.near / reach };
+    let height = number(end.height);
+    let off = (height - constants.knuckles).abs();
+    let within = height >= 0.0 && !beyond(height, constants.high);
+    let vertical = if within { 1.0 - constants.slope * off } else { 0.0 };
+    let travel = number(lift.travel.abs()).max(constants.near);
+    let distance =
+        if beyond(travel, constants.high) { 0.0 } else { (0.82 + constants.short / travel).min(1.0) };
+    let twist = end.twist.abs().degrees();
+    let asymmetry = if beyond(twist, 135.0) { 0.0 } else { 1.0 - 0.0032 * twist };
+    let high = |length: Length| number(length) >= constants.knuckles * (1.0 - 1e-9);
+    let frequency = frequency_multiplier(lift.per_minute, lift.stretch, high(lift.height));
+    let coupling = match (lift.grip, high(end.height)) {
         (Grip::Good, _) | (Grip::Fair, true) => 1.0,
         (Grip::Fair, false) => 0.95,
         (Grip::Poor, _) => 0.90,
@@ -112,7 +197,7 @@ pub(crate) fn recommended(lift: &Lift) -> Recommended {
         asymmetry: Ratio::from_fraction(asymmetry),
         frequency: Ratio::from_fraction(frequency),
         coupling: Ratio::from_fraction(coupling),
-        weight: LOAD_CONSTANT * product,
+        weight: constants.load * product,
     }
 }
 
@@ -140,7 +225,7 @@ const FREQUENCIES: [(f64, [f64; 6]); 18] = [
     (16.0, [0.00, 0.00, 0.00, 0.00, 0.00, 0.00]),
 ];
 
-/// From the table, straight between its rows.
+/// From the table, straight between its rows; nothing above the last row that allows anything.
 fn frequency_multiplier(per_minute: f64, stretch: Stretch, high: bool) -> f64 {
     let column = match stretch {
         Stretch::OneHour => 0,
@@ -151,6 +236,9 @@ fn frequency_multiplier(per_minute: f64, stretch: Stretch, high: bool) -> f64 {
     for pair in FREQUENCIES.windows(2) {
         let ((from, low), (to, up)) = (&pair[0], &pair[1]);
         if wanted <= *to {
+            if up[column] == 0.0 && wanted > *from {
+                return 0.0;
+            }
             let share = (wanted - from) / (to - from);
             return low[column] + share * (up[column] - low[column]);
         }

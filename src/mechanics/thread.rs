@@ -31,7 +31,9 @@ pub enum Series {
     UnifiedCoarse,
     /// Unified fine.
     UnifiedFine,
-    /// Unified, a pitch outside both series.
+    /// Unified extra fine.
+    UnifiedExtraFine,
+    /// Unified, a pitch outside these series.
     UnifiedSpecial,
 }
 
@@ -90,7 +92,7 @@ impl ThreadError {
                 Mend::write("a thread as `M12`, `M12x1.25`, `3/8-16 UNC` or `No. 8-32 UNC`")
             }
             ThreadError::NoSuchSize { .. } => Mend::doing(
-                "sizes known are M3 to M36 and No. 8 to 1 1/2 in; other threads carry no strength values",
+                "sizes known are M1.6 to M39 and No. 4 to 1 1/2 in; other threads carry no strength values",
             ),
             ThreadError::NoSuchPitch { known, .. } => Mend::doing(format!("known are {}", known.join(", "))),
             ThreadError::WrongSeries { right, .. } => Mend::write(format!("`{right}`")),
@@ -210,7 +212,11 @@ impl MetricRow {
 impl InchRow {
     fn pitches(&self) -> impl Iterator<Item = (Series, f64)> {
         let special = self.special.map(|pitch| (Series::UnifiedSpecial, pitch));
-        [(Series::UnifiedCoarse, self.coarse), (Series::UnifiedFine, self.fine)].into_iter().chain(special)
+        let extra_fine = self.extra_fine.map(|pitch| (Series::UnifiedExtraFine, pitch));
+        [(Series::UnifiedCoarse, self.coarse), (Series::UnifiedFine, self.fine)]
+            .into_iter()
+            .chain(extra_fine)
+            .chain(special)
     }
 
     fn thread(&self, series: Series, pitch: f64) -> Thread {
@@ -256,6 +262,7 @@ fn parse_inch(text: &str) -> Result<Thread, ThreadError> {
     let (body, named) = match text.rsplit_once(' ') {
         Some((body, "UNC")) => (body, Some(Series::UnifiedCoarse)),
         Some((body, "UNF")) => (body, Some(Series::UnifiedFine)),
+        Some((body, "UNEF")) => (body, Some(Series::UnifiedExtraFine)),
         Some((body, "UNS" | "UN")) => (body, Some(Series::UnifiedSpecial)),
         _ => (text, None),
     };
@@ -289,6 +296,7 @@ impl fmt::Display for Thread {
             Series::MetricFine => write!(f, "{}x{}", self.size, self.pitch_written),
             Series::UnifiedCoarse => write!(f, "{}-{} UNC", self.size, self.pitch_written),
             Series::UnifiedFine => write!(f, "{}-{} UNF", self.size, self.pitch_written),
+            Series::UnifiedExtraFine => write!(f, "{}-{} UNEF", self.size, self.pitch_written),
             Series::UnifiedSpecial => write!(f, "{}-{} UNS", self.size, self.pitch_written),
         }
     }

@@ -23,12 +23,19 @@ pub(crate) const SHARE_SOURCE: Citation = Citation::new(
     Seen::FromMemory,
 );
 /// Friction of steel threads and heads from well lubricated to dry, for when nothing is stated: the span of
-/// classes A to D of VDI 2230.
+/// classes B and C of VDI 2230. Pastes with molybdenum disulphide lie below it, in class A: 0.04 to 0.10.
 pub(crate) const UNSTATED_FRICTION: Band<Ratio> =
     Band { low: Ratio::from_fraction(0.08), high: Ratio::from_fraction(0.24) };
 /// Where the span comes from.
 pub(crate) const UNSTATED_FRICTION_SOURCE: Citation =
     Citation::new("VDI 2230, friction classes B and C", Seen::FromMemory);
+
+/// Friction that is believed: from the slickest pastes and coatings to threads about to seize. Our own line, no source.
+pub(crate) const BELIEVED_FRICTION: Band<Ratio> =
+    Band { low: Ratio::from_fraction(0.02), high: Ratio::from_fraction(0.6) };
+/// Nut factors that are believed: those that belong to [`BELIEVED_FRICTION`], rounded. Our own line, no source.
+pub(crate) const BELIEVED_NUT_FACTOR: Band<Ratio> =
+    Band { low: Ratio::from_fraction(0.04), high: Ratio::from_fraction(0.8) };
 
 /// Friction between the threads and under the head or nut.
 #[derive(Debug, Clone, Copy, PartialEq)]

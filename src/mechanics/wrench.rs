@@ -138,13 +138,21 @@ pub enum DragRule {
     FromAThird,
 }
 
+/// What a torque, or the range of a castle nut, becomes with the drag of a locking nut. Whether the drag counts is one
+/// decision for both ends, made by the lower one: from there the nut is turned on to the next slot.
+pub(crate) fn with_drag(stated: Band<Torque>, drag: Torque, rule: DragRule) -> Band<Torque> {
+    if drag < rule.counts_from(stated.low) {
+        return stated;
+    }
+    stated.map(|torque| torque + drag)
+}
+
 impl DragRule {
-    /// The torque at the wrench for a stated torque and a measured drag.
-    pub fn apply(self, torque: Torque, drag: Torque) -> Torque {
+    /// The least drag that is added to a torque, or to a range by its lower end.
+    pub(crate) fn counts_from(self, lower_end: Torque) -> Torque {
         match self {
-            DragRule::Always => torque + drag,
-            DragRule::FromAThird if drag * 3.0 < torque => torque,
-            DragRule::FromAThird => torque + drag,
+            DragRule::Always => Torque::ZERO,
+            DragRule::FromAThird => lower_end / 3.0,
         }
     }
 

@@ -194,8 +194,9 @@ pub(super) fn drag_words(set: &FastenerSet, pass: &Pass) -> String {
     match set.drag {
         None => String::new(),
         Some(DragRule::Always) => ", plus the drag".to_owned(),
-        Some(DragRule::FromAThird) => {
-            let third = Quantity::from_base(low.base() / 3.0, low.unit(), 1);
+        Some(rule @ DragRule::FromAThird) => {
+            let Ok(lower_end) = crate::quantity::Torque::try_from(*low) else { return String::new() };
+            let third = Quantity::from_base(rule.counts_from(lower_end).base(), low.unit(), 1);
             format!(", plus the drag if that is {} or more", pair(third))
         }
     }

@@ -211,7 +211,6 @@ impl Temperature {
     }
 
     /// On the Celsius scale.
-    #[cfg(test)]
     pub const fn celsius(self) -> f64 {
         self.0 - 273.15
     }

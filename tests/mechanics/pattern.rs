@@ -32,7 +32,7 @@ fn from_one(order: &[usize]) -> Vec<usize> {
 }
 
 /// Cross pattern as in older editions of ASME PCC-1, from memory; 4 and 8 read on a gasket maker's work sheet,
-/// 12 on a web list.
+/// 12 on a web list; the others from memory alone.
 #[test]
 fn rings_follow_the_cross_pattern() {
     for (count, expected) in [
@@ -40,6 +40,21 @@ fn rings_follow_the_cross_pattern() {
         (8, vec![1, 5, 3, 7, 2, 6, 4, 8]),
         (12, vec![1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12]),
         (16, vec![1, 9, 5, 13, 3, 11, 7, 15, 2, 10, 6, 14, 4, 12, 8, 16]),
+        (20, vec![1, 11, 6, 16, 3, 13, 8, 18, 5, 15, 10, 20, 2, 12, 7, 17, 4, 14, 9, 19]),
+        (24, vec![1, 13, 7, 19, 4, 16, 10, 22, 2, 14, 8, 20, 5, 17, 11, 23, 3, 15, 9, 21, 6, 18, 12, 24]),
+        (
+            28,
+            vec![
+                1, 15, 8, 22, 4, 18, 11, 25, 6, 20, 13, 27, 2, 16, 9, 23, 5, 19, 12, 26, 7, 21, 14, 28, 3, 17, 10, 24,
+            ],
+        ),
+        (
+            32,
+            vec![
+                1, 17, 9, 25, 5, 21, 13, 29, 3, 19, 11, 27, 7, 23, 15, 31, 2, 18, 10, 26, 6, 22, 14, 30, 4, 20, 12, 28,
+                8, 24, 16, 32,
+            ],
+        ),
     ] {
         let pattern = tightening(&ring(count, 60.0));
         assert_eq!(pattern.layout, Layout::Ring);
@@ -47,13 +62,15 @@ fn rings_follow_the_cross_pattern() {
     }
 }
 
-/// Labels that stand side by side, left and right of the vertical, on the gasket maker's figures (read).
+/// Labels that stand side by side, left and right of the vertical, on the gasket maker's figures (read). Of the two pairs
+/// read for 24 the published order has one, 14 and 19; the other, 20 and 5, is the pair of the ring of 20.
 #[test]
 fn labels_side_by_side_on_larger_rings() {
     for (count, pairs) in [
         (12, vec![(8, 9), (10, 7), (6, 11)]),
         (16, vec![(14, 11), (6, 7)]),
         (20, vec![(20, 5), (18, 7), (6, 19)]),
+        (24, vec![(14, 19)]),
     ] {
         let numbers = tightening(&ring(count, 60.0)).numbers();
         for (a, b) in pairs {
@@ -154,6 +171,28 @@ fn points() -> impl Strategy<Value = Vec<Point>> {
 
 fn is_permutation(order: &[usize], count: usize) -> bool {
     order.len() == count && order.iter().copied().collect::<BTreeSet<_>>() == (0..count).collect()
+}
+
+/// How far the first fasteners of an order lie to one side (`around` 1), or along one line (`around` 2): from 0, evenly
+/// all round, to 1. Roots of unity add up to nothing, by definition.
+fn one_sided(order: &[usize], around: f64) -> f64 {
+    let count = order.iter().max().map_or(1, |most| most + 1) as f64;
+    let half = &order[..order.len().div_ceil(2)];
+    let turn = |place: &usize| around * std::f64::consts::TAU * *place as f64 / count;
+    let x: f64 = half.iter().map(|place| turn(place).cos()).sum();
+    let y: f64 = half.iter().map(|place| turn(place).sin()).sum();
+    x.hypot(y) / half.len() as f64
+}
+
+#[test]
+fn half_of_a_ring_is_drawn_down_evenly() {
+    for count in 7..61 {
+        let order = ring_positions(count);
+        for around in [1.0, 2.0] {
+            let found = one_sided(&order, around);
+            assert!(found < 0.35, "ring of {count}: {found:.2} around {around}");
+        }
+    }
 }
 
 proptest! {

@@ -1,10 +1,10 @@
 //! Torque, preload, scatter, angle, and a stated torque against what the joint bears.
 
 use benchleaf::mechanics::angle::{
-    STEEL_MODULUS, Shank, bolt_stiffness, elastic_gain, in_row, member_stiffness, turn,
+    Ending, Held, STEEL_MODULUS, Shank, bolt_stiffness, elastic_gain, in_row, member_stiffness, turn,
 };
 use benchleaf::mechanics::assess::{Fastening, Verdict, Weakest, assess};
-use benchleaf::mechanics::class::{Class, proof_load, yield_load};
+use benchleaf::mechanics::class::{Class, proof_load};
 use benchleaf::mechanics::engagement::{NutClass, Tapped, strip_load};
 use benchleaf::mechanics::scatter::{Method, about_mean, least_preload, spread_of};
 use benchleaf::mechanics::torque::{
@@ -274,18 +274,31 @@ fn scatter_by_method() {
     let band = least_preload(Force::from_kilonewtons(41.9), Method::TorqueWrench);
     let worst = Force::from_kilonewtons(41.9 / 1.8);
     assert!(band.low < worst && worst < band.high);
-    assert!((41.9 / 1.8 - 23.3f64).abs() < 0.05);
-    for method in [
-        Method::ByFeel,
-        Method::TorqueWrench,
-        Method::TorqueWrenchTested,
-        Method::AngleOrYield,
-        Method::Impact,
-        Method::Stretch,
+}
+
+/// Every method's spread against the source it names: ±35 % by feel and ±3 to 5 % by stretch of a handbook's list (read
+/// second-hand; converted by hand: 1.35/0.65, 1.03/0.97, 1.05/0.95), VDI 2230 for the torque wrench (read in a copy) and,
+/// from memory, for the others; and what ten kilonewtons on the average lie between, worked by hand.
+#[test]
+fn the_spread_of_every_method() {
+    for (method, low, high, least, most) in [
+        (Method::ByFeel, 2.077, 2.077, 6.5, 13.5),
+        (Method::TorqueWrench, 1.6, 2.0, 6.667, 13.333),
+        (Method::TorqueWrenchTested, 1.4, 1.6, 7.692, 12.308),
+        (Method::AngleOrYield, 1.2, 1.4, 8.333, 11.667),
+        (Method::Impact, 2.5, 4.0, 4.0, 16.0),
+        (Method::Stretch, 1.0619, 1.1053, 9.5, 10.5),
     ] {
+        let spread = method.spread();
         let about = about_mean(Force::from_kilonewtons(10.0), method);
-        assert!(((about.low + about.high).kilonewtons() - 20.0).abs() < 1e-9, "{}", method.name());
-        assert!((about.high / about.low - method.spread().high.fraction()).abs() < 1e-9);
+        for (computed, expected) in [
+            (spread.low.fraction(), low),
+            (spread.high.fraction(), high),
+            (about.low.kilonewtons(), least),
+            (about.high.kilonewtons(), most),
+        ] {
+            assert!((computed / expected - 1.0).abs() < 0.001, "{}: {computed}, {expected}", method.name());
+        }
     }
 }
 
@@ -321,11 +334,53 @@ fn a_quarter_turn_is_capped_at_yield() {
             },
         ],
     );
-    let limit = yield_load(&bolt, &Class::Iso10_9.strength(&bolt).expect("in range"));
-    let turned = turn(&bolt, Force::from_kilonewtons(5.0), quarter, stiffness, limit);
-    assert!(turned.yields && turned.preload == limit);
-    let small = turn(&bolt, Force::from_kilonewtons(5.0), Angle::from_degrees(20.0), stiffness, limit);
-    assert!(!small.yields && small.preload < limit);
+}
+
+/// VDI 2230 table A1 (from memory, reproduced by its formula): at 90 % of yield an M10 of class 8.8 at friction 0.14
+/// carries 28.8 kN, so under pull and twist it yields at 32.0 kN; A_s · R_e in plain pull would be 37.1 kN.
+#[test]
+fn a_turned_bolt_yields_under_pull_and_twist() {
+    let bolt = thread("M10");
+    let strength = Class::Iso8_8.strength(&bolt).expect("in range");
+    let grip = Length::from_mm(60.0);
+    let stiffness = in_row(
+        bolt_stiffness(&bolt, Shank::threaded(grip), STEEL_MODULUS),
+        member_stiffness(bolt.diameter(), grip, STEEL_MODULUS),
+    );
+    let turned = |degrees: f64, low: f64, high: f64| {
+        let friction = Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high));
+        let held =
+            Held { strength, friction, bearing: Bearing::hexagon(&bolt), stiffness: Band::exactly(stiffness) };
+        let torque = Band::exactly(Torque::from_newton_metres(20.0));
+        turn(&bolt, torque, Angle::from_degrees(degrees), &held)
+    };
+    let source = Source { document: "VDI 2230 table A1", known: Known::FromMemory };
+    let found = turned(42.0, 0.14, 0.14);
+    let row = Row { input: "yield".into(), expected: 32.0, computed: found.yields_at.low.kilonewtons() };
+    compare(&source, 0.005, [row]);
+    assert_eq!(found.preload, found.yields_at);
+    for (degrees, ending) in
+        [(30.0, Ending::Elastic), (38.0, Ending::Yielding), (46.0, Ending::Yielding), (90.0, Ending::Yielding)]
+    {
+        assert_eq!(turned(degrees, 0.14, 0.14).ending, ending, "{degrees}°");
+    }
+    let wide = turned(34.0, 0.08, 0.24);
+    assert_eq!(wide.ending, Ending::PerhapsYielding);
+    assert!(wide.preload.low < wide.preload.high && wide.preload.high <= wide.yields_at.high);
+}
+
+/// With parts of aluminium the joint is softer, so the same turn brings less: VDI 2230 has E 70 against 205 GPa (from
+/// memory).
+#[test]
+fn softer_parts_gain_less() {
+    let bolt = thread("M10");
+    let grip = Length::from_mm(60.0);
+    let gain = |modulus: f64| {
+        let members = member_stiffness(bolt.diameter(), grip, Pressure::from_megapascals(modulus));
+        let bolted = in_row(bolt_stiffness(&bolt, Shank::threaded(grip), STEEL_MODULUS), members);
+        elastic_gain(bolt.pitch(), Angle::from_degrees(60.0), bolted).kilonewtons()
+    };
+    assert!(gain(70_000.0) < 0.9 * gain(205_000.0));
 }
 
 fn fastening(name: &str, class: Class) -> Fastening {

@@ -1,7 +1,9 @@
 //! The torque wrench: adapters, range, drag.
 
 use benchleaf::mechanics::Band;
-use benchleaf::mechanics::wrench::{Adapter, DragRule, Suits, Wrench, WrenchError, choose, setting};
+use benchleaf::mechanics::wrench::{
+    Adapter, DragRule, Suits, Wrench, WrenchError, choose, setting, with_drag,
+};
 use benchleaf::quantity::{Angle, Length, Torque};
 use proptest::prelude::*;
 
@@ -81,21 +83,34 @@ fn a_wrench_is_chosen_from_the_list() {
 }
 
 /// The example of US Army TB 43-0218 §7c (read): 50 to 70 lbf·in with 30 of drag are set as 80 to 100; the FAA
-/// rule (read) always adds. The two disagree on small drags.
+/// rule (read) always adds. The two disagree on small drags. A drag between a third of the lower end and a third of the
+/// upper one counts at both, since one nut has one drag.
 #[test]
 fn drag_by_either_rule() {
     let lbf_in = Torque::from_pound_force_inches;
+    let set = |drag: f64, rule: DragRule| {
+        let found = with_drag(Band::between(lbf_in(50.0), lbf_in(70.0)), lbf_in(drag), rule);
+        [found.low, found.high].map(|end| (end.pound_force_inches() * 1e6).round() / 1e6)
+    };
     for rule in [DragRule::Always, DragRule::FromAThird] {
-        for (torque, expected) in [(50.0, 80.0), (70.0, 100.0)] {
-            let set = rule.apply(lbf_in(torque), lbf_in(30.0)).pound_force_inches();
-            assert!((set - expected).abs() < 1e-9, "{rule:?}");
-        }
+        assert_eq!(set(30.0, rule), [80.0, 100.0], "{rule:?}");
+        assert_eq!(set(22.0, rule), [72.0, 92.0], "{rule:?}");
     }
-    assert_eq!(DragRule::FromAThird.apply(lbf_in(70.0), lbf_in(20.0)), lbf_in(70.0));
-    assert!((DragRule::Always.apply(lbf_in(70.0), lbf_in(20.0)) / lbf_in(90.0) - 1.0).abs() < 1e-12);
+    assert_eq!(set(16.0, DragRule::FromAThird), [50.0, 70.0]);
+    assert_eq!(set(16.0, DragRule::Always), [66.0, 86.0]);
 }
 
 proptest! {
+    /// A castle nut's range keeps its width, whatever the drag: AC 43.13-1B para 7-40 (read) starts at the least plus
+    /// drag and never goes above the greatest plus drag.
+    #[test]
+    fn a_range_keeps_its_width(low in 1.0..100.0f64, wide in 0.0..50.0f64, drag in 0.1..60.0f64, third in any::<bool>()) {
+        let torque = Torque::from_newton_metres;
+        let rule = if third { DragRule::FromAThird } else { DragRule::Always };
+        let found = with_drag(Band::between(torque(low), torque(low + wide)), torque(drag), rule);
+        prop_assert!((found.high.newton_metres() - found.low.newton_metres() - wide).abs() < 1e-9);
+    }
+
     #[test]
     fn an_adapter_straight_on_lowers_the_setting_and_mirrored_angles_agree(
         torque in 1.0..500.0f64, length in 100.0..800.0f64, reach in 1.0..90.0f64, degrees in 0.0..180.0f64,

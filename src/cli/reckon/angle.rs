@@ -6,10 +6,11 @@ use super::answer::{Answer, Line};
 use super::thread::words;
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
-use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
-use crate::mechanics::torque::{self, Bearing, Friction, UNSTATED_FRICTION};
+use crate::mechanics::angle::{self, Ending, Held, STEEL_MODULUS, Shank};
+use crate::mechanics::joint::{modulus_of, plate_metals};
+use crate::mechanics::torque::{self, Bearing, UNSTATED_FRICTION};
 use crate::mechanics::{Band, Thread, class};
-use crate::quantity::{Angle, Force, Length, Stiffness, Torque};
+use crate::quantity::{Angle, Length, Pressure, Ratio, Stiffness, Torque};
 
 /// What turning a bolt on by an angle adds to its preload
 #[derive(Debug, Args)]
@@ -32,9 +33,12 @@ pub(super) struct AngleForm {
     /// Torque before the turn: `30 N.m`
     #[arg(long, allow_hyphen_values = true)]
     torque: Option<String>,
-    /// Coefficient of friction at that torque, or its range
-    #[arg(long, requires = "torque", allow_hyphen_values = true)]
+    /// Coefficient of friction, or its range: it decides the preload at that torque, and the twist
+    #[arg(long, allow_hyphen_values = true)]
     friction: Option<String>,
+    /// Metal of the clamped parts: `aluminium`
+    #[arg(long)]
+    clamped: Option<String>,
 }
 
 impl AngleForm {
@@ -48,40 +52,91 @@ impl AngleForm {
         answer.given(Line::words("thread", words(&thread)));
         answer.given(Line::words("class", class.to_string()));
         answer.source(class.source());
+        if let Some(proviso) = class.proviso(&thread) {
+            answer.note(proviso);
+        }
         answer.given(grip.line("grip"));
         answer.given(turn.line("turn θ"));
         let bolt = self.bolt(&thread, grip.value(), &mut answer)?;
-        let members = angle::member_stiffness(thread.diameter(), grip.value(), STEEL_MODULUS);
-        let joint = bolt.map(|bolt| angle::in_row(bolt, members));
-        let start = self.start(&thread, &mut answer)?;
+        let members = angle::member_stiffness(thread.diameter(), grip.value(), self.modulus(&mut answer)?);
+        let friction = self.friction(&mut answer)?;
+        let applied = self.applied(&mut answer)?;
+        let bearing = Bearing::hexagon(&thread);
+        answer.source(bearing.source);
+        let stiffness = bolt.map(|bolt| angle::in_row(bolt, members));
+        let turned =
+            angle::turn(&thread, applied, turn.value(), &Held { strength, friction, bearing, stiffness });
         answer.formula("ΔF = θ/360° · P · k, 1/k = 1/k_b + 1/k_m", angle::GAIN_SOURCE);
         answer.source(angle::BOLT_SOURCE);
         answer.source(angle::MEMBER_SOURCE);
         answer.estimate(Line::result("stiffness of the bolt k_b", bolt, "kN/mm", 3));
-        answer.estimate(Line::result(
-            "stiffness of the clamped parts k_m",
-            Band::exactly(members),
-            "kN/mm",
-            3,
-        ));
-        let yields = class::yield_load(&thread, &strength);
-        let at = |start, stiffness| angle::turn(&thread, start, turn.value(), stiffness, yields);
-        let (soft, stiff) = (at(start.low, joint.low), at(start.high, joint.high));
-        let gain = Band { low: soft.elastic_gain, high: stiff.elastic_gain };
-        answer.estimate(Line::result("gain while all stays elastic ΔF", gain, "kN", 3));
-        answer.estimate(Line::result("load at yield", Band::exactly(yields), "kN", 3));
-        let preload = Band { low: soft.preload, high: stiff.preload };
-        answer.estimate(Line::result("preload after the turn, not beyond yield", preload, "kN", 3));
-        answer.finding(match (soft.yields, stiff.yields) {
-            (true, _) => "the bolt is turned into yield: renew it each time, unless the maker says otherwise",
-            (false, true) => "the bolt may be turned into yield, as its shank is: treat it as used once",
-            (false, false) => "the bolt stays elastic by this reckoning",
-        });
-        answer.note(
-            "steel bolt and steel parts; soft parts, gaskets and a long free thread take up part of the turn",
+        let line = |name, band| Line::result(name, band, "kN/mm", 3);
+        answer.estimate(line("stiffness of the clamped parts k_m", Band::exactly(members)));
+        if applied.high > Torque::ZERO {
+            answer.formula("T = F (0.16 P + 0.58 d2 μ + D_Km/2 · μ)", torque::LONG_SOURCE);
+            answer.estimate(Line::result("preload before the turn", turned.start, "kN", 3));
+        }
+        answer.estimate(Line::result("gain while all stays elastic ΔF", turned.gain, "kN", 3));
+        answer.formula(
+            "F = A_s · R_e / √(1 + 3 x²), x = 3/2 · d2/d_s · (P/(π d2) + 1.155 μ)",
+            torque::SHARE_SOURCE,
         );
+        let name = "load at yield, pull and twist together";
+        answer.estimate(Line::result(name, turned.yields_at, "kN", 3));
+        let pull = Band::exactly(class::yield_load(&thread, &strength));
+        answer.estimate(Line::result("load at yield, pull alone", pull, "kN", 3));
+        let name = "preload after the turn, not beyond yield";
+        answer.estimate(Line::result(name, turned.preload, "kN", 3));
+        answer.finding(match turned.ending {
+            Ending::Yielding => {
+                "the bolt is turned into yield: renew it each time, unless the maker says otherwise"
+            }
+            Ending::PerhapsYielding => {
+                "the bolt may be turned into yield, as shank and friction are: treat it as used once"
+            }
+            Ending::Elastic => "the bolt stays elastic by this reckoning",
+        });
+        answer.note("yield by the least that the class guarantees; most bolts bear more");
+        answer.note("steel bolt; gaskets and a long free thread take up part of the turn");
         answer.note("never put a last circular pass at full torque on bolts tightened by angle");
         Ok(answer)
+    }
+
+    /// Young's modulus of the clamped parts.
+    fn modulus(&self, answer: &mut Answer) -> Asked<Pressure> {
+        let name = self.clamped.as_deref().unwrap_or("steel").trim();
+        let modulus = modulus_of(name).ok_or_else(|| {
+            let known: Vec<&str> = plate_metals().collect();
+            let problem = format!("no metal is called `{name}` here");
+            typed::wrong_word(
+                "--clamped",
+                &problem,
+                Mend::doing(format!("metals known are {}", known.join(", "))),
+            )
+        })?;
+        answer.given_or(self.clamped.is_some(), Line::words("clamped parts of", name));
+        Ok(modulus)
+    }
+
+    fn friction(&self, answer: &mut Answer) -> Asked<Band<Ratio>> {
+        let friction = typed::maybe(self.friction.as_ref(), |text| typed::friction("--friction", text))?;
+        let span = friction.unwrap_or(UNSTATED_FRICTION);
+        answer.given_or(
+            friction.is_some(),
+            Line::ratio("friction μ", span.low.fraction(), span.high.fraction(), 2),
+        );
+        Ok(span)
+    }
+
+    /// The torque at which the turn starts.
+    fn applied(&self, answer: &mut Answer) -> Asked<Band<Torque>> {
+        let applied = typed::maybe(self.torque.as_ref(), |text| typed::range::<Torque>("--torque", text))?;
+        let Some(applied) = applied else {
+            answer.assume(Line::words("torque before the turn", "none: from a joint just closed"));
+            return Ok(Band::exactly(Torque::ZERO));
+        };
+        answer.given(applied.line("torque before the turn"));
+        Ok(applied.band)
     }
 
     fn bolt(&self, thread: &Thread, grip: Length, answer: &mut Answer) -> Asked<Band<Stiffness>> {
@@ -90,7 +145,7 @@ impl AngleForm {
         };
         let plain = typed::maybe(self.shank.as_ref(), |text| typed::quantity::<Length>("--shank", text))?;
         let Some(plain) = plain else {
-            answer.given(Line::words("plain shank", "not stated: from none of the grip to all of it"));
+            answer.assume(Line::words("plain shank", "from none of the grip to all of it"));
             return Ok(Band::between(stiffness(Length::ZERO), stiffness(grip)));
         };
         if plain.value() < Length::ZERO || plain.value() > grip {
@@ -102,25 +157,5 @@ impl AngleForm {
         }
         answer.given(plain.line("plain shank"));
         Ok(Band::exactly(stiffness(plain.value())))
-    }
-
-    /// The load at which the turn starts.
-    fn start(&self, thread: &Thread, answer: &mut Answer) -> Asked<Band<Force>> {
-        let applied = typed::maybe(self.torque.as_ref(), |text| typed::range::<Torque>("--torque", text))?;
-        let Some(applied) = applied else {
-            answer.note("no torque before the turn was given: the turn is reckoned from a joint just closed");
-            return Ok(Band::exactly(Force::ZERO));
-        };
-        answer.given(applied.line("torque before the turn"));
-        let friction = typed::maybe(self.friction.as_ref(), |text| typed::ratio("--friction", text))?;
-        let span = friction.unwrap_or(UNSTATED_FRICTION);
-        let name = if friction.is_some() { "friction" } else { "friction, not stated" };
-        answer.given(Line::ratio(name, span.low.fraction(), span.high.fraction(), 2));
-        let bearing = Bearing::hexagon(thread);
-        let at = |torque, mu| torque::preload_from(thread, torque, Friction::everywhere(mu), bearing);
-        let start = Band { low: at(applied.band.low, span.high), high: at(applied.band.high, span.low) };
-        answer.formula("T = F (0.16 P + 0.58 d2 μ + D_Km/2 · μ)", torque::LONG_SOURCE);
-        answer.estimate(Line::result("preload before the turn", start, "kN", 3));
-        Ok(start)
     }
 }

@@ -63,6 +63,44 @@ impl Line {
         Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
     }
 
+    /// Limits of a table: exact in their own unit, and in the other system rounded inward, so that no printed limit is
+    /// wider than the exact one.
+    pub(super) fn limits<K: Kind>(name: &str, band: Band<K>, unit: &str) -> Line {
+        let toward = if band.is_exact() { Toward::Nearest } else { Toward::Inward };
+        Line::toward(name, band, unit, None, toward)
+    }
+
+    /// The one end of a table's limit, exact in its own unit, and in the other system rounded down.
+    pub(super) fn limit<K: Kind>(name: &str, most: K, unit: &str) -> Line {
+        Line::toward(name, Band::exactly(most), unit, None, Toward::Down)
+    }
+
+    /// The most that is allowed, to so many digits: rounded down, in both systems.
+    pub(super) fn at_most<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        Line::toward(name, band, unit, Some(digits), Toward::Down)
+    }
+
+    fn toward<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: Option<u8>, toward: Toward) -> Line {
+        let unit = Unit::for_results(unit).expect("a unit of the table");
+        let (low, high) = (band.low.in_base(), band.high.in_base());
+        let shown = |unit: &'static Unit| {
+            let places = match digits {
+                None => exact_places(low, high, unit),
+                Some(digits) => places(low, high, unit, digits).max(0),
+            };
+            let places = u8::try_from(places).unwrap_or_default();
+            let end = |base: f64, up: bool| Quantity::new(moved(unit.number_for(base), places, up), unit);
+            match toward {
+                Toward::Nearest => Quantity::from_base(high, unit, places).printed(),
+                Toward::Inward => joined(end(low, true), end(high, false)),
+                Toward::Down => joined(end(low, false), end(high, false)),
+            }
+        };
+        let other = counterpart_unit(Quantity::from_base(high, unit, 0)).map(shown);
+        let text = beside(shown(unit), other);
+        Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
+    }
+
     /// An amount in base units, in one unit of its kind, exactly.
     pub(super) fn in_unit(unit: &'static Unit, base: f64) -> Line {
         let text = range(base, base, unit, places(base, base, unit, 6));
@@ -114,6 +152,45 @@ fn places(low: f64, high: f64, unit: &'static Unit, digits: u8) -> i8 {
     (i32::from(digits) - before_point).clamp(-9, i32::from(finest)) as i8
 }
 
+/// Where an end goes that isn't whole in the last place shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Toward {
+    /// To the nearest, as for a size that limits nothing.
+    Nearest,
+    /// The lower end up, the upper end down.
+    Inward,
+    /// Both down.
+    Down,
+}
+
+/// Fewest places that show both ends exactly, up to the finest that limits are shown to: tenths of a micrometre and
+/// hundred-thousandths of an inch.
+fn exact_places(low: f64, high: f64, unit: &'static Unit) -> i8 {
+    let finest = match unit.symbol {
+        "um" => 1,
+        "mm" => 4,
+        _ => 5,
+    };
+    let whole = |places: i8| {
+        [low, high].iter().all(|end| {
+            let scaled = unit.number_for(*end) * 10f64.powi(i32::from(places));
+            (scaled - scaled.round()).abs() < ROUNDING
+        })
+    };
+    (0..finest).find(|places| whole(*places)).unwrap_or(finest)
+}
+
+/// What the arithmetic itself may leave of a last place.
+const ROUNDING: f64 = 1e-6;
+
+/// A number brought to so many places by going up or down; one that is whole already stays.
+fn moved(value: f64, places: u8, up: bool) -> Numeral {
+    let scale = 10f64.powi(i32::from(places));
+    let scaled = value * scale;
+    let whole = if up { (scaled - ROUNDING).ceil() } else { (scaled + ROUNDING).floor() };
+    Numeral::rounded(whole / scale, places)
+}
+
 /// Both ends with as many places; with places below nothing, as many noughts before the point.
 fn range(low: f64, high: f64, unit: &'static Unit, places: i8) -> String {
     let shown = |base: f64| match u8::try_from(places) {
@@ -123,7 +200,11 @@ fn range(low: f64, high: f64, unit: &'static Unit, places: i8) -> String {
             Quantity::new(Numeral::rounded((unit.number_for(base) / step).round() * step, 0), unit)
         }
     };
-    let (low, high) = (shown(low), shown(high));
+    joined(shown(low), shown(high))
+}
+
+/// Both ends with one unit; ends that print alike but once.
+fn joined(low: Quantity, high: Quantity) -> String {
     if low.numeral().to_string() == high.numeral().to_string() {
         high.printed()
     } else {
@@ -144,6 +225,8 @@ pub(super) struct Answer {
     reckon: &'static str,
     title: String,
     given: Vec<Line>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    assumed: Vec<Line>,
     formulas: Vec<String>,
     results: Vec<Line>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -161,6 +244,7 @@ impl Answer {
             reckon,
             title: title.into(),
             given: Vec::new(),
+            assumed: Vec::new(),
             formulas: Vec::new(),
             results: Vec::new(),
             drawing: Vec::new(),
@@ -173,6 +257,16 @@ impl Answer {
     /// An input as it was understood.
     pub(super) fn given(&mut self, line: Line) {
         self.given.push(line);
+    }
+
+    /// What stands for an input that was not given.
+    pub(super) fn assume(&mut self, line: Line) {
+        self.assumed.push(line);
+    }
+
+    /// An input where it was given; else what is assumed instead.
+    pub(super) fn given_or(&mut self, given: bool, line: Line) {
+        if given { self.given(line) } else { self.assume(line) }
     }
 
     /// A formula that was used, with its source.
@@ -221,6 +315,7 @@ impl Answer {
             self.results.iter().filter(|line| line.estimate == estimate).collect()
         };
         columns(&mut out, "Given", &self.given.iter().collect::<Vec<_>>());
+        columns(&mut out, "Assumed, not given", &self.assumed.iter().collect::<Vec<_>>());
         paragraphs(&mut out, "Formula", &self.formulas);
         columns(&mut out, "Result", &results(false));
         columns(&mut out, "Result (estimate)", &results(true));

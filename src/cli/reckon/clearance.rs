@@ -5,7 +5,7 @@ use clap::Args;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
-use crate::mechanics::heat::{self, METALS, REFERENCE};
+use crate::mechanics::heat::{self, REFERENCE};
 use crate::mechanics::{Band, Citation, Seen};
 use crate::quantity::{Length, Temperature};
 
@@ -27,6 +27,9 @@ pub(super) struct ClearanceForm {
     /// Temperature at which it is wanted as well: `90 degC`
     #[arg(long, requires_all = ["hole_metal", "shaft_metal"], allow_hyphen_values = true)]
     at: Option<String>,
+    /// Temperature of the shaft, where it is another: `160 degC`
+    #[arg(long, requires = "at", allow_hyphen_values = true)]
+    shaft_at: Option<String>,
 }
 
 impl ClearanceForm {
@@ -47,37 +50,59 @@ impl ClearanceForm {
             share(cold.high, shaft.band.low),
             2,
         ));
-        if let (Some(outer), Some(inner), Some(at)) = (&self.hole_metal, &self.shaft_metal, &self.at) {
-            let at: Given<Temperature> = typed::quantity("--at", at)?;
-            answer.given(Line::words("metal round the hole", outer.trim()));
-            answer.given(Line::words("metal of the shaft", inner.trim()));
-            answer.given(at.line("temperature"));
-            let kelvin = (at.value() - REFERENCE).base();
-            let grows = |option, name: &str, size: Band<Length>| -> Asked<Band<Length>> {
-                let metal = heat::metal_named(name.trim()).ok_or_else(|| {
-                    let names: Vec<&str> = METALS.iter().map(|metal| metal.name).collect();
-                    let problem = format!("no metal is called `{}` here", name.trim());
-                    typed::wrong_word(
-                        option,
-                        &problem,
-                        Mend::doing(format!("metals known are {}", names.join(", "))),
-                    )
-                })?;
-                Ok(metal.millionths.map(|alpha| heat::change(size.high, alpha, kelvin)))
-            };
-            let (out, within) =
-                (grows("--hole-metal", outer, hole.band)?, grows("--shaft-metal", inner, shaft.band)?);
-            for name in [outer, inner] {
-                answer.source(heat::metal_named(name.trim()).map_or(heat::HEAT_SOURCE, |metal| metal.source));
-            }
-            let warm =
-                Band { low: cold.low + out.low - within.high, high: cold.high + out.high - within.low };
-            answer.formula("ΔD = α D (t − 20 °C)", heat::REFERENCE_SOURCE);
-            answer.estimate(Line::result("clearance at that temperature", warm, "mm", 3));
-        }
+        answer.assume(Line::words("doubt of the readings", "none: type a range where they have some"));
         if cold.low < Length::ZERO {
             answer.finding("below nothing it is interference");
         }
+        self.warm(&hole, &shaft, cold, &mut answer)?;
         Ok(answer)
+    }
+
+    fn warm(
+        &self,
+        hole: &Given<Length>,
+        shaft: &Given<Length>,
+        cold: Band<Length>,
+        answer: &mut Answer,
+    ) -> Asked<()> {
+        let (Some(outer), Some(inner), Some(at)) = (&self.hole_metal, &self.shaft_metal, &self.at) else {
+            return Ok(());
+        };
+        let at: Given<Temperature> = typed::quantity("--at", at)?;
+        let shaft_at =
+            typed::maybe(self.shaft_at.as_ref(), |text| typed::quantity::<Temperature>("--shaft-at", text))?;
+        let mut grows = |part: &str, options: (&str, &str), metal: &str, size: Length, at: Temperature| {
+            let metal = typed::metal(options.0, metal)?;
+            answer.given(Line::words(&format!("metal of the {part}"), metal.name));
+            answer.source(metal.source);
+            if at < REFERENCE {
+                answer.source(metal.cold.source);
+            }
+            heat::change_at(size, metal, at).ok_or_else(|| {
+                let bound = metal.bound.celsius();
+                let mend = Mend::doing(format!("of {} it is reckoned from −196 to {bound:.0} °C", metal.name));
+                typed::wrong(options.1, "so hot or cold nothing is known of it here", mend)
+            })
+        };
+        let inner_at = shaft_at.map_or(at.value(), |given| given.value());
+        let out = grows("hole", ("--hole-metal", "--at"), outer, hole.band.high, at.value())?;
+        let option = if shaft_at.is_some() { "--shaft-at" } else { "--at" };
+        let within = grows("shaft", ("--shaft-metal", option), inner, shaft.band.high, inner_at)?;
+        answer.given(at.line(if shaft_at.is_some() { "temperature of the hole" } else { "temperature" }));
+        match shaft_at {
+            Some(given) => answer.given(given.line("temperature of the shaft")),
+            None => answer.assume(Line::words("temperature of the shaft", "that of the hole: a piston runs hotter")),
+        }
+        let warm = Band { low: cold.low + out.low - within.high, high: cold.high + out.high - within.low };
+        answer.formula("ΔD = α D (t − 20 °C)", heat::REFERENCE_SOURCE);
+        answer.estimate(Line::result("clearance at that temperature", warm, "mm", 3));
+        if cold.low >= Length::ZERO && warm.low <= Length::ZERO {
+            answer.finding(if warm.high <= Length::ZERO {
+                "it seizes at that temperature: nothing of the clearance is left"
+            } else {
+                "it may seize at that temperature: the least clearance is used up"
+            });
+        }
+        Ok(())
     }
 }

@@ -33,26 +33,26 @@ impl FitForm {
         let (hole, shaft) = fit::parse(&self.fit).map_err(|error| refused(&error))?;
         let found = fit::fit(size.value(), hole, shaft).map_err(|error| refused(&error))?;
         let mut answer = Answer::new("fit", format!("Fit {hole}/{shaft}"));
-        answer.given(size.line("nominal size"));
+        answer.given(Line::limits("nominal size", size.band, "mm"));
         answer.given(Line::words("hole and shaft", format!("{hole}/{shaft}")));
         answer.formula("clearance = hole − shaft; below nothing it is interference", fit::FIT_SOURCE);
-        let limits = |name, band| Line::result(name, band, "um", 4);
+        let limits = |name, band| Line::limits(name, band, "um");
         answer.tabled(limits("deviation of the hole", found.hole));
         answer.tabled(limits("deviation of the shaft", found.shaft));
         let sizes = |deviation: Band<Length>| Band {
             low: size.value() + deviation.low,
             high: size.value() + deviation.high,
         };
-        answer.tabled(Line::result("hole", sizes(found.hole), "mm", 6));
-        answer.tabled(Line::result("shaft", sizes(found.shaft), "mm", 6));
+        answer.tabled(Line::limits("hole", sizes(found.hole), "mm"));
+        answer.tabled(Line::limits("shaft", sizes(found.shaft), "mm"));
         let clearance = found.clearance();
         let grip = Band { low: -clearance.high, high: -clearance.low };
         match found.kind() {
             FitKind::Clearance => answer.tabled(limits("clearance", clearance)),
             FitKind::Interference => answer.tabled(limits("interference", grip)),
             FitKind::Transition => {
-                answer.tabled(limits("clearance, at most", Band::exactly(clearance.high)));
-                answer.tabled(limits("interference, at most", Band::exactly(grip.high)));
+                answer.tabled(Line::limit("clearance, at most", clearance.high, "um"));
+                answer.tabled(Line::limit("interference, at most", grip.high, "um"));
             }
         }
         answer.tabled(Line::words(

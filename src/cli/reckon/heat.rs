@@ -6,7 +6,7 @@ use super::answer::{Answer, Line};
 use super::fit::refused;
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
-use crate::mechanics::heat::{self, Gap, METALS, REFERENCE};
+use crate::mechanics::heat::{self, COLDS, Expansion, Gap, REFERENCE};
 use crate::mechanics::{Band, fit};
 use crate::quantity::{Dimension, Length, Quantity, Temperature, Unit};
 
@@ -28,9 +28,9 @@ pub(super) struct HeatForm {
     /// Clearance wanted so that it slips home: `0.02 mm`
     #[arg(long, allow_hyphen_values = true)]
     slip: Option<String>,
-    /// Temperature it starts at
-    #[arg(long, default_value = "20 degC", allow_hyphen_values = true)]
-    start: String,
+    /// Temperature it starts at; not stated, 20 °C
+    #[arg(long, allow_hyphen_values = true)]
+    start: Option<String>,
     /// What it loses on the way, as a difference: `15 degC`
     #[arg(long, allow_hyphen_values = true)]
     lost: Option<String>,
@@ -49,58 +49,68 @@ impl HeatForm {
             Answer::new("heat", if self.cool { "Cooling for a fit" } else { "Heating for a fit" });
         answer.given(bore.line("diameter D"));
         let interference = self.interference(bore.value(), &mut answer)?;
-        let metal = heat::metal_named(self.material.trim()).ok_or_else(|| {
-            let names: Vec<&str> = METALS.iter().map(|metal| metal.name).collect();
-            let problem = format!("no metal is called `{}` here", self.material.trim());
-            typed::wrong_word(
-                "--material",
-                &problem,
-                Mend::doing(format!("metals known are {}", names.join(", "))),
-            )
-        })?;
+        let metal = typed::metal("--material", &self.material)?;
         answer.given(Line::words("metal", metal.name));
-        let slip = typed::maybe(self.slip.as_ref(), |text| typed::quantity::<Length>("--slip", text))?;
-        if let Some(slip) = &slip {
-            answer.given(slip.line("clearance to slip home"));
+        let slip =
+            typed::maybe(self.slip.as_ref(), |text| typed::not_below_nothing::<Length>("--slip", text))?;
+        match &slip {
+            Some(slip) => answer.given(slip.line("clearance to slip home")),
+            None => answer.assume(Line::words("clearance to slip home", "none: add `--slip`")),
         }
-        let start: Given<Temperature> = typed::quantity("--start", &self.start)?;
-        answer.given(start.line("temperature at first"));
+        let start: Given<Temperature> =
+            typed::quantity("--start", self.start.as_deref().unwrap_or("20 degC"))?;
+        answer.given_or(self.start.is_some(), start.line("temperature at first"));
         let lost = typed::maybe(self.lost.as_ref(), |text| difference("--lost", text))?;
-        if let Some((quantity, _)) = &lost {
-            answer.given(Line::words("lost on the way", quantity.printed()));
+        match &lost {
+            Some((quantity, _)) => answer.given(Line::words("lost on the way", quantity.printed())),
+            None => answer.assume(Line::words("lost on the way", "nothing: add `--lost`")),
         }
         let kelvin = lost.map_or(0.0, |(_, kelvin)| kelvin);
         let slip = slip.map_or(Length::ZERO, |slip| slip.value());
         let gap = Gap { diameter: bore.value(), interference, slip };
-        let alpha = metal.millionths;
-        answer.formula("ΔT = (interference + slip)/(α D)", heat::HEAT_SOURCE);
         answer.source(metal.source);
         answer.source(heat::REFERENCE_SOURCE);
-        answer.tabled(Line::ratio("expansion α, millionths for each kelvin", alpha.low, alpha.high, 1));
-        let rise = heat::difference(gap, alpha).map(Temperature::from_kelvin);
-        answer.estimate(Line::result("difference ΔT", rise, "K", 3));
-        let needed = if self.cool {
-            heat::cool_to(gap, alpha, start.value(), kelvin)
+        let alpha = metal.millionths;
+        answer.tabled(Line::ratio("expansion α about 20 °C, millionths for each kelvin", alpha.low, alpha.high, 1));
+        if self.cool {
+            cool(gap, metal, start.value(), kelvin, &mut answer)?;
         } else {
-            heat::heat_to(gap, alpha, start.value(), kelvin)
-        };
-        if needed.low.base() <= 0.0 {
-            return Err(typed::wrong(
-                "--interference",
-                "no temperature is cold enough for so much",
-                Mend::doing("heat the outer part as well, or measure both again"),
-            ));
+            self.heat(gap, metal, start.value(), kelvin, &mut answer)?;
         }
-        answer.estimate(Line::result(if self.cool { "cool to" } else { "heat to" }, needed, "degC", 3));
-        self.top(needed, &mut answer)?;
         if start.value() != REFERENCE {
             answer.note("sizes hold at 20 °C: both parts must start at the same temperature");
         }
-        if slip == Length::ZERO {
-            answer.note("nothing is allowed for slipping it home: add `--slip`");
-        }
-        answer.note("heat evenly, never with a flame on one spot; the maker's limits for metal, seals and hardness hold");
         Ok(answer)
+    }
+
+    fn heat(
+        &self,
+        gap: Gap,
+        metal: &Expansion,
+        start: Temperature,
+        lost: f64,
+        answer: &mut Answer,
+    ) -> Asked<()> {
+        answer.formula("ΔT = (interference + slip)/(α D)", heat::HEAT_SOURCE);
+        let rise = heat::difference(gap, metal.millionths).map(Temperature::from_kelvin);
+        let needed = heat::heat_to(gap, metal.millionths, start, lost);
+        if needed.high > metal.bound {
+            let (most, bound) = (needed.high.celsius(), metal.bound.celsius());
+            return Err(typed::wrong(
+                "--interference",
+                &format!("it would take {most:.0} °C, and of {} nothing is said here above {bound:.0} °C", metal.name),
+                Mend::doing("cool the inner part as well, press it, or measure both again"),
+            ));
+        }
+        answer.estimate(Line::result("difference ΔT", rise, "K", 3));
+        answer.estimate(Line::result("heat to", needed, "degC", 3));
+        answer.tabled(Line::result("nothing is said of the metal above", Band::exactly(metal.bound), "degC", 3));
+        if needed.high > heat::EVEN_EXPANSION {
+            answer.finding("above 200 °C metals expand more than these figures have it: this errs to the hot side");
+        }
+        self.top(needed, answer)?;
+        answer.note("heat evenly, never with a flame on one spot; the maker's limits for metal, seals and hardness hold");
+        Ok(())
     }
 
     fn interference(&self, bore: Length, answer: &mut Answer) -> Asked<Length> {
@@ -134,9 +144,35 @@ impl HeatForm {
     }
 }
 
-/// A difference of temperature, in kelvin.
+/// What the cold makes of it, and what reaches that cold.
+fn cool(gap: Gap, metal: &Expansion, start: Temperature, lost: f64, answer: &mut Answer) -> Asked<()> {
+    answer.formula("D · α · (K at t − K at the start) = interference + slip, K from the table of the cold", heat::HEAT_SOURCE);
+    answer.source(metal.cold.source);
+    let most = heat::most_contraction(gap.diameter, metal, start);
+    let Some(needed) = heat::cool_to(gap, metal, start, lost) else {
+        let problem = format!(
+            "no cold is enough: in liquid nitrogen it gets smaller by {:.3} mm at least, and that much is asked for on \
+             arrival",
+            most.mm()
+        );
+        let mend = Mend::doing("heat the outer part as well, or measure both again");
+        return Err(typed::wrong("--interference", &problem, mend));
+    };
+    answer.estimate(Line::result("cool to", needed, "degC", 3));
+    answer.estimate(Line::at_most("smaller by, in liquid nitrogen", Band::exactly(most), "mm", 3));
+    if let Some((name, _)) = COLDS.iter().find(|(_, cold)| *cold <= needed.low) {
+        answer.finding(format!("what reaches it: {name}"));
+    }
+    answer.note(
+        "the cold burns, and what boils off displaces the air: gloves, goggles, an open room; rime is wiped off; iron \
+         and steel are brittle while they are cold (common practice, no source)",
+    );
+    Ok(())
+}
+
+/// A difference of temperature, in kelvin; not below nothing.
 fn difference(option: &str, text: &str) -> Asked<(Quantity, f64)> {
-    let given: Given<Temperature> = typed::quantity(option, text)?;
+    let given: Given<Temperature> = typed::not_below_nothing(option, text)?;
     let written = Quantity::parse(text).ok().filter(|written| written.dimension() == Dimension::TEMPERATURE);
     let unit = Unit::find(given.unit()).expect("it was read in this unit");
     let written = written.expect("it was read before");

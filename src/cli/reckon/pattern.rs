@@ -9,7 +9,7 @@ use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
 use crate::cli::wrong_use::whole;
 use crate::diagnostics::Mend;
-use crate::mechanics::pattern::{self, Layout, Pattern, Point, compare, propose_passes};
+use crate::mechanics::pattern::{self, Layout, Pattern, Point, compare, propose_passes, ring_rule};
 use crate::procedure::model::{Joint, Pass, Procedure, Tightening};
 use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::Torque;
@@ -76,9 +76,12 @@ impl PatternForm {
         let plan = propose_passes(torque.value(), count, self.by_angle);
         answer.source(plan.source);
         for (index, share) in plan.shares.iter().enumerate() {
-            let at = crate::mechanics::Band::exactly(torque.value() * share.fraction());
             let name = format!("pass {}, a proposal", index + 1);
-            answer.estimate(Line::result(&name, at, torque.unit(), 2));
+            let whole = share.fraction() == 1.0;
+            let at = crate::mechanics::Band::exactly(torque.value() * share.fraction());
+            // The last pass is the torque that was asked for, as it was asked.
+            let line = if whole { torque.line(&name) } else { Line::result(&name, at, torque.unit(), 3) };
+            answer.estimate(line);
         }
         if plan.last_circular {
             answer.finding("then once round in plain circular order at the final torque (a proposal)");
@@ -107,7 +110,7 @@ fn started(title: String, pattern: &Pattern) -> Answer {
     let mut answer = Answer::new("pattern", title);
     answer.given(Line::words("layout", pattern.layout.name()));
     let rule = match pattern.layout {
-        Layout::Ring => "crosswise: each even one opposite its predecessor, in pairs at right angles",
+        Layout::Ring => ring_rule(pattern.order.len()),
         Layout::Row => "from the middle outwards, right and left in turn",
         _ => "from the middle outwards in a spiral, sides alternating",
     };

@@ -105,6 +105,9 @@ impl ThreadForm {
         let (class, strength) = typed::strength(text, thread)?;
         answer.given(Line::words("class", class.to_string()));
         answer.formula("F_p = A_s · S_p, F_m = A_s · R_m, F_y = A_s · R_e", class.source());
+        if let Some(proviso) = class.proviso(thread) {
+            answer.note(proviso);
+        }
         stresses(answer, &strength);
         let load = |name, force| Line::result(name, Band::exactly(force), "kN", 3);
         answer.estimate(load("proof load F_p", class::proof_load(thread, &strength)));

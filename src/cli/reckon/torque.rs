@@ -8,7 +8,9 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::assess::{self, Fastening, NINETY};
 use crate::mechanics::scatter::{self, Method};
-use crate::mechanics::torque::{self, Bearing, Friction, NUT_FACTORS, UNSTATED_FRICTION};
+use crate::mechanics::torque::{
+    self, BELIEVED_NUT_FACTOR, Bearing, Friction, NUT_FACTORS, UNSTATED_FRICTION,
+};
 use crate::mechanics::{Band, Citation, Class, Seen, Strength, Thread, class};
 use crate::quantity::{Angle, Force, Length, Ratio, Torque};
 
@@ -37,8 +39,8 @@ pub(super) struct TorqueForm {
     #[arg(long, allow_hyphen_values = true)]
     torque: Option<String>,
     /// Way of tightening, for the scatter
-    #[arg(long, value_enum, default_value_t = Way::TorqueWrench)]
-    method: Way,
+    #[arg(long, value_enum)]
+    method: Option<Way>,
     /// Diameter of the face that turns: `16.6 mm`
     #[arg(long, requires = "hole", allow_hyphen_values = true)]
     washer_face: Option<String>,
@@ -126,9 +128,14 @@ impl TorqueForm {
         let preload = typed::maybe(self.preload.as_ref(), |text| typed::range::<Force>("--preload", text))?;
         let applied = typed::maybe(self.torque.as_ref(), |text| typed::range::<Torque>("--torque", text))?;
         match (preload, applied, strength) {
-            (Some(preload), _, strength) => torque_for(&thread, &link, &preload, strength, &mut answer),
+            (Some(preload), _, strength) => {
+                torque_for(&thread, &link, &preload, strength, &mut answer);
+                let band = preload.band;
+                beyond(&thread, &link, [(band.low, false), (band.high, true)], strength, &mut answer);
+            }
             (None, Some(applied), strength) => {
-                let method = self.method.method();
+                let method = self.method.unwrap_or(Way::TorqueWrench).method();
+                answer.given_or(self.method.is_some(), Line::words("tightened", method.name()));
                 preload_from(&thread, &link, &applied, strength, method, &mut answer);
             }
             (None, None, Some((_, strength))) => match &link {
@@ -151,6 +158,9 @@ impl TorqueForm {
         let (class, strength) = typed::strength(text, thread)?;
         answer.given(Line::words("class", class.to_string()));
         answer.source(class.source());
+        if let Some(proviso) = class.proviso(thread) {
+            answer.note(proviso);
+        }
         Ok(Some((class, strength)))
     }
 
@@ -170,8 +180,9 @@ impl TorqueForm {
             answer.formula("T = K d F", torque::SHORT_SOURCE);
             return Ok(Link::Short(factor));
         }
-        let friction = typed::maybe(self.friction.as_ref(), |text| typed::ratio("--friction", text))?;
-        let head = typed::maybe(self.head_friction.as_ref(), |text| typed::ratio("--head-friction", text))?;
+        let friction = typed::maybe(self.friction.as_ref(), |text| typed::friction("--friction", text))?;
+        let head =
+            typed::maybe(self.head_friction.as_ref(), |text| typed::friction("--head-friction", text))?;
         let line = |name, band: Band<Ratio>| Line::ratio(name, band.low.fraction(), band.high.fraction(), 2);
         if let Some(friction) = friction {
             answer.given(line(
@@ -179,11 +190,9 @@ impl TorqueForm {
                 friction,
             ));
         } else {
-            answer.given(line("friction, not stated", UNSTATED_FRICTION));
+            answer.assume(line("friction μ_G = μ_K, from well oiled to dry", UNSTATED_FRICTION));
             answer.source(torque::UNSTATED_FRICTION_SOURCE);
-            answer.note(
-                "no friction was stated, so the whole span from well oiled to dry is shown: add `--friction`",
-            );
+            answer.note("add `--friction`; pastes with molybdenum disulphide lie below that span, at 0.04 to 0.10");
         }
         if let Some(head) = head {
             answer.given(line("friction under the head μ_K", head));
@@ -194,7 +203,11 @@ impl TorqueForm {
     }
 
     fn plain_factor(&self, text: &str) -> Asked<Band<Ratio>> {
-        typed::ratio("--nut-factor", text).map_err(|complaint| {
+        let read = typed::ratio("--nut-factor", text);
+        if let Ok(factor) = read {
+            return typed::believed("--nut-factor", factor, BELIEVED_NUT_FACTOR, "nut factors");
+        }
+        read.map_err(|complaint| {
             let number = text.trim().starts_with(|c: char| c.is_ascii_digit() || "-.".contains(c));
             if number {
                 return complaint;
@@ -209,7 +222,7 @@ impl TorqueForm {
     fn bearing(&self, thread: &Thread, answer: &mut Answer) -> Asked<Bearing> {
         let (Some(face), Some(hole)) = (&self.washer_face, &self.hole) else {
             let bearing = Bearing::hexagon(thread);
-            answer.given(Line::result(
+            answer.assume(Line::result(
                 "mean diameter under a hexagon head D_Km",
                 Band::exactly(bearing.mean_diameter),
                 "mm",
@@ -243,12 +256,23 @@ impl TorqueForm {
             torque::SHARE_SOURCE,
         );
         let preload = Band::between(easy.preload, hard.preload);
-        answer.estimate(Line::result("preload at 90 % of yield, at most", preload, "kN", 3));
-        answer.estimate(Line::result("torque for it", Band::between(easy.torque, hard.torque), "N.m", 3));
-        let method = self.method.method();
-        answer.given(Line::words("tightened", method.name()));
+        answer.estimate(Line::at_most("preload at 90 % of yield, at most", preload, "kN", 3));
+        let torque = Band::exactly(easy.torque.min(hard.torque));
+        if easy.torque == hard.torque {
+            answer.estimate(Line::at_most("torque for it", torque, "N.m", 3));
+        } else {
+            // Only the least torque keeps below over the whole span: the greater ones belong to a friction each.
+            answer.estimate(Line::at_most("torque for it, whatever the friction", torque, "N.m", 3));
+            let name = format!("torque for it, only at friction {:.2}", link.friction(true).thread.fraction());
+            answer.estimate(Line::at_most(&name, Band::exactly(hard.torque), "N.m", 3));
+            let slick = torque::preload_from(thread, hard.torque, link.friction(false), *bearing);
+            answer.estimate(Line::result("preload from that where it is slick", Band::exactly(slick), "kN", 3));
+            answer.finding("the torques are not a permitted range: only the first holds over all of the friction");
+        }
+        let method = self.method.unwrap_or(Way::TorqueWrench).method();
+        answer.given_or(self.method.is_some(), Line::words("tightened", method.name()));
         let spread = method.spread();
-        answer.given(Line::ratio("scatter α_A", spread.low.fraction(), spread.high.fraction(), 2));
+        answer.tabled(Line::ratio("scatter α_A", spread.low.fraction(), spread.high.fraction(), 2));
         let least = Band {
             low: scatter::least_preload(preload.low, method).low,
             high: scatter::least_preload(preload.high, method).high,
@@ -296,7 +320,6 @@ fn preload_from(
     let preload = link.preload(thread, applied.band);
     answer.estimate(Line::result("preload from it", preload, "kN", 3));
     if preload.is_exact() {
-        answer.given(Line::words("tightened", method.name()));
         answer.formula("F_min = 2 F/(1 + α_A), F_max = α_A F_min", method.source());
         let band = scatter::about_mean(preload.low, method);
         answer.estimate(Line::result("preload as it scatters", band, "kN", 3));
@@ -304,6 +327,7 @@ fn preload_from(
         answer.note("the band is that of the friction; the wrench's own error comes on top");
     }
     shares(thread, preload, strength, answer);
+    beyond(thread, link, [(preload.low, true), (preload.high, false)], strength, answer);
     let (Some((class, _)), Link::Long { friction, head: None, .. }) = (strength, link) else { return };
     let fastening = Fastening {
         thread: *thread,
@@ -325,4 +349,44 @@ fn shares(thread: &Thread, preload: Band<Force>, strength: Option<(Class, Streng
     let proof = class::proof_load(thread, &strength);
     answer.estimate(Line::result("proof load", Band::exactly(proof), "kN", 3));
     answer.estimate(Line::ratio("share of the proof load", preload.low / proof, preload.high / proof, 2));
+}
+
+/// What preloads pass, each at the easy or the hard end of the friction: breaking, yield or proof. Said on every way into
+/// a torque, for the worst that is passed, and whether both ends agree.
+fn beyond(
+    thread: &Thread,
+    link: &Link,
+    loads: [(Force, bool); 2],
+    strength: Option<(Class, Strength)>,
+    answer: &mut Answer,
+) {
+    let Some((_, strength)) = strength else {
+        answer.note("no class was given, so whether the bolt bears it is not reckoned: add `--class`");
+        return;
+    };
+    let twisted = |hard: bool| match link {
+        // By the nut factor the twist isn't known apart, so only pull is compared.
+        Link::Short(_) => class::yield_load(thread, &strength),
+        Link::Long { bearing, .. } => {
+            let whole = Ratio::from_percent(100.0);
+            torque::at_share_of_yield(thread, &strength, link.friction(hard), *bearing, whole).preload
+        }
+    };
+    let breaking = |_| class::ultimate_load(thread, &strength);
+    let proof = |_| class::proof_load(thread, &strength);
+    let twist = if matches!(link, Link::Long { .. }) { " under pull and twist" } else { "" };
+    let limits: [(&dyn Fn(bool) -> Force, String); 3] = [
+        (&breaking, "the load at which the weakest bolt of the class breaks".to_owned()),
+        (&twisted, format!("the load at which the weakest bolt of the class yields{twist}")),
+        (&proof, "the proof load".to_owned()),
+    ];
+    for (limit, what) in limits {
+        let passed: Vec<Force> =
+            loads.iter().filter(|(load, hard)| *load > limit(*hard)).map(|(_, hard)| limit(*hard)).collect();
+        let Some(least) = passed.iter().copied().reduce(Force::min) else { continue };
+        let verb = if passed.len() == loads.len() { "passes" } else { "may pass" };
+        let kilonewtons = least.kilonewtons();
+        answer.finding(format!("the preload {verb} {what}, {kilonewtons:.1} kN: it is not to be set"));
+        return;
+    }
 }

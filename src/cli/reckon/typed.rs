@@ -4,6 +4,8 @@
 use super::super::errors;
 use super::answer::Line;
 use crate::diagnostics::{Diagnostic, Mend};
+use crate::mechanics::heat::{self, Expansion, METALS};
+use crate::mechanics::torque::BELIEVED_FRICTION;
 use crate::mechanics::{Band, Class, Strength, Thread};
 use crate::quantity::{Dimension, DimensionError, Kind, Numeral, ParseError, Quantity, Ratio, Unit};
 
@@ -56,6 +58,28 @@ where
     Ok(given)
 }
 
+/// One quantity that may be nothing, and not less.
+pub(super) fn not_below_nothing<K>(option: &str, text: &str) -> Asked<Given<K>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    let given: Given<K> = quantity(option, text)?;
+    if given.low.numeral().value() < 0.0 {
+        let problem = format!("`{}` is less than nothing", text.trim());
+        return Err(wrong(option, &problem, Mend::doing(format!("give {} of nothing or more", K::MEASURES.name()))));
+    }
+    Ok(given)
+}
+
+/// A metal whose expansion is known.
+pub(super) fn metal(option: &str, name: &str) -> Asked<&'static Expansion> {
+    heat::metal_named(name.trim()).ok_or_else(|| {
+        let names: Vec<&str> = METALS.iter().map(|metal| metal.name).collect();
+        let problem = format!("no metal is called `{}` here", name.trim());
+        wrong_word(option, &problem, Mend::doing(format!("metals known are {}", names.join(", "))))
+    })
+}
+
 /// A quantity, or a range written `40 N.m .. 60 N.m`; more than nothing.
 pub(super) fn range<K>(option: &str, text: &str) -> Asked<Given<K>>
 where
@@ -105,6 +129,27 @@ pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
         Some((low, high)) => Ok(Band::between(one(low)?, one(high)?)),
         None => one(text).map(Band::exactly),
     }
+}
+
+/// A coefficient of friction or its range, as far as one is believed.
+pub(super) fn friction(option: &str, text: &str) -> Asked<Band<Ratio>> {
+    believed(option, ratio(option, text)?, BELIEVED_FRICTION, "coefficients of friction")
+}
+
+/// Refuses what lies outside the range that is believed, and says the range.
+pub(super) fn believed(
+    option: &str,
+    found: Band<Ratio>,
+    range: Band<Ratio>,
+    what: &str,
+) -> Asked<Band<Ratio>> {
+    if found.low >= range.low && found.high <= range.high {
+        return Ok(found);
+    }
+    let odd = if found.low < range.low { found.low } else { found.high };
+    let (low, high) = (range.low.fraction(), range.high.fraction());
+    let problem = format!("{} is out of all reason", odd.fraction());
+    Err(wrong(option, &problem, Mend::doing(format!("{what} are taken from {low} to {high}"))))
 }
 
 /// A thread by its designation.

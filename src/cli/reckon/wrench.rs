@@ -5,6 +5,7 @@ use clap::{Args, ValueEnum};
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
+use crate::mechanics::Band;
 use crate::mechanics::wrench::{self, Adapter, DragRule, Suits, Wrench};
 use crate::quantity::{Angle, Length, Torque};
 
@@ -39,7 +40,7 @@ pub(super) struct WrenchForm {
 enum Drag {
     /// Always add it
     Always,
-    /// Add it if it is at least a third of the torque
+    /// Add it if it is at least a third of the torque, of a range's lower end
     FromAThird,
 }
 
@@ -65,10 +66,21 @@ impl WrenchForm {
             answer.given(drag.line("drag of the locking nut"));
             let formula = match rule {
                 DragRule::Always => "T = T_stated + T_drag",
-                DragRule::FromAThird => "T = T_stated + T_drag where T_drag ≥ T_stated/3, else T_stated",
+                DragRule::FromAThird => "T = T_stated + T_drag where T_drag ≥ a third of the lower end of T_stated, else T_stated",
             };
             answer.formula(formula, rule.source());
-            torque = torque.map(|torque| rule.apply(torque, drag.value()));
+            let added = wrench::with_drag(torque, drag.value(), rule);
+            if rule == DragRule::FromAThird {
+                let third = Band::exactly(rule.counts_from(torque.low));
+                let name = "the drag counts from a third of the lower end";
+                answer.estimate(Line::result(name, third, wanted.unit(), 3));
+                answer.finding(if added == torque {
+                    "the drag is less than that: it is left out, at both ends"
+                } else {
+                    "the drag counts, and is added at both ends"
+                });
+            }
+            torque = added;
             answer.estimate(Line::result("torque with drag", torque, wanted.unit(), 3));
         }
         if let (Some(length), Some(adapter)) = (&self.length, &self.adapter) {
@@ -80,7 +92,7 @@ impl WrenchForm {
             if let Some(angle) = &angle {
                 answer.given(angle.line("angle α"));
             } else {
-                answer.given(Line::words("angle α", "0°, straight on"));
+                answer.assume(Line::words("angle α", "0°, straight on"));
             }
             let angle = angle.map_or(Angle::ZERO, |angle| angle.value());
             let adapter = Adapter { length: reach.value(), angle };
@@ -93,7 +105,7 @@ impl WrenchForm {
                     )
                 })
             };
-            torque = crate::mechanics::Band { low: set(torque.low)?, high: set(torque.high)? };
+            torque = Band { low: set(torque.low)?, high: set(torque.high)? };
             answer.formula("T_set = T · L / (L + A cos α)", wrench::ADAPTER_SOURCE);
         } else {
             answer.note("without an adapter the wrench is set to the torque itself");
@@ -107,7 +119,7 @@ impl WrenchForm {
         Ok(answer)
     }
 
-    fn scale(&self, torque: crate::mechanics::Band<Torque>, answer: &mut Answer) -> Asked<()> {
+    fn scale(&self, torque: Band<Torque>, answer: &mut Answer) -> Asked<()> {
         let Some(text) = &self.scale else { return Ok(()) };
         let scale: Given<Torque> = typed::range("--scale", text)?;
         let wrench = Wrench { scale: scale.band };

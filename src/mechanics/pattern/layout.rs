@@ -112,19 +112,38 @@ fn clockwise_angle(middle: Point, hole: Point) -> f64 {
     x.atan2(y).rem_euclid(std::f64::consts::TAU)
 }
 
+/// Where the fours of a ring begin within its first quarter, for 16, 20, 24, 28 and 32: of [`super::RING_SOURCE`].
+const PUBLISHED_STARTS: [&[usize]; 5] =
+    [&[0, 2, 1, 3], &[0, 2, 4, 1, 3], &[0, 3, 1, 4, 2, 5], &[0, 3, 5, 1, 4, 6, 2], &[0, 4, 2, 6, 1, 5, 3, 7]];
+
+/// How the order on a ring of `count` runs, in words.
+pub(crate) fn ring_rule(count: usize) -> &'static str {
+    match count {
+        0..=3 => "one after the other",
+        5 => "as a star, each one two places on",
+        _ if count.is_multiple_of(4) => {
+            "crosswise: each even one opposite its predecessor, in pairs at right angles"
+        }
+        _ if count.is_multiple_of(2) => "crosswise: each even one opposite its predecessor",
+        _ => "in steps of about a quarter turn, so that it is drawn down evenly all round",
+    }
+}
+
 /// The cross pattern on a ring of `count`: positions from 0, counted clockwise, in order of work.
 ///
 /// Multiples of four go in fours at right angles, each even one opposite its predecessor; other even counts
-/// in opposite pairs, as near to a right angle from pair to pair as the count allows; odd counts as a star.
+/// in opposite pairs, as near to a right angle from pair to pair as the count allows; odd counts in steps of about a
+/// quarter turn, five as a star.
 pub(crate) fn ring_positions(count: usize) -> Vec<usize> {
     match count {
         0 => Vec::new(),
+        5 => vec![0, 2, 4, 1, 3],
         _ if count.is_multiple_of(4) => {
             let quarter = count / 4;
-            let starts: Vec<usize> = if quarter < 4 {
-                (0..quarter).collect()
-            } else {
-                (0..quarter).step_by(2).chain((1..quarter).step_by(2)).collect()
+            let starts = match quarter {
+                0..4 => (0..quarter).collect(),
+                4..9 => PUBLISHED_STARTS[quarter - 4].to_vec(),
+                _ => spread_out(quarter),
             };
             starts
                 .into_iter()
@@ -140,10 +159,24 @@ pub(crate) fn ring_positions(count: usize) -> Vec<usize> {
                 .collect()
         }
         _ => {
-            let stride = ((count - 1) / 2).max(1);
+            // Four steps make a turn less or more one place, so that every place is met once.
+            let stride = ((count + 1) / 4).max(1);
             (0..count).map(|step| step * stride % count).collect()
         }
     }
+}
+
+/// Places of a quarter, which goes on as the next one, each as far as can be from those before it.
+fn spread_out(quarter: usize) -> Vec<usize> {
+    let mut order = vec![0];
+    while order.len() < quarter {
+        let apart = |place: usize, other: usize| place.abs_diff(other).min(quarter - place.abs_diff(other));
+        let nearest = |place: usize| order.iter().map(|&other| apart(place, other)).min().unwrap_or(0);
+        // The first of those that are as far, so that the order is always the same.
+        let Some(next) = (0..quarter).rev().max_by_key(|&place| nearest(place)) else { break };
+        order.push(next);
+    }
+    order
 }
 
 /// Crosswise, with the first declared hole as position one, counted clockwise as one looks at the face.

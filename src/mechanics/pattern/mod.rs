@@ -11,7 +11,7 @@ mod passes;
 pub(crate) use author::compare;
 #[cfg(test)]
 pub(crate) use author::{OrderFault, faults};
-pub(crate) use layout::{Layout, ring_positions};
+pub(crate) use layout::{Layout, ring_positions, ring_rule};
 pub(crate) use passes::propose_passes;
 
 use std::cmp::Ordering;
@@ -21,7 +21,7 @@ use crate::quantity::Length;
 
 /// The cross pattern on a ring.
 pub(crate) const RING_SOURCE: Citation = Citation::new(
-    "legacy cross pattern as in ASME PCC-1; rings of 4, 8, 12 and 16 by the table, others continued",
+    "legacy cross pattern as in ASME PCC-1; rings of 4, 8, 12 to 32 in fours by the table, others in its manner",
     Seen::FromMemory,
 );
 /// The row from the middle outwards.
