@@ -14,7 +14,7 @@ use super::work_order::{Way, holes, order_of_work, point};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
-use crate::mechanics::joint::{self, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
+use crate::mechanics::joint::{self, Bears, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
 use crate::mechanics::{Band, Thread, class};
@@ -31,8 +31,8 @@ pub(crate) const BIT_BY_BIT: usize = 3;
 pub(crate) struct Added {
     /// Preload of fasteners whose torque isn't stated.
     pub preload: Option<Force>,
-    /// Material of the gasket.
-    pub gasket: Option<GasketMaterial>,
+    /// Material of the gasket, and its thickness where it is said.
+    pub gasket: Option<(GasketMaterial, Option<Length>)>,
     /// What lies on the gasket, if it bends.
     pub plate: Option<Plate>,
     /// Force of a spring under the part.
@@ -130,17 +130,18 @@ pub(crate) fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Res
             diameter: member.thread.diameter(),
             stiffness: member.stiffness,
             load: preload(member),
-            proof: member.proof,
+            bears: member.bears,
         };
         places.iter().map(|(hole, _, size)| bolt(hole, &members[*size])).collect()
     };
-    let material = gasket(procedure, joint, added, &mut assumed)?;
+    let (material, thickness) = gasket(procedure, joint, added, &mut assumed)?;
     let largest = members.iter().map(|member| member.thread.diameter()).fold(Length::ZERO, Length::max);
     let points: Vec<Point> = places.iter().map(|(hole, _, _)| point(hole)).collect();
     let light = joint::Joint {
         bolts: bolts(|member| member.preload.low),
         shape: GasketShape::FullFace { margin: largest },
         material,
+        thickness,
         plate: added.plate.unwrap_or(Plate::Rigid),
         springs: added.spring.map(|force| (Point::middle(&points), force)).into_iter().collect(),
     };
@@ -166,7 +167,7 @@ struct Sized {
     thread: Thread,
     stiffness: crate::quantity::Stiffness,
     preload: Band<Force>,
-    proof: Option<Force>,
+    bears: Option<Bears>,
     /// Shares of the full load, pass by pass.
     shares: Vec<Ratio>,
     by_torque: bool,
@@ -201,7 +202,7 @@ fn sized(
             thread,
             stiffness,
             preload: Band::exactly(preload),
-            proof: strength.map(|strength| class::proof_load(&thread, &strength)),
+            bears: strength.map(|strength| Bears::of(&thread, &strength)),
             shares: vec![Ratio::from_percent(100.0)],
             by_torque: true,
         });
@@ -231,7 +232,7 @@ fn sized(
         thread,
         stiffness,
         preload,
-        proof: strength.map(|strength| class::proof_load(&thread, &strength)),
+        bears: strength.map(|strength| Bears::of(&thread, &strength)),
         shares: shares(passes),
         by_torque: turned == Angle::ZERO && !matches!(set.reuse, Some((Reuse::Once, _))),
     })
@@ -268,12 +269,15 @@ fn gasket(
     joint: &Joint,
     added: &Added,
     assumed: &mut Vec<String>,
-) -> Result<GasketMaterial, NotKnown> {
-    if let Some(material) = added.gasket {
-        return Ok(material);
+) -> Result<(GasketMaterial, Option<Length>), NotKnown> {
+    if let Some(gasket) = added.gasket {
+        return Ok(gasket);
     }
-    if let Some((words, _)) = &joint.gasket {
-        return GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())));
+    if let Some((words, thickness)) = &joint.gasket {
+        let material =
+            GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())))?;
+        let thickness = thickness.and_then(|thickness| Length::try_from(thickness).ok());
+        return Ok((material, thickness.filter(|thickness| *thickness > Length::ZERO)));
     }
     let seals = |part: &Target<PartId>| {
         procedure.parts.iter().flat_map(|sealed| &sealed.sealed_by).any(|seal| seal.id == part.id)
@@ -282,7 +286,7 @@ fn gasket(
         return Err(NotKnown::Gasket(None));
     }
     assumed.push("no gasket is declared: metal on metal, as stiff as steel".to_owned());
-    Ok(GasketMaterial::Steel)
+    Ok((GasketMaterial::Steel, None))
 }
 
 /// Passes as lists of acts: all passes of a larger size before the first of a smaller, unless pass by pass.

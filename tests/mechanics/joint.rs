@@ -1,8 +1,8 @@
 //! The plate on a gasket: balance at every stage, the lumped formula, limits, and what the model showed.
 
-use benchleaf::mechanics::class::{Class, proof_load};
+use benchleaf::mechanics::class::Class;
 use benchleaf::mechanics::joint::{
-    Bolt, GasketMaterial, GasketShape, Joint, NoEquilibrium, Pass, Plate, Risk, State, study_passes,
+    Bears, Bolt, GasketMaterial, GasketShape, Joint, NoEquilibrium, Pass, Plate, Risk, State, study_passes,
     study_release,
 };
 use benchleaf::mechanics::pattern::{Point, tightening};
@@ -17,13 +17,13 @@ fn mm(value: f64) -> Length {
 /// A class 8.8 bolt at 65 % of its proof load with 25 mm grip.
 fn bolt(name: &str, x: f64, y: f64) -> Bolt {
     let thread = Thread::parse(name).expect("a thread of the table");
-    let proof = proof_load(&thread, &Class::Iso8_8.strength(&thread).expect("in range"));
+    let bears = Bears::of(&thread, &Class::Iso8_8.strength(&thread).expect("in range"));
     Bolt {
         at: Point::from_mm(x, y),
         diameter: thread.diameter(),
         stiffness: angle::bolt_stiffness(&thread, angle::Shank::threaded(mm(25.0)), angle::STEEL_MODULUS),
-        load: proof * 0.65,
-        proof: Some(proof),
+        load: bears.proof * 0.65,
+        bears: Some(bears),
     }
 }
 
@@ -32,6 +32,7 @@ fn joint(bolts: Vec<Bolt>, material: GasketMaterial) -> Joint {
         bolts,
         shape: GasketShape::FullFace { margin: mm(15.0) },
         material,
+        thickness: None,
         plate: Plate::Rigid,
         springs: Vec::new(),
     }
@@ -78,7 +79,7 @@ fn lumped_formula_on_a_ring() {
     let k = joint.bolts[0].stiffness.newtons_per_mm();
     // The ratio at the softer end of the band gives the sum of the gasket's springs back.
     let ratio = joint.stiffness_ratio().high.fraction();
-    let gasket = 8.0 * k * (1.0 / ratio - 1.0) * stiffness / GasketMaterial::Paper.stiffness().low;
+    let gasket = 8.0 * k * (1.0 / ratio - 1.0) * stiffness / GasketMaterial::Paper.stiffness(None).low;
     for (out, pair) in [(2.0, [0, 4]), (4.0, [2, 6])] {
         for bolt in pair {
             state.remove(bolt).expect("in balance");
@@ -282,9 +283,83 @@ fn materials_are_recognised_in_words() {
         ("fibre 0.8 mm", Some(GasketMaterial::HardFibre)),
         ("oiled paper", Some(GasketMaterial::Paper)),
         ("felt", None),
+        ("multi-layer steel, rubber coated", Some(GasketMaterial::Steel)),
+        ("rubber-coated steel", Some(GasketMaterial::Steel)),
+        ("steel coated with rubber", Some(GasketMaterial::Steel)),
+        ("rubber steel", Some(GasketMaterial::Steel)),
+        ("paper and rubber", Some(GasketMaterial::Paper)),
+        ("rubber", Some(GasketMaterial::Cork)),
+        ("soft fibre on steel", Some(GasketMaterial::SoftFibre)),
+        ("copper and fibre", Some(GasketMaterial::HardFibre)),
     ] {
         assert_eq!(GasketMaterial::named(words), expected, "{words}");
     }
+}
+
+/// A sheet twice as thick gives way twice as far, by definition of a modulus; steel gives way at its faces.
+#[test]
+fn a_thicker_gasket_is_softer() {
+    for material in GasketMaterial::ALL {
+        let at = |thickness: f64| material.stiffness(Some(mm(thickness))).low;
+        let ratio = if material == GasketMaterial::Steel { 1.0 } else { 2.0 };
+        assert!((at(0.5) / at(1.0) - ratio).abs() < 1e-12, "{material:?}");
+    }
+    let peak = |thickness: f64| {
+        let mut any = joint(ring(8, 60.0, "M8"), GasketMaterial::Cork);
+        any.thickness = Some(mm(thickness));
+        let order = released(&any);
+        study_release(&any, &order, 3).expect("in balance").one_go.peak
+    };
+    assert!(peak(0.5) < peak(2.0) && peak(2.0) < peak(6.0));
+}
+
+/// Rings of an ordinary torque, which loads the bolts to 0.89 of proof: the class tells them apart, and a softer gasket
+/// never has the better one.
+#[test]
+fn the_class_tells_joints_apart() {
+    let mut seen = std::collections::BTreeSet::new();
+    for count in [6, 8, 12] {
+        let mut last = Risk::Fine;
+        for material in GasketMaterial::ALL {
+            let mut any = joint(ring(count, 60.0, "M8"), material);
+            for bolt in &mut any.bolts {
+                bolt.load = bolt.bears.expect("a class").proof * 0.89;
+            }
+            let order = released(&any);
+            let risk = study_release(&any, &order, 3).expect("in balance").risk;
+            seen.insert(risk);
+            if material != GasketMaterial::Paper {
+                assert!(risk >= last, "ring of {count}, {material:?}: {risk:?} after {last:?}");
+                last = risk;
+            }
+        }
+    }
+    assert!(seen.len() >= 3, "{seen:?}");
+}
+
+/// The shapes in which a plate bends are polynomials up to the sixth degree: a sheet that bends more finely is told of.
+#[test]
+fn a_cover_too_thin_for_the_model_is_marked() {
+    let marked = |thickness: f64| {
+        let mut cover = joint(head(), GasketMaterial::Cork);
+        let modulus = Pressure::from_megapascals(70_000.0);
+        cover.plate = Plate::Thin { thickness: mm(thickness), modulus };
+        cover.assumptions().iter().any(|assumption| assumption.contains("finer"))
+    };
+    assert!(marked(0.5) && !marked(40.0));
+    assert!(!joint(head(), GasketMaterial::Cork).assumptions().iter().any(|said| said.contains("finer")));
+}
+
+#[test]
+fn a_gasket_pressed_flat_is_no_spring() {
+    let cork = joint(ring(8, 60.0, "M8"), GasketMaterial::Cork);
+    assert!(cork.overpressed().is_some_and(|words| words.contains("cork")));
+    assert_eq!(joint(ring(8, 60.0, "M8"), GasketMaterial::Steel).overpressed(), None);
+    let mut gentle = cork;
+    for bolt in &mut gentle.bolts {
+        bolt.load = bolt.load * 0.02;
+    }
+    assert_eq!(gentle.overpressed(), None);
 }
 
 proptest! {

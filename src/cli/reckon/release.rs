@@ -35,6 +35,9 @@ pub(super) struct ReleaseForm {
     /// Material of the gasket: `steel`, `hard fibre`, `paper`, `soft fibre`, `cork`
     #[arg(long)]
     gasket: Option<String>,
+    /// Thickness of that gasket as fitted: `1.2 mm`
+    #[arg(long, requires = "gasket", allow_hyphen_values = true)]
+    gasket_thickness: Option<String>,
     /// Preload of fasteners whose torque is not stated: `20 kN`
     #[arg(long, allow_hyphen_values = true)]
     preload: Option<String>,
@@ -87,6 +90,12 @@ impl ReleaseForm {
         if let Some(gasket) = gasket {
             answer.given(Line::words("gasket", gasket.name()));
         }
+        let thickness = typed::maybe(self.gasket_thickness.as_ref(), |text| {
+            typed::positive::<Length>("--gasket-thickness", text)
+        })?;
+        if let Some(thickness) = &thickness {
+            answer.given(thickness.line("thickness of the gasket"));
+        }
         let preload =
             typed::maybe(self.preload.as_ref(), |text| typed::positive::<Force>("--preload", text))?;
         if let Some(preload) = &preload {
@@ -97,7 +106,7 @@ impl ReleaseForm {
             answer.given(spring.line("spring under the part"));
         }
         Ok(Added {
-            gasket,
+            gasket: gasket.map(|gasket| (gasket, thickness.map(|thickness| thickness.value()))),
             preload: preload.map(|preload| preload.value()),
             spring: spring.map(|spring| spring.value()),
             plate: self.plate(answer)?,
@@ -166,12 +175,14 @@ impl ReleaseForm {
             ));
         }
         for (name, course) in [("in one go", &heavy.one_go), ("in rounds", &heavy.rounds)] {
-            answer.estimate(Line::result(
-                &format!("tilt {name}, at most"),
-                Band::exactly(course.tilt),
-                "mm",
-                2,
-            ));
+            let words = format!("tilt {name}, at most");
+            // A gasket of which nothing is left to give, or that has long let go, holds no part at a slant.
+            match clamped.heavy.thickness_taken().filter(|thickness| course.tilt > *thickness) {
+                Some(_) => {
+                    answer.estimate(Line::words(&words, "more than the gasket is thick: beyond the model"));
+                }
+                None => answer.estimate(Line::result(&words, Band::exactly(course.tilt), "mm", 2)),
+            }
             if course.bow > Length::from_mm(1e-6) {
                 answer.estimate(Line::result(
                     &format!("bow {name}, at most"),
@@ -185,6 +196,9 @@ impl ReleaseForm {
         answer.note(format!("{}: {}", heavy.risk.word(), heavy.risk.meaning()));
         for finding in heavy.findings() {
             answer.finding(finding);
+        }
+        if let Some(overpressed) = clamped.heavy.overpressed() {
+            answer.finding(overpressed);
         }
         if let Some(step) = clamped.spring_step.filter(|_| heavy.spring == Force::ZERO) {
             answer.finding(format!(

@@ -21,6 +21,8 @@ pub(crate) use state::{NoEquilibrium, State};
 pub(crate) use tighten::{Pass, PassResult, study_passes};
 
 use super::band::Band;
+use super::class::{self, Strength};
+use super::thread::Thread;
 use super::citation::{Citation, Seen};
 use super::pattern::Point;
 use crate::quantity::{Force, Length, Ratio, Stiffness};
@@ -42,8 +44,30 @@ pub(crate) struct Bolt {
     pub stiffness: Stiffness,
     /// Load when the joint is tight.
     pub load: Force,
-    /// Proof load, where the class is known.
-    pub proof: Option<Force>,
+    /// What it bears, where the class is known.
+    pub bears: Option<Bears>,
+}
+
+/// What a bolt of a class bears at least.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Bears {
+    /// Without lasting stretch.
+    pub proof: Force,
+    /// Until it yields in plain pull.
+    pub yielding: Force,
+    /// Until it breaks.
+    pub breaking: Force,
+}
+
+impl Bears {
+    /// By its class.
+    pub(crate) fn of(thread: &Thread, strength: &Strength) -> Bears {
+        Bears {
+            proof: class::proof_load(thread, strength),
+            yielding: class::yield_load(thread, strength),
+            breaking: class::ultimate_load(thread, strength),
+        }
+    }
 }
 
 /// Gasket materials by their stiffness when unloading: orders of magnitude, estimates.
@@ -82,32 +106,77 @@ impl GasketMaterial {
         }
     }
 
-    /// The material that a few written words mean: `multi-layer steel`, `cork and rubber`, `fibre 0.8 mm`.
+    /// The material that a few written words mean: `multi-layer steel, rubber coated`, `cork and rubber`, `fibre 0.8 mm`.
+    /// What is only a coat doesn't count, and rubber counts only where nothing else is named; of several materials that lie
+    /// on each other the softest gives way.
     pub(crate) fn named(words: &str) -> Option<GasketMaterial> {
-        let words = words.to_lowercase();
+        let words = without_coats(&words.to_lowercase());
         let has = |part: &str| words.contains(part);
+        let fibre = has("fibre") || has("fiber");
         match () {
-            () if has("cork") || has("rubber") => Some(GasketMaterial::Cork),
-            () if has("soft") && (has("fibre") || has("fiber")) => Some(GasketMaterial::SoftFibre),
-            () if has("fibre") || has("fiber") || has("composition") => Some(GasketMaterial::HardFibre),
+            () if has("cork") => Some(GasketMaterial::Cork),
+            () if has("soft") && fibre => Some(GasketMaterial::SoftFibre),
+            () if fibre || has("composition") => Some(GasketMaterial::HardFibre),
             () if has("paper") => Some(GasketMaterial::Paper),
             () if has("steel") || has("metal") || has("copper") => Some(GasketMaterial::Steel),
+            () if has("rubber") => Some(GasketMaterial::Cork),
             () => None,
         }
     }
 
-    /// Stiffness when unloading, in newtons for each cubic millimetre: half and twice the estimate.
-    pub(crate) fn stiffness(self) -> Band<f64> {
-        let (low, high) = match self {
-            GasketMaterial::Steel => (500.0, 2_000.0),
-            GasketMaterial::HardFibre => (150.0, 600.0),
-            GasketMaterial::Paper => (100.0, 300.0),
-            GasketMaterial::SoftFibre => (50.0, 200.0),
-            GasketMaterial::Cork => (10.0, 40.0),
-        };
-        Band { low, high }
+    /// How its stiffness follows from its thickness.
+    fn give(self) -> Give {
+        match self {
+            GasketMaterial::Steel => Give::Faces(500.0, 2_000.0),
+            GasketMaterial::HardFibre => Give::Bulk { modulus: (150.0, 600.0), usual: 1.0 },
+            GasketMaterial::Paper => Give::Bulk { modulus: (50.0, 150.0), usual: 0.5 },
+            GasketMaterial::SoftFibre => Give::Bulk { modulus: (50.0, 200.0), usual: 1.0 },
+            GasketMaterial::Cork => Give::Bulk { modulus: (20.0, 80.0), usual: 2.0 },
+        }
+    }
+
+    /// Stiffness when unloading at a thickness, in newtons for each cubic millimetre: half and twice the estimate.
+    pub(crate) fn stiffness(self, thickness: Option<Length>) -> Band<f64> {
+        match self.give() {
+            Give::Faces(low, high) => Band { low, high },
+            Give::Bulk { modulus: (low, high), usual } => {
+                let thick = thickness.map_or(usual, Length::mm);
+                Band { low: low / thick, high: high / thick }
+            }
+        }
+    }
+
+    /// Share of its thickness by which it is pressed together, at the most, where it gives way in its bulk.
+    fn strain(self, megapascals: f64) -> Option<f64> {
+        match self.give() {
+            Give::Faces(..) => None,
+            Give::Bulk { modulus: (low, _), .. } => Some(megapascals / low),
+        }
     }
 }
+
+/// Where a gasket gives way. Orders of magnitude, estimates.
+enum Give {
+    /// At its faces, beads and coats, whatever its thickness: newtons for each cubic millimetre.
+    Faces(f64, f64),
+    /// In its bulk: a modulus in megapascals, over the thickness in millimetres; and the thickness taken where none is said.
+    Bulk { modulus: (f64, f64), usual: f64 },
+}
+
+/// Words without what they call a coat: `rubber coated`, `rubber-coated`, `coated with rubber`, `rubber coating`.
+fn without_coats(words: &str) -> String {
+    let words: Vec<&str> = words.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let coat = |word: &str| word.starts_with("coat");
+    let kept = words.iter().enumerate().filter(|(place, word)| {
+        let next = words.get(place + 1).is_some_and(|next| coat(next));
+        let behind = *place >= 2 && coat(words[place - 2]) && words[place - 1] == "with";
+        !next && !behind && !coat(word)
+    });
+    kept.map(|(_, word)| *word).collect::<Vec<_>>().join(" ")
+}
+
+/// Pressed together by more than this share of its thickness a gasket is no spring any more. Our own line, no source.
+const MOST_STRAIN: f64 = 0.3;
 
 /// A joint to be computed.
 #[derive(Debug, Clone, PartialEq)]
@@ -118,6 +187,8 @@ pub(crate) struct Joint {
     pub shape: GasketShape,
     /// What it is made of.
     pub material: GasketMaterial,
+    /// How thick it is as fitted; none takes what is usual of its material.
+    pub thickness: Option<Length>,
     /// What lies on it.
     pub plate: Plate,
     /// What pushes the plate off: a spring under a cover, with the point where it acts. Weight is left out.
@@ -136,15 +207,52 @@ impl Joint {
         let bolts: f64 = self.bolts.iter().map(|bolt| bolt.stiffness.newtons_per_mm()).sum();
         let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
         let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
-        self.material.stiffness().map(|stiffness| Ratio::from_fraction(bolts / (bolts + stiffness * area)))
+        self.stiffness().map(|stiffness| Ratio::from_fraction(bolts / (bolts + stiffness * area)))
+    }
+
+    /// Stiffness of the gasket when unloading, in newtons for each cubic millimetre.
+    pub(crate) fn stiffness(&self) -> Band<f64> {
+        self.material.stiffness(self.thickness)
+    }
+
+    /// How thick the gasket is taken, where it gives way by its thickness.
+    pub(crate) fn thickness_taken(&self) -> Option<Length> {
+        match self.material.give() {
+            Give::Faces(..) => None,
+            Give::Bulk { usual, .. } => Some(self.thickness.unwrap_or(Length::from_mm(usual))),
+        }
+    }
+
+    /// Why the gasket is no spring under these loads, if it isn't: it is pressed together too far for that.
+    pub(crate) fn overpressed(&self) -> Option<String> {
+        let load: f64 = self.bolts.iter().map(|bolt| bolt.load.newtons()).sum();
+        let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
+        let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
+        let strain = self.material.strain(load / area).filter(|strain| *strain > MOST_STRAIN)?;
+        Some(format!(
+            "{:.0} N/mm² may press a gasket of {} together by {:.0} % of its thickness: it is no spring so far in, and the \
+             figures are no more than an order of magnitude",
+            load / area,
+            self.material.name(),
+            (strain * 100.0).min(100.0)
+        ))
     }
 
     /// What the figures rest on, in words.
     pub(crate) fn assumptions(&self) -> Vec<String> {
-        let band = self.material.stiffness();
-        vec![
+        let band = self.stiffness();
+        let thick = match (self.thickness_taken(), self.thickness) {
+            (Some(taken), Some(_)) => format!(", {} mm thick", taken.mm()),
+            (Some(taken), None) => format!(", taken as {} mm thick, since none is said", taken.mm()),
+            (None, _) => ", whatever its thickness: it gives way at its faces".to_owned(),
+        };
+        let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
+        let too_fine = self.plate.too_fine(band.high, outline::half_extent_mm(&points)).then(|| {
+            "so thin it bends in shapes finer than the model's six, so the peaks err to the high side".to_owned()
+        });
+        let said = vec![
             format!(
-                "{} gasket with {} to {} N/mm³ when unloading (estimate, order of magnitude)",
+                "{} gasket{thick}, with {:.0} to {:.0} N/mm³ when unloading (estimate, order of magnitude)",
                 self.material.name(),
                 band.low,
                 band.high
@@ -154,6 +262,7 @@ impl Joint {
             "bolts as springs by VDI 2230; every fastener at its stated load when work starts".into(),
             "left out: creep and hysteresis of the gasket, yield, seized threads, bolt bending, ribs, weight"
                 .into(),
-        ]
+        ];
+        said.into_iter().chain(too_fine).collect()
     }
 }

@@ -56,6 +56,21 @@ impl Plate {
     }
 }
 
+impl Plate {
+    /// Whether it bends on a gasket of this stiffness, in N/mm³, more finely than the polynomials follow: within less than
+    /// the half extent over their degree. Length of a beam or plate on springs, (D/k)^¼, standard statics, from memory.
+    pub(super) fn too_fine(self, stiffness: f64, half_extent: f64) -> bool {
+        let Plate::Thin { thickness, modulus } = self else { return false };
+        let length = (rigidity(thickness, modulus) / stiffness).powf(0.25);
+        length < half_extent / DEGREE as f64
+    }
+}
+
+/// D of plate theory, in newton millimetres.
+fn rigidity(thickness: Length, modulus: Pressure) -> f64 {
+    modulus.megapascals() * thickness.mm().powi(3) / (12.0 * (1.0 - POISSON * POISSON))
+}
+
 /// The plate's ways of moving over one joint.
 #[derive(Debug, Clone)]
 pub(super) struct Modes {
@@ -95,7 +110,7 @@ impl Modes {
     pub(super) fn bending(&self, plate: Plate, face: &[Cell]) -> Matrix {
         let mut matrix = Matrix::zero(self.powers.len());
         let Plate::Thin { thickness, modulus } = plate else { return matrix };
-        let rigidity = modulus.megapascals() * thickness.mm().powi(3) / (12.0 * (1.0 - POISSON * POISSON));
+        let rigidity = rigidity(thickness, modulus);
         for cell in face {
             let (x, y) = self.scaled(cell.at);
             // Curvatures of each way of moving: along x, along y, twist; in 1/mm² of the scaled polynomial.

@@ -11,8 +11,12 @@ pub(crate) enum Risk {
     Fine,
     /// Some fastener comes to bear three tenths more than it did, or nears its proof load; or a spring pushes.
     Watch,
-    /// Some fastener passes its proof load.
+    /// Some fastener passes its proof load, and not the load at which it yields.
     BeyondProof,
+    /// Some fastener passes the load at which it yields, and not the one at which it breaks.
+    BeyondYield,
+    /// Some fastener passes the load at which it breaks, if all stayed elastic: it stretches for good before that.
+    BeyondBreaking,
 }
 
 impl Risk {
@@ -22,6 +26,8 @@ impl Risk {
             Risk::Fine => "fine",
             Risk::Watch => "watch",
             Risk::BeyondProof => "beyond proof",
+            Risk::BeyondYield => "beyond yield",
+            Risk::BeyondBreaking => "beyond breaking",
         }
     }
 
@@ -34,6 +40,10 @@ impl Risk {
                  spring pushes (our own line, no source)"
             ),
             Risk::BeyondProof => "a fastener still in passes its proof load".to_owned(),
+            Risk::BeyondYield => "a fastener still in is stretched for good".to_owned(),
+            Risk::BeyondBreaking => {
+                "a fastener still in is stretched far, and would break if it didn't give way".to_owned()
+            }
         }
     }
 }
@@ -126,7 +136,7 @@ impl ReleaseReport {
             ));
         }
         match self.risk {
-            Risk::BeyondProof => found.push("a fastener still in passes its proof load".to_owned()),
+            Risk::BeyondProof | Risk::BeyondYield | Risk::BeyondBreaking => found.push(self.risk.meaning()),
             Risk::Watch => {
                 found.push("a fastener still in takes up much of what the others let go".to_owned());
             }
@@ -223,7 +233,7 @@ pub(crate) fn course_in_rounds(
 
 /// The worse of the courses at the two ends of the gasket's stiffness.
 fn worse(joint: &Joint, order: &[usize], rounds: usize) -> Result<Course, NoEquilibrium> {
-    let band = joint.material.stiffness();
+    let band = joint.stiffness();
     let soft = course(joint, order, rounds, band.low)?;
     let hard = course(joint, order, rounds, band.high)?;
     let rank = |course: &Course| (course.risk, course.lost_balance.is_some());
@@ -273,12 +283,20 @@ fn judged(joint: &Joint, first: &[Force], stages: Vec<Stage>, lost_balance: Opti
     let mut peaks = vec![1.0; first.len()];
     let mut peak_proof: Option<f64> = None;
     let mut grown_near_proof = false;
+    let mut beyond = Risk::Fine;
     for stage in &stages {
         for (bolt, load) in stage.loads.iter().enumerate() {
             let multiple = *load / first[bolt];
             peaks[bolt] = f64::max(peaks[bolt], multiple);
-            if let Some(proof) = joint.bolts[bolt].proof {
-                let share = *load / proof;
+            if let Some(bears) = joint.bolts[bolt].bears {
+                let share = *load / bears.proof;
+                let passed = [
+                    (bears.proof, Risk::BeyondProof),
+                    (bears.yielding, Risk::BeyondYield),
+                    (bears.breaking, Risk::BeyondBreaking),
+                ];
+                let worst = passed.into_iter().filter(|(limit, _)| load > limit).map(|(_, risk)| risk).max();
+                beyond = beyond.max(worst.unwrap_or(Risk::Fine));
                 peak_proof = Some(peak_proof.map_or(share, |peak| peak.max(share)));
                 grown_near_proof |= share > WATCH_PROOF && multiple > 1.0 + SAME_PEAK;
             }
@@ -287,8 +305,8 @@ fn judged(joint: &Joint, first: &[Force], stages: Vec<Stage>, lost_balance: Opti
     let peak = peaks.iter().copied().fold(1.0, f64::max);
     let peak_bolt = if peak > 1.0 { peaks.iter().position(|other| *other == peak) } else { None };
     let most = |part: fn(&Stage) -> Length| stages.iter().map(part).fold(Length::ZERO, Length::max);
-    let risk = if peak_proof.is_some_and(|share| share > 1.0) {
-        Risk::BeyondProof
+    let risk = if beyond > Risk::Fine {
+        beyond
     } else if peak > WATCH_RATIO || grown_near_proof || joint.spring_load() > Force::ZERO {
         Risk::Watch
     } else {

@@ -51,7 +51,7 @@ pub(crate) fn study_passes(
     passes: &[Pass],
     by_torque: &[usize],
 ) -> Result<TightenReport, NoEquilibrium> {
-    let band = joint.material.stiffness();
+    let band = joint.stiffness();
     let soft = results(joint, passes, by_torque, band.low)?;
     let hard = results(joint, passes, by_torque, band.high)?;
     let last = |results: &[PassResult]| {
