@@ -1,6 +1,7 @@
 //! Published values against `mechanics`: tables of input, expected value, tolerance, source, and how the source
 //! was seen. Nothing here claims conformity with a standard: none was opened itself.
 
+mod bench;
 mod firing;
 mod fits_heat_lifting;
 mod joint;

@@ -70,6 +70,12 @@ impl Line {
         Line::toward(name, band, unit, None, toward)
     }
 
+    /// Ends between which something is chosen or worked, to so many digits: rounded inward, in both systems.
+    pub(super) fn within<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        let toward = if band.is_exact() { Toward::Nearest } else { Toward::Inward };
+        Line::toward(name, band, unit, Some(digits), toward)
+    }
+
     /// The one end of a table's limit, exact in its own unit, and in the other system rounded down.
     pub(super) fn limit<K: Kind>(name: &str, most: K, unit: &str) -> Line {
         Line::toward(name, Band::exactly(most), unit, None, Toward::Down)
@@ -296,6 +302,11 @@ impl Answer {
     /// A line of a figure in letters.
     pub(super) fn drawn(&mut self, line: String) {
         self.drawing.push(line);
+    }
+
+    /// The line above the figure in letters.
+    pub(super) fn headed(&mut self, line: String) {
+        self.drawing.insert(0, line);
     }
 
     /// What the numbers say.

@@ -3,15 +3,31 @@
 
 mod angle;
 mod answer;
+mod backlash;
+mod bearing;
 mod clearance;
+mod compression;
 mod displacement;
 mod fit;
 mod heat;
+mod injector;
 mod joint;
 mod lift;
 mod pattern;
+mod piston;
+mod press;
+mod pull;
 mod release;
+mod ring_gap;
+mod runout;
+mod shim;
+mod sling;
+mod spring;
+mod stretch;
+mod table;
+mod tapping;
 mod thread;
+mod timing;
 mod torque;
 mod typed;
 mod units;
@@ -28,7 +44,7 @@ use crate::source::Sources;
 use answer::Answer;
 use typed::Asked;
 
-/// Reckon at the bench: threads, torques, patterns, joints, lifts, fits, heat
+/// Reckon at the bench: threads, torques, joints, fits, shims, springs, timing
 #[derive(Debug, Args)]
 pub(super) struct Reckon {
     #[command(subcommand)]
@@ -52,7 +68,38 @@ enum Form {
     Clearance(clearance::ClearanceForm),
     Heat(heat::HeatForm),
     Displacement(displacement::DisplacementForm),
+    Bearing(bearing::BearingForm),
+    RingGap(ring_gap::RingGapForm),
+    Shim(shim::ShimForm),
+    Compression(compression::CompressionForm),
+    Spring(spring::SpringForm),
+    Stretch(stretch::StretchForm),
+    Timing(timing::TimingForm),
+    Piston(piston::PistonForm),
+    Runout(runout::RunoutForm),
+    Backlash(backlash::BacklashForm),
+    Pull(pull::PullForm),
+    Press(press::PressForm),
+    Sling(sling::SlingForm),
+    Injector(injector::InjectorForm),
+    Tapping(tapping::TappingForm),
+    Table(table::TableForm),
     Units(units::UnitsForm),
+}
+
+impl Form {
+    /// Whether it does sums that nobody's instructions could differ from.
+    fn is_plain_geometry(&self) -> bool {
+        matches!(
+            self,
+            Form::Displacement(_)
+                | Form::Units(_)
+                | Form::Compression(_)
+                | Form::Piston(_)
+                | Form::Timing(_)
+                | Form::Pull(_)
+        )
+    }
 }
 
 /// A form that needs a procedure may end with complaints about it, told already, and their exit code.
@@ -71,7 +118,7 @@ impl Reckon {
     pub(super) fn run(&self) -> ExitCode {
         match self.answer() {
             Ok(mut answer) => {
-                if !matches!(self.form, Form::Displacement(_) | Form::Units(_)) {
+                if !self.form.is_plain_geometry() {
                     answer.note(format!("{DEFERRAL} Where this differs from them, follow them."));
                 }
                 match self.format {
@@ -107,6 +154,22 @@ impl Reckon {
             Form::Clearance(form) => simple(form.answer()),
             Form::Heat(form) => simple(form.answer()),
             Form::Displacement(form) => simple(form.answer()),
+            Form::Bearing(form) => simple(form.answer()),
+            Form::RingGap(form) => simple(form.answer()),
+            Form::Shim(form) => simple(form.answer()),
+            Form::Compression(form) => simple(form.answer()),
+            Form::Spring(form) => simple(form.answer()),
+            Form::Stretch(form) => simple(form.answer()),
+            Form::Timing(form) => simple(form.answer()),
+            Form::Piston(form) => simple(form.answer()),
+            Form::Runout(form) => simple(form.answer()),
+            Form::Backlash(form) => simple(form.answer()),
+            Form::Pull(form) => simple(form.answer()),
+            Form::Press(form) => simple(form.answer()),
+            Form::Sling(form) => simple(form.answer()),
+            Form::Injector(form) => simple(form.answer()),
+            Form::Tapping(form) => simple(form.answer()),
+            Form::Table(form) => simple(form.answer()),
             Form::Units(form) => simple(form.answer()),
         }
     }

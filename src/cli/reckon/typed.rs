@@ -7,7 +7,9 @@ use crate::diagnostics::{Diagnostic, Mend};
 use crate::mechanics::heat::{self, Expansion, METALS};
 use crate::mechanics::torque::BELIEVED_FRICTION;
 use crate::mechanics::{Band, Class, Strength, Thread};
-use crate::quantity::{Dimension, DimensionError, Kind, Numeral, ParseError, Quantity, Ratio, Unit};
+use crate::quantity::{
+    Dimension, DimensionError, Force, Kind, Length, Numeral, ParseError, Quantity, Ratio, Unit,
+};
 
 /// What was asked for, or why it can't be used.
 pub(super) type Asked<T> = Result<T, Box<Diagnostic>>;
@@ -69,6 +71,43 @@ where
         return Err(wrong(option, &problem, Mend::doing(format!("give {} of nothing or more", K::MEASURES.name()))));
     }
     Ok(given)
+}
+
+/// Quantities of one kind between commas.
+pub(super) fn list<K>(option: &str, text: &str) -> Asked<Vec<K>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    text.split(',').map(|one| Ok(quantity::<K>(option, one.trim())?.value())).collect()
+}
+
+/// Pairs between commas, each of two quantities with an equals sign between them.
+fn parted<A, B>(option: &str, text: &str, written: &str) -> Asked<Vec<(A, B)>>
+where
+    A: Kind + TryFrom<Quantity, Error = DimensionError>,
+    B: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    let pair = |one: &str| {
+        let (first, second) = one.split_once('=').ok_or_else(|| {
+            let problem = format!("`{}` is no pair", one.trim());
+            wrong(option, &problem, Mend::write(format!("pairs with an equals sign: `{written}`")))
+        })?;
+        Ok((positive::<A>(option, first)?.value(), positive::<B>(option, second)?.value()))
+    };
+    text.split(',').map(pair).collect()
+}
+
+/// Pairs of one kind: `1.5 mm = 0.05 mm, 1.0 mm = 0.08 mm`.
+pub(super) fn pairs<K>(option: &str, text: &str) -> Asked<Vec<(K, K)>>
+where
+    K: Kind + TryFrom<Quantity, Error = DimensionError>,
+{
+    parted(option, text, "1.5 mm = 0.05 mm, 1.0 mm = 0.08 mm")
+}
+
+/// Heights with the loads there: `40 mm = 250 N, 31 mm = 620 N`.
+pub(super) fn heights_and_loads(option: &str, text: &str) -> Asked<Vec<(Length, Force)>> {
+    parted(option, text, "40 mm = 250 N, 31 mm = 620 N")
 }
 
 /// A metal whose expansion is known.

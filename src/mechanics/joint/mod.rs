@@ -168,7 +168,8 @@ fn without_coats(words: &str) -> String {
     let words: Vec<&str> = words.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let coat = |word: &str| word.starts_with("coat");
     let kept = words.iter().enumerate().filter(|(place, word)| {
-        let next = words.get(place + 1).is_some_and(|next| coat(next));
+        let with = words.get(place + 2) == Some(&"with");
+        let next = words.get(place + 1).is_some_and(|next| coat(next)) && !with;
         let behind = *place >= 2 && coat(words[place - 2]) && words[place - 1] == "with";
         !next && !behind && !coat(word)
     });

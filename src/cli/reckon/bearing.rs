@@ -1,0 +1,128 @@
+//! `reckon bearing`: clearance of a plain bearing from bore, shell and journal, or from a crushed strip; and the shell to take.
+
+use clap::Args;
+
+use super::answer::{Answer, Line};
+use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
+use crate::mechanics::bearing;
+use crate::mechanics::{Band, shim};
+use crate::quantity::Length;
+
+/// Clearance of a plain bearing, and the shell for a wanted one
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("way").required(true).args(["bore", "strip"]))]
+pub(super) struct BearingForm {
+    /// Bore with its caps tight and no shells in: `56.00 mm`, or its range
+    #[arg(long, requires = "journal", allow_hyphen_values = true)]
+    bore: Option<String>,
+    /// Diameter of the journal, or its range
+    #[arg(long, requires = "bore", allow_hyphen_values = true)]
+    journal: Option<String>,
+    /// Thickness of one shell in its middle, or its range
+    #[arg(long, requires = "bore", allow_hyphen_values = true)]
+    shell: Option<String>,
+    /// Clearance wanted: `0.03 mm .. 0.07 mm`
+    #[arg(long, allow_hyphen_values = true)]
+    wanted: Option<String>,
+    /// Shells that are sold, by thickness: `1.98 mm, 2.00 mm`
+    #[arg(long, requires_all = ["bore", "wanted"])]
+    sold: Option<String>,
+    /// Width of a crushed plastic strip at its widest
+    #[arg(long, requires = "marks", allow_hyphen_values = true)]
+    strip: Option<String>,
+    /// The scale on the strip's packet, width and clearance: `1.5 mm = 0.05 mm, 1.0 mm = 0.08 mm`
+    #[arg(long, requires = "strip")]
+    marks: Option<String>,
+}
+
+impl BearingForm {
+    pub(super) fn answer(&self) -> Asked<Answer> {
+        let mut answer = Answer::new("bearing", "Plain bearing");
+        let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
+        if let Some(wanted) = &wanted {
+            answer.given(wanted.line("clearance wanted"));
+        }
+        if let Some(width) = &self.strip {
+            let found = self.by_strip(width, &mut answer)?;
+            judge(found, wanted.as_ref(), &mut answer);
+        }
+        let (Some(bore), Some(journal)) = (&self.bore, &self.journal) else { return Ok(answer) };
+        let bore: Given<Length> = typed::range("--bore", bore)?;
+        let journal: Given<Length> = typed::range("--journal", journal)?;
+        answer.given(bore.line("bore"));
+        answer.given(journal.line("journal"));
+        answer.formula("clearance = bore − 2 · shell − journal", bearing::BEARING_SOURCE);
+        let shell = typed::maybe(self.shell.as_ref(), |text| typed::range::<Length>("--shell", text))?;
+        if shell.is_none() && wanted.is_none() {
+            return Err(typed::too_little(
+                "neither a shell nor a wanted clearance was given",
+                Mend::doing("add `--shell \"2.00 mm\"` or `--wanted \"0.03 mm .. 0.07 mm\"`"),
+            ));
+        }
+        if let Some(shell) = &shell {
+            answer.given(shell.line("shell"));
+            let found = bearing::clearance(bore.band, shell.band, journal.band);
+            answer.estimate(Line::result("clearance on diameter", found, "mm", 3));
+            judge(found, wanted.as_ref(), &mut answer);
+        }
+        if let Some(wanted) = &wanted {
+            self.choose(bore.band, journal.band, wanted.band, &mut answer)?;
+        }
+        answer.note("shells are thickest in the middle and thinner at the joint: measure there, and the bore square to it");
+        Ok(answer)
+    }
+
+    fn by_strip(&self, width: &str, answer: &mut Answer) -> Asked<Band<Length>> {
+        let width: Given<Length> = typed::positive("--strip", width)?;
+        answer.given(width.line("width of the strip"));
+        let marks = typed::pairs::<Length>("--marks", self.marks.as_deref().unwrap_or_default())?;
+        answer.given(Line::words("marks of its scale", marks.len().to_string()));
+        let found = bearing::by_strip(width.value(), &marks).ok_or_else(|| {
+            let mend = Mend::doing("read it again, or take a strip of another colour: nothing is guessed beyond the scale");
+            typed::wrong("--strip", "the width lies outside the marks of the scale", mend)
+        })?;
+        answer.formula("between the two nearest marks, straight", bearing::STRIP_SOURCE);
+        answer.estimate(Line::result("clearance by the strip", Band::exactly(found), "mm", 2));
+        answer.note("no oil, the cap to its full torque, and the shaft not turned while the strip is in");
+        Ok(Band::exactly(found))
+    }
+
+    fn choose(
+        &self,
+        bore: Band<Length>,
+        journal: Band<Length>,
+        wanted: Band<Length>,
+        answer: &mut Answer,
+    ) -> Asked<()> {
+        let Some(range) = bearing::shell_for(bore, journal, wanted) else {
+            answer.finding("bore and journal are known too badly for so narrow a clearance: measure them again");
+            return Ok(());
+        };
+        answer.estimate(Line::within("thickness of a shell for it", range, "mm", 4));
+        let Some(sold) = &self.sold else { return Ok(()) };
+        let sold = typed::list::<Length>("--sold", sold)?;
+        let Some(best) = shim::choose(&sold, 1, range) else { return Ok(()) };
+        answer.estimate(Line::result("shell to take", Band::exactly(best), "mm", 4));
+        let found = bearing::clearance(bore, Band::exactly(best), journal);
+        answer.estimate(Line::result("clearance with it", found, "mm", 3));
+        if !shim::within(best, 1, range) {
+            answer.finding("none of those sold keeps within what is wanted: this is only the nearest");
+        }
+        Ok(())
+    }
+}
+
+/// What a clearance is against the wanted one.
+fn judge(found: Band<Length>, wanted: Option<&Given<Length>>, answer: &mut Answer) {
+    let Some(wanted) = wanted else { return };
+    answer.finding(if found.high < wanted.band.low {
+        "the clearance is less than wanted"
+    } else if found.low > wanted.band.high {
+        "the clearance is more than wanted"
+    } else if found.low >= wanted.band.low && found.high <= wanted.band.high {
+        "the clearance is as wanted"
+    } else {
+        "the clearance may be as wanted: the readings are too doubtful to say"
+    });
+}

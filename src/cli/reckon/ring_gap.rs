@@ -1,0 +1,75 @@
+//! `reckon ring-gap`: a ring's gap in the bore it goes into, and what is to be filed.
+
+use clap::Args;
+
+use super::answer::{Answer, Line};
+use super::typed::{self, Asked, Given};
+use crate::mechanics::{Band, ring_gap};
+use crate::quantity::Length;
+
+/// Gap of a piston ring in its bore, and what to file off
+#[derive(Debug, Args)]
+pub(super) struct RingGapForm {
+    /// Gap as measured, the ring square in a bore, or its range
+    #[arg(long, allow_hyphen_values = true)]
+    gap: String,
+    /// Bore that it goes into
+    #[arg(long, allow_hyphen_values = true)]
+    bore: String,
+    /// Bore that it was tried in, where it is another
+    #[arg(long, allow_hyphen_values = true)]
+    tried_in: Option<String>,
+    /// Gap wanted: `0.30 mm .. 0.45 mm`
+    #[arg(long, allow_hyphen_values = true)]
+    wanted: Option<String>,
+}
+
+impl RingGapForm {
+    pub(super) fn answer(&self) -> Asked<Answer> {
+        let mut answer = Answer::new("ring-gap", "Gap of a piston ring");
+        let gap: Given<Length> = typed::range("--gap", &self.gap)?;
+        let bore: Given<Length> = typed::positive("--bore", &self.bore)?;
+        answer.given(gap.line("gap as measured"));
+        answer.given(bore.line("bore that it goes into"));
+        let tried =
+            typed::maybe(self.tried_in.as_ref(), |text| typed::positive::<Length>("--tried-in", text))?;
+        match &tried {
+            Some(tried) => answer.given(tried.line("bore that it was tried in")),
+            None => answer.assume(Line::words("bore that it was tried in", "the one it goes into")),
+        }
+        answer.formula("gap = measured + π (bore − tried in)", ring_gap::GAP_SOURCE);
+        let tried_in = tried.map_or(bore.value(), |tried| tried.value());
+        let found = ring_gap::in_bore(gap.band, tried_in, bore.value());
+        if found.low <= Length::ZERO {
+            answer.finding("its ends butt: it is too long for this bore until it is filed");
+        }
+        answer.estimate(Line::result("gap in this bore", found, "mm", 3));
+        answer.estimate(Line::ratio(
+            "gap in thousandths of the bore",
+            found.low / bore.value() * 1e3,
+            found.high / bore.value() * 1e3,
+            1,
+        ));
+        let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
+        if let Some(wanted) = &wanted {
+            answer.given(wanted.line("gap wanted"));
+            file(found, wanted.band, &mut answer);
+        } else {
+            answer.note("no gap is proposed here: 4 thousandths of the bore is a rule of the trade, common practice, no source");
+        }
+        answer.note("try it where the bore is least worn or at its smallest, pushed square by a piston");
+        Ok(answer)
+    }
+}
+
+fn file(found: Band<Length>, wanted: Band<Length>, answer: &mut Answer) {
+    if found.low > wanted.high {
+        answer.finding("the gap is wider than wanted: nothing can be filed back on");
+        return;
+    }
+    match ring_gap::to_file(found, wanted) {
+        Some(off) if off.low <= Length::ZERO => answer.finding("the gap is as wanted: nothing is to be filed"),
+        Some(off) => answer.estimate(Line::within("to file off", off, "mm", 3)),
+        None => answer.finding("the gap is known too badly for so narrow a wish: measure it again"),
+    }
+}
