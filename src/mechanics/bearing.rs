@@ -8,15 +8,14 @@ use crate::quantity::Length;
 pub(crate) const BEARING_SOURCE: Citation =
     Citation::new("clearance = bore − 2 · shell − journal, by definition", Seen::Derived);
 /// A crushed strip.
-pub(crate) const STRIP_SOURCE: Citation =
-    Citation::new("the scale printed on the strip's own packet, as typed; straight between its marks", Seen::Read);
+pub(crate) const STRIP_SOURCE: Citation = Citation::new(
+    "the scale printed on the strip's own packet, as typed; straight between its marks",
+    Seen::Read,
+);
 
 /// Clearance on diameter of a journal in two shells of one thickness, in the bore with its caps tight.
 pub(crate) fn clearance(bore: Band<Length>, shell: Band<Length>, journal: Band<Length>) -> Band<Length> {
-    Band {
-        low: bore.low - shell.high * 2.0 - journal.high,
-        high: bore.high - shell.low * 2.0 - journal.low,
-    }
+    Band { low: bore.low - shell.high * 2.0 - journal.high, high: bore.high - shell.low * 2.0 - journal.low }
 }
 
 /// Thickness of shell for a wanted clearance: from the thinnest to the thickest that keeps within it, whatever bore and

@@ -10,8 +10,10 @@ pub(crate) const RATE_SOURCE: Citation =
 /// The load at a height.
 pub(crate) const LOAD_SOURCE: Citation = Citation::new("F = F₁ + k (L₁ − L), by definition", Seen::Derived);
 /// The height at which the coils touch.
-pub(crate) const BIND_SOURCE: Citation =
-    Citation::new("solid height = wire · all coils, ends closed and ground, Shigley table 10-1", Seen::FromMemory);
+pub(crate) const BIND_SOURCE: Citation = Citation::new(
+    "solid height = wire · all coils, ends closed and ground, Shigley table 10-1",
+    Seen::FromMemory,
+);
 /// Shear modulus of cold-drawn spring steel: EN 13906-1, from memory.
 pub(crate) const SHEAR_MODULUS: Pressure = Pressure::from_megapascals(81_500.0);
 

@@ -58,7 +58,10 @@ static ALUMINIUM_IN_THE_COLD: Contraction = Contraction {
         (275.0, 18.0),
         (293.15, 0.0),
     ],
-    source: Citation::new("contraction of aluminium 6061-T6 from 293 K, NIST cryogenic data", Seen::FromMemory),
+    source: Citation::new(
+        "contraction of aluminium 6061-T6 from 293 K, NIST cryogenic data",
+        Seen::FromMemory,
+    ),
 };
 static BRASS_IN_THE_COLD: Contraction = Contraction {
     rows: &[(77.0, 184.8), (100.0, 170.7), (150.0, 132.5), (200.0, 88.5), (250.0, 41.9), (293.15, 0.0)],
@@ -183,7 +186,12 @@ pub(crate) fn heat_to(gap: Gap, millionths: Band<f64>, start: Temperature, lost:
 
 /// Temperature to cool the inner part to, from `start`, with `lost` kelvin for what warms on the way: from the slowest
 /// grade to the readiest. None where the slowest grade isn't small enough in boiling nitrogen.
-pub(crate) fn cool_to(gap: Gap, metal: &Expansion, start: Temperature, lost: f64) -> Option<Band<Temperature>> {
+pub(crate) fn cool_to(
+    gap: Gap,
+    metal: &Expansion,
+    start: Temperature,
+    lost: f64,
+) -> Option<Band<Temperature>> {
     let share = (gap.interference + gap.slip) / gap.diameter;
     let from = metal.cold.even_kelvin(start);
     let at = |millionths: f64| {

@@ -11,10 +11,6 @@ pub(crate) const INJECTOR_SOURCE: Citation = Citation::new(
 );
 
 /// How much thicker the shims must be; below nothing, thinner.
-pub(crate) fn shim_change(
-    read: Pressure,
-    wanted: Pressure,
-    step: (Length, Pressure),
-) -> Length {
+pub(crate) fn shim_change(read: Pressure, wanted: Pressure, step: (Length, Pressure)) -> Length {
     step.0 * ((wanted - read) / step.1)
 }

@@ -13,7 +13,8 @@ pub(crate) const PRESS_SOURCE: Citation = Citation::new(
     Seen::FromMemory,
 );
 /// What it holds.
-pub(crate) const HOLD_SOURCE: Citation = Citation::new("F = μ p π d L, T = F d/2, by definition", Seen::Derived);
+pub(crate) const HOLD_SOURCE: Citation =
+    Citation::new("F = μ p π d L, T = F d/2, by definition", Seen::Derived);
 /// Poisson's ratio of iron and steel, and nearly of aluminium: from memory.
 const POISSON: f64 = 0.3;
 

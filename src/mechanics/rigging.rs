@@ -9,8 +9,10 @@ pub(crate) const SLING_SOURCE: Citation = Citation::new(
     Seen::Derived,
 );
 /// Where the centre of gravity lies.
-pub(crate) const CENTRE_SOURCE: Citation =
-    Citation::new("x = m₂ · L/(m₁ + m₂), moments about the first support; statics, by definition", Seen::Derived);
+pub(crate) const CENTRE_SOURCE: Citation = Citation::new(
+    "x = m₂ · L/(m₁ + m₂), moments about the first support; statics, by definition",
+    Seen::Derived,
+);
 /// Standard gravity.
 const GRAVITY: f64 = 9.806_65;
 /// Legs flatter than this are not used: common practice, no source.

@@ -5,8 +5,10 @@ use super::thread::Thread;
 use crate::quantity::{Length, Ratio};
 
 /// Drill for a thread.
-pub(crate) const DRILL_SOURCE: Citation =
-    Citation::new("drill = d − P, as ISO 2306 has it rounded; depth of thread (d − drill)/(1.0825 P)", Seen::FromMemory);
+pub(crate) const DRILL_SOURCE: Citation = Citation::new(
+    "drill = d − P, as ISO 2306 has it rounded; depth of thread (d − drill)/(1.0825 P)",
+    Seen::FromMemory,
+);
 /// Hole for an insert.
 pub(crate) const INSERT_SOURCE: Citation = Citation::new(
     "hole for a coiled wire insert: minor diameter d + 0.2165 P, major diameter d + 1.2990 P, as in DIN 8140 and NASM 33537",

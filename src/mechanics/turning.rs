@@ -6,8 +6,10 @@ use super::citation::{Citation, Seen};
 use crate::quantity::{Force, Length, Ratio, Torque};
 
 /// Run-out.
-pub(crate) const RUN_OUT_SOURCE: Citation =
-    Citation::new("run-out = greatest − least reading (US Army TM 10-3930-664-24 p. 3-41); bend = half of it", Seen::Read);
+pub(crate) const RUN_OUT_SOURCE: Citation = Citation::new(
+    "run-out = greatest − least reading (US Army TM 10-3930-664-24 p. 3-41); bend = half of it",
+    Seen::Read,
+);
 /// Twist of a rod.
 pub(crate) const TWIST_SOURCE: Citation =
     Citation::new("gap over the span between the blocks, FAA-H-8083-32 chapter 10", Seen::ReadCopy);
@@ -15,7 +17,8 @@ pub(crate) const TWIST_SOURCE: Citation =
 pub(crate) const BACKLASH_SOURCE: Citation =
     Citation::new("play at the pitch circle = dial · pitch radius/dial radius, by geometry", Seen::Derived);
 /// A pull.
-pub(crate) const PULL_SOURCE: Citation = Citation::new("T = F · r, square to the lever, by definition", Seen::Derived);
+pub(crate) const PULL_SOURCE: Citation =
+    Citation::new("T = F · r, square to the lever, by definition", Seen::Derived);
 
 /// Run-out of readings all round.
 pub(crate) fn run_out(readings: &[Length]) -> Option<Length> {

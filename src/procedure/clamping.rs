@@ -14,7 +14,9 @@ use super::work_order::{Way, holes, order_of_work, point};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
-use crate::mechanics::joint::{self, Bears, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk};
+use crate::mechanics::joint::{
+    self, Bears, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk,
+};
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
 use crate::mechanics::{Band, Thread, class};
@@ -274,8 +276,7 @@ fn gasket(
         return Ok(gasket);
     }
     if let Some((words, thickness)) = &joint.gasket {
-        let material =
-            GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())))?;
+        let material = GasketMaterial::named(words).ok_or_else(|| NotKnown::Gasket(Some(words.clone())))?;
         let thickness = thickness.and_then(|thickness| Length::try_from(thickness).ok());
         return Ok((material, thickness.filter(|thickness| *thickness > Length::ZERO)));
     }

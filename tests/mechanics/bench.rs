@@ -8,9 +8,7 @@ use benchleaf::mechanics::crank::{Opening, angle_at, between_lobes, overlap, pis
 use benchleaf::mechanics::displacement::{Above, compression_ratio, disc, swept};
 use benchleaf::mechanics::press::{Cylinder, PressFit};
 use benchleaf::mechanics::rigging::{Sling, centre};
-use benchleaf::mechanics::{
-    Band, Thread, bearing, injector, ring_gap, shim, stretch, tapping, turning,
-};
+use benchleaf::mechanics::{Band, Thread, bearing, injector, ring_gap, shim, stretch, tapping, turning};
 use benchleaf::quantity::{Angle, Force, Length, Mass, Pressure, Ratio, Volume};
 use proptest::prelude::*;
 
@@ -39,7 +37,8 @@ fn a_bearing_loses_both_shells() {
     near(found.low.mm(), 100.0 - 2.0 * 2.385 - 95.18);
     near(found.high.mm(), 100.01 - 2.0 * 2.38 - 95.17);
     let wanted = band(0.030, 0.107);
-    let shell = bearing::shell_for(band(100.0, 100.01), band(95.17, 95.18), wanted).expect("they can be told");
+    let shell =
+        bearing::shell_for(band(100.0, 100.01), band(95.17, 95.18), wanted).expect("they can be told");
     for shell in [shell.low, shell.high] {
         let found = bearing::clearance(band(100.0, 100.01), Band::exactly(shell), band(95.17, 95.18));
         assert!(found.low.mm() > 0.030 - 1e-9 && found.high.mm() < 0.107 + 1e-9, "{found:?}");
@@ -95,7 +94,10 @@ fn compression_from_its_parts() {
     );
     // A dome and a piston that stands out take volume away.
     let proud = Above { deck: mm(-0.2), dish: cm3(-5.0), ..above };
-    near(proud.volume().cubic_centimetres(), above.volume().cubic_centimetres() - 10.0 - 2.0 * disc(mm(80.0), mm(0.2)).cubic_centimetres());
+    near(
+        proud.volume().cubic_centimetres(),
+        above.volume().cubic_centimetres() - 10.0 - 2.0 * disc(mm(80.0), mm(0.2)).cubic_centimetres(),
+    );
 }
 
 /// Washers of US Army TM 5-4210-233-14&P-2 steps 16 to 19 (read): a pair of 0.122 in is in; from 0.017 to 0.026 in of play
@@ -108,7 +110,8 @@ fn washers_of_an_end_float_table() {
     for (play, expected) in
         [(0.0085, 0.122), (0.015, 0.122), (0.018, 0.127), (0.025, 0.127), (0.028, 0.132), (0.035, 0.132)]
     {
-        let range = shim::thickness(inches(0.244), Band::exactly(inches(play)), wanted).expect("read exactly");
+        let range =
+            shim::thickness(inches(0.244), Band::exactly(inches(play)), wanted).expect("read exactly");
         let best = shim::choose(&sold, 2, range).expect("some are sold");
         assert!(shim::within(best, 2, range), "{play}");
         near(best.inches(), expected);
@@ -223,7 +226,8 @@ fn flat_legs_bear_more() {
     compare(
         &source,
         0.001,
-        [(60.0, 0.577), (45.0, 0.707), (30.0, 1.0)].map(|(degrees, expected)| row("leg", expected, pull(degrees)[0])),
+        [(60.0, 0.577), (45.0, 0.707), (30.0, 1.0)]
+            .map(|(degrees, expected)| row("leg", expected, pull(degrees)[0])),
     );
     near(pull(40.0)[0], pull(40.0)[1]);
     near(centre(Mass::from_kilograms(60.0), Mass::from_kilograms(40.0), mm(1000.0)).mm(), 400.0);
@@ -254,7 +258,9 @@ fn drills_and_insert_taps() {
         let found = tapping::drill(&Thread::parse(name).expect("known")).mm();
         assert!((found - drilled).abs() < 0.051, "{name}: {found}");
     }
-    for (name, minor, major) in [("M6", 6.217, 7.299), ("M8", 8.271, 9.624), ("M10", 10.325, 11.949), ("M12", 12.379, 14.273)] {
+    for (name, minor, major) in
+        [("M6", 6.217, 7.299), ("M8", 8.271, 9.624), ("M10", 10.325, 11.949), ("M12", 12.379, 14.273)]
+    {
         let hole = tapping::insert_hole(&Thread::parse(name).expect("known"));
         assert!((hole.minor.mm() - minor).abs() < 0.001 && (hole.major.mm() - major).abs() < 0.001, "{name}");
     }

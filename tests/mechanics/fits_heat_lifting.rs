@@ -148,7 +148,10 @@ fn expansion_of_a_hundred_millimetres() {
         rows.into_iter().map(|(name, expected)| Row {
             input: name.into(),
             expected,
-            computed: change_at(mm(100.0), metal_named(name).expect("tabled"), warm).expect("known").high.mm(),
+            computed: change_at(mm(100.0), metal_named(name).expect("tabled"), warm)
+                .expect("known")
+                .high
+                .mm(),
         }),
     );
 }
@@ -163,7 +166,8 @@ fn metals_shrink_less_the_colder_they_are() {
         (-found.high.mm(), -found.low.mm())
     };
     for kelvin in (78..=293).step_by(5).map(f64::from) {
-        let nist = 1e-5 * (412.77 + 0.30389 * kelvin - 8.7696e-3 * kelvin.powi(2) + 9.9821e-6 * kelvin.powi(3));
+        let nist =
+            1e-5 * (412.77 + 0.30389 * kelvin - 8.7696e-3 * kelvin.powi(2) + 9.9821e-6 * kelvin.powi(3));
         let (least, most) = shrinks("aluminium", kelvin);
         assert!(least <= nist + 1e-5 && nist <= most + 1e-5, "{kelvin} K: {least} to {most}, {nist}");
     }

@@ -349,8 +349,12 @@ fn a_turned_bolt_yields_under_pull_and_twist() {
     );
     let turned = |degrees: f64, low: f64, high: f64| {
         let friction = Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high));
-        let held =
-            Held { strength, friction, bearing: Bearing::hexagon(&bolt), stiffness: Band::exactly(stiffness) };
+        let held = Held {
+            strength,
+            friction,
+            bearing: Bearing::hexagon(&bolt),
+            stiffness: Band::exactly(stiffness),
+        };
         let torque = Band::exactly(Torque::from_newton_metres(20.0));
         turn(&bolt, torque, Angle::from_degrees(degrees), &held)
     };
@@ -359,9 +363,12 @@ fn a_turned_bolt_yields_under_pull_and_twist() {
     let row = Row { input: "yield".into(), expected: 32.0, computed: found.yields_at.low.kilonewtons() };
     compare(&source, 0.005, [row]);
     assert_eq!(found.preload, found.yields_at);
-    for (degrees, ending) in
-        [(30.0, Ending::Elastic), (38.0, Ending::Yielding), (46.0, Ending::Yielding), (90.0, Ending::Yielding)]
-    {
+    for (degrees, ending) in [
+        (30.0, Ending::Elastic),
+        (38.0, Ending::Yielding),
+        (46.0, Ending::Yielding),
+        (90.0, Ending::Yielding),
+    ] {
         assert_eq!(turned(degrees, 0.14, 0.14).ending, ending, "{degrees}°");
     }
     let wide = turned(34.0, 0.08, 0.24);

@@ -36,7 +36,9 @@ impl BacklashForm {
         answer.formula("play = dial · pitch radius/dial radius", turning::BACKLASH_SOURCE);
         let play = turning::backlash(dial.band, at.value(), pitch.value());
         answer.estimate(Line::result("play at the pitch circle", play, "mm", 3));
-        if let Some(wanted) = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))? {
+        if let Some(wanted) =
+            typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?
+        {
             answer.given(wanted.line("play wanted"));
             let hair = Length::from_mm(1e-9);
             answer.finding(if play.high < wanted.band.low - hair {

@@ -79,7 +79,9 @@ impl BearingForm {
         let marks = typed::pairs::<Length>("--marks", self.marks.as_deref().unwrap_or_default())?;
         answer.given(Line::words("marks of its scale", marks.len().to_string()));
         let found = bearing::by_strip(width.value(), &marks).ok_or_else(|| {
-            let mend = Mend::doing("read it again, or take a strip of another colour: nothing is guessed beyond the scale");
+            let mend = Mend::doing(
+                "read it again, or take a strip of another colour: nothing is guessed beyond the scale",
+            );
             typed::wrong("--strip", "the width lies outside the marks of the scale", mend)
         })?;
         answer.formula("between the two nearest marks, straight", bearing::STRIP_SOURCE);
@@ -96,7 +98,9 @@ impl BearingForm {
         answer: &mut Answer,
     ) -> Asked<()> {
         let Some(range) = bearing::shell_for(bore, journal, wanted) else {
-            answer.finding("bore and journal are known too badly for so narrow a clearance: measure them again");
+            answer.finding(
+                "bore and journal are known too badly for so narrow a clearance: measure them again",
+            );
             return Ok(());
         };
         answer.estimate(Line::within("thickness of a shell for it", range, "mm", 4));

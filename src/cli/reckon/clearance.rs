@@ -80,7 +80,8 @@ impl ClearanceForm {
             }
             heat::change_at(size, metal, at).ok_or_else(|| {
                 let bound = metal.bound.celsius();
-                let mend = Mend::doing(format!("of {} it is reckoned from −196 to {bound:.0} °C", metal.name));
+                let mend =
+                    Mend::doing(format!("of {} it is reckoned from −196 to {bound:.0} °C", metal.name));
                 typed::wrong(options.1, "so hot or cold nothing is known of it here", mend)
             })
         };
@@ -91,7 +92,8 @@ impl ClearanceForm {
         answer.given(at.line(if shaft_at.is_some() { "temperature of the hole" } else { "temperature" }));
         match shaft_at {
             Some(given) => answer.given(given.line("temperature of the shaft")),
-            None => answer.assume(Line::words("temperature of the shaft", "that of the hole: a piston runs hotter")),
+            None => answer
+                .assume(Line::words("temperature of the shaft", "that of the hole: a piston runs hotter")),
         }
         let warm = Band { low: cold.low + out.low - within.high, high: cold.high + out.high - within.low };
         answer.formula("ΔD = α D (t − 20 °C)", heat::REFERENCE_SOURCE);

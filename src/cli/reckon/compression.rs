@@ -79,11 +79,16 @@ impl CompressionForm {
             return Err(typed::wrong(
                 "--deck",
                 "nothing is left above the piston",
-                Mend::doing("measure deck, dish and chamber again: a dome and a piston that stands out are below nothing"),
+                Mend::doing(
+                    "measure deck, dish and chamber again: a dome and a piston that stands out are below nothing",
+                ),
             ));
         }
         answer.formula("V = π (B/2)² S", displacement::SWEPT_SOURCE);
-        answer.formula("V_c = chamber + gasket + deck + dish, ratio = (V + V_c)/V_c", displacement::RATIO_SOURCE);
+        answer.formula(
+            "V_c = chamber + gasket + deck + dish, ratio = (V + V_c)/V_c",
+            displacement::RATIO_SOURCE,
+        );
         let volume = |name, volume| Line::result(name, Band::exactly(volume), "cm3", 4);
         answer.estimate(volume("swept by one piston V", swept));
         answer.estimate(volume("in the gasket", displacement::disc(above.gasket_bore, above.gasket)));

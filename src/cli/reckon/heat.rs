@@ -71,7 +71,12 @@ impl HeatForm {
         answer.source(metal.source);
         answer.source(heat::REFERENCE_SOURCE);
         let alpha = metal.millionths;
-        answer.tabled(Line::ratio("expansion α about 20 °C, millionths for each kelvin", alpha.low, alpha.high, 1));
+        answer.tabled(Line::ratio(
+            "expansion α about 20 °C, millionths for each kelvin",
+            alpha.low,
+            alpha.high,
+            1,
+        ));
         if self.cool {
             cool(gap, metal, start.value(), kelvin, &mut answer)?;
         } else {
@@ -98,15 +103,25 @@ impl HeatForm {
             let (most, bound) = (needed.high.celsius(), metal.bound.celsius());
             return Err(typed::wrong(
                 "--interference",
-                &format!("it would take {most:.0} °C, and of {} nothing is said here above {bound:.0} °C", metal.name),
+                &format!(
+                    "it would take {most:.0} °C, and of {} nothing is said here above {bound:.0} °C",
+                    metal.name
+                ),
                 Mend::doing("cool the inner part as well, press it, or measure both again"),
             ));
         }
         answer.estimate(Line::result("difference ΔT", rise, "K", 3));
         answer.estimate(Line::result("heat to", needed, "degC", 3));
-        answer.tabled(Line::result("nothing is said of the metal above", Band::exactly(metal.bound), "degC", 3));
+        answer.tabled(Line::result(
+            "nothing is said of the metal above",
+            Band::exactly(metal.bound),
+            "degC",
+            3,
+        ));
         if needed.high > heat::EVEN_EXPANSION {
-            answer.finding("above 200 °C metals expand more than these figures have it: this errs to the hot side");
+            answer.finding(
+                "above 200 °C metals expand more than these figures have it: this errs to the hot side",
+            );
         }
         self.top(needed, answer)?;
         answer.note("heat evenly, never with a flame on one spot; the maker's limits for metal, seals and hardness hold");
@@ -146,7 +161,10 @@ impl HeatForm {
 
 /// What the cold makes of it, and what reaches that cold.
 fn cool(gap: Gap, metal: &Expansion, start: Temperature, lost: f64, answer: &mut Answer) -> Asked<()> {
-    answer.formula("D · α · (K at t − K at the start) = interference + slip, K from the table of the cold", heat::HEAT_SOURCE);
+    answer.formula(
+        "D · α · (K at t − K at the start) = interference + slip, K from the table of the cold",
+        heat::HEAT_SOURCE,
+    );
     answer.source(metal.cold.source);
     let most = heat::most_contraction(gap.diameter, metal, start);
     let Some(needed) = heat::cool_to(gap, metal, start, lost) else {

@@ -36,7 +36,8 @@ impl InjectorForm {
         answer.given(step.line("step of shim"));
         answer.given(raises.line("raises it by"));
         answer.formula("change = (wanted − read) · step/raises", injector::INJECTOR_SOURCE);
-        let change = |pressure| injector::shim_change(opens.value(), pressure, (step.value(), raises.value()));
+        let change =
+            |pressure| injector::shim_change(opens.value(), pressure, (step.value(), raises.value()));
         let change = Band { low: change(wanted.band.low), high: change(wanted.band.high) };
         let within = change.low <= Length::ZERO && change.high >= Length::ZERO;
         if within {

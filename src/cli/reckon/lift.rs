@@ -202,10 +202,7 @@ fn multipliers(system: System, place: &str, found: &Recommended, answer: &mut An
         System::Inch => ("51 lb", "10 in/H", "1 − 0.0075 |V − 30 in|", "0.82 + 1.8 in/D"),
     };
     if place.is_empty() {
-        answer.formula(
-            &format!("RWL = {load} · HM · VM · DM · AM · FM · CM"),
-            lifting::EQUATION_SOURCE,
-        );
+        answer.formula(&format!("RWL = {load} · HM · VM · DM · AM · FM · CM"), lifting::EQUATION_SOURCE);
     }
     for (name, part) in [
         (format!("horizontal HM = {horizontal}"), found.horizontal),

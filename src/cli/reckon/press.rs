@@ -64,15 +64,11 @@ impl PressForm {
         answer.estimate(Line::result("pressure p", pressure, "MPa", 3));
         let hoop = pressure.map(|pressure| fitted.hoop_stress(pressure));
         answer.estimate(Line::result("pull along the hub at its bore", hoop, "MPa", 3));
-        let force = Band {
-            low: fitted.force(pressure.low, mu.low),
-            high: fitted.force(pressure.high, mu.high),
-        };
+        let force =
+            Band { low: fitted.force(pressure.low, mu.low), high: fitted.force(pressure.high, mu.high) };
         answer.estimate(Line::result("force to press it home", force, "kN", 3));
-        let torque = Band {
-            low: fitted.torque(pressure.low, mu.low),
-            high: fitted.torque(pressure.high, mu.high),
-        };
+        let torque =
+            Band { low: fitted.torque(pressure.low, mu.low), high: fitted.torque(pressure.high, mu.high) };
         answer.estimate(Line::result("torque that it holds", torque, "N.m", 3));
         answer.finding("count on the lower end for what it holds, and on the upper end for the press");
         answer.note("rough faces lose some of the interference as they are pressed; whether the hub bears the pull is not reckoned");
@@ -92,7 +88,9 @@ impl PressForm {
             None => answer.assume(Line::words("shaft", "solid")),
         }
         let bore = hollow.map_or(Length::ZERO, |hollow| hollow.value());
-        let between = |option, problem| Err(typed::wrong(option, problem, Mend::doing("measure all three diameters again")));
+        let between = |option, problem| {
+            Err(typed::wrong(option, problem, Mend::doing("measure all three diameters again")))
+        };
         if outside.value() <= diameter.value() {
             return between("--outside", "the hub is no wider than the fit");
         }
@@ -104,7 +102,11 @@ impl PressForm {
             Cylinder::of(name.trim(), free).ok_or_else(|| {
                 let known: Vec<&str> = plate_metals().collect();
                 let problem = format!("no metal is called `{}` here", name.trim());
-                typed::wrong_word(option, &problem, Mend::doing(format!("metals known are {}", known.join(", "))))
+                typed::wrong_word(
+                    option,
+                    &problem,
+                    Mend::doing(format!("metals known are {}", known.join(", "))),
+                )
             })
         };
         Ok(PressFit {

@@ -37,8 +37,9 @@ impl PullForm {
         if let Some(text) = &self.torque {
             let torque: Given<Torque> = typed::range("--torque", text)?;
             answer.given(torque.line("torque T"));
-            let pull =
-                torque.band.map(|torque| Force::from_newtons(torque.newton_metres() / radius.value().metres()));
+            let pull = torque
+                .band
+                .map(|torque| Force::from_newtons(torque.newton_metres() / radius.value().metres()));
             answer.estimate(Line::result("pull F", pull, "N", 3));
         }
         answer.note("pulled square to the radius, and read while it turns steadily, not as it starts");

@@ -29,14 +29,20 @@ pub(super) struct RunoutForm {
 impl RunoutForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("runout", "Run-out and twist");
-        let most = typed::maybe(self.most.as_ref(), |text| typed::not_below_nothing::<Length>("--most", text))?;
+        let most =
+            typed::maybe(self.most.as_ref(), |text| typed::not_below_nothing::<Length>("--most", text))?;
         if let Some(most) = &most {
             answer.given(most.line("may be, at most"));
         }
         let found = match (&self.readings, &self.gap, &self.span) {
             (Some(readings), ..) => run_out(readings, &mut answer)?,
             (None, Some(gap), Some(span)) => twist(gap, span, &mut answer)?,
-            _ => return Err(typed::too_little("nothing was read", Mend::doing("add `--readings`, or `--gap` and `--span`"))),
+            _ => {
+                return Err(typed::too_little(
+                    "nothing was read",
+                    Mend::doing("add `--readings`, or `--gap` and `--span`"),
+                ));
+            }
         };
         if let Some(most) = most {
             answer.finding(if found > most.value() {
@@ -59,7 +65,8 @@ fn run_out(text: &str, answer: &mut Answer) -> Asked<Length> {
     answer.formula("run-out = greatest − least, bend = run-out/2", turning::RUN_OUT_SOURCE);
     answer.estimate(Line::result("run-out", Band::exactly(found), "mm", 3));
     answer.estimate(Line::result("bend", Band::exactly(turning::bend(found)), "mm", 3));
-    answer.note("run-out holds what is out of round as well: read beside the journal on a place that is round");
+    answer
+        .note("run-out holds what is out of round as well: read beside the journal on a place that is round");
     Ok(found)
 }
 

@@ -71,7 +71,13 @@ impl ShimForm {
         typed::not_below_nothing("--play", &self.play)
     }
 
-    fn choose(&self, old: Length, play: &Given<Length>, range: Band<Length>, answer: &mut Answer) -> Asked<()> {
+    fn choose(
+        &self,
+        old: Length,
+        play: &Given<Length>,
+        range: Band<Length>,
+        answer: &mut Answer,
+    ) -> Asked<()> {
         let Some(sold) = &self.sold else {
             answer.note("give what is sold with `--sold` to choose from it");
             return Ok(());

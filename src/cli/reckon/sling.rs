@@ -13,7 +13,12 @@ use crate::quantity::{Force, Length, Mass};
 #[derive(Debug, Args)]
 pub(super) struct SlingForm {
     /// What hangs on it; with two scales, their sum
-    #[arg(long, required_unless_present = "scale_first", conflicts_with = "scale_first", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        required_unless_present = "scale_first",
+        conflicts_with = "scale_first",
+        allow_hyphen_values = true
+    )]
     mass: Option<String>,
     /// From the first lug to the second, level
     #[arg(long, allow_hyphen_values = true)]
@@ -45,12 +50,17 @@ impl SlingForm {
         let (mass, centre) = self.load(apart.value(), &mut answer)?;
         if centre <= Length::ZERO || centre >= apart.value() {
             let mend = Mend::doing("sling it so that the centre of gravity lies between the lugs");
-            return Err(typed::wrong("--centre", "the load tips: its centre of gravity is not between the lugs", mend));
+            return Err(typed::wrong(
+                "--centre",
+                "the load tips: its centre of gravity is not between the lugs",
+                mend,
+            ));
         }
         let sling = Sling { mass, first: centre, second: apart.value() - centre, height: height.value() };
         answer.formula("F = share of the weight/sin α, α between leg and level", rigging::SLING_SOURCE);
         answer.assume(Line::words("hook", "straight above the centre of gravity, where it swings to"));
-        let limit = typed::maybe(self.leg_limit.as_ref(), |text| typed::positive::<Force>("--leg-limit", text))?;
+        let limit =
+            typed::maybe(self.leg_limit.as_ref(), |text| typed::positive::<Force>("--leg-limit", text))?;
         if let Some(limit) = &limit {
             answer.given(limit.line("a leg may bear"));
         }
@@ -60,11 +70,17 @@ impl SlingForm {
             answer.estimate(Line::result(&format!("{name}, pull"), Band::exactly(leg.pull), "kN", 3));
         }
         if legs.iter().any(|leg| leg.angle < FLATTEST) {
-            answer.finding("a leg is flatter than 30°: longer legs, or a beam between them (common practice, no source)");
+            answer.finding(
+                "a leg is flatter than 30°: longer legs, or a beam between them (common practice, no source)",
+            );
         }
         if let Some(limit) = limit {
             let over = legs.iter().any(|leg| leg.pull > limit.value());
-            answer.finding(if over { "a leg bears more than it may" } else { "both legs bear what they may" });
+            answer.finding(if over {
+                "a leg bears more than it may"
+            } else {
+                "both legs bear what they may"
+            });
         }
         answer.note("at rest: a jerk adds to it; lugs and shackles pulled aslant bear less than straight");
         Ok(answer)
@@ -79,7 +95,12 @@ impl SlingForm {
             answer.given(second.line("scale under the second lug"));
             answer.formula("x = m₂ · L/(m₁ + m₂)", rigging::CENTRE_SOURCE);
             let centre = rigging::centre(first.value(), second.value(), apart);
-            answer.estimate(Line::result("centre of gravity from the first lug", Band::exactly(centre), "mm", 3));
+            answer.estimate(Line::result(
+                "centre of gravity from the first lug",
+                Band::exactly(centre),
+                "mm",
+                3,
+            ));
             return Ok((first.value() + second.value(), centre));
         }
         let mass: Given<Mass> = typed::positive("--mass", self.mass.as_deref().unwrap_or_default())?;

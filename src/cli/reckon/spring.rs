@@ -58,7 +58,9 @@ impl SpringForm {
             (None, None) => {
                 return Err(typed::too_little(
                     "neither measured loads nor a wire was given",
-                    Mend::doing("add `--measured \"40 mm = 250 N, 31 mm = 620 N\"`, or `--wire`, `--outside`, `--coils` and `--free`"),
+                    Mend::doing(
+                        "add `--measured \"40 mm = 250 N, 31 mm = 620 N\"`, or `--wire`, `--outside`, `--coils` and `--free`",
+                    ),
                 ));
             }
         };
@@ -95,33 +97,55 @@ impl SpringForm {
 
     fn wound(&self, wire: &str, answer: &mut Answer) -> Asked<Known> {
         let wire: Given<Length> = typed::positive("--wire", wire)?;
-        let outside: Given<Length> = typed::positive("--outside", self.outside.as_deref().unwrap_or_default())?;
+        let outside: Given<Length> =
+            typed::positive("--outside", self.outside.as_deref().unwrap_or_default())?;
         let free: Given<Length> = typed::positive("--free", self.free.as_deref().unwrap_or_default())?;
         let coils = typed::ratio("--coils", self.coils.as_deref().unwrap_or_default())?.high.fraction();
         let closed = typed::maybe(self.closed.as_ref(), |text| typed::ratio("--closed", text))?;
         let dead = closed.map_or(2.0, |closed| closed.high.fraction());
         let mean = outside.value() - wire.value();
-        let refuse = |option, problem: &str, mend: &str| Err(typed::wrong(option, problem, Mend::doing(mend)));
+        let refuse =
+            |option, problem: &str, mend: &str| Err(typed::wrong(option, problem, Mend::doing(mend)));
         if mean < wire.value() * 3.0 {
-            return refuse("--outside", "coils so tight are not reckoned by this formula", "it holds from a mean diameter of 3 wires up");
+            return refuse(
+                "--outside",
+                "coils so tight are not reckoned by this formula",
+                "it holds from a mean diameter of 3 wires up",
+            );
         }
         if coils <= dead {
-            return refuse("--coils", "none of the coils works", "count all coils, the closed ends with them");
+            return refuse(
+                "--coils",
+                "none of the coils works",
+                "count all coils, the closed ends with them",
+            );
         }
         let solid = coil_spring::solid_height(wire.value(), coils);
         if free.value() <= solid {
-            return refuse("--free", "the coils touch before it is fitted", "measure free height, wire and coils again");
+            return refuse(
+                "--free",
+                "the coils touch before it is fitted",
+                "measure free height, wire and coils again",
+            );
         }
         for line in [wire.line("wire d"), outside.line("outside of the coils"), free.line("free height")] {
             answer.given(line);
         }
         answer.given(Line::ratio("coils, all", coils, coils, 1));
         answer.given_or(closed.is_some(), Line::ratio("closed coils", dead, dead, 1));
-        answer.assume(Line::result("shear modulus G of spring steel", Band::exactly(SHEAR_MODULUS), "MPa", 3));
-        answer.formula("k = G d⁴/(8 D³ n), D the mean diameter, n the working coils", coil_spring::RATE_SOURCE);
+        answer.assume(Line::result(
+            "shear modulus G of spring steel",
+            Band::exactly(SHEAR_MODULUS),
+            "MPa",
+            3,
+        ));
+        answer
+            .formula("k = G d⁴/(8 D³ n), D the mean diameter, n the working coils", coil_spring::RATE_SOURCE);
         answer.formula("solid height = d · all coils", coil_spring::BIND_SOURCE);
         let rate = coil_spring::rate(wire.value(), mean, coils - dead, SHEAR_MODULUS);
-        answer.note("a spring with unlike gaps, a conical one, or two in each other have no one rate: measure them");
+        answer.note(
+            "a spring with unlike gaps, a conical one, or two in each other have no one rate: measure them",
+        );
         Ok(Known { at: (free.value(), Force::ZERO), rate, solid: Some(solid) })
     }
 
@@ -134,7 +158,12 @@ impl SpringForm {
         if shut < Force::ZERO {
             answer.finding("it is loose at the fitted height");
         }
-        answer.estimate(Line::result("load at the fitted height", Band::exactly(shut.max(Force::ZERO)), "N", 3));
+        answer.estimate(Line::result(
+            "load at the fitted height",
+            Band::exactly(shut.max(Force::ZERO)),
+            "N",
+            3,
+        ));
         let lift = typed::maybe(self.lift.as_ref(), |text| typed::positive::<Length>("--lift", text))?;
         let Some(lift) = lift else { return Ok(()) };
         answer.given(lift.line("lift"));

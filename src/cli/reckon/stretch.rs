@@ -97,7 +97,8 @@ impl StretchForm {
     }
 
     fn shank(&self, grip: Length, answer: &mut Answer) -> Asked<Shank> {
-        let plain = typed::maybe(self.shank.as_ref(), |text| typed::not_below_nothing::<Length>("--shank", text))?;
+        let plain =
+            typed::maybe(self.shank.as_ref(), |text| typed::not_below_nothing::<Length>("--shank", text))?;
         let Some(plain) = plain else {
             answer.assume(Line::words("plain shank", "none: threaded all the way"));
             return Ok(Shank::threaded(grip));
@@ -142,7 +143,9 @@ impl StretchForm {
 
     fn set(&self, kept: Length, answer: &mut Answer) -> Asked<()> {
         answer.estimate(Line::result("kept for good", Band::exactly(kept), "mm", 3));
-        let most = typed::maybe(self.most_set.as_ref(), |text| typed::not_below_nothing::<Length>("--most-set", text))?;
+        let most = typed::maybe(self.most_set.as_ref(), |text| {
+            typed::not_below_nothing::<Length>("--most-set", text)
+        })?;
         match most {
             Some(most) => {
                 answer.given(most.line("may have kept"));
@@ -153,7 +156,8 @@ impl StretchForm {
                 });
             }
             None if kept > Length::ZERO => {
-                answer.finding("it has been beyond its proof load: renew it, unless its maker allows so much");
+                answer
+                    .finding("it has been beyond its proof load: renew it, unless its maker allows so much");
             }
             None => answer.finding("it has kept nothing, as far as was measured"),
         }

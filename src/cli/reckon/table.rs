@@ -33,18 +33,27 @@ impl TableForm {
         let threads = self.threads.as_deref().unwrap_or(USUAL);
         let threads: Vec<Thread> = threads
             .split(',')
-            .map(|name| Thread::parse(name.trim()).map_err(|error| typed::wrong_word("--threads", &error.to_string(), error.mend())))
+            .map(|name| {
+                Thread::parse(name.trim())
+                    .map_err(|error| typed::wrong_word("--threads", &error.to_string(), error.mend()))
+            })
             .collect::<Asked<_>>()?;
         let classes: Vec<Class> = self
             .classes
             .split(',')
-            .map(|name| Class::parse(name.trim()).map_err(|error| typed::wrong_word("--classes", &error.to_string(), error.mend())))
+            .map(|name| {
+                Class::parse(name.trim())
+                    .map_err(|error| typed::wrong_word("--classes", &error.to_string(), error.mend()))
+            })
             .collect::<Asked<_>>()?;
         let friction = typed::maybe(self.friction.as_ref(), |text| typed::friction("--friction", text))?;
         let mu = friction.unwrap_or(UNSTATED_FRICTION);
         answer.given_or(self.threads.is_some(), Line::words("threads", named(&threads)));
         answer.given(Line::words("classes", named(&classes)));
-        answer.given_or(friction.is_some(), Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2));
+        answer.given_or(
+            friction.is_some(),
+            Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2),
+        );
         answer.assume(Line::words("under the head", "a hexagon on a medium hole"));
         answer.formula("F = A_s · 0.9 R_p0.2 / √(1 + 3 x²)", torque::SHARE_SOURCE);
         answer.formula("T = F (0.16 P + 0.58 d2 μ + D_Km/2 · μ)", torque::LONG_SOURCE);
@@ -80,8 +89,13 @@ const NONE: &str = "-";
 
 fn cell(thread: &Thread, class: Class, friction: Ratio) -> String {
     let Ok(strength) = class.strength(thread) else { return NONE.to_owned() };
-    let found =
-        at_share_of_yield(thread, &strength, Friction::everywhere(friction), Bearing::hexagon(thread), NINETY);
+    let found = at_share_of_yield(
+        thread,
+        &strength,
+        Friction::everywhere(friction),
+        Bearing::hexagon(thread),
+        NINETY,
+    );
     let torque = found.torque.newton_metres();
     // Three digits, down.
     let step = 10f64.powf(torque.log10().floor() - 2.0);

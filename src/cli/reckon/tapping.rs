@@ -42,10 +42,15 @@ impl TappingForm {
             answer.estimate(Line::ratio("depth of thread of the drill at hand, per cent", own, own, 0));
         }
         let hole = tapping::insert_hole(&thread);
-        answer.formula("for an insert: drill from d + 0.2165 P, tap d + 1.2990 P across", tapping::INSERT_SOURCE);
+        answer.formula(
+            "for an insert: drill from d + 0.2165 P, tap d + 1.2990 P across",
+            tapping::INSERT_SOURCE,
+        );
         answer.estimate(length("for a wire insert: drill, at least", hole.minor));
         answer.estimate(length("for a wire insert: outside of its tap", hole.major));
-        answer.note("drills come in steps: take the next one up; the insert maker's own drill and tap come first");
+        answer.note(
+            "drills come in steps: take the next one up; the insert maker's own drill and tap come first",
+        );
         Ok(answer)
     }
 }

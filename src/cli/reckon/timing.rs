@@ -37,7 +37,11 @@ impl TimingForm {
             answer.given(angle.line(name));
             if angle.value().degrees().abs() >= 180.0 {
                 let mend = Mend::doing("give it from the dead centre named, less than half a turn");
-                return Err(typed::wrong(option, "so far from the dead centre no valve opens or closes", mend));
+                return Err(typed::wrong(
+                    option,
+                    "so far from the dead centre no valve opens or closes",
+                    mend,
+                ));
             }
             Ok(angle.value())
         };
@@ -59,7 +63,11 @@ impl TimingForm {
         for (name, valve, dead) in [("inlet", &inlet, "after top"), ("exhaust", &exhaust, "before top")] {
             if valve.duration() <= Angle::ZERO {
                 let mend = Mend::doing("read the wheel again");
-                return Err(typed::wrong(&format!("--{name}-closes"), "the valve closes before it opens", mend));
+                return Err(typed::wrong(
+                    &format!("--{name}-closes"),
+                    "the valve closes before it opens",
+                    mend,
+                ));
             }
             answer.estimate(degrees(&format!("{name} open for"), valve.duration()));
             let middle = valve.middle();
@@ -67,7 +75,8 @@ impl TimingForm {
             let middle = if name == "inlet" { middle } else { Angle::from_degrees(180.0) - middle };
             answer.estimate(degrees(&format!("{name} lobe centre, {dead}"), middle));
         }
-        answer.estimate(degrees("between the lobes, of the camshaft", crank::between_lobes(&inlet, &exhaust)));
+        answer
+            .estimate(degrees("between the lobes, of the camshaft", crank::between_lobes(&inlet, &exhaust)));
         let overlap = crank::overlap(&inlet, &exhaust);
         if overlap < Angle::ZERO {
             answer.estimate(degrees("both shut about the top for", -overlap));

@@ -192,7 +192,9 @@ impl TorqueForm {
         } else {
             answer.assume(line("friction μ_G = μ_K, from well oiled to dry", UNSTATED_FRICTION));
             answer.source(torque::UNSTATED_FRICTION_SOURCE);
-            answer.note("add `--friction`; pastes with molybdenum disulphide lie below that span, at 0.04 to 0.10");
+            answer.note(
+                "add `--friction`; pastes with molybdenum disulphide lie below that span, at 0.04 to 0.10",
+            );
         }
         if let Some(head) = head {
             answer.given(line("friction under the head μ_K", head));
@@ -263,11 +265,19 @@ impl TorqueForm {
         } else {
             // Only the least torque keeps below over the whole span: the greater ones belong to a friction each.
             answer.estimate(Line::at_most("torque for it, whatever the friction", torque, "N.m", 3));
-            let name = format!("torque for it, only at friction {:.2}", link.friction(true).thread.fraction());
+            let name =
+                format!("torque for it, only at friction {:.2}", link.friction(true).thread.fraction());
             answer.estimate(Line::at_most(&name, Band::exactly(hard.torque), "N.m", 3));
             let slick = torque::preload_from(thread, hard.torque, link.friction(false), *bearing);
-            answer.estimate(Line::result("preload from that where it is slick", Band::exactly(slick), "kN", 3));
-            answer.finding("the torques are not a permitted range: only the first holds over all of the friction");
+            answer.estimate(Line::result(
+                "preload from that where it is slick",
+                Band::exactly(slick),
+                "kN",
+                3,
+            ));
+            answer.finding(
+                "the torques are not a permitted range: only the first holds over all of the friction",
+            );
         }
         let method = self.method.unwrap_or(Way::TorqueWrench).method();
         answer.given_or(self.method.is_some(), Line::words("tightened", method.name()));

@@ -68,7 +68,11 @@ where
     let given: Given<K> = quantity(option, text)?;
     if given.low.numeral().value() < 0.0 {
         let problem = format!("`{}` is less than nothing", text.trim());
-        return Err(wrong(option, &problem, Mend::doing(format!("give {} of nothing or more", K::MEASURES.name()))));
+        return Err(wrong(
+            option,
+            &problem,
+            Mend::doing(format!("give {} of nothing or more", K::MEASURES.name())),
+        ));
     }
     Ok(given)
 }

@@ -66,7 +66,9 @@ impl WrenchForm {
             answer.given(drag.line("drag of the locking nut"));
             let formula = match rule {
                 DragRule::Always => "T = T_stated + T_drag",
-                DragRule::FromAThird => "T = T_stated + T_drag where T_drag ≥ a third of the lower end of T_stated, else T_stated",
+                DragRule::FromAThird => {
+                    "T = T_stated + T_drag where T_drag ≥ a third of the lower end of T_stated, else T_stated"
+                }
             };
             answer.formula(formula, rule.source());
             let added = wrench::with_drag(torque, drag.value(), rule);

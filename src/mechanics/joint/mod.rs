@@ -21,10 +21,10 @@ pub(crate) use state::{NoEquilibrium, State};
 pub(crate) use tighten::{Pass, PassResult, study_passes};
 
 use super::band::Band;
-use super::class::{self, Strength};
-use super::thread::Thread;
 use super::citation::{Citation, Seen};
+use super::class::{self, Strength};
 use super::pattern::Point;
+use super::thread::Thread;
 use crate::quantity::{Force, Length, Ratio, Stiffness};
 
 /// The model is our own; its parts are ordinary statics.
@@ -165,7 +165,8 @@ enum Give {
 
 /// Words without what they call a coat: `rubber coated`, `rubber-coated`, `coated with rubber`, `rubber coating`.
 fn without_coats(words: &str) -> String {
-    let words: Vec<&str> = words.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let words: Vec<&str> =
+        words.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
     let coat = |word: &str| word.starts_with("coat");
     let kept = words.iter().enumerate().filter(|(place, word)| {
         let with = words.get(place + 2) == Some(&"with");
@@ -249,7 +250,8 @@ impl Joint {
         };
         let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
         let too_fine = self.plate.too_fine(band.high, outline::half_extent_mm(&points)).then(|| {
-            "so thin it bends in shapes finer than the model's six, so the peaks err to the high side".to_owned()
+            "so thin it bends in shapes finer than the model's six, so the peaks err to the high side"
+                .to_owned()
         });
         let said = vec![
             format!(
