@@ -6,6 +6,7 @@ use super::changed::{comes_later, spoilt, to_read_again};
 use super::findings::{beyond_worn, worst_wear};
 use super::in_hand::{not_in_hand, parts_to_size_by};
 use super::selecting::chooses;
+use super::truth::limits_asked;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
@@ -166,7 +167,9 @@ fn judging(book: &Book, part: PartId, place: Place) -> Vec<Asked> {
         // What chooses the piece doesn't judge it.
         let judges = !gauge.bands.is_empty() && !chooses(declared, part, id, gauge);
         for at in procedure.places(&gauge.axes) {
-            if !judges && procedure.limits((id, at)).made.is_none() {
+            let limited =
+                || procedure.limits((id, at)).made.is_some() || !limits_asked(procedure, (id, at)).is_empty();
+            if !judges && !limited() {
                 continue;
             }
             // What is computed and is of nothing itself is of all that it is computed from.
@@ -264,6 +267,9 @@ fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), valu
             Verdict::Renew { size: Some(_) } if goes_into_a_clearance(book.procedure, id) => return None,
             _ => {}
         }
+    }
+    if let (None, Some(open)) = (target, limits_asked(book.procedure, (id, place)).first()) {
+        return Some(Hold::Question(*open));
     }
     let stated = book.procedure.limits((id, place));
     // What is new or machined has to be as made; as worn is for what merely goes back.

@@ -4,6 +4,7 @@ use super::book::Book;
 use super::changed::spoilt;
 use super::findings::worst_wear;
 use super::lint::fit;
+use super::truth::asked_by;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Measured, Standing, Wear, band_of, same};
@@ -22,7 +23,9 @@ pub(super) fn identify(
     let (Some(family), Some(number)) = (&procedure.family, &job.engine_no) else {
         return Identification::Unknown;
     };
-    let expected: Vec<String> = family.identify.iter().map(|(_, reads)| reads.clone()).collect();
+    // While answers choose, any that they leave may be right.
+    let texts = family.identify.iter().flat_map(|(_, reads)| reads.values());
+    let expected: Vec<String> = texts.map(|reads| reads.value.clone()).collect();
     if expected.is_empty() {
         return Identification::Unknown;
     }
@@ -104,7 +107,11 @@ fn as_found(found: Vec<(Occasion, Answer)>) -> Option<Answer> {
     let answers = found.into_iter().map(|(_, answer)| answer);
     answers.reduce(|kept, next| match (&kept, &next) {
         (Answer::Settled { .. }, _) => kept,
-        (_, Answer::Settled { .. } | Answer::Open(Why::MeasureAgain(..) | Why::OutsideBands(_))) => next,
+        (
+            _,
+            Answer::Settled { .. }
+            | Answer::Open(Why::MeasureAgain(..) | Why::OutsideBands(_) | Why::JudgedBy(..)),
+        ) => next,
         _ => kept,
     })
 }
@@ -135,8 +142,14 @@ fn as_it_is(
 /// the bands' names tell which is worse. What is shown is the reading that decides, with its place.
 pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answer {
     let gauge = book.procedure.gauge(at.0);
-    let Some(edges) = gauge.edges.at(&book.procedure.bound_at(at)) else {
-        return Answer::Open(Why::OutsideBands(value.shown()));
+    let bound = book.procedure.bound_at(at);
+    let Some(edges) = gauge.edges.at(&bound) else {
+        let asked = asked_by(book.procedure, &gauge.edges, &bound);
+        return Answer::Open(if asked.is_empty() {
+            Why::OutsideBands(value.shown())
+        } else {
+            Why::JudgedBy(value.shown(), asked)
+        });
     };
     let bands: Vec<Fit> = edges.value.iter().map(fit).collect();
     let ends = || bands.iter().flat_map(|band| [band.low, band.high]).flatten();

@@ -83,6 +83,8 @@ pub enum Why {
     MeasureAgain(String, Vec<usize>),
     /// In none of the bands: the value as shown.
     OutsideBands(String),
+    /// Answers to these choose what it is judged by: the value as shown.
+    JudgedBy(String, Vec<Asked>),
     /// A reading that can't be.
     Implausible,
     /// An earlier reading counts no longer: the part was machined or renewed since.

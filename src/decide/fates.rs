@@ -6,6 +6,7 @@ use super::book::Book;
 use super::findings::worst_wear;
 use super::follow::follow;
 use super::sizing::{machine, one_size_for_all};
+use super::truth::limits_asked;
 use super::{
     Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
 };
@@ -265,6 +266,9 @@ fn limits_opinion(
     let Some(value) = decisions.values.get(&(at.0, at.1, Occasion::AsFound)) else {
         return open(Hold::Question(asked));
     };
+    if let Some(choosing) = limits_asked(book.procedure, at).first() {
+        return open(Hold::Question(*choosing));
+    }
     let said = book.procedure.limits_said(at);
     let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
     let told = |words: String| format!("{}: {words}", value.working);

@@ -5,6 +5,7 @@ use super::meaning::{Meaning, meaning};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::Fit;
 use crate::procedure::model::{Band, Edges, Fate, FateChoice, Judge, Procedure, Question};
+use crate::procedure::said_limits;
 use crate::source::Span;
 
 /// Complains of results that say nothing of what becomes of the part that hangs on them.
@@ -113,9 +114,9 @@ fn same(one: &Question, other: &Question) -> bool {
 /// Complains of a gauge whose bands condemn what is as made.
 fn new_ones_condemned(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>) {
     for gauge in &procedure.gauges {
-        let condemned = procedure.places(&gauge.axes).find_map(|place| {
-            let bound = procedure.bound(&gauge.axes, place);
-            let (made, edges) = (gauge.made.at(&bound)?, gauge.edges.at(&bound)?);
+        let said = procedure.places(&gauge.axes).flat_map(|place| said_limits(procedure, gauge, place));
+        let condemned = said.into_iter().find_map(|said| {
+            let (made, edges) = (said.made?, said.edges?);
             let limits = [Some(made.value.0), made.value.1];
             let holds = |edges: &Edges| {
                 let Fit { low, high } = fit(edges);

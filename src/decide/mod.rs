@@ -10,6 +10,7 @@ mod approval;
 mod because;
 mod book;
 mod changed;
+mod conditions;
 mod decisions;
 mod errors;
 mod fates;
@@ -28,6 +29,7 @@ mod report;
 mod resting;
 mod selecting;
 mod sets;
+mod settling;
 mod shopping;
 mod shown;
 mod sizing;
@@ -40,6 +42,7 @@ mod words;
 
 pub(crate) use acceptance::goes_into_a_clearance;
 pub(crate) use because::Because;
+pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, shared_name};
 pub use decisions::*;
 pub(crate) use kit::{InCrib, kit_in_crib};
 pub(crate) use lines::{OrderLine, OrderList, WorkLine, totals};
@@ -49,7 +52,8 @@ pub(crate) use notes::{author_notes, notes_json, notes_text};
 pub(crate) use progress::progress;
 pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub(crate) use selecting::choosing_rule;
-pub(crate) use shopping::{machine_shop_order, order_list};
+pub(crate) use settling::settled;
+pub(crate) use shopping::{machine_shop_order, order_list, part_number};
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
 
@@ -82,6 +86,23 @@ use crate::structure::Structure;
 /// assert_ne!(open.answers, answered.answers);
 /// ```
 pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome<Decisions> {
+    let mut outcome = decide_by(procedure, structure, job);
+    if settling::hangs_on_answers(procedure) {
+        // An answer may settle the limits that another is judged by.
+        for _ in 0..=outcome.value.answers.len() {
+            let next = decide_by(&settled(procedure, &outcome.value), structure, job);
+            let same = next.value.answers == outcome.value.answers;
+            outcome = next;
+            if same {
+                break;
+            }
+        }
+    }
+    outcome
+}
+
+/// Decides by the values that hang on no answer.
+fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome<Decisions> {
     let mut diagnostics = Vec::new();
     let mut book = book::Book::new(procedure, structure, job, &mut diagnostics);
     let mut decisions = Decisions {

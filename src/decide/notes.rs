@@ -71,7 +71,8 @@ struct Alike {
 fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
     let mut told: Vec<Alike> = Vec::new();
     for ((id, place, hole), length) in &job.lengths {
-        let said = match procedure.set(*id).lengths.as_ref().map(|(lengths, _)| lengths) {
+        let lengths = &procedure.set(*id).lengths;
+        let said = match lengths.at(&procedure.bound_at((*id, *place))).map(|said| &said.value) {
             Some(Lengths::One(said)) => Some(*said),
             Some(Lengths::ByHole(list)) => {
                 list.iter().find(|(letter, _)| letter == hole).map(|(_, length)| *length)
@@ -99,7 +100,7 @@ fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
             about: format!("{} {word} {}", words::set_name(procedure, id, place), holes.join(", ")),
             procedure_says: said,
             found,
-            declared: Some(set.lengths.as_ref().map_or(set.naming.span, |(_, span)| *span)),
+            declared: Some(set.lengths.values().next().map_or(set.naming.span, |said| said.span)),
             signed: String::new(),
         }
     };
@@ -125,8 +126,13 @@ fn about(procedure: &Procedure, about: &About) -> (String, Option<Span>) {
 }
 
 fn said_length(procedure: &Procedure, about: &About) -> Option<String> {
-    let About::Set(id, _) = about else { return None };
-    match procedure.set(*id).lengths.as_ref().map(|(lengths, _)| lengths) {
+    let About::Set(id, place) = about else { return None };
+    let lengths = &procedure.set(*id).lengths;
+    let said = match place {
+        Some(place) => lengths.at(&procedure.bound_at((*id, *place))),
+        None => lengths.only(),
+    };
+    match said.map(|said| &said.value) {
         Some(Lengths::One(length)) => Some(format!("length {}", length.printed())),
         Some(Lengths::ByHole(_)) => Some("lengths by hole".to_owned()),
         Some(Lengths::Unknown) | None => None,

@@ -143,6 +143,7 @@ fn deciding(procedure: &Procedure) -> BTreeSet<GaugeId> {
         part.present.iter().for_each(|(when, _)| guard(when));
         part.fate.iter().flat_map(|choice| &choice.cases).for_each(|(_, when)| guard(when));
     }
+    procedure.sets.iter().flat_map(|set| &set.reuse.0).for_each(|(_, scope)| guard(&scope.when));
     let before = |step: &&Step| matches!(step.phase, Phase::Strip | Phase::Survey);
     for step in procedure.steps.iter().filter(before) {
         guard(&step.when);
@@ -150,10 +151,11 @@ fn deciding(procedure: &Procedure) -> BTreeSet<GaugeId> {
     }
     let fates = procedure.parts.iter().filter_map(|part| part.fate.as_ref()).flat_map(FateChoice::fates);
     found.extend(judges(fates).map(|target| target.id));
-    let reused = procedure.sets.iter().filter_map(|set| match &set.reuse {
-        Some((Reuse::By(target), _)) => Some(target.id),
-        _ => None,
-    });
+    let reused =
+        procedure.sets.iter().flat_map(|set| set.reuse.values()).filter_map(|said| match &said.value {
+            Reuse::By(target) => Some(target.id),
+            Reuse::Once | Reuse::Reusable | Reuse::Unknown => None,
+        });
     found.extend(reused);
     found
 }

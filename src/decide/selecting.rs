@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::conditions::by_answer;
 use super::meaning::is_no_piece;
 use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, follow, shown};
 use crate::english::spaced;
@@ -109,11 +110,11 @@ fn judges(part: &Part, id: GaugeId) -> bool {
 /// 0.60 mm`.
 pub(crate) fn choosing_rule(procedure: &Procedure, (id, place): (GaugeId, Place)) -> String {
     let gauge = procedure.gauge(id);
-    let edges = gauge.edges.at(&procedure.bound(&gauge.axes, place));
-    let bands = gauge
-        .bands
-        .iter()
-        .zip(edges.iter().flat_map(|edges| &edges.value))
-        .map(|(band, edges)| format!("{}: {}", spaced(&band.name), shown::range(edges.low, edges.high)));
-    bands.collect::<Vec<_>>().join("; ")
+    by_answer(procedure, gauge.edges.each(&procedure.bound(&gauge.axes, place)), |edges| {
+        let bands =
+            gauge.bands.iter().zip(&edges.value).map(|(band, edges)| {
+                format!("{}: {}", spaced(&band.name), shown::range(edges.low, edges.high))
+            });
+        bands.collect::<Vec<_>>().join("; ")
+    })
 }

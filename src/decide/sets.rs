@@ -16,7 +16,9 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             let bound = book.procedure.bound(&set.axes, place);
             let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
             let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
-            let decided = || match set.reuse.as_ref().map(|(reuse, _)| reuse) {
+            let open = set.reuse.chosen_by(&bound).next().is_some();
+            let decided = || match set.reuse.at(&bound).map(|said| &said.value) {
+                _ if open => PartDecision::open(Vec::new()),
                 Some(Reuse::Once) => PartDecision::settled(Verdict::Renew { size: None }, Because::OnceOnly),
                 Some(Reuse::By(gauge)) => judged(book, decisions, &[Judge::Gauge(gauge.clone())], &bound),
                 Some(Reuse::Unknown) => {

@@ -1,10 +1,11 @@
 //! What to buy and what to send out: the order list and the machine-shop order as data.
 
 use super::approval::approve;
+use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
 use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
-use crate::procedure::model::{AxisId, MarkKind, Naming, Place, Procedure};
+use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price};
 
@@ -54,7 +55,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         let part = procedure.part(id);
         let stated = Price {
             price: part.price.clone(),
-            part_number: part.catalogue.clone(),
+            part_number: part_number(procedure, &part.axes, &places, &part.catalogue),
             supplier: part.supplier.as_ref().map(|(name, _)| name.clone()),
             lead_time: part.supplier.as_ref().and_then(|(_, lead)| *lead),
             pieces: Vec::new(),
@@ -72,13 +73,26 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
     let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
         let set = procedure.set(id);
-        let stated =
-            Price { price: set.price.clone(), part_number: set.catalogue.clone(), ..Price::default() };
+        let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
+        let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
         let (axes, count) = (set.axes.as_slice(), set.count);
         let wanted = Wanted { naming: &set.naming, axes, count, stated, decision, chosen: None };
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
     });
     parts.chain(sets).collect()
+}
+
+/// The number in the catalogue of what is bought for some places; each with its condition while open answers choose.
+pub(crate) fn part_number(
+    procedure: &Procedure,
+    axes: &[AxisId],
+    places: &[Place],
+    numbers: &Cases<Sourced<String>>,
+) -> Option<String> {
+    let words = by_place(procedure, axes, places, |place| {
+        by_answer(procedure, numbers.each(&procedure.bound(axes, place)), |number| number.value.clone())
+    });
+    Some(words).filter(|words| !words.is_empty())
 }
 
 /// The size in which a thing is renewed; none for what is not.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::truth::limits_asked;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
 use crate::metrology::{Direction, Limits, Measured, Side, Sizing, next_size};
@@ -61,6 +62,9 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             Err(_) => missing.push(Hold::Question(Asked::Gauge(id, *place))),
         }
     }
+    missing.extend(
+        places.iter().flat_map(|place| limits_asked(book.procedure, (id, *place))).map(Hold::Question),
+    );
     let again = || places.iter().map(|place| Hold::Question(Asked::Gauge(id, *place))).collect();
     let (Some(sizes), Some((made, stated))) = (&gauge.sizes, standard(book, id, places)) else {
         return Sized::Open(missing, None);

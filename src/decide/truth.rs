@@ -3,7 +3,7 @@
 use super::{Asked, Decisions};
 use crate::network::answers::{Answers, Case};
 use crate::network::{Network, QuestionKind};
-use crate::procedure::model::{Binding, Guard, Procedure, Question};
+use crate::procedure::model::{Binding, Cases, GaugeId, Guard, Place, Procedure, Question};
 
 /// Whether a condition holds.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -75,6 +75,20 @@ impl Decisions {
         };
         asked.into_iter().map(move |asked| (asked, self.answer(asked).map(|answer| allowed.allows(answer))))
     }
+}
+
+/// The questions that choose the limits of a gauge at one of its places, as far as they are open.
+pub(super) fn limits_asked(procedure: &Procedure, at: (GaugeId, Place)) -> Vec<Asked> {
+    let (gauge, bound) = (procedure.gauge(at.0), procedure.bound_at(at));
+    let mut asked = asked_by(procedure, &gauge.made, &bound);
+    asked.extend(asked_by(procedure, &gauge.worn, &bound));
+    asked
+}
+
+/// The questions that choose a value.
+pub(super) fn asked_by<T>(procedure: &Procedure, cases: &Cases<T>, bound: &Binding) -> Vec<Asked> {
+    let terms = cases.chosen_by(bound).flat_map(|when| &when.0);
+    terms.flat_map(|term| places_asked(procedure, &term.question, bound)).collect()
 }
 
 /// A question at each place that it means when the axes in `bound` stand at one position.

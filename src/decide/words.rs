@@ -3,6 +3,7 @@
 use super::{
     Asked, Because, Change, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown,
 };
+use crate::english::list;
 use crate::procedure::model::{PartId, Place, Procedure, SetId};
 use crate::quantity::Quantity;
 use crate::record::Goods;
@@ -140,6 +141,11 @@ impl Why {
             }
             Why::MeasureAgain(value, list) => format!("{value}: {}: measure again", answers(list)),
             Why::OutsideBands(value) => format!("{value}: in none of its bands"),
+            Why::JudgedBy(value, asked) => {
+                let names: Vec<String> =
+                    asked.iter().map(|asked| format!("`{}`", asked.name(procedure))).collect();
+                format!("{value}: what it is judged by hangs on {}", list(&names))
+            }
             Why::Implausible => "a reading can hardly be right".to_owned(),
             Why::Superseded(part, place) => {
                 format!("`{}` has changed since it was read", part_name(procedure, *part, *place))

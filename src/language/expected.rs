@@ -39,7 +39,7 @@ impl Expected<'_> {
 
     /// A text in quotes could stand there.
     pub(super) fn text(&self) -> bool {
-        self.has(&[Rule::quote, Rule::quotes, Rule::note, Rule::title])
+        self.has(&[Rule::quote, Rule::quotes, Rule::text_case, Rule::note, Rule::title])
     }
 
     /// A number could stand there.
@@ -47,8 +47,9 @@ impl Expected<'_> {
     pub(super) fn number(&self) -> bool {
         self.has(&[
             Rule::number, Rule::amount, Rule::range, Rule::span, Rule::count, Rule::passes, Rule::tightening,
-            Rule::amount_or_unknown, Rule::range_or_unknown, Rule::allowance, Rule::circle_first, Rule::price,
-            Rule::drive, Rule::lengths, Rule::factor, Rule::term, Rule::formula,
+            Rule::tightenings, Rule::tightening_case, Rule::limits, Rule::amount_case,
+            Rule::amount_or_unknown, Rule::range_or_unknown, Rule::range_case, Rule::allowance, Rule::circle_first, Rule::price,
+            Rule::drive, Rule::lengths, Rule::length, Rule::length_case, Rule::factor, Rule::term, Rule::formula,
         ])
     }
 

@@ -129,8 +129,10 @@ pub(super) fn choices(rule: Rule) -> Vec<String> {
         }
         Rule::fate => return FATES.iter().flat_map(Row::first_words).map(str::to_owned).collect(),
         Rule::layout => &["at", "circle", "grid"],
-        Rule::tightening => &["unknown", "general", "by"],
-        Rule::amount_or_unknown | Rule::range_or_unknown => &["unknown"],
+        Rule::tightening | Rule::tightenings | Rule::tightening_case => &["unknown", "general", "by"],
+        Rule::amount_or_unknown | Rule::range_or_unknown | Rule::amount_case | Rule::range_case => {
+            &["unknown"]
+        }
         Rule::turning => &["clockwise", "anticlockwise", "as"],
         Rule::one_way => &["to"],
         Rule::rule_side => &["smaller", "larger"],
@@ -149,10 +151,12 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         Rule::name | Rule::position | Rule::reference | Rule::references | Rule::step_name | Rule::cover => {
             "a name"
         }
-        Rule::quote | Rule::quotes | Rule::note | Rule::title => "a text in quotes",
+        Rule::quote | Rule::quotes | Rule::text_case | Rule::note | Rule::title => "a text in quotes",
         Rule::count => "a whole number",
-        Rule::number | Rule::amount | Rule::range | Rule::span => "a number with its unit",
-        Rule::amount_or_unknown | Rule::range_or_unknown => "a number with its unit, or `unknown`",
+        Rule::number | Rule::amount | Rule::range | Rule::span | Rule::limits => "a number with its unit",
+        Rule::amount_or_unknown | Rule::range_or_unknown | Rule::amount_case | Rule::range_case => {
+            "a number with its unit, or `unknown`"
+        }
         Rule::unit => "a unit",
         Rule::currency => "a currency such as `EUR`",
         Rule::price => "a price such as `12.50 EUR`",
@@ -171,8 +175,10 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         Rule::sum_sign | Rule::product_sign => "a sign such as `+` or `*`",
         Rule::fate => "a fate such as `renew` or `clean then reuse`",
         Rule::layout => "where the holes are: `at (0, 0) ... mm`, `circle` or `grid`",
-        Rule::tightening | Rule::passes => "a torque such as `30 N.m`, or `general`, `by feel`, `unknown`",
-        Rule::lengths => "a length such as `40 mm`",
+        Rule::tightening | Rule::tightenings | Rule::tightening_case | Rule::passes => {
+            "a torque such as `30 N.m`, or `general`, `by feel`, `unknown`"
+        }
+        Rule::lengths | Rule::length | Rule::length_case => "a length such as `40 mm`",
         Rule::length_at => "a hole and its length, such as `A 40 mm`",
         Rule::turning => "`clockwise`, `anticlockwise` or `as it runs`",
         Rule::rule_side => "`smaller`, `larger` or the name of a set",

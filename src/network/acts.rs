@@ -425,6 +425,9 @@ impl Writer<'_, '_, '_> {
                 }
             }
         }
+        if !self.scene.trial {
+            self.values_known(work, set, place, span);
+        }
         if work == FasteningWork::Retighten {
             return;
         }
@@ -444,6 +447,26 @@ impl Writer<'_, '_, '_> {
                 FasteningWork::Nip | FasteningWork::Tighten => self.set(values::steady(part, at), true),
                 _ => {}
             }
+        }
+    }
+
+    /// What chooses the length must have been read before a set is started, what chooses its torque and whether it may go
+    /// back before it is tightened.
+    fn values_known(&mut self, work: FasteningWork, set: SetId, place: Place, span: Span) {
+        let procedure = self.facts.procedure;
+        let bound = procedure.bound_at((set, place));
+        let entry = procedure.set(set);
+        let choosing: Vec<&Guard> = match work {
+            FasteningWork::StartByHand => entry.lengths.chosen_by(&bound).collect(),
+            FasteningWork::Tighten => {
+                procedure.tightening(set).chosen_by(&bound).chain(entry.reuse.chosen_by(&bound)).collect()
+            }
+            FasteningWork::Retighten => procedure.tightening(set).chosen_by(&bound).collect(),
+            FasteningWork::Slacken | FasteningWork::Undo | FasteningWork::Nip => return,
+        };
+        let within = self.case.clone();
+        for guard in choosing {
+            self.question_needs((guard, &within), &bound, span);
         }
     }
 

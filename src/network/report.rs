@@ -431,8 +431,13 @@ impl Findings<'_> {
                 sets.dedup();
                 for set in sets {
                     let set = self.procedure.set(set);
-                    if let Some((Reuse::Once, span)) = &set.reuse {
-                        found.push(errors::single_use_back(&step.naming.id, &set.naming.id, act.span, *span));
+                    if let Some(once) = set.reuse.values().find(|said| said.value == Reuse::Once) {
+                        found.push(errors::single_use_back(
+                            &step.naming.id,
+                            &set.naming.id,
+                            act.span,
+                            once.span,
+                        ));
                     }
                 }
             }

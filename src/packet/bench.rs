@@ -104,7 +104,8 @@ impl<'a> Bench<'a> {
     /// What the shop adds to what the procedure says of a joint: the torques of its own table.
     pub(super) fn added(&self) -> Added {
         let torques = &self.material.decisions.torques;
-        let known = self.procedure.sets.ids().filter_map(|id| Some((id, torques.of(id).passes()?.to_vec())));
+        let known =
+            self.procedure.sets.ids().filter_map(|id| Some((id, torques.everywhere(id)?.passes()?.to_vec())));
         Added { torques: known.collect(), ..Added::default() }
     }
 

@@ -10,7 +10,7 @@ use super::joint_figure::{self, Way};
 use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, in_joint};
 use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId};
@@ -106,14 +106,15 @@ fn set_lines(
         fastener::object(
             bench.procedure,
             id,
-            placed.places.len(),
+            &placed.places,
             fastener::goes_in_new(bench.material.decisions, id, &placed.places, work)
         ),
         pace(act)
     ));
     let boxes = places(bench, std::slice::from_ref(placed));
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
-    lines.extend(fastener::remarks(bench.procedure, id, work).into_iter().map(StepLine::Note));
+    lines
+        .extend(fastener::remarks(bench.procedure, id, &placed.places, work).into_iter().map(StepLine::Note));
     let letters = joint_figure::letters(bench.procedure, id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
@@ -133,27 +134,21 @@ fn joint_lines(
     let joint = bench.procedure.joint(id);
     let way = Way::of(work);
     let members = members_in_order(bench.procedure, joint, way);
-    let members: Vec<SetId> = members.iter().map(|member| member.set.id).collect();
-    for set in &members {
+    let at = |member: &Member| in_joint(bench.procedure, joint, member, &placed.places);
+    let members: Vec<(SetId, Vec<Place>)> =
+        members.into_iter().map(|member| (member.set.id, at(member))).collect();
+    for (set, _) in &members {
         if let Some(warning) = fastener::left_hand(bench.procedure.set(*set), work) {
             lines.push(StepLine::Hazard(warning));
         }
     }
     let figures = joint_figure::figures(bench, planned, joint, &placed.places, way);
     let (order, origin) = joint_figure::order_of_work(bench.procedure, joint, way);
-    let at_set = |set: SetId| {
-        let member = joint.members.iter().find(|member| member.set.id == set);
-        member.map(|member| joint_figure::places_of(bench, joint, member, &placed.places)).unwrap_or_default()
-    };
     let names: Vec<String> = members
         .iter()
-        .map(|set| {
-            fastener::object(
-                bench.procedure,
-                *set,
-                placed.places.len(),
-                fastener::goes_in_new(bench.material.decisions, *set, &at_set(*set), work),
-            )
+        .map(|(set, places)| {
+            let new = fastener::goes_in_new(bench.material.decisions, *set, places, work);
+            fastener::object(bench.procedure, *set, places, new)
         })
         .collect();
     let (verb, after) = verb(work);
@@ -177,10 +172,9 @@ fn joint_lines(
         Boxes::One
     };
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
-    for set in &members {
-        lines.extend(fastener::remarks(bench.procedure, *set, work).into_iter().map(StepLine::Note));
+    for (set, places) in &members {
+        lines.extend(fastener::remarks(bench.procedure, *set, places, work).into_iter().map(StepLine::Note));
     }
-    let at = |member: &Member| joint_figure::places_of(bench, joint, member, &placed.places);
     if figures.is_empty() {
         for member in &joint.members {
             let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
@@ -251,10 +245,15 @@ fn lengths_told(
     letters: &[String],
 ) -> Option<StepLine> {
     let set = bench.procedure.set(id);
-    let measured = match set.lengths {
-        Some((Lengths::ByHole(_), _)) => false,
-        Some((Lengths::Unknown, _)) => true,
-        Some((Lengths::One(_), _)) | None => return None,
+    let measured = match set.lengths.throughout(bench.procedure, &set.axes, places) {
+        Some(Lengths::ByHole(_)) => false,
+        Some(Lengths::Unknown) => true,
+        Some(Lengths::One(_)) => return None,
+        None => {
+            let told = fastener::length_told(bench.procedure, id, places);
+            let asked = matches!(work, FasteningWork::StartByHand | FasteningWork::Undo) && !told.is_empty();
+            return asked.then(|| StepLine::Note(Text::bold("Length: ").and(format!("{told}."))));
+        }
     };
     let asked = work == FasteningWork::StartByHand || (work == FasteningWork::Undo && !measured);
     if !asked || letters.is_empty() {
@@ -285,15 +284,16 @@ fn lengths_told(
 /// Blanks for lengths that nobody has stated, hole by hole, at each place; none where they are known or never asked for.
 fn length_tables(bench: &Bench, id: SetId, places: &[Place], letters: &[String]) -> Vec<StepLine> {
     let set = bench.procedure.set(id);
-    if !matches!(set.lengths, Some((Lengths::Unknown, _))) {
-        return Vec::new();
-    }
+    let unknown = |place: &Place| {
+        let lengths = set.lengths.at(&bench.procedure.bound_at((id, *place)));
+        lengths.is_some_and(|said| said.value == Lengths::Unknown)
+    };
     let several = places.len() > 1;
     let table = |place: &Place| {
         let name = several.then(|| bench.place_name(&set.axes, *place));
         length_table(bench, id, (*place, name), letters)
     };
-    places.iter().map(table).collect()
+    places.iter().filter(|place| unknown(place)).map(table).collect()
 }
 
 fn length_table(

@@ -1,9 +1,9 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
-use crate::decide::Decisions;
+use crate::decide::{Decisions, by_answer, by_place};
 use crate::plan::{set_goes_in, words};
 use crate::procedure::model::{
-    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId,
+    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId, Sourced,
 };
 use crate::sheet::{HazardBox, SignalWord, Text};
 
@@ -39,11 +39,12 @@ pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
 }
 
 /// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.
-pub(super) fn facts(set: &FastenerSet) -> String {
+fn facts(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
+    let set = procedure.set(id);
     let mut facts: Vec<String> = Vec::new();
-    let length = match &set.lengths {
-        Some((Lengths::One(length), _)) => Some(length.printed()),
-        _ => None,
+    let length = match set.lengths.throughout(procedure, &set.axes, places) {
+        Some(Lengths::One(length)) => Some(length.printed()),
+        Some(Lengths::ByHole(_) | Lengths::Unknown) | None => None,
     };
     match (thread(set), length) {
         (Some(thread), Some(length)) => facts.push(format!("{thread} × {length}")),
@@ -56,13 +57,13 @@ pub(super) fn facts(set: &FastenerSet) -> String {
 }
 
 /// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
-pub(super) fn object(procedure: &Procedure, id: SetId, places: usize, new: bool) -> String {
+pub(super) fn object(procedure: &Procedure, id: SetId, places: &[Place], new: bool) -> String {
     let set = procedure.set(id);
-    let count = among(procedure, id, places);
+    let count = among(procedure, id, places.len());
     let title = words::inner(&set.naming.title);
     let title = if new { format!("new {title}") } else { title };
     let name = words::the_many(&title, count);
-    let facts = facts(set);
+    let facts = facts(procedure, id, places);
     if facts.is_empty() { name } else { format!("{name} ({facts})") }
 }
 
@@ -73,7 +74,7 @@ pub(super) fn goes_in_new(decisions: &Decisions, id: SetId, places: &[Place], wo
 }
 
 /// What is to be known before work on it starts, as short sentences.
-pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> Vec<Text> {
+pub(super) fn remarks(procedure: &Procedure, id: SetId, places: &[Place], work: FasteningWork) -> Vec<Text> {
     let set = procedure.set(id);
     let undoing = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
     let mut remarks = Vec::new();
@@ -82,7 +83,7 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> 
         remarks.push(Text::plain("Thread-locker is on the threads."));
     }
     if work == FasteningWork::Undo {
-        match set.reuse.as_ref().map(|(reuse, _)| reuse) {
+        match set.reuse.throughout(procedure, &set.axes, places) {
             Some(Reuse::Once) => remarks.push(Text::bold("Use once.").and(if set.count == 1 {
                 " This one does not go back: a new one goes in."
             } else {
@@ -95,10 +96,53 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, work: FasteningWork) -> 
             Some(Reuse::Unknown) => {
                 remarks.push(Text::bold("Keep them.").and(" Nobody has said yet whether they may go back."));
             }
-            Some(Reuse::Reusable) | None => {}
+            Some(Reuse::Reusable) => {}
+            None => {
+                let told = reuse_told(procedure, id, places);
+                if !told.is_empty() {
+                    remarks.push(Text::bold("Keep them.").and(format!(" Whether they go back: {told}.")));
+                }
+            }
         }
     }
     remarks
+}
+
+/// Whether a set goes back, where that differs by place or hangs on open answers: `left: use once; right: they may go
+/// back`.
+fn reuse_told(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
+    let set = procedure.set(id);
+    let word = |reuse: &Sourced<Reuse>| match &reuse.value {
+        Reuse::Once => "use once".to_owned(),
+        Reuse::Reusable => "they may go back".to_owned(),
+        Reuse::By(gauge) => {
+            format!("only if measured good, {}", words::inner(&procedure.gauge(gauge.id).naming.title))
+        }
+        Reuse::Unknown => "nobody has said yet".to_owned(),
+    };
+    by_place(procedure, &set.axes, places, |place| {
+        by_answer(procedure, set.reuse.each(&procedure.bound_at((id, place))), word)
+    })
+}
+
+/// The length of fasteners that are all as long, where that differs by place or hangs on open answers: `left: 40 mm;
+/// right: 45 mm`. Empty where it is told beside the thread, or not known.
+pub(super) fn length_told(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
+    let set = procedure.set(id);
+    if set.lengths.throughout(procedure, &set.axes, places).is_some() {
+        return String::new();
+    }
+    let word = |lengths: &Sourced<Lengths>| match &lengths.value {
+        Lengths::One(length) => length.printed(),
+        Lengths::ByHole(holes) => {
+            let holes = holes.iter().map(|(hole, length)| format!("{hole} {}", length.printed()));
+            holes.collect::<Vec<_>>().join(", ")
+        }
+        Lengths::Unknown => "not known".to_owned(),
+    };
+    by_place(procedure, &set.axes, places, |place| {
+        by_answer(procedure, set.lengths.each(&procedure.bound_at((id, place))), word)
+    })
 }
 
 /// What a list says of a left-hand thread behind a name; nothing of others.
@@ -149,8 +193,9 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<Stri
 }
 
 /// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.
-pub(super) fn legend(set: &FastenerSet) -> String {
-    let facts = facts(set);
+pub(super) fn legend(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
+    let set = procedure.set(id);
+    let facts = facts(procedure, id, places);
     let name = words::capital(&words::many(&set.naming.title, set.count));
     if facts.is_empty() { name } else { format!("{name}: {facts}") }
 }

@@ -6,11 +6,11 @@ use super::bench::{Bench, phase_title};
 use super::hazard;
 use super::questions::{columns, holds};
 use super::steps::hours;
-use crate::decide::Asked;
+use crate::decide::{Asked, by_answer};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Deed, End, HazardId, PartId, PartWork, Rotation};
+use crate::procedure::model::{Binding, Cases, Deed, End, HazardId, PartId, PartWork, Rotation, Sourced};
 use crate::quantity::pair;
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
@@ -217,10 +217,12 @@ fn identity(bench: &Bench) -> Vec<Block> {
     let Some(family) = bench.procedure.family.as_ref().filter(|family| !family.identify.is_empty()) else {
         return Vec::new();
     };
-    let row = |(place, reads): &(String, String)| {
+    let row = |(place, reads): &(String, Cases<Sourced<String>>)| {
+        let reads =
+            by_answer(bench.procedure, reads.each(&Binding::default()), |reads| format!("{}…", reads.value));
         vec![
             Cell::Text(Text::plain(capital(place))),
-            Cell::Text(Text::bold(format!("{reads}…"))),
+            Cell::Text(Text::bold(reads)),
             Cell::Blank(String::new()),
             Cell::Tick,
         ]

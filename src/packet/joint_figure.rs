@@ -3,9 +3,9 @@
 
 use super::bench::{Bench, Lie};
 use super::fastener;
-use super::reading::shared_name;
+use crate::decide::shared_name;
 use crate::english::spaced;
-use crate::plan::PlannedStep;
+use crate::plan::{PlannedStep, in_joint};
 use crate::procedure::model::{
     End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, hole_letter,
 };
@@ -120,7 +120,10 @@ fn figure(
             sizes: joint
                 .members
                 .iter()
-                .map(|member| fastener::legend(procedure.set(member.set.id)))
+                .map(|member| {
+                    let places = in_joint(procedure, joint, member, places);
+                    fastener::legend(procedure, member.set.id, &places)
+                })
                 .collect(),
             anchor,
         }),
@@ -151,27 +154,28 @@ pub(super) fn letters(procedure: &Procedure, id: SetId) -> Vec<String> {
 pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
     let set = bench.procedure.set(id);
     let letters = letters(bench.procedure, id);
+    let unknown = |place: Place| {
+        let lengths = set.lengths.at(&bench.procedure.bound_at((id, place)));
+        lengths.is_some_and(|said| said.value == Lengths::Unknown)
+    };
     let mut places = bench.procedure.places(&set.axes);
     let open =
         |place: Place| letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none());
-    matches!(set.lengths, Some((Lengths::Unknown, _))) && places.any(open)
-}
-
-/// The places of one set of a joint where the joint is at some of its own.
-pub(super) fn places_of(bench: &Bench, joint: &Joint, member: &Member, places: &[Place]) -> Vec<Place> {
-    let bound = places.iter().map(|place| bench.procedure.bound(&joint.axes, *place));
-    let mut found: Vec<Place> =
-        bound.flat_map(|bound| bench.procedure.meant(&member.set, &bound)).map(|(_, place)| place).collect();
-    found.sort_unstable();
-    found.dedup();
-    found
+    places.any(|place| unknown(place) && open(place))
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
 fn length_note(bench: &Bench, joint: &Joint, member: &Member, places: &[Place], letter: &str) -> String {
     let id = member.set.id;
-    let differs = matches!(bench.procedure.set(id).lengths, Some((Lengths::ByHole(_) | Lengths::Unknown, _)));
-    match length_at(bench, id, &places_of(bench, joint, member, places), letter) {
+    let set = bench.procedure.set(id);
+    let places = in_joint(bench.procedure, joint, member, places);
+    let lengths = set.lengths.throughout(bench.procedure, &set.axes, &places);
+    let differs = match lengths {
+        Some(Lengths::One(_)) => false,
+        Some(Lengths::ByHole(_) | Lengths::Unknown) => true,
+        None => !set.lengths.is_empty(),
+    };
+    match length_at(bench, id, &places, letter) {
         Some(length) => length.printed(),
         None if differs => "?".to_owned(),
         None => String::new(),
@@ -180,8 +184,9 @@ fn length_note(bench: &Bench, joint: &Joint, member: &Member, places: &[Place], 
 
 /// The length of the fastener in a hole, measured or stated for that hole, if somebody knows it.
 pub(super) fn length_at(bench: &Bench, id: SetId, places: &[Place], letter: &str) -> Option<Quantity> {
-    let stated = || match &bench.procedure.set(id).lengths {
-        Some((Lengths::ByHole(lengths), _)) => {
+    let set = bench.procedure.set(id);
+    let stated = || match set.lengths.throughout(bench.procedure, &set.axes, places) {
+        Some(Lengths::ByHole(lengths)) => {
             lengths.iter().find(|(hole, _)| hole == letter).map(|(_, length)| *length)
         }
         _ => None,

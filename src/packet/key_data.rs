@@ -5,11 +5,12 @@ use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
 use super::sources::Sources;
-use super::tighten::passes_of;
-use crate::decide::Torque;
+use super::tighten::torque_words;
+use crate::decide::{Torque, by_answer, shared_name};
 use crate::plan::words;
 use crate::procedure::model::{
-    Axis, Cycle, End, Family, FastenerSet, KeyDatum, Measure, Origin, Pass, Rotation, SetId,
+    Axis, Binding, Cycle, Datum, End, Family, FastenerSet, KeyDatum, Measure, Place, Procedure, Rotation,
+    SetId,
 };
 use crate::quantity::{pair, range_pair};
 use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, SheetKind, Table, Text, Turning};
@@ -24,7 +25,8 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Facts(facts));
     }
     let mut sources = Sources::default();
-    let data: Vec<[Cell; 2]> = family.key_data.iter().map(|datum| self::datum(datum, &mut sources)).collect();
+    let data: Vec<[Cell; 2]> =
+        family.key_data.iter().map(|datum| self::datum(bench.procedure, datum, &mut sources)).collect();
     blocks.extend(two_up(data));
     let torques = torques(bench, &mut sources);
     if !torques.is_empty() {
@@ -137,47 +139,66 @@ fn two_up(data: Vec<[Cell; 2]>) -> Option<Block> {
     }))
 }
 
-fn datum(datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {
-    let value = match (datum.low, datum.high) {
-        (None, _) => {
-            return [Cell::Text(Text::plain(datum.name.clone())), Cell::Blank("not known".to_owned())];
-        }
-        (Some(Measure::Amount(low)), Some(Measure::Amount(high))) => range_pair(low, high).to_string(),
-        (Some(Measure::Amount(value)), _) => pair(value).to_string(),
-        (Some(low), Some(high)) => format!("{} to {}", low.printed(), high.printed()),
-        (Some(value), None) => value.printed(),
-    };
-    let mark = sources.mark(datum.origin.as_ref());
-    [Cell::Text(Text::plain(datum.name.clone())), Cell::Text(Text::bold(value).and(mark))]
+fn datum(procedure: &Procedure, datum: &KeyDatum, sources: &mut Sources) -> [Cell; 2] {
+    let name = Cell::Text(Text::plain(datum.name.clone()));
+    let bound = Binding::default();
+    if datum.value.chosen_by(&bound).next().is_some() {
+        let words = by_answer(procedure, datum.value.each(&bound), |value| {
+            value.value.map_or_else(|| "not known".to_owned(), measured)
+        });
+        let origins = datum.value.each(&bound).filter_map(|(value, _)| value.origin.as_ref());
+        let text = origins.fold(Text::bold(words), |text, origin| text.and(sources.mark(Some(origin))));
+        return [name, Cell::Text(text)];
+    }
+    let stated = datum.value.at(&bound).and_then(|stated| Some((stated.value?, &stated.origin)));
+    let Some((value, origin)) = stated else { return [name, Cell::Blank("not known".to_owned())] };
+    [name, Cell::Text(Text::bold(measured(value)).and(sources.mark(origin.as_ref())))]
+}
+
+fn measured(datum: Datum) -> String {
+    match (datum.low, datum.high) {
+        (Measure::Amount(low), Some(Measure::Amount(high))) => range_pair(low, high).to_string(),
+        (Measure::Amount(value), _) => pair(value).to_string(),
+        (low, Some(high)) => format!("{} to {}", low.printed(), high.printed()),
+        (value, None) => value.printed(),
+    }
 }
 
 /// Stated torques of what is critical; if nothing is marked critical, of every joint.
 fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     let procedure = bench.procedure;
-    let stated: Vec<(SetId, &FastenerSet, &[Pass], &Origin)> = procedure
-        .sets
-        .numbered()
-        .filter_map(|(id, set)| match bench.material.decisions.torques.of(id) {
-            Torque::Passes(passes, origin) => Some((id, set, passes.as_slice(), origin)),
-            _ => None,
-        })
-        .collect();
     let critical = |id: SetId, set: &FastenerSet| {
         set.critical || procedure.joints.iter().any(|joint| joint.critical && joint.has(id))
     };
-    let some_critical = stated.iter().any(|(id, set, ..)| critical(*id, set));
+    let stated = |id: &SetId| {
+        let places: Vec<Place> = procedure.places(&procedure.set(*id).axes).collect();
+        let torques = bench.material.decisions.torques.at(*id, &places);
+        torques.iter().any(|(torque, _)| !torque.all_passes().is_empty())
+    };
+    let sets: Vec<(SetId, &FastenerSet)> = procedure.sets.numbered().filter(|(id, _)| stated(id)).collect();
+    let some_critical = sets.iter().any(|(id, set)| critical(*id, set));
     let mut rows = Vec::new();
-    for (id, set, passes, origin) in stated {
+    for (id, set) in sets {
         if some_critical && !critical(id, set) {
             continue;
         }
+        let places: Vec<Place> = procedure.places(&set.axes).collect();
         let name = words::capital(&fastener::all(procedure, id)) + fastener::hand(set);
         let condition = fastener::condition(procedure, set).unwrap_or_else(|| "not stated".to_owned());
-        rows.push(vec![
-            Cell::Text(Text::plain(name)),
-            Cell::Text(Text::bold(passes_of(set, passes)).and(sources.mark(origin.as_ref()))),
-            Cell::Text(Text::plain(condition)),
-        ]);
+        for (torque, at) in bench.material.decisions.torques.at(id, &places) {
+            let origin = if let Torque::Passes(_, origin) = torque { origin.as_ref() } else { None };
+            let part = if at.len() < places.len() {
+                format!(", {}", shared_name(procedure, &set.axes, &at))
+            } else {
+                String::new()
+            };
+            let words = torque_words(bench, id, torque, false);
+            rows.push(vec![
+                Cell::Text(Text::plain(name.clone() + &part)),
+                Cell::Text(Text::bold(words).and(sources.mark(origin))),
+                Cell::Text(Text::plain(condition.clone())),
+            ]);
+        }
     }
     rows
 }

@@ -7,16 +7,34 @@ use super::fastener;
 use super::questions::{columns, sets_of};
 use super::shop::tools_in_crib;
 use super::wrenches::{self, wrench_sheet};
+use crate::decide::{by_answer, part_number};
 use crate::plan::words::capital;
 use crate::plan::{GoesIn, PlacedKind, PlannedStep, grouped, part_goes_in, set_goes_in};
 use crate::procedure::model::{
-    Deed, Drive, Measure, PartId, PartWork, Phase, Place, SetId, SupplyId, TemporaryId, ToolId,
+    Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
 };
 use crate::quantity::{Numeral, Quantity};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Steps that use a thing, each once.
 type Uses<'b, Id> = BTreeMap<Id, Vec<&'b PlannedStep>>;
+
+/// The places of a set at which open answers choose whether its fasteners serve once, with their conditions.
+fn perhaps_new(bench: &Bench, id: SetId) -> Vec<(String, Vec<Place>)> {
+    let set = bench.procedure.set(id);
+    let hangs = |place: &Place| {
+        let bound = bench.procedure.bound_at((id, *place));
+        let choosing = set.reuse.chosen_by(&bound).next().is_some();
+        choosing && set.reuse.each(&bound).any(|(said, _)| said.value == Reuse::Once)
+    };
+    grouped(bench.procedure.places(&set.axes).filter(hangs), |place| {
+        let bound = bench.procedure.bound_at((id, place));
+        let words = by_answer(bench.procedure, set.reuse.each(&bound), |said| {
+            if said.value == Reuse::Once { "new ones".to_owned() } else { "the old ones".to_owned() }
+        });
+        format!(" ({words})")
+    })
+}
 
 fn note<'b, Id: Ord>(uses: &mut Uses<'b, Id>, id: Id, step: &'b PlannedStep) {
     let steps = uses.entry(id).or_default();
@@ -297,16 +315,19 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
                 _ => String::new(),
             };
             let title = format!("{}{size}", part.naming.title);
-            rows.push((title, many(part.count, &places), part.catalogue.clone(), steps.clone()));
+            let number = part_number(bench.procedure, &part.axes, &places, &part.catalogue);
+            rows.push((title, many(part.count, &places), number, steps.clone()));
         }
     }
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);
         let new = |place: &Place| set_goes_in(decisions, *id, *place).is_new();
-        let renewed: Vec<Place> = bench.procedure.places(&set.axes).filter(new).collect();
-        if !renewed.is_empty() {
-            let count = many(set.count, &renewed);
-            rows.push((set.naming.title.clone(), count, set.catalogue.clone(), steps.clone()));
+        let renewed = bench.procedure.places(&set.axes).filter(new).collect();
+        let bought = std::iter::once((String::new(), renewed)).chain(perhaps_new(bench, *id));
+        for (condition, places) in bought.filter(|(_, places): &(_, Vec<Place>)| !places.is_empty()) {
+            let number = part_number(bench.procedure, &set.axes, &places, &set.catalogue);
+            let title = set.naming.title.clone() + &condition;
+            rows.push((title, many(set.count, &places), number, steps.clone()));
         }
     }
     let rows = rows

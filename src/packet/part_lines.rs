@@ -3,9 +3,8 @@
 
 use super::bench::Bench;
 use super::phrases::{objects, objects_called, places, with_note};
-use super::reading::shared_name;
 use crate::decide::Verdict;
-use crate::decide::{Chosen, choosing_rule};
+use crate::decide::{Chosen, choosing_rule, part_number, shared_name};
 use crate::plan::words::{self, inner};
 use crate::plan::{
     GoesIn, Placed, PlacedKind, PlannedAct, PlannedStep, grouped, may_go_back, part_goes_in, verdict,
@@ -299,9 +298,11 @@ fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
 }
 
 /// Size and part number of a new piece: `size 0.25 mm, part no. BW3-0510`; none where nothing is known of them.
-fn facts_of_new(bench: &Bench, id: PartId, size: Option<Quantity>) -> Option<String> {
+fn facts_of_new(bench: &Bench, id: PartId, places: &[Place], size: Option<Quantity>) -> Option<String> {
+    let part = bench.procedure.part(id);
     let size = size.map(|size| format!("size {}", size.printed()));
-    let number = bench.procedure.part(id).catalogue.as_ref().map(|number| format!("part no. {number}"));
+    let number = part_number(bench.procedure, &part.axes, places, &part.catalogue);
+    let number = number.map(|number| format!("part no. {number}"));
     let facts: Vec<String> = size.into_iter().chain(number).collect();
     (!facts.is_empty()).then(|| facts.join(", "))
 }
@@ -311,7 +312,7 @@ fn new_facts(bench: &Bench, placed: &Placed) -> Option<String> {
     let id = part_id(placed.kind)?;
     let goes_in = |place| part_goes_in(bench.material.decisions, id, place);
     match grouped(placed.places.iter().copied(), goes_in).as_slice() {
-        [(GoesIn::New(size), _)] => facts_of_new(bench, id, *size),
+        [(GoesIn::New(size), places)] => facts_of_new(bench, id, places, *size),
         _ => None,
     }
 }
@@ -331,7 +332,7 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
                     rack.map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {rack}."));
                 ("Its own place", rack)
             }
-            GoesIn::New(size) => match facts_of_new(bench, id, size) {
+            GoesIn::New(size) => match facts_of_new(bench, id, &at, size) {
                 _ if alone && !several => return None,
                 Some(facts) => ("New", format!(": {facts}.")),
                 None if several => ("New", ".".to_owned()),

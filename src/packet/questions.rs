@@ -142,7 +142,8 @@ fn oiled_or_dry(bench: &Bench) -> Text {
         for act in bench.acts(planned) {
             let Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } = act.act.deed else { continue };
             for set in sets_of(bench, &act.things) {
-                let by_torque = !matches!(bench.material.decisions.torques.of(set), Torque::ByFeel);
+                let torque = bench.material.decisions.torques.everywhere(set);
+                let by_torque = torque != Some(&Torque::ByFeel);
                 if by_torque && fastener::condition(bench.procedure, bench.procedure.set(set)).is_none() {
                     sets.entry(set).or_default().push(planned);
                 }
@@ -183,7 +184,7 @@ fn unknowns<'b>(
         }
         // Where a step waits for the word it has been told above.
         let waited = holds.iter().any(|(hold, _)| hold.cause == HoldCause::Reuse(id));
-        if matches!(set.reuse, Some((Reuse::Unknown, _))) && !waited {
+        if set.reuse.values().any(|said| said.value == Reuse::Unknown) && !waited {
             let they = if fastener::total(bench.procedure, id) == 1 { "it" } else { "they" };
             what.push(format!("whether {they} may go back"));
         }

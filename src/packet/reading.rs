@@ -1,16 +1,12 @@
 //! Readings and looks on a step: what is measured where, limits beside the blanks, results to tick.
 
-use std::collections::BTreeSet;
-
 use super::bench::Bench;
 use super::phrases::with_note;
-use crate::decide::{Size, Verdict, goes_into_a_clearance};
+use crate::decide::{Size, Verdict, by_answer, by_place, goes_into_a_clearance};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{
-    AxisId, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Procedure,
-};
+use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Procedure};
 use crate::quantity::{pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
@@ -262,57 +258,27 @@ pub(super) fn finished_size(size: &Size) -> String {
 }
 
 /// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`. An unknown
-/// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`.
+/// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
+/// open answers choose them, behind its condition.
 pub(super) fn limit(procedure: &Procedure, id: GaugeId, places: &[Place]) -> String {
-    let axes = &procedure.gauge(id).axes;
-    let mut groups: Vec<(String, Vec<Place>)> = Vec::new();
-    for place in places {
-        let words = limit_at(procedure, id, *place);
-        match groups.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, places)) => places.push(*place),
-            None => groups.push((words, vec![*place])),
-        }
-    }
-    if let [(words, _)] = groups.as_slice() {
-        return words.clone();
-    }
-    let stated = groups.iter().filter(|(words, _)| !words.is_empty());
-    let named = stated.map(|(words, places)| format!("{}: {words}", shared_name(procedure, axes, places)));
-    named.collect::<Vec<_>>().join("; ")
-}
-
-/// The positions along the one axis that tells these places from all others, else the names of the places.
-pub(super) fn shared_name(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> String {
-    let position = |place: Place, at: usize| procedure.coordinates(axes, place)[at];
-    for (at, axis) in axes.iter().enumerate() {
-        let here: BTreeSet<u16> = places.iter().map(|place| position(*place, at)).collect();
-        let all = procedure.places(axes).filter(|place| here.contains(&position(*place, at)));
-        if all.count() == places.len() {
-            let names = &procedure.axis(*axis).positions;
-            let names: Vec<String> = here.iter().map(|at| spaced(&names[usize::from(*at)])).collect();
-            return words::list(&names);
-        }
-    }
-    let names: Vec<String> = places.iter().map(|place| procedure.place_name(axes, *place)).collect();
-    words::list(&names)
+    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(procedure, id, place))
 }
 
 fn limit_at(procedure: &Procedure, id: GaugeId, place: Place) -> String {
     let gauge = procedure.gauge(id);
     let bound = procedure.bound(&gauge.axes, place);
-    let mut parts = Vec::new();
-    if let Some(made) = gauge.made.at(&bound) {
+    let made = by_answer(procedure, gauge.made.each(&bound), |made| {
         let (low, high) = made.value;
         let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
-        parts.push(format!("as made {made}"));
-    }
-    if let Some(worn) = gauge.worn.at(&bound) {
-        parts.push(match worn.value {
-            Some(limit) => format!("worn limit {}", pair(limit)),
-            None => "worn limit not known".to_owned(),
-        });
-    }
-    parts.join(", ")
+        format!("as made {made}")
+    });
+    let worn = by_answer(procedure, gauge.worn.each(&bound), |worn| match worn.value {
+        Some(limit) => format!("worn limit {}", pair(limit)),
+        None => "worn limit not known".to_owned(),
+    });
+    let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();
+    let parts: Vec<String> = [made, worn].into_iter().filter(|part| !part.is_empty()).collect();
+    parts.join(if chosen { "; " } else { ", " })
 }
 
 /// Results to tick for the looks of an act.

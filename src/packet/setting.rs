@@ -6,7 +6,7 @@ use super::bench::Bench;
 use super::bench_notes;
 use crate::plan::words::capital;
 use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{Deed, FasteningWork, Phase, SetId, SupplyId};
+use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
 use crate::quantity::Quantity;
 use crate::record::Date;
 use crate::sheet::{Block, Text};
@@ -17,7 +17,7 @@ fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
     let mut found: BTreeSet<SupplyId> = bench.step(planned).supplies.iter().map(|(id, _, _)| *id).collect();
     for line in &planned.lines {
         let PlannedLine::Act(act) = line else { continue };
-        for set in fastened(bench, act) {
+        for (set, _) in fastened(bench, act) {
             found.extend(bench.procedure.set(set).apply.iter().map(|(id, _)| *id));
         }
     }
@@ -29,7 +29,7 @@ fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
 }
 
 /// The sets that an act starts or tightens.
-fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<SetId> {
+fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<(SetId, Vec<Place>)> {
     let Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. } = act.act.deed else {
         return Vec::new();
     };

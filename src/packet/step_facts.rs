@@ -74,6 +74,21 @@ impl Facts<'_> {
         }
     }
 
+    /// Where and under which answers one of several values counts; nothing where it always does.
+    fn scope(&mut self, scope: &Scope) {
+        let Scope { at, when } = scope;
+        self.places(at);
+        for GuardTerm { question, answer, span: _ } in &when.0 {
+            let title = match question {
+                Question::Ask(id) => &self.procedure.ask(*id).naming.title,
+                Question::Gauge(target) => &self.procedure.gauge(target.id).naming.title,
+                Question::Look(target) => &self.procedure.look(target.id).naming.title,
+            };
+            self.word(title);
+            self.value(answer);
+        }
+    }
+
     fn step(&mut self, step: &Step) {
         // Where a step stands in the order, and under which answers it is done, is not what is done in it.
         let Step {
@@ -391,9 +406,9 @@ impl Facts<'_> {
         self.amounts(mass);
         self.words(lift_at);
         self.value(worn_in);
-        self.each(&way.0, |facts, (way, places)| {
+        self.each(&way.0, |facts, (way, scope)| {
             facts.word(way);
-            facts.places(places);
+            facts.scope(scope);
         });
         self.each(marks, |facts, Mark { kind, text }| {
             facts.value(kind);
@@ -453,13 +468,16 @@ impl Facts<'_> {
             Drive::AcrossFlats(size) => facts.amount(size),
             Drive::Words(words) => facts.word(words),
         });
-        self.each(lengths, |facts, (lengths, _)| match lengths {
-            Lengths::Unknown => {}
-            Lengths::One(length) => facts.amount(length),
-            Lengths::ByHole(lengths) => facts.each(lengths, |facts, (hole, length)| {
-                facts.word(hole);
-                facts.amount(length);
-            }),
+        self.each(&lengths.0, |facts, (Sourced { value, origin: _, span: _ }, scope)| {
+            match value {
+                Lengths::Unknown => {}
+                Lengths::One(length) => facts.amount(length),
+                Lengths::ByHole(lengths) => facts.each(lengths, |facts, (hole, length)| {
+                    facts.word(hole);
+                    facts.amount(length);
+                }),
+            }
+            facts.scope(scope);
         });
         let locks: Vec<Locking> = locked_by.iter().map(|lock| lock.how).collect();
         self.value((blind, to_water, to_oil, into, left_hand, captive, locks, soft, critical));
@@ -468,11 +486,14 @@ impl Facts<'_> {
         }
         self.amounts(engagement);
         self.amounts(stand_out);
-        self.each(reuse, |facts, (reuse, _)| match reuse {
-            Reuse::Once => facts.word("once"),
-            Reuse::Reusable => facts.word("reusable"),
-            Reuse::By(target) => facts.word(&procedure.gauge(target.id).naming.title),
-            Reuse::Unknown => {}
+        self.each(&reuse.0, |facts, (Sourced { value, origin: _, span: _ }, scope)| {
+            match value {
+                Reuse::Once => facts.word("once"),
+                Reuse::Reusable => facts.word("reusable"),
+                Reuse::By(target) => facts.word(&procedure.gauge(target.id).naming.title),
+                Reuse::Unknown => {}
+            }
+            facts.scope(scope);
         });
         self.each(oil, |facts, oil| {
             facts.words(&oil.places);
@@ -492,8 +513,8 @@ impl Facts<'_> {
         });
     }
 
-    fn tightening(&mut self, tightening: &Option<Sourced<Tightening>>) {
-        self.each(tightening, |facts, Sourced { value, origin, span: _ }| {
+    fn tightening(&mut self, tightening: &Cases<Sourced<Tightening>>) {
+        self.each(&tightening.0, |facts, (Sourced { value, origin, span: _ }, scope)| {
             match value {
                 Tightening::Passes(passes) => facts.each(passes, |facts, pass| {
                     let (kind, low, high) = match pass {
@@ -509,6 +530,7 @@ impl Facts<'_> {
                 Tightening::ByFeel => facts.word("by feel"),
             }
             facts.origin(origin);
+            facts.scope(scope);
         });
     }
 
@@ -544,9 +566,9 @@ impl Facts<'_> {
         self.each(clamps, |facts, target| facts.word(&procedure.part(target.id).naming.title));
         let first = seen.values().next().map(|seen| seen.value);
         self.value((first.map(|seen| seen.view), first.and_then(|seen| seen.front), critical));
-        for (Sourced { value, .. }, places) in seen.0.iter().filter(|_| seen.0.len() > 1) {
+        for (Sourced { value, .. }, scope) in seen.0.iter().filter(|_| seen.0.len() > 1) {
             self.value((value.view, value.front));
-            self.places(places);
+            self.scope(scope);
         }
         self.each(members, |facts, member| {
             facts.set(procedure.set(member.set.id), work);
@@ -598,16 +620,16 @@ impl Facts<'_> {
             facts.amounts(depth);
         });
         self.words(directions);
-        self.each(&made.0, |facts, (Sourced { value: (low, high), origin, span: _ }, places)| {
+        self.each(&made.0, |facts, (Sourced { value: (low, high), origin, span: _ }, scope)| {
             facts.amount(low);
             facts.amounts(high);
             facts.origin(origin);
-            facts.places(places);
+            facts.scope(scope);
         });
-        self.each(&worn.0, |facts, (Sourced { value, origin, span: _ }, places)| {
+        self.each(&worn.0, |facts, (Sourced { value, origin, span: _ }, scope)| {
             facts.amounts(value);
             facts.origin(origin);
-            facts.places(places);
+            facts.scope(scope);
         });
         self.each(plausible, |facts, (low, high)| facts.amounts([low, high]));
         self.each(instrument, |facts, (instrument, resolution)| {
@@ -624,7 +646,7 @@ impl Facts<'_> {
             self.words([]);
             self.origin(&None);
         }
-        for (Sourced { value, origin, span: _ }, places) in &edges.0 {
+        for (Sourced { value, origin, span: _ }, scope) in &edges.0 {
             let ends: Vec<(&Band, &Edges)> = bands.iter().zip(value).collect();
             self.each(&ends, |facts, (Band { name, span: _ }, Edges { low, high })| {
                 facts.word(name);
@@ -632,7 +654,7 @@ impl Facts<'_> {
                 facts.amounts(high);
             });
             self.origin(origin);
-            self.places(places);
+            self.scope(scope);
         }
         self.each(sizes, |facts, Sourced { value: (sizes, step), origin, span: _ }| {
             facts.amounts(sizes);

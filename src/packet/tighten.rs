@@ -6,14 +6,14 @@ use super::fasten_lines::numbered_holes;
 use super::fastener;
 use super::joint_figure::{self, Way};
 use super::phrases::{places, with_note};
-use crate::decide::Torque;
+use crate::decide::{Torque, by_answer, shared_name};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, no_value};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, in_joint, no_value};
 use crate::procedure::evenness::uneven;
 use crate::procedure::members_in_order;
-use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Pass, SetId};
+use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -46,8 +46,12 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
     for placed in &act.things {
         match placed.kind {
             PlacedKind::Set(id) => {
-                let boxes = set_boxes(bench, placed, id);
-                set(bench, id, to, &boxes, placed.places.len(), &mut lines);
+                for (torque, at) in bench.material.decisions.torques.at(id, &placed.places) {
+                    let here = Placed { kind: placed.kind, places: at };
+                    let boxes = set_boxes(bench, &here, id);
+                    let part = (here.places.len() < placed.places.len()).then_some(here.places.as_slice());
+                    set(bench, (id, torque), to, &boxes, (here.places.len(), part), &mut lines);
+                }
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
@@ -88,18 +92,30 @@ fn joint(
     }
     lines.extend(figures.into_iter().map(StepLine::Figure));
     let holes = joint_figure::holes(bench.procedure, joint);
-    for set_id in members_in_order(bench.procedure, joint, Way::Tighten).iter().map(|member| member.set.id) {
-        let boxes = if placed.places.len() > 1 {
-            Boxes::Grid(bench.place_names(placed))
-        } else if shown {
-            let names = numbered_holes(bench, joint, &order);
-            let size = joint.members.iter().position(|member| member.set.id == set_id);
-            let own_holes = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);
-            Boxes::Grid(own_holes.map(|(_, name)| name).collect())
-        } else {
-            set_boxes(bench, placed, set_id)
-        };
-        set(bench, set_id, to, &boxes, placed.places.len(), lines);
+    for member in members_in_order(bench.procedure, joint, Way::Tighten) {
+        let set_id = member.set.id;
+        let all = in_joint(bench.procedure, joint, member, &placed.places);
+        for (torque, at) in bench.material.decisions.torques.at(set_id, &all) {
+            // The places of the joint at which the set stands at one of these.
+            let meets = |place: &Place| {
+                let own = in_joint(bench.procedure, joint, member, std::slice::from_ref(place));
+                own.iter().any(|place| at.contains(place))
+            };
+            let places = placed.places.iter().copied().filter(meets).collect();
+            let here = Placed { kind: placed.kind, places };
+            let boxes = if placed.places.len() > 1 {
+                Boxes::Grid(bench.place_names(&here))
+            } else if shown {
+                let names = numbered_holes(bench, joint, &order);
+                let size = joint.members.iter().position(|member| member.set.id == set_id);
+                let own_holes = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);
+                Boxes::Grid(own_holes.map(|(_, name)| name).collect())
+            } else {
+                set_boxes(bench, &here, set_id)
+            };
+            let part = (at.len() < all.len()).then_some(at.as_slice());
+            set(bench, (set_id, torque), to, &boxes, (here.places.len(), part), lines);
+        }
     }
 }
 
@@ -122,13 +138,22 @@ fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
     )))
 }
 
-fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines: &mut Vec<StepLine>) {
+/// The lines of one torque of a set, at so many places; these are named where they are not all.
+fn set(
+    bench: &Bench,
+    (id, torque): (SetId, &Torque),
+    to: Manner,
+    boxes: &Boxes,
+    (places, part): (usize, Option<&[Place]>),
+    lines: &mut Vec<StepLine>,
+) {
     let set = bench.procedure.set(id);
     let count = fastener::among(bench.procedure, id, places);
     if let Some(warning) = fastener::left_hand(set, FasteningWork::Tighten) {
         lines.push(StepLine::Hazard(warning));
     }
-    let name = words::capital(&words::many(&set.naming.title, count));
+    let at = part.map(|part| format!(", {}", shared_name(bench.procedure, &set.axes, part)));
+    let name = words::capital(&words::many(&set.naming.title, count)) + &at.unwrap_or_default();
     // Where nobody has said, the sheet of open questions asks once for all.
     let condition = fastener::condition(bench.procedure, set).unwrap_or_default();
     let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {
@@ -142,9 +167,9 @@ fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines
         lines.push(line(format!("{name}, trial only"), pair(torque).to_string(), false, &condition));
         return;
     }
-    match bench.material.decisions.torques.of(id) {
+    let again = matches!(to, Manner::Again);
+    match torque {
         Torque::Passes(passes, origin) => {
-            let again = matches!(to, Manner::Again);
             let passes = passes_worked(again, passes);
             lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
@@ -160,11 +185,23 @@ fn set(bench: &Bench, id: SetId, to: Manner, boxes: &Boxes, places: usize, lines
             }
         }
         Torque::ByFeel => lines.push(line(name, "by feel".to_owned(), false, "")),
-        Torque::NotInTable => lines.push(line(name, no_value(set), true, &condition)),
-        Torque::NoTable => {
-            lines.push(line(name, "from the shop's own table: not given".to_owned(), true, &condition));
+        unknown => lines.push(line(name, torque_words(bench, id, unknown, again), true, &condition)),
+    }
+}
+
+/// A torque of a set in one line; of one that isn't known, what is missing.
+pub(super) fn torque_words(bench: &Bench, id: SetId, torque: &Torque, again: bool) -> String {
+    let set = bench.procedure.set(id);
+    match torque {
+        Torque::Passes(passes, _) => passes_of(set, passes_worked(again, passes)),
+        Torque::ByFeel => "by feel".to_owned(),
+        Torque::NotInTable => no_value(set),
+        Torque::NoTable => "from the shop's own table: not given".to_owned(),
+        Torque::Open => "torque not known".to_owned(),
+        Torque::ByAnswer(cases) => {
+            let cases = cases.iter().map(|(torque, when)| (torque, when));
+            by_answer(bench.procedure, cases, |torque| torque_words(bench, id, torque, again))
         }
-        Torque::Open => lines.push(line(name, "torque not known".to_owned(), true, &condition)),
     }
 }
 

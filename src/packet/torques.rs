@@ -5,9 +5,9 @@ use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
 use super::sources::Sources;
-use super::tighten::{passes_of, passes_worked};
-use crate::decide::Torque;
-use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, no_value, words};
+use super::tighten::torque_words;
+use crate::decide::{Torque, shared_name};
+use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
@@ -22,36 +22,45 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                 Deed::Fasten { work: FasteningWork::Retighten, .. } => true,
                 _ => continue,
             };
-            for id in fastened(bench.procedure, &act.things) {
+            for (id, places) in fastened(bench.procedure, &act.things) {
                 let set = bench.procedure.set(id);
-                let value = match bench.material.decisions.torques.of(id) {
-                    Torque::ByFeel => continue,
-                    Torque::Passes(passes, origin) => {
-                        let origin = sources.mark(origin.as_ref());
-                        let passes = passes_worked(again, passes);
-                        let word = if again { "again, one at a time: " } else { "" };
-                        Text::plain(word).and_bold(passes_of(set, passes)).and(origin)
-                    }
-                    Torque::NotInTable => Text::plain(format!("held: {}", no_value(set))),
-                    Torque::NoTable => Text::plain("held: the shop's own table was not given"),
-                    Torque::Open => Text::plain("held: not known"),
-                };
-                let thread = fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
-                let count = fastener::among(bench.procedure, id, places_of(&act.things, bench, id));
-                let name =
-                    words::capital(&words::many(&set.naming.title, count)) + &thread + fastener::hand(set);
-                let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
-                rows.push(vec![
-                    Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
-                    Cell::Text(match figure_of(bench, planned, &act.things, id) {
-                        Some(figure) => Text::default().and_link(name, figure),
-                        None => Text::plain(name),
-                    }),
-                    Cell::Text(value),
-                    Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
-                    Cell::Blank(String::new()),
-                    Cell::Blank(String::new()),
-                ]);
+                for (torque, at) in bench.material.decisions.torques.at(id, &places) {
+                    let words = torque_words(bench, id, torque, again);
+                    let value = match torque {
+                        Torque::ByFeel => continue,
+                        Torque::Passes(_, origin) => {
+                            let word = if again { "again, one at a time: " } else { "" };
+                            Text::plain(word).and_bold(words).and(sources.mark(origin.as_ref()))
+                        }
+                        Torque::Open => Text::plain("held: not known"),
+                        Torque::NoTable => Text::plain("held: the shop's own table was not given"),
+                        Torque::NotInTable | Torque::ByAnswer(_) => Text::plain(format!("held: {words}")),
+                    };
+                    let thread =
+                        fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
+                    let count = fastener::among(bench.procedure, id, at.len());
+                    let part = if at.len() < places.len() {
+                        format!(", {}", shared_name(bench.procedure, &set.axes, &at))
+                    } else {
+                        String::new()
+                    };
+                    let name = words::capital(&words::many(&set.naming.title, count))
+                        + &part
+                        + &thread
+                        + fastener::hand(set);
+                    let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+                    rows.push(vec![
+                        Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
+                        Cell::Text(match figure_of(bench, planned, &act.things, id) {
+                            Some(figure) => Text::default().and_link(name, figure),
+                            None => Text::plain(name),
+                        }),
+                        Cell::Text(value),
+                        Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
+                        Cell::Blank(String::new()),
+                        Cell::Blank(String::new()),
+                    ]);
+                }
             }
         }
     }
@@ -77,16 +86,6 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         "Filled in as each is done, not afterwards",
         blocks,
     )]
-}
-
-/// At how many places an act tightens a set.
-fn places_of(things: &[Placed], bench: &Bench, id: SetId) -> usize {
-    let of = |placed: &&Placed| match placed.kind {
-        PlacedKind::Set(set) => set == id,
-        PlacedKind::Joint(joint) => bench.procedure.joint(joint).has(id),
-        _ => false,
-    };
-    things.iter().find(of).map_or(1, |placed| placed.places.len())
 }
 
 /// Where the figure is that shows the order in which a set is tightened, if it is a part of a joint.

@@ -221,14 +221,16 @@ fn stated(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Stated> {
             Deed::Fasten { work: FasteningWork::Retighten, to, .. } => (to, true),
             _ => continue,
         };
-        for id in fastened(bench.procedure, &act.things) {
+        for (id, places) in fastened(bench.procedure, &act.things) {
             if let Some(torque) = to {
                 add((*torque, None));
-            } else if let Some(passes) = bench.material.decisions.torques.of(id).passes() {
-                for pass in passes_worked(again, passes) {
-                    if let Pass::Torque(low, high) = pass {
-                        add((*low, *high));
-                    }
+                continue;
+            }
+            let torques = bench.material.decisions.torques.at(id, &places).into_iter();
+            let passes = torques.flat_map(|(torque, _)| torque.all_passes());
+            for pass in passes.flat_map(|passes| passes_worked(again, passes)) {
+                if let Pass::Torque(low, high) = pass {
+                    add((*low, *high));
                 }
             }
         }

@@ -4,12 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::types::{Given, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, left_out};
-use crate::decide::{Asked, Truth};
-use crate::english::spaced;
+use crate::decide::{Asked, Truth, given_words};
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, GuardTerm, PartWork, Pattern, Phase, Place,
-    Procedure, Question, Step, StepLine, Thing,
+    Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
+    StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says: without acts that are done elsewhere, and hazards of
@@ -106,7 +105,7 @@ fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) 
 }
 
 /// Whether an act of the same steps answers a question before another act.
-fn answered_within(known: &Known, node: &Node, (member, act): (usize, u32), asked: Asked) -> bool {
+pub(super) fn answered_within(known: &Known, node: &Node, (member, act): (usize, u32), asked: Asked) -> bool {
     let wanted: Vec<Asked> = match asked {
         Asked::Gauge(gauge, place) => {
             let behind = known.procedure.readings_behind(gauge, place).into_iter();
@@ -127,25 +126,6 @@ fn answered_within(known: &Known, node: &Node, (member, act): (usize, u32), aske
         })
     };
     wanted.iter().all(taken)
-}
-
-/// A condition in words, as it is printed before what hangs on it.
-fn given_words(procedure: &Procedure, when: &Guard) -> String {
-    let term = |term: &GuardTerm| match &term.question {
-        Question::Ask(id) => {
-            let ask = procedure.ask(*id);
-            format!("{} {}", ask.naming.title, spaced(&ask.answers[term.answer]))
-        }
-        Question::Gauge(target) => {
-            let gauge = procedure.gauge(target.id);
-            format!("{}: {}", gauge.naming.title, spaced(&gauge.bands[term.answer].name))
-        }
-        Question::Look(target) => {
-            let look = procedure.look(target.id);
-            format!("{}: {}", look.naming.title, spaced(&look.results[term.answer]))
-        }
-    };
-    when.0.iter().map(term).collect::<Vec<_>>().join("; ")
 }
 
 /// Whether an act puts its things in or fastens them.

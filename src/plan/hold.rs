@@ -1,25 +1,31 @@
 //! What holds a step though its answers are known: an unknown torque, an open fate, a set of which nobody has said
 //! whether it may be used again.
 
+use super::expand::answered_within;
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, decided, words};
-use crate::decide::{Torque, Verdict};
+use crate::decide::{Torque, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::Node;
 use crate::procedure::model::{
-    Deed, FastenerSet, FasteningWork, PartWork, Phase, Place, Procedure, Reuse, SetId,
+    Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, Joint, Member, PartWork, Phase,
+    Place, Procedure, Reuse, SetId,
 };
 
-/// Everything that holds the acts of a step.
-pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Hold> {
+/// Everything that holds the acts of a step, which is one of those of a node.
+pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<Hold> {
     let mut holds = Vec::new();
     for line in lines {
         let PlannedLine::Act(act) = line else { continue };
+        let here = Here { known, node, member, act };
         match &act.act.deed {
             // A trial states its own torque, and old fasteners serve.
             Deed::Fasten { work: FasteningWork::Tighten | FasteningWork::Retighten, to: None, .. }
                 if !node.trial =>
             {
-                tightening_holds(known, act, &mut holds);
+                here.tightening_holds(&mut holds);
+            }
+            Deed::Fasten { work: FasteningWork::StartByHand, .. } if !node.trial => {
+                here.length_holds(&mut holds);
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
                 part_holds(known, act, &mut holds);
@@ -30,31 +36,89 @@ pub(super) fn holds(known: &Known, node: &Node, lines: &[PlannedLine]) -> Vec<Ho
     holds
 }
 
-fn tightening_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
-    let procedure = known.procedure;
-    for set in fastened(procedure, &act.things) {
-        let one = procedure.set(set);
-        let name = words::the_many(&one.naming.title, one.count);
-        let lacks = match known.decisions.torques.of(set) {
-            Torque::Passes(..) | Torque::ByFeel => None,
-            Torque::NotInTable => Some(no_value(one)),
-            Torque::NoTable => Some("from the shop's own table, which was not given".to_owned()),
-            Torque::Open => Some("not known".to_owned()),
-        };
-        holds.extend(lacks.map(|lacks| Hold {
-            cause: HoldCause::Torque(set),
-            text: format!("the tightening torque of {name}: {lacks}"),
-        }));
-        let open = || {
-            let places = known.decisions.sets.range((set, Place(0))..=(set, Place(u32::MAX)));
-            places.into_iter().any(|(_, decision)| decision.verdict == Verdict::Open)
-        };
-        if matches!(one.reuse, Some((Reuse::Unknown, _))) && open() {
-            holds.push(Hold {
-                cause: HoldCause::Reuse(set),
-                text: format!("word whether {name} may be used again"),
-            });
+/// An act, and where it stands.
+struct Here<'a> {
+    known: &'a Known<'a>,
+    node: &'a Node,
+    member: usize,
+    act: &'a PlannedAct,
+}
+
+impl Here<'_> {
+    fn tightening_holds(&self, holds: &mut Vec<Hold>) {
+        let procedure = self.known.procedure;
+        for (set, places) in fastened(procedure, &self.act.things) {
+            let one = procedure.set(set);
+            let name = words::the_many(&one.naming.title, one.count);
+            for (torque, at) in self.known.decisions.torques.at(set, &places) {
+                let lacks = match torque {
+                    Torque::Passes(..) | Torque::ByFeel => None,
+                    Torque::NotInTable => Some(no_value(one)),
+                    Torque::NoTable => Some("from the shop's own table, which was not given".to_owned()),
+                    Torque::Open => Some("not known".to_owned()),
+                    Torque::ByAnswer(_) => self.hangs_on(procedure.tightening(set), set, &at),
+                };
+                let part = if at.len() == places.len() {
+                    String::new()
+                } else {
+                    format!(", {}", shared_name(procedure, &one.axes, &at))
+                };
+                holds.extend(lacks.map(|lacks| Hold {
+                    cause: HoldCause::Torque(set),
+                    text: format!("the tightening torque of {name}{part}: {lacks}"),
+                }));
+            }
+            holds.extend(self.reuse_hold(set, &places, &name));
         }
+    }
+
+    /// What somebody has still to say of whether a set may go back, before it is tightened for good.
+    fn reuse_hold(&self, set: SetId, places: &[Place], name: &str) -> Option<Hold> {
+        let Known { procedure, decisions, .. } = *self.known;
+        let reuse = &procedure.set(set).reuse;
+        let unknown = |place: &Place| {
+            let said = reuse.at(&procedure.bound_at((set, *place)));
+            let decision = decisions.sets.get(&(set, *place));
+            said.is_some_and(|said| said.value == Reuse::Unknown)
+                && decision.is_some_and(|decision| decision.verdict == Verdict::Open)
+        };
+        let why = match self.hangs_on(reuse, set, places) {
+            Some(hangs) => format!(": {hangs}"),
+            None if places.iter().any(unknown) => String::new(),
+            None => return None,
+        };
+        let text = format!("word whether {name} may be used again{why}");
+        Some(Hold { cause: HoldCause::Reuse(set), text })
+    }
+
+    /// What the lengths of the sets hang on, before they are started.
+    fn length_holds(&self, holds: &mut Vec<Hold>) {
+        let procedure = self.known.procedure;
+        for (set, places) in fastened(procedure, &self.act.things) {
+            let one = procedure.set(set);
+            let name = words::the_many(&one.naming.title, one.count);
+            holds.extend(self.hangs_on(&one.lengths, set, &places).map(|hangs| Hold {
+                cause: HoldCause::Length(set),
+                text: format!("the length of {name}: {hangs}"),
+            }));
+        }
+    }
+
+    /// The questions that a value of a set hangs on; none if it hangs on nothing but what earlier acts of the step tell.
+    fn hangs_on<T>(&self, cases: &Cases<T>, set: SetId, places: &[Place]) -> Option<String> {
+        let procedure = self.known.procedure;
+        let before = (self.member, self.act.number);
+        let later = |term: &GuardTerm, bound: &Binding| {
+            let mut asked = places_asked(procedure, &term.question, bound).into_iter();
+            asked.any(|asked| !answered_within(self.known, self.node, before, asked))
+        };
+        let bounds: Vec<Binding> = places.iter().map(|place| procedure.bound_at((set, *place))).collect();
+        let choosing = bounds.iter().flat_map(|bound| cases.chosen_by(bound).map(move |when| (bound, when)));
+        let open: Vec<&Guard> = choosing
+            .filter(|(bound, when)| when.0.iter().any(|term| later(term, bound)))
+            .map(|(_, when)| when)
+            .collect();
+        (!open.is_empty()).then(|| hangs_on(procedure, open))
     }
 }
 
@@ -91,17 +155,35 @@ fn part_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
     }
 }
 
-/// The sets that an act on these things fastens.
-pub(crate) fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<SetId> {
+/// The sets that an act on these things fastens, each at its places.
+pub(crate) fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<(SetId, Vec<Place>)> {
     let mut found = Vec::new();
     for thing in things {
         match thing.kind {
             PlacedKind::Joint(id) => {
-                found.extend(procedure.joint(id).members.iter().map(|member| member.set.id));
+                let members = procedure.joint(id).members.iter();
+                found.extend(members.map(|member| {
+                    (member.set.id, in_joint(procedure, procedure.joint(id), member, &thing.places))
+                }));
             }
-            PlacedKind::Set(id) => found.push(id),
+            PlacedKind::Set(id) => found.push((id, thing.places.clone())),
             _ => {}
         }
     }
+    found
+}
+
+/// The places of one set of a joint where the joint is at some of its own.
+pub(crate) fn in_joint(
+    procedure: &Procedure,
+    joint: &Joint,
+    member: &Member,
+    places: &[Place],
+) -> Vec<Place> {
+    let bound = places.iter().map(|place| procedure.bound(&joint.axes, *place));
+    let mut found: Vec<Place> =
+        bound.flat_map(|bound| procedure.meant(&member.set, &bound)).map(|(_, place)| place).collect();
+    found.sort_unstable();
+    found.dedup();
     found
 }

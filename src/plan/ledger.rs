@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::pieces::{GoesIn, grouped, set_goes_in};
 use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
-use crate::decide::{Decisions, Verdict};
+use crate::decide::{Decisions, Verdict, hangs_on};
 use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
     StepKey, TemporaryId,
@@ -130,7 +130,7 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
         } else {
             "bagged"
         };
-        let back = |place| set_comes_back(procedure, set, &set_goes_in(decisions, id, place));
+        let back = |place| set_comes_back(procedure, set, place, &set_goes_in(decisions, id, place));
         let groups = grouped(procedure.places(&set.axes), back);
         let groups = groups.into_iter().map(|(words, at)| (words, named(procedure, &set.axes, &at)));
         let (goes, comes_back) = (Told::all(goes), Told::of(groups.collect()));
@@ -249,11 +249,21 @@ fn part_comes_back(_: &Part, verdict: &Verdict) -> (String, String) {
     (GoesIn::by(verdict).word().to_owned(), String::new())
 }
 
-fn set_comes_back(procedure: &Procedure, set: &FastenerSet, goes_in: &GoesIn) -> (String, String) {
-    let by = match (goes_in, &set.reuse) {
-        (GoesIn::Unsettled, Some((Reuse::By(gauge), _))) => {
+fn set_comes_back(
+    procedure: &Procedure,
+    set: &FastenerSet,
+    place: Place,
+    goes_in: &GoesIn,
+) -> (String, String) {
+    let bound = procedure.bound(&set.axes, place);
+    let by = match (goes_in, set.reuse.at(&bound).map(|said| &said.value)) {
+        (GoesIn::Unsettled, Some(Reuse::By(gauge))) => {
             format!(", by {}", words::inner(&procedure.gauge(gauge.id).naming.title))
         }
+        (GoesIn::Unsettled, None) => match set.reuse.chosen_by(&bound).collect::<Vec<_>>() {
+            choosing if choosing.is_empty() => String::new(),
+            choosing => format!(": {}", hangs_on(procedure, choosing)),
+        },
         _ => String::new(),
     };
     (goes_in.word().to_owned(), by)

@@ -23,7 +23,7 @@ pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
 pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{may_go_back, verdict, wait_words};
-pub(crate) use hold::{fastened, no_value};
+pub(crate) use hold::{fastened, in_joint, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use pieces::{GoesIn, grouped, part_goes_in, set_goes_in};
 pub(crate) use reason::{line_of, node_title, reason_words};
@@ -159,7 +159,7 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
             let standing = if step.acts().next().is_some() && !acts(&lines) {
                 Standing::Absent
             } else {
-                standing::standing(known, node, member, &lines)
+                standing::standing(known, node, index, &lines)
             };
             let present = standing != Standing::Absent;
             let changes = if present { bench.change_to(step.setups_at(&member.binding)) } else { Vec::new() };

@@ -4,11 +4,12 @@ use super::types::{Hold, HoldCause, PlannedLine, Standing};
 use super::{Known, decided, hold, words};
 use crate::decide::{Asked, Identification, Truth};
 use crate::network::answers::QuestionId;
-use crate::network::{Member, Network, Node, Question, QuestionKind};
+use crate::network::{Network, Node, Question, QuestionKind};
 use crate::procedure::model::Procedure;
 
 /// Where a step stands in this job.
-pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[PlannedLine]) -> Standing {
+pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[PlannedLine]) -> Standing {
+    let member = &node.members[index];
     let Known { procedure, network, decisions, .. } = *known;
     let mut holds = Vec::new();
     for (id, allowed) in member.case.terms() {
@@ -40,7 +41,7 @@ pub(super) fn standing(known: &Known, node: &Node, member: &Member, lines: &[Pla
             text: "the right procedure: the engine is stamped otherwise than this family".to_owned(),
         });
     }
-    holds.extend(hold::holds(known, node, lines));
+    holds.extend(hold::holds(known, node, index, lines));
     holds.sort();
     holds.dedup();
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }

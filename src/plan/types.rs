@@ -117,6 +117,8 @@ pub enum HoldCause {
     Question(QuestionId),
     /// What a set is tightened to is unknown.
     Torque(SetId),
+    /// How long the fasteners of a set are hangs on open questions.
+    Length(SetId),
     /// Whether a set may be used again is unknown.
     Reuse(SetId),
     /// What becomes of a part is undecided.

@@ -91,7 +91,7 @@ pub(super) fn part(naming: Naming) -> Part {
         critical: false,
         crack_test: None,
         fate: None,
-        catalogue: None,
+        catalogue: Cases::default(),
         price: None,
         supplier: None,
     }
@@ -108,7 +108,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         diameter: None,
         class: None,
         drive: None,
-        lengths: None,
+        lengths: Cases::default(),
         stays: false,
         engagement: None,
         stand_out: None,
@@ -119,7 +119,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         left_hand: false,
         captive: false,
         locked_by: Vec::new(),
-        reuse: None,
+        reuse: Cases::default(),
         under: Vec::new(),
         oil: None,
         dry: false,
@@ -129,8 +129,8 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         critical: false,
         friction: None,
         then: Vec::new(),
-        tightening: None,
-        catalogue: None,
+        tightening: Cases::default(),
+        catalogue: Cases::default(),
         price: None,
     }
 }

@@ -1,12 +1,22 @@
-//! Values that differ by place: where each holds, and whether every place has one.
+//! Values that differ by place and by answer: where and under which answers each holds, and whether one always does.
+
+use std::collections::BTreeSet;
 
 use super::errors;
 use super::model::*;
-use super::readings::sourced;
 use super::resolver::Resolver;
 use crate::diagnostics::Diagnostic;
 use crate::language::tree::{self, Setting, Word};
+use crate::quantity::Quantity;
 use crate::source::Span;
+
+/// What a value is said of.
+pub(super) enum Owner {
+    /// Something declared, which may have axes.
+    Thing(Name),
+    /// A line of the family, by its words.
+    Line(String),
+}
 
 impl Resolver {
     /// Positions at which something said of `owner` holds; none if they can't be read.
@@ -49,35 +59,79 @@ impl Resolver {
     }
 
     /// The values of a clause of `owner`, as far as they can be read. Complains of a case that never counts, and of
-    /// places without any.
+    /// places and answers without any.
     pub(super) fn cases<T, U>(
         &mut self,
-        owner: Name,
+        owner: &Owner,
         cases: &[tree::Case<T>],
         mut value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> Cases<Sourced<U>> {
         let mut read = Vec::new();
         for case in cases {
-            let places = self.places(owner, &case.scope.at);
+            let scope = self.scope(owner, &case.scope);
             let value = value(self, case);
-            read.push(places.zip(value.map(|value| sourced(value, &case.origin, case.span))));
+            read.push(scope.zip(value.map(|value| sourced(value, &case.origin, case.span))));
         }
         // What can't be read may be the case that is missing, or the one that counts before another.
         let sound = read.iter().all(Option::is_some);
-        let found = Cases(read.into_iter().flatten().map(|(places, value)| (value, places)).collect());
+        let found = Cases(read.into_iter().flatten().map(|(scope, value)| (value, scope)).collect());
         if sound {
             self.judge_cases(owner, &found);
         }
         found
     }
 
-    fn judge_cases<U>(&mut self, owner: Name, cases: &Cases<Sourced<U>>) {
-        let said: Vec<(Span, &Places)> = cases.0.iter().map(|(value, places)| (value.span, places)).collect();
-        let missing = self.idle_cases(owner, &said);
-        if let (Some(place), Some((last, _))) = (missing, said.last()) {
-            let thing = self.declared(owner);
-            let name = self.procedure.place_name(self.axes_of(owner), place);
-            self.complain(errors::no_case(*last, &thing.value, &name));
+    /// Where and under which answers something said of `owner` holds; none if that can't be read, which must not turn
+    /// into "always".
+    fn scope(&mut self, owner: &Owner, scope: &tree::Scope) -> Option<Scope> {
+        let at = match owner {
+            Owner::Thing(name) => self.places(*name, &scope.at),
+            Owner::Line(words) => {
+                self.places_along(&[], &scope.at, |_, axis| errors::no_positions(axis, words))
+            }
+        };
+        let when = self.guard(&scope.when);
+        let whole = when.0.len() == scope.when.len();
+        at.filter(|_| whole).map(|at| Scope { at, when })
+    }
+
+    fn judge_cases<U>(&mut self, owner: &Owner, cases: &Cases<Sourced<U>>) {
+        let (axes, thing) = match owner {
+            Owner::Thing(name) => (self.axes_of(*name).to_vec(), self.declared(*name).value),
+            Owner::Line(words) => (Vec::new(), words.clone()),
+        };
+        let said: Vec<Span> = cases.values().map(|value| value.span).collect();
+        let Some(last) = said.last() else { return };
+        let mut counts = vec![false; said.len()];
+        let mut missing = None;
+        for place in self.procedure.places(&axes) {
+            let bound = self.procedure.bound(&axes, place);
+            let here = guards(cases, &bound);
+            let mut left = MOST_COMBINATIONS;
+            under_all_answers(&self.procedure, &here, &mut Vec::new(), &mut |answers, first| {
+                match first {
+                    Some(first) => counts[first] = true,
+                    None => missing = missing.take().or(Some((place, answers.to_vec()))),
+                }
+                left -= 1;
+                left > 0
+            });
+            // Past that nothing is known of the rest.
+            if left == 0 {
+                return;
+            }
+        }
+        for (index, _) in counts.iter().enumerate().filter(|(_, counts)| !**counts) {
+            let before = index.checked_sub(1).map(|before| said[before]);
+            self.complain(errors::idle_case(said[index], before));
+        }
+        if let Some((place, answers)) = missing {
+            let place = self.procedure.place_name(&axes, place);
+            let answers: Vec<String> = answers
+                .iter()
+                .map(|(question, answer)| said_so(&self.procedure, question, *answer))
+                .collect();
+            self.complain(errors::no_case(*last, &thing, &place, &answers.join(" and ")));
         }
     }
 
@@ -100,4 +154,106 @@ impl Resolver {
         }
         missing
     }
+}
+
+/// More combinations of answers than this are not gone through for one value.
+const MOST_COMBINATIONS: u32 = 10_000;
+
+/// Goes through the answers to the questions of some cases, as far as they matter. Tells of each combination which case
+/// is the first to hold, until `tell` has had enough; whether it hasn't.
+fn under_all_answers<'c>(
+    procedure: &Procedure,
+    cases: &[(usize, &'c Guard)],
+    answers: &mut Vec<(&'c Question, usize)>,
+    tell: &mut impl FnMut(&[(&'c Question, usize)], Option<usize>) -> bool,
+) -> bool {
+    let known = |term: &GuardTerm| {
+        let same = answers.iter().find(|(question, _)| question.id() == term.question.id());
+        same.map(|(_, answer)| *answer == term.answer)
+    };
+    for (index, guard) in cases {
+        if guard.0.iter().any(|term| known(term) == Some(false)) {
+            continue;
+        }
+        let Some(open) = guard.0.iter().find(|term| known(term).is_none()) else {
+            return tell(answers, Some(*index));
+        };
+        for answer in 0..possible(procedure, &open.question).len() {
+            answers.push((&open.question, answer));
+            let go_on = under_all_answers(procedure, cases, answers, tell);
+            answers.pop();
+            if !go_on {
+                return false;
+            }
+        }
+        return true;
+    }
+    tell(answers, None)
+}
+
+/// What a gauge says of one of its places under some answers.
+pub(crate) struct SaidLimits<'p> {
+    /// As made.
+    pub made: Option<&'p Sourced<(Quantity, Option<Quantity>)>>,
+    /// As worn.
+    pub worn: Option<&'p Sourced<Option<Quantity>>>,
+    /// Where its bands end.
+    pub edges: Option<&'p Sourced<Vec<Edges>>>,
+}
+
+/// What a gauge says of one of its places under each combination of answers that its limits hang on.
+pub(crate) fn said_limits<'p>(procedure: &Procedure, gauge: &'p Gauge, place: Place) -> Vec<SaidLimits<'p>> {
+    let bound = procedure.bound(&gauge.axes, place);
+    let guards = [guards(&gauge.made, &bound), guards(&gauge.worn, &bound), guards(&gauge.edges, &bound)];
+    let [made, worn, edges] = guards.each_ref().map(Vec::as_slice);
+    let mut found: BTreeSet<[Option<usize>; 3]> = BTreeSet::new();
+    let mut left = MOST_COMBINATIONS;
+    let mut answers = Vec::new();
+    under_all_answers(procedure, made, &mut answers, &mut |answers, made| {
+        under_all_answers(procedure, worn, &mut answers.to_vec(), &mut |answers, worn| {
+            under_all_answers(procedure, edges, &mut answers.to_vec(), &mut |_, edges| {
+                found.insert([made, worn, edges]);
+                left -= 1;
+                left > 0
+            })
+        })
+    });
+    let said = |[made, worn, edges]: [Option<usize>; 3]| SaidLimits {
+        made: made.map(|at| &gauge.made.0[at].0),
+        worn: worn.map(|at| &gauge.worn.0[at].0),
+        edges: edges.map(|at| &gauge.edges.0[at].0),
+    };
+    found.into_iter().map(said).collect()
+}
+
+/// The cases that may count where the axes in `bound` stand, by their index, each with the answers that choose it.
+fn guards<'c, T>(cases: &'c Cases<T>, bound: &Binding) -> Vec<(usize, &'c Guard)> {
+    let here = cases.0.iter().enumerate().filter(|(_, (_, scope))| scope.at.hold(bound));
+    here.map(|(index, (_, scope))| (index, &scope.when)).collect()
+}
+
+/// The answers, bands or results of a question.
+fn possible<'p>(procedure: &'p Procedure, question: &Question) -> Vec<&'p str> {
+    match question {
+        Question::Ask(id) => procedure.ask(*id).answers.iter().map(String::as_str).collect(),
+        Question::Gauge(target) => {
+            procedure.gauge(target.id).bands.iter().map(|band| band.name.as_str()).collect()
+        }
+        Question::Look(target) => procedure.look(target.id).results.iter().map(String::as_str).collect(),
+    }
+}
+
+/// A question with its answer, as it is written.
+fn said_so(procedure: &Procedure, question: &Question, answer: usize) -> String {
+    let naming = match question {
+        Question::Ask(id) => &procedure.ask(*id).naming,
+        Question::Gauge(target) => &procedure.gauge(target.id).naming,
+        Question::Look(target) => &procedure.look(target.id).naming,
+    };
+    format!("{} = {}", naming.id, possible(procedure, question)[answer])
+}
+
+/// A value with its origin and place.
+pub(super) fn sourced<T>(value: T, origin: &tree::Origin, span: Span) -> Sourced<T> {
+    Sourced { value, origin: origin.as_ref().map(|origin| origin.value.clone()), span }
 }

@@ -192,10 +192,10 @@ fn sized(
     }
     let grip = grip.unwrap_or(thread.diameter() * UNSTATED_GRIP);
     let stiffness = angle::bolt_stiffness(&thread, Shank::threaded(grip), STEEL_MODULUS);
-    let stated = match procedure.tightening(member.set.id).map(|sourced| &sourced.value) {
+    let stated = match procedure.tightening(member.set.id).only().map(|stated| &stated.value) {
         Some(Tightening::Passes(passes)) => Some(passes),
-        Some(Tightening::General) => added.torques.get(&member.set.id),
-        _ => None,
+        Some(Tightening::ByFeel | Tightening::Unknown) => None,
+        Some(Tightening::General) | None => added.torques.get(&member.set.id),
     };
     let stated = stated.and_then(|passes| Some((passes, final_pass(passes)?)));
     let Some((passes, (torque, turned))) = stated else {
@@ -236,14 +236,14 @@ fn sized(
         preload,
         bears: strength.map(|strength| Bears::of(&thread, &strength)),
         shares: shares(passes),
-        by_torque: turned == Angle::ZERO && !matches!(set.reuse, Some((Reuse::Once, _))),
+        by_torque: turned == Angle::ZERO && set.reuse.values().all(|reuse| reuse.value != Reuse::Once),
     })
 }
 
 /// Clamped length of a bolt: its length less one diameter that engages.
 fn grip(set: &FastenerSet, thread: &Thread) -> Option<Length> {
     let long = |length: &Quantity| Length::try_from(*length).ok();
-    let lengths: Vec<Length> = match &set.lengths.as_ref()?.0 {
+    let lengths: Vec<Length> = match &set.lengths.only()?.value {
         Lengths::Unknown => return None,
         Lengths::One(length) => vec![long(length)?],
         Lengths::ByHole(lengths) => lengths.iter().map(|(_, length)| long(length)).collect::<Option<_>>()?,

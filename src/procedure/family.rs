@@ -1,9 +1,10 @@
 //! The family: what the engine is and where its data comes from.
 
+use super::cases::Owner;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
-use crate::language::tree::{Declaration, FamilyClause};
+use crate::language::tree::{Amount, AmountRange, Case, Declaration, FamilyClause, Quote};
 use crate::quantity::Dimension;
 
 pub(super) const ENDS: [(&str, End); 2] = [("front", End::Front), ("rear", End::Rear)];
@@ -26,7 +27,9 @@ impl Resolver {
                 FamilyClause::Origin(text) => family.origin = Some(text.value.clone()),
                 FamilyClause::Invented => family.invented = true,
                 FamilyClause::Identify { place, reads } => {
-                    family.identify.push((place.value.clone(), reads.value.clone()));
+                    let owner = Owner::Line(place.value.clone());
+                    let reads = self.cases(&owner, reads, |_, case| Some(case.value.value.clone()));
+                    family.identify.push((place.value.clone(), reads));
                 }
                 FamilyClause::NumberOne(end) => family.number_one = self.word(end, "an end", &ENDS),
                 FamilyClause::Turns { direction, seen_from } => {
@@ -46,34 +49,20 @@ impl Resolver {
                 FamilyClause::LiftingLimit(amount) => {
                     family.lifting_limit = self.positive(amount, Dimension::MASS);
                 }
-                FamilyClause::Capacity { name, amount, origin } => {
-                    let low = amount.as_ref().map(|amount| self.positive(amount, Dimension::VOLUME));
-                    if amount.is_some() {
-                        self.needs_origin(origin, clause.span, &format!("capacity `{}`", name.value));
-                    }
-                    // A value that can't be read is complained of, and unknown from here on.
-                    capacities.push(KeyDatum {
-                        name: name.value.clone(),
-                        capacity: true,
-                        low: low.flatten().map(Measure::Amount),
-                        high: None,
-                        origin: origin.as_ref().map(|origin| origin.value.clone()),
-                        span: clause.span,
-                    });
+                FamilyClause::Capacity { name, amounts } => {
+                    let what = format!("capacity `{}`", name.value);
+                    let read = |resolver: &mut Self, amount: &Amount| {
+                        let low = resolver.positive(amount, Dimension::VOLUME)?;
+                        Some(Datum { low: Measure::Amount(low), high: None })
+                    };
+                    capacities.push(self.datum(name, amounts, true, &what, read));
                 }
-                FamilyClause::Data { name, amount, origin } => {
-                    let range = amount.as_ref().and_then(|amount| self.measure_range(amount));
-                    if amount.is_some() {
-                        self.needs_origin(origin, clause.span, &format!("`{}`", name.value));
-                    }
-                    data.push(KeyDatum {
-                        name: name.value.clone(),
-                        capacity: false,
-                        low: range.map(|(low, _)| low),
-                        high: range.and_then(|(_, high)| high),
-                        origin: origin.as_ref().map(|origin| origin.value.clone()),
-                        span: clause.span,
-                    });
+                FamilyClause::Data { name, amounts } => {
+                    let what = format!("`{}`", name.value);
+                    let read = |resolver: &mut Self, amount: &AmountRange| {
+                        resolver.measure_range(amount).map(|(low, high)| Datum { low, high })
+                    };
+                    data.push(self.datum(name, amounts, false, &what, read));
                 }
             }
         }
@@ -82,5 +71,23 @@ impl Resolver {
         }
         family.key_data = capacities.into_iter().chain(data).collect();
         self.procedure.family = Some(family);
+    }
+
+    /// A line of the key data page. A value that can't be read is complained of, and unknown from here on.
+    fn datum<T>(
+        &mut self,
+        name: &Quote,
+        amounts: &[Case<Option<T>>],
+        capacity: bool,
+        what: &str,
+        read: impl Fn(&mut Self, &T) -> Option<Datum>,
+    ) -> KeyDatum {
+        let owner = Owner::Line(name.value.clone());
+        let value = self.cases(&owner, amounts, |resolver, case| {
+            let Some(amount) = &case.value else { return Some(None) };
+            resolver.needs_origin(&case.origin, case.span, what);
+            Some(read(resolver, amount))
+        });
+        KeyDatum { name: name.value.clone(), capacity, value }
     }
 }

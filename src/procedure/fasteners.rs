@@ -1,15 +1,15 @@
 //! Fastener sets, and what they are tightened to.
 
+use super::cases::{Owner, sourced};
 use super::errors;
 use super::model::*;
-use super::readings::sourced;
 use super::resolver::Resolver;
 use crate::language::tree::{self, Declaration, FastenerClause, Word};
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
 use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
-use crate::source::{Span, Spanned};
+use crate::source::Spanned;
 
 const KINDS: [(&str, FastenerKind); 6] = [
     ("bolt", FastenerKind::Bolt),
@@ -37,6 +37,7 @@ const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-8
 impl Resolver {
     pub(super) fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
         let mut set = self.procedure.set(id).clone();
+        let owner = Owner::Thing(Name::Set(id));
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 FastenerClause::Handling(clause) => self.handling(&mut set.handling, clause),
@@ -58,7 +59,8 @@ impl Resolver {
                     set.drive = Some(Drive::Words(text.value.clone()));
                 }
                 FastenerClause::Lengths(lengths) => {
-                    set.lengths = self.lengths(id, &lengths.value).map(|found| (found, lengths.span));
+                    set.lengths =
+                        self.cases(&owner, lengths, |resolver, case| resolver.lengths(id, &case.value));
                 }
                 FastenerClause::Stays => set.stays = true,
                 FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false, &[])),
@@ -78,7 +80,7 @@ impl Resolver {
                     }
                 }
                 FastenerClause::Reuse(reuse) => {
-                    set.reuse = self.reuse(reuse).map(|reuse| (reuse, clause.span));
+                    set.reuse = self.cases(&owner, reuse, |resolver, case| resolver.reuse(&case.value));
                 }
                 FastenerClause::Under(covers) => {
                     let covers = self.covers(Name::Set(id), covers);
@@ -112,9 +114,11 @@ impl Resolver {
                         let joint = self.declared(Name::Joint(joint));
                         self.complain(errors::tighten_in_joint(clause.span, &declaration.name, &joint));
                     }
-                    set.tightening = self.tightening(tightening, clause.span);
+                    set.tightening = self.tightening(id, tightening);
                 }
-                FastenerClause::Catalogue(text) => set.catalogue = Some(text.value.clone()),
+                FastenerClause::Catalogue(texts) => {
+                    set.catalogue = self.cases(&owner, texts, |_, text| Some(text.value.value.clone()));
+                }
                 FastenerClause::Price(amount) => set.price = self.price(amount),
             }
         }
@@ -190,25 +194,26 @@ impl Resolver {
         }
     }
 
-    /// What something is tightened to, with its origin.
+    /// What a set is tightened to, each with its origin.
     pub(super) fn tightening(
         &mut self,
-        tightening: &tree::Tightening,
-        span: Span,
-    ) -> Option<Sourced<Tightening>> {
-        let (value, origin) = match tightening {
-            tree::Tightening::Unknown => (Tightening::Unknown, &None),
-            tree::Tightening::General => (Tightening::General, &None),
-            tree::Tightening::ByFeel => (Tightening::ByFeel, &None),
-            tree::Tightening::Passes { passes, origin } => {
-                let found: Vec<Option<Pass>> = passes.iter().map(|pass| self.pass(pass)).collect();
-                self.needs_origin(origin, span, "a torque");
-                let found = found.into_iter().collect::<Option<Vec<Pass>>>()?;
-                self.rising_passes(passes, &found);
-                (Tightening::Passes(found), origin)
-            }
-        };
-        Some(sourced(value, origin, span))
+        set: SetId,
+        cases: &[tree::Case<tree::Tightening>],
+    ) -> Cases<Sourced<Tightening>> {
+        self.cases(&Owner::Thing(Name::Set(set)), cases, |resolver, case| {
+            Some(match &case.value {
+                tree::Tightening::Unknown => Tightening::Unknown,
+                tree::Tightening::General => Tightening::General,
+                tree::Tightening::ByFeel => Tightening::ByFeel,
+                tree::Tightening::Passes(passes) => {
+                    resolver.needs_origin(&case.origin, case.span, "a torque");
+                    let found: Vec<Option<Pass>> = passes.iter().map(|pass| resolver.pass(pass)).collect();
+                    let found = found.into_iter().collect::<Option<Vec<Pass>>>()?;
+                    resolver.rising_passes(passes, &found);
+                    Tightening::Passes(found)
+                }
+            })
+        })
     }
 
     fn pass(&mut self, pass: &tree::Pass) -> Option<Pass> {

@@ -149,10 +149,11 @@ pub(super) fn reaches(wrench: &Tool, torque: Quantity) -> bool {
 
 /// Every torque that the passes of a set stop at; none where it isn't tightened by passes.
 pub(super) fn torques(procedure: &Procedure, set: SetId) -> Vec<Quantity> {
-    let Some(Tightening::Passes(passes)) = procedure.tightening(set).map(|stated| &stated.value) else {
-        return Vec::new();
-    };
-    let stops = passes.iter().map(|pass| match pass {
+    let passes = procedure.tightening(set).values().filter_map(|stated| match &stated.value {
+        Tightening::Passes(passes) => Some(passes),
+        _ => None,
+    });
+    let stops = passes.flatten().map(|pass| match pass {
         Pass::Torque(low, high) => [Some(*low), *high],
         Pass::Angle(..) => [None, None],
     });

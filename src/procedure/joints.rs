@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::cases::{Owner, sourced};
 use super::errors;
 use super::layouts::MOST_HOLES;
 use super::model::*;
-use super::readings::sourced;
 use super::resolver::Resolver;
 use crate::language::tree::{self, Clause, Declaration, JointClause, Word};
 use crate::quantity::Dimension;
@@ -84,7 +84,8 @@ impl Resolver {
                 }
             }
         }
-        draft.joint.seen = self.cases(Name::Joint(id), &seen, |resolver, case| resolver.seen(case.value));
+        draft.joint.seen =
+            self.cases(&Owner::Thing(Name::Joint(id)), &seen, |resolver, case| resolver.seen(case.value));
         let clauses = &declaration.clauses;
         if !clauses.iter().any(|clause| matches!(clause.value, JointClause::Clamps(_))) {
             let example = "clamps PART, BASE";
@@ -111,9 +112,12 @@ impl Resolver {
         let mut told = BTreeSet::new();
         for (member, (holes, tightened)) in said() {
             let id = member.set.id;
-            let stated = said().find(|(other, _)| other.set.id == id && other.tightening.is_some());
+            let stated = said().find(|(other, _)| other.set.id == id && !other.tightening.is_empty());
             let Some((other, (_, Some(first)))) = stated else { continue };
-            let value = |member: &Member| member.tightening.as_ref().map(|stated| stated.value.clone());
+            let value = |member: &Member| {
+                let cases = member.tightening.0.iter();
+                cases.map(|(stated, scope)| (stated.value.clone(), scope.clone())).collect::<Vec<_>>()
+            };
             if value(member) != value(other) && told.insert(id) {
                 let set = &self.procedure.set(id).naming.id;
                 self.complain(errors::two_torques(set, *tightened, *holes, *first));
@@ -184,7 +188,7 @@ impl Resolver {
             let index = u32::try_from(next + offset).expect("layouts are bounded");
             Hole { index, letter: hole_letter(index), x, y }
         });
-        let member = Member { set, holes: holes.collect(), tightening: None };
+        let member = Member { set, holes: holes.collect(), tightening: Cases::default() };
         self.coinciding(draft, &member, layout.span);
         draft.joint.members.push(member);
         draft.said.push((layout.span, None));
@@ -209,11 +213,11 @@ impl Resolver {
         &mut self,
         draft: &mut Draft,
         reference: &tree::Reference,
-        tightening: &Spanned<tree::Tightening>,
+        tightening: &[tree::Case<tree::Tightening>],
         span: Span,
     ) {
-        let value = self.tightening(&tightening.value, tightening.span);
         let Some(set) = self.target(reference) else { return };
+        let value = self.tightening(set.id, tightening);
         let whole = reference.positions.is_empty();
         let meant: Vec<usize> = (0..draft.joint.members.len())
             .filter(|index| {
@@ -365,17 +369,20 @@ impl Resolver {
                 let set = self.procedure.set(member.set.id);
                 let own = set.critical.then_some(&set.naming);
                 let because = own.or(joint.critical.then_some(&joint.naming)).or(critical_part);
-                complaints.extend(careless(member.tightening.as_ref(), because));
+                complaints.extend(member.tightening.values().filter_map(|stated| careless(stated, because)));
             }
         }
         for set in self.procedure.sets.iter().filter(|set| set.critical) {
-            complaints.extend(careless(set.tightening.as_ref(), Some(&set.naming)));
+            complaints
+                .extend(set.tightening.values().filter_map(|stated| careless(stated, Some(&set.naming))));
         }
         for part in self.procedure.parts.iter().filter(|part| part.critical) {
             for held in &part.held_by {
                 let set = self.procedure.set(held.id);
                 if !set.critical {
-                    complaints.extend(careless(set.tightening.as_ref(), Some(&part.naming)));
+                    complaints.extend(
+                        set.tightening.values().filter_map(|stated| careless(stated, Some(&part.naming))),
+                    );
                 }
             }
         }
@@ -385,10 +392,9 @@ impl Resolver {
 
 /// The complaint about a critical thing tightened by table or feel.
 fn careless(
-    tightening: Option<&Sourced<Tightening>>,
+    tightening: &Sourced<Tightening>,
     because: Option<&Naming>,
 ) -> Option<crate::diagnostics::Diagnostic> {
-    let tightening = tightening?;
     let because = because?;
     let way = match tightening.value {
         Tightening::General => "by the general table",

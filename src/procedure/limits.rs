@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use super::cases::{SaidLimits, said_limits};
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -39,7 +40,9 @@ impl Resolver {
             if let [only] = gauge.bands.as_slice() {
                 complaints.push(errors::one_answer(&gauge.naming, "band", only.span));
             }
-            let said = || procedure.places(&gauge.axes).map(|place| Said::at(procedure, gauge, place));
+            let places = procedure.places(&gauge.axes);
+            let all: Vec<Said> = places.flat_map(|place| Said::at(procedure, gauge, place)).collect();
+            let said = || all.iter();
             complaints.extend(said().find_map(|said| said.outside_plausible()));
             complaints.extend(said().find_map(|said| said.worn_within_made()));
             complaints.extend(said().find_map(|said| said.bands_against_worn()));
@@ -60,11 +63,15 @@ struct Said<'a> {
 }
 
 impl<'a> Said<'a> {
-    fn at(procedure: &Procedure, gauge: &'a Gauge, place: Place) -> Said<'a> {
-        let bound = procedure.bound(&gauge.axes, place);
-        let worn = gauge.worn.at(&bound).and_then(|worn| Some((worn.value?, worn.span)));
-        let edges = gauge.edges.at(&bound).map_or(&[][..], |edges| edges.value.as_slice());
-        Said { gauge, made: gauge.made.at(&bound), worn, edges }
+    /// Under each combination of answers.
+    fn at(procedure: &Procedure, gauge: &'a Gauge, place: Place) -> Vec<Said<'a>> {
+        let said = |said: SaidLimits<'a>| Said {
+            gauge,
+            made: said.made,
+            worn: said.worn.and_then(|worn| Some((worn.value?, worn.span))),
+            edges: said.edges.map_or(&[][..], |edges| edges.value.as_slice()),
+        };
+        said_limits(procedure, gauge, place).into_iter().map(said).collect()
     }
 
     fn as_made(&self) -> impl Iterator<Item = (Quantity, Span)> {

@@ -47,6 +47,7 @@ use std::path::Path;
 use crate::diagnostics::{Outcome, sort};
 use crate::language::tree::Tree;
 use crate::source::{Sources, Span};
+pub(crate) use cases::said_limits;
 use collect::Declared;
 use files::Troubles;
 pub(crate) use files::roots;
@@ -144,9 +145,8 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
 }
 
 impl Resolver {
-    /// What needs nothing but names: the family and the bench.
+    /// What needs nothing but names: the bench.
     fn bench(&mut self, declared: &Declared) {
-        declared.families.iter().for_each(|family| self.family(family));
         declared
             .axes
             .numbered()
@@ -187,9 +187,11 @@ impl Resolver {
         declared.steps.numbered().for_each(|(id, step)| self.step_axes(id, step));
     }
 
-    /// Clauses, each kind after those it looks into: joints before what speaks of their holes and sets, readings
-    /// before what asks for their bands.
+    /// Clauses, each kind after those it looks into: what readings can find before what hangs on it, joints before what
+    /// speaks of their holes and sets.
     fn clauses(&mut self, declared: &Declared) {
+        self.results(declared);
+        declared.families.iter().for_each(|family| self.family(family));
         declared.joints.numbered().for_each(|(id, joint)| self.joint_clauses(id, joint));
         self.index_joints();
         declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_measure(id, gauge));

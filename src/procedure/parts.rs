@@ -1,5 +1,6 @@
 //! Parts: what covers and holds them, and what becomes of them.
 
+use super::cases::Owner;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -65,7 +66,9 @@ impl Resolver {
                 PartClause::Way(text, scope) => {
                     let at = self.places(own, &scope.at);
                     ways.extend(at.as_ref().map(|at| (clause.span, at.clone())));
-                    part.way.0.extend(at.map(|at| (text.value.clone(), at)));
+                    part.way
+                        .0
+                        .extend(at.map(|at| (text.value.clone(), Scope { at, when: Guard::default() })));
                 }
                 PartClause::Mark { kind, text } => {
                     if let Some(kind) = self.word(kind, "a kind of mark", &MARK_KINDS) {
@@ -98,7 +101,11 @@ impl Resolver {
                 PartClause::Critical => part.critical = true,
                 PartClause::CrackTest(look) => part.crack_test = self.target(look),
                 PartClause::Fate(fate) => part.fate = Some(self.fate_choice(fate, clause.span)),
-                PartClause::Catalogue(text) => part.catalogue = Some(text.value.clone()),
+                PartClause::Catalogue(texts) => {
+                    part.catalogue = self.cases(&Owner::Thing(Name::Part(id)), texts, |_, text| {
+                        Some(text.value.value.clone())
+                    });
+                }
                 PartClause::Price(amount) => part.price = self.price(amount),
                 PartClause::Supplier { name, lead_time } => {
                     let time = lead_time.as_ref().and_then(|time| self.positive(time, Dimension::DURATION));

@@ -1,5 +1,7 @@
 //! Gauges and looks: units, limits, bands and results.
 
+use super::cases::{Owner, sourced};
+use super::collect::Declared;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -14,6 +16,21 @@ fn taken_off(word: &Word) -> bool {
 }
 
 impl Resolver {
+    /// The answers that a gauge and a look can give, before anything asks for them.
+    pub(super) fn results(&mut self, declared: &Declared) {
+        for (id, declaration) in declared.gauges.numbered() {
+            self.procedure.gauges[id].bands = self.band_names(declaration);
+        }
+        for (id, declaration) in declared.looks.numbered() {
+            let words = declaration.clauses.iter().find_map(|clause| match &clause.value {
+                LookClause::Results(words) => Some(words),
+                _ => None,
+            });
+            let results = words.map(|words| self.alternatives(words, "result"));
+            self.procedure.looks[id].results = results.unwrap_or_default();
+        }
+    }
+
     /// The unit and the formula, from which the dimension of everything else in the gauge follows.
     pub(super) fn gauge_measure(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         for clause in &declaration.clauses {
@@ -36,6 +53,7 @@ impl Resolver {
     /// The other clauses, once the dimension is known.
     pub(super) fn gauge_clauses(&mut self, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         let mut gauge = self.procedure.gauge(id).clone();
+        let owner = Owner::Thing(Name::Gauge(id));
         let measured =
             |clause: &Clause<GaugeClause>| matches!(clause.value, GaugeClause::Unit(_) | GaugeClause::Is(_));
         if !declaration.clauses.iter().any(measured) {
@@ -49,13 +67,13 @@ impl Resolver {
                 GaugeClause::Stations(stations) => gauge.stations = self.stations(stations),
                 GaugeClause::Directions(words) => gauge.directions = self.list(words, "direction"),
                 GaugeClause::Made(limits) => {
-                    gauge.made = self.cases(Name::Gauge(id), limits, |resolver, limit| {
+                    gauge.made = self.cases(&owner, limits, |resolver, limit| {
                         resolver.needs_origin(&limit.origin, limit.span, "a limit");
                         resolver.range_of(&limit.value, dimension)
                     });
                 }
                 GaugeClause::Worn(limits) => {
-                    gauge.worn = self.cases(Name::Gauge(id), limits, |resolver, limit| match &limit.value {
+                    gauge.worn = self.cases(&owner, limits, |resolver, limit| match &limit.value {
                         Some(amount) => {
                             resolver.needs_origin(&limit.origin, limit.span, "a limit");
                             resolver.amount_of(amount, dimension).map(Some)
@@ -98,7 +116,8 @@ impl Resolver {
                 LookClause::MarksOf(gears) => {
                     look.marks_of = gears.iter().filter_map(|gear| self.target(gear)).collect();
                 }
-                LookClause::Results(words) => look.results = self.alternatives(words, "result"),
+                // Read before.
+                LookClause::Results(_) => {}
                 LookClause::By(text) => look.by = Some(text.value.clone()),
                 LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),
                 LookClause::Needs(conditions) => look.needs.extend(self.conditions(conditions)),
@@ -158,30 +177,37 @@ impl Resolver {
             .collect()
     }
 
-    /// Named results with their edges; a list for other positions names the same ones.
+    /// Names of the bands, as the first list has them.
+    fn band_names(&mut self, declaration: &Declaration<GaugeClause>) -> Vec<Band> {
+        let first = declaration.clauses.iter().find_map(|clause| match &clause.value {
+            GaugeClause::Bands { bands, .. } => Some((bands, clause.span)),
+            _ => None,
+        });
+        let Some((bands, span)) = first else { return Vec::new() };
+        let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
+        let names = self.alternatives(&words, "band").into_iter();
+        let named = |name: String| {
+            let word = words.iter().find(|word| word.value == name);
+            Band { span: word.map_or(span, |word| word.span), name }
+        };
+        names.map(named).collect()
+    }
+
+    /// The edges of the bands; a list for other positions or answers names the same ones.
     fn bands(&mut self, gauge: &mut Gauge, id: GaugeId, declaration: &Declaration<GaugeClause>) {
         let mut cases = Vec::new();
         for clause in &declaration.clauses {
             let GaugeClause::Bands { bands, scope, origin } = &clause.value else { continue };
             self.needs_origin(origin, clause.span, "a list of bands");
-            if gauge.bands.is_empty() {
-                let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
-                let names = self.alternatives(&words, "band");
-                let first = |name: String| {
-                    let word = words.iter().find(|word| word.value == name);
-                    let span = word.map_or(clause.span, |word| word.span);
-                    Band { name, span }
-                };
-                gauge.bands = names.into_iter().map(first).collect();
-            }
             let value = bands.as_slice();
             let (scope, origin) = (scope.clone(), origin.clone());
             cases.push(tree::Case { value, scope, origin, span: clause.span });
         }
         let names = gauge.bands.clone();
         let dimension = gauge.dimension;
-        gauge.edges = self
-            .cases(Name::Gauge(id), &cases, |resolver, case| resolver.edges(&names, case.value, dimension));
+        gauge.edges = self.cases(&Owner::Thing(Name::Gauge(id)), &cases, |resolver, case| {
+            resolver.edges(&names, case.value, dimension)
+        });
     }
 
     /// The edges of each of the bands `names`; none where this list has others.
@@ -260,9 +286,9 @@ fn as_differences(gauge: &mut Gauge) {
     fn apart(quantity: Quantity) -> Quantity {
         Quantity::new(quantity.numeral(), quantity.unit().apart())
     }
-    gauge.made.each(|made| made.value = (apart(made.value.0), made.value.1.map(apart)));
-    gauge.worn.each(|worn| worn.value = worn.value.map(apart));
-    gauge.edges.each(|edges| {
+    gauge.made.change(|made| made.value = (apart(made.value.0), made.value.1.map(apart)));
+    gauge.worn.change(|worn| worn.value = worn.value.map(apart));
+    gauge.edges.change(|edges| {
         for Edges { low, high } in &mut edges.value {
             (*low, *high) = (low.map(apart), high.map(apart));
         }
@@ -272,9 +298,4 @@ fn as_differences(gauge: &mut Gauge) {
         gauge.edges.values().flat_map(|edges| &edges.value).find_map(|edges| edges.low.or(edges.high));
     let limit = limit.or_else(|| gauge.made.values().next().map(|made| made.value.0));
     gauge.unit = gauge.unit.or(limit.map(Quantity::unit)).map(Unit::apart);
-}
-
-/// A value with its origin and place.
-pub(super) fn sourced<T>(value: T, origin: &tree::Origin, span: Span) -> Sourced<T> {
-    Sourced { value, origin: origin.as_ref().map(|origin| origin.value.clone()), span }
 }

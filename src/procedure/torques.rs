@@ -19,13 +19,13 @@ impl Resolver {
         let mut complaints = Vec::new();
         for set in &self.procedure.sets {
             complaints.extend(short_engagement(set));
-            if let Some(tightening) = &set.tightening {
+            for tightening in set.tightening.values() {
                 complaints.extend(compare(set, None, tightening));
             }
         }
         for joint in &self.procedure.joints {
             for member in &joint.members {
-                if let Some(tightening) = &member.tightening {
+                for tightening in member.tightening.values() {
                     complaints.extend(compare(self.procedure.set(member.set.id), Some(joint), tightening));
                 }
             }
@@ -74,7 +74,7 @@ fn clamped(set: &FastenerSet, joint: Option<&Joint>) -> Option<Clamped> {
             .map(|stated| stated.value)
             .map(|(low, high)| Band::between(Ratio::from_fraction(low), Ratio::from_fraction(high))),
         grip: None,
-        single_use: matches!(set.reuse, Some((Reuse::Once, _))),
+        single_use: set.reuse.values().any(|reuse| reuse.value == Reuse::Once),
         // ... and no ground at all for "too low".
         may_be_low: low_by_kind || nut.is_some(),
     })

@@ -9,6 +9,7 @@ use super::model::*;
 use super::resolver::Resolver;
 use crate::diagnostics::Diagnostic;
 use crate::quantity::{Angle, Quantity};
+use crate::source::Span;
 
 /// How wide a joint may be, in metres, and how many times its thread a fastener may be long, before a slip of the unit is
 /// likelier: common practice, no source.
@@ -113,42 +114,42 @@ fn fates(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
 fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
     let mut complaints = Vec::new();
     for (id, set) in procedure.sets.numbered() {
-        let stated = procedure.tightening(id);
-        let passes = match stated.map(|stated| &stated.value) {
-            Some(Tightening::Passes(passes)) => passes.as_slice(),
-            _ => &[],
-        };
-        let angles = passes.iter().filter_map(|pass| match pass {
-            Pass::Angle(low, high) => Some(high.unwrap_or(*low)),
-            Pass::Torque(..) => None,
-        });
-        let angles: Vec<Quantity> = angles.collect();
+        let angles: Vec<(Quantity, Span)> = procedure.tightening(id).values().flat_map(angles).collect();
         let wide = angles
             .iter()
-            .find(|angle| Angle::try_from(**angle).is_ok_and(|angle| angle > Angle::from_degrees(360.0)));
-        if let (Some(wide), Some(stated)) = (wide, stated) {
-            complaints.push(errors::wide_angle(&set.naming, *wide, stated.span));
+            .find(|(angle, _)| Angle::try_from(*angle).is_ok_and(|angle| angle > Angle::from_degrees(360.0)));
+        if let Some((wide, span)) = wide {
+            complaints.push(errors::wide_angle(&set.naming, *wide, *span));
         }
         let in_critical = procedure.joints.iter().any(|joint| joint.critical && joint.has(id));
         let matters = set.critical || in_critical || !angles.is_empty();
-        if set.reuse.is_none() && matters && done.undone.contains(&id) {
+        if set.reuse.is_empty() && matters && done.undone.contains(&id) {
             complaints.push(errors::no_reuse(&set.naming, !angles.is_empty()));
         }
-        complaints.extend(too_long(set));
+        complaints.extend(set.lengths.values().find_map(|lengths| too_long(set, lengths)));
     }
     complaints
 }
 
-fn too_long(set: &FastenerSet) -> Option<Diagnostic> {
-    let (lengths, span) = set.lengths.as_ref()?;
-    let lengths: Vec<Quantity> = match lengths {
+/// The angles of a tightening, the largest of each.
+fn angles(stated: &Sourced<Tightening>) -> Vec<(Quantity, Span)> {
+    let Tightening::Passes(passes) = &stated.value else { return Vec::new() };
+    let angle = |pass: &Pass| match pass {
+        Pass::Angle(low, high) => Some((high.unwrap_or(*low), stated.span)),
+        Pass::Torque(..) => None,
+    };
+    passes.iter().filter_map(angle).collect()
+}
+
+fn too_long(set: &FastenerSet, stated: &Sourced<Lengths>) -> Option<Diagnostic> {
+    let lengths: Vec<Quantity> = match &stated.value {
         Lengths::Unknown => Vec::new(),
         Lengths::One(length) => vec![*length],
         Lengths::ByHole(holes) => holes.iter().map(|(_, length)| *length).collect(),
     };
     let most = LONGEST * set.diameter?.base();
     let long = lengths.into_iter().find(|length| length.base() > most)?;
-    Some(errors::long_fastener(&set.naming, long, *span))
+    Some(errors::long_fastener(&set.naming, long, stated.span))
 }
 
 fn too_wide(joint: &Joint) -> Option<Diagnostic> {

@@ -220,8 +220,16 @@ impl Binder<'_> {
             .flat_map(|member| member.holes.iter().map(|hole| hole.letter.clone()))
             .collect();
         let set = self.procedure.set(id);
-        if let (true, Some((Lengths::ByHole(by_hole), _))) = (letters.is_empty(), &set.lengths) {
-            letters.extend(by_hole.iter().map(|(letter, _)| letter.clone()));
+        let by_hole = set.lengths.values().filter_map(|said| match &said.value {
+            Lengths::ByHole(by_hole) => Some(by_hole),
+            Lengths::One(_) | Lengths::Unknown => None,
+        });
+        if letters.is_empty() {
+            for (letter, _) in by_hole.flatten() {
+                if !letters.contains(letter) {
+                    letters.push(letter.clone());
+                }
+            }
         }
         if letters.is_empty() {
             letters.extend((0..set.count).map(hole_letter));
@@ -246,7 +254,7 @@ impl Binder<'_> {
             }
             Goods::Set(id, _) => {
                 let set = self.procedure.set(id);
-                (matches!(set.reuse, Some((Reuse::Unknown, _))), set.naming.span)
+                (set.reuse.values().any(|said| said.value == Reuse::Unknown), set.naming.span)
             }
             Goods::Supply(id) => (false, self.procedure.supply(id).naming.span),
         };

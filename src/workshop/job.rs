@@ -48,7 +48,7 @@ impl<'a> Request<'a> {
 
 /// A planned job, with everything that it follows from.
 pub struct JobView {
-    /// The procedure.
+    /// The procedure, of which what the answers have settled is left.
     pub procedure: Procedure,
     /// What must be before what.
     pub network: Network,
@@ -113,6 +113,7 @@ impl Workshop {
             let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut diagnostics);
             diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
             let touched = touched(&procedure, &network, &job, &mut diagnostics);
+            let procedure = decide::settled(&procedure, &decisions);
             (procedure, network, job, decisions, touched)
         });
         let of_job = together(diagnostics);

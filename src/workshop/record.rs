@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::Workshop;
-use crate::decide::{Decisions, decide};
+use crate::decide::{Decisions, decide, settled};
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
 use crate::record::{self, Crib, Job, Prices, Record};
@@ -12,7 +12,7 @@ use crate::structure::Structure;
 
 /// A job with its procedure and what follows from both.
 pub struct Decided {
-    /// The procedure.
+    /// The procedure, of which what the answers have settled is left.
     pub procedure: Procedure,
     /// The record as it bears on the procedure.
     pub job: Job,
@@ -72,6 +72,7 @@ impl Workshop {
         let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
         bound.general_torques.clone_from(&crib.general_torques);
         let decisions = take(decide(&procedure, &Structure::of(&procedure), &bound), &mut diagnostics);
+        let procedure = settled(&procedure, &decisions);
         Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }
     }
 }

@@ -54,11 +54,12 @@ fn no_torque_is_without_a_wrench() {
             for act in step.acts() {
                 let Deed::Fasten { work: FasteningWork::Tighten, what, .. } = &act.deed else { continue };
                 for set in sets(&procedure, what) {
-                    let Some(Sourced { value: Tightening::Passes(passes), .. }) = procedure.tightening(set)
-                    else {
-                        continue;
-                    };
-                    for pass in passes {
+                    let passes =
+                        procedure.tightening(set).values().filter_map(|stated| match &stated.value {
+                            Tightening::Passes(passes) => Some(passes),
+                            _ => None,
+                        });
+                    for pass in passes.flatten() {
                         let Pass::Torque(low, _) = pass else { continue };
                         torques += 1;
                         assert!(

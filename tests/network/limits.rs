@@ -71,3 +71,25 @@ fn more_than_64_are_refused() {
         }
     }
 }
+
+#[test]
+fn what_chooses_a_torque_is_read_before_it() {
+    let text = |reads: &str, links: &str| {
+        format!(
+            "family e \"E\" {{ origin \"invented\" }}\npart lid \"Lid\" {{ held by nuts }}\n\
+             gauge stretch \"Stretch\" {{ unit mm  bands short below 0.5 mm, long above 0.5 mm from \"invented\" }}\n\
+             fasteners nuts 2 \"Nut\" {{ kind nut  thread M10x1.5  reusable  \
+             tighten 31 N.m when stretch = short, else 42 N.m from \"invented\" }}\n\
+             strip off \"Off\" {{ undo nuts  take lid }}\n{reads}\n\
+             build on \"On\" {{ {links} fit lid  tighten nuts }}\n"
+        )
+    };
+    let faults = |reads: &str, links: &str| {
+        let said = connected(&text(reads, links)).2;
+        said.iter().filter(|said| said.code.name.starts_with("network/")).count()
+    };
+    assert_eq!(faults("build read \"Read\" { gauge stretch }", ""), 0);
+    assert_eq!(faults("survey read \"Read\" { gauge stretch }", ""), 0);
+    assert_ne!(faults("", ""), 0);
+    assert_ne!(faults("build read \"Read\" { after on  gauge stretch }", ""), 0);
+}

@@ -8,6 +8,7 @@ mod library;
 mod progress;
 mod setting;
 mod turned;
+mod values;
 mod samples;
 
 use std::fs;

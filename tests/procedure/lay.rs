@@ -55,7 +55,8 @@ fn letters_run_on_across_the_sets_of_a_joint() {
         joint.members.iter().flat_map(|member| &member.holes).map(|hole| hole.letter.as_str()).collect();
     assert_eq!(letters, ["A", "B", "C", "D"]);
     assert_eq!(joint.tighten_sequence.as_ref().unwrap().value, [3, 0, 2, 1]);
-    let Some((Lengths::ByHole(lengths), _)) = &procedure.set(SetId(1)).lengths else { panic!("lengths") };
+    let lengths = procedure.set(SetId(1)).lengths.only().map(|said| &said.value);
+    let Some(Lengths::ByHole(lengths)) = lengths else { panic!("lengths") };
     assert_eq!(lengths[0].0, "C");
 }
 

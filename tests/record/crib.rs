@@ -3,7 +3,7 @@
 use benchleaf::decide::{InCrib, Torque, decide, kit_in_crib};
 use benchleaf::diagnostics::render_lines;
 use benchleaf::procedure;
-use benchleaf::procedure::model::Pass;
+use benchleaf::procedure::model::{Pass, Place};
 use benchleaf::record::{BenchChange, Crib, Date, Job, read_crib};
 use benchleaf::source::Sources;
 use benchleaf::structure::Structure;
@@ -158,7 +158,7 @@ fn general_torques_come_from_the_shops_table() {
     let said: Vec<String> = procedure
         .sets
         .ids()
-        .map(|set| match torques.of(set) {
+        .map(|set| match torques.of(set, Place(0)) {
             Torque::Passes(passes, origin) => match passes.as_slice() {
                 [Pass::Torque(torque, None)] => {
                     format!("{torque}, {}", origin.as_deref().unwrap_or("no origin"))

@@ -8,9 +8,10 @@ use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
 use super::{Stop, joint};
 use crate::cli::wrong_use::whole;
+use crate::decide::{by_answer, by_place};
 use crate::diagnostics::Mend;
 use crate::mechanics::pattern::{self, Layout, Pattern, Point, compare, propose_passes, ring_rule};
-use crate::procedure::model::{Joint, Pass, Procedure, Tightening};
+use crate::procedure::model::{Joint, Pass, Place, Procedure, Tightening};
 use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::Torque;
 
@@ -233,7 +234,13 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     for member in &joint.members {
         let set = procedure.set(member.set.id);
         let tightening = procedure.tightening(member.set.id);
-        answer.given(Line::words(&format!("{} to", set.naming.id), said(tightening.map(|t| &t.value))));
+        let places: Vec<Place> = procedure.places(&set.axes).collect();
+        let words = by_place(procedure, &set.axes, &places, |place| {
+            let bound = procedure.bound_at((member.set.id, place));
+            by_answer(procedure, tightening.each(&bound), |stated| said(&stated.value))
+        });
+        let words = if words.is_empty() { "not known".to_owned() } else { words };
+        answer.given(Line::words(&format!("{} to", set.naming.id), words));
     }
     Ok(answer)
 }
@@ -262,9 +269,9 @@ fn sources(
 }
 
 /// What is said of a torque.
-fn said(tightening: Option<&Tightening>) -> String {
+fn said(tightening: &Tightening) -> String {
     match tightening {
-        Some(Tightening::Passes(passes)) => {
+        Tightening::Passes(passes) => {
             let pass = |pass: &Pass| match pass {
                 Pass::Torque(low, None) | Pass::Angle(low, None) => low.printed(),
                 Pass::Torque(low, Some(high)) | Pass::Angle(low, Some(high)) => {
@@ -273,8 +280,8 @@ fn said(tightening: Option<&Tightening>) -> String {
             };
             passes.iter().map(pass).collect::<Vec<_>>().join(", then ")
         }
-        Some(Tightening::General) => "the shop's own table".to_owned(),
-        Some(Tightening::ByFeel) => "by feel".to_owned(),
-        Some(Tightening::Unknown) | None => "not known".to_owned(),
+        Tightening::General => "the shop's own table".to_owned(),
+        Tightening::ByFeel => "by feel".to_owned(),
+        Tightening::Unknown => "not known".to_owned(),
     }
 }

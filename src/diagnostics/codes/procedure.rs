@@ -301,13 +301,14 @@ codes! {
 
     /// `idle-case`.
     IDLE_CASE = warning "procedure/idle-case",
-        "A clause has several values, each with where it holds, and one of them never counts: the first that holds at \
-         a position is the one that counts there, and another stands before it that holds wherever it does.";
+        "A clause has several values, each with where and under which answers it holds, and one of them never counts: \
+         the first that holds is the one that counts, and another stands before it that holds whenever it does.";
 
     /// `no-case`.
     NO_CASE = warning "procedure/no-case",
-        "A clause has several values, each with where it holds, and at some position none does. There nothing is said: \
-         no limit is printed and none is judged by. Say what holds for the others with `else` at the end.";
+        "A clause has several values, each with where and under which answers it holds, and at some position or under \
+         some answers none does. There nothing is said: no limit is printed and none is judged by, and what needs the \
+         value is held. Say what holds for the others with `else` at the end.";
 
     /// `no-bands`.
     NO_BANDS = error "procedure/no-bands",

@@ -3,8 +3,9 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Direction, Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening};
-use crate::source::Spanned;
+use crate::language::tree::{
+    Case, Direction, Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening,
+};
 
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
@@ -21,17 +22,16 @@ clauses! {
             None => Drive::AcrossFlats(self.amount_in(node)),
         }),
         kind_of_set "kind" once => FastenerClause::Kind(self.word(&need(node, Rule::set_kind))),
-        lengths "lengths | length" once as "lengths" => FastenerClause::Lengths(self.spanned(node, self.lengths(node))),
-        once "once" once as "reuse" => FastenerClause::Reuse(Reuse::Once),
-        reusable "reusable" once as "reuse" => FastenerClause::Reuse(Reuse::Reusable),
-        reuse "reuse" once as "reuse" => FastenerClause::Reuse(match find(node, Rule::reference) {
-            Some(gauge) => Reuse::By(self.reference(&gauge)),
-            None => Reuse::Unknown,
-        }),
+        lengths "lengths | length" once as "lengths" => FastenerClause::Lengths(
+            self.cases(node, Rule::length_case, |case| self.length(&need(case, Rule::length))),
+        ),
+        reused "once | reusable | reuse" once as "reuse" => FastenerClause::Reuse(
+            self.cases(node, Rule::reuse_case, |case| self.reuse(case)),
+        ),
         into_clause "into" once => FastenerClause::Into(self.word(&need(node, Rule::into_kind))),
         under "under" many => FastenerClause::Under(self.covers(node)),
         oil "oil" once => FastenerClause::Oil { places: self.words_in(node, Rule::oiled), with: find(node, Rule::reference).map(|with| self.reference(&with)) },
-        tighten_set "tighten" once => FastenerClause::Tighten(self.tightening_in(node).value),
+        tighten_set "tighten" once => FastenerClause::Tighten(self.tightenings_in(node)),
         to_water "to water" once => FastenerClause::ToWater,
         to_oil "to oil" once => FastenerClause::ToOil,
         blind "blind" once => FastenerClause::Blind,
@@ -54,13 +54,13 @@ clauses! {
             origin: self.origin_in(node),
         },
         then_act "then" many => FastenerClause::Then(self.act(&need(node, Rule::later_act))),
-        catalogue "catalogue" once => FastenerClause::Catalogue(self.quote_in(node)),
+        catalogue "catalogue" once => FastenerClause::Catalogue(self.text_cases(node)),
         price_clause "price" once => FastenerClause::Price(self.price_in(node)),
     }
 }
 
 impl Builder {
-    fn lengths(&self, node: &Node<'_>) -> Lengths {
+    fn length(&self, node: &Node<'_>) -> Lengths {
         if has(node, Rule::key_unknown) {
             return Lengths::Unknown;
         }
@@ -74,19 +74,29 @@ impl Builder {
         }
     }
 
-    /// The tightening that the grammar demands inside this match.
-    pub(super) fn tightening_in(&self, node: &Node<'_>) -> Spanned<Tightening> {
-        let tightening = need(node, Rule::tightening);
-        let kind = inside(&tightening);
-        let value = by_rule!(kind.as_rule(), {
+    fn reuse(&self, case: &Node<'_>) -> Reuse {
+        if has(case, Rule::once) {
+            return Reuse::Once;
+        }
+        let Some(reuse) = find(case, Rule::reuse) else { return Reuse::Reusable };
+        find(&reuse, Rule::reference).map_or(Reuse::Unknown, |gauge| Reuse::By(self.reference(&gauge)))
+    }
+
+    /// What a set is tightened to, which the grammar demands inside this match.
+    pub(super) fn tightenings_in(&self, node: &Node<'_>) -> Vec<Case<Tightening>> {
+        let cases = need(node, Rule::tightenings);
+        self.cases(&cases, Rule::tightening_case, |case| self.tightening(&need(case, Rule::tightening)))
+    }
+
+    fn tightening(&self, tightening: &Node<'_>) -> Tightening {
+        let kind = inside(tightening);
+        by_rule!(kind.as_rule(), {
             key_unknown => Tightening::Unknown,
             key_general => Tightening::General,
             by_feel => Tightening::ByFeel,
-            passes => Tightening::Passes {
-                passes: all(&kind, Rule::range).map(|range| Pass { amount: self.range(&range) }).collect(),
-                origin: self.origin_in(&kind),
-            },
-        });
-        self.spanned(&tightening, value)
+            passes => Tightening::Passes(
+                all(&kind, Rule::range).map(|range| Pass { amount: self.range(&range) }).collect(),
+            ),
+        })
     }
 }

@@ -18,7 +18,7 @@ clauses! {
             set: self.reference_in(node),
             layout: self.layout(&need(node, Rule::layout)),
         },
-        tighten_clause "tighten" many => JointClause::Tighten { set: self.reference_in(node), tightening: self.tightening_in(node) },
+        tighten_clause "tighten" many => JointClause::Tighten { set: self.reference_in(node), tightening: self.tightenings_in(node) },
         gasket "gasket" once => JointClause::Gasket { material: self.quote_in(node), thickness: self.amount_if(node) },
         sequence "sequence" once as if has(node, Rule::to_undo) { "sequence to undo" } else { "sequence" } => JointClause::Sequence {
             to_undo: has(node, Rule::to_undo),

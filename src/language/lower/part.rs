@@ -4,8 +4,8 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
 use crate::language::tree::{
-    Amount, AmountRange, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Setting, SupplyClause,
-    TemporaryClause, ToolClause, Way,
+    Amount, AmountRange, Case, Cover, Direction, FamilyClause, Fate, Handling, PartClause, Quote, Setting,
+    SupplyClause, TemporaryClause, ToolClause, Way,
 };
 use crate::source::Spanned;
 
@@ -13,18 +13,15 @@ clauses! {
     FAMILY: family_clause(self, node) -> FamilyClause {
         capacity "capacity" many => FamilyClause::Capacity {
             name: self.quote_in(node),
-            amount: self.known_amount(node),
-            origin: self.origin_in(node),
+            amounts: self.cases(node, Rule::amount_case, |case| self.known_amount(case)),
         },
         data "data" many => FamilyClause::Data {
             name: self.quote_in(node),
-            amount: self.known_range(node),
-            origin: self.origin_in(node),
+            amounts: self.cases(node, Rule::range_case, |case| self.known_range(case)),
         },
-        identify "identify" many => {
-            let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
-            let mut next = || quotes.next().expect("the grammar demands both texts");
-            FamilyClause::Identify { place: next(), reads: next() }
+        identify "identify" many => FamilyClause::Identify {
+            place: self.quote_in(node),
+            reads: self.text_cases(node),
         },
         edition "edition" once => FamilyClause::Edition(self.count(&need(node, Rule::count))),
         summary "summary" once => FamilyClause::Summary(self.quote_in(node)),
@@ -115,7 +112,7 @@ clauses! {
         dry "dry" once as "dry | coat with" => PartClause::Dry,
         coat "coat with" many => PartClause::Coat { with: self.reference_in(node), place: find(node, Rule::quote).map(|place| self.quote(&place)) },
         harmless "harmless" once => PartClause::Harmless(self.quote_in(node)),
-        catalogue "catalogue" once => PartClause::Catalogue(self.quote_in(node)),
+        catalogue "catalogue" once => PartClause::Catalogue(self.text_cases(node)),
         price_clause "price" once => PartClause::Price(self.price_in(node)),
         supplier "supplier" once => PartClause::Supplier {
             name: self.quote_in(node),
@@ -141,6 +138,11 @@ impl Builder {
     /// The amount of an `amount_or_unknown`; none for `unknown`.
     pub(super) fn known_amount(&self, node: &Node<'_>) -> Option<Amount> {
         self.amount_if(&need(node, Rule::amount_or_unknown))
+    }
+
+    /// The texts of which one counts.
+    pub(super) fn text_cases(&self, node: &Node<'_>) -> Vec<Case<Quote>> {
+        self.cases(node, Rule::text_case, |case| self.quote_in(case))
     }
 
     fn known_range(&self, node: &Node<'_>) -> Option<AmountRange> {

@@ -20,7 +20,7 @@ clauses! {
             self.cases(node, Rule::limits, |limits| self.range(&need(limits, Rule::range))),
         ),
         worn "worn" once => GaugeClause::Worn(
-            self.cases(node, Rule::worn_limit, |limit| self.known_amount(limit)),
+            self.cases(node, Rule::amount_case, |limit| self.known_amount(limit)),
         ),
         plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
         instrument "instrument" once => GaugeClause::Instrument { name: self.quote_in(node), resolution: self.amount_if(node) },

@@ -115,7 +115,7 @@ pub enum FamilyClause {
         /// Where it is stamped.
         place: Quote,
         /// What it must begin with.
-        reads: Quote,
+        reads: Vec<Case<Quote>>,
     },
     /// `number one at front`
     NumberOne(Word),
@@ -139,9 +139,7 @@ pub enum FamilyClause {
         /// Of what.
         name: Quote,
         /// How much; none for `unknown`.
-        amount: Option<Amount>,
-        /// Where the number comes from.
-        origin: Origin,
+        amounts: Vec<Case<Option<Amount>>>,
     },
     /// `lifting limit 20 kg`
     LiftingLimit(Amount),
@@ -150,9 +148,7 @@ pub enum FamilyClause {
         /// What it is.
         name: Quote,
         /// Its value; none for `unknown`.
-        amount: Option<AmountRange>,
-        /// Where the number comes from.
-        origin: Origin,
+        amounts: Vec<Case<Option<AmountRange>>>,
     },
 }
 
@@ -336,7 +332,7 @@ pub enum PartClause {
     /// `fate clean then reuse`
     Fate(Fate),
     /// `catalogue "BW3-0410"`
-    Catalogue(Quote),
+    Catalogue(Vec<Case<Quote>>),
     /// `price 12.50 EUR`: the currency stands as the unit
     Price(Amount),
     /// `supplier "Harbour Engine Parts" lead time 5 day`
@@ -382,13 +378,8 @@ pub struct Pass {
 /// What a set is tightened to.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Tightening {
-    /// `30 N.m, 60 N.m, 90 deg from "demo sheet 3"`
-    Passes {
-        /// In order.
-        passes: Vec<Pass>,
-        /// Where the numbers come from.
-        origin: Origin,
-    },
+    /// `30 N.m, 60 N.m, 90 deg`
+    Passes(Vec<Pass>),
     /// `unknown`
     Unknown,
     /// `general`: the shop's own table
@@ -411,7 +402,7 @@ pub enum FastenerClause {
     /// `drive 19 mm`, `drive "10 mm hexagon"`
     Drive(Drive),
     /// `length ...`, `lengths ...`
-    Lengths(Spanned<Lengths>),
+    Lengths(Vec<Case<Lengths>>),
     /// `stays`: a stud that is left in place
     Stays,
     /// `engagement 18 mm`
@@ -438,7 +429,7 @@ pub enum FastenerClause {
         piece: Option<Reference>,
     },
     /// `once`, `reusable`, `reuse by GAUGE`, `reuse unknown`
-    Reuse(Reuse),
+    Reuse(Vec<Case<Reuse>>),
     /// `under fan_cover`
     Under(Vec<Cover>),
     /// `oil threads, faces with clean_oil`
@@ -471,9 +462,9 @@ pub enum FastenerClause {
     /// `then turn as it runs 360 deg`: as for joints
     Then(Act),
     /// `tighten ...`, for a set in no joint
-    Tighten(Tightening),
+    Tighten(Vec<Case<Tightening>>),
     /// `catalogue "BW3-0410"`
-    Catalogue(Quote),
+    Catalogue(Vec<Case<Quote>>),
     /// `price 0.80 EUR`
     Price(Amount),
 }
@@ -567,7 +558,7 @@ pub enum JointClause {
         /// Which set.
         set: Reference,
         /// To what.
-        tightening: Spanned<Tightening>,
+        tightening: Vec<Case<Tightening>>,
     },
     /// `sequence A, D, B, C from "demo sheet 3"` (tightening), `sequence to undo C, B, D, A`
     Sequence {

@@ -3,8 +3,9 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::{bold, heading, known, listed, plain};
-use crate::decide::Identification;
+use crate::decide::{Identification, by_answer};
 use crate::plan::words::capital;
+use crate::procedure::model::{Binding, Cases, Sourced};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// How many photographs there is room to list where the record names none. Our own choice, no source.
@@ -63,15 +64,22 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     let mut rows = vec![vec![plain("Owner"), known(job.customer.clone())]];
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
     let places = bench.procedure.family.as_ref().map(|family| family.identify.as_slice()).unwrap_or_default();
+    let reads = |reads: &Cases<Sourced<String>>| {
+        by_answer(bench.procedure, reads.each(&Binding::default()), |reads| reads.value.clone())
+    };
     match places {
         [] => rows.push(vec![plain("Engine number"), known(number)]),
-        [(place, reads)] => {
-            rows.push(vec![plain(format!("Engine number: {place}; must begin with {reads}")), known(number)]);
+        [(place, begins)] => {
+            let begins = reads(begins);
+            rows.push(vec![
+                plain(format!("Engine number: {place}; must begin with {begins}")),
+                known(number),
+            ]);
         }
         places => {
             rows.push(vec![plain("Engine number"), known(number)]);
-            rows.extend(places.iter().map(|(place, reads)| {
-                let what = format!("{}; must begin with {reads}", capital(place));
+            rows.extend(places.iter().map(|(place, begins)| {
+                let what = format!("{}; must begin with {}", capital(place), reads(begins));
                 vec![plain(what), Cell::Blank(String::new())]
             }));
         }

@@ -290,7 +290,8 @@ fn torques(known: &Known, fastening: &Fastening) -> Vec<Asked> {
         }
     };
     sets.into_iter()
-        .flat_map(|set| known.decisions.torques.of(set).passes().unwrap_or_default())
+        .filter_map(|set| known.decisions.torques.everywhere(set)?.passes())
+        .flatten()
         .filter_map(|pass| match pass {
             Pass::Torque(torque, _) => Some(Asked::Torque((torque.base() * 10.0).round() as i64)),
             Pass::Angle(..) => None,

@@ -78,6 +78,13 @@ pub(in crate::procedure) fn band_missing(at: Span, name: &str, first: Span) -> D
         .write(format!("`{name}` with its edges at these positions"))
 }
 
+/// A line of the family is said of one position.
+pub(in crate::procedure) fn no_positions(axis: &Word, line: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_AXIS, format!("`{line}` has no positions"))
+        .at(axis.span, "an axis")
+        .help("say it of the whole engine, or let answers choose with `when`")
+}
+
 /// A case that another, which stands before it, leaves nothing to; or one whose positions exclude each other.
 pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::IDLE_CASE, "this value never counts").at(at, "nowhere");
@@ -85,11 +92,18 @@ pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnos
         Some(before) => complaint.at(before, "what stands before it holds wherever it does"),
         None => complaint,
     }
-    .help("take it out, or give the value before it the positions at which it holds")
+    .help("take it out, or give the value before it the positions or answers at which it holds")
 }
 
-pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str) -> Diagnostic {
-    Diagnostic::new(&codes::NO_CASE, format!("nothing is said of `{thing}[{place}]`"))
-        .at(at, "the positions named before this leave others out")
+/// No case holds at a place, or under some answers.
+pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
+    let place = if place.is_empty() { String::new() } else { format!("[{place}]") };
+    let (when, left_out) = if answers.is_empty() {
+        (String::new(), "positions")
+    } else {
+        (format!(" when {answers}"), "answers")
+    };
+    Diagnostic::new(&codes::NO_CASE, format!("nothing is said of `{thing}{place}`{when}"))
+        .at(at, format!("the {left_out} named before this leave others out"))
         .write("a value for the others, such as `, else ...` at the end")
 }

@@ -1,7 +1,21 @@
-//! Values that differ by place.
+//! Values that differ by place and by answer.
 
-use super::{AxisId, Binding, Guard, Name, Pattern};
+use super::{AxisId, Binding, Guard, Name, Pattern, Place, Procedure};
 use crate::source::Span;
+
+/// Where a number comes from, in words.
+pub type Origin = Option<String>;
+
+/// What is said where, for numbers that have an origin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sourced<T> {
+    /// The value.
+    pub value: T,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// Where it is said.
+    pub span: Span,
+}
 
 /// Positions at which something holds: every axis named stands at the position named. None named: everywhere.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -45,9 +59,9 @@ impl PartialEq for Scope {
     }
 }
 
-/// A value that may differ by place: the first case that holds at a place counts. No cases: nothing is said.
+/// A value that may differ by place and by answer: the first case that holds counts. No cases: nothing is said.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Cases<T>(pub Vec<(T, Places)>);
+pub struct Cases<T>(pub Vec<(T, Scope)>);
 
 impl<T> Default for Cases<T> {
     fn default() -> Self {
@@ -56,7 +70,7 @@ impl<T> Default for Cases<T> {
 }
 
 impl<T> Cases<T> {
-    /// Whether nothing is said for any place.
+    /// Whether nothing is said at all.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
@@ -67,12 +81,59 @@ impl<T> Cases<T> {
     }
 
     /// Changes every value.
-    pub(crate) fn each(&mut self, change: impl FnMut(&mut T)) {
+    pub(crate) fn change(&mut self, change: impl FnMut(&mut T)) {
         self.0.iter_mut().map(|(value, _)| value).for_each(change);
     }
 
-    /// The value that counts where the axes in `bound` stand.
+    /// The values one of which counts where the axes in `bound` stand, each with the answers that choose it, up to the
+    /// first that needs none.
+    pub fn each<'c, 'b>(
+        &'c self,
+        bound: &'b Binding,
+    ) -> impl Iterator<Item = (&'c T, &'c Guard)> + use<'c, 'b, T> {
+        let mut settled = false;
+        let here = self.0.iter().filter(|(_, scope)| scope.at.hold(bound));
+        here.map(|(value, scope)| (value, &scope.when)).take_while(move |(_, when)| {
+            let counts = !settled;
+            settled |= when.0.is_empty();
+            counts
+        })
+    }
+
+    /// The value that counts where the axes in `bound` stand; none if nothing is said there, or if that hangs on
+    /// answers.
     pub fn at(&self, bound: &Binding) -> Option<&T> {
-        self.0.iter().find(|(_, places)| places.hold(bound)).map(|(value, _)| value)
+        self.each(bound).next().filter(|(_, when)| when.0.is_empty()).map(|(value, _)| value)
+    }
+
+    /// The value that counts everywhere, whatever is answered; none if nothing is said or if several are.
+    pub fn only(&self) -> Option<&T> {
+        match self.0.as_slice() {
+            [(value, scope)] if scope.always() => Some(value),
+            _ => None,
+        }
+    }
+
+    /// The answers that choose where the axes in `bound` stand; none where the value hangs on none.
+    pub fn chosen_by<'c, 'b>(
+        &'c self,
+        bound: &'b Binding,
+    ) -> impl Iterator<Item = &'c Guard> + use<'c, 'b, T> {
+        self.each(bound).map(|(_, when)| when).filter(|when| !when.0.is_empty())
+    }
+
+    /// Whether any value hangs on answers.
+    pub fn by_answer(&self) -> bool {
+        self.0.iter().any(|(_, scope)| !scope.when.0.is_empty())
+    }
+}
+
+impl<T: PartialEq> Cases<Sourced<T>> {
+    /// The value that counts at each of some places of a thing with these axes; none where it isn't the same, hangs on
+    /// answers, or isn't said.
+    pub fn throughout(&self, procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Option<&T> {
+        let at = |place: &Place| self.at(&procedure.bound(axes, *place)).map(|said| &said.value);
+        let first = places.first().and_then(at)?;
+        places.iter().all(|place| at(place) == Some(first)).then_some(first)
     }
 }

@@ -106,8 +106,8 @@ pub struct FastenerSet {
     pub class: Option<Designation<Grade>>,
     /// What a tool has to fit.
     pub drive: Option<Drive>,
-    /// Lengths; none where the procedure does not speak of them.
-    pub lengths: Option<(Lengths, Span)>,
+    /// Lengths; no cases where the procedure does not speak of them.
+    pub lengths: Cases<Sourced<Lengths>>,
     /// A stud that is left in place.
     pub stays: bool,
     /// Thread engagement.
@@ -128,8 +128,8 @@ pub struct FastenerSet {
     pub captive: bool,
     /// What keeps it from coming loose.
     pub locked_by: Vec<Lock>,
-    /// Whether it may go back; none where nothing is said, which counts as reusable.
-    pub reuse: Option<(Reuse, Span)>,
+    /// Whether it may go back; no cases where nothing is said, which counts as reusable.
+    pub reuse: Cases<Sourced<Reuse>>,
     /// What is over it.
     pub under: Vec<Cover>,
     /// Where it is oiled at refit.
@@ -149,9 +149,9 @@ pub struct FastenerSet {
     /// What is done each time it has been tightened for good.
     pub then: Vec<Act>,
     /// Tightening, for a set in no joint.
-    pub tightening: Option<Sourced<Tightening>>,
+    pub tightening: Cases<Sourced<Tightening>>,
     /// Part number.
-    pub catalogue: Option<String>,
+    pub catalogue: Cases<Sourced<String>>,
     /// Price of one piece.
     pub price: Option<Money>,
 }
@@ -248,7 +248,7 @@ pub struct Member {
     /// Its holes; empty where no layout is given.
     pub holes: Vec<Hole>,
     /// What it is tightened to here.
-    pub tightening: Option<Sourced<Tightening>>,
+    pub tightening: Cases<Sourced<Tightening>>,
 }
 
 /// A hole: its letter, and where it is as one looks at the face, in millimetres, x to the right and y up.
@@ -319,9 +319,9 @@ impl Procedure {
     }
 
     /// What is said of the tightening of a set: in its joint, or by itself where it is in none.
-    pub fn tightening(&self, set: SetId) -> Option<&Sourced<Tightening>> {
+    pub fn tightening(&self, set: SetId) -> &Cases<Sourced<Tightening>> {
         let mut members = self.joints.iter().flat_map(|joint| &joint.members);
-        let in_joint = members.find_map(|member| member.tightening.as_ref().filter(|_| member.set.id == set));
-        in_joint.or(self.set(set).tightening.as_ref())
+        let in_joint = members.find(|member| member.set.id == set && !member.tightening.is_empty());
+        in_joint.map_or(&self.set(set).tightening, |member| &member.tightening)
     }
 }

@@ -5,18 +5,20 @@ use crate::metrology::{Limits, Made};
 use crate::quantity::{Dimension, Quantity};
 
 impl Procedure {
-    /// The limits of a gauge at one of its places, in base units.
+    /// The limits of a gauge at one of its places, in base units; none while open answers choose them.
     pub(crate) fn limits(&self, at: (GaugeId, Place)) -> Limits {
+        let gauge = self.gauge(at.0);
+        if self.limits_hang(at) {
+            return Limits::default();
+        }
+        let said = self.limits_said(at);
+        meant(gauge, said)
+    }
+
+    /// Whether answers choose the limits of a gauge at one of its places.
+    fn limits_hang(&self, at: (GaugeId, Place)) -> bool {
         let (gauge, bound) = (self.gauge(at.0), self.bound_at(at));
-        let made = gauge.made.at(&bound).map(|made| {
-            let (low, high) = made.value;
-            // A single limit as made is a nominal size, not a range: exactly this.
-            Made::Within(Some(low.base()), Some(high.unwrap_or(low).base()))
-        });
-        let worn = gauge.worn.at(&bound).and_then(|worn| worn.value).map(|worn| worn.base());
-        // What can't be less than nought is best at nought, so that its limit as worn lies above.
-        let made = made.or_else(|| from_nought(gauge).then_some(Made::FromNought));
-        Limits { made, worn }
+        gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some()
     }
 
     /// The limit as worn at one of the places of a gauge, and its limits as made, as they are written.
@@ -30,9 +32,30 @@ impl Procedure {
     /// Whether the limits of a gauge alone tell of every reading if it will do: one as worn is known, and to which side
     /// of it the size wears.
     pub(crate) fn limits_judge(&self, id: GaugeId) -> bool {
-        let mut places = self.places(&self.gauge(id).axes);
-        places.all(|place| self.limits((id, place)).side().is_some())
+        let gauge = self.gauge(id);
+        let mut places = self.places(&gauge.axes);
+        places.all(|place| {
+            let bound = self.bound_at((id, place));
+            let made: Vec<_> = gauge.made.each(&bound).map(|(made, _)| Some(made.value)).collect();
+            let made = if made.is_empty() { vec![None] } else { made };
+            let mut worn = gauge.worn.each(&bound).map(|(worn, _)| worn.value).peekable();
+            let judges = |worn| {
+                made.iter().all(|made| meant(gauge, LimitsSaid { made: *made, worn }).side().is_some())
+            };
+            worn.peek().is_some() && worn.all(judges)
+        })
     }
+}
+
+/// What limits mean for a size.
+fn meant(gauge: &Gauge, said: LimitsSaid) -> Limits {
+    // A single limit as made is a nominal size, not a range: exactly this.
+    let within = |(low, high): (Quantity, Option<Quantity>)| {
+        Made::Within(Some(low.base()), Some(high.unwrap_or(low).base()))
+    };
+    // What can't be less than nought is best at nought, so that its limit as worn lies above.
+    let made = said.made.map(within).or_else(|| from_nought(gauge).then_some(Made::FromNought));
+    Limits { made, worn: said.worn.map(|worn| worn.base()) }
 }
 
 /// Limits as they are written.

@@ -29,7 +29,7 @@ pub use act::{
     Wetting,
 };
 pub use arena::{Arena, Number};
-pub use cases::{Cases, Places, Scope};
+pub use cases::{Cases, Origin, Places, Scope, Sourced};
 pub use fastening::*;
 pub use guard::*;
 pub use handling::*;

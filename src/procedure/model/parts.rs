@@ -2,7 +2,7 @@
 
 use super::{
     AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId,
-    SetupId, Stance, StateId, Target,
+    SetupId, Sourced, Stance, StateId, Target,
 };
 use crate::quantity::{Mass, Money, Quantity};
 use crate::source::Span;
@@ -63,7 +63,7 @@ pub struct Part {
     /// What is to become of it.
     pub fate: Option<FateChoice>,
     /// Part number.
-    pub catalogue: Option<String>,
+    pub catalogue: Cases<Sourced<String>>,
     /// Price of one piece.
     pub price: Option<Money>,
     /// Supplier and lead time.

@@ -1,6 +1,6 @@
 //! The family itself, and what it says of the bench: axes, questions, setups, states, tools, supplies, hazards.
 
-use super::{AxisId, HazardId, Naming};
+use super::{AxisId, Cases, HazardId, Naming, Sourced};
 pub use crate::mechanics::firing::Cycle;
 use crate::quantity::{Numeral, Quantity};
 use crate::source::Span;
@@ -22,20 +22,6 @@ impl Measure {
             Measure::Amount(quantity) => quantity.printed(),
         }
     }
-}
-
-/// Where a number comes from, in words.
-pub type Origin = Option<String>;
-
-/// What is said where, for numbers that have an origin.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Sourced<T> {
-    /// The value.
-    pub value: T,
-    /// Where it comes from.
-    pub origin: Origin,
-    /// Where it is said.
-    pub span: Span,
 }
 
 /// From where a face is seen.
@@ -64,7 +50,7 @@ pub struct Family {
     /// Its data is made up, for no real engine; every page says so.
     pub invented: bool,
     /// Where the engine is stamped, and what that must begin with.
-    pub identify: Vec<(String, String)>,
+    pub identify: Vec<(String, Cases<Sourced<String>>)>,
     /// Which end number one is at.
     pub number_one: Option<End>,
     /// Direction of rotation, and from which end it is seen.
@@ -90,14 +76,17 @@ pub struct KeyDatum {
     pub name: String,
     /// A capacity of something.
     pub capacity: bool,
-    /// Its value, or the lower end of a range; none is unknown.
-    pub low: Option<Measure>,
+    /// Its value; none is unknown.
+    pub value: Cases<Sourced<Option<Datum>>>,
+}
+
+/// A value of the key data page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Datum {
+    /// The value, or the lower end of a range.
+    pub low: Measure,
     /// Upper end of a range.
     pub high: Option<Measure>,
-    /// Where it comes from.
-    pub origin: Origin,
-    /// Where it is said.
-    pub span: Span,
 }
 
 /// An end of the engine.

@@ -1,0 +1,111 @@
+//! Values that hang on answers and places, as sheets have them: the one that counts, or each with its condition.
+
+use super::words_of;
+use benchleaf::PacketOptions;
+use benchleaf::model::Phase;
+
+const HEAD: &str = "family block \"Block\" { edition 1  origin \"invented\"  invented }
+ask year \"Which nuts are fitted?\" = early, late
+part head \"Head\"
+part block \"Block\"
+fasteners nuts 2 \"Head nut\" { kind nut  thread M10x1.5  class 8  drive 17 mm  reusable }
+gauge stretch \"Stretch of the studs\" { unit mm  taken in place  bands short below 0.5 mm, long above 0.5 mm from \"invented\" }
+joint lid \"Head to block\" {
+    clamps head, block  seen from top, front left
+    holes nuts at (0, 0) (90, 0) mm
+    tighten nuts 20 N.m, 31 N.m when year = early, else 20 N.m, 42 N.m from \"demo sheet 3\"
+}
+tool wrench \"Torque wrench\" { kind wrench  drive 1/2 in  range 10 N.m .. 60 N.m }
+tool socket \"Socket 17 mm\" { kind socket  size 17 mm }
+strip off \"Head off\" { tools socket  undo lid  take head }
+";
+
+fn build(answers: &str) -> String {
+    let record = format!("job: \"B-1\"\nprocedure: head.rebuild\n{answers}");
+    words_of(("head.rebuild", HEAD), &record, &PacketOptions::of(Phase::Build))
+}
+
+#[test]
+fn the_answer_chooses_the_torque() {
+    let early = build("answers: {year: early}\n");
+    assert!(early.contains("31 N") && !early.contains("42 N"), "{early}");
+    let late = build("answers: {year: late}\n");
+    assert!(late.contains("42 N") && !late.contains("31 N"), "{late}");
+}
+
+#[test]
+fn an_open_answer_holds_the_tightening_and_prints_each_torque_with_its_condition() {
+    let open = build("");
+    assert!(open.contains("it hangs on \u{201c}Which nuts are fitted?\u{201d}"), "{open}");
+    let early = "if \u{201c}Which nuts are fitted?\u{201d} is early: 20, 31 N";
+    assert!(open.contains(early) && open.contains("otherwise: 20, 42 N"), "{open}");
+}
+
+const PUMP: &str = "family pump \"Pump\" {
+    edition 1  origin \"invented\"  invented
+    identify \"pad\" reads \"P1-\" when year = early, else \"P2-\"
+    capacity \"Oil\" 0.4 L when year = early, else 0.5 L from \"sheet 1\"
+}
+ask year \"Which screws are fitted?\" = early, late
+axis side = left, right
+part cover \"Cover\" { held by screws  mass 1 kg  fate renew  catalogue \"C-11\" when year = early, else \"C-22\" }
+fasteners screws[side] 2 \"Screw\" {
+    kind screw  thread M6x1  class 8.8  drive 10 mm  dry
+    length 16 mm when year = early, else 25 mm
+    once when year = late, else reusable
+    tighten 6 N.m at side = left when year = early, 7 N.m at side = right when year = early, else 8 N.m from \"sheet 3\"
+}
+gauge gap \"Gap\" { unit mm  taken in place  made 0.10 mm .. 0.14 mm when year = early, else 0.30 mm .. 0.34 mm from \"sheet 2\" }
+tool wrench \"Torque wrench\" { kind wrench  drive 1/4 in  range 2 N.m .. 20 N.m }
+tool socket \"Socket 10 mm\" { kind socket  size 10 mm }
+strip off \"Cover off\" { tools socket  undo screws  take cover }
+build measure \"Measure\" { gauge gap }
+";
+
+/// What stands on the sheets of the pump under some answers.
+fn pump(phase: Phase, answers: &str) -> String {
+    let record = format!("job: \"P-1\"\nprocedure: pump.rebuild\n{answers}");
+    words_of(("pump.rebuild", PUMP), &record, &PacketOptions::of(phase))
+}
+
+/// What each answer chooses: beside the sheet of the strip and that of the build.
+const EARLY: [&str; 6] = ["P1-", "0.4 L", "C-11", "16 mm", "0.10", "7 N"];
+const LATE: [&str; 6] = ["P2-", "0.5 L", "C-22", "25 mm", "0.30", "8 N"];
+
+#[test]
+fn every_kind_of_value_is_the_one_that_the_answer_chooses() {
+    for (answer, chosen, others) in [("early", EARLY, LATE), ("late", LATE, EARLY)] {
+        let words = pump(Phase::Build, &format!("answers: {{year: {answer}}}\n"));
+        for value in chosen {
+            assert!(words.contains(value), "{answer}: no {value} in {words}");
+        }
+        for value in others {
+            assert!(!words.contains(value), "{answer}: {value} in {words}");
+        }
+        let strip = pump(Phase::Strip, &format!("answers: {{year: {answer}}}\n"));
+        assert_eq!(strip.contains("Use once."), answer == "late", "{strip}");
+    }
+}
+
+#[test]
+fn torques_differ_by_position() {
+    let words = pump(Phase::Build, "answers: {year: early}\n");
+    assert!(words.contains("2 screws, left") && words.contains("2 screws, right"), "{words}");
+    assert!(words.contains("6 N") && words.contains("7 N"), "{words}");
+    let late = pump(Phase::Build, "answers: {year: late}\n");
+    assert!(!late.contains("screws, left"), "{late}");
+}
+
+#[test]
+fn while_the_answer_is_open_each_value_stands_with_its_condition() {
+    let words = pump(Phase::Build, "");
+    let condition = "if \u{201c}Which screws are fitted?\u{201d} is early: ";
+    for (early, late) in [("P1-", "P2-"), ("0.4 L", "0.5 L"), ("C-11", "C-22"), ("16 mm", "25 mm")] {
+        assert!(words.contains(&format!("{condition}{early}")), "no condition before {early}: {words}");
+        assert!(words.contains(&format!("otherwise: {late}")), "{late}: {words}");
+    }
+    assert!(words.contains(&format!("{condition}as made 0.10")), "{words}");
+    assert!(words.contains("the length of the 2 screws: it hangs on"), "{words}");
+    assert!(words.contains("the tightening torque of the 2 screws, left: it hangs on"), "{words}");
+    assert!(words.contains("whether the 2 screws may be used again: it hangs on"), "{words}");
+}
