@@ -36,6 +36,11 @@ impl Unmet {
         format!("{}{more} {}", shown.join(", "), self.wanted)
     }
 
+    /// Whether it shows at several positions at once, of which no single `after` can speak.
+    fn at_several(&self) -> bool {
+        self.steps.len() > 1 || self.things.len() > 1
+    }
+
     fn diagnostic(&self, code: &'static Code, message: String) -> Diagnostic {
         let answers = match self.answers.as_slice() {
             [] => String::new(),
@@ -69,6 +74,20 @@ pub(super) fn nothing_frees(code: &'static Code, unmet: &Unmet, later: Option<(&
     }
 }
 
+/// A part that may fall in a step that doesn't say how the engine stands: the setup, the value at which it falls, another.
+pub(super) fn stance_unsaid(unmet: &Unmet, [setup, falls, other]: [&str; 3]) -> Diagnostic {
+    let message = format!(
+        "{} doesn't say how `{setup}` stands, and in `{falls}` {} could fall",
+        unmet.subject(),
+        unmet.things.iter().map(|thing| format!("`{thing}`")).collect::<Vec<_>>().join(", ")
+    );
+    let diagnostic = unmet.diagnostic(&codes::MAY_FALL, message);
+    diagnostic.write(format!(
+        "`with {setup} {other}` in the step, where it stands so; or `{}` before it",
+        unmet.mend
+    ))
+}
+
 /// Only some allowed orders meet the need.
 pub(super) fn order_open(
     code: &'static Code,
@@ -85,7 +104,7 @@ pub(super) fn order_open(
     );
     let first = unmet.steps.first().map_or("the step", String::as_str);
     let diagnostic = unmet.diagnostic(code, message).at(*span, "brought about here");
-    match stated_after(step, first) {
+    match stated_after(step, first, unmet.at_several()) {
         Some(after) => diagnostic.write(format!("{after}; one order that goes wrong: {wrong_order}")),
         None => diagnostic.help(format!(
             "no `after` speaks of one position alone, so bring it about in `{first}` before the act: `{}`; one order that \
@@ -110,7 +129,7 @@ pub(super) fn undone_between(
         unmet.need()
     );
     let diagnostic = unmet.diagnostic(code, message).at(span, "undone here");
-    match stated_after(first, step) {
+    match stated_after(first, step, unmet.at_several()) {
         Some(after) => diagnostic.write(format!(
             "{after}, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}",
             unmet.mend
@@ -125,13 +144,13 @@ pub(super) fn undone_between(
 
 /// What is written in `later` so that it comes after `earlier`; none where only one position of it is meant, which no step
 /// that is written once for all of them can say.
-fn stated_after(earlier: &str, later: &str) -> Option<String> {
+fn stated_after(earlier: &str, later: &str, several: bool) -> Option<String> {
     let parted = |id: &str| id.split_once('[').map(|(step, at)| (step.to_owned(), at.to_owned()));
     match (parted(earlier), parted(later)) {
         (_, None) => Some(format!("`after {earlier}` in `{later}`")),
         (None, Some((later, _))) => Some(format!("`after {earlier}` in `{later}`")),
         // Each position after its own.
-        (Some((earlier, here)), Some((later, there))) if here == there => {
+        (Some((earlier, here)), Some((later, there))) if here == there && !several => {
             Some(format!("`after {earlier}` in `{later}`"))
         }
         (Some(_), Some(_)) => None,

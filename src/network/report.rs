@@ -302,7 +302,12 @@ impl Findings<'_> {
             act,
             fact: (why.fact, self.fact_words(reason)),
             answers: self.answers(faults),
-            mend: self.mend(first, reason),
+            mend: words::mend(
+                self.procedure,
+                &self.network.questions,
+                &self.network.things[first.thing.index()],
+                first.allowed,
+            ),
         };
         let code = Self::code(reason, sort);
         let right: Vec<(String, Span)> =
@@ -310,6 +315,9 @@ impl Findings<'_> {
         if first.node.is_none() {
             let last = first.wrong.map(|wrong| (self.id(wrong), self.setting(wrong, first.thing)));
             return errors::unbalanced_ledger(&unmet, last.as_ref().map(|(id, span)| (id.as_str(), *span)));
+        }
+        if let Some(stance) = self.unsaid_stance(first, reason) {
+            return errors::stance_unsaid(&unmet, stance);
         }
         match (sort, first.wrong) {
             (Sort::Later, _) => {
@@ -333,28 +341,25 @@ impl Findings<'_> {
         }
     }
 
-    /// What to type to meet the need of a fault.
-    fn mend(&self, fault: &Fault, reason: Reason) -> String {
-        let thing = &self.network.things[fault.thing.index()];
-        let mend = words::mend(self.procedure, &self.network.questions, thing, fault.allowed);
-        let (Reason::Steady, ThingKind::Steady(part, _), Some(node)) = (reason, thing.kind, fault.node)
-        else {
-            return mend;
+    /// A part that may fall in a step that says nothing of the setup: its id, the setup, the value at which it falls and
+    /// another.
+    fn unsaid_stance(&self, fault: &Fault, reason: Reason) -> Option<[&str; 3]> {
+        let kind = self.network.things[fault.thing.index()].kind;
+        let (Reason::Steady, ThingKind::Steady(part, _), Some(node)) = (reason, kind, fault.node) else {
+            return None;
         };
-        let Some(falls) = self.procedure.part(part).falls.first() else { return mend };
+        let falls = self.procedure.part(part).falls.first()?;
         let member = self.member(node, fault.event);
         let step = match member.step {
             StepSource::Written(id) => self.procedure.step(id),
             StepSource::Derived(index) => &self.network.derived[index].step,
         };
-        let setup = &self.procedure.setups[falls.setup];
-        let other = setup.values.iter().enumerate().find(|(index, _)| *index != falls.value);
-        match (stands(self.procedure, step, &member.binding, falls.setup), other) {
-            (None, Some((_, other))) => {
-                format!("with {} {other}` if it stands so, or `{mend}", setup.naming.id)
-            }
-            _ => mend,
+        if stands(self.procedure, step, &member.binding, falls.setup).is_some() {
+            return None;
         }
+        let setup = &self.procedure.setups[falls.setup];
+        let other = setup.values.iter().enumerate().find(|(index, _)| *index != falls.value)?;
+        Some([&setup.naming.id, &setup.values[falls.value], other.1])
     }
 
     /// The id of the step within a node that an event belongs to.
