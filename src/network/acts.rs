@@ -5,6 +5,7 @@
 use std::convert::Into;
 
 use super::answers::Case;
+use super::bench::at_the_bench;
 use super::facts::Facts;
 use super::few::{Few, Numbered};
 use super::types::*;
@@ -209,11 +210,14 @@ impl Writer<'_, '_, '_> {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
         let procedure = self.facts.procedure;
+        let at_the_bench = at_the_bench(procedure, &self.facts.structure, step, self.scene.binding);
         for ((setup, value), parts) in &self.habits.falling {
             // Where nothing says how the engine stands, it may stand as the step before it left it.
             let stands = stands(procedure, step, self.scene.binding, *setup);
             let may_be = match stands {
                 Some(stance) => stance.value == *value,
+                // What is done beside it changes nothing of that.
+                None if at_the_bench => false,
                 None => self.habits.taken_setups.contains(&(*setup, *value)),
             };
             if !may_be {

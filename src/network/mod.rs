@@ -9,6 +9,7 @@
 
 mod acts;
 pub(crate) mod answers;
+mod bench;
 mod derive;
 mod connect;
 mod errors;

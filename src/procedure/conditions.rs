@@ -59,6 +59,16 @@ impl Resolver {
         }
     }
 
+    /// What holds a part: a set, or the sets of a joint.
+    pub(super) fn holders(&mut self, holder: &Reference) -> Vec<Target<SetId>> {
+        let span = holder.span;
+        match self.thing(holder, &["a fastener set", "a joint"]) {
+            Some((Name::Set(id), pattern)) => vec![Target { id, pattern, span }],
+            Some((Name::Joint(id), pattern)) => self.sets_of_joint(&Target { id, pattern, span }),
+            _ => Vec::new(),
+        }
+    }
+
     /// The sets of a joint at the positions that are meant of the joint.
     fn sets_of_joint(&self, joint: &Target<JointId>) -> Vec<Target<SetId>> {
         let entry = self.procedure.joint(joint.id);

@@ -36,7 +36,7 @@ impl Resolver {
                     part.under.extend(covers);
                 }
                 PartClause::HeldBy(sets) => {
-                    part.held_by.extend(sets.iter().filter_map(|set| self.target(set)));
+                    part.held_by.extend(sets.iter().flat_map(|holder| self.holders(holder)));
                 }
                 PartClause::Within { host, in_place_too } => {
                     self.not_itself(name, host, "within");
