@@ -15,7 +15,7 @@ pub(crate) const PRESS_SOURCE: Citation = Citation::new(
 /// What it holds.
 pub(crate) const HOLD_SOURCE: Citation =
     Citation::new("F = μ p π d L, T = F d/2, by definition", Seen::Derived);
-/// Poisson's ratio of iron and steel, and nearly of aluminium: from memory.
+/// Poisson's ratio of iron and steel, and nearly of aluminium and bronze: from memory.
 const POISSON: f64 = 0.3;
 
 /// One of the two parts, by its metal and its free diameter: outside of the hub, bore of a hollow shaft.

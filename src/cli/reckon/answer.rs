@@ -95,11 +95,18 @@ impl Line {
                 Some(digits) => places(low, high, unit, digits).max(0),
             };
             let places = u8::try_from(places).unwrap_or_default();
-            let end = |base: f64, up: bool| Quantity::new(moved(unit.number_for(base), places, up), unit);
+            let end = |base: f64, places: u8, up: bool| {
+                Quantity::new(moved(unit.number_for(base), places, up), unit)
+            };
             match toward {
                 Toward::Nearest => Quantity::from_base(high, unit, places).printed(),
-                Toward::Inward => joined(end(low, true), end(high, false)),
-                Toward::Down => joined(end(low, false), end(high, false)),
+                Toward::Down => joined(end(low, places, false), end(high, places, false)),
+                Toward::Inward => {
+                    // Ends closer than a step would pass each other: they take finer steps.
+                    let apart = |places: &u8| end(low, *places, true).base() <= end(high, *places, false).base();
+                    let places = (places..places + MORE_PLACES).find(apart).unwrap_or(places + MORE_PLACES);
+                    joined(end(low, places, true), end(high, places, false))
+                }
             }
         };
         let other = counterpart_unit(Quantity::from_base(high, unit, 0)).map(shown);
@@ -185,6 +192,9 @@ fn exact_places(low: f64, high: f64, unit: &'static Unit) -> i8 {
     };
     (0..finest).find(|places| whole(*places)).unwrap_or(finest)
 }
+
+/// Places by which ends that lie close together may be shown more finely.
+const MORE_PLACES: u8 = 3;
 
 /// What the arithmetic itself may leave of a last place.
 const ROUNDING: f64 = 1e-6;
@@ -386,4 +396,51 @@ fn wrapped(out: &mut String, start: &str, indent: usize, text: &str) {
         first = false;
     }
     out.push('\n');
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::quantity::{Length, Mass};
+
+    /// The numbers in a text, in order.
+    fn numbers(line: &Line) -> Vec<f64> {
+        let text = line.text.split(|c: char| !(c.is_ascii_digit() || ".-".contains(c)));
+        text.filter_map(|word| word.parse().ok()).collect()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+        /// Neither in micrometres nor in inches.
+        #[test]
+        fn no_printed_limit_is_wider_than_the_exact_one(low in -600.0..600.0f64, wide in 0.6..300.0f64) {
+            let band = Band { low: Length::from_mm(low / 1e3), high: Length::from_mm((low + wide) / 1e3) };
+            for line in [Line::limits("a limit", band, "um"), Line::within("a choice", band, "mm", 4)] {
+                let found = numbers(&line);
+                prop_assert_eq!(found.len() % 2, 0, "{}", line.text);
+                let own = if line.text.contains("µm") { 1e3 } else { 1.0 };
+                let (first, second) = found.split_at(found.len() / 2);
+                for (shown, size) in [(first, own), (second, 1.0 / 25.4)] {
+                    let (least, most) = (shown[0], shown[shown.len() - 1]);
+                    let slack = 1e-9 * size.max(1.0);
+                    prop_assert!(least >= band.low.mm() * size - 2e-6 * slack.max(1e-1), "{}", line.text);
+                    prop_assert!(most <= band.high.mm() * size + 2e-6 * slack.max(1e-1), "{}", line.text);
+                    prop_assert!(least <= most, "{}", line.text);
+                }
+            }
+        }
+
+        /// What may be lifted at most is never shown as more than it is, in either system.
+        #[test]
+        fn the_most_is_never_rounded_up(kilograms in 0.05..200.0f64, digits in 2..5u8) {
+            let most = Mass::from_kilograms(kilograms);
+            let found = numbers(&Line::at_most("the most", Band::exactly(most), "kg", digits));
+            prop_assert_eq!(found.len(), 2);
+            prop_assert!(found[0] <= most.kilograms() + 1e-6 && found[1] <= most.pounds() + 1e-6, "{:?}", found);
+            prop_assert!(found[0] > most.kilograms() * 0.89 - 0.1);
+        }
+    }
 }

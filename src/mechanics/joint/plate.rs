@@ -24,8 +24,13 @@ pub(crate) enum Plate {
 }
 
 /// Young's moduli of common metals: orders of magnitude, from memory.
-const MODULI: [(&str, f64); 4] =
-    [("steel", 205_000.0), ("grey iron", 110_000.0), ("ductile iron", 170_000.0), ("aluminium", 70_000.0)];
+const MODULI: [(&str, f64); 5] = [
+    ("steel", 205_000.0),
+    ("grey iron", 110_000.0),
+    ("ductile iron", 170_000.0),
+    ("aluminium", 70_000.0),
+    ("bronze", 105_000.0),
+];
 
 /// Young's modulus of a metal by its name.
 pub(crate) fn modulus_of(metal: &str) -> Option<Pressure> {
