@@ -227,6 +227,14 @@ fn heating_for_a_fit() {
     let iron = metal_named("grey iron").expect("tabled");
     let band = heat_to(gap(0.0), iron.millionths, start, 10.0);
     assert!(band.low < band.high && band.low.celsius() > 100.0);
+    // There and back: heated so far, the bore of the slowest grade has grown by what was in the way, and the readiest's
+    // by no less.
+    for (name, interference) in [("grey iron", 0.042), ("aluminium", 0.06), ("bronze", 0.03)] {
+        let metal = metal_named(name).expect("tabled");
+        let needed = heat_to(gap(0.010 + interference - 0.042), metal.millionths, start, 0.0);
+        let grown = change_at(mm(50.0), metal, needed.high).expect("below its bound");
+        assert!((grown.low.mm() - (interference + 0.010)).abs() < 1e-9 && grown.high >= grown.low, "{name}");
+    }
     assert!(cool_to(gap(0.0), iron, start, 0.0).expect("within reach").high < start);
     assert!(METALS.iter().all(|metal| !metal.source.document.is_empty()));
 }

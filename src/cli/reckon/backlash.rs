@@ -35,7 +35,7 @@ impl BacklashForm {
         answer.given(pitch.line("pitch radius"));
         answer.formula("play = dial · pitch radius/dial radius", turning::BACKLASH_SOURCE);
         let play = turning::backlash(dial.band, at.value(), pitch.value());
-        answer.estimate(Line::result("play at the pitch circle", play, "mm", 3));
+        answer.estimate(Line::result("play at the pitch circle", play, dial.bench_unit(), 3));
         if let Some(wanted) =
             typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?
         {

@@ -63,11 +63,11 @@ impl BearingForm {
         if let Some(shell) = &shell {
             answer.given(shell.line("shell"));
             let found = bearing::clearance(bore.band, shell.band, journal.band);
-            answer.estimate(Line::result("clearance on diameter", found, "mm", 3));
+            answer.estimate(Line::result("clearance on diameter", found, bore.bench_unit(), 3));
             judge(found, wanted.as_ref(), &mut answer);
         }
         if let Some(wanted) = &wanted {
-            self.choose(bore.band, journal.band, wanted.band, &mut answer)?;
+            self.choose(&bore, journal.band, wanted.band, &mut answer)?;
         }
         answer.note("shells are thickest in the middle and thinner at the joint: measure there, and the bore square to it");
         Ok(answer)
@@ -85,31 +85,32 @@ impl BearingForm {
             typed::wrong("--strip", "the width lies outside the marks of the scale", mend)
         })?;
         answer.formula("between the two nearest marks, straight", bearing::STRIP_SOURCE);
-        answer.estimate(Line::result("clearance by the strip", Band::exactly(found), "mm", 2));
+        answer.estimate(Line::result("clearance by the strip", Band::exactly(found), width.bench_unit(), 2));
         answer.note("no oil, the cap to its full torque, and the shaft not turned while the strip is in");
         Ok(Band::exactly(found))
     }
 
     fn choose(
         &self,
-        bore: Band<Length>,
+        bore: &Given<Length>,
         journal: Band<Length>,
         wanted: Band<Length>,
         answer: &mut Answer,
     ) -> Asked<()> {
+        let (unit, bore) = (bore.bench_unit(), bore.band);
         let Some(range) = bearing::shell_for(bore, journal, wanted) else {
             answer.finding(
                 "bore and journal are known too badly for so narrow a clearance: measure them again",
             );
             return Ok(());
         };
-        answer.estimate(Line::within("thickness of a shell for it", range, "mm", 4));
+        answer.estimate(Line::within("thickness of a shell for it", range, unit, 4));
         let Some(sold) = &self.sold else { return Ok(()) };
         let sold = typed::list::<Length>("--sold", sold)?;
         let Some(best) = shim::choose(&sold, 1, range) else { return Ok(()) };
-        answer.estimate(Line::result("shell to take", Band::exactly(best), "mm", 4));
+        answer.estimate(Line::result("shell to take", Band::exactly(best), unit, 4));
         let found = bearing::clearance(bore, Band::exactly(best), journal);
-        answer.estimate(Line::result("clearance with it", found, "mm", 3));
+        answer.estimate(Line::result("clearance with it", found, unit, 3));
         if !shim::within(best, 1, range) {
             answer.finding("none of those sold keeps within what is wanted: this is only the nearest");
         }

@@ -97,14 +97,14 @@ impl CompressionForm {
         let ratio = displacement::compression_ratio(swept, left).fraction();
         answer.estimate(Line::ratio("compression ratio", ratio, ratio, 2));
         if let Some(text) = &self.wanted {
-            cut(text, &above, swept, &mut answer)?;
+            cut(text, &above, swept, bore.bench_unit(), &mut answer)?;
         }
         answer.note("the ring land above the top ring is not counted: it adds a little, and lowers the ratio a little");
         Ok(answer)
     }
 }
 
-fn cut(text: &str, above: &Above, swept: Volume, answer: &mut Answer) -> Asked<()> {
+fn cut(text: &str, above: &Above, swept: Volume, unit: &str, answer: &mut Answer) -> Asked<()> {
     let wanted = typed::ratio("--wanted", text)?.high;
     if wanted.fraction() <= 1.0 {
         let problem = "a compression ratio is more than one";
@@ -114,11 +114,11 @@ fn cut(text: &str, above: &Above, swept: Volume, answer: &mut Answer) -> Asked<(
     let cut = above.cut_for(swept, wanted);
     answer.formula("cut = (V_c − V/(ratio − 1))/(π (B/2)²)", displacement::RATIO_SOURCE);
     if cut < Length::ZERO {
-        answer.estimate(Line::result("to be added between deck and head", Band::exactly(-cut), "mm", 3));
+        answer.estimate(Line::result("to be added between deck and head", Band::exactly(-cut), unit, 3));
         answer.finding("the ratio is above the wanted one already: nothing is to be cut");
         return Ok(());
     }
-    answer.estimate(Line::result("to cut from the deck", Band::exactly(cut), "mm", 3));
+    answer.estimate(Line::result("to cut from the deck", Band::exactly(cut), unit, 3));
     if cut > above.deck {
         answer.finding("with so much off, the piston stands out of the deck: mind gasket and head");
     }

@@ -126,6 +126,7 @@ impl LiftForm {
         if found.weight == Mass::ZERO {
             answer.finding("out of the equation's limits: not to be lifted by hand like this");
         }
+        answer.note("what is assumed is the best case: anything else lowers the limits");
         answer.note("two people together at most two thirds of the sum of their limits (common practice)");
         answer.note("not for one hand, seated or kneeling work, cramped space, unstable loads, carrying or fast lifts");
         Ok(answer)

@@ -43,7 +43,7 @@ impl PistonForm {
             let angle: Given<Angle> = typed::quantity("--angle", text)?;
             answer.given(angle.line("crank from the top θ"));
             let down = crank::piston_down(stroke.value(), rod.value(), angle.value());
-            answer.estimate(Line::result("down from the top x", Band::exactly(down), "mm", 5));
+            answer.estimate(Line::result("down from the top x", Band::exactly(down), stroke.bench_unit(), 5));
         }
         if let Some(text) = &self.down {
             let down: Given<Length> = typed::not_below_nothing("--down", text)?;

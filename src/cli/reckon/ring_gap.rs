@@ -43,7 +43,7 @@ impl RingGapForm {
         if found.low <= Length::ZERO {
             answer.finding("its ends butt: it is too long for this bore until it is filed");
         }
-        answer.estimate(Line::result("gap in this bore", found, "mm", 3));
+        answer.estimate(Line::result("gap in this bore", found, gap.bench_unit(), 3));
         answer.estimate(Line::ratio(
             "gap in thousandths of the bore",
             found.low / bore.value() * 1e3,
@@ -53,7 +53,7 @@ impl RingGapForm {
         let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
         if let Some(wanted) = &wanted {
             answer.given(wanted.line("gap wanted"));
-            file(found, wanted.band, &mut answer);
+            file(found, wanted, &mut answer);
         } else {
             answer.note("no gap is proposed here: 4 thousandths of the bore is a rule of the trade, common practice, no source");
         }
@@ -62,7 +62,9 @@ impl RingGapForm {
     }
 }
 
-fn file(found: Band<Length>, wanted: Band<Length>, answer: &mut Answer) {
+fn file(found: Band<Length>, wanted: &Given<Length>, answer: &mut Answer) {
+    let unit = wanted.bench_unit();
+    let wanted = wanted.band;
     if found.low > wanted.high {
         answer.finding("the gap is wider than wanted: nothing can be filed back on");
         return;
@@ -71,7 +73,7 @@ fn file(found: Band<Length>, wanted: Band<Length>, answer: &mut Answer) {
         Some(off) if off.low <= Length::ZERO => {
             answer.finding("the gap is as wanted: nothing is to be filed")
         }
-        Some(off) => answer.estimate(Line::within("to file off", off, "mm", 3)),
+        Some(off) => answer.estimate(Line::within("to file off", off, unit, 3)),
         None => answer.finding("the gap is known too badly for so narrow a wish: measure it again"),
     }
 }

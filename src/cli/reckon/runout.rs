@@ -57,14 +57,16 @@ impl RunoutForm {
 
 fn run_out(text: &str, answer: &mut Answer) -> Asked<Length> {
     let readings = typed::list::<Length>("--readings", text)?;
+    let first: Given<Length> = typed::quantity("--readings", text.split(',').next().unwrap_or_default())?;
+    let unit = first.bench_unit();
     let found = turning::run_out(&readings).filter(|_| readings.len() > 1).ok_or_else(|| {
         let mend = Mend::write("readings all round: `0 mm, 0.03 mm, -0.02 mm`");
         typed::wrong("--readings", "one reading shows no run-out", mend)
     })?;
     answer.given(Line::words("readings", text.trim()));
     answer.formula("run-out = greatest − least, bend = run-out/2", turning::RUN_OUT_SOURCE);
-    answer.estimate(Line::result("run-out", Band::exactly(found), "mm", 3));
-    answer.estimate(Line::result("bend", Band::exactly(turning::bend(found)), "mm", 3));
+    answer.estimate(Line::result("run-out", Band::exactly(found), unit, 3));
+    answer.estimate(Line::result("bend", Band::exactly(turning::bend(found)), unit, 3));
     answer
         .note("run-out holds what is out of round as well: read beside the journal on a place that is round");
     Ok(found)

@@ -47,7 +47,7 @@ impl ShimForm {
         let Some(range) = shim::thickness(old, play.band, wanted.band) else {
             answer.finding("the play is known too badly for so narrow a wish: read it again");
             let middle = (play.band.low + play.band.high - wanted.band.low - wanted.band.high) / 2.0;
-            answer.estimate(Line::result("thickness about", Band::exactly(old + middle), "mm", 4));
+            answer.estimate(Line::result("thickness about", Band::exactly(old + middle), play.bench_unit(), 4));
             return Ok(answer);
         };
         if range.high <= Length::ZERO {
@@ -58,7 +58,7 @@ impl ShimForm {
             ));
         }
         let low = range.low.max(Length::ZERO);
-        answer.estimate(Line::within("thickness, all together", Band { low, high: range.high }, "mm", 4));
+        answer.estimate(Line::within("thickness, all together", Band { low, high: range.high }, play.bench_unit(), 4));
         self.choose(old, &play, range, &mut answer)?;
         Ok(answer)
     }
@@ -86,9 +86,9 @@ impl ShimForm {
         answer.given(Line::words("sold", format!("{} thicknesses", sold.len())));
         let Some(best) = shim::choose(&sold, self.pieces, range) else { return Ok(()) };
         let change = old - best * f64::from(self.pieces);
-        answer.estimate(Line::result("piece to take", Band::exactly(best), "mm", 4));
+        answer.estimate(Line::result("piece to take", Band::exactly(best), play.bench_unit(), 4));
         let comes = Band { low: play.band.low + change, high: play.band.high + change };
-        answer.estimate(Line::result("play with it", comes, "mm", 3));
+        answer.estimate(Line::result("play with it", comes, play.bench_unit(), 3));
         if !shim::within(best, self.pieces, range) {
             answer.finding("none of those sold keeps within what is wanted: this is only the nearest");
         }

@@ -130,8 +130,6 @@ impl TorqueForm {
         match (preload, applied, strength) {
             (Some(preload), _, strength) => {
                 torque_for(&thread, &link, &preload, strength, &mut answer);
-                let band = preload.band;
-                beyond(&thread, &link, [(band.low, false), (band.high, true)], strength, &mut answer);
             }
             (None, Some(applied), strength) => {
                 let method = self.method.unwrap_or(Way::TorqueWrench).method();
@@ -302,8 +300,25 @@ fn at_three_quarters(thread: &Thread, strength: Strength, link: &Link, answer: &
     let preload = Band::exactly(proof * 0.75);
     let source = "F = 0.75 F_p for joints that come apart again, Shigley eq. 8-31";
     answer.formula("F = 0.75 · A_s · S_p", Citation::new(source, Seen::FromMemory));
-    answer.estimate(Line::result("preload at 75 % of the proof load", preload, "kN", 3));
-    answer.estimate(Line::result("torque for it", link.torque(thread, preload), "N.m", 3));
+    answer.estimate(Line::at_most("preload at 75 % of the proof load", preload, "kN", 3));
+    let torque = link.torque(thread, preload);
+    if torque.is_exact() {
+        answer.estimate(Line::at_most("torque for it", torque, "N.m", 3));
+        return;
+    }
+    // Only the least keeps below over the whole range of the nut factor: the greater ones belong to one factor each.
+    let (least, most) = (Band::exactly(torque.low), Band::exactly(torque.high));
+    answer.estimate(Line::at_most("torque for it, whatever the nut factor", least, "N.m", 3));
+    answer.estimate(Line::at_most("torque for it, only at the greatest nut factor", most, "N.m", 3));
+    overshoot(thread, link, torque.high, answer);
+    answer.finding("the torques are not a permitted range: only the first holds over all of the nut factor");
+}
+
+/// What a torque that is right for hard turning brings where it turns easily.
+fn overshoot(thread: &Thread, link: &Link, torque: Torque, answer: &mut Answer) -> Force {
+    let slick = link.preload(thread, Band::exactly(torque)).high;
+    answer.estimate(Line::result("preload from that where it is slick", Band::exactly(slick), "kN", 3));
+    slick
 }
 
 fn torque_for(
@@ -314,8 +329,17 @@ fn torque_for(
     answer: &mut Answer,
 ) {
     answer.given(preload.line("preload wanted"));
-    answer.estimate(Line::result("torque for it", link.torque(thread, preload.band), "N.m", 3));
+    let torque = link.torque(thread, preload.band);
+    answer.estimate(Line::result("torque for it", torque, "N.m", 3));
+    let mut loads = [(preload.band.low, false), (preload.band.high, true)];
+    if !torque.is_exact() && preload.band.is_exact() {
+        loads[1] = (overshoot(thread, link, torque.high, answer), false);
+        answer.finding(
+            "the torques are not a permitted range: the greatest brings that preload only where it turns hardest",
+        );
+    }
     shares(thread, preload.band, strength, answer);
+    beyond(thread, link, loads, strength, answer);
 }
 
 fn preload_from(

@@ -34,6 +34,11 @@ impl<K: Kind> Given<K> {
         self.low.unit().symbol
     }
 
+    /// The unit in which lengths are answered: that of the system it was typed in.
+    pub(super) fn bench_unit(&self) -> &'static str {
+        if matches!(self.unit(), "in" | "thou") { "in" } else { "mm" }
+    }
+
     /// The input echoed.
     pub(super) fn line(&self, name: &str) -> Line {
         Line::typed(name, self.low, self.high)
