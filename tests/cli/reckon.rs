@@ -60,12 +60,16 @@ fn every_form_has_a_good_and_a_bad_case() {
     let cases: Vec<String> =
         files(&folder("cli/reckon"), "txt").iter().map(|path| fs::read_to_string(path).unwrap()).collect();
     for form in forms {
-        assert!(readme.contains(&format!("\nbenchleaf reckon {form} ")), "the README doesn't show `reckon {form}`");
+        assert!(
+            readme.contains(&format!("\nbenchleaf reckon {form} ")),
+            "the README doesn't show `reckon {form}`"
+        );
         for exit in [0, 2] {
             let begins = format!("$ benchleaf reckon {form} ");
             let found = cases.iter().any(|case| {
                 // A form may be asked with nothing behind it.
-                case.replacen('\n', " \n", 1).starts_with(&begins) && case.lines().nth(1) == Some(format!("exit {exit}").as_str())
+                case.replacen('\n', " \n", 1).starts_with(&begins)
+                    && case.lines().nth(1) == Some(format!("exit {exit}").as_str())
             });
             assert!(found, "`reckon {form}` has no case that exits {exit}");
         }

@@ -103,7 +103,8 @@ impl Line {
                 Toward::Down => joined(end(low, places, false), end(high, places, false)),
                 Toward::Inward => {
                     // Ends closer than a step would pass each other: they take finer steps.
-                    let apart = |places: &u8| end(low, *places, true).base() < end(high, *places, false).base();
+                    let apart =
+                        |places: &u8| end(low, *places, true).base() < end(high, *places, false).base();
                     let places = (places..places + MORE_PLACES).find(apart).unwrap_or(places + MORE_PLACES);
                     joined(end(low, places, true), end(high, places, false))
                 }

@@ -47,7 +47,12 @@ impl ShimForm {
         let Some(range) = shim::thickness(old, play.band, wanted.band) else {
             answer.finding("the play is known too badly for so narrow a wish: read it again");
             let middle = (play.band.low + play.band.high - wanted.band.low - wanted.band.high) / 2.0;
-            answer.estimate(Line::result("thickness about", Band::exactly(old + middle), play.bench_unit(), 4));
+            answer.estimate(Line::result(
+                "thickness about",
+                Band::exactly(old + middle),
+                play.bench_unit(),
+                4,
+            ));
             return Ok(answer);
         };
         if range.high <= Length::ZERO {
@@ -58,7 +63,12 @@ impl ShimForm {
             ));
         }
         let low = range.low.max(Length::ZERO);
-        answer.estimate(Line::within("thickness, all together", Band { low, high: range.high }, play.bench_unit(), 4));
+        answer.estimate(Line::within(
+            "thickness, all together",
+            Band { low, high: range.high },
+            play.bench_unit(),
+            4,
+        ));
         self.choose(old, &play, range, &mut answer)?;
         Ok(answer)
     }
