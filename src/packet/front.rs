@@ -10,7 +10,9 @@ use crate::decide::{Asked, by_answer};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Binding, Cases, Deed, End, HazardId, PartId, PartWork, Rotation, Sourced};
+use crate::procedure::model::{
+    Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, Sourced,
+};
 use crate::quantity::pair;
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
@@ -266,9 +268,16 @@ fn answers(bench: &Bench) -> Vec<Block> {
 
 fn hold_list(bench: &Bench) -> Vec<Block> {
     let holds = holds(bench);
+    let before = wanted_before(bench);
     let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
-        let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
-        return vec![heading("What is held"), Block::Paragraph(nothing)];
+        let told = if before.is_empty() {
+            let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
+            vec![Block::Paragraph(nothing)]
+        } else {
+            let holds = Text::bold("Not begun before this. ").and("No step waits for anything else.");
+            vec![Block::Notice(holds), Block::List { items: before, tick: true }]
+        };
+        return [vec![heading("What is held")], told].concat();
     };
     let waits_for_nothing =
         |step: &&PlannedStep| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty();
@@ -293,12 +302,37 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     } else {
         format!("The first step waits; {free} {waits} wait for anything.")
     };
-    vec![
-        heading("What is held"),
-        Block::Notice(Text::bold("Holds. ").and(how_far)),
-        Block::List { items, tick: false },
-    ]
+    let mut blocks = vec![heading("What is held")];
+    if !before.is_empty() {
+        blocks.push(Block::Notice(Text::bold("Not begun before this.")));
+        blocks.push(Block::List { items: before, tick: true });
+    }
+    blocks.push(Block::Notice(Text::bold("Holds. ").and(how_far)));
+    blocks.push(Block::List { items, tick: false });
+    blocks
 }
+
+/// What the phase as a whole waits for: the owner's leave, and the phases before it.
+fn wanted_before(bench: &Bench) -> Vec<Text> {
+    let mut wanted = Vec::new();
+    if bench.phase == Phase::Strip && bench.material.job.intake.leave_to_strip.is_none() {
+        wanted.push(Text::plain("The owner's leave to strip: the record has none yet."));
+    }
+    for phase in bench.material.plan.phases.iter().filter(|phase| phase.phase < bench.phase) {
+        let of_the_job = || phase.steps.iter().filter(|step| step.standing != Standing::Absent);
+        let all = Bench::pieces(of_the_job());
+        let left = Bench::pieces(of_the_job().filter(|step| step.standing != Standing::Done));
+        let title = capital(phase_title(phase.phase));
+        if left == all && all > 0 {
+            wanted.push(Text::plain(format!("{title}: none of its {} is done by the record.", counted(all, "step"))));
+        } else if left > 0 {
+            let are = if left == 1 { "is" } else { "are" };
+            wanted.push(Text::plain(format!("{title}: {left} of {} {are} not done by the record.", counted(all, "step"))));
+        }
+    }
+    wanted
+}
+
 
 /// Steps that are done, but that the procedure has changed since.
 fn touched(bench: &Bench) -> Vec<Block> {

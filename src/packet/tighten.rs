@@ -48,7 +48,10 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
             PlacedKind::Set(id) => {
                 for (torque, at) in bench.material.decisions.torques.at(id, &placed.places) {
                     let here = Placed { kind: placed.kind, places: at };
-                    let boxes = set_boxes(bench, &here, id);
+                    let drawn = joint_of(bench, &here, id).filter(|_| !matches!(to, Manner::Trial(_)));
+                    let shown = drawn.and_then(|joint| in_its_joint(bench, planned, &here, (id, joint)));
+                    let (figures, boxes) = shown.unwrap_or_else(|| (Vec::new(), set_boxes(bench, &here, id)));
+                    lines.extend(figures);
                     let part = (here.places.len() < placed.places.len()).then_some(here.places.as_slice());
                     set(bench, (id, torque), to, &boxes, (here.places.len(), part), &mut lines);
                 }
@@ -76,6 +79,36 @@ fn set_boxes(bench: &Bench, placed: &Placed, id: SetId) -> Boxes {
     }
 }
 
+/// The joint that a set of several at one place is a member of, where it is of one joint only.
+fn joint_of<'b>(bench: &'b Bench, placed: &Placed, id: SetId) -> Option<&'b Joint> {
+    let set = bench.procedure.set(id);
+    let mut joints = bench.procedure.joints.iter().filter(|joint| joint.has(id));
+    let joint = joints.next().filter(|_| joints.next().is_none())?;
+    (set.count > 1 && placed.places.len() == 1 && joint.axes == set.axes).then_some(joint)
+}
+
+/// The map of the joint with the boxes of one of its sets in the order of tightening; none where it isn't drawn.
+fn in_its_joint(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    (id, joint): (SetId, &Joint),
+) -> Option<(Vec<StepLine>, Boxes)> {
+    let (order, _) = joint_figure::order_of_work(bench.procedure, joint, Way::Tighten);
+    let figures = joint_figure::figures(bench, planned, joint, &placed.places, Way::Tighten);
+    let shown = !figures.is_empty();
+    shown.then(|| (figures.into_iter().map(StepLine::Figure).collect(), own_holes(bench, joint, &order, id)))
+}
+
+/// Boxes for the holes of one set of a joint, in the order of work.
+fn own_holes(bench: &Bench, joint: &Joint, order: &[usize], id: SetId) -> Boxes {
+    let holes = joint_figure::holes(bench.procedure, joint);
+    let size = joint.members.iter().position(|member| member.set.id == id);
+    let names = numbered_holes(bench, joint, order);
+    let own = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);
+    Boxes::Grid(own.map(|(_, name)| name).collect())
+}
+
 fn joint(
     bench: &Bench,
     planned: &PlannedStep,
@@ -91,7 +124,6 @@ fn joint(
         lines.push(StepLine::Note(Text::plain(format!("Order of tightening stated by {origin}."))));
     }
     lines.extend(figures.into_iter().map(StepLine::Figure));
-    let holes = joint_figure::holes(bench.procedure, joint);
     for member in members_in_order(bench.procedure, joint, Way::Tighten) {
         let set_id = member.set.id;
         let all = in_joint(bench.procedure, joint, member, &placed.places);
@@ -106,10 +138,7 @@ fn joint(
             let boxes = if placed.places.len() > 1 {
                 Boxes::Grid(bench.place_names(&here))
             } else if shown {
-                let names = numbered_holes(bench, joint, &order);
-                let size = joint.members.iter().position(|member| member.set.id == set_id);
-                let own_holes = order.iter().zip(names).filter(|(hole, _)| Some(holes[**hole].2) == size);
-                Boxes::Grid(own_holes.map(|(_, name)| name).collect())
+                own_holes(bench, joint, &order, set_id)
             } else {
                 set_boxes(bench, &here, set_id)
             };

@@ -7,7 +7,7 @@ use super::shop::today;
 use super::tighten::{passes_value, passes_worked};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
-use crate::plan::words::{inner, list};
+use crate::plan::words::inner;
 use crate::plan::{PlannedStep, fastened};
 use crate::procedure::model::{Deed, FasteningWork, Pass, Step, ToolId, ToolKind};
 use crate::quantity::{Dimension, Quantity, Torque, range_pair};
@@ -92,8 +92,7 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
     }
     let name = |wrench: usize| inner(&wrenches.tools[wrench].name.value);
     let told = |(found, torques): (Found, Vec<Stated>)| {
-        let torques: Vec<String> = torques.iter().map(|torque| printed(*torque)).collect();
-        let torques = list(&torques);
+        let torques = in_pairs(&torques);
         match found {
             Found::InDate { wrench, .. } => Text::plain(name(wrench)),
             Found::OutOfDate(wrench) => Text::bold(format!("no torque wrench in date for {torques}"))
@@ -102,14 +101,6 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
         }
     };
     found.into_iter().map(told).collect()
-}
-
-/// A torque in its own unit alone.
-fn printed((low, high): Stated) -> String {
-    match high {
-        Some(high) => format!("{} to {}", low.printed(), high.printed()),
-        None => low.printed(),
-    }
 }
 
 /// What one wrench is for.
