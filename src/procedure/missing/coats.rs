@@ -44,6 +44,8 @@ pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnost
             "is bought to size"
         } else if part.select_from.is_some() {
             "is selected"
+        } else if part.teeth.is_some() {
+            "has teeth"
         } else if noun_phrase(&part.naming.title).last().is_some_and(|last| RUNNING.contains(&last.as_str()))
         {
             "runs in oil by its title"

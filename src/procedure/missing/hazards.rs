@@ -25,6 +25,7 @@ impl Judged<'_> {
         let mut complaints = Vec::new();
         // The kind of each hazard with its place and the number of acts before it.
         let mut shown: Vec<(HazardKind, usize, HazardId, Span)> = Vec::new();
+        let scopes: Vec<&Scope> = self.step.acts().map(|act| &act.scope).collect();
         let mut acts = 0;
         for line in &self.step.lines {
             match line {
@@ -35,6 +36,11 @@ impl Judged<'_> {
                 StepLine::Hold(..) => {}
             }
         }
+        // Before an act that is done at some places only a hazard is shown there only.
+        let reaches = |before: usize, act: usize| match (scopes.get(before), scopes.get(act)) {
+            (Some(shown), Some(met)) => shown.always() || shown == met,
+            _ => true,
+        };
         // What is brought to a step behind its own acts (a lift let down, a lock closed) is no act that it warns of.
         let brought = |act: &Act| {
             matches!(act.deed, Deed::Lift { .. } | Deed::Lock { .. } | Deed::Wet { .. } | Deed::Coat { .. })
@@ -51,7 +57,8 @@ impl Judged<'_> {
         let mut told: Vec<HazardKind> = Vec::new();
         for sign in self.signs() {
             let answers = |(kind, before, ..): &&(HazardKind, usize, HazardId, Span)| {
-                sign.kinds.contains(kind) && (sign.anywhere || *before <= sign.act)
+                sign.kinds.contains(kind)
+                    && (sign.anywhere || (*before <= sign.act && reaches(*before, sign.act)))
             };
             if shown.iter().any(|entry| answers(&entry)) || told.contains(&sign.kinds[0]) {
                 continue;
@@ -59,12 +66,12 @@ impl Judged<'_> {
             told.push(sign.kinds[0]);
             match shown.iter().find(|(kind, ..)| sign.kinds.contains(kind)) {
                 Some((.., span)) if moved.contains(span) => {}
-                Some((.., hazard, span)) => {
+                Some((_, before, hazard, span)) if *before > sign.act => {
                     let id = &self.procedure.hazard(*hazard).naming.id;
                     let act = (sign.span, sign.cause.as_str());
                     complaints.push(errors::hazard_behind(id, *span, "shown only from here on", Some(act)));
                 }
-                None => {
+                _ => {
                     let declared: Vec<&str> = self
                         .procedure
                         .hazards
