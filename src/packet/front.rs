@@ -324,15 +324,20 @@ fn wanted_before(bench: &Bench) -> Vec<Text> {
         let left = Bench::pieces(of_the_job().filter(|step| step.standing != Standing::Done));
         let title = capital(phase_title(phase.phase));
         if left == all && all > 0 {
-            wanted.push(Text::plain(format!("{title}: none of its {} is done by the record.", counted(all, "step"))));
+            wanted.push(Text::plain(format!(
+                "{title}: none of its {} is done by the record.",
+                counted(all, "step")
+            )));
         } else if left > 0 {
             let are = if left == 1 { "is" } else { "are" };
-            wanted.push(Text::plain(format!("{title}: {left} of {} {are} not done by the record.", counted(all, "step"))));
+            wanted.push(Text::plain(format!(
+                "{title}: {left} of {} {are} not done by the record.",
+                counted(all, "step")
+            )));
         }
     }
     wanted
 }
-
 
 /// Steps that are done, but that the procedure has changed since.
 fn touched(bench: &Bench) -> Vec<Block> {
