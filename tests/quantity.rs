@@ -3,8 +3,8 @@
 use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
-    Angle, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Temperature,
-    Torque, Unit, Volume, pair, range_pair, rounded,
+    Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Temperature,
+    Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, tells,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -15,7 +15,7 @@ fn quantity(text: &str) -> Quantity {
 
 /// Exact factors: NIST SP 811 (2008) Appendix B.8 as products of 0.3048 m, 0.45359237 kg and 9.80665 m/s²;
 /// the digits were read from the output of scipy.constants 1.17.1 and pint 0.25.3.
-const FACTORS: [(&str, f64); 16] = [
+const FACTORS: [(&str, f64); 21] = [
     ("1 lbf.ft", 1.355_817_948_331_400_4),
     ("1 lbf.in", 0.112_984_829_027_616_7),
     ("1 kgf.m", 9.806_65),
@@ -30,6 +30,11 @@ const FACTORS: [(&str, f64); 16] = [
     ("1 deg", std::f64::consts::PI / 180.0),
     ("60 rpm", std::f64::consts::TAU),
     ("1 day", 86_400.0),
+    ("1 kgf/cm2", 98_066.5),
+    ("1 kgf.cm", 0.098_066_5),
+    ("1 cN.m", 0.01),
+    ("1 N/mm", 1_000.0),
+    ("1 in3", 1.638_706_4e-5),
     ("250 %", 2.5),
     ("2.5:1", 2.5),
 ];
@@ -98,6 +103,10 @@ fn what_is_no_quantity_says_why() {
         assert_eq!(nearest(text), Some(meant), "{text}");
     }
     assert_eq!(nearest("3 parsecs"), None);
+    for text in ["-300 degC", "-460 degF", "-273.16 degC"] {
+        assert!(matches!(Quantity::parse(text), Err(ParseError::TooCold { .. })), "{text}");
+    }
+    assert!(Quantity::parse("-273.15 degC").is_ok() && Quantity::parse("-300 K").is_ok());
     for text in ["1e5 mm", "1,5 mm", "1/0 in", "5- mm", "1..2 mm", ".5 mm", "--5 mm", "1/2/3 in", "1 2 mm"] {
         assert!(Quantity::parse(text).is_err(), "{text}");
     }
@@ -142,9 +151,10 @@ fn pairs_claim_neither_too_much_nor_too_little() {
         ("0.540 in", "0.540 in (13.72 mm)"),   // US Army TM 5-2815-241-34&P, read
         ("2 thou", "2 thou (0.051 mm)"),
         ("7/16 in", "7/16 in (11.11 mm)"),
-        ("50 mm", "50 mm (1.97 in)"),
-        ("1 mm", "1 mm (0.039 in)"),
-        ("0 mm", "0 mm (0.00 in)"),
+        ("50 mm", "50 mm (1.969 in)"),
+        ("50.00 mm", "50.00 mm (1.969 in)"),
+        ("1 mm", "1 mm (0.0394 in)"),
+        ("0 mm", "0 mm (0 in)"),
         ("38 kg", "38 kg (84 lb)"),
         ("12 kN", "12 kN (2700 lbf)"),
         ("3 bar", "3 bar (44 psi)"),
@@ -153,10 +163,103 @@ fn pairs_claim_neither_too_much_nor_too_little() {
     ] {
         assert_eq!(pair(quantity(text)).to_string(), expected, "{text}");
     }
-    let range = range_pair(quantity("40 N.m"), quantity("60 N.m"));
-    assert_eq!(range.to_string(), "40 to 60 N·m (29.5 to 44 lbf·ft)");
     assert_eq!(rounded(52_345.6, Unit::find("N").unwrap()).to_string(), "52300 N");
     assert_eq!(rounded(73.02, Unit::find("N.m").unwrap()).to_string(), "73 N.m");
+}
+
+/// Both ends to the same step, and in the second unit inward; the numbers follow from 25.4 mm to the inch and 1.3558 N·m to
+/// the pound-force foot.
+#[test]
+fn a_limit_is_never_wider_in_the_second_unit() {
+    for (low, high, expected) in [
+        ("52 mm", "52.019 mm", "52.000 to 52.019 mm (2.04725 to 2.04799 in)"),
+        ("2 in", "2.001 in", "2.000 to 2.001 in (50.800 to 50.825 mm)"),
+        ("3 in", "3.002 in", "3.000 to 3.002 in (76.20 to 76.25 mm)"),
+        ("80 mm", "80.02 mm", "80.00 to 80.02 mm (3.14961 to 3.15039 in)"),
+        ("0.70 mm", "0.90 mm", "0.70 to 0.90 mm (0.0276 to 0.0354 in)"),
+        ("45 N.m", "59 N.m", "45 to 59 N·m (33.2 to 43.5 lbf·ft)"),
+        ("40 N.m", "60 N.m", "40 to 60 N·m (29.6 to 44.2 lbf·ft)"),
+        ("80 degC", "90 degC", "80 to 90 °C (176 to 194 °F)"),
+        ("10 K", "20 K", "10 to 20 K"),
+    ] {
+        assert_eq!(range_pair(quantity(low), quantity(high)).to_string(), expected);
+    }
+    for (limit, bound, expected) in [
+        ("51.9 mm", Bound::Least, "51.9 mm (2.0434 in)"),
+        ("51.9 mm", Bound::Most, "51.9 mm (2.0433 in)"),
+        ("1.99 in", Bound::Least, "1.99 in (50.546 mm)"),
+        ("0.04 mm", Bound::Most, "0.04 mm (0.00157 in)"),
+        ("25 kg", Bound::Most, "25 kg (55 lb)"),
+        ("120 degC", Bound::Most, "120 °C (248 °F)"),
+    ] {
+        assert_eq!(limit_pair(quantity(limit), Some(bound)).to_string(), expected);
+    }
+}
+
+/// A second opinion over all kinds, a million ranges, limits and readings: the printed text is read back, and held against
+/// the exact amounts.
+#[test]
+fn nothing_printed_is_wider_than_its_limit_or_across_it() {
+    let mut state: u64 = 0x9e37_79b9_7f4a_7c15;
+    let mut random = move |below: u64| {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        state % below
+    };
+    let number = |text: &str| text.parse::<f64>().unwrap();
+    let mut narrower = 0;
+    for _ in 0..400_000 {
+        let unit = &Unit::all()[random(Unit::all().len() as u64) as usize];
+        let (places, more) = (random(5) as u8, random(3) as u8);
+        let step = 10f64.powi(-i32::from(places));
+        let start = random(100_000) as f64 * step;
+        let width = (1 + random(5_000)) as f64 * step / 10f64.powi(i32::from(more));
+        let low = Quantity::new(Numeral::rounded(start, places), unit);
+        let high = Quantity::new(Numeral::rounded(start + width, places + more), unit);
+        let range = range_pair(low, high);
+        let decimals = |text: &str| text.split_once('.').map_or(0, |(_, after)| after.len());
+        if let Some(second) = &range.secondary {
+            let other = counterpart(high).unwrap().unit();
+            let (a, b) = second.strip_suffix(&other.behind()).unwrap().split_once(" to ").unwrap();
+            let (exact_low, exact_high) = (other.number_for(low.base()), other.number_for(high.base()));
+            let slack = 1e-11 * exact_high.abs();
+            assert!(number(a) >= exact_low - slack && number(b) <= exact_high + slack, "{low} {high}: {range}");
+            assert!(number(a) <= number(b) && decimals(a) == decimals(b), "{low} {high}: {range}");
+            narrower += 1;
+        }
+        let (a, b) = range.primary.split_once(" to ").unwrap();
+        let b = b.strip_suffix(":1").unwrap_or(b).trim_end_matches(|c: char| !c.is_ascii_digit());
+        assert_eq!(decimals(a), decimals(b), "{range}");
+    }
+    assert!(narrower > 200_000, "{narrower}");
+    for _ in 0..300_000 {
+        let unit = &Unit::all()[random(Unit::all().len() as u64) as usize];
+        let places = random(6) as u8;
+        let limit = Quantity::new(Numeral::rounded(random(100_000) as f64 / 10f64.powi(i32::from(places)), places), unit);
+        for bound in [Bound::Least, Bound::Most] {
+            let Some(second) = limit_pair(limit, Some(bound)).secondary else { continue };
+            let other = counterpart(limit).unwrap().unit();
+            let shown = number(second.strip_suffix(&other.behind()).unwrap());
+            let exact = other.number_for(limit.base());
+            let slack = 1e-11 * exact.abs();
+            let within = match bound {
+                Bound::Least => shown >= exact - slack,
+                Bound::Most => shown <= exact + slack,
+            };
+            assert!(within, "{limit} {bound:?}: {second}");
+        }
+    }
+    for _ in 0..300_000 {
+        // A reading on or near a limit, in thousandths and their parts.
+        let limit = random(100_000) as f64 / 1000.0;
+        let off = (random(200_001) as f64 - 100_000.0) / 10f64.powi(3 + random(4) as i32);
+        let reading = limit + if random(4) == 0 { 0.0 } else { off };
+        let places = tells(reading, random(4) as u8, &[limit]);
+        let shown = Numeral::rounded(reading, places).value();
+        let against = |value: f64| if (value - limit).abs() <= 1e-9 * limit.max(value.abs()) { 0 } else if value > limit { 1 } else { -1 };
+        assert_eq!(against(shown), against(reading), "{reading} against {limit} shown as {shown}");
+    }
 }
 
 #[test]
@@ -228,7 +331,7 @@ proptest! {
     fn the_second_unit_is_near_the_first(digits in 1..100_000u32, places in 0..4u8, index in 0..Unit::all().len()) {
         let value = f64::from(digits) / 10f64.powi(i32::from(places));
         let first = Quantity::new(Numeral::rounded(value, places), &Unit::all()[index]);
-        if let Some(second) = benchleaf::quantity::counterpart(first) {
+        if let Some(second) = counterpart(first) {
             prop_assert_eq!(second.dimension(), first.dimension());
             // Half a step of the finest that is shown, or the share by which rounding may move a value.
             let finest = match second.unit().symbol { "in" => 0.00005, "mm" => 0.0005, "degC" | "degF" => 0.5, _ => 0.0 };

@@ -2,7 +2,7 @@
 
 use crate::metrology::Measured;
 use crate::procedure::model::{AxisId, Gauge, Naming, Place, Procedure};
-use crate::quantity::{Dimension, Numeral, Quantity, Unit, tells};
+use crate::quantity::{self, Dimension, Numeral, Quantity, Unit, tells};
 
 /// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
 /// it measures. None for a pure number.
@@ -75,10 +75,7 @@ fn power(places: usize) -> f64 {
 /// A band or range with open ends: `0.05 to 0.30 mm`, `above 0.30 mm`, `up to 0.05 mm`.
 pub(super) fn range(low: Option<Quantity>, high: Option<Quantity>) -> String {
     match (low, high) {
-        (Some(low), Some(high)) if low.unit() == high.unit() => {
-            format!("{} to {}", low.numeral(), high.printed())
-        }
-        (Some(low), Some(high)) => format!("{} to {}", low.printed(), high.printed()),
+        (Some(low), Some(high)) => quantity::from_to(low, high),
         (Some(low), None) => format!("above {}", low.printed()),
         (None, Some(high)) => format!("up to {}", high.printed()),
         (None, None) => "any value".to_owned(),

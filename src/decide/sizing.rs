@@ -6,7 +6,7 @@ use super::book::Book;
 use super::truth::limits_asked;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
-use crate::metrology::{Direction, Limits, Measured, Side, Sizing, next_size};
+use crate::metrology::{Direction, Limits, Measured, Side, Sizing, next_size, on_old_centre};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
 use crate::quantity::{Numeral, Quantity, Unit};
 use crate::record::Occasion;
@@ -88,7 +88,14 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     let step_sizes: Vec<f64> = steps.iter().map(|step| step.base()).collect();
     let allowance_base = allowance.map_or(0.0, |allowance| allowance.base());
     let words = |step: usize| working(gauge, side, &readings, standard, steps[step], *allowance);
-    match next_size(direction, standard.base(), &readings, &step_sizes, allowance_base) {
+    let counted: Vec<Measured> = readings
+        .iter()
+        .map(|reading| match gauge.old_centre {
+            true => on_old_centre(standard.base(), *reading),
+            false => *reading,
+        })
+        .collect();
+    match next_size(direction, standard.base(), &counted, &step_sizes, allowance_base) {
         Some(Sizing::To { step, .. }) => {
             let to = Size {
                 gauge: id,
@@ -181,6 +188,22 @@ fn working(
     let clean =
         allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));
     let title = inner(&gauge.naming.title);
+    let worst = if gauge.old_centre {
+        let wear = if sign > 0.0 {
+            format!("({word} {title} {worst} − {})", standard.printed())
+        } else {
+            format!("({} − {word} {title} {worst})", standard.printed())
+        };
+        return format!(
+            "{} {plus} {} = {} {compare} {} {plus} 2 × {wear}{clean}, worn on one side and machined on the old centre",
+            standard.printed(),
+            step.printed(),
+            moved(standard, step, sign).printed(),
+            standard.printed(),
+        );
+    } else {
+        worst
+    };
     format!(
         "{} {plus} {} = {} {compare} {word} {title} {worst}{clean}",
         standard.printed(),

@@ -17,4 +17,4 @@ pub(crate) use limits::{Limits, Made, Side, Wear};
 pub(crate) use measured::Measured;
 pub(crate) use nearness::same;
 pub(crate) use plausible::{Slip, questioned};
-pub(crate) use sizes::{Direction, Sizing, next_size};
+pub(crate) use sizes::{Direction, Sizing, next_size, on_old_centre};

@@ -26,8 +26,8 @@ pub(crate) enum Sizing {
         /// Nominal size after machining.
         size: f64,
     },
-    /// This step cleans up as read, but not if the instrument was off by its doubt: the next that surely does is
-    /// given where there is one.
+    /// This step cleans up as read, but not if the instrument was off by its doubt, or the other way round: the next that
+    /// surely does is given where there is one.
     MeasureAgain {
         /// Index of the step that may do.
         step: usize,
@@ -36,6 +36,14 @@ pub(crate) enum Sizing {
     },
     /// No step cleans up: resleeve, build up or renew.
     None,
+}
+
+/// What a reading comes to where it is machined on the centre that it has: wear lies on one side at worst, and as much has
+/// to go from the other, so that it counts twice from the `standard` size. Geometry: the circle about the old centre that
+/// holds the worn side.
+pub(crate) fn on_old_centre(standard: f64, reading: Measured) -> Measured {
+    let standard = Measured::exact(standard);
+    standard + (reading - standard) * Measured::exact(2.0)
 }
 
 /// The least of `steps` (each above nought) that cleans up the worst of `readings`. `standard` is the size to
@@ -48,9 +56,9 @@ pub(crate) fn next_size(
     steps: &[f64],
     allowance: f64,
 ) -> Option<Sizing> {
-    let (worst, worst_in_doubt) = match direction {
-        Direction::Oversize => Measured::max(readings).map(|worst| (worst.value, worst.high))?,
-        Direction::Undersize => Measured::min(readings).map(|worst| (worst.value, worst.low))?,
+    let (best_in_doubt, worst, worst_in_doubt) = match direction {
+        Direction::Oversize => Measured::max(readings).map(|worst| (worst.low, worst.value, worst.high))?,
+        Direction::Undersize => Measured::min(readings).map(|worst| (worst.high, worst.value, worst.low))?,
     };
     let size = |step: f64| match direction {
         Direction::Oversize => standard + step,
@@ -67,7 +75,10 @@ pub(crate) fn next_size(
         fitting.min_by(|a, b| a.1.total_cmp(b.1)).map(|(index, _)| index)
     };
     Some(match (least(worst), least(worst_in_doubt)) {
-        (None, _) => Sizing::None,
+        (None, surely) => match least(best_in_doubt) {
+            Some(step) => Sizing::MeasureAgain { step, surely },
+            None => Sizing::None,
+        },
         (Some(step), surely) if surely == Some(step) => Sizing::To { step, size: size(steps[step]) },
         (Some(step), surely) => Sizing::MeasureAgain { step, surely },
     })

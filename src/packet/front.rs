@@ -13,7 +13,7 @@ use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{
     Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, Sourced,
 };
-use crate::quantity::pair;
+use crate::quantity::{Bound, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// What stands on every front sheet, whatever the job: common practice, no source.
@@ -464,12 +464,12 @@ fn lifts(bench: &Bench) -> Vec<Block> {
         Some(limit) if lower.is_some() => {
             format!(
                 "Above {} by hoist: this shop's own limit, which goes before the procedure's.",
-                pair(limit)
+                limit_pair(limit, Some(Bound::Most))
             )
         }
         Some(limit) => format!(
             "Above {} by hoist: the limit that the procedure sets. A lower limit of the shop goes first.",
-            pair(limit)
+            limit_pair(limit, Some(Bound::Most))
         ),
         None => String::new(),
     };

@@ -6,8 +6,9 @@ use crate::decide::{Size, Verdict, by_answer, by_place, goes_into_a_clearance};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
+use crate::metrology::Side;
 use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Procedure};
-use crate::quantity::{pair, range_pair};
+use crate::quantity::{Bound, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
@@ -40,7 +41,8 @@ fn gauge_line(
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
-        text = text.and(format!(", {instrument}{resolution}"));
+        let error = gauge.error.as_ref().map(|error| format!(", off by at most {}", error.value.printed()));
+        text = text.and(format!(", {instrument}{resolution}{}", error.unwrap_or_default()));
     }
     text = with_note(text.and("."), note);
     let stated = limit_on(bench, id, &placed.places, occasion);
@@ -272,8 +274,12 @@ fn limit_at(procedure: &Procedure, id: GaugeId, place: Place) -> String {
         let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
         format!("as made {made}")
     });
+    let side = procedure.limits((id, place)).side().map(|side| match side {
+        Side::Grows => Bound::Most,
+        Side::Shrinks => Bound::Least,
+    });
     let worn = by_answer(procedure, gauge.worn.each(&bound), |worn| match worn.value {
-        Some(limit) => format!("worn limit {}", pair(limit)),
+        Some(limit) => format!("worn limit {}", limit_pair(limit, side)),
         None => "worn limit not known".to_owned(),
     });
     let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();

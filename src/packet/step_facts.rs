@@ -610,6 +610,7 @@ impl Facts<'_> {
             bands,
             edges,
             sizes,
+            old_centre,
         } = gauge;
         let procedure = self.procedure;
         self.word(&naming.title);
@@ -661,6 +662,9 @@ impl Facts<'_> {
             facts.amounts(step);
             facts.origin(origin);
         });
+        if *old_centre {
+            self.word("on old centre");
+        }
     }
 
     fn formula(&mut self, formula: &Formula) {

@@ -173,6 +173,7 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
         bands: Vec::new(),
         edges: Cases::default(),
         sizes: None,
+        old_centre: false,
     }
 }
 

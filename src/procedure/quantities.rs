@@ -40,7 +40,13 @@ impl Resolver {
             return None;
         };
         let unit = self.unit(word, expected)?;
-        Some(Quantity::new(self.numeral(amount)?, unit))
+        match Quantity::new(self.numeral(amount)?, unit).warm_enough() {
+            Ok(quantity) => Some(quantity),
+            Err(error) => {
+                self.complain(errors::too_cold(amount, &error));
+                None
+            }
+        }
     }
 
     /// A quantity of this dimension.

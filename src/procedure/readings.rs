@@ -85,15 +85,21 @@ impl Resolver {
                     gauge.plausible =
                         self.range_of(range, dimension).map(|(low, high)| (low, high.unwrap_or(low)));
                 }
-                GaugeClause::Instrument { name, resolution } => {
+                GaugeClause::Instrument { name, resolution, error, origin } => {
                     let resolution = resolution.as_ref().and_then(|step| self.amount_of(step, dimension));
                     gauge.instrument = Some((name.value.clone(), resolution));
+                    if let Some(error) = error {
+                        self.needs_origin(origin, error.span, "the error of an instrument");
+                        let amount = self.amount_of(error, dimension);
+                        gauge.error = amount.map(|amount| sourced(amount, origin, error.span));
+                    }
                 }
                 GaugeClause::Taken(word) => gauge.taken_off = Some(taken_off(word)),
                 GaugeClause::Needs(conditions) => gauge.needs.extend(self.conditions(conditions)),
                 // All lists of them are read together.
                 GaugeClause::Bands { .. } => {}
-                GaugeClause::Sizes { steps, allowance, origin } => {
+                GaugeClause::Sizes { steps, allowance, old_centre, origin } => {
+                    gauge.old_centre = *old_centre;
                     self.needs_origin(origin, clause.span, "a list of sizes");
                     let steps = steps.iter().filter_map(|step| self.amount_of(step, dimension)).collect();
                     let allowance = allowance.as_ref().and_then(|amount| self.amount_of(amount, dimension));

@@ -23,6 +23,11 @@ pub enum ParseError {
         /// The number.
         number: String,
     },
+    /// It is colder than anything can be.
+    TooCold {
+        /// As written.
+        text: String,
+    },
     /// The unit isn't one of the language.
     UnknownUnit {
         /// As written.
@@ -42,6 +47,9 @@ impl ParseError {
             ParseError::NoUnit { number } => {
                 Mend::doing(format!("add the unit, such as `{number} N.m` or `{number} mm`"))
             }
+            ParseError::TooCold { .. } => {
+                Mend::doing("correct the temperature; nothing is colder than -273.15 degC, which is -459.67 degF")
+            }
             ParseError::UnknownUnit { nearest: Some(unit), .. } => Mend::write(format!("`{}`", unit.symbol)),
             ParseError::UnknownUnit { nearest: None, .. } => {
                 let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();
@@ -57,6 +65,7 @@ impl fmt::Display for ParseError {
             ParseError::NoNumber { text } => write!(f, "`{text}` does not begin with a number"),
             ParseError::NotANumber { text } => write!(f, "`{text}` is not a number"),
             ParseError::NoUnit { number } => write!(f, "`{number}` has no unit"),
+            ParseError::TooCold { text } => write!(f, "`{text}` is colder than anything can be"),
             ParseError::UnknownUnit { symbol, .. } => write!(f, "no unit is written `{symbol}`"),
         }
     }

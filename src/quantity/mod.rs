@@ -6,6 +6,7 @@
 mod dimension;
 mod errors;
 mod kinds;
+mod limit;
 mod money;
 mod numeral;
 mod pair;
@@ -19,6 +20,7 @@ pub(crate) use kinds::{
 };
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
-pub(crate) use pair::{counterpart, counterpart_unit, pair, range_pair, rounded, tells};
+pub(crate) use limit::{Bound, from_to, limit_pair, range_pair};
+pub(crate) use pair::{counterpart, counterpart_unit, pair, rounded, tells};
 pub(crate) use unit::Unit;
 pub(crate) use value::{DimensionError, Quantity};

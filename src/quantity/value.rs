@@ -42,11 +42,22 @@ impl Quantity {
             return Err(ParseError::NoUnit { number: number.to_owned() });
         }
         match Unit::find(symbol) {
-            Some(unit) => Ok(Quantity { numeral, unit }),
+            Some(unit) => Quantity { numeral, unit }.warm_enough(),
             None => {
                 Err(ParseError::UnknownUnit { symbol: symbol.to_owned(), nearest: Unit::nearest(symbol) })
             }
         }
+    }
+
+    /// Itself, if it isn't colder than anything can be.
+    ///
+    /// # Errors
+    /// It is a temperature below the absolute nought.
+    pub fn warm_enough(self) -> Result<Self, ParseError> {
+        if self.unit.is_scale() && self.base() < -1e-9 {
+            return Err(ParseError::TooCold { text: self.to_string() });
+        }
+        Ok(self)
     }
 
     /// The number as it was written.

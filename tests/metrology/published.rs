@@ -2,7 +2,7 @@
 
 use benchleaf::metrology::{
     Direction, Fit, Flaw, Grid, Limits, Made, Measured, Side, Sizing, Slip, Spot, Standing, Wear, band_of,
-    flaws, next_size, questioned,
+    flaws, next_size, on_old_centre, questioned,
 };
 
 fn close(found: f64, expected: f64, tolerance: f64, what: &str) {
@@ -76,6 +76,22 @@ fn a_size_that_only_just_cleans_up_is_measured_again() {
     assert_eq!(sizing(80.20), Some(Sizing::MeasureAgain { step: 0, surely: Some(1) }));
     assert_eq!(sizing(80.21), Some(Sizing::To { step: 1, size: 80.5 }));
     assert_eq!(sizing(80.45), Some(Sizing::MeasureAgain { step: 1, surely: None }));
+    // Read as 80.451 it may be 80.446, which the second size cleans up.
+    assert_eq!(sizing(80.451), Some(Sizing::MeasureAgain { step: 1, surely: None }));
+    assert_eq!(sizing(80.456), Some(Sizing::None));
+    let ground = |value| next_size(Direction::Undersize, 80.0, &read(value), &steps, 0.05);
+    assert_eq!(ground(79.549), Some(Sizing::MeasureAgain { step: 1, surely: None }));
+    assert_eq!(ground(79.544), Some(Sizing::None));
+}
+
+/// Worn by 0.20 on one side and bored on its old centre, 80.00 takes twice that on the diameter. Geometry; invented figures.
+#[test]
+fn wear_on_one_side_counts_twice_on_the_old_centre() {
+    let counted = [on_old_centre(80.0, Measured::exact(80.20))];
+    close(counted[0].value, 80.40, 1e-9, "on one side");
+    let found = next_size(Direction::Oversize, 80.0, &counted, &[0.25, 0.50], 0.05);
+    assert_eq!(found, Some(Sizing::To { step: 1, size: 80.5 }));
+    close(on_old_centre(50.0, Measured::exact(49.9)).value, 49.8, 1e-9, "a journal");
 }
 
 /// TM 5-4210-233-14&P-2, 6-29 steps 16–19, end float: below 0.016 the standard washer (0.119–0.122); 0.017–0.026

@@ -250,3 +250,43 @@ fn no_reading_is_rounded_onto_a_limit() {
     let shown = verdict(&format!("part crank \"Crank\" {{ fate by web }}\n{coarse}"), "web: 50.195 mm");
     says(&shown, "50.195");
 }
+
+/// A micrometer with a certificate that allows it four micrometres: clear of the limit is only what is clear of both.
+#[test]
+fn what_an_instrument_may_be_off_counts_beside_its_step() {
+    let family = |error: &str| {
+        format!(
+            "part crank \"Crank\" {{ fate by web }}\ngauge web \"Web\" {{ of crank  unit mm  instrument \"micrometer\" resolution 0.001 mm \
+             {error}  bands renew below 49.950 mm, good above 49.950 mm from \"invented\" }}\nstrip measure \"Measure\" {{ gauge web }}"
+        )
+    };
+    let stated = family("error 0.004 mm from \"its certificate, invented\"");
+    let fine = family("");
+    for (reading, without, with) in [
+        ("49.949 mm", "crank: renew", "crank: open"),
+        ("49.950 mm", "crank: goes back", "crank: open"),
+        ("49.952 mm", "crank: goes back", "crank: open"),
+        ("49.955 mm", "crank: goes back", "crank: goes back"),
+        ("49.945 mm", "crank: renew", "crank: renew"),
+    ] {
+        says(&verdict(&fine, &format!("web: {reading}")), without);
+        says(&verdict(&stated, &format!("web: {reading}")), with);
+    }
+    says(&verdict(&stated, "web: 49.952 mm"), "49.952 ± 0.005 mm");
+}
+
+#[test]
+fn on_its_old_centre_a_bore_takes_twice_its_wear() {
+    let family = |old: &str| {
+        format!(
+            "part block \"Block\" {{ fate by wear }}\ngauge bore \"Bore\" {{ of block  unit mm  made 80.00 mm .. 80.02 mm from \"invented\"  worn \
+             80.10 mm from \"invented\"  instrument \"bore gauge\" resolution 0.01 mm  sizes 0.25 mm, 0.50 mm allowance 0.02 mm {old} from \
+             \"invented\" }}\ngauge wear \"Wear\" {{ of block  is bore - 80.00 mm  bands keep 0 mm .. 0.10 mm, bore above 0.10 mm from \
+             \"invented\" }}\nstrip measure \"Measure\" {{ gauge bore }}"
+        )
+    };
+    says(&verdict(&family(""), "bore: 80.20 mm"), "bore 80.25 to 80.27 mm (+0.25 mm)");
+    let old = verdict(&family("on old centre"), "bore: 80.20 mm");
+    says(&old, "bore 80.50 to 80.52 mm (+0.50 mm)");
+    says(&old, "80.50 mm ≥ 80.00 mm + 2 × (largest bore 80.20 mm − 80.00 mm) + 0.02 mm to clean up, worn on one side and machined on the old centre");
+}

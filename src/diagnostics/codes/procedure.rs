@@ -321,6 +321,10 @@ codes! {
         "A formula adds, subtracts or compares things that measure something different, or its result isn't what the \
          gauge's unit measures.";
 
+    /// `too-cold`.
+    TOO_COLD = error "procedure/too-cold",
+        "A temperature lies below the absolute nought, -273.15 degC. Often the sign or a digit slipped.";
+
     /// `points-combined`.
     POINTS_COMBINED = error "procedure/points-combined",
         "A formula adds or multiplies temperatures on a scale, or takes one from a difference. Degrees on a scale that doesn't \

@@ -23,7 +23,12 @@ clauses! {
             self.cases(node, Rule::amount_case, |limit| self.known_amount(limit)),
         ),
         plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
-        instrument "instrument" once => GaugeClause::Instrument { name: self.quote_in(node), resolution: self.amount_if(node) },
+        instrument "instrument" once => GaugeClause::Instrument {
+            name: self.quote_in(node),
+            resolution: self.amount_if(node),
+            error: find(node, Rule::error).map(|error| self.amount_in(&error)),
+            origin: self.origin_in(node),
+        },
         taken "taken" once => GaugeClause::Taken(self.taken(node)),
         needs "needs" many => GaugeClause::Needs(self.conditions(node)),
         is "is" once => {
@@ -38,6 +43,7 @@ clauses! {
         sizes "sizes" once => GaugeClause::Sizes {
             steps: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
             allowance: find(node, Rule::allowance).map(|allowance| self.amount_in(&allowance)),
+            old_centre: find(node, Rule::old_centre).is_some(),
             origin: self.origin_in(node),
         },
     }

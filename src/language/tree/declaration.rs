@@ -651,12 +651,16 @@ pub enum GaugeClause {
     Worn(Vec<Case<Option<Amount>>>),
     /// `plausible 79 mm .. 83 mm`
     Plausible(AmountRange),
-    /// `instrument "bore gauge" resolution 0.01 mm`
+    /// `instrument "bore gauge" resolution 0.01 mm error 0.004 mm from "its certificate"`
     Instrument {
         /// What it is read with.
         name: Quote,
         /// Smallest step.
         resolution: Option<Amount>,
+        /// How far it may itself be off, to either side.
+        error: Option<Amount>,
+        /// Where that error comes from.
+        origin: Origin,
     },
     /// `taken in place`, `taken off`
     Taken(Word),
@@ -679,6 +683,8 @@ pub enum GaugeClause {
         steps: Vec<Amount>,
         /// What must come off to clean up.
         allowance: Option<Amount>,
+        /// Whether it is bored on the centre that it has, not on that of its wear.
+        old_centre: bool,
         /// Where they come from.
         origin: Origin,
     },

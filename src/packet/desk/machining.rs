@@ -7,7 +7,7 @@ use super::{bold, day, for_quote, heading, plain, reason, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
-use crate::quantity::{Quantity, pair, range_pair};
+use crate::quantity::{Quantity, from_to, pair, range_pair};
 use crate::record::Occasion;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
@@ -202,7 +202,8 @@ fn wanted(bench: &Bench, (id, place): (GaugeId, Place), sizes: &[Size]) -> Strin
     }
 }
 
-/// What was read of a gauge at a place on an occasion: one value, or from the smallest to the largest.
+/// What was read of a gauge at a place on an occasion, as it was written: one value, or from the smallest to the largest. In
+/// a second unit it would be rounded.
 pub(super) fn read(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasion) -> Option<String> {
     let readings = bench.material.job.readings.iter();
     let mut values: Vec<Quantity> = readings
@@ -212,8 +213,8 @@ pub(super) fn read(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasi
     values.sort_by(|a, b| a.base().total_cmp(&b.base()));
     match values.as_slice() {
         [] => None,
-        [first, .., last] if first.base() < last.base() => Some(range_pair(*first, *last).to_string()),
-        [first, ..] => Some(pair(*first).to_string()),
+        [first, .., last] if first.base() < last.base() => Some(from_to(*first, *last)),
+        [first, ..] => Some(first.printed()),
     }
 }
 

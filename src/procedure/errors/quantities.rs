@@ -43,6 +43,10 @@ pub(in crate::procedure) fn wrong_dimension(amount: &Amount, error: DimensionErr
         .mend(error.mend())
 }
 
+pub(in crate::procedure) fn too_cold(amount: &Amount, error: &ParseError) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_COLD, error.to_string()).at(amount.span, "below the absolute nought").mend(error.mend())
+}
+
 pub(in crate::procedure) fn torque_or_angle(amount: &Amount, found: Quantity) -> Diagnostic {
     let name = found.dimension().name();
     Diagnostic::new(

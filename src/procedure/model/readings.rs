@@ -50,6 +50,8 @@ pub struct Gauge {
     pub edges: Cases<Sourced<Vec<Edges>>>,
     /// Oversizes or undersizes that exist, and the allowance to clean up.
     pub sizes: Option<Sourced<(Vec<Quantity>, Option<Quantity>)>>,
+    /// Whether it is machined to them on the centre that it has: wear on one side then takes twice its depth.
+    pub old_centre: bool,
 }
 
 /// A named result of a gauge.
