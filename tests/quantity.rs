@@ -148,11 +148,11 @@ fn pairs_claim_neither_too_much_nor_too_little() {
         ("0.107 mm", "0.107 mm (0.0042 in)"), // the same, read
         ("0.002 in", "0.002 in (0.051 mm)"),
         ("0.0135 in", "0.0135 in (0.343 mm)"), // US Army TM 55-1905-223-24-1, read
-        ("0.540 in", "0.540 in (13.72 mm)"),   // US Army TM 5-2815-241-34&P, read
+        ("0.540 in", "0.540 in (13.716 mm)"), // US Army TM 5-2815-241-34&P prints 13.72, read
         ("2 thou", "2 thou (0.051 mm)"),
-        ("7/16 in", "7/16 in (11.11 mm)"),
-        ("50 mm", "50 mm (1.969 in)"),
-        ("50.00 mm", "50.00 mm (1.969 in)"),
+        ("7/16 in", "7/16 in (11.113 mm)"),
+        ("50 mm", "50 mm (1.9685 in)"),
+        ("50.00 mm", "50.00 mm (1.9685 in)"),
         ("1 mm", "1 mm (0.0394 in)"),
         ("0 mm", "0 mm (0 in)"),
         ("38 kg", "38 kg (84 lb)"),

@@ -257,10 +257,11 @@ fn good(asked: Asked, name: &str) -> Option<Hold> {
 /// A size without bands against its limits: those of the size that it was machined to, else those as made.
 fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), value: &Value) -> Option<Hold> {
     let asked = Asked::Gauge(id, place);
-    let (mut target, mut fresh) = (None, false);
+    let (mut target, mut fresh, mut renewed) = (None, false, false);
     let measured = book.procedure.measured((id, place));
     for verdict in measured.iter().filter_map(|piece| Some(&decisions.fates.get(piece)?.verdict)) {
-        fresh |= matches!(verdict, Verdict::Machine { .. } | Verdict::Renew { .. });
+        renewed |= matches!(verdict, Verdict::Renew { .. });
+        fresh |= renewed || matches!(verdict, Verdict::Machine { .. });
         match verdict {
             Verdict::Machine { to, .. } => target = to.iter().find(|size| size.gauge == id).or(target),
             // Which of its sizes moved with the oversize only the clearance to its partner tells.
@@ -271,7 +272,7 @@ fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), valu
     if let (None, Some(open)) = (target, limits_asked(book.procedure, (id, place)).first()) {
         return Some(Hold::Question(*open));
     }
-    let stated = book.procedure.limits((id, place));
+    let stated = if renewed { book.procedure.limits((id, place)) } else { book.limits((id, place)) };
     // What is new or machined has to be as made; as worn is for what merely goes back.
     // Where nothing is said of either, that it was read is enough.
     let made = match target {

@@ -8,7 +8,7 @@ use super::truth::asked_by;
 use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Measured, Standing, Wear, band_of, same};
-use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place, Procedure, Sourced};
+use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place, Procedure};
 use crate::record::{Job, Judgement, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
@@ -143,7 +143,7 @@ fn as_it_is(
 pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answer {
     let gauge = book.procedure.gauge(at.0);
     let bound = book.procedure.bound_at(at);
-    let Some(edges) = gauge.edges.at(&bound) else {
+    let Some((edges, origin)) = book.edges(at) else {
         let asked = asked_by(book.procedure, &gauge.edges, &bound);
         return Answer::Open(if asked.is_empty() {
             Why::OutsideBands(value.shown())
@@ -151,7 +151,7 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
             Why::JudgedBy(value.shown(), asked)
         });
     };
-    let bands: Vec<Fit> = edges.value.iter().map(fit).collect();
+    let bands: Vec<Fit> = edges.iter().map(fit).collect();
     let ends = || bands.iter().flat_map(|band| [band.low, band.high]).flatten();
     let spots: Vec<Measured> =
         value.each.iter().map(|(_, spot)| spot.as_read_on(ends(), value.step)).collect();
@@ -173,7 +173,7 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     touched.sort_unstable();
     touched.dedup();
     match worst(gauge, &standings, &touched) {
-        Some(band) => Answer::Settled { answer: band, because: because(gauge, edges, value, band) },
+        Some(band) => Answer::Settled { answer: band, because: because(gauge, (edges[band], origin), value, band) },
         None => {
             let rank = |index: &usize| {
                 touches(&standings[*index]).into_iter().map(|band| meaning(&gauge.bands[band].name)).max()
@@ -209,7 +209,7 @@ pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> 
         match judged.band {
             Some(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
             None => {
-                let wear = worst_wear(&book.procedure.limits((*gauge, *place)), latest).0;
+                let wear = worst_wear(&book.limits((*gauge, *place)), latest).0;
                 matches!(wear, Wear::AsMade | Wear::WithinWorn)
             }
         }
@@ -259,9 +259,8 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     (alone && sure(band)).then_some(band)
 }
 
-fn because(gauge: &Gauge, edges: &Sourced<Vec<Edges>>, value: &Value, band: usize) -> String {
+fn because(gauge: &Gauge, (edges, origin): (Edges, Option<&str>), value: &Value, band: usize) -> String {
     let name = &gauge.bands[band].name;
-    let origin = edges.origin.as_ref().map(|origin| format!(", from {origin}")).unwrap_or_default();
-    let edges = edges.value[band];
+    let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
     format!("{}: {name} ({}{origin})", value.working, shown::range(edges.low, edges.high))
 }

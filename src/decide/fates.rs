@@ -269,7 +269,7 @@ fn limits_opinion(
     if let Some(choosing) = limits_asked(book.procedure, at).first() {
         return open(Hold::Question(*choosing));
     }
-    let said = book.procedure.limits_said(at);
+    let said = book.limits_said(at);
     let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
     let told = |words: String| format!("{}: {words}", value.working);
     let judged = |meaning, because: String, result: &str| Opinion {
@@ -280,7 +280,7 @@ fn limits_opinion(
         gauges: gauges.clone(),
     };
     let by_hand = book.job.judged.get(&at);
-    match (worst_wear(&book.procedure.limits(at), value), by_hand) {
+    match (worst_wear(&book.limits(at), value), by_hand) {
         ((Wear::AsMade | Wear::WithinWorn, _), _) => {
             judged(Meaning::Back, told(format!("within the worn limit {worn}")), "")
         }

@@ -2,8 +2,9 @@
 
 use super::book::Book;
 use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown};
-use crate::metrology::{Limits, Measured, Wear};
+use crate::metrology::{Limits, Measured, Side, Wear};
 use crate::procedure::model::{GaugeId, Place};
+use crate::quantity::Quantity;
 use crate::record::Occasion;
 use crate::structure::PartAt;
 
@@ -70,8 +71,8 @@ fn of_other_size(book: &Book, decisions: &Decisions, at: (GaugeId, Place)) -> bo
 
 /// What a value is beyond, in words.
 fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
-    let said = book.procedure.limits_said(at);
-    let (wear, index) = worst_wear(&book.procedure.limits(at), value);
+    let said = book.limits_said(at);
+    let (wear, index) = worst_wear(&book.limits(at), value);
     let made =
         || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
     let words = match (wear, said.worn) {
@@ -84,7 +85,31 @@ fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
         }
         _ => return None,
     };
-    Some(format!("{}, {words}", value.shown_at(index)))
+    let hint = size_before(book, at, value).map_or_else(String::new, |step| {
+        let id = &book.procedure.gauge(at.0).naming.id;
+        format!("; right for {} {}: if it is that already, `present: {{{id}: {step}}}`", step.printed(), step_way(book, at))
+    });
+    Some(format!("{}, {words}{hint}", value.shown_at(index)))
+}
+
+fn step_way(book: &Book, at: (GaugeId, Place)) -> &'static str {
+    if book.procedure.limits(at).side() == Some(Side::Grows) { "over" } else { "under" }
+}
+
+/// The size by whose limits as made or worn every reading would be right: it may be that the engine has it already, and
+/// nobody has said so.
+fn size_before(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<Quantity> {
+    if book.job.present.contains_key(&at) {
+        return None;
+    }
+    let (steps, _) = &book.procedure.gauge(at.0).sizes.as_ref()?.value;
+    let limits = book.procedure.limits(at);
+    let sign = if limits.side()? == Side::Grows { 1.0 } else { -1.0 };
+    let right = |step: &&Quantity| {
+        let wear = worst_wear(&limits.moved(sign * step.base()), value).0;
+        matches!(wear, Wear::AsMade | Wear::WithinWorn)
+    };
+    steps.iter().find(right).copied()
 }
 
 /// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, and
@@ -100,7 +125,7 @@ pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> V
     };
     let worn_beyond = |finding: &&Finding| {
         let at = (finding.gauge, finding.place);
-        let limits = book.procedure.limits(at);
+        let limits = book.limits(at);
         limits.worn.is_some()
             && decisions
                 .values

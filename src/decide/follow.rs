@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Book;
+use super::present::Present;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
@@ -27,6 +28,14 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                         None => continue,
                     }
                 }
+                Verdict::GoesBack | Verdict::CleanAndBack => match already(book, link) {
+                    Some(present) if is_standard(fates.get(&link.effect)) => {
+                        let words = format!("{} is {} already, so the new one in that size", name(link.cause), present.words());
+                        forced.entry(link.effect).or_insert((Some(present.step), words));
+                        continue;
+                    }
+                    _ => continue,
+                },
                 Verdict::Renew { size } if link.by == Tie::Together => *size,
                 Verdict::Renew { size: Some(size) } if link.by == Tie::SizeOf => Some(*size),
                 _ => continue,
@@ -62,6 +71,17 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
         }
     }
     wait_for_size(&links, fates);
+}
+
+/// The size that the cause of a link has already.
+fn already(book: &Book, link: &Link) -> Option<Present> {
+    let Tie::Machined(gauge) = link.by else { return None };
+    book.present((gauge, link.at?))
+}
+
+/// Whether a part is renewed, and in the standard size.
+fn is_standard(decision: Option<&PartDecision>) -> bool {
+    decision.is_some_and(|decision| decision.verdict == Verdict::Renew { size: None })
 }
 
 /// A new part whose partner is machined to a size that is still open waits for the same readings: ordered now, it
@@ -102,6 +122,8 @@ struct Link {
     cause: (PartId, Place),
     effect: (PartId, Place),
     by: Tie,
+    /// Where the gauge is read to whose size the cause is machined, if it is tied by one.
+    at: Option<Place>,
 }
 
 /// How a verdict bears on another part.
@@ -126,8 +148,8 @@ fn links(book: &Book) -> Vec<Link> {
             for target in &part.matched_with {
                 for (_, other) in procedure.meant(target, &bound) {
                     let (a, b) = ((id, place), (target.id, other));
-                    links.push(Link { cause: a, effect: b, by: Tie::Together });
-                    links.push(Link { cause: b, effect: a, by: Tie::Together });
+                    links.push(Link { cause: a, effect: b, by: Tie::Together, at: None });
+                    links.push(Link { cause: b, effect: a, by: Tie::Together, at: None });
                 }
             }
             for target in &part.sized_with {
@@ -137,6 +159,7 @@ fn links(book: &Book) -> Vec<Link> {
                     cause: (target.id, other),
                     effect: (id, place),
                     by: Tie::SizeOf,
+                    at: None,
                 }));
             }
             for target in &part.sized_by {
@@ -145,6 +168,7 @@ fn links(book: &Book) -> Vec<Link> {
                         cause,
                         effect: (id, place),
                         by: Tie::Machined(target.id),
+                        at: Some(at),
                     }));
                 }
             }
@@ -157,10 +181,10 @@ fn links(book: &Book) -> Vec<Link> {
         }
         for place in procedure.places(&gauge.axes) {
             let inputs = book.inputs(id, place).into_iter();
-            let measured: Vec<(GaugeId, Vec<PartAt>)> =
-                inputs.map(|input| (input.0, procedure.measured(input))).collect();
+            let measured: Vec<((GaugeId, Place), Vec<PartAt>)> =
+                inputs.map(|input| (input, procedure.measured(input))).collect();
             let part = |pieces: &[PartAt]| pieces.first().map(|(part, _)| *part);
-            for (sized, causes) in &measured {
+            for ((sized, at), causes) in &measured {
                 if procedure.gauge(*sized).sizes.is_none() {
                     continue;
                 }
@@ -171,6 +195,7 @@ fn links(book: &Book) -> Vec<Link> {
                             cause: *cause,
                             effect: *effect,
                             by,
+                            at: Some(*at),
                         }));
                     }
                 }

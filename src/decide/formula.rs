@@ -36,12 +36,14 @@ type Read = Result<Vec<Measured>, Why>;
 /// Values as things stood on one occasion: each gauge is worked out once, however many formulas use it.
 pub(super) struct Reckoning {
     occasion: Occasion,
+    /// Whether sizes are counted from what they are now, so that they stand to a stated one as they would as standard.
+    from_standard: bool,
     known: RefCell<BTreeMap<(GaugeId, Place), Read>>,
 }
 
 impl Reckoning {
-    pub(super) fn new(occasion: Occasion) -> Self {
-        Reckoning { occasion, known: RefCell::default() }
+    pub(super) fn new(occasion: Occasion, from_standard: bool) -> Self {
+        Reckoning { occasion, from_standard, known: RefCell::default() }
     }
 }
 
@@ -102,7 +104,10 @@ impl Book<'_> {
                 let bound = self.procedure.bound(&gauge.axes, place);
                 self.term(formula, &bound, reckoning).map(|term| term.values)
             }
-            None => self.counted(id, place, reckoning).map(Grid::values),
+            None => self.counted(id, place, reckoning).map(|grid| {
+                let off = if reckoning.from_standard { self.off_standard((id, place)) } else { 0.0 };
+                grid.values().into_iter().map(|reading| reading - Measured::exact(off)).collect()
+            }),
         };
         reckoning.known.borrow_mut().insert((id, place), found.clone());
         found

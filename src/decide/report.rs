@@ -5,6 +5,7 @@ use std::iter;
 
 use serde_json::{Value as Json, json};
 
+use super::present::present_lines;
 use super::words::{parts, sets, told};
 use super::{
     Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine,
@@ -16,6 +17,7 @@ use crate::record::{Date, Job};
 /// Everything that was decided, as text.
 pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     let mut out = format!("Engine: {}\n", decisions.identification.words());
+    section(&mut out, "Present sizes", present_lines(procedure, job));
     section(&mut out, "Parts", decisions_text(procedure, parts(procedure, decisions)));
     section(&mut out, "Fasteners", decisions_text(procedure, sets(procedure, decisions)));
     let open: Vec<String> = decisions
@@ -196,6 +198,7 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
         "fasteners": sets(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "answers": answers,
         "findings": findings,
+        "present_sizes": present_lines(procedure, job),
         "to_measure": measure,
         "machine_shop_order": objects(&WORK, &work),
         "order_list": {

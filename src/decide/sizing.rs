@@ -158,7 +158,7 @@ fn side_of_readings(limits: &Limits, readings: &[Measured]) -> Option<Side> {
 
 /// A size moved by an oversize (`sign` 1) or undersize (−1), in the unit and with the places of the size or those
 /// of the step, whichever are more.
-fn moved(size: Quantity, step: Quantity, sign: f64) -> Quantity {
+pub(super) fn moved(size: Quantity, step: Quantity, sign: f64) -> Quantity {
     let places = |quantity: Quantity| match quantity.numeral() {
         Numeral::Decimal { places, .. } => places,
         Numeral::Fraction { .. } => 4,

@@ -30,8 +30,10 @@ impl Book<'_> {
             value.working = format!("{} = {}", name(), value.shown());
             return Ok(value);
         };
+        let from_standard = self.from_standard(id, place);
+        let reckoning = Reckoning::new(occasion, from_standard);
         let Term { values, figures, .. } =
-            self.term(formula, &self.procedure.bound(&gauge.axes, place), &Reckoning::new(occasion))?;
+            self.term(formula, &self.procedure.bound(&gauge.axes, place), &reckoning)?;
         if values.is_empty() {
             return Err(Why::NotTaken(vec![(id, place)]));
         }
@@ -56,6 +58,9 @@ impl Book<'_> {
         } else {
             format!("{written} = {figures} = {result}")
         };
+        if let Some(words) = self.counted_from(id, place).filter(|_| from_standard) {
+            value.working += &format!(" ({words})");
+        }
         Ok(value)
     }
 
@@ -71,10 +76,8 @@ impl Book<'_> {
 
     /// Every limit that is said of a gauge at one of its places, in base units.
     pub(super) fn limits_of(&self, at: (GaugeId, Place)) -> Vec<f64> {
-        let gauge = self.procedure.gauge(at.0);
-        let edges = gauge.edges.at(&self.procedure.bound_at(at));
-        let edges = edges.into_iter().flat_map(|edges| &edges.value);
-        let said = self.procedure.limits_said(at);
+        let edges = self.edges(at).map_or_else(Vec::new, |(edges, _)| edges).into_iter();
+        let said = self.limits_said(at);
         let made = said.made.into_iter().flat_map(|(low, high)| [Some(low), high]);
         let limits = edges.flat_map(|edges| [edges.low, edges.high]).chain(made).chain([said.worn]);
         limits.flatten().map(|limit| limit.base()).collect()

@@ -68,6 +68,15 @@ impl Limits {
         }
     }
 
+    /// The same of a size that was bored or ground before, by so much with its sign.
+    pub(crate) fn moved(self, by: f64) -> Limits {
+        let made = self.made.map(|made| match made {
+            Made::Within(low, high) => Made::Within(low.map(|low| low + by), high.map(|high| high + by)),
+            Made::FromNought => Made::FromNought,
+        });
+        Limits { made, worn: self.worn.map(|worn| worn + by) }
+    }
+
     /// How far `value` has gone. Without a limit as worn, a size outside those as made is beyond them on
     /// whichever side.
     pub(crate) fn wear(&self, value: Measured) -> Wear {

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::phrases::with_note;
-use crate::decide::{Size, Verdict, by_answer, by_place, goes_into_a_clearance};
+use crate::decide::{Present, Size, Verdict, by_answer, by_place, goes_into_a_clearance, present};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
@@ -230,7 +230,7 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
 /// in, the limits of the standard size are no longer the ones to meet.
 pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     let gauge = bench.procedure.gauge(id);
-    let limit = || limit(bench.procedure, id, places);
+    let limit = || limit(bench, id, places);
     let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit() };
     let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
     for (_, fate) in fates {
@@ -262,15 +262,19 @@ pub(super) fn finished_size(size: &Size) -> String {
 /// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`. An unknown
 /// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
 /// open answers choose them, behind its condition.
-pub(super) fn limit(procedure: &Procedure, id: GaugeId, places: &[Place]) -> String {
-    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(procedure, id, place))
+pub(super) fn limit(bench: &Bench, id: GaugeId, places: &[Place]) -> String {
+    let procedure = bench.procedure;
+    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(bench, id, place))
 }
 
-fn limit_at(procedure: &Procedure, id: GaugeId, place: Place) -> String {
+fn limit_at(bench: &Bench, id: GaugeId, place: Place) -> String {
+    let (procedure, job) = (bench.procedure, &bench.material.job);
     let gauge = procedure.gauge(id);
     let bound = procedure.bound(&gauge.axes, place);
+    let present = present(procedure, job, (id, place));
+    let now = |limit| present.map_or(limit, |present| present.of(limit));
     let made = by_answer(procedure, gauge.made.each(&bound), |made| {
-        let (low, high) = made.value;
+        let (low, high) = (now(made.value.0), made.value.1.map(now));
         let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
         format!("as made {made}")
     });
@@ -279,11 +283,12 @@ fn limit_at(procedure: &Procedure, id: GaugeId, place: Place) -> String {
         Side::Shrinks => Bound::Least,
     });
     let worn = by_answer(procedure, gauge.worn.each(&bound), |worn| match worn.value {
-        Some(limit) => format!("worn limit {}", limit_pair(limit, side)),
+        Some(limit) => format!("worn limit {}", limit_pair(now(limit), side)),
         None => "worn limit not known".to_owned(),
     });
     let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();
-    let parts: Vec<String> = [made, worn].into_iter().filter(|part| !part.is_empty()).collect();
+    let size = present.map(Present::words).unwrap_or_default();
+    let parts: Vec<String> = [size, made, worn].into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(if chosen { "; " } else { ", " })
 }
 

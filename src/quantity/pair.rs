@@ -2,7 +2,7 @@
 //!
 //! How a quantity is rounded depends on what it is, never on the digits that somebody typed. A limit goes inward, see
 //! `limit`; a reading never onto a limit or across one, see [`tells`]; a setting, or any other size, to the nearest: by at
-//! most a third of the ±4 % that a torque wrench is good for (ISO 6789 as quoted in tool makers' manuals), a length to four
+//! most a third of the ±4 % that a torque wrench is good for (ISO 6789 as quoted in tool makers' manuals), a length to five
 //! digits, and never finer than a ten-thousandth of an inch or a thousandth of a millimetre; what is computed, an
 //! estimate, to two or three digits.
 
@@ -113,8 +113,8 @@ fn shown(value: f64, unit: &'static Unit) -> Quantity {
     Quantity::new(numeral, unit)
 }
 
-/// Digits of a length. Our own choice, no source: at most a twentieth of a per cent is rounded off.
-const LENGTH_DIGITS: i32 = 4;
+/// Digits of a length. Our own choice, no source: a bore is known to a ten-thousandth of an inch.
+const LENGTH_DIGITS: i32 = 5;
 
 /// Digits after the point for a value in `unit`.
 fn places_for(value: f64, unit: &Unit) -> u8 {

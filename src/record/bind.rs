@@ -9,8 +9,9 @@ use super::{
 };
 use crate::diagnostics::Outcome;
 use crate::procedure::model::{
-    Fate, FateChoice, GaugeId, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter,
+    Fate, FateChoice, GaugeId, Lengths, Kind, Name, Place, Procedure, Reuse, StepKey, hole_letter,
 };
+use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -304,6 +305,28 @@ impl Binder<'_> {
         }
     }
 
+    /// A size that something was bored or ground to before: of a gauge with sizes, and known to which side they go.
+    fn sized_before(&mut self, named: &Named, size: &Spanned<Quantity>, job: &mut Job) {
+        let found = self.names.thing(named, GaugeId::WORDS, |name| matches!(name, Name::Gauge(_)));
+        let Some((Name::Gauge(id), place)) = found else { return };
+        let gauge = self.procedure.gauge(id);
+        let expected = gauge.dimension.unwrap_or(size.value.dimension());
+        if let Err(error) = size.value.expect_dimension(expected) {
+            self.names.diagnostics.push(errors::wrong_dimension(size.span, &error, Some(gauge.naming.span)));
+            return;
+        }
+        // Of limits that answers choose, the answers tell.
+        let chosen = gauge.made.by_answer() || gauge.worn.by_answer();
+        let sideless = |at: &Place| !chosen && self.procedure.limits((id, *at)).side().is_none();
+        let all = self.procedure.places(&gauge.axes);
+        let places: Vec<Place> = place.map_or_else(|| all.collect(), |place| vec![place]);
+        if gauge.sizes.is_none() || places.iter().any(sideless) || size.value.numeral().value() < 0.0 {
+            self.names.diagnostics.push(errors::no_present_size(size, &named.to_string(), gauge.naming.span));
+            return;
+        }
+        job.present.extend(places.into_iter().map(|place| ((id, place), size.clone())));
+    }
+
     /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.
     fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)], in_stock: bool) {
         for (at, pair) in days.windows(2).enumerate() {
@@ -340,6 +363,12 @@ impl Binder<'_> {
         }
         for written in &record.settled {
             self.settle(written, job);
+        }
+        // What is said of one place goes before what is said of all.
+        let (everywhere, placed): (Vec<_>, Vec<_>) =
+            record.present.iter().partition(|(named, _)| named.positions.is_empty());
+        for (named, size) in everywhere.into_iter().chain(placed) {
+            self.sized_before(named, size, job);
         }
         for (part, sent) in &record.sent {
             let days = [("was sent", sent.sent), ("came back", sent.back), ("was accepted", sent.accepted)];

@@ -4,7 +4,8 @@
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
 use super::{Approval, Handover, Intake, Named, Order, Print, Sent, WrittenSettled, errors};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
+use crate::source::Spanned;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
     const KEYS: [&str; 9] = [
@@ -75,6 +76,18 @@ pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<(Named, Sent)> {
         sent.push((part, work));
     }
     sent
+}
+
+/// Sizes that the engine has already: `bore: 0.25 mm`, or of one place, `"bore[2]": 0.50 mm`.
+pub(super) fn present(taker: &mut Taker, top: &Fields) -> Vec<(Named, Spanned<Quantity>)> {
+    const EXAMPLE: &str = "present: {bore: 0.25 mm}";
+    let Some(node) = top.get("present") else { return Vec::new() };
+    let mut sizes = Vec::new();
+    for (key, value) in taker.entries("present", node, EXAMPLE) {
+        let (Some(named), Some(size)) = (taker.named(key), taker.quantity(&key.value, value)) else { continue };
+        sizes.push((named, size));
+    }
+    sizes
 }
 
 /// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`; of a

@@ -3,7 +3,7 @@
 use super::Date;
 use super::yaml::{Fault, Node};
 use crate::diagnostics::{Diagnostic, Mend, codes::record as codes, nearest};
-use crate::quantity::{DimensionError, ParseError};
+use crate::quantity::{DimensionError, ParseError, Quantity};
 use crate::source::{FileId, Span, Spanned};
 
 /// What mends a name that isn't known: the nearest candidate, or lists them all where there are few.
@@ -204,6 +204,13 @@ pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span)
         .at(word.span, "wants a reason and a name")
         .at(declared, "the reading that is judged")
         .write(format!("`{gauge}: {{{}: \"why\", by: WHO}}`", word.value))
+}
+
+pub(super) fn no_present_size(size: &Spanned<Quantity>, gauge: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NO_PRESENT_SIZE, format!("`{gauge}` can't be `{}` over or under already", size.value))
+        .at(size.span, "no oversize or undersize")
+        .at(declared, "no sizes, or no side to which it wears, or less than nothing")
+        .help("give the oversize or undersize without a sign, of a gauge that has `sizes`, `made` and `worn`")
 }
 
 pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {

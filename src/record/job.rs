@@ -41,6 +41,8 @@ pub struct Job {
     pub settled: BTreeMap<Goods, Settlement>,
     /// What a person has judged of readings that the instrument leaves in doubt, or accepts as they are.
     pub judged: BTreeMap<(GaugeId, Place), Judgement>,
+    /// Sizes that the engine was bored or ground to before, by how much; nought where it is standard again.
+    pub present: BTreeMap<(GaugeId, Place), Spanned<Quantity>>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
     /// Packets printed, in written order.

@@ -1,7 +1,7 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
 use super::at_bench::{done, lengths, looks, notes, readings};
-use super::dealings::{approved, handover, intake, orders, prints, sent, settled};
+use super::dealings::{approved, handover, intake, orders, present, prints, sent, settled};
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
 use super::{Handover, Intake, Record, errors};
@@ -11,13 +11,14 @@ use crate::source::FileId;
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
-const KEYS: [&str; 20] = [
+const KEYS: [&str; 21] = [
     "job",
     "procedure",
     "engine_no",
     "customer",
     "prices",
     "crib",
+    "present",
     "settled",
     "answers",
     "intake",
@@ -112,6 +113,7 @@ impl Record {
             lengths: Vec::new(),
             orders: Vec::new(),
             sent: Vec::new(),
+            present: Vec::new(),
             settled: Vec::new(),
             approved: Vec::new(),
             prints: Vec::new(),
@@ -150,6 +152,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.lengths = lengths(taker, &fields);
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);
+    record.present = present(taker, &fields);
     record.settled = settled(taker, &fields);
     record.approved = approved(taker, &fields);
     record.prints = prints(taker, &fields);

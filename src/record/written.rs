@@ -39,6 +39,8 @@ pub struct Record {
     pub orders: Vec<(Named, Order)>,
     /// Parts sent out.
     pub sent: Vec<(Named, Sent)>,
+    /// Sizes that the engine was bored or ground to before.
+    pub present: Vec<(Named, Spanned<Quantity>)>,
     /// What was settled by hand.
     pub settled: Vec<WrittenSettled>,
     /// What the owner agreed to.

@@ -10,7 +10,7 @@ use benchleaf::structure::Structure;
 use crate::tests::network::connected;
 
 /// The verdict of one procedure under one record, and what is complained of.
-fn verdict_with(family: &str, record: &str) -> (String, Vec<Diagnostic>) {
+pub(super) fn verdict_with(family: &str, record: &str) -> (String, Vec<Diagnostic>) {
     let (procedure, ..) =
         connected(&format!("family e \"E\" {{ origin \"invented for tests\" }}\n{family}\n"));
     let text = format!("job: \"1\"\nprocedure: e.rebuild\n{record}\n");
@@ -32,11 +32,11 @@ fn verdict(family: &str, readings: &str) -> String {
     verdict_with(family, &format!("readings:\n  as_found:\n{}", lines.join("\n"))).0
 }
 
-fn says(verdict: &str, words: &str) {
+pub(super) fn says(verdict: &str, words: &str) {
     assert!(verdict.contains(words), "`{words}` is not in\n{verdict}");
 }
 
-fn says_not(verdict: &str, words: &str) {
+pub(super) fn says_not(verdict: &str, words: &str) {
     assert!(!verdict.contains(words), "`{words}` is in\n{verdict}");
 }
 

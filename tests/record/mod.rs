@@ -6,6 +6,7 @@ mod crib;
 mod editing;
 mod limits;
 mod marks;
+mod present;
 mod prices;
 mod selecting;
 mod settled;

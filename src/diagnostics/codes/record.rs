@@ -120,6 +120,11 @@ codes! {
         "What is left out, and what is renewed though the procedure would let it go back, says why: the reason stands \
          on the sheets and in the ledger, where somebody will ask.";
 
+    /// A present size of what has none.
+    NO_PRESENT_SIZE = error "record/no-present-size",
+        "A size that the engine was bored or ground to before is said of a gauge that has no sizes, or whose limits don't tell \
+         whether sizes go up or down, or it is less than nothing. Which way it goes, the limits as made and as worn tell.";
+
     /// What came after happened before, by its days.
     DAYS_REVERSED = warning "record/days-reversed",
         "What was ordered comes and is then compared; what was sent out comes back and is then accepted. By the days \

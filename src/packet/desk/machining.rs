@@ -195,7 +195,7 @@ pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
 fn wanted(bench: &Bench, (id, place): (GaugeId, Place), sizes: &[Size]) -> String {
     match sizes.iter().find(|size| size.gauge == id) {
         Some(size) => reading::finished_size(size),
-        None => match reading::limit(bench.procedure, id, &[place]) {
+        None => match reading::limit(bench, id, &[place]) {
             limit if limit.is_empty() => "no limit stated".to_owned(),
             limit => limit,
         },

@@ -35,6 +35,7 @@ pub use guard::*;
 pub use handling::*;
 pub use ids::*;
 pub use key::{DerivedKey, DerivedWork, StepKey};
+pub(crate) use limits::LimitsSaid;
 pub use lock::*;
 pub use name::*;
 pub use numbered::Sited;

@@ -1,0 +1,161 @@
+//! Sizes that an engine has already: limits, bands and values that count from what it is now. It must not know what becomes
+//! of a part.
+
+use super::book::Book;
+use super::sizing::moved;
+use crate::metrology::{Limits, Side};
+use crate::procedure::model::{Edges, Formula, GaugeId, LimitsSaid, Place, Procedure};
+use crate::quantity::{Dimension, Quantity};
+use crate::record::Job;
+
+/// What a gauge was bored or ground to before: by how much, and whether it is over or under its standard size.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Present {
+    /// By how much.
+    pub step: Quantity,
+    /// Whether it is over the standard size, not under it.
+    pub over: bool,
+}
+
+impl Present {
+    /// In words: `0.25 mm over`.
+    pub(crate) fn words(self) -> String {
+        format!("{} {}", self.step.printed(), if self.over { "over" } else { "under" })
+    }
+
+    fn sign(self) -> f64 {
+        if self.over { 1.0 } else { -1.0 }
+    }
+
+    /// By how much it is off its standard size, in base units, with its sign.
+    fn shift(self) -> f64 {
+        self.sign() * self.step.base()
+    }
+
+    /// A size or limit of the standard size as it is now.
+    pub(crate) fn of(self, size: Quantity) -> Quantity {
+        moved(size, self.step, self.sign())
+    }
+}
+
+/// The present size of a gauge at one of its places; none where it is standard.
+pub(crate) fn present(procedure: &Procedure, job: &Job, at: (GaugeId, Place)) -> Option<Present> {
+    let step = job.present.get(&at)?.value;
+    let over = procedure.limits(at).side()? == Side::Grows;
+    (step.numeral().value() > 0.0).then_some(Present { step, over })
+}
+
+/// The limits of a gauge as they are now, as they are written.
+fn limits_now(procedure: &Procedure, job: &Job, at: (GaugeId, Place)) -> LimitsSaid {
+    let said = procedure.limits_said(at);
+    let Some(present) = present(procedure, job, at) else { return said };
+    let made = said.made.map(|(low, high)| (present.of(low), high.map(|high| present.of(high))));
+    LimitsSaid { made, worn: said.worn.map(|worn| present.of(worn)) }
+}
+
+impl Book<'_> {
+    /// The present size of a gauge; none where it is standard.
+    pub(super) fn present(&self, at: (GaugeId, Place)) -> Option<Present> {
+        present(self.procedure, self.job, at)
+    }
+
+    /// The limits of a gauge as they are now, as they are written.
+    pub(super) fn limits_said(&self, at: (GaugeId, Place)) -> LimitsSaid {
+        limits_now(self.procedure, self.job, at)
+    }
+
+    /// The same in base units.
+    pub(super) fn limits(&self, at: (GaugeId, Place)) -> Limits {
+        let limits = self.procedure.limits(at);
+        self.present(at).map_or(limits, |present| limits.moved(present.shift()))
+    }
+
+    /// The ends of each band of a gauge, in their order, with their origin. Bands of what is read count from its present
+    /// size.
+    pub(super) fn edges(&self, at: (GaugeId, Place)) -> Option<(Vec<Edges>, Option<&str>)> {
+        let edges = self.procedure.gauge(at.0).edges.at(&self.procedure.bound_at(at))?;
+        let origin = edges.origin.as_deref();
+        let Some(present) = self.present(at) else { return Some((edges.value.clone(), origin)) };
+        let of = |end: Option<Quantity>| end.map(|end| present.of(end));
+        let now = edges.value.iter().map(|edges| Edges { low: of(edges.low), high: of(edges.high) });
+        Some((now.collect(), origin))
+    }
+
+    /// Whether a gauge is computed from sizes and a stated one, such as `max(bore) - 80 mm`: it tells how far they are from
+    /// standard, and counts from what they are now.
+    pub(super) fn from_standard(&self, id: GaugeId, place: Place) -> bool {
+        let sized = |(input, _): &(GaugeId, Place)| self.procedure.gauge(*input).sizes.is_some();
+        let inputs = self.inputs(id, place);
+        !inputs.is_empty() && inputs.iter().all(sized) && self.states_a_length(id)
+    }
+
+    fn states_a_length(&self, id: GaugeId) -> bool {
+        let mut waiting = vec![id];
+        let mut met = Vec::new();
+        while let Some(id) = waiting.pop() {
+            met.push(id);
+            let Some((formula, _)) = &self.procedure.gauge(id).formula else { continue };
+            if states_a_length(formula) {
+                return true;
+            }
+            let inner = formula.readings().into_iter().map(|target| target.id);
+            waiting.extend(inner.filter(|id| !met.contains(id)));
+        }
+        false
+    }
+
+    /// By how much the readings of a gauge are off standard, in base units.
+    pub(super) fn off_standard(&self, at: (GaugeId, Place)) -> f64 {
+        self.present(at).map_or(0.0, Present::shift)
+    }
+
+    /// From which sizes a computed value is counted, in words; none where all are standard.
+    pub(super) fn counted_from(&self, id: GaugeId, place: Place) -> Option<String> {
+        let mut told: Vec<String> = Vec::new();
+        for at in self.inputs(id, place) {
+            if let Some(present) = self.present(at) {
+                let gauge = self.procedure.gauge(at.0);
+                let name = super::shown::titled(self.procedure, &gauge.naming, &gauge.axes, at.1);
+                let words = format!("{} from {}", crate::english::inner(&name), present.words());
+                if !told.contains(&words) {
+                    told.push(words);
+                }
+            }
+        }
+        (!told.is_empty()).then(|| format!("counted: {}", told.join(", ")))
+    }
+}
+
+fn states_a_length(formula: &Formula) -> bool {
+    match formula {
+        Formula::Amount(amount) => amount.dimension() == Dimension::LENGTH,
+        Formula::Count(_) | Formula::Reading(_) => false,
+        Formula::Operation { left, right, .. } => states_a_length(left) || states_a_length(right),
+        Formula::Call { arguments, .. } => arguments.iter().any(states_a_length),
+    }
+}
+
+/// The present sizes of an engine, a line for each; with a word where they are mixed within one gauge.
+pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (id, gauge) in procedure.gauges.numbered() {
+        let places: Vec<Place> = procedure.places(&gauge.axes).collect();
+        if !places.iter().any(|place| job.present.contains_key(&(id, *place))) {
+            continue;
+        }
+        let mut sizes: Vec<(String, Vec<String>)> = Vec::new();
+        for place in places {
+            let words = present(procedure, job, (id, place))
+                .map_or_else(|| "standard".to_owned(), Present::words);
+            let name = super::shown::named(procedure, &gauge.naming.id, &gauge.axes, place);
+            match sizes.iter_mut().find(|(known, _)| *known == words) {
+                Some((_, names)) => names.push(name),
+                None => sizes.push((words, vec![name])),
+            }
+        }
+        let mixed = if sizes.len() > 1 { "; mixed sizes" } else { "" };
+        let told = sizes.into_iter().map(|(words, names)| format!("{}: {words}", names.join(", ")));
+        lines.push(format!("{}{mixed}", told.collect::<Vec<_>>().join("; ")));
+    }
+    lines
+}
