@@ -7,7 +7,7 @@ use crate::english::spaced;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::metrology::Side;
-use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Procedure};
+use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};
 use crate::quantity::{Bound, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
