@@ -81,14 +81,26 @@ pub(super) enum Entry {
         #[arg(required = true, num_args = 1..=2)]
         length: Vec<String>,
     },
-    /// What becomes of a part or set that the procedure leaves open, or that is renewed or left out all the same
+    /// What becomes of a part or set that the procedure leaves open, or that is renewed or left out all the same; or what a
+    /// reading is that the instrument leaves in doubt
     Settled {
-        /// The part or set, with its position where only one is meant
+        /// The part, set or gauge, with its position where only one is meant
         thing: String,
-        /// What becomes of it: goes_back, clean_and_back, renew or leave_out
+        /// What becomes of it: goes_back, clean_and_back, renew or leave_out; of a reading its band, or good
         word: String,
         /// Why
         why: Option<String>,
+        /// Who says so
+        #[arg(long, requires = "why")]
+        by: Option<String>,
+    },
+    /// A size that the engine was bored or ground to before
+    Present {
+        /// The gauge, with its position where only one is meant
+        gauge: String,
+        /// By how much it is over or under: `0.25 mm`
+        #[arg(required = true, num_args = 1..=2)]
+        size: Vec<String>,
     },
     /// The owner has agreed
     Approved {
@@ -257,9 +269,13 @@ impl Entry {
                 note.extend(fields(&[("by", by.as_deref()), ("date", date.as_deref())]));
                 (vec!["notes"], Put::Item(Written::Fields(note)))
             }
-            Entry::Settled { thing, word, why } => {
+            Entry::Present { gauge, size } => (vec!["present", gauge], Put::Value(text(&size.join(" ")))),
+            Entry::Settled { thing, word, why, by } => {
                 let put = match why {
-                    Some(why) => Written::Fields(vec![(word.clone(), text(why))]),
+                    Some(why) => {
+                        let said = vec![(word.clone(), text(why))];
+                        Written::Fields([said, fields(&[("by", by.as_deref())])].concat())
+                    }
                     None => text(word),
                 };
                 (vec!["settled", thing], Put::Value(put))

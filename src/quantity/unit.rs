@@ -42,6 +42,9 @@ const KELVIN: Unit = unit("K", "K", Dimension::TEMPERATURE, 1.0, 1.0);
 /// A degree Fahrenheit as a difference: without the offset of the scale.
 static FAHRENHEIT_APART: Unit = unit("degF", "°F", Dimension::TEMPERATURE, 5.0, 9.0);
 
+/// A degree Celsius as a difference.
+static CELSIUS_APART: Unit = unit("degC", "°C", Dimension::TEMPERATURE, 1.0, 1.0);
+
 /// Every unit there is; within a dimension the one most used at the bench comes first. Their sizes are exact by the
 /// definitions of the SI, of the international inch and pound, and of standard gravity; from memory.
 static UNITS: [Unit; 40] = [
@@ -210,6 +213,14 @@ impl Unit {
             "degC" => Unit::find("K").unwrap_or(self),
             "degF" => &FAHRENHEIT_APART,
             _ => self,
+        }
+    }
+
+    /// The same degrees without the offset of their scale: as differences that keep their sign.
+    pub fn degrees_apart(&'static self) -> &'static Unit {
+        match self.symbol {
+            "degC" => &CELSIUS_APART,
+            _ => self.apart(),
         }
     }
 

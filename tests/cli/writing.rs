@@ -50,6 +50,21 @@ fn done(folder: &Path, arguments: &[&str]) -> String {
 }
 
 #[test]
+fn a_reading_in_doubt_is_settled_with_a_name_and_a_present_size_is_said() {
+    let bench = Bench::new("settling");
+    let folder = &bench.0;
+    done(folder, &["record", "job.yaml", "settled", "head_flatness", "good", "no feeler goes in", "--by", "HK"]);
+    done(folder, &["record", "job.yaml", "present", "bore", "0.25", "mm"]);
+    let record = bench.record();
+    for words in ["head_flatness", "no feeler goes in", "HK", "present:", "0.25 mm"] {
+        assert!(record.contains(words), "{words} is not in\n{record}");
+    }
+    // Without a name nobody has judged it.
+    let refused = run(folder, &["record", "job.yaml", "settled", "bore_verdict", "keep", "it looks well"]);
+    assert_eq!(refused.status.code(), Some(1), "{}", String::from_utf8_lossy(&refused.stderr));
+}
+
+#[test]
 fn entries_are_written_below_what_is_there() {
     let bench = Bench::new("entries");
     let folder = &bench.0;

@@ -95,6 +95,45 @@ proptest! {
         prop_assert!(read == truth || read == Wear::MeasureAgain || (back(read) && back(truth)));
     }
 
+    /// Of what is best at nought, no better reading has a worse verdict: with bands that begin at nought and end somewhere, a
+    /// reading of nothing, on a limit or just inside one, by instruments of any doubt.
+    #[test]
+    fn the_better_reading_has_no_worse_verdict(limit in 1i32..40, doubt in 0u8..8, worse in 0i32..60, better in 0i32..60) {
+        let bands = [Fit { low: Some(0.0), high: Some(f64::from(limit)) }, Fit { low: Some(f64::from(limit)), high: Some(80.0) }];
+        let limits = Limits { made: Some(Made::FromNought), worn: Some(f64::from(limit)) };
+        let read = |value: i32| Measured::read(f64::from(value), 1.0).off_by(f64::from(doubt) / 2.0).as_read_on([0.0, f64::from(limit), 80.0], 1.0);
+        let (better, worse) = (better.min(worse), better.max(worse));
+        let banded = |value: i32| match band_of(&bands, read(value)) {
+            Standing::In(band) => 2 * band,
+            Standing::Between(_) => 1,
+            Standing::Outside => 3,
+        };
+        let worn = |value: i32| match limits.wear(read(value)) {
+            Wear::AsMade | Wear::WithinWorn => 0,
+            Wear::MeasureAgain => 1,
+            _ => 2,
+        };
+        prop_assert!(banded(better) <= banded(worse), "{} {}: {} {}", better, worse, banded(better), banded(worse));
+        prop_assert!(worn(better) <= worn(worse), "{} {}: {} {}", better, worse, worn(better), worn(worse));
+        // What is read as nothing is good wherever the instrument tells it from the limit.
+        let told = f64::from(limit) >= 0.5 + f64::from(doubt) / 2.0;
+        prop_assert_eq!((banded(0) == 0, worn(0) == 0), (told, told));
+    }
+
+    /// What an instrument may be off widens the bounds and moves nothing, and so do extremes of several.
+    #[test]
+    fn extremes_hold_every_value(pairs in proptest::collection::vec(reading(), 1..8)) {
+        let read: Vec<Measured> = pairs.iter().map(|(read, _)| *read).collect();
+        let kept = Measured::extremes(&read);
+        prop_assert!(kept.len() <= 4 && kept.iter().all(|one| read.contains(one)));
+        let ends = |list: &[Measured]| {
+            let low = list.iter().map(|one| one.low).fold(f64::INFINITY, f64::min);
+            let high = list.iter().map(|one| one.high).fold(f64::NEG_INFINITY, f64::max);
+            (low, high)
+        };
+        prop_assert_eq!(ends(&kept), ends(&read));
+    }
+
     /// The chosen size cleans up every reading, and no smaller one does.
     #[test]
     fn the_size_is_the_least_that_cleans_up(wear in proptest::collection::vec(0u32..120, 1..6), allowance in 0u32..10) {

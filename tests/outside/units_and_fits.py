@@ -16,6 +16,7 @@ PINT = {
     "mm": "mm", "um": "um", "cm": "cm", "m": "m", "in": "inch", "thou": "thou",
     "N": "N", "kN": "kN", "lbf": "lbf",
     "N.m": "N*m", "lbf.ft": "lbf*ft", "lbf.in": "lbf*inch", "kgf.m": "kgf*m",
+    "kgf.cm": "kgf*cm", "cN.m": "cN*m", "in3": "inch**3", "kgf/cm2": "kgf/cm**2", "N/mm": "N/mm", "K": "kelvin",
     "deg": "degree", "turn": "turn", "mL": "mL", "L": "L", "cm3": "cm**3",
     "kg": "kg", "g": "g", "lb": "lb", "min": "minute", "s": "s", "h": "hour", "day": "day",
     "bar": "bar", "kPa": "kPa", "MPa": "MPa", "psi": "psi",
@@ -32,7 +33,7 @@ SCIPY = {
 }
 # Conversions of a number, and the tool's answer in every other unit of the kind.
 TYPED = ["82 N.m", "1 lbf.in", "7/16 in", "14.7 psi", "98.6 degF", "-40 degC", "8 lb", "3000 rpm",
-         "3 kgf/cm2", "120 kgf.cm", "25 cN.m", "40 N/mm", "30 in3"]
+         "3 kgf/cm2", "120 kgf.cm", "25 cN.m", "40 N/mm", "30 in3", "20 K", "1 thou"]
 TOLERANCE = 2e-11  # The tool's JSON carries twelve digits.
 
 # Upper ends of the steps of nominal sizes, main and intermediate.
@@ -55,7 +56,8 @@ def units():
     for text in TYPED:
         answer = run_json("reckon", "units", text, "--format", "json")
         given = answer["given"][0]
-        absolute = {"degC": "degC", "degF": "degF", "K": "kelvin"}
+        # Kelvin are a difference to the tool, and so is what it makes of them.
+        absolute = {} if given["unit"] == "K" else {"degC": "degC", "degF": "degF", "K": "kelvin"}
         quantity = registry.Quantity(given["low"], absolute.get(given["unit"], PINT[given["unit"]]))
         for line in answer["results"]:
             wanted = quantity.to(absolute.get(line["unit"], PINT[line["unit"]])).magnitude

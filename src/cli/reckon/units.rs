@@ -5,7 +5,7 @@ use clap::Args;
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked};
 use crate::mechanics::{Citation, Seen};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Dimension, Quantity, Unit};
 
 /// A quantity in every unit of its kind; alone, the units of the language with their size
 #[derive(Debug, Args)]
@@ -30,8 +30,13 @@ impl UnitsForm {
         let mut answer = Answer::new("units", format!("{} in other units", written.printed()));
         answer.given(Line::typed("quantity", written, written));
         answer.formula("amount · size of one unit / size of the other", SIZES);
+        let difference = written.dimension() == Dimension::TEMPERATURE && !written.unit().is_scale();
         for unit in Unit::measuring(written.dimension()).filter(|unit| **unit != *written.unit()) {
-            answer.tabled(Line::in_unit(unit, written.base()));
+            // Kelvin are a difference here, which is one in degrees too, not a point on their scale.
+            answer.tabled(Line::in_unit(if difference { unit.degrees_apart() } else { unit }, written.base()));
+        }
+        if difference {
+            answer.note("a difference of temperatures, in every unit");
         }
         Ok(answer)
     }
