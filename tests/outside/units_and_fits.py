@@ -16,7 +16,6 @@ PINT = {
     "mm": "mm", "um": "um", "cm": "cm", "m": "m", "in": "inch", "thou": "thou",
     "N": "N", "kN": "kN", "lbf": "lbf",
     "N.m": "N*m", "lbf.ft": "lbf*ft", "lbf.in": "lbf*inch", "kgf.m": "kgf*m",
-    "kgf.cm": "kgf*cm", "cN.m": "cN*m", "in3": "inch**3", "kgf/cm2": "kgf/cm**2", "N/mm": "N/mm", "K": "kelvin",
     "deg": "degree", "turn": "turn", "mL": "mL", "L": "L", "cm3": "cm**3",
     "kg": "kg", "g": "g", "lb": "lb", "min": "minute", "s": "s", "h": "hour", "day": "day",
     "bar": "bar", "kPa": "kPa", "MPa": "MPa", "psi": "psi",
