@@ -3,8 +3,8 @@
 use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
-    Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio, Temperature,
-    Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, tells,
+    Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio,
+    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, tells,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -148,7 +148,7 @@ fn pairs_claim_neither_too_much_nor_too_little() {
         ("0.107 mm", "0.107 mm (0.0042 in)"), // the same, read
         ("0.002 in", "0.002 in (0.051 mm)"),
         ("0.0135 in", "0.0135 in (0.343 mm)"), // US Army TM 55-1905-223-24-1, read
-        ("0.540 in", "0.540 in (13.716 mm)"), // US Army TM 5-2815-241-34&P prints 13.72, read
+        ("0.540 in", "0.540 in (13.716 mm)"),  // US Army TM 5-2815-241-34&P prints 13.72, read
         ("2 thou", "2 thou (0.051 mm)"),
         ("7/16 in", "7/16 in (11.113 mm)"),
         ("50 mm", "50 mm (1.9685 in)"),
@@ -224,7 +224,10 @@ fn nothing_printed_is_wider_than_its_limit_or_across_it() {
             let (a, b) = second.strip_suffix(&other.behind()).unwrap().split_once(" to ").unwrap();
             let (exact_low, exact_high) = (other.number_for(low.base()), other.number_for(high.base()));
             let slack = 1e-11 * exact_high.abs();
-            assert!(number(a) >= exact_low - slack && number(b) <= exact_high + slack, "{low} {high}: {range}");
+            assert!(
+                number(a) >= exact_low - slack && number(b) <= exact_high + slack,
+                "{low} {high}: {range}"
+            );
             assert!(number(a) <= number(b) && decimals(a) == decimals(b), "{low} {high}: {range}");
             narrower += 1;
         }
@@ -236,7 +239,10 @@ fn nothing_printed_is_wider_than_its_limit_or_across_it() {
     for _ in 0..300_000 {
         let unit = &Unit::all()[random(Unit::all().len() as u64) as usize];
         let places = random(6) as u8;
-        let limit = Quantity::new(Numeral::rounded(random(100_000) as f64 / 10f64.powi(i32::from(places)), places), unit);
+        let limit = Quantity::new(
+            Numeral::rounded(random(100_000) as f64 / 10f64.powi(i32::from(places)), places),
+            unit,
+        );
         for bound in [Bound::Least, Bound::Most] {
             let Some(second) = limit_pair(limit, Some(bound)).secondary else { continue };
             let other = counterpart(limit).unwrap().unit();
@@ -257,7 +263,15 @@ fn nothing_printed_is_wider_than_its_limit_or_across_it() {
         let reading = limit + if random(4) == 0 { 0.0 } else { off };
         let places = tells(reading, random(4) as u8, &[limit]);
         let shown = Numeral::rounded(reading, places).value();
-        let against = |value: f64| if (value - limit).abs() <= 1e-9 * limit.max(value.abs()) { 0 } else if value > limit { 1 } else { -1 };
+        let against = |value: f64| {
+            if (value - limit).abs() <= 1e-9 * limit.max(value.abs()) {
+                0
+            } else if value > limit {
+                1
+            } else {
+                -1
+            }
+        };
         assert_eq!(against(shown), against(reading), "{reading} against {limit} shown as {shown}");
     }
 }

@@ -173,7 +173,9 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     touched.sort_unstable();
     touched.dedup();
     match worst(gauge, &standings, &touched) {
-        Some(band) => Answer::Settled { answer: band, because: because(gauge, (edges[band], origin), value, band) },
+        Some(band) => {
+            Answer::Settled { answer: band, because: because(gauge, (edges[band], origin), value, band) }
+        }
         None => {
             let rank = |index: &usize| {
                 touches(&standings[*index]).into_iter().map(|band| meaning(&gauge.bands[band].name)).max()

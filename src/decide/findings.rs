@@ -87,7 +87,11 @@ fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
     };
     let hint = size_before(book, at, value).map_or_else(String::new, |step| {
         let id = &book.procedure.gauge(at.0).naming.id;
-        format!("; right for {} {}: if it is that already, `present: {{{id}: {step}}}`", step.printed(), step_way(book, at))
+        format!(
+            "; right for {} {}: if it is that already, `present: {{{id}: {step}}}`",
+            step.printed(),
+            step_way(book, at)
+        )
     });
     Some(format!("{}, {words}{hint}", value.shown_at(index)))
 }

@@ -30,7 +30,11 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                 }
                 Verdict::GoesBack | Verdict::CleanAndBack => match already(book, link) {
                     Some(present) if is_standard(fates.get(&link.effect)) => {
-                        let words = format!("{} is {} already, so the new one in that size", name(link.cause), present.words());
+                        let words = format!(
+                            "{} is {} already, so the new one in that size",
+                            name(link.cause),
+                            present.words()
+                        );
                         forced.entry(link.effect).or_insert((Some(present.step), words));
                         continue;
                     }

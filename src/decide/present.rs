@@ -145,8 +145,8 @@ pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
         }
         let mut sizes: Vec<(String, Vec<String>)> = Vec::new();
         for place in places {
-            let words = present(procedure, job, (id, place))
-                .map_or_else(|| "standard".to_owned(), Present::words);
+            let words =
+                present(procedure, job, (id, place)).map_or_else(|| "standard".to_owned(), Present::words);
             let name = super::shown::named(procedure, &gauge.naming.id, &gauge.axes, place);
             match sizes.iter_mut().find(|(known, _)| *known == words) {
                 Some((_, names)) => names.push(name),

@@ -47,9 +47,9 @@ impl ParseError {
             ParseError::NoUnit { number } => {
                 Mend::doing(format!("add the unit, such as `{number} N.m` or `{number} mm`"))
             }
-            ParseError::TooCold { .. } => {
-                Mend::doing("correct the temperature; nothing is colder than -273.15 degC, which is -459.67 degF")
-            }
+            ParseError::TooCold { .. } => Mend::doing(
+                "correct the temperature; nothing is colder than -273.15 degC, which is -459.67 degF",
+            ),
             ParseError::UnknownUnit { nearest: Some(unit), .. } => Mend::write(format!("`{}`", unit.symbol)),
             ParseError::UnknownUnit { nearest: None, .. } => {
                 let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();

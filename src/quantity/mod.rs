@@ -18,9 +18,9 @@ pub(crate) use errors::ParseError;
 pub(crate) use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
+pub(crate) use limit::{Bound, from_to, limit_pair, range_pair};
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
-pub(crate) use limit::{Bound, from_to, limit_pair, range_pair};
 pub(crate) use pair::{counterpart, counterpart_unit, pair, rounded, tells};
 pub(crate) use unit::Unit;
 pub(crate) use value::{DimensionError, Quantity};

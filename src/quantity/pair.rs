@@ -105,11 +105,8 @@ fn convert(quantity: Quantity, unit: &'static Unit) -> Quantity {
 /// A value as it is shown: from a thousand upwards with three digits, else with the places it needs.
 fn shown(value: f64, unit: &'static Unit) -> Quantity {
     let coarse = value.abs() >= 999.5 && unit.dimension != Dimension::LENGTH;
-    let numeral = if coarse {
-        Numeral::three_digits(value)
-    } else {
-        Numeral::rounded(value, places_for(value, unit))
-    };
+    let numeral =
+        if coarse { Numeral::three_digits(value) } else { Numeral::rounded(value, places_for(value, unit)) };
     Quantity::new(numeral, unit)
 }
 

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::diagnostics::Outcome;
 use crate::procedure::model::{
-    Fate, FateChoice, GaugeId, Lengths, Kind, Name, Place, Procedure, Reuse, StepKey, hole_letter,
+    Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter,
 };
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};

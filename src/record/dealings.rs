@@ -84,7 +84,9 @@ pub(super) fn present(taker: &mut Taker, top: &Fields) -> Vec<(Named, Spanned<Qu
     let Some(node) = top.get("present") else { return Vec::new() };
     let mut sizes = Vec::new();
     for (key, value) in taker.entries("present", node, EXAMPLE) {
-        let (Some(named), Some(size)) = (taker.named(key), taker.quantity(&key.value, value)) else { continue };
+        let (Some(named), Some(size)) = (taker.named(key), taker.quantity(&key.value, value)) else {
+            continue;
+        };
         sizes.push((named, size));
     }
     sizes

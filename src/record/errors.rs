@@ -207,10 +207,13 @@ pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span)
 }
 
 pub(super) fn no_present_size(size: &Spanned<Quantity>, gauge: &str, declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::NO_PRESENT_SIZE, format!("`{gauge}` can't be `{}` over or under already", size.value))
-        .at(size.span, "no oversize or undersize")
-        .at(declared, "no sizes, or no side to which it wears, or less than nothing")
-        .help("give the oversize or undersize without a sign, of a gauge that has `sizes`, `made` and `worn`")
+    Diagnostic::new(
+        &codes::NO_PRESENT_SIZE,
+        format!("`{gauge}` can't be `{}` over or under already", size.value),
+    )
+    .at(size.span, "no oversize or undersize")
+    .at(declared, "no sizes, or no side to which it wears, or less than nothing")
+    .help("give the oversize or undersize without a sign, of a gauge that has `sizes`, `made` and `worn`")
 }
 
 pub(super) fn days_reversed(span: Span, name: &str, [before, after]: [(&str, Date); 2]) -> Diagnostic {

@@ -53,7 +53,10 @@ fn done(folder: &Path, arguments: &[&str]) -> String {
 fn a_reading_in_doubt_is_settled_with_a_name_and_a_present_size_is_said() {
     let bench = Bench::new("settling");
     let folder = &bench.0;
-    done(folder, &["record", "job.yaml", "settled", "head_flatness", "good", "no feeler goes in", "--by", "HK"]);
+    done(
+        folder,
+        &["record", "job.yaml", "settled", "head_flatness", "good", "no feeler goes in", "--by", "HK"],
+    );
     done(folder, &["record", "job.yaml", "present", "bore", "0.25", "mm"]);
     let record = bench.record();
     for words in ["head_flatness", "no feeler goes in", "HK", "present:", "0.25 mm"] {

@@ -288,5 +288,8 @@ fn on_its_old_centre_a_bore_takes_twice_its_wear() {
     says(&verdict(&family(""), "bore: 80.20 mm"), "bore 80.25 to 80.27 mm (+0.25 mm)");
     let old = verdict(&family("on old centre"), "bore: 80.20 mm");
     says(&old, "bore 80.50 to 80.52 mm (+0.50 mm)");
-    says(&old, "80.50 mm ≥ 80.00 mm + 2 × (largest bore 80.20 mm − 80.00 mm) + 0.02 mm to clean up, worn on one side and machined on the old centre");
+    says(
+        &old,
+        "80.50 mm ≥ 80.00 mm + 2 × (largest bore 80.20 mm − 80.00 mm) + 0.02 mm to clean up, worn on one side and machined on the old centre",
+    );
 }

@@ -33,9 +33,15 @@ fn an_engine_bored_before_is_not_bored_again() {
     let bored = verdict("bore: 0.25 mm", ["80.260 mm", "80.270 mm"], "41.990 mm");
     says(&bored, "Present sizes\n  bore[1], bore[2]: 0.25 mm over\n");
     says(&bored, "block: goes back\n");
-    says(&bored, "0.020 ± 0.0005 mm (counted: bore 1 from 0.25 mm over, bore 2 from 0.25 mm over): keep (0.00 to 0.10 mm, from invented)");
+    says(
+        &bored,
+        "0.020 ± 0.0005 mm (counted: bore 1 from 0.25 mm over, bore 2 from 0.25 mm over): keep (0.00 to 0.10 mm, from invented)",
+    );
     // A new piston goes into the bore as it is.
-    says(&bored, "piston[1]: renew, size 0.25 mm\n      why: Block is 0.25 mm over already, so the new one in that size");
+    says(
+        &bored,
+        "piston[1]: renew, size 0.25 mm\n      why: Block is 0.25 mm over already, so the new one in that size",
+    );
     says_not(&bored, "Beyond their limits");
 }
 
@@ -69,7 +75,13 @@ fn mixed_sizes_are_told_and_a_sleeve_is_standard() {
 #[test]
 fn readings_that_tell_of_another_size_ask_for_it() {
     let unsaid = verdict("", ["80.260 mm", "80.010 mm"], "41.990 mm");
-    says(&unsaid, "bore[1], as found: 80.260 ± 0.0005 mm, beyond the worn limit 80.10 mm; right for 0.25 mm over: if it is that already, `present: {bore: 0.25 mm}`");
+    says(
+        &unsaid,
+        "bore[1], as found: 80.260 ± 0.0005 mm, beyond the worn limit 80.10 mm; right for 0.25 mm over: if it is that already, `present: {bore: 0.25 mm}`",
+    );
     let wrong = verdict("bore: 0.50 mm", ["80.260 mm", "80.510 mm"], "41.990 mm");
-    says(&wrong, "bore[1], as found: 80.260 ± 0.0005 mm, on the other side of what it was made to (80.50 to 80.52 mm) than it wears");
+    says(
+        &wrong,
+        "bore[1], as found: 80.260 ± 0.0005 mm, on the other side of what it was made to (80.50 to 80.52 mm) than it wears",
+    );
 }

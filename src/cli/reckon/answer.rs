@@ -119,9 +119,8 @@ impl Line {
     pub(super) fn in_unit(unit: &'static Unit, base: f64) -> Line {
         // Six digits, or as many more as it takes to be exact: an inch is 25.4 mm, and a thou 0.0254 mm.
         let amount = unit.number_for(base);
-        let exact = |places: &u8| {
-            (Numeral::rounded(amount, *places).value() - amount).abs() <= 1e-12 * amount.abs()
-        };
+        let exact =
+            |places: &u8| (Numeral::rounded(amount, *places).value() - amount).abs() <= 1e-12 * amount.abs();
         let exact = (0..=9).find(exact).and_then(|places| i8::try_from(places).ok());
         let text = range(base, base, unit, exact.unwrap_or_else(|| places(base, base, unit, 6)));
         Line { number: Some(number(base, base, unit)), ..Line::words(unit.symbol, text) }

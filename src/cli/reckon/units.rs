@@ -33,7 +33,8 @@ impl UnitsForm {
         let difference = written.dimension() == Dimension::TEMPERATURE && !written.unit().is_scale();
         for unit in Unit::measuring(written.dimension()).filter(|unit| **unit != *written.unit()) {
             // Kelvin are a difference here, which is one in degrees too, not a point on their scale.
-            answer.tabled(Line::in_unit(if difference { unit.degrees_apart() } else { unit }, written.base()));
+            answer
+                .tabled(Line::in_unit(if difference { unit.degrees_apart() } else { unit }, written.base()));
         }
         if difference {
             answer.note("a difference of temperatures, in every unit");

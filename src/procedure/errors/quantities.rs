@@ -44,7 +44,9 @@ pub(in crate::procedure) fn wrong_dimension(amount: &Amount, error: DimensionErr
 }
 
 pub(in crate::procedure) fn too_cold(amount: &Amount, error: &ParseError) -> Diagnostic {
-    Diagnostic::new(&codes::TOO_COLD, error.to_string()).at(amount.span, "below the absolute nought").mend(error.mend())
+    Diagnostic::new(&codes::TOO_COLD, error.to_string())
+        .at(amount.span, "below the absolute nought")
+        .mend(error.mend())
 }
 
 pub(in crate::procedure) fn torque_or_angle(amount: &Amount, found: Quantity) -> Diagnostic {
