@@ -111,27 +111,26 @@ pub(crate) fn turn(thread: &Thread, applied: Band<Torque>, turn: Angle, held: &H
     let at = |step: u32| {
         let mu = least + (most - least) * f64::from(step) / f64::from(STEPS);
         let friction = Friction::everywhere(Ratio::from_fraction(mu));
-        let start = applied.map(|torque| preload_from(thread, torque, friction, held.bearing));
         let whole = Ratio::from_percent(100.0);
-        let limit = at_share_of_yield(thread, &held.strength, friction, held.bearing, whole).preload;
-        (start, limit)
+        AtFriction {
+            start: applied.map(|torque| preload_from(thread, torque, friction, held.bearing)),
+            limit: at_share_of_yield(thread, &held.strength, friction, held.bearing, whole).preload,
+        }
     };
-    let spans: Vec<(Band<Force>, Force)> = (0..=STEPS).map(at).collect();
-    let over = |part: &dyn Fn(&(Band<Force>, Force)) -> Band<Force>| {
-        spans.iter().map(part).reduce(|a, b| Band { low: a.low.min(b.low), high: a.high.max(b.high) })
+    let steps: Vec<AtFriction> = (0..=STEPS).map(at).collect();
+    let over = |part: &dyn Fn(&AtFriction) -> Band<Force>| {
+        let wider = |a: Band<Force>, b: Band<Force>| Band { low: a.low.min(b.low), high: a.high.max(b.high) };
+        steps.iter().map(part).reduce(wider).unwrap_or(Band::exactly(Force::ZERO))
     };
-    let whole = |part: &dyn Fn(&(Band<Force>, Force)) -> Band<Force>| {
-        over(part).unwrap_or(Band::exactly(Force::ZERO))
-    };
-    let surely = spans.iter().all(|(start, limit)| start.low + gain.low >= *limit);
-    let perhaps = spans.iter().any(|(start, limit)| start.high + gain.high >= *limit);
+    let surely = steps.iter().all(|at| at.start.low + gain.low >= at.limit);
+    let perhaps = steps.iter().any(|at| at.start.high + gain.high >= at.limit);
     Turned {
-        start: whole(&|(start, _)| *start),
+        start: over(&|at| at.start),
         gain,
-        yields_at: whole(&|(_, limit)| Band::exactly(*limit)),
-        preload: whole(&|(start, limit)| Band {
-            low: (start.low + gain.low).min(*limit),
-            high: (start.high + gain.high).min(*limit),
+        yields_at: over(&|at| Band::exactly(at.limit)),
+        preload: over(&|at| Band {
+            low: (at.start.low + gain.low).min(at.limit),
+            high: (at.start.high + gain.high).min(at.limit),
         }),
         ending: match (surely, perhaps) {
             (true, _) => Ending::Yielding,
@@ -139,6 +138,14 @@ pub(crate) fn turn(thread: &Thread, applied: Band<Torque>, turn: Angle, held: &H
             (false, false) => Ending::Elastic,
         },
     }
+}
+
+/// A turn at one friction.
+struct AtFriction {
+    /// Preload at which it begins.
+    start: Band<Force>,
+    /// Load at which the bolt yields under pull and twist.
+    limit: Force,
 }
 
 /// What a turn adds while everything stays elastic.

@@ -13,6 +13,7 @@ mod heat;
 mod injector;
 mod joint;
 mod lift;
+mod line;
 mod pattern;
 mod piston;
 mod press;

@@ -71,7 +71,7 @@ fn file(found: Band<Length>, wanted: &Given<Length>, answer: &mut Answer) {
     }
     match ring_gap::to_file(found, wanted) {
         Some(off) if off.low <= Length::ZERO => {
-            answer.finding("the gap is as wanted: nothing is to be filed")
+            answer.finding("the gap is as wanted: nothing is to be filed");
         }
         Some(off) => answer.estimate(Line::within("to file off", off, unit, 3)),
         None => answer.finding("the gap is known too badly for so narrow a wish: measure it again"),

@@ -1,0 +1,287 @@
+//! One line of an answer: a name with a quantity, a range, a limit or words, as it is shown and as programs get it. How ends
+//! are rounded depends on what they are: results to the nearest, limits inward, what is allowed at the most down.
+
+use serde::Serialize;
+
+use crate::mechanics::Band;
+use crate::quantity::{Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, range_pair};
+
+/// A name with what belongs to it.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct Line {
+    pub(super) name: String,
+    pub(super) text: String,
+    #[serde(flatten)]
+    number: Option<Number>,
+    pub(super) estimate: bool,
+}
+
+/// The same for programs: both ends in one unit.
+#[derive(Debug, Clone, Serialize)]
+struct Number {
+    low: f64,
+    high: f64,
+    unit: &'static str,
+}
+
+impl Line {
+    /// Something said in words.
+    pub(super) fn words(name: &str, text: impl Into<String>) -> Line {
+        Line { name: name.to_owned(), text: text.into(), number: None, estimate: false }
+    }
+
+    /// A quantity or a range as it was typed.
+    pub(super) fn typed(name: &str, low: Quantity, high: Quantity) -> Line {
+        let text = if low == high {
+            beside(low.printed(), counterpart(low).map(Quantity::printed))
+        } else {
+            range_pair(low, high).to_string()
+        };
+        Line { number: Some(number(low.base(), high.base(), low.unit())), ..Line::words(name, text) }
+    }
+
+    /// A result to so many digits, in `unit` and in the other system.
+    pub(super) fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        let unit = Unit::for_results(unit).expect("a unit of the table");
+        debug_assert!(unit.dimension == K::MEASURES);
+        let (low, high) = (band.low.in_base(), band.high.in_base());
+        let places = places(low, high, unit, digits);
+        let shown = Quantity::from_base(high, unit, 0);
+        let other = counterpart_unit(shown).map(|other| {
+            let fine = unit.symbol == "um" || (unit.symbol == "mm" && places == FINEST_MM);
+            let places = if fine && other.symbol == "in" {
+                FINEST_INCH
+            } else {
+                self::places(low, high, other, digits)
+            };
+            range(low, high, other, places)
+        });
+        let text = beside(range(low, high, unit, places), other);
+        Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
+    }
+
+    /// Limits of a table: exact in their own unit, and in the other system rounded inward, so that no printed limit is
+    /// wider than the exact one.
+    pub(super) fn limits<K: Kind>(name: &str, band: Band<K>, unit: &str) -> Line {
+        let toward = if band.is_exact() { Toward::Nearest } else { Toward::Inward };
+        Line::toward(name, band, unit, None, toward)
+    }
+
+    /// Ends between which something is chosen or worked, to so many digits: rounded inward, in both systems.
+    pub(super) fn within<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        let toward = if band.is_exact() { Toward::Nearest } else { Toward::Inward };
+        Line::toward(name, band, unit, Some(digits), toward)
+    }
+
+    /// The one end of a table's limit, exact in its own unit, and in the other system rounded down.
+    pub(super) fn limit<K: Kind>(name: &str, most: K, unit: &str) -> Line {
+        Line::toward(name, Band::exactly(most), unit, None, Toward::Down)
+    }
+
+    /// The most that is allowed, to so many digits: rounded down, in both systems.
+    pub(super) fn at_most<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        Line::toward(name, band, unit, Some(digits), Toward::Down)
+    }
+
+    fn toward<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: Option<u8>, toward: Toward) -> Line {
+        let unit = Unit::for_results(unit).expect("a unit of the table");
+        let (low, high) = (band.low.in_base(), band.high.in_base());
+        let shown = |unit: &'static Unit| {
+            let places = match digits {
+                None => exact_places(low, high, unit),
+                Some(digits) => places(low, high, unit, digits).max(0),
+            };
+            let places = u8::try_from(places).unwrap_or_default();
+            let end = |base: f64, places: u8, up: bool| {
+                Quantity::new(moved(unit.number_for(base), places, up), unit)
+            };
+            match toward {
+                Toward::Nearest => Quantity::from_base(high, unit, places).printed(),
+                Toward::Down => joined(end(low, places, false), end(high, places, false)),
+                Toward::Inward => {
+                    // Ends closer than a step would pass each other: they take finer steps.
+                    let apart =
+                        |places: &u8| end(low, *places, true).base() < end(high, *places, false).base();
+                    let places = (places..places + MORE_PLACES).find(apart).unwrap_or(places + MORE_PLACES);
+                    joined(end(low, places, true), end(high, places, false))
+                }
+            }
+        };
+        let other = counterpart_unit(Quantity::from_base(high, unit, 0)).map(shown);
+        let text = beside(shown(unit), other);
+        Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
+    }
+
+    /// An amount in base units, in one unit of its kind, exactly.
+    pub(super) fn in_unit(unit: &'static Unit, base: f64) -> Line {
+        // Six digits, or as many more as it takes to be exact: an inch is 25.4 mm, and a thou 0.0254 mm.
+        let amount = unit.number_for(base);
+        let exact =
+            |places: &u8| (Numeral::rounded(amount, *places).value() - amount).abs() <= 1e-12 * amount.abs();
+        let exact = (0..=9).find(exact).and_then(|places| i8::try_from(places).ok());
+        let text = range(base, base, unit, exact.unwrap_or_else(|| places(base, base, unit, 6)));
+        Line { number: Some(number(base, base, unit)), ..Line::words(unit.symbol, text) }
+    }
+
+    /// A bare number as a result: a factor, a ratio, an index.
+    pub(super) fn ratio(name: &str, low: f64, high: f64, places: usize) -> Line {
+        let (a, b) = (format!("{low:.places$}"), format!("{high:.places$}"));
+        let text = if a == b { a } else { format!("{a} to {b}") };
+        Line {
+            number: Some(Number { low: tidy(low), high: tidy(high), unit: "1" }),
+            ..Line::words(name, text)
+        }
+    }
+
+    /// Marks it as computed: an estimate.
+    #[must_use]
+    pub(super) fn estimated(mut self) -> Line {
+        self.estimate = true;
+        self
+    }
+}
+
+fn number(low: f64, high: f64, unit: &'static Unit) -> Number {
+    Number { low: tidy(unit.number_for(low)), high: tidy(unit.number_for(high)), unit: unit.symbol }
+}
+
+/// Twelve digits: what comes after them is noise of the arithmetic.
+fn tidy(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
+}
+
+/// Places that lengths are never shown beyond: a thousandth of a millimetre, a ten-thousandth of an inch.
+const FINEST_MM: i8 = 3;
+const FINEST_INCH: i8 = 4;
+
+/// Places after the point with which the larger end has so many digits. Nothing is left of larger numbers' last ones:
+/// see [`range`].
+fn places(low: f64, high: f64, unit: &'static Unit, digits: u8) -> i8 {
+    let larger = unit.number_for(low).abs().max(unit.number_for(high).abs());
+    let before_point = if larger > 0.0 { larger.log10().floor() as i32 + 1 } else { 1 };
+    let finest = match unit.symbol {
+        "mm" => FINEST_MM,
+        "in" => FINEST_INCH,
+        "um" => 0,
+        _ => 9,
+    };
+    (i32::from(digits) - before_point).clamp(-9, i32::from(finest)) as i8
+}
+
+/// Where an end goes that isn't whole in the last place shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Toward {
+    /// To the nearest, as for a size that limits nothing.
+    Nearest,
+    /// The lower end up, the upper end down.
+    Inward,
+    /// Both down.
+    Down,
+}
+
+/// Fewest places that show both ends exactly, up to the finest that limits are shown to: tenths of a micrometre and
+/// hundred-thousandths of an inch.
+fn exact_places(low: f64, high: f64, unit: &'static Unit) -> i8 {
+    let finest = match unit.symbol {
+        "um" => 1,
+        "mm" => 4,
+        _ => 5,
+    };
+    let whole = |places: i8| {
+        [low, high].iter().all(|end| {
+            let scaled = unit.number_for(*end) * 10f64.powi(i32::from(places));
+            (scaled - scaled.round()).abs() < ROUNDING
+        })
+    };
+    (0..finest).find(|places| whole(*places)).unwrap_or(finest)
+}
+
+/// Places by which ends that lie close together may be shown more finely.
+const MORE_PLACES: u8 = 3;
+
+/// What the arithmetic itself may leave of a last place.
+const ROUNDING: f64 = 1e-6;
+
+/// A number brought to so many places by going up or down; one that is whole already stays.
+fn moved(value: f64, places: u8, up: bool) -> Numeral {
+    let scale = 10f64.powi(i32::from(places));
+    let scaled = value * scale;
+    let whole = if up { (scaled - ROUNDING).ceil() } else { (scaled + ROUNDING).floor() };
+    Numeral::rounded(whole / scale, places)
+}
+
+/// Both ends with as many places; with places below nothing, as many noughts before the point.
+fn range(low: f64, high: f64, unit: &'static Unit, places: i8) -> String {
+    let shown = |base: f64| match u8::try_from(places) {
+        Ok(places) => Quantity::from_base(base, unit, places),
+        Err(_) => {
+            let step = 10f64.powi(-i32::from(places));
+            Quantity::new(Numeral::rounded((unit.number_for(base) / step).round() * step, 0), unit)
+        }
+    };
+    joined(shown(low), shown(high))
+}
+
+/// Both ends with one unit; ends that print alike but once.
+fn joined(low: Quantity, high: Quantity) -> String {
+    if low.numeral().to_string() == high.numeral().to_string() {
+        high.printed()
+    } else {
+        format!("{} to {}", low.numeral(), high.printed())
+    }
+}
+
+fn beside(first: String, second: Option<String>) -> String {
+    match second {
+        Some(second) => format!("{first} ({second})"),
+        None => first,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::quantity::{Length, Mass};
+
+    /// The numbers in a text, in order.
+    fn numbers(line: &Line) -> Vec<f64> {
+        let text = line.text.split(|c: char| !(c.is_ascii_digit() || ".-".contains(c)));
+        text.filter_map(|word| word.parse().ok()).collect()
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4_000))]
+
+        /// Neither in micrometres nor in inches.
+        #[test]
+        fn no_printed_limit_is_wider_than_the_exact_one(low in -600.0..600.0f64, wide in 0.6..300.0f64) {
+            let band = Band { low: Length::from_mm(low / 1e3), high: Length::from_mm((low + wide) / 1e3) };
+            for line in [Line::limits("a limit", band, "um"), Line::within("a choice", band, "mm", 4)] {
+                let found = numbers(&line);
+                prop_assert_eq!(found.len() % 2, 0, "{}", line.text);
+                let own: f64 = if line.text.contains("µm") { 1e3 } else { 1.0 };
+                let (first, second) = found.split_at(found.len() / 2);
+                for (shown, size) in [(first, own), (second, 1.0f64 / 25.4)] {
+                    let (least, most) = (shown[0], shown[shown.len() - 1]);
+                    // What the arithmetic may leave of the last place.
+                    let slack = 2e-9 * size;
+                    prop_assert!(least >= band.low.mm() * size - slack, "{}", line.text);
+                    prop_assert!(most <= band.high.mm() * size + slack, "{}", line.text);
+                    prop_assert!(least <= most, "{}", line.text);
+                }
+            }
+        }
+
+        /// What may be lifted at most is never shown as more than it is, in either system.
+        #[test]
+        fn the_most_is_never_rounded_up(kilograms in 0.05..200.0f64, digits in 2..5u8) {
+            let most = Mass::from_kilograms(kilograms);
+            let found = numbers(&Line::at_most("the most", Band::exactly(most), "kg", digits));
+            prop_assert_eq!(found.len(), 2);
+            prop_assert!(found[0] <= most.kilograms() + 1e-6 && found[1] <= most.pounds() + 1e-6, "{:?}", found);
+            prop_assert!(found[0] > most.kilograms() * 0.89 - 0.1);
+        }
+    }
+}
