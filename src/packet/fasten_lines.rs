@@ -104,7 +104,7 @@ fn set_lines(
     let text = Text::plain(format!(
         "{verb} {}{place}{}.{after}",
         fastener::object(
-            bench.procedure,
+            bench,
             id,
             &placed.places,
             fastener::goes_in_new(bench.material.decisions, id, &placed.places, work)
@@ -148,7 +148,7 @@ fn joint_lines(
         .iter()
         .map(|(set, places)| {
             let new = fastener::goes_in_new(bench.material.decisions, *set, places, work);
-            fastener::object(bench.procedure, *set, places, new)
+            fastener::object(bench, *set, places, new)
         })
         .collect();
     let (verb, after) = verb(work);

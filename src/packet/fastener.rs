@@ -1,10 +1,13 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
+use super::bench::Bench;
 use crate::decide::{Decisions, by_answer, by_place};
 use crate::plan::{set_goes_in, words};
 use crate::procedure::model::{
     Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId, Sourced,
 };
+use crate::quantity::Quantity;
+use crate::record::{About, Found};
 use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
@@ -38,13 +41,34 @@ pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
     among(procedure, id, procedure.places(&procedure.set(id).axes).len())
 }
 
-/// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said.
-fn facts(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
+/// The length that the record has of a set as it came out, the last entry if there are several.
+fn found_length(bench: &Bench, id: SetId, places: &[Place]) -> Option<Quantity> {
+    let of_these = |about: &About| matches!(about, About::Set(set, at) if *set == id && at.is_none_or(|at| places == [at]));
+    let mut notes = bench.material.job.notes.iter().rev().filter(|note| of_these(&note.about));
+    notes.find_map(|note| {
+        note.found.iter().find_map(|found| match found {
+            Found::Length(length) => Some(length.value),
+            Found::Count(_) | Found::Thread(_) => None,
+        })
+    })
+}
+
+/// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said. Those that came out have
+/// the length that was found, beside the stated one.
+fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
+    let procedure = bench.procedure;
     let set = procedure.set(id);
     let mut facts: Vec<String> = Vec::new();
-    let length = match set.lengths.throughout(procedure, &set.axes, places) {
+    let stated = match set.lengths.throughout(procedure, &set.axes, places) {
         Some(Lengths::One(length)) => Some(length.printed()),
         Some(Lengths::ByHole(_) | Lengths::Unknown) | None => None,
+    };
+    let length = match (found_length(bench, id, places).filter(|_| !new), stated) {
+        (Some(found), Some(stated)) if found.printed() != stated => {
+            Some(format!("{} as found, {stated} stated", found.printed()))
+        }
+        (Some(found), _) => Some(found.printed()),
+        (None, stated) => stated,
     };
     match (thread(set), length) {
         (Some(thread), Some(length)) => facts.push(format!("{thread} × {length}")),
@@ -57,13 +81,14 @@ fn facts(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
 }
 
 /// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
-pub(super) fn object(procedure: &Procedure, id: SetId, places: &[Place], new: bool) -> String {
+pub(super) fn object(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
+    let procedure = bench.procedure;
     let set = procedure.set(id);
     let count = among(procedure, id, places.len());
     let title = words::inner(&set.naming.title);
     let title = if new { format!("new {title}") } else { title };
     let name = words::the_many(&title, count);
-    let facts = facts(procedure, id, places);
+    let facts = facts(bench, id, places, new);
     if facts.is_empty() { name } else { format!("{name} ({facts})") }
 }
 
@@ -193,9 +218,9 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<Stri
 }
 
 /// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.
-pub(super) fn legend(procedure: &Procedure, id: SetId, places: &[Place]) -> String {
-    let set = procedure.set(id);
-    let facts = facts(procedure, id, places);
+pub(super) fn legend(bench: &Bench, id: SetId, places: &[Place]) -> String {
+    let set = bench.procedure.set(id);
+    let facts = facts(bench, id, places, false);
     let name = words::capital(&words::many(&set.naming.title, set.count));
     if facts.is_empty() { name } else { format!("{name}: {facts}") }
 }

@@ -122,7 +122,7 @@ fn figure(
                 .iter()
                 .map(|member| {
                     let places = in_joint(procedure, joint, member, places);
-                    fastener::legend(procedure, member.set.id, &places)
+                    fastener::legend(bench, member.set.id, &places)
                 })
                 .collect(),
             anchor,

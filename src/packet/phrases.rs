@@ -41,7 +41,7 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
             }
             words::the_many(&title, part.count * count)
         }
-        PlacedKind::Set(id) => fastener::object(procedure, id, &placed.places, false),
+        PlacedKind::Set(id) => fastener::object(bench, id, &placed.places, false),
         PlacedKind::Joint(id) => words::the(&procedure.joint(id).naming.title),
         PlacedKind::Gauge(id) => words::the(&procedure.gauge(id).naming.title),
         PlacedKind::Look(id) => words::the(&procedure.look(id).naming.title),
