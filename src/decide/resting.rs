@@ -143,6 +143,7 @@ fn deciding(procedure: &Procedure) -> BTreeSet<GaugeId> {
         part.present.iter().for_each(|(when, _)| guard(when));
         part.fate.iter().flat_map(|choice| &choice.cases).for_each(|(_, when)| guard(when));
     }
+    procedure.sets.iter().flat_map(|set| &set.present).for_each(|(when, _)| guard(when));
     procedure.sets.iter().flat_map(|set| &set.reuse.0).for_each(|(_, scope)| guard(&scope.when));
     let before = |step: &&Step| matches!(step.phase, Phase::Strip | Phase::Survey);
     for step in procedure.steps.iter().filter(before) {

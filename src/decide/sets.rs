@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use super::book::Book;
 use super::fates::{all_the_same, judged, settled_by_hand};
-use super::{Because, Decisions, Hold, PartDecision, Verdict};
+use super::words::NOT_THERE;
+use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
 use crate::record::Goods;
 
@@ -16,6 +17,17 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
             let bound = book.procedure.bound(&set.axes, place);
             let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
             let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
+            let present = decisions.guard(book.procedure, &book.procedure.set_present((id, place)), &bound);
+            let not_there = match present {
+                Truth::Yes => None,
+                Truth::No => {
+                    let left_out = Verdict::LeaveOut(NOT_THERE.to_owned());
+                    Some(PartDecision::settled(left_out, Because::Silent))
+                }
+                Truth::Open(asked) => {
+                    Some(PartDecision::open(asked.into_iter().map(Hold::Question).collect()))
+                }
+            };
             let open = set.reuse.chosen_by(&bound).next().is_some();
             let decided = || match set.reuse.at(&bound).map(|said| &said.value) {
                 _ if open => PartDecision::open(Vec::new()),
@@ -27,7 +39,7 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
                 Some(Reuse::Reusable) => PartDecision::settled(Verdict::GoesBack, Because::Reusable),
                 None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
             };
-            let mut decision = all_the_same.unwrap_or_else(decided);
+            let mut decision = not_there.or(all_the_same).unwrap_or_else(decided);
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
             let renewed = matches!(decision.verdict, Verdict::Renew { .. });
             if renewed && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods)) {

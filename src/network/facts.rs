@@ -150,9 +150,21 @@ impl<'a> Facts<'a> {
         self.outside(Case::always(), present.iter())
     }
 
-    /// Answers under which a set is absent: the engine has none of the parts that it holds.
+    /// Answers under which a set is absent, as disjoint cases: the engine hasn't got it, or none of the parts that it
+    /// holds.
     pub(super) fn absent_set(&mut self, set: SetId, place: Place) -> Vec<Case> {
-        self.of_all_held((set, place), Facts::absent)
+        let procedure = self.procedure;
+        let present = procedure.set_present((set, place));
+        let mut cases = Vec::new();
+        if !present.0.is_empty() {
+            let present = self.case(&present, &procedure.bound_at((set, place)));
+            cases = self.outside(Case::always(), present.iter());
+        }
+        for case in self.of_all_held((set, place), Facts::absent) {
+            let rest = self.outside(case, cases.iter());
+            cases.extend(rest);
+        }
+        cases
     }
 
     /// Answers under which a part's fate is one of those that `wanted` picks, as disjoint cases.

@@ -445,6 +445,7 @@ impl Facts<'_> {
             captive,
             locked_by,
             reuse,
+            present: _,
             under: _,
             oil,
             dry,

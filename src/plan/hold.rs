@@ -4,7 +4,7 @@
 use super::expand::answered_within;
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, decided, words};
-use crate::decide::{Torque, Verdict, hangs_on, places_asked, shared_name};
+use crate::decide::{Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::Node;
 use crate::procedure::model::{
     Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, Joint, Member, PartWork, Phase,
@@ -50,6 +50,7 @@ impl Here<'_> {
         for (set, places) in fastened(procedure, &self.act.things) {
             let one = procedure.set(set);
             let name = words::the_many(&one.naming.title, one.count);
+            holds.extend(self.presence_hold(set, &places, &name));
             for (torque, at) in self.known.decisions.torques.at(set, &places) {
                 let lacks = match torque {
                     Torque::Passes(..) | Torque::ByFeel => None,
@@ -70,6 +71,20 @@ impl Here<'_> {
             }
             holds.extend(self.reuse_hold(set, &places, &name));
         }
+    }
+
+    /// What is open of whether this engine has a set.
+    fn presence_hold(&self, set: SetId, places: &[Place], name: &str) -> Option<Hold> {
+        let Known { procedure, decisions, .. } = *self.known;
+        let open = |place: &Place| {
+            let present = procedure.set_present((set, *place));
+            let truth = decisions.guard(procedure, &present, &procedure.bound_at((set, *place)));
+            matches!(truth, Truth::Open(_)).then_some(present)
+        };
+        let choosing: Vec<Guard> = places.iter().filter_map(open).collect();
+        let hangs = (!choosing.is_empty()).then(|| hangs_on(procedure, &choosing))?;
+        let text = format!("whether this engine has {name}: {hangs}");
+        Some(Hold { cause: HoldCause::Present(set), text })
     }
 
     /// What somebody has still to say of whether a set may go back, before it is tightened for good.
@@ -97,6 +112,7 @@ impl Here<'_> {
         for (set, places) in fastened(procedure, &self.act.things) {
             let one = procedure.set(set);
             let name = words::the_many(&one.naming.title, one.count);
+            holds.extend(self.presence_hold(set, &places, &name));
             holds.extend(self.hangs_on(&one.lengths, set, &places).map(|hangs| Hold {
                 cause: HoldCause::Length(set),
                 text: format!("the length of {name}: {hangs}"),

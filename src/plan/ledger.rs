@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::pieces::{GoesIn, grouped, set_goes_in};
 use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
-use crate::decide::{Decisions, Verdict, hangs_on};
+use crate::decide::{Decisions, Truth, Verdict, hangs_on};
 use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
     StepKey, TemporaryId,
@@ -123,7 +123,13 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
     }
     for (id, set) in procedure.sets.numbered() {
         let pieces = set.count * places(procedure.places(&set.axes).len());
-        let goes = if set.stays {
+        let not_there = |place: Place| {
+            let bound = procedure.bound_at((id, place));
+            decisions.guard(procedure, &procedure.set_present((id, place)), &bound) == Truth::No
+        };
+        let goes = if procedure.places(&set.axes).all(not_there) {
+            "not on this engine"
+        } else if set.stays {
             "stays in"
         } else if set.captive {
             "stays with its part"

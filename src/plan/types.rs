@@ -119,6 +119,8 @@ pub enum HoldCause {
     Torque(SetId),
     /// How long the fasteners of a set are hangs on open questions.
     Length(SetId),
+    /// Whether the engine has a set hangs on open questions.
+    Present(SetId),
     /// Whether a set may be used again is unknown.
     Reuse(SetId),
     /// What becomes of a part is undecided.

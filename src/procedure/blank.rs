@@ -120,6 +120,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
         captive: false,
         locked_by: Vec::new(),
         reuse: Cases::default(),
+        present: Vec::new(),
         under: Vec::new(),
         oil: None,
         dry: false,

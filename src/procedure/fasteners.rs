@@ -86,6 +86,14 @@ impl Resolver {
                     let covers = self.covers(Name::Set(id), covers);
                     set.under.extend(covers);
                 }
+                FastenerClause::Present(settings, scope) => {
+                    if let Some(joint) = self.joints_of(id).first().copied() {
+                        let joint = self.declared(Name::Joint(joint));
+                        self.complain(errors::present_in_joint(clause.span, &declaration.name, &joint));
+                    }
+                    let guard = self.guard(settings);
+                    set.present.extend(self.places(Name::Set(id), &scope.at).map(|at| (guard, at)));
+                }
                 FastenerClause::Oil { places, with } => {
                     let places = self.list(places, "place");
                     if with.is_none() {

@@ -109,3 +109,32 @@ fn while_the_answer_is_open_each_value_stands_with_its_condition() {
     assert!(words.contains("the tightening torque of the 2 screws, left: it hangs on"), "{words}");
     assert!(words.contains("whether the 2 screws may be used again: it hangs on"), "{words}");
 }
+
+const EITHER: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
+ask year \"Which are fitted?\" = early, late
+part cover \"Cover\" { held by bolts, screws  mass 1 kg  fate reuse }
+fasteners bolts 2 \"Bolt\" { kind bolt  thread M8x1.25  class 8.8  drive 13 mm  dry  once  tighten 20 N.m from \"sheet\"  present when year = early }
+fasteners screws 4 \"Screw\" { kind screw  thread M6x1  class 8.8  drive 10 mm  dry  once  tighten 6 N.m from \"sheet\"  present when year = late }
+tool wrench \"Torque wrench\" { kind wrench  drive 1/4 in  range 2 N.m .. 40 N.m }
+tool sockets \"Socket 13 mm\" { kind socket  size 13 mm }
+tool small \"Socket 10 mm\" { kind socket  size 10 mm }
+strip off \"Cover off\" { tools sockets, small  undo bolts, screws  take cover }
+";
+
+#[test]
+fn fasteners_that_this_engine_has_not_got_are_on_no_sheet() {
+    let sheets = |phase: Phase, answers: &str| {
+        let record = format!("job: \"E-1\"\nprocedure: pump.rebuild\n{answers}");
+        words_of(("pump.rebuild", EITHER), &record, &PacketOptions::of(phase))
+    };
+    for (answer, here, gone) in [("early", "2 bolts", "4 screws"), ("late", "4 screws", "2 bolts")] {
+        for phase in [Phase::Strip, Phase::Build] {
+            let words = sheets(phase, &format!("answers: {{year: {answer}}}\n"));
+            assert!(words.contains(here), "{answer}: no {here} in {words}");
+            assert!(!words.contains(gone), "{answer}: {gone} in {words}");
+        }
+    }
+    let open = sheets(Phase::Build, "");
+    assert!(open.contains("whether this engine has the 2 bolts: it hangs on"), "{open}");
+    assert!(open.contains("whether this engine has the 4 screws: it hangs on"), "{open}");
+}

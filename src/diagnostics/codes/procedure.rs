@@ -230,6 +230,11 @@ codes! {
     TIGHTEN_IN_JOINT = error "procedure/tighten-in-joint",
         "A fastener set in a joint carries a `tighten` of its own. The torque of a set in a joint stands in the joint.";
 
+    /// `present-in-joint`.
+    PRESENT_IN_JOINT = error "procedure/present-in-joint",
+        "A fastener set in a joint is `present when` something is answered. The holes of a joint are the same on every \
+         engine: its figure draws them all, and its order of work runs through all of them.";
+
     /// `critical-torque`.
     CRITICAL_TORQUE = error "procedure/critical-torque",
         "Something declared `critical` is to be tightened by the general table or by feel. A failure there endangers \

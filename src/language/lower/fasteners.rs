@@ -30,6 +30,7 @@ clauses! {
         ),
         into_clause "into" once => FastenerClause::Into(self.word(&need(node, Rule::into_kind))),
         under "under" many => FastenerClause::Under(self.covers(node)),
+        present "present when" many => FastenerClause::Present(self.settings_in(node), self.scope_in(node)),
         oil "oil" once => FastenerClause::Oil { places: self.words_in(node, Rule::oiled), with: find(node, Rule::reference).map(|with| self.reference(&with)) },
         tighten_set "tighten" once => FastenerClause::Tighten(self.tightenings_in(node)),
         to_water "to water" once => FastenerClause::ToWater,

@@ -432,6 +432,8 @@ pub enum FastenerClause {
     Reuse(Vec<Case<Reuse>>),
     /// `under fan_cover`
     Under(Vec<Cover>),
+    /// `present when year = early`: otherwise this engine hasn't got them
+    Present(Vec<Setting>, Scope),
     /// `oil threads, faces with clean_oil`
     Oil {
         /// Where.

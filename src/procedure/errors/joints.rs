@@ -182,6 +182,15 @@ pub(in crate::procedure) fn set_in_two_joints(
     ))
 }
 
+/// A set of a joint that some engines haven't got.
+pub(in crate::procedure) fn present_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
+    let message = format!("`{}` is in joint `{}`, so every engine has it", set.value, joint.value);
+    Diagnostic::new(&codes::PRESENT_IN_JOINT, message)
+        .at(at, "not in a joint")
+        .at(joint.span, "its joint, whose holes are drawn")
+        .help("let its lengths, torque or number hang on the answer, or hold the part by two sets that are in no joint")
+}
+
 pub(in crate::procedure) fn tighten_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
     Diagnostic::new(
         &codes::TIGHTEN_IN_JOINT,

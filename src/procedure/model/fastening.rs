@@ -1,7 +1,7 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cases, Cover, GaugeId, Lock, Naming, Oiling, PartId, Procedure, SetId, Sourced, SupplyId,
+    Act, AxisId, Cases, Cover, GaugeId, Guard, Lock, Naming, Oiling, PartId, Place, Places, Procedure, SetId, Sourced, SupplyId,
     Target, View,
 };
 use crate::mechanics::engagement::NutClass;
@@ -130,6 +130,8 @@ pub struct FastenerSet {
     pub locked_by: Vec<Lock>,
     /// Whether it may go back; no cases where nothing is said, which counts as reusable.
     pub reuse: Cases<Sourced<Reuse>>,
+    /// Answers under which this engine has it, each with where; none: it always has.
+    pub present: Vec<(Guard, Places)>,
     /// What is over it.
     pub under: Vec<Cover>,
     /// Where it is oiled at refit.
@@ -316,6 +318,13 @@ impl Procedure {
         let mut joints = self.joints.iter().filter(|joint| joint.has(set));
         self.part(part).held_by.iter().any(|held| held.id == set)
             || joints.any(|joint| joint.held().iter().any(|held| held.id == part))
+    }
+
+    /// Answers under which the engine has a set at one of its places.
+    pub fn set_present(&self, (id, place): (SetId, Place)) -> Guard {
+        let bound = self.bound_at((id, place));
+        let here = self.set(id).present.iter().filter(|(_, places)| places.hold(&bound));
+        Guard(here.flat_map(|(guard, _)| guard.0.iter().cloned()).collect())
     }
 
     /// What is said of the tightening of a set: in its joint, or by itself where it is in none.
