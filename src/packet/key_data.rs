@@ -7,7 +7,7 @@ use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::torque_words;
 use crate::decide::{Torque, by_answer, shared_name};
-use crate::plan::words;
+use crate::plan::{GoesIn, set_goes_in, words};
 use crate::procedure::model::{
     Axis, Binding, Cycle, Datum, End, Family, FastenerSet, KeyDatum, Measure, Place, Procedure, Rotation,
     SetId,
@@ -171,7 +171,8 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         set.critical || procedure.joints.iter().any(|joint| joint.critical && joint.has(id))
     };
     let stated = |id: &SetId| {
-        let places: Vec<Place> = procedure.places(&procedure.set(*id).axes).collect();
+        let goes_in = |place: &Place| set_goes_in(bench.material.decisions, *id, *place) != GoesIn::Nothing;
+        let places: Vec<Place> = procedure.places(&procedure.set(*id).axes).filter(goes_in).collect();
         let torques = bench.material.decisions.torques.at(*id, &places);
         torques.iter().any(|(torque, _)| !torque.all_passes().is_empty())
     };
