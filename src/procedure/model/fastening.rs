@@ -1,8 +1,8 @@
 //! Fasteners and the joints they clamp.
 
 use super::{
-    Act, AxisId, Cases, Cover, GaugeId, Guard, Lock, Naming, Oiling, PartId, Place, Places, Procedure, SetId, Sourced, SupplyId,
-    Target, View,
+    Act, AxisId, Cases, Cover, GaugeId, Guard, Lock, Naming, Oiling, PartId, Place, Places, Procedure, SetId,
+    Sourced, SupplyId, Target, View,
 };
 use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
