@@ -189,7 +189,7 @@ fn units_stand_in_pairs_on_every_sheet() {
                         "{name} {word}: {line}"
                     );
                     let (other, other_places) = last_number(inside.rsplit_once(' ').unwrap().0).unwrap();
-                    agree((number, places), (other, other_places), factor, line);
+                    agree((number, places), (other, other_places), (factor, 0.5), line);
                     torques += 1;
                 }
                 for marker in ["as made ", "worn limit "] {
@@ -201,7 +201,9 @@ fn units_stand_in_pairs_on_every_sheet() {
                             "{name} {word}: {line}"
                         );
                         let inches = rest.trim_start()[1..].split(" in)").next().unwrap();
-                        agree(last_number(metric).unwrap(), last_number(inches).unwrap(), 25.4, line);
+                        // A limit is rounded inward, by less than a whole step.
+                        let (metric, inches) = (last_number(metric).unwrap(), last_number(inches).unwrap());
+                        agree(metric, inches, (25.4, 1.0), line);
                         limits += 1;
                     }
                 }
@@ -221,12 +223,13 @@ fn last_number(words: &str) -> Option<(f64, usize)> {
     number.parse().ok().map(|value| (value, places))
 }
 
-/// Two numbers are one amount if the second, by its exact factor, lies within half a last place of either.
-fn agree(metric: (f64, usize), other: (f64, usize), factor: f64, line: &str) {
-    let half = |places: usize| 0.5 * 10f64.powi(-i32::try_from(places).unwrap());
+/// Two numbers are one amount if the second, by its exact factor, lies within this share of a last place of its own, or
+/// half a last place of the first.
+fn agree(metric: (f64, usize), other: (f64, usize), (factor, share): (f64, f64), line: &str) {
+    let place = |places: usize| 10f64.powi(-i32::try_from(places).unwrap());
     let off = (other.0 * factor - metric.0).abs();
-    let allowed = half(other.1) * factor + 1e-9;
-    assert!(off <= allowed.max(half(metric.1)), "{} and {} differ: {line}", metric.0, other.0);
+    let allowed = share * place(other.1) * factor + 1e-9;
+    assert!(off <= allowed.max(0.5 * place(metric.1)), "{} and {} differ: {line}", metric.0, other.0);
 }
 
 #[test]
