@@ -206,8 +206,9 @@ pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answ
 /// Complains of what a person has judged though nothing is in doubt.
 pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
     let idle = book.job.judged.iter().filter(|((gauge, place), judged)| {
-        let values = OCCASIONS.into_iter().filter_map(|on| decisions.values.get(&(*gauge, *place, on)));
-        let Some(latest) = values.last() else { return true };
+        let mut values =
+            OCCASIONS.into_iter().rev().filter_map(|on| decisions.values.get(&(*gauge, *place, on)));
+        let Some(latest) = values.next() else { return true };
         match judged.band {
             Some(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
             None => {

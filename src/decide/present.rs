@@ -83,7 +83,7 @@ impl Book<'_> {
 
     /// Whether a gauge is computed from sizes and a stated one, such as `max(bore) - 80 mm`: it tells how far they are from
     /// standard, and counts from what they are now.
-    pub(super) fn from_standard(&self, id: GaugeId, place: Place) -> bool {
+    pub(super) fn counts_from_standard(&self, id: GaugeId, place: Place) -> bool {
         let sized = |(input, _): &(GaugeId, Place)| self.procedure.gauge(*input).sizes.is_some();
         let inputs = self.inputs(id, place);
         !inputs.is_empty() && inputs.iter().all(sized) && self.states_a_length(id)

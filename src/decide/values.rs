@@ -30,7 +30,7 @@ impl Book<'_> {
             value.working = format!("{} = {}", name(), value.shown());
             return Ok(value);
         };
-        let from_standard = self.from_standard(id, place);
+        let from_standard = self.counts_from_standard(id, place);
         let reckoning = Reckoning::new(occasion, from_standard);
         let Term { values, figures, .. } =
             self.term(formula, &self.procedure.bound(&gauge.axes, place), &reckoning)?;
