@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use crate::english::{list, spaced};
-use crate::procedure::model::{AxisId, Guard, GuardTerm, Naming, Place, Procedure, Question};
+use crate::procedure::model::{AxisId, Guard, GuardTerm, Naming, Place, Procedure, Question, grouped};
 
 /// A condition as it is printed before what hangs on it: `Stretch of the studs: short`.
 pub(crate) fn given_words(procedure: &Procedure, when: &Guard) -> String {
@@ -56,14 +56,7 @@ pub(crate) fn by_place(
     places: &[Place],
     say: impl Fn(Place) -> String,
 ) -> String {
-    let mut groups: Vec<(String, Vec<Place>)> = Vec::new();
-    for place in places {
-        let words = say(*place);
-        match groups.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, places)) => places.push(*place),
-            None => groups.push((words, vec![*place])),
-        }
-    }
+    let groups = grouped(places.iter().copied(), say);
     if let [(words, _)] = groups.as_slice() {
         return words.clone();
     }

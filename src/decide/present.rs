@@ -4,7 +4,7 @@
 use super::book::Book;
 use super::sizing::moved;
 use crate::metrology::{Limits, Side};
-use crate::procedure::model::{Edges, Formula, GaugeId, LimitsSaid, Place, Procedure};
+use crate::procedure::model::{Edges, Formula, GaugeId, LimitsSaid, Place, Procedure, grouped};
 use crate::quantity::{Dimension, Quantity};
 use crate::record::Job;
 
@@ -143,18 +143,16 @@ pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
         if !places.iter().any(|place| job.present.contains_key(&(id, *place))) {
             continue;
         }
-        let mut sizes: Vec<(String, Vec<String>)> = Vec::new();
-        for place in places {
-            let words =
-                present(procedure, job, (id, place)).map_or_else(|| "standard".to_owned(), Present::words);
-            let name = super::shown::named(procedure, &gauge.naming.id, &gauge.axes, place);
-            match sizes.iter_mut().find(|(known, _)| *known == words) {
-                Some((_, names)) => names.push(name),
-                None => sizes.push((words, vec![name])),
-            }
-        }
+        let size = |place| {
+            present(procedure, job, (id, place)).map_or_else(|| "standard".to_owned(), Present::words)
+        };
+        let sizes = grouped(places, size);
         let mixed = if sizes.len() > 1 { "; mixed sizes" } else { "" };
-        let told = sizes.into_iter().map(|(words, names)| format!("{}: {words}", names.join(", ")));
+        let name = |place: &Place| super::shown::named(procedure, &gauge.naming.id, &gauge.axes, *place);
+        let told = sizes.iter().map(|(words, at)| {
+            let names: Vec<String> = at.iter().map(name).collect();
+            format!("{}: {words}", names.join(", "))
+        });
         lines.push(format!("{}{mixed}", told.collect::<Vec<_>>().join("; ")));
     }
     lines

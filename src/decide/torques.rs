@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::procedure::model::{
-    FastenerSet, Guard, Origin, Pass, Place, Procedure, SetId, Sourced, Tightening,
+    FastenerSet, Guard, Origin, Pass, Place, Procedure, SetId, Sourced, Tightening, grouped,
 };
 use crate::quantity::Quantity;
 use crate::record::GeneralTorques;
@@ -71,15 +71,7 @@ impl Torques {
 
     /// What a set is tightened to at some of its places, those with the same together.
     pub fn at(&self, set: SetId, places: &[Place]) -> Vec<(&Torque, Vec<Place>)> {
-        let mut found: Vec<(&Torque, Vec<Place>)> = Vec::new();
-        for place in places {
-            let torque = self.of(set, *place);
-            match found.iter_mut().find(|(other, _)| *other == torque) {
-                Some((_, places)) => places.push(*place),
-                None => found.push((torque, vec![*place])),
-            }
-        }
-        found
+        grouped(places.iter().copied(), |place| self.of(set, place))
     }
 
     /// What a set is tightened to wherever it is; none where that differs.

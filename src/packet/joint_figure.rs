@@ -7,7 +7,7 @@ use crate::decide::shared_name;
 use crate::english::spaced;
 use crate::plan::{PlannedStep, in_joint};
 use crate::procedure::model::{
-    End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, hole_letter,
+    End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, grouped, hole_letter,
 };
 use crate::procedure::point;
 pub(super) use crate::procedure::{Way, holes, order_of_work};
@@ -33,13 +33,7 @@ pub(super) fn figures(
 ) -> Vec<Figure> {
     let procedure = bench.procedure;
     let seen = |place: Place| joint.seen.at(&procedure.bound(&joint.axes, place)).map(|seen| seen.value);
-    let mut groups: Vec<(Option<Seen>, Vec<Place>)> = Vec::new();
-    for place in places {
-        match groups.iter_mut().find(|(known, _)| *known == seen(*place)) {
-            Some((_, places)) => places.push(*place),
-            None => groups.push((seen(*place), vec![*place])),
-        }
-    }
+    let groups = grouped(places.iter().copied(), seen);
     let several = groups.len() > 1;
     let figure = |(index, (seen, places)): (usize, (Option<Seen>, Vec<Place>))| {
         let name = several.then(|| shared_name(procedure, &joint.axes, &places));

@@ -9,9 +9,10 @@ use super::shop::tools_in_crib;
 use super::wrenches::{self, wrench_sheet};
 use crate::decide::{by_answer, part_number};
 use crate::plan::words::capital;
-use crate::plan::{GoesIn, PlacedKind, PlannedStep, grouped, part_goes_in, set_goes_in};
+use crate::plan::{GoesIn, PlacedKind, PlannedStep, part_goes_in, set_goes_in};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
+    grouped,
 };
 use crate::quantity::{Numeral, Quantity};
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};

@@ -6,10 +6,8 @@ use super::phrases::{objects, objects_called, places, with_note};
 use crate::decide::Verdict;
 use crate::decide::{Chosen, choosing_rule, part_number, shared_name};
 use crate::plan::words::{self, inner};
-use crate::plan::{
-    GoesIn, Placed, PlacedKind, PlannedAct, PlannedStep, grouped, may_go_back, part_goes_in, verdict,
-};
-use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place};
+use crate::plan::{GoesIn, Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, part_goes_in, verdict};
+use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, grouped};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 
@@ -221,14 +219,7 @@ fn leaves(bench: &Bench, id: PartId, places: &[Place]) -> Vec<Text> {
         Verdict::LeaveOut(why) => Some(Text::plain(format!("It does not go back: {why}."))),
         _ => None,
     };
-    let mut groups: Vec<(Option<Text>, Vec<Place>)> = Vec::new();
-    for place in places {
-        let words = words(*place);
-        match groups.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, places)) => places.push(*place),
-            None => groups.push((words, vec![*place])),
-        }
-    }
+    let groups = grouped(places.iter().copied(), words);
     let several = groups.len() > 1;
     let told = groups.into_iter().filter_map(|(words, places)| {
         let words = words?;
@@ -246,14 +237,7 @@ fn leaves(bench: &Bench, id: PartId, places: &[Place]) -> Vec<Text> {
 /// Which way round a part goes at some of its places; where that differs, each with its positions.
 fn way(bench: &Bench, id: PartId, places: &[Place]) -> Option<String> {
     let (procedure, part) = (bench.procedure, bench.procedure.part(id));
-    let mut ways: Vec<(Option<&String>, Vec<Place>)> = Vec::new();
-    for place in places {
-        let way = part.way.at(&procedure.bound(&part.axes, *place));
-        match ways.iter_mut().find(|(known, _)| *known == way) {
-            Some((_, places)) => places.push(*place),
-            None => ways.push((way, vec![*place])),
-        }
-    }
+    let ways = grouped(places.iter().copied(), |place| part.way.at(&procedure.bound(&part.axes, place)));
     if let [(way, _)] = ways.as_slice() {
         return way.cloned();
     }

@@ -12,18 +12,24 @@ const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
 /// Two of each: one goes with the part, one stays at its place or on the bag. Common practice, no source.
 const COPIES: usize = 2;
 
-/// What goes to the rack: rack number, part, place, place name.
-fn racked<'b>(bench: &'b Bench) -> Vec<(usize, PartId, &'b Part, Place, String)> {
-    let mut rows: Vec<(usize, PartId, &Part, Place, String)> = bench
-        .racks
-        .iter()
-        .filter(|((id, place), _)| may_go_back(bench.material.decisions, *id, *place))
-        .map(|((id, place), number)| {
-            let part = bench.procedure.part(*id);
-            (*number, *id, part, *place, bench.place_name(&part.axes, *place))
-        })
-        .collect();
+/// A place of the rack: its number, the part, its place, the name of that.
+type RackPlace<'b> = (usize, PartId, &'b Part, Place, String);
+
+/// Every place of the rack by number.
+fn rack_places<'b>(bench: &'b Bench) -> Vec<RackPlace<'b>> {
+    let of = |((id, place), number): (&(PartId, Place), &usize)| {
+        let part = bench.procedure.part(*id);
+        (*number, *id, part, *place, bench.place_name(&part.axes, *place))
+    };
+    let mut rows: Vec<RackPlace> = bench.racks.iter().map(of).collect();
     rows.sort_by_key(|(number, ..)| *number);
+    rows
+}
+
+/// What goes to the rack.
+fn racked<'b>(bench: &'b Bench) -> Vec<RackPlace<'b>> {
+    let mut rows = rack_places(bench);
+    rows.retain(|(_, id, _, place, _)| may_go_back(bench.material.decisions, *id, *place));
     rows
 }
 
@@ -56,7 +62,7 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
 
 /// What goes to the rack while the engine is taken apart.
 fn filling(bench: &Bench) -> Vec<Vec<Cell>> {
-    let row = |(number, _, part, at, place): (usize, PartId, &Part, Place, String)| {
+    let row = |(number, _, part, at, place): RackPlace| {
         let number = Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number));
         let mut row = row(bench, (number, part, at, place));
         row.extend([Cell::Tick, Cell::Tick]);
@@ -67,12 +73,7 @@ fn filling(bench: &Bench) -> Vec<Vec<Cell>> {
 
 /// What comes from the rack, and what doesn't.
 fn emptying(bench: &Bench) -> Vec<Vec<Cell>> {
-    let mut racks: Vec<(usize, PartId, Place)> =
-        bench.racks.iter().map(|((id, place), number)| (*number, *id, *place)).collect();
-    racks.sort_unstable();
-    let row = |(number, id, at): (usize, PartId, Place)| {
-        let part = bench.procedure.part(id);
-        let place = bench.place_name(&part.axes, at);
+    let row = |(number, id, part, at, place): RackPlace| {
         let mut row = row(bench, (Text::bold(number.to_string()), part, at, place));
         let goes_in = match part_goes_in(bench.material.decisions, id, at) {
             GoesIn::Same => Text::plain("this one"),
@@ -85,7 +86,7 @@ fn emptying(bench: &Bench) -> Vec<Vec<Cell>> {
         row.extend([Cell::Text(goes_in), Cell::Tick]);
         row
     };
-    racks.into_iter().map(row).collect()
+    rack_places(bench).into_iter().map(row).collect()
 }
 
 fn row(bench: &Bench, (number, part, at, place): (Text, &Part, Place, String)) -> Vec<Cell> {

@@ -25,8 +25,8 @@ struct Wrenches<'b> {
 /// What the shop has for a torque.
 #[derive(Clone, Copy, PartialEq)]
 enum Found {
-    /// The wrench at this index; `at_an_end` if the torque lies towards an end of its scale.
-    InDate { wrench: usize, at_an_end: bool },
+    /// The wrench at this index.
+    InDate(usize),
     /// The wrench at this index would do, but its calibration ran out.
     OutOfDate(usize),
     /// None of them.
@@ -55,17 +55,18 @@ impl<'b> Wrenches<'b> {
         Some(Wrenches { tools, scales, in_date })
     }
 
-    fn find(&self, (low, high): Stated) -> Found {
+    /// What does a torque, and whether that lies towards an end of its scale.
+    fn find(&self, (low, high): Stated) -> (Found, bool) {
         let ends = (Torque::try_from(low), Torque::try_from(high.unwrap_or(low)));
-        let (Ok(low), Ok(high)) = ends else { return Found::Nothing };
+        let (Ok(low), Ok(high)) = ends else { return (Found::Nothing, false) };
         let torque = Band::between(low, high);
         let usable: Vec<usize> = (0..self.scales.len()).filter(|at| self.in_date[*at]).collect();
         let scales: Vec<Wrench> = usable.iter().map(|at| self.scales[*at]).collect();
         if let Some(best) = choose(&scales, torque) {
             let at_an_end = !matches!(scales[best].suits(torque), Suits::Well);
-            return Found::InDate { wrench: usable[best], at_an_end };
+            return (Found::InDate(usable[best]), at_an_end);
         }
-        choose(&self.scales, torque).map_or(Found::Nothing, Found::OutOfDate)
+        (choose(&self.scales, torque).map_or(Found::Nothing, Found::OutOfDate), false)
     }
 }
 
@@ -81,10 +82,7 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
     let Some(wrenches) = Wrenches::of(bench) else { return Vec::new() };
     let mut found: Vec<(Found, Vec<Stated>)> = Vec::new();
     for torque in stated(bench, steps) {
-        let of = match wrenches.find(torque) {
-            Found::InDate { wrench, .. } => Found::InDate { wrench, at_an_end: false },
-            other => other,
-        };
+        let (of, _) = wrenches.find(torque);
         match found.iter_mut().find(|(known, _)| *known == of) {
             Some((_, torques)) => torques.push(torque),
             None => found.push((of, vec![torque])),
@@ -94,7 +92,7 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
     let told = |(found, torques): (Found, Vec<Stated>)| {
         let torques = in_pairs(&torques);
         match found {
-            Found::InDate { wrench, .. } => Text::plain(name(wrench)),
+            Found::InDate(wrench) => Text::plain(name(wrench)),
             Found::OutOfDate(wrench) => Text::bold(format!("no torque wrench in date for {torques}"))
                 .and(format!(" ({} could)", name(wrench))),
             Found::Nothing => Text::bold(format!("no torque wrench of this shop for {torques}")),
@@ -117,15 +115,12 @@ pub(super) fn wrench_sheet(bench: &Bench) -> Vec<Block> {
     let Some(wrenches) = Wrenches::of(bench) else { return Vec::new() };
     let mut rows: Vec<Wrenched> = Vec::new();
     for (torque, steps) in wanted(bench) {
-        let (found, end) = match wrenches.find(torque) {
-            Found::InDate { wrench, at_an_end } => (Found::InDate { wrench, at_an_end: false }, at_an_end),
-            other => (other, false),
-        };
+        let (found, at_an_end) = wrenches.find(torque);
         let at = rows.iter().position(|known| known.found == found).unwrap_or_else(|| {
             rows.push(Wrenched { found, torques: Vec::new(), ends: Vec::new(), steps: Vec::new() });
             rows.len() - 1
         });
-        if end {
+        if at_an_end {
             rows[at].ends.push(torque);
         }
         rows[at].torques.push(torque);
@@ -162,7 +157,7 @@ fn in_words(wrenches: &Wrenches, found: Found) -> Text {
         tool.calibrated_until.map(|until| format!(", calibrated until {until}")).unwrap_or_default()
     };
     match found {
-        Found::InDate { wrench, .. } => {
+        Found::InDate(wrench) => {
             let tool = wrenches.tools[wrench];
             Text::plain(format!("{}{}", tool.name.value, calibrated(tool)))
         }

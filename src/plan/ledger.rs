@@ -2,13 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::pieces::{GoesIn, grouped, set_goes_in};
+use super::pieces::{GoesIn, set_goes_in};
 use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
 use crate::decide::{Decisions, Truth, Verdict, hangs_on};
 use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
-    StepKey, TemporaryId,
+    StepKey, TemporaryId, grouped,
 };
 
 /// One thing of the ledger with all its places.

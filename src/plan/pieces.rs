@@ -58,19 +58,3 @@ pub(crate) fn part_goes_in(decisions: &Decisions, part: PartId, place: Place) ->
 pub(crate) fn set_goes_in(decisions: &Decisions, set: SetId, place: Place) -> GoesIn {
     decisions.sets.get(&(set, place)).map_or(GoesIn::Unsettled, |decision| GoesIn::by(&decision.verdict))
 }
-
-/// Places by what is so at each, in the order in which it is first met.
-pub(crate) fn grouped<T: PartialEq>(
-    places: impl IntoIterator<Item = Place>,
-    at: impl Fn(Place) -> T,
-) -> Vec<(T, Vec<Place>)> {
-    let mut groups: Vec<(T, Vec<Place>)> = Vec::new();
-    for place in places {
-        let here = at(place);
-        match groups.iter_mut().find(|(known, _)| *known == here) {
-            Some((_, places)) => places.push(place),
-            None => groups.push((here, vec![place])),
-        }
-    }
-    groups
-}

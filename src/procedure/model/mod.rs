@@ -8,6 +8,7 @@ mod act;
 mod arena;
 mod cases;
 mod fastening;
+mod grouping;
 mod guard;
 mod handling;
 mod ids;
@@ -31,6 +32,7 @@ pub use act::{
 pub use arena::{Arena, Number};
 pub use cases::{Cases, Origin, Places, Scope, Sourced};
 pub use fastening::*;
+pub(crate) use grouping::grouped;
 pub use guard::*;
 pub use handling::*;
 pub use ids::*;
