@@ -8,6 +8,16 @@ use crate::record::Refusal;
 use crate::sheet::SheetKind;
 use crate::source::{Occupied, Span, reason};
 
+pub(super) fn no_job(what: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, format!("`{what}` is about a job, and no record is named"))
+        .write("the record in place of the procedure, which it names; or `--job JOB.yaml` behind the procedure")
+}
+
+pub(super) fn job_twice() -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, "a record stands in place of the procedure, and `--job` names another")
+        .help("leave one of them out: a record names its procedure")
+}
+
 pub(super) fn unknown_complaint(name: &str, nearest: Option<&str>) -> Diagnostic {
     let complaint = Diagnostic::new(&codes::UNKNOWN_COMPLAINT, format!("no complaint is called `{name}`"));
     match nearest {

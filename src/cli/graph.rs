@@ -14,7 +14,7 @@ use crate::workshop::Request;
 /// Draw what must come before what, or give it to other programs
 #[derive(Debug, Args)]
 pub(super) struct Graph {
-    /// The procedure
+    /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
     /// The record of the job; without it every step is drawn

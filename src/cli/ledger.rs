@@ -18,7 +18,7 @@ use crate::workshop::Request;
 /// Show what comes off, where it goes and where it is back
 #[derive(Debug, Args)]
 pub(super) struct Ledger {
-    /// The procedure
+    /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
     /// The record of the job

@@ -16,12 +16,12 @@ use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
 use crate::sheet::Packet;
-use crate::workshop::{Request, Workshop};
+use crate::workshop::{Request, Workshop, is_record};
 
 /// Print the sheets of a phase as a PDF
 #[derive(Debug, Args)]
 pub(super) struct PacketCommand {
-    /// The procedure
+    /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
     /// The record of the job; without it every question is open
@@ -31,7 +31,7 @@ pub(super) struct PacketCommand {
     #[arg(long, value_name = "CRIB.yaml")]
     crib: Option<PathBuf>,
     /// What things and work cost; else the file that the record names
-    #[arg(long, value_name = "PRICES.yaml", requires = "job")]
+    #[arg(long, value_name = "PRICES.yaml")]
     prices: Option<PathBuf>,
     /// The day for which calibrations are judged, as 2026-03-05
     #[arg(long, value_name = "DAY", value_parser = day)]
@@ -58,7 +58,7 @@ pub(super) struct PacketCommand {
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     sheets: Vec<String>,
     /// Write into the record that this was printed, so that the next print can say what changed
-    #[arg(long, requires_all = ["job", "on"], conflicts_with = "sheets")]
+    #[arg(long, requires = "on", conflicts_with = "sheets")]
     record: bool,
     /// The file to write
     #[arg(short, long, value_name = "OUT.pdf")]
@@ -87,6 +87,12 @@ impl PacketCommand {
             match name.parse().ok().filter(|kind| known.contains(kind)) {
                 Some(kind) => sheets.push(kind),
                 None => return output::refuse(&errors::unknown_sheet(name, &known)),
+            }
+        }
+        let record = self.job.as_deref().or(Some(self.path.as_path()).filter(|path| is_record(path)));
+        for (option, given) in [("--prices", self.prices.is_some()), ("--record", self.record)] {
+            if given && record.is_none() {
+                return output::refuse(&errors::no_job(option));
             }
         }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
@@ -127,7 +133,7 @@ impl PacketCommand {
         if let Err(code) = output::write(prepared.sources(), &self.output, &write_pdf(&pages.value)) {
             return code;
         }
-        match (&self.job, self.on) {
+        match (record, self.on) {
             (Some(job), Some(day)) if self.record => note_print(job, day, options.phase, &packet),
             _ => ExitCode::SUCCESS,
         }

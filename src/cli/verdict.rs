@@ -5,19 +5,20 @@ use std::process::ExitCode;
 
 use clap::{Args, ValueEnum};
 
-use super::output;
+use super::{errors, output};
 use crate::decide::{machining_csv, order_csv, verdict_json, verdict_text};
 use crate::network::connect;
-use crate::workshop::{Named, Workshop, touched};
+use crate::workshop::{Named, Workshop, is_record, touched};
 
 /// Decide from readings what becomes of each part, what to send out and what to buy
 #[derive(Debug, Args)]
 pub(super) struct Verdict {
-    /// The procedure
-    procedure: PathBuf,
+    /// The procedure; or the record of a job, which names it
+    #[arg(value_name = "PROCEDURE")]
+    path: PathBuf,
     /// The record of the job
     #[arg(long, value_name = "JOB.yaml")]
-    job: PathBuf,
+    job: Option<PathBuf>,
     /// What things and work cost; else the file that the record names
     #[arg(long, value_name = "PRICES.yaml")]
     prices: Option<PathBuf>,
@@ -42,8 +43,13 @@ enum Form {
 impl Verdict {
     pub(super) fn run(&self) -> ExitCode {
         let mut workshop = Workshop::new();
-        let named = Named { procedure: Some(&self.procedure), prices: self.prices.as_deref() };
-        let mut decided = workshop.decide(&self.job, named);
+        let (job, procedure) = match &self.job {
+            Some(job) if !is_record(&self.path) => (job, Some(self.path.as_path())),
+            None if is_record(&self.path) => (&self.path, None),
+            Some(_) => return output::refuse(&errors::job_twice()),
+            None => return output::refuse(&errors::no_job("verdict")),
+        };
+        let mut decided = workshop.decide(job, Named { procedure, prices: self.prices.as_deref() });
         if let Some(decided_job) = &decided.value {
             let network = connect(&decided_job.procedure).value;
             touched(&decided_job.procedure, &network, &decided_job.job, &mut decided.diagnostics);

@@ -21,7 +21,7 @@ use crate::workshop::Request;
 /// Say what must come before and after a step, and why
 #[derive(Debug, Args)]
 pub(super) struct Why {
-    /// The procedure
+    /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
     /// A step, with its position if it has several: `pull_piston[2]`

@@ -7,7 +7,7 @@ use super::{
     About, Approval, Date, Done, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record, Settled,
     Settlement, WrittenSettled, errors,
 };
-use crate::diagnostics::Outcome;
+use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{
     Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter,
 };
@@ -33,7 +33,37 @@ use crate::source::{Span, Spanned};
 pub fn bind(record: &Record, procedure: &Procedure) -> Outcome<Job> {
     let mut binder = Binder { procedure, names: Names::new(procedure) };
     let job = binder.job(record);
-    Outcome { value: job, diagnostics: binder.names.diagnostics }
+    let names = binder.names;
+    let of_other = of_another(record, procedure, &names);
+    let mut diagnostics = names.diagnostics;
+    if of_other.iter().any(|complaint| complaint.code.name == codes::OTHER_FAMILY.name) {
+        // Every name would be told again, and none of them is what is wrong.
+        diagnostics.retain(|complaint| complaint.code.name != codes::UNKNOWN_NAME.name);
+    }
+    diagnostics.extend(of_other);
+    Outcome { value: job, diagnostics }
+}
+
+/// Fewest names that aren't known by which a record is taken to be of another engine. Our own choice, no source.
+const STRANGERS: usize = 8;
+
+/// What is said of a record that is of another family than the procedure, or of another edition: by its own words, else
+/// because most of its names mean nothing here.
+fn of_another(record: &Record, procedure: &Procedure, names: &Names) -> Option<Diagnostic> {
+    let family = procedure.family.as_ref()?;
+    match &record.family {
+        Some(written) if written.value != family.naming.id => {
+            return Some(errors::other_family(written, &family.naming));
+        }
+        Some(_) => {}
+        None if names.unknown.len() >= STRANGERS && names.unknown.len() * 2 > names.met.len() => {
+            let counts = (names.unknown.len(), names.met.len());
+            return Some(errors::strange_names(record.procedure.as_ref()?, counts, &family.naming));
+        }
+        None => {}
+    }
+    let (written, now) = (record.edition.as_ref()?, family.edition?);
+    (written.value != now).then(|| errors::other_edition(written, now, &family.naming))
 }
 
 struct Binder<'a> {

@@ -3,6 +3,7 @@
 use super::Date;
 use super::yaml::{Fault, Node};
 use crate::diagnostics::{Diagnostic, Mend, codes::record as codes, nearest};
+use crate::procedure::model::Naming;
 use crate::quantity::{DimensionError, ParseError, Quantity};
 use crate::source::{FileId, Span, Spanned};
 
@@ -256,11 +257,52 @@ pub(super) fn unknown_hole(hole: &Spanned<String>, set: &str, last: &str, declar
         .help(format!("its holes are {last}"))
 }
 
-pub(super) fn other_procedure(written: &Spanned<String>, asked: &str) -> Diagnostic {
+pub(super) fn other_family(written: &Spanned<String>, family: &Naming) -> Diagnostic {
+    let message = format!("the record is of the family `{}`, the procedure of `{}`", written.value, family.id);
+    Diagnostic::new(&codes::OTHER_FAMILY, message)
+        .at(written.span, "the family of this record")
+        .at(family.span, "the family of the procedure")
+        .help("name the procedure of that family under `procedure`, or another record")
+}
+
+pub(super) fn strange_names(
+    procedure: &Spanned<String>,
+    (unknown, met): (usize, usize),
+    family: &Naming,
+) -> Diagnostic {
+    let message =
+        format!("the record seems to be of another engine: of its {met} names {unknown} mean nothing in `{}`", family.id);
+    Diagnostic::new(&codes::OTHER_FAMILY, message)
+        .at(procedure.span, "the procedure that it names")
+        .at(family.span, "the family of that procedure")
+        .help(format!(
+            "name the procedure of its engine here; with `family: {}` in the record every name is told by itself",
+            family.id
+        ))
+}
+
+pub(super) fn other_edition(written: &Spanned<u32>, now: u32, family: &Naming) -> Diagnostic {
+    let message = format!("the record was written for edition {} of `{}`, and this is edition {now}", written.value, family.id);
+    Diagnostic::new(&codes::OTHER_EDITION, message)
+        .at(written.span, "the edition of this record")
+        .at(family.span, "the procedure as it is now")
+        .help(format!(
+            "see what is told of the record beside this, print what is left anew, and then write `edition: {now}`"
+        ))
+}
+
+/// `moved` says that the file which the record names isn't there, and that the one asked for has its name.
+pub(super) fn other_procedure(written: &Spanned<String>, asked: &str, moved: bool) -> Diagnostic {
+    if moved {
+        let message = format!("the record looks for `{}` from its own folder, and `{asked}` was named", written.value);
+        return Diagnostic::new(&codes::OTHER_PROCEDURE, message)
+            .at(written.span, "nothing is there: the record may have been moved")
+            .help("write here how the procedure is reached from the record's folder, such as `procedure: ../engines/NAME`");
+    }
     Diagnostic::new(
         &codes::OTHER_PROCEDURE,
         format!("the record is of `{}`, not of `{asked}`", written.value),
     )
     .at(written.span, "the procedure of this record")
-    .help(format!("name `{}` on the command line, or another record", written.value))
+    .help("name the record alone, for it names its procedure; or another record")
 }

@@ -1,5 +1,7 @@
 //! Names of a record or price file looked up in the procedure: what exists, at which place; complaints for the rest.
 
+use std::collections::BTreeSet;
+
 use super::{Goods, Named, errors};
 use crate::diagnostics::{Diagnostic, Mend};
 use crate::procedure::model::{AxisId, Binding, Gauge, GaugeId, Kind, Name, PartId, Place, Procedure, Sited};
@@ -9,11 +11,15 @@ use crate::source::Span;
 pub(super) struct Names<'a> {
     pub(super) procedure: &'a Procedure,
     pub(super) diagnostics: Vec<Diagnostic>,
+    /// Names that were looked up.
+    pub(super) met: BTreeSet<String>,
+    /// Those of them that the procedure hasn't got at all.
+    pub(super) unknown: BTreeSet<String>,
 }
 
 impl<'a> Names<'a> {
     pub(super) fn new(procedure: &'a Procedure) -> Self {
-        Names { procedure, diagnostics: Vec::new() }
+        Names { procedure, diagnostics: Vec::new(), met: BTreeSet::new(), unknown: BTreeSet::new() }
     }
 
     fn complain<T>(&mut self, diagnostic: Diagnostic) -> Option<T> {
@@ -86,6 +92,10 @@ impl<'a> Names<'a> {
     /// What `text` names, if it is of the kind wanted.
     fn find(&mut self, span: Span, text: &str, what: &str, wanted: fn(Name) -> bool) -> Option<Name> {
         let found = self.procedure.names.get(text).copied();
+        self.met.insert(text.to_owned());
+        if found.is_none() {
+            self.unknown.insert(text.to_owned());
+        }
         match found {
             Some(name) if wanted(name) => Some(name),
             _ => {

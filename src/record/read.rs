@@ -11,9 +11,11 @@ use crate::source::FileId;
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
-const KEYS: [&str; 21] = [
+const KEYS: [&str; 23] = [
     "job",
     "procedure",
+    "family",
+    "edition",
     "engine_no",
     "customer",
     "prices",
@@ -100,6 +102,8 @@ impl Record {
             file,
             job: None,
             procedure: None,
+            family: None,
+            edition: None,
             engine_no: None,
             customer: None,
             prices: None,
@@ -129,6 +133,8 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     taker.text_of(&fields, "origin");
     record.job = taker.text_of(&fields, "job");
     record.procedure = taker.text_of(&fields, "procedure");
+    record.family = taker.text_of(&fields, "family");
+    record.edition = taker.count_of(&fields, "edition");
     record.engine_no = taker.text_of(&fields, "engine_no");
     record.customer = taker.text_of(&fields, "customer");
     record.prices = taker.text_of(&fields, "prices");

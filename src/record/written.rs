@@ -13,6 +13,10 @@ pub struct Record {
     pub job: Option<Spanned<String>>,
     /// Path of the procedure, relative to the record.
     pub procedure: Option<Spanned<String>>,
+    /// Id of the engine family, as the procedure declares it.
+    pub family: Option<Spanned<String>>,
+    /// Edition of the procedure for which the record was written.
+    pub edition: Option<Spanned<u32>>,
     /// What is stamped on the engine.
     pub engine_no: Option<Spanned<String>>,
     /// Whose engine it is.

@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::workshop as codes;
-use crate::source::Span;
+use crate::diagnostics::{Diagnostic, told};
+use crate::source::{ReadFailure, Span, Spanned};
 
 pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
     Diagnostic::new(
@@ -12,6 +12,27 @@ pub(super) fn no_procedure(folder: &Path) -> Diagnostic {
         format!("no `.rebuild` file below `{}` declares a family", folder.display()),
     )
     .help("name a folder that holds a procedure, or the file itself")
+}
+
+pub(super) fn named_file(
+    key: &str,
+    written: &Spanned<String>,
+    path: &Path,
+    failure: &ReadFailure,
+) -> Diagnostic {
+    let words = told(failure).words;
+    Diagnostic::new(&codes::NAMED_FILE, format!("the {key} of this record, `{}`, {words}", written.value))
+        .at(written.span, format!("looked for as `{}`", path.display()))
+        .help(format!(
+            "where a record is put into another folder, write here how `{key}` is reached from there, such as \
+             `{key}: ../engines/NAME`"
+        ))
+}
+
+pub(super) fn two_records(first: &Path, other: &Path) -> Diagnostic {
+    let message = format!("`{}` is a record, and `{}` is another", first.display(), other.display());
+    Diagnostic::new(&codes::TWO_RECORDS, message)
+        .help("a record names its procedure: name the record alone, or the procedure and then `--job JOB.yaml`")
 }
 
 pub(super) fn former_fingerprint(first: Span, steps: usize) -> Diagnostic {

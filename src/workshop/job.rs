@@ -1,21 +1,21 @@
 //! A procedure and the record of a job read, checked, connected, decided and planned: what sheets are made from.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use super::record::{beside, bind, read_crib, take};
-use super::{Checked, Workshop, together, touched};
+use super::record::{bind, is_record, named_crib, procedure_of, read_crib, take};
+use super::{Checked, Workshop, errors, together, touched};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, PacketOptions, Shop, packet};
 use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
 use crate::procedure::model::{Phase, Procedure, StepKey};
-use crate::record::{self, Date, Job, Record};
+use crate::record::{self, Crib, Date, Job, Record};
 use crate::sheet::Packet;
 
 /// What is asked for: a procedure, and what is known beside it. What isn't named here, the record may name.
 pub struct Request<'a> {
-    /// The procedure.
+    /// The procedure; or the record of a job alone, which names it.
     pub procedure: &'a Path,
     /// The record of the job; without one every question is open.
     pub record: Option<&'a Path>,
@@ -100,26 +100,34 @@ impl JobView {
     }
 }
 
+/// A job as far as it can be told without an order of work.
+struct Stage {
+    procedure: Procedure,
+    network: Network,
+    job: Job,
+    decisions: Decisions,
+    crib: Option<Crib>,
+    touched: Vec<StepKey>,
+}
+
+/// What is said of the procedure alone, and of the job.
+#[derive(Default)]
+struct Said {
+    of_procedure: Vec<Diagnostic>,
+    of_job: Vec<Diagnostic>,
+}
+
 impl Workshop {
     /// A job, planned; none if there is an error anywhere. Everything found is reported, once.
     pub fn job(&mut self, request: &Request<'_>) -> Outcome<Option<JobView>> {
-        let (mut of_procedure, mut diagnostics) = (Vec::new(), Vec::new());
-        let bound = self.bound(request, &mut of_procedure, &mut diagnostics);
-        let named = bound.as_ref().and_then(|(.., crib)| crib.clone());
-        let crib = request.crib.map(Path::to_path_buf).or(named);
-        let crib = crib.map(|crib| take(read_crib(&mut self.sources, &crib), &mut diagnostics));
-        let decided = bound.map(|(procedure, network, mut job, _)| {
-            job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
-            let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut diagnostics);
-            diagnostics.extend(decide::progress(&procedure, &network, &job, &decisions));
-            let touched = touched(&procedure, &network, &job, &mut diagnostics);
-            let procedure = decide::settled(&procedure, &decisions);
-            (procedure, network, job, decisions, touched)
-        });
-        let of_job = together(diagnostics);
+        let mut said = Said::default();
+        let stage = self.stage(request, &mut said);
+        let Said { of_procedure, of_job } = said;
+        let of_job = together(of_job);
         let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
-        let value = decided.filter(|_| !faulty).map(|(procedure, network, job, decisions, touched)| {
+        let value = stage.filter(|_| !faulty).map(|stage| {
+            let Stage { procedure, network, job, decisions, crib, touched } = stage;
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
@@ -131,36 +139,67 @@ impl Workshop {
         Outcome { value, diagnostics }
     }
 
-    /// The procedure and its network, with what the record says of them and the crib that it names; none of a procedure
-    /// with faults, of which nothing is decided.
+    /// Everything there is to say about the record of a job; of the procedure that it names, only what is in the way.
+    pub fn check_record(&mut self, path: &Path) -> Vec<Diagnostic> {
+        let mut said = Said::default();
+        self.stage(&Request::of(path), &mut said);
+        said.of_procedure.retain(|diagnostic| diagnostic.severity() == Severity::Error);
+        together([said.of_procedure, said.of_job].concat())
+    }
+
+    /// What follows from the record and the procedure, with everything that is said of them.
+    fn stage(&mut self, request: &Request<'_>, said: &mut Said) -> Option<Stage> {
+        let mut crib = request.crib.map(|crib| take(read_crib(&mut self.sources, crib), &mut said.of_job));
+        let (procedure, network, mut job) = self.bound(request, &mut crib, said)?;
+        job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
+        let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut said.of_job);
+        said.of_job.extend(decide::progress(&procedure, &network, &job, &decisions));
+        let touched = touched(&procedure, &network, &job, &mut said.of_job);
+        let procedure = decide::settled(&procedure, &decisions);
+        Some(Stage { procedure, network, job, decisions, crib, touched })
+    }
+
+    /// The procedure and its network, with what the record says of them, and the crib that it names where none was
+    /// given; none of a procedure with faults, of which nothing is decided.
     fn bound(
         &mut self,
         request: &Request<'_>,
-        of_procedure: &mut Vec<Diagnostic>,
-        diagnostics: &mut Vec<Diagnostic>,
-    ) -> Option<(Procedure, Network, Job, Option<PathBuf>)> {
-        let Checked { procedure, network } = take(self.check(request.procedure), of_procedure)?;
-        let (job, crib) = match request.record {
-            Some(path) => {
-                let written = self.record(path, request.procedure, diagnostics)?;
-                let bound = bind(&mut self.sources, (&written, path), request.prices, &procedure);
-                (take(bound, diagnostics), written.crib.as_ref().map(|crib| beside(path, crib)))
+        crib: &mut Option<Crib>,
+        said: &mut Said,
+    ) -> Option<(Procedure, Network, Job)> {
+        let alone = is_record(request.procedure);
+        let record = if alone { Some(request.procedure) } else { request.record };
+        if let (true, Some(other)) = (alone, request.record) {
+            said.of_job.push(errors::two_records(request.procedure, other));
+            return None;
+        }
+        let written = record.map(|path| (path, self.written(path, &mut said.of_job)));
+        let path = match &written {
+            Some((path, written)) if alone => {
+                take(procedure_of(&mut self.sources, written.as_ref()?, path), &mut said.of_job)?
             }
-            None => (Job::default(), None),
+            _ => request.procedure.to_path_buf(),
         };
-        Some((procedure, network?, job, crib))
+        let Checked { procedure, network } = take(self.check(&path), &mut said.of_procedure)?;
+        let Some((path, written)) = written else { return Some((procedure, network?, Job::default())) };
+        let written = written?;
+        if !alone {
+            said.of_job.extend(record::same_procedure(&written, path, request.procedure));
+        }
+        let job = take(bind(&mut self.sources, (&written, path), request.prices, &procedure), &mut said.of_job);
+        if let (None, Some(named)) = (&crib, &written.crib) {
+            *crib = Some(take(named_crib(&mut self.sources, path, named), &mut said.of_job));
+        }
+        Some((procedure, network?, job))
     }
 
-    fn record(&mut self, path: &Path, procedure: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Record> {
-        let file = match self.sources.read(path) {
-            Ok(file) => file,
+    fn written(&mut self, path: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Record> {
+        match self.sources.read(path) {
+            Ok(file) => Some(take(record::read(file, &self.sources.file(file).text), diagnostics)),
             Err(failure) => {
                 diagnostics.push(unreadable(path, &failure));
-                return None;
+                None
             }
-        };
-        let written = take(record::read(file, &self.sources.file(file).text), diagnostics);
-        diagnostics.extend(record::same_procedure(&written, path, procedure));
-        Some(written)
+        }
     }
 }

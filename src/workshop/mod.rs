@@ -31,6 +31,7 @@ mod touched;
 
 pub use check::{Checked, together};
 pub use job::{JobView, Request};
+pub(crate) use record::is_record;
 pub use record::{Decided, Named};
 pub use touched::touched;
 

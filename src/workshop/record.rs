@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::Workshop;
+use super::{Workshop, errors};
 use crate::decide::{Decisions, decide, settled};
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::{self, model::Procedure};
@@ -55,9 +55,11 @@ impl Workshop {
         if let Some(asked) = procedure {
             diagnostics.extend(record::same_procedure(&record, job, asked));
         }
-        let Some(path) = procedure.map(Path::to_path_buf).or_else(|| procedure_of(&record, job)) else {
-            return Outcome { value: None, diagnostics };
+        let path = match procedure {
+            Some(asked) => Some(asked.to_path_buf()),
+            None => take(procedure_of(sources, &record, job), &mut diagnostics),
         };
+        let Some(path) = path else { return Outcome { value: None, diagnostics } };
         // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides,
         // one with a fault of its own doesn't.
         let read = procedure::load(sources, &path);
@@ -68,7 +70,7 @@ impl Workshop {
         if !sound {
             return Outcome { value: None, diagnostics };
         }
-        let crib = record.crib.as_ref().map(|crib| read_crib(sources, &beside(job, crib)));
+        let crib = record.crib.as_ref().map(|crib| named_crib(sources, job, crib));
         let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
         bound.general_torques.clone_from(&crib.general_torques);
         let decisions = take(decide(&procedure, &Structure::of(&procedure), &bound), &mut diagnostics);
@@ -95,9 +97,28 @@ pub(super) fn bind(
     Outcome { value: job, diagnostics }
 }
 
-/// The path of the procedure that a record names.
-fn procedure_of(record: &Record, job: &Path) -> Option<PathBuf> {
-    record.procedure.as_ref().map(|written| beside(job, written))
+/// Whether a path is that of a record, and not of a procedure: by the ending of its name.
+pub(crate) fn is_record(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml")
+}
+
+/// The path of the procedure that a record names, if it is there; one that is unsound is told elsewhere.
+pub(super) fn procedure_of(sources: &mut Sources, record: &Record, job: &Path) -> Outcome<Option<PathBuf>> {
+    let Some(written) = &record.procedure else { return Outcome { value: None, diagnostics: Vec::new() } };
+    match named_file(sources, job, ("procedure", written)) {
+        Ok(_) => Outcome { value: Some(beside(job, written)), diagnostics: Vec::new() },
+        Err(complaint) => Outcome { value: None, diagnostics: vec![complaint] },
+    }
+}
+
+/// A file that a record names. What is wrong with it is told at the record's line, for that says where it is looked for.
+fn named_file(
+    sources: &mut Sources,
+    job: &Path,
+    (key, written): (&str, &Spanned<String>),
+) -> Result<FileId, Diagnostic> {
+    let path = beside(job, written);
+    sources.read(&path).map_err(|failure| errors::named_file(key, written, &path, &failure))
 }
 
 /// The shop's crib at a path; an empty one if it can't be read.
@@ -108,8 +129,16 @@ pub(super) fn read_crib(sources: &mut Sources, path: &Path) -> Outcome<Crib> {
     }
 }
 
+/// The crib that a record names; an empty one if it can't be read.
+pub(super) fn named_crib(sources: &mut Sources, job: &Path, written: &Spanned<String>) -> Outcome<Crib> {
+    match named_file(sources, job, ("crib", written)) {
+        Ok(file) => record::read_crib(file, &sources.file(file).text),
+        Err(complaint) => Outcome { value: Crib::default(), diagnostics: vec![complaint] },
+    }
+}
+
 /// A path that stands in a record, which is relative to it.
-pub(super) fn beside(record: &Path, written: &Spanned<String>) -> PathBuf {
+fn beside(record: &Path, written: &Spanned<String>) -> PathBuf {
     record.parent().unwrap_or(Path::new("")).join(&written.value)
 }
 
@@ -120,12 +149,13 @@ fn read_prices(
     given: Option<&Path>,
     procedure: &Procedure,
 ) -> Outcome<Prices> {
-    let named = record.prices.as_ref().map(|written| beside(job, written));
-    let Some(path) = given.map(Path::to_path_buf).or(named) else {
-        return Outcome { value: Prices::default(), diagnostics: Vec::new() };
+    let file = match (given, &record.prices) {
+        (Some(given), _) => sources.read(given).map_err(|failure| unreadable(given, &failure)),
+        (None, Some(written)) => named_file(sources, job, ("prices", written)),
+        (None, None) => return Outcome { value: Prices::default(), diagnostics: Vec::new() },
     };
-    match sources.read(&path) {
+    match file {
         Ok(file) => record::read_prices(file, &sources.file(file).text, procedure),
-        Err(failure) => Outcome { value: Prices::default(), diagnostics: vec![unreadable(&path, &failure)] },
+        Err(complaint) => Outcome { value: Prices::default(), diagnostics: vec![complaint] },
     }
 }

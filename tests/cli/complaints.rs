@@ -33,9 +33,11 @@ done:
 ";
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 20] = [
+const CASES: [(&str, &[&str]); 22] = [
     ("cli/wrong-use", &["ordr", "e.rebuild"]),
     ("workshop/no-procedure", &["check", "empty"]),
+    ("workshop/named-file", &["check", "moved/job.yaml"]),
+    ("workshop/two-records", &["order", "job.yaml", "--job", "former.yaml"]),
     ("cli/unknown-complaint", &["complaint", "network/nothing-fries"]),
     ("cli/unknown-step", &["why", "e.rebuild", "cover_of"]),
     ("cli/too-few-hands", &["order", "e.rebuild", "--hands", "1"]),
@@ -65,6 +67,7 @@ fn every_complaint_of_the_command_line_has_its_command() {
     scratch.file("e.rebuild", FAMILY);
     scratch.file("job.yaml", JOB);
     scratch.file("former.yaml", JOB.replace("2-00000-00000", "00000-00000"));
+    scratch.file("moved/job.yaml", JOB);
     scratch.file("empty/readme.txt", "nothing here");
     let folder = scratch.path();
     let mut wrong = Vec::new();

@@ -88,6 +88,40 @@ fn an_error_exits_1_and_is_drawn_without_colour_where_nobody_looks() {
 }
 
 #[test]
+fn a_record_is_checked_with_the_procedure_that_it_names() {
+    let scratch = Scratch::new("record-checked");
+    scratch.file("e.rebuild", SOUND);
+    let record = |more: &str| scratch.file("job.yaml", format!("job: \"1\"\nprocedure: e.rebuild\n{more}"));
+    let output = benchleaf(&["check", &record("")]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert_eq!(stderr(&output), "1 record: no errors, no warnings, no notices\n");
+    let path = record("notes:\n  - {about: covr, says: \"bent\"}\n");
+    let output = benchleaf(&["check", "--format", "line", &path]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stdout(&output).starts_with(&format!("{path}:4:13: error:")), "{}", stdout(&output));
+    scratch.file("e.rebuild", FAULTY);
+    let output = benchleaf(&["check", &record("")]);
+    assert!(stderr(&output).contains("nothing is called `covr`"), "nothing is decided of a faulty procedure");
+}
+
+#[test]
+fn a_record_stands_in_place_of_its_procedure() {
+    let (procedure, record) = ("procedures/hallowmere4.rebuild", "procedures/hallowmere4.measured.job.yaml");
+    for command in [&["order"][..], &["ledger"], &["verdict", "--format", "json"]] {
+        let alone = benchleaf(&[command, &[record]].concat());
+        let both = benchleaf(&[command, &[procedure, "--job", record]].concat());
+        assert_eq!(alone.status.code(), Some(0), "{}", stderr(&alone));
+        assert_eq!(stdout(&alone), stdout(&both), "{command:?}");
+        assert!(!stdout(&alone).is_empty());
+    }
+    let output = benchleaf(&["verdict", procedure]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(stderr(&output).contains("no record is named"), "{}", stderr(&output));
+    let output = benchleaf(&["packet", procedure, "--prices", "x.yaml", "-o", "x.pdf"]);
+    assert!(stderr(&output).contains("`--prices` is about a job"), "{}", stderr(&output));
+}
+
+#[test]
 fn json_is_one_array_on_the_standard_output() {
     let scratch = Scratch::new("json");
     let path = scratch.file("faulty.rebuild", FAULTY);

@@ -22,7 +22,7 @@ use cost::ChoiceReport;
 /// Show the order of work, and what each step comes after
 #[derive(Debug, Args)]
 pub(super) struct Order {
-    /// The procedure
+    /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
     /// The phase

@@ -135,4 +135,14 @@ codes! {
     OTHER_PROCEDURE = error "record/other-procedure",
         "The procedure on the command line is not the one that the record names. A record's answers and readings mean \
          something only for its own procedure.";
+
+    /// The record is of another engine family than its procedure.
+    OTHER_FAMILY = error "record/other-family",
+        "The record says of which family its engine is, and the procedure that it names is of another; or it doesn't say \
+         so, and most of its names mean nothing in that procedure. Its names are then not told one by one.";
+
+    /// The record was written for another edition of its procedure.
+    OTHER_EDITION = warning "record/other-edition",
+        "The record says for which edition of the procedure it was written, and the procedure has another now: what was \
+         printed, and what is done, followed another text.";
 }

@@ -6,6 +6,17 @@ codes! {
         "A folder was named, and no file below it declares an engine family. Files that are only brought in by others, \
          such as lists of tools, are checked with the procedures that use them.";
 
+    /// A file that a record names can't be had.
+    NAMED_FILE = refusal "workshop/named-file",
+        "A record names its procedure, and may name the shop's crib and a file of prices, each as it is reached from the \
+         record's own folder. At that place there is no such file, or it can't be read. Often the record was copied into \
+         another folder without what it names.";
+
+    /// A record stands where a procedure may, and another was given.
+    TWO_RECORDS = refusal "workshop/two-records",
+        "A record may be named in place of the procedure, for it names that itself. Then no other record can be given: \
+         which of the two is meant can't be told.";
+
     /// A step that is done has changed since.
     DONE_STEP_CHANGED = warning "workshop/done-step-changed",
         "The record says that a step is done, and with which fingerprint. The procedure now says something else of \
