@@ -37,7 +37,9 @@ impl Check {
         output::report(workshop.sources(), &diagnostics, self.format);
         if self.format == Format::Text {
             let counts = [(found.value.len(), "procedure"), (records.len(), "record")];
-            let counts = counts.into_iter().filter(|(count, what)| *count > 0 || *what == "procedure" && records.is_empty());
+            let counts = counts
+                .into_iter()
+                .filter(|(count, what)| *count > 0 || *what == "procedure" && records.is_empty());
             let counts: Vec<String> = counts.map(|(count, what)| counted(count, what)).collect();
             output::complain(&format!("{}: {}\n", counts.join(", "), output::summary(&diagnostics)));
         }

@@ -9,8 +9,9 @@ use crate::sheet::SheetKind;
 use crate::source::{Occupied, Span, reason};
 
 pub(super) fn no_job(what: &str) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_USE, format!("`{what}` is about a job, and no record is named"))
-        .write("the record in place of the procedure, which it names; or `--job JOB.yaml` behind the procedure")
+    Diagnostic::new(&codes::WRONG_USE, format!("`{what}` is about a job, and no record is named")).write(
+        "the record in place of the procedure, which it names; or `--job JOB.yaml` behind the procedure",
+    )
 }
 
 pub(super) fn job_twice() -> Diagnostic {

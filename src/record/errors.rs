@@ -258,7 +258,8 @@ pub(super) fn unknown_hole(hole: &Spanned<String>, set: &str, last: &str, declar
 }
 
 pub(super) fn other_family(written: &Spanned<String>, family: &Naming) -> Diagnostic {
-    let message = format!("the record is of the family `{}`, the procedure of `{}`", written.value, family.id);
+    let message =
+        format!("the record is of the family `{}`, the procedure of `{}`", written.value, family.id);
     Diagnostic::new(&codes::OTHER_FAMILY, message)
         .at(written.span, "the family of this record")
         .at(family.span, "the family of the procedure")
@@ -270,8 +271,10 @@ pub(super) fn strange_names(
     (unknown, met): (usize, usize),
     family: &Naming,
 ) -> Diagnostic {
-    let message =
-        format!("the record seems to be of another engine: of its {met} names {unknown} mean nothing in `{}`", family.id);
+    let message = format!(
+        "the record seems to be of another engine: of its {met} names {unknown} mean nothing in `{}`",
+        family.id
+    );
     Diagnostic::new(&codes::OTHER_FAMILY, message)
         .at(procedure.span, "the procedure that it names")
         .at(family.span, "the family of that procedure")
@@ -282,7 +285,10 @@ pub(super) fn strange_names(
 }
 
 pub(super) fn other_edition(written: &Spanned<u32>, now: u32, family: &Naming) -> Diagnostic {
-    let message = format!("the record was written for edition {} of `{}`, and this is edition {now}", written.value, family.id);
+    let message = format!(
+        "the record was written for edition {} of `{}`, and this is edition {now}",
+        written.value, family.id
+    );
     Diagnostic::new(&codes::OTHER_EDITION, message)
         .at(written.span, "the edition of this record")
         .at(family.span, "the procedure as it is now")
@@ -294,7 +300,8 @@ pub(super) fn other_edition(written: &Spanned<u32>, now: u32, family: &Naming) -
 /// `moved` says that the file which the record names isn't there, and that the one asked for has its name.
 pub(super) fn other_procedure(written: &Spanned<String>, asked: &str, moved: bool) -> Diagnostic {
     if moved {
-        let message = format!("the record looks for `{}` from its own folder, and `{asked}` was named", written.value);
+        let message =
+            format!("the record looks for `{}` from its own folder, and `{asked}` was named", written.value);
         return Diagnostic::new(&codes::OTHER_PROCEDURE, message)
             .at(written.span, "nothing is there: the record may have been moved")
             .help("write here how the procedure is reached from the record's folder, such as `procedure: ../engines/NAME`");

@@ -45,5 +45,6 @@ pub(crate) fn same_procedure(record: &Record, record_path: &Path, asked: &Path) 
     let meant = record_path.parent().unwrap_or(Path::new("")).join(&written.value);
     let real = |path: &Path| path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
     let moved = meant.canonicalize().is_err() && meant.file_name() == asked.file_name();
-    (real(&meant) != real(asked)).then(|| errors::other_procedure(written, &asked.display().to_string(), moved))
+    (real(&meant) != real(asked))
+        .then(|| errors::other_procedure(written, &asked.display().to_string(), moved))
 }

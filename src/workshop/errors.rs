@@ -31,8 +31,9 @@ pub(super) fn named_file(
 
 pub(super) fn two_records(first: &Path, other: &Path) -> Diagnostic {
     let message = format!("`{}` is a record, and `{}` is another", first.display(), other.display());
-    Diagnostic::new(&codes::TWO_RECORDS, message)
-        .help("a record names its procedure: name the record alone, or the procedure and then `--job JOB.yaml`")
+    Diagnostic::new(&codes::TWO_RECORDS, message).help(
+        "a record names its procedure: name the record alone, or the procedure and then `--job JOB.yaml`",
+    )
 }
 
 pub(super) fn former_fingerprint(first: Span, steps: usize) -> Diagnostic {

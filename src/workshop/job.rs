@@ -186,7 +186,8 @@ impl Workshop {
         if !alone {
             said.of_job.extend(record::same_procedure(&written, path, request.procedure));
         }
-        let job = take(bind(&mut self.sources, (&written, path), request.prices, &procedure), &mut said.of_job);
+        let job =
+            take(bind(&mut self.sources, (&written, path), request.prices, &procedure), &mut said.of_job);
         if let (None, Some(named)) = (&crib, &written.crib) {
             *crib = Some(take(named_crib(&mut self.sources, path, named), &mut said.of_job));
         }
