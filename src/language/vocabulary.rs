@@ -23,6 +23,8 @@ pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
         Rule::dead_centre => &["bottom", "top"],
         Rule::rotation => &["clockwise", "anticlockwise"],
         Rule::tool_kind => &["socket", "spanner", "wrench", "hoist", "puller", "measuring", "other"],
+        Rule::part_kind => &["gasket", "seal", "spring", "bearing", "running"],
+        Rule::carried => &["fuel", "pressure"],
         Rule::set_kind => &["bolt", "stud", "nut", "screw", "hollow", "plug"],
         Rule::mark_kind => &["timing", "balance", "ours"],
         Rule::into_kind => &["iron", "aluminium", "insert", "steel"],
@@ -195,6 +197,8 @@ pub(super) fn phrase(rule: Rule) -> Option<String> {
         | Rule::dead_centre
         | Rule::rotation
         | Rule::tool_kind
+        | Rule::part_kind
+        | Rule::carried
         | Rule::set_kind
         | Rule::mark_kind
         | Rule::into_kind

@@ -372,6 +372,8 @@ impl Facts<'_> {
         let Part {
             naming,
             handling: _,
+            kind: _,
+            carries: _,
             harmless: _,
             axes: _,
             count,

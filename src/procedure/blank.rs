@@ -68,6 +68,8 @@ pub(super) fn part(naming: Naming) -> Part {
         naming,
         axes: Vec::new(),
         count: 1,
+        kind: None,
+        carries: Vec::new(),
         handling: Handling::default(),
         under: Vec::new(),
         held_by: Vec::new(),

@@ -8,6 +8,16 @@ use crate::language::tree::{self, Amount, Declaration, PartClause, Reference, Wa
 use crate::quantity::{Dimension, Money};
 use crate::source::{Span, Spanned};
 
+const KINDS: [(&str, PartKind); 5] = [
+    ("gasket", PartKind::Gasket),
+    ("seal", PartKind::Seal),
+    ("spring", PartKind::Spring),
+    ("bearing", PartKind::Bearing),
+    ("running", PartKind::Running),
+];
+
+const CARRIED: [(&str, Carried); 2] = [("fuel", Carried::Fuel), ("pressure", Carried::Pressure)];
+
 const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
 
@@ -22,6 +32,12 @@ impl Resolver {
         let mut ways: Vec<(Span, Places)> = Vec::new();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                PartClause::Kind(word) => part.kind = self.word(word, "a kind of part", &KINDS),
+                PartClause::Carries(words) => {
+                    let carried =
+                        words.iter().filter_map(|word| self.word(word, "what it carries", &CARRIED));
+                    part.carries.extend(carried);
+                }
                 PartClause::Handling(clause) => self.handling(&mut part.handling, clause),
                 PartClause::Coat { with, place } => {
                     let place = place.as_ref().map(|place| place.value.clone());

@@ -127,6 +127,8 @@ fn closed_lists_are_those_of_the_grammar() {
         Rule::end,
         Rule::rotation,
         Rule::tool_kind,
+        Rule::part_kind,
+        Rule::carried,
         Rule::set_kind,
         Rule::mark_kind,
         Rule::into_kind,

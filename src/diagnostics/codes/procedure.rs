@@ -392,7 +392,7 @@ codes! {
     HAZARD_EXPECTED = warning "procedure/hazard-expected",
         "Something in a step usually brings a hazard of this kind with it, and the step names none before that act: the \
          hazard of another step isn't on the sheet when this one is read. The lint goes by masses, kinds of tool, acts, \
-         what seals what, and words in titles: common practice, no source. What is true of a thing wherever it is handled \
+         what seals what, and what a part says of its kind and of what it carries: common practice, no source. What is true of a thing wherever it is handled \
          is said at the thing, `hazard small_spring both ways`; what hurts nobody says so, `harmless \"copper\"`.";
 
     /// `hazard-behind`.
@@ -440,8 +440,8 @@ codes! {
 
     /// `nothing-on-it`.
     NOTHING_ON_IT = warning "procedure/nothing-on-it",
-        "A part that runs in oil goes back (it is worn in, sized or selected, or its title says that it is a seal, a \
-         bearing, a shell, a camshaft, a follower or a piston), and nothing says what goes on it before it is fitted. Dry, \
+        "A part that runs in oil goes back (it is worn in, sized or selected, or its kind is `seal`, `bearing` or \
+         `running`), and nothing says what goes on it before it is fitted. Dry, \
          it may be ruined in the first seconds. Say what it is coated with, and where, or that it goes on `dry`.";
 
     /// `one-answer`.

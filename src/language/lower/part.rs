@@ -76,6 +76,8 @@ clauses! {
 
 clauses! {
     PART: part_clause(self, node) -> PartClause {
+        kind_of_part "kind" once => PartClause::Kind(self.word(&need(node, Rule::part_kind))),
+        carries "carries" once => PartClause::Carries(all(node, Rule::carried).map(|word| self.word(&word)).collect()),
         off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
         on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node))),
         both_with "both ways with" many => PartClause::Handling(Handling::With(Direction::Both, self.references_in(node))),

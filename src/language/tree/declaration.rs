@@ -266,6 +266,10 @@ pub enum Fate {
 /// Clauses of `part`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum PartClause {
+    /// `kind gasket`; kinds: gasket, seal, spring, bearing, running
+    Kind(Word),
+    /// `carries fuel, pressure`
+    Carries(Vec<Word>),
     /// What it says of the way off and the way on
     Handling(Handling),
     /// `coat with assembly_paste "face and foot"`: before it goes on

@@ -1,32 +1,8 @@
 //! What runs in oil and says nothing of what goes on it before it is fitted.
 
-use super::noun_phrase;
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
 use crate::procedure::model::*;
-
-/// What a title ends with that names something which runs in oil: common practice, no source.
-const RUNNING: [&str; 19] = [
-    "seal",
-    "seals",
-    "bearing",
-    "bearings",
-    "shell",
-    "shells",
-    "bush",
-    "bushes",
-    "camshaft",
-    "crankshaft",
-    "follower",
-    "followers",
-    "tappet",
-    "tappets",
-    "piston",
-    "pistons",
-    "plunger",
-    "rotor",
-    "rotors",
-];
 
 /// Complains of each part that comes off at some time and of which this should be said.
 pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnostic> {
@@ -46,9 +22,13 @@ pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnost
             "is selected"
         } else if part.teeth.is_some() {
             "has teeth"
-        } else if noun_phrase(&part.naming.title).last().is_some_and(|last| RUNNING.contains(&last.as_str()))
-        {
-            "runs in oil by its title"
+        } else if let Some(kind) = part.kind {
+            match kind {
+                PartKind::Gasket | PartKind::Spring => return None,
+                PartKind::Seal => "is a seal",
+                PartKind::Bearing => "is a bearing",
+                PartKind::Running => "runs in oil",
+            }
         } else {
             return None;
         };

@@ -1,7 +1,7 @@
 //! Hazards that are to be expected in a step, and where they stand. The signs are masses, kinds of tool, acts, what seals
-//! what, and words in titles: common practice, no source.
+//! what, and kinds of part: common practice, no source.
 
-use super::{Judged, noun_phrase};
+use super::Judged;
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
 use crate::procedure::model::*;
@@ -108,24 +108,21 @@ impl Judged<'_> {
             if work != PartWork::Take || part.harmless {
                 continue;
             }
-            let words = noun_phrase(&part.naming.title);
-            let named = |any: &[&str]| words.iter().any(|word| any.contains(&word.as_str()));
-            if named(&SPRINGS) {
+            if part.kind == Some(PartKind::Spring) {
                 add(&[HazardKind::Spring], "is taken off");
             }
-            if named(&["fuel"]) {
-                add(&[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical], "is taken off");
-            } else if named(&["pressure"]) {
+            if part.carries.contains(&Carried::Pressure) {
                 add(&[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet], "is taken off");
+            } else if part.carries.contains(&Carried::Fuel) {
+                add(&[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical], "is taken off");
             }
             // What was fitted new is not old when it comes off again.
             if self.step.phase != Phase::Strip || !self.may_be_new(part) {
                 continue;
             }
-            let last = words.last().map_or("", String::as_str);
-            if self.seals(id) || ["gasket", "gaskets"].contains(&last) {
+            if self.seals(id) || part.kind == Some(PartKind::Gasket) {
                 add(&[HazardKind::GasketDust, HazardKind::SealResidue], "is an old gasket");
-            } else if ["seal", "seals"].contains(&last) {
+            } else if part.kind == Some(PartKind::Seal) {
                 add(&[HazardKind::SealResidue, HazardKind::GasketDust], "is an old seal");
             }
         }
@@ -160,9 +157,7 @@ impl Judged<'_> {
                 .parts
                 .iter()
                 .filter(move |part| !part.harmless && part.held_by.iter().any(|held| held.id == set));
-            held.into_iter().find(|part| {
-                noun_phrase(&part.naming.title).iter().any(|word| SPRINGS.contains(&word.as_str()))
-            })
+            held.into_iter().find(|part| part.kind == Some(PartKind::Spring))
         };
         undone
             .filter_map(|(act, _, set, span)| {
@@ -203,6 +198,3 @@ impl Judged<'_> {
         choice.fates().any(|fate| matches!(fate, Fate::Renew | Fate::By(_)))
     }
 }
-
-/// Words for what flies when it is let go.
-const SPRINGS: [&str; 5] = ["spring", "springs", "circlip", "circlips", "snap"];

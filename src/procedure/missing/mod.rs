@@ -65,12 +65,3 @@ impl Judged<'_> {
         })
     }
 }
-
-/// The words of a title that say what the thing is: what stands before a comma or a word such as `of` or `with`, in small
-/// letters. "Clamp pair of the high-pressure pipes" is a clamp pair.
-pub(super) fn noun_phrase(title: &str) -> Vec<String> {
-    const ENDS: [&str; 9] = ["of", "with", "to", "for", "below", "under", "in", "on", "from"];
-    let before = title.split([',', '(']).next().unwrap_or_default().to_lowercase();
-    let words = before.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
-    words.take_while(|word| !ENDS.contains(word)).map(str::to_owned).collect()
-}

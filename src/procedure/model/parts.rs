@@ -16,6 +16,10 @@ pub struct Part {
     pub axes: Vec<AxisId>,
     /// How many pieces there are at each position; they are one thing.
     pub count: u32,
+    /// What kind of thing it is, where it is of one that brings something with it.
+    pub kind: Option<PartKind>,
+    /// What comes out of it when it is taken off.
+    pub carries: Vec<Carried>,
     /// How it is handled.
     pub handling: Handling,
     /// What is over it.
@@ -68,6 +72,30 @@ pub struct Part {
     pub price: Option<Money>,
     /// Supplier and lead time.
     pub supplier: Option<(String, Option<Quantity>)>,
+}
+
+/// A kind of part that brings a hazard or a coat with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartKind {
+    /// Lies between two faces; an old one breaks to dust or sticks.
+    Gasket,
+    /// Its lip or ring runs on a shaft or lies in a groove.
+    Seal,
+    /// Flies when it is let go: springs, circlips.
+    Spring,
+    /// Shells, bushes, balls and rollers.
+    Bearing,
+    /// Turns or slides on a film of oil: shafts, followers, pistons.
+    Running,
+}
+
+/// What a part holds in as long as it is on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Carried {
+    /// Fuel: it burns, and it harms skin.
+    Fuel,
+    /// Whatever stands under pressure.
+    Pressure,
 }
 
 /// A part falls when a setup has a value.
