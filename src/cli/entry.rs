@@ -81,18 +81,27 @@ pub(super) enum Entry {
         #[arg(required = true, num_args = 1..=2)]
         length: Vec<String>,
     },
-    /// What becomes of a part or set that the procedure leaves open, or that is renewed or left out all the same; or what a
-    /// reading is that the instrument leaves in doubt
+    /// What becomes of a part or set that the procedure leaves open, or all the same; or what a reading is that the
+    /// instrument leaves in doubt
     Settled {
         /// The part, set or gauge, with its position where only one is meant
         thing: String,
-        /// What becomes of it: goes_back, clean_and_back, renew or leave_out; of a reading its band, or good
+        /// What becomes of it: goes_back, clean_and_back, renew, leave_out or declined; of a reading its band, or good
         word: String,
         /// Why
         why: Option<String>,
         /// Who says so
         #[arg(long, requires = "why")]
         by: Option<String>,
+        /// Day, as 2026-03-05
+        #[arg(long, requires = "why")]
+        date: Option<String>,
+        /// Who says so too
+        #[arg(long, requires = "by")]
+        second: Option<String>,
+        /// What may come of it, and is accepted
+        #[arg(long, requires = "why")]
+        risk: Option<String>,
     },
     /// A size that the engine was bored or ground to before
     Present {
@@ -270,11 +279,17 @@ impl Entry {
                 (vec!["notes"], Put::Item(Written::Fields(note)))
             }
             Entry::Present { gauge, size } => (vec!["present", gauge], Put::Value(text(&size.join(" ")))),
-            Entry::Settled { thing, word, why, by } => {
+            Entry::Settled { thing, word, why, by, date, second, risk } => {
                 let put = match why {
                     Some(why) => {
                         let said = vec![(word.clone(), text(why))];
-                        Written::Fields([said, fields(&[("by", by.as_deref())])].concat())
+                        let beside = fields(&[
+                            ("by", by.as_deref()),
+                            ("date", date.as_deref()),
+                            ("second", second.as_deref()),
+                            ("risk", risk.as_deref()),
+                        ]);
+                        Written::Fields([said, beside].concat())
                     }
                     None => text(word),
                 };

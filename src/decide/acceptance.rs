@@ -10,7 +10,7 @@ use super::truth::limits_asked;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
-use crate::record::Occasion;
+use crate::record::{Occasion, Settlement};
 use crate::structure::PartAt;
 
 /// Adds to each part what must come before it is fitted.
@@ -60,6 +60,10 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
             let mut holds = Vec::new();
             if book.job.sent.contains_key(&key) {
                 holds.extend(away(book, key).or_else(|| not_accepted(book, key)));
+            }
+            if book.by_hand(key).is_some_and(Settlement::keeps) {
+                // A person answers for it, whatever its readings say.
+                return holds;
             }
             let judges = judging(book, part, place).into_iter();
             holds.extend(judges.flat_map(|asked| same_part(book, decisions, asked, key)));

@@ -8,7 +8,7 @@ use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
 use crate::quantity::{Numeral, Unit};
-use crate::record::{Job, Occasion, Reading};
+use crate::record::{Goods, Job, Occasion, Reading, Settlement};
 use crate::structure::{PartAt, Structure};
 
 /// Procedure, record and the readings by place.
@@ -72,6 +72,11 @@ impl<'a> Book<'a> {
             book.grids.entry(key).or_default().insert(spot, measured);
         }
         book
+    }
+
+    /// What the record settles of a part at one place.
+    pub(super) fn by_hand(&self, (part, place): PartAt) -> Option<&'a Settlement> {
+        self.job.settled(Goods::Part(part, Some(place)), Goods::Part(part, None))
     }
 
     /// Whether anything was read of this gauge, or of one that it is computed from, on this occasion.

@@ -38,6 +38,13 @@ pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declar
         .help(format!("numbers of the family begin with `{}`", expected.join("` or `")))
 }
 
+pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::SECOND_NAME, format!("one name is not enough to keep `{name}`: it {danger}"))
+        .at(span, "kept by one person alone")
+        .at(declared, format!("why it matters: it {danger}"))
+        .write("beside `by: WHO` the name of another who answers for it, `second: WHO`")
+}
+
 pub(super) fn sent_too_soon(span: Span, part: &str, waits: String) -> Diagnostic {
     let message = format!("`{part}` was sent out before it was known what is to be done to it");
     Diagnostic::new(&codes::SENT_TOO_SOON, message)

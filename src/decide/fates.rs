@@ -13,7 +13,7 @@ use super::{
 use crate::english::spaced;
 use crate::metrology::Wear;
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
-use crate::record::{Goods, Occasion, Settled, Settlement};
+use crate::record::{Occasion, Settled, Settlement};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -53,13 +53,13 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
         }
         Truth::Open(asked) => return PartDecision::open(asked.into_iter().map(Hold::Question).collect()),
     }
+    let by_hand = book.by_hand((id, place));
+    if let Some(settlement) = by_hand.filter(|settlement| settlement.all_the_same) {
+        return settled_by_hand(settlement);
+    }
     let Some(choice) = &part.fate else {
         return PartDecision::settled(Verdict::GoesBack, Because::NothingSaid);
     };
-    let by_hand = book.job.settled(Goods::Part(id, Some(place)), Goods::Part(id, None));
-    if let Some(settlement) = by_hand.filter(|settlement| all_the_same(settlement)) {
-        return settled_by_hand(settlement);
-    }
     for (fate, guard) in &choice.cases {
         match decisions.guard(book.procedure, guard, &bound) {
             Truth::Yes => {
@@ -100,19 +100,14 @@ fn because_of(decisions: &Decisions, asked: Asked) -> Option<String> {
 
 /// What becomes of a thing by what the record settles.
 pub(super) fn settled_by_hand(by_hand: &Settlement) -> PartDecision {
-    let because = Because::Record(by_hand.why.clone());
+    let because = Because::Record(by_hand.words());
     let verdict = match by_hand.what {
-        Settled::GoesBack => Verdict::GoesBack,
+        Settled::GoesBack | Settled::Declined => Verdict::GoesBack,
         Settled::CleanAndBack => Verdict::CleanAndBack,
         Settled::Renew => Verdict::Renew { size: None },
-        Settled::LeaveOut => Verdict::LeaveOut(by_hand.why.clone().unwrap_or_else(|| because.to_string())),
+        Settled::LeaveOut => Verdict::LeaveOut(by_hand.words().unwrap_or_else(|| because.to_string())),
     };
     PartDecision::settled(verdict, because)
-}
-
-/// Whether a thing is renewed or left out by the record whatever the procedure says of it: with a reason, it may be.
-pub(super) fn all_the_same(by_hand: &Settlement) -> bool {
-    matches!(by_hand.what, Settled::Renew | Settled::LeaveOut) && by_hand.why.is_some()
 }
 
 /// What a fate that applies means; `gauges` are those whose sizes it may be machined to.

@@ -7,6 +7,7 @@ use super::present::Present;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
+use crate::record::Settlement;
 use crate::structure::PartAt;
 
 /// What a verdict makes necessary: renewed together, or renewed in the size that its partner is machined to.
@@ -61,6 +62,8 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
             let needs = match known {
                 Some(Verdict::Renew { size: known }) => size.is_some() && known.is_none(),
                 Some(Verdict::LeaveOut(_)) | None => false,
+                // What a person keeps stays.
+                Some(_) if book.by_hand(link.effect).is_some_and(Settlement::keeps) => false,
                 Some(_) => true,
             };
             if needs {

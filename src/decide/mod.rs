@@ -39,6 +39,7 @@ mod too_soon;
 mod torques;
 mod truth;
 mod values;
+mod word;
 mod words;
 
 pub(crate) use acceptance::goes_into_a_clearance;
@@ -138,6 +139,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
+    diagnostics.extend(word::second_names(&book, &decisions));
     decisions.to_measure = remaining::to_measure(&book, &decisions);
     Outcome { value: decisions, diagnostics }
 }

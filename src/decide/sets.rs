@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
-use super::fates::{all_the_same, judged, settled_by_hand};
+use super::fates::{judged, settled_by_hand};
 use super::words::NOT_THERE;
 use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
@@ -16,7 +16,7 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
         for place in book.procedure.places(&set.axes) {
             let bound = book.procedure.bound(&set.axes, place);
             let by_hand = book.job.settled(Goods::Set(id, Some(place)), Goods::Set(id, None));
-            let all_the_same = by_hand.filter(|settlement| all_the_same(settlement)).map(settled_by_hand);
+            let all_the_same = by_hand.filter(|settlement| settlement.all_the_same).map(settled_by_hand);
             let present = decisions.guard(book.procedure, &book.procedure.set_present((id, place)), &bound);
             let not_there = match present {
                 Truth::Yes => None,

@@ -25,7 +25,8 @@ pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Do
     bench.material.job.done.iter().find(|done| done.step.meets(&planned.key))
 }
 
-fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
+/// Whether what a note is about is handled in a step.
+pub(super) fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> bool {
     let handles = |step: &PlannedStep, kind: PlacedKind, place: &Option<Place>| {
         let touched =
             |placed: &Placed| placed.kind == kind && place.is_none_or(|place| placed.places.contains(&place));

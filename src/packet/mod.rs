@@ -31,6 +31,7 @@ mod tighten;
 mod titles;
 mod torques;
 mod turning;
+mod word;
 mod wrenches;
 
 pub use bench::Material;

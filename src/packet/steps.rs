@@ -9,6 +9,7 @@ use super::fasten_lines::Told;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use super::titles::block_title;
+use super::word;
 use super::wrenches;
 use crate::english::{noun, spaced};
 use crate::network::NodeId;
@@ -159,7 +160,8 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = Vec::new();
-    for line in steps.iter().flat_map(|planned| bench_notes::lines(bench, planned)) {
+    let words = |planned| bench_notes::lines(bench, planned).into_iter().chain(word::lines(bench, planned));
+    for line in steps.iter().flat_map(|planned| words(planned)) {
         // A note on what several of them handle is told once.
         if !lines.contains(&line) {
             lines.push(line);

@@ -268,10 +268,10 @@ impl Binder<'_> {
         letters
     }
 
-    /// What is settled by hand has to be something that the procedure leaves open, or has a reason why it is renewed or
-    /// left out all the same. No record talks a part good that the procedure judges.
+    /// What is settled by hand is something that the procedure leaves open; or it is the word of a person all the same,
+    /// with a reason, and where something goes back in spite of the procedure with a name and a day.
     fn settle(&mut self, written: &WrittenSettled, job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, by } = written;
+        let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
         if let Some(gauges) = self.names.gauges(named) {
             self.judge(written, &gauges, job);
             return;
@@ -287,7 +287,11 @@ impl Binder<'_> {
                 let set = self.procedure.set(id);
                 (set.reuse.values().any(|said| said.value == Reuse::Unknown), set.naming.span)
             }
-            Goods::Supply(id) => (false, self.procedure.supply(id).naming.span),
+            Goods::Supply(id) => {
+                let declared = self.procedure.supply(id).naming.span;
+                self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+                return;
+            }
         };
         let Some((_, what)) = Settled::WORDS.iter().find(|(known, _)| *known == word.value) else {
             let words = Settled::WORDS.map(|(word, _)| word);
@@ -295,27 +299,29 @@ impl Binder<'_> {
             self.names.diagnostics.push(errors::unknown_answer(word, &name, words, declared));
             return;
         };
-        let against =
-            matches!(what, Settled::Renew | Settled::LeaveOut) && !matches!(goods, Goods::Supply(_));
-        if !open && !against {
-            self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
-        } else if why.as_ref().is_none_or(|why| why.value.trim().is_empty())
-            && (!open || *what == Settled::LeaveOut)
-        {
+        let reason = why.as_ref().filter(|why| !why.value.trim().is_empty());
+        let signed = reason.is_some() && signature.by.is_some() && signature.date.is_some();
+        if what.keeps() && !signed && (!open || *what == Settled::Declined) {
+            self.names.diagnostics.push(errors::nobody_keeps(word, &named.to_string(), declared));
+        } else if reason.is_none() && (!open || *what == Settled::LeaveOut) {
             self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), open, declared));
         } else {
-            let said = |why: &Spanned<String>| match by {
-                Some(by) => format!("{}, {by}", why.value),
-                None => why.value.clone(),
+            let settlement = Settlement {
+                what: *what,
+                why: reason.map(|why| why.value.clone()),
+                signature: signature.clone(),
+                second: second.clone(),
+                risk: risk.clone(),
+                all_the_same: if what.keeps() { signed } else { reason.is_some() },
+                span: named.span,
             };
-            let why = why.as_ref().map(said);
-            job.settled.insert(goods, Settlement { what: *what, why, span: named.span });
+            job.settled.insert(goods, settlement);
         }
     }
 
     /// What a person judges of readings: which band, or good by its limits, why, and who says so.
     fn judge(&mut self, written: &WrittenSettled, gauges: &[(GaugeId, Place)], job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, by } = written;
+        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
         let Some(gauge) = gauges.first().map(|(id, _)| self.procedure.gauge(*id)) else { return };
         let bands: Vec<&str> = gauge.bands.iter().map(|band| band.name.as_str()).collect();
         let known = if bands.is_empty() { vec![Judgement::GOOD] } else { bands.clone() };
@@ -324,13 +330,14 @@ impl Binder<'_> {
             self.names.diagnostics.push(errors::unknown_answer(word, &name, known, gauge.naming.span));
             return;
         }
-        let (Some(why), Some(by)) = (why, by) else {
+        let (Some(why), Some(by)) = (why, &signature.by) else {
             self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
             return;
         };
         for at in gauges {
             let band = bands.iter().position(|band| *band == word.value);
-            let judgement = Judgement { band, why: why.value.clone(), by: by.clone(), span: named.span };
+            let (why, by, second) = (why.value.clone(), by.clone(), second.clone());
+            let judgement = Judgement { band, why, by, second, span: named.span };
             job.judged.insert(*at, judgement);
         }
     }

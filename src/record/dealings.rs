@@ -3,7 +3,7 @@
 
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
-use super::{Approval, Handover, Intake, Named, Order, Print, Sent, WrittenSettled, errors};
+use super::{Approval, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors};
 use crate::quantity::{Dimension, Quantity};
 use crate::source::Spanned;
 
@@ -92,21 +92,26 @@ pub(super) fn present(taker: &mut Taker, top: &Fields) -> Vec<(Named, Spanned<Qu
     sizes
 }
 
-/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`; of a
+/// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`; in
+/// spite of the procedure with name and day, `exchanger: {declined: "too dear", by: "the owner", date: 2026-03-05}`; of a
 /// reading in doubt, `flatness: {good: "no feeler of 0.04 goes in", by: HK}`.
 pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
     const EXAMPLE: &str = "settled: {alternator: {renew: \"the owner wants a new one\"}}";
+    const BESIDE: [&str; 4] = ["by", "date", "second", "risk"];
     let Some(node) = top.get("settled") else { return Vec::new() };
     let mut settled = Vec::new();
     for (key, value) in taker.entries("settled", node, EXAMPLE) {
         let Some(thing) = taker.named(key) else { continue };
-        let mut by = None;
+        let (mut signature, mut second, mut risk) = (Signature::default(), None, None);
         let (word, why) = match &value.value {
             Value::Mapping(entries) => {
-                let (who, entries): (Vec<_>, Vec<_>) =
-                    entries.iter().partition(|entry| entry.key.value == "by");
-                by = who.first().and_then(|entry| taker.text("by", &entry.value)).map(|who| who.value);
-                let [entry] = entries.as_slice() else {
+                let beside = Fields::of(value, entries);
+                signature = taker.signature(&beside);
+                second = taker.plain_of(&beside, "second");
+                risk = taker.plain_of(&beside, "risk");
+                let words = entries.iter().filter(|entry| !BESIDE.contains(&entry.key.value.as_str()));
+                let words: Vec<_> = words.collect();
+                let [entry] = words.as_slice() else {
                     let expected = "one word with its reason";
                     taker.diagnostics.push(errors::wrong_type(&key.value, value, expected, EXAMPLE));
                     continue;
@@ -119,7 +124,7 @@ pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
         if matches!(value.value, Value::Mapping(_)) && why.is_none() {
             continue;
         }
-        settled.extend(word.map(|word| WrittenSettled { thing, word, why, by }));
+        settled.extend(word.map(|word| WrittenSettled { thing, word, why, signature, second, risk }));
     }
     settled
 }

@@ -181,13 +181,18 @@ pub(super) fn unknown_piece(
 }
 
 pub(super) fn nothing_to_settle(named: Span, name: &str, declared: Span) -> Diagnostic {
-    Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is not kept open by the procedure"))
+    Diagnostic::new(&codes::NOTHING_TO_SETTLE, format!("`{name}` is used up: nothing becomes of it"))
         .at(named, "nothing to settle")
-        .at(declared, "decided by what stands here")
-        .help(format!(
-            "take it out; to renew it or leave it out all the same write `{name}: {{renew: \"why\"}}`; a reading in doubt is \
-             settled by its own name: `GAUGE: {{good: \"why\", by: WHO}}`"
-        ))
+        .at(declared, "a supply")
+        .help("take it out; what is to be bought of it stands under `orders`")
+}
+
+pub(super) fn nobody_keeps(word: &Spanned<String>, name: &str, declared: Span) -> Diagnostic {
+    let message = format!("nobody says who settles `{name}` as `{}`, when and why", word.value);
+    Diagnostic::new(&codes::NO_REASON, message)
+        .at(word.span, "in spite of the procedure it wants a reason, a name and a day")
+        .at(declared, "the procedure decides here")
+        .write(format!("`{name}: {{{}: \"why\", by: WHO, date: 2026-03-05}}`", word.value))
 }
 
 pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared: Span) -> Diagnostic {

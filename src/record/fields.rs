@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::yaml::{Node, Value};
+use super::yaml::{Entry, Node, Value};
 use super::{Date, Named, Signature, errors};
 use crate::diagnostics::Diagnostic;
 use crate::quantity::{Dimension, Money, Quantity};
@@ -16,6 +16,12 @@ pub(super) struct Fields<'a> {
 }
 
 impl<'a> Fields<'a> {
+    /// The entries of a mapping, whichever keys it has.
+    pub(super) fn of(node: &Node, entries: &'a [Entry]) -> Self {
+        let entries = entries.iter().map(|entry| (entry.key.value.as_str(), &entry.value)).collect();
+        Fields { entries, span: node.span }
+    }
+
     /// The value of a key, unless it is nothing: a key without a value says nothing.
     pub(super) fn get(&self, key: &str) -> Option<&'a Node> {
         self.entries.get(key).copied().filter(|node| node.value != Value::Null)
@@ -49,8 +55,7 @@ impl Taker {
         for entry in entries.iter().filter(|entry| !known.contains(&entry.key.value.as_str())) {
             self.diagnostics.push(errors::unknown_key(&entry.key, known, what));
         }
-        let entries = entries.iter().map(|entry| (entry.key.value.as_str(), &entry.value)).collect();
-        Some(Fields { entries, span: node.span })
+        Some(Fields::of(node, entries))
     }
 
     /// A mapping with keys of the user's own.

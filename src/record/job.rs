@@ -106,6 +106,8 @@ pub enum Settled {
     Renew,
     /// Nothing goes in.
     LeaveOut,
+    /// It goes back as it is: the owner was told, and doesn't want the work.
+    Declined,
 }
 
 /// What was settled by hand of one thing.
@@ -115,6 +117,14 @@ pub struct Settlement {
     pub what: Settled,
     /// Why; always there for what is left out, and for what is settled against the procedure.
     pub why: Option<String>,
+    /// Who, and when; always there for what is kept in spite of the procedure.
+    pub signature: Signature,
+    /// Who says so too.
+    pub second: Option<String>,
+    /// What may come of it, and is accepted.
+    pub risk: Option<String>,
+    /// Whether it counts whatever the procedure says of the thing.
+    pub all_the_same: bool,
     /// Where it stands.
     pub span: Span,
 }
@@ -128,14 +138,35 @@ pub struct Judgement {
     pub why: String,
     /// Who.
     pub by: String,
+    /// Who says so too.
+    pub second: Option<String>,
     /// Where it stands.
     pub span: Span,
+}
+
+impl Settlement {
+    /// Whether the thing goes back in spite of the procedure.
+    pub(crate) fn keeps(&self) -> bool {
+        self.all_the_same && self.what.keeps()
+    }
+
+    /// Why, who said so and when, who said it too, and what may come of it; none of what has no reason.
+    pub(crate) fn words(&self) -> Option<String> {
+        let why = self.why.as_ref()?;
+        let declined = if self.what == Settled::Declined { "declined: " } else { "" };
+        let date = self.signature.date.map(|date| date.to_string());
+        let named: String = self.signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect();
+        let second = self.second.as_ref().map(|second| format!("; {second} agrees")).unwrap_or_default();
+        let risk = self.risk.as_ref().map(|risk| format!("; risk accepted: {risk}")).unwrap_or_default();
+        Some(format!("{declined}{why}{named}{second}{risk}"))
+    }
 }
 
 impl Judgement {
     /// In words: `settled by HK: read again with a finer gauge`.
     pub(crate) fn words(&self) -> String {
-        format!("settled by {}: {}", self.by, self.why)
+        let second = self.second.as_ref().map(|second| format!(" and {second}")).unwrap_or_default();
+        format!("settled by {}{second}: {}", self.by, self.why)
     }
 
     /// The word for a reading of a gauge that has limits alone.
@@ -144,12 +175,18 @@ impl Judgement {
 
 impl Settled {
     /// Every word that settles, as it stands in a record.
-    pub const WORDS: [(&'static str, Settled); 4] = [
+    pub const WORDS: [(&'static str, Settled); 5] = [
         ("goes_back", Settled::GoesBack),
         ("clean_and_back", Settled::CleanAndBack),
         ("renew", Settled::Renew),
         ("leave_out", Settled::LeaveOut),
+        ("declined", Settled::Declined),
     ];
+
+    /// Whether the old piece goes back.
+    pub(crate) fn keeps(self) -> bool {
+        matches!(self, Settled::GoesBack | Settled::CleanAndBack | Settled::Declined)
+    }
 }
 
 impl Job {

@@ -30,6 +30,8 @@ pub(crate) use entries::*;
 pub use job::*;
 pub(crate) use prices::{Piece, Price};
 pub use prices::{Prices, read_prices};
+#[cfg(test)]
+pub(crate) use read::KEYS;
 pub use read::read;
 pub(crate) use steps::step_key;
 pub(crate) use written::*;

@@ -11,7 +11,8 @@ use crate::source::FileId;
 /// Largest record that is read. That of a large engine with every reading has about a hundredth of this.
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
-const KEYS: [&str; 23] = [
+/// Every key of a record.
+pub(crate) const KEYS: [&str; 23] = [
     "job",
     "procedure",
     "family",

@@ -95,6 +95,10 @@ pub struct WrittenSettled {
     pub word: Spanned<String>,
     /// Why, where it is said.
     pub why: Option<Spanned<String>>,
-    /// Who says so, where it is said.
-    pub by: Option<String>,
+    /// Who says so, and when, where it is said.
+    pub signature: Signature,
+    /// Who says so too.
+    pub second: Option<String>,
+    /// What may come of it.
+    pub risk: Option<String>,
 }

@@ -4,6 +4,7 @@ mod beginnings;
 mod complaints;
 mod crib;
 mod editing;
+mod keys;
 mod limits;
 mod marks;
 mod present;

@@ -64,4 +64,10 @@ codes! {
         "A step was done, and by the answers and readings as they are now it is not part of the job: one of them was \
          changed since. The order of what is left is proved for an engine on which the step was never done, so look \
          whether it fits the engine as it stands.";
+
+    /// One person alone keeps what a second has to answer for too.
+    SECOND_NAME = error "decide/second-name",
+        "A person may keep a part or fasteners in spite of the procedure, or accept a reading beyond its limit. Where what \
+         is kept is cracked, serves once, or is critical, so that its failure endangers people or the engine, a second \
+         person has to agree, and is named in the record.";
 }

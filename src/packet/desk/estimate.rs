@@ -3,6 +3,7 @@
 use super::super::bench::{Bench, capital_phase};
 use super::super::bench_notes::about_title;
 use super::super::steps::hours;
+use super::super::word;
 use super::{agreed, heading, listed, plain, reason, titled, to_buy, to_machine, waits};
 use crate::decide::{
     Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
@@ -26,6 +27,11 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     ))];
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
+    let words = word::words(bench, |_| true);
+    if !words.is_empty() {
+        blocks.push(heading("Decided all the same"));
+        blocks.push(Block::List { items: words, tick: false });
+    }
     let (hours, cost) = labour(bench);
     blocks.extend(hours);
     blocks.extend(sums(bench, cost));

@@ -3,12 +3,13 @@
 use super::super::bench::Bench;
 use super::super::questions::columns;
 use super::super::reading;
+use super::super::word;
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, listed, plain, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
-use crate::record::Occasion;
+use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The handover sheet.
@@ -38,12 +39,21 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         "Loads, speeds, first oil change, what to watch",
         3,
     ));
-    blocks.extend(listed(
-        "Work declined",
-        &handover.declined,
-        "What the owner was told of and did not want done",
-        2,
-    ));
+    blocks.extend(all_the_same(bench));
+    let declined = word::words(bench, |what| what == Settled::Declined);
+    if declined.is_empty() || !handover.declined.is_empty() {
+        blocks.extend(listed(
+            "Work declined",
+            &handover.declined,
+            "What the owner was told of and did not want done",
+            2,
+        ));
+    } else {
+        blocks.push(heading("Work declined"));
+    }
+    if !declined.is_empty() {
+        blocks.push(Block::List { items: declined, tick: true });
+    }
     blocks.push(heading("Received"));
     let signs = |who: &str| vec![plain(who), Cell::Blank(String::new()), Cell::Day];
     blocks.push(Block::Table(Table {
@@ -97,6 +107,15 @@ fn measured(bench: &Bench) -> Vec<(GaugeId, Place)> {
     found.sort_unstable();
     found.dedup();
     found
+}
+
+/// What a person kept, renewed or left out in spite of the procedure, with the risk that was accepted.
+fn all_the_same(bench: &Bench) -> Vec<Block> {
+    let items = word::words(bench, |what| what != Settled::Declined);
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Decided all the same"), Block::List { items, tick: true }]
 }
 
 fn renewed(bench: &Bench) -> Vec<Block> {
