@@ -30,7 +30,12 @@ pub(super) fn second_names(book: &Book, decisions: &Decisions) -> Vec<Diagnostic
         if let (true, false, Some(declared)) = (alone, judged.contains(&judgement.span), critical(book, at)) {
             judged.push(judgement.span);
             let name = Asked::Gauge(finding.gauge, finding.place).name(book.procedure);
-            found.push(errors::second_name(judgement.span, &name, "is a reading of something critical", declared));
+            found.push(errors::second_name(
+                judgement.span,
+                &name,
+                "is a reading of something critical",
+                declared,
+            ));
         }
     }
     found
@@ -57,7 +62,8 @@ fn of_part(
         return Some(("is critical", part.naming.span));
     }
     let target = part.crack_test.as_ref()?;
-    let places: Vec<Place> = place.map_or_else(|| book.procedure.places(&part.axes).collect(), |place| vec![place]);
+    let places: Vec<Place> =
+        place.map_or_else(|| book.procedure.places(&part.axes).collect(), |place| vec![place]);
     let cracked = |place: Place| {
         let bound = book.procedure.bound(&part.axes, place);
         let looks = book.procedure.matching(&book.procedure.look(target.id).axes, &target.pattern, &bound);

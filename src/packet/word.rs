@@ -35,5 +35,6 @@ fn told(bench: &Bench, about: &About, settlement: &Settlement) -> Text {
         Settled::LeaveOut => "is left out",
     };
     let words = settlement.words().unwrap_or_default();
-    Text::bold(format!("{} {what}: ", about_title(bench, about))).and(format!("{}.", words.trim_end_matches('.')))
+    Text::bold(format!("{} {what}: ", about_title(bench, about)))
+        .and(format!("{}.", words.trim_end_matches('.')))
 }

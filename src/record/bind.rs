@@ -289,7 +289,11 @@ impl Binder<'_> {
             }
             Goods::Supply(id) => {
                 let declared = self.procedure.supply(id).naming.span;
-                self.names.diagnostics.push(errors::nothing_to_settle(named.span, &named.to_string(), declared));
+                self.names.diagnostics.push(errors::nothing_to_settle(
+                    named.span,
+                    &named.to_string(),
+                    declared,
+                ));
                 return;
             }
         };

@@ -155,7 +155,8 @@ impl Settlement {
         let why = self.why.as_ref()?;
         let declined = if self.what == Settled::Declined { "declined: " } else { "" };
         let date = self.signature.date.map(|date| date.to_string());
-        let named: String = self.signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect();
+        let named: String =
+            self.signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect();
         let second = self.second.as_ref().map(|second| format!("; {second} agrees")).unwrap_or_default();
         let risk = self.risk.as_ref().map(|risk| format!("; risk accepted: {risk}")).unwrap_or_default();
         Some(format!("{declined}{why}{named}{second}{risk}"))

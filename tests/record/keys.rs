@@ -17,7 +17,8 @@ fn the_readme_names_every_key_of_a_record() {
         for key in line.split('|').nth(1).unwrap().split('`').skip(1).step_by(2) {
             let text = format!("job: \"1\"\nprocedure: e.rebuild\n{key}:\n");
             let read = record::read(Sources::new().add("job.yaml", text.clone()), &text);
-            let unknown = read.diagnostics.iter().any(|complaint| complaint.code.name == "record/unknown-key");
+            let unknown =
+                read.diagnostics.iter().any(|complaint| complaint.code.name == "record/unknown-key");
             assert!(!unknown, "a record has no `{key}`");
         }
     }
