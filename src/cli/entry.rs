@@ -49,9 +49,9 @@ pub(super) enum Entry {
         #[arg(long)]
         again: bool,
     },
-    /// A note on a part, set, joint or step
+    /// A note on a part, set, hole, joint, reading, look, step or the engine
     Note {
-        /// What it is about, with its position: `push_rod[2, inlet]`
+        /// What it is about, with its position: `push_rod[2, inlet]`, `"feet_bolts C"`, `engine`
         about: String,
         /// What is said; may be left out where something was found different
         says: Option<String>,
@@ -64,6 +64,18 @@ pub(super) enum Entry {
         /// Its thread, found different from the procedure
         #[arg(long)]
         thread: Option<String>,
+        /// Its size, found different from the procedure
+        #[arg(long)]
+        size: Option<String>,
+        /// Its condition, where it can't simply go back: `sheared`
+        #[arg(long)]
+        condition: Option<String>,
+        /// It was `off` already, or the engine came `without` it
+        #[arg(long)]
+        came: Option<String>,
+        /// What somebody has added there
+        #[arg(long)]
+        added: Option<String>,
         /// Initials
         #[arg(long)]
         by: Option<String>,
@@ -265,12 +277,16 @@ impl Entry {
             }
             Entry::Answer { ask, answer, again: true } => (vec!["answers", ask], Put::Instead(text(answer))),
             Entry::Answer { ask, answer, .. } => (vec!["answers", ask], Put::Value(text(answer))),
-            Entry::Note { about, says, length, count, thread, by, date } => {
+            Entry::Note { about, says, length, count, thread, size, condition, came, added, by, date } => {
                 let mut note = fields(&[("about", Some(about)), ("says", says.as_deref())]);
                 let found = fields(&[
                     ("length", length.as_deref()),
                     ("count", count.as_deref()),
                     ("thread", thread.as_deref()),
+                    ("size", size.as_deref()),
+                    ("condition", condition.as_deref()),
+                    ("came", came.as_deref()),
+                    ("added", added.as_deref()),
                 ]);
                 if !found.is_empty() {
                     note.push(("found".to_owned(), Written::Fields(found)));

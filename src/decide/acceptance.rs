@@ -39,6 +39,9 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
             let judges = judging(book, part, place).into_iter();
             judges.flat_map(|asked| new_part(book, decisions, asked, key)).collect()
         }
+        _ if decision.new_among.pieces() > 0 && not_in_hand(book, part, place, None).is_some() => {
+            not_in_hand(book, part, place, None).into_iter().collect()
+        }
         Verdict::Machine { to, .. } => {
             let mut holds = parts_to_size_by(book, decisions, part, place, to);
             holds.extend(away(book, key));

@@ -149,17 +149,42 @@ pub struct PartDecision {
     pub because: Because,
     /// What must come before it is fitted; empty when it may go in now.
     pub holds: Vec<Hold>,
+    /// Pieces that are new though the others go back.
+    pub(crate) new_among: NewAmong,
 }
 
 impl PartDecision {
     /// Settled, with nothing that must come first.
     pub(super) fn settled(verdict: Verdict, because: Because) -> Self {
-        PartDecision { verdict, because, holds: Vec::new() }
+        PartDecision::waiting(verdict, because, Vec::new())
     }
 
     /// Not settled as long as these hold it.
     pub(super) fn open(holds: Vec<Hold>) -> Self {
-        PartDecision { verdict: Verdict::Open, because: Because::Silent, holds }
+        PartDecision::waiting(Verdict::Open, Because::Silent, holds)
+    }
+
+    /// Settled, but held by these.
+    pub(super) fn waiting(verdict: Verdict, because: Because, holds: Vec<Hold>) -> Self {
+        PartDecision { verdict, because, holds, new_among: NewAmong::default() }
+    }
+}
+
+/// Pieces of a thing that are new though the others go back.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct NewAmong {
+    /// How many didn't come out; nobody may know of which hole.
+    pub missing: u32,
+    /// The holes of those that came out and don't go back.
+    pub holes: Vec<String>,
+    /// Why, in words.
+    pub because: Vec<String>,
+}
+
+impl NewAmong {
+    /// How many.
+    pub(crate) fn pieces(&self) -> u32 {
+        self.missing + u32::try_from(self.holes.len()).expect("holes have letters")
     }
 }
 
@@ -234,6 +259,9 @@ pub enum Hold {
     NoMeaning(Asked, String),
     /// It is kept until it is settled what becomes of it.
     Keep,
+    /// It was found in a condition in which it can't simply go back, all of it or at the hole of this letter, and nobody has
+    /// settled what becomes of it.
+    Found(Option<String>, String),
     /// Nobody has said which of the graded pieces goes in.
     NotChosen,
 }

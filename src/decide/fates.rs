@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::book::Book;
 use super::findings::worst_wear;
 use super::follow::follow;
+use super::found::as_found;
 use super::sizing::{machine, one_size_for_all};
 use super::truth::limits_asked;
 use super::{
@@ -13,7 +14,7 @@ use super::{
 use crate::english::spaced;
 use crate::metrology::Wear;
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
-use crate::record::{Occasion, Settled, Settlement};
+use crate::record::{Goods, Occasion, Settled, Settlement};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -33,7 +34,9 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
     let mut fates = BTreeMap::new();
     for (id, part) in procedure.parts.numbered() {
         for place in procedure.places(&part.axes) {
-            fates.insert((id, place), fate(book, decisions, id, part, place));
+            let decided = fate(book, decisions, id, part, place);
+            let found = as_found(book, Goods::Part(id, Some(place)), part.count, decided);
+            fates.insert((id, place), found);
         }
     }
     one_size_for_all(book, &mut fates);
@@ -128,7 +131,7 @@ fn of(
         Fate::KeepUntilSettled if by_hand.is_some() => {
             by_hand.map_or_else(|| PartDecision::open(Vec::new()), settled_by_hand)
         }
-        Fate::KeepUntilSettled => PartDecision { verdict: Verdict::Keep, because, holds: vec![Hold::Keep] },
+        Fate::KeepUntilSettled => PartDecision::waiting(Verdict::Keep, because, vec![Hold::Keep]),
         Fate::LeaveOut(why) => PartDecision::settled(Verdict::LeaveOut(why.clone()), because),
         Fate::By(judges) => judged(book, decisions, judges, bound),
     }

@@ -6,8 +6,8 @@ use super::{shown, words};
 use crate::english::noun;
 use crate::procedure::model::{Lengths, Place, Procedure, SetId, StepKey};
 use crate::quantity::Quantity;
-use crate::record::{About, Found, Job};
-use crate::source::Span;
+use crate::record::{About, Came, Found, Job};
+use crate::source::{Span, Spanned};
 
 /// Something for the author.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +49,11 @@ pub(crate) fn author_notes(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> 
                 Found::Thread(thread) => {
                     add(said_thread(procedure, &note.about), format!("thread {}", thread.value));
                 }
+                Found::Size(size) => add(None, format!("size {}", size.value.printed())),
+                Found::Condition(condition) => add(None, format!("found {condition}")),
+                Found::Came(Came::Off) => add(None, "came off already".to_owned()),
+                Found::Came(Came::Without) => add(None, "the engine came without it".to_owned()),
+                Found::Added(added) => add(None, format!("added by somebody: {added}")),
             }
         }
         if let Some(says) = &note.says {
@@ -80,7 +85,8 @@ fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
             Some(Lengths::Unknown) | None => None,
         };
         let same = |said: Quantity| (said.base() - length.value.base()).abs() < 1e-9 * said.base().abs();
-        if said.is_some_and(same) {
+        // What a note tells has been told.
+        if said.is_some_and(same) || told_by_note(job, (*id, *place), length) {
             continue;
         }
         let set = (*id, *place);
@@ -107,11 +113,29 @@ fn lengths(procedure: &Procedure, job: &Job) -> Vec<AuthorNote> {
     told.into_iter().map(note).collect()
 }
 
+fn told_by_note(job: &Job, set: (SetId, Place), length: &Spanned<Quantity>) -> bool {
+    let of_it = |about: &About| match about {
+        About::Set(id, at) | About::Hole(id, at, _) => *id == set.0 && at.is_none_or(|at| at == set.1),
+        _ => false,
+    };
+    let tells = |found: &Found| matches!(found, Found::Length(told) if told.span == length.span);
+    job.notes.iter().any(|note| of_it(&note.about) && note.found.iter().any(tells))
+}
+
 fn about(procedure: &Procedure, about: &About) -> (String, Option<Span>) {
     let (naming, axes, place) = match about {
         About::Part(id, place) => (&procedure.part(*id).naming, &procedure.part(*id).axes, place),
         About::Set(id, place) => (&procedure.set(*id).naming, &procedure.set(*id).axes, place),
         About::Joint(id, place) => (&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
+        About::Hole(id, place, letter) => {
+            let set = procedure.set(*id);
+            let name =
+                place.map_or_else(|| set.naming.id.clone(), |place| words::set_name(procedure, *id, place));
+            return (format!("{name} hole {letter}"), Some(set.naming.span));
+        }
+        About::Gauge(id, place) => (&procedure.gauge(*id).naming, &procedure.gauge(*id).axes, place),
+        About::Look(id, place) => (&procedure.look(*id).naming, &procedure.look(*id).axes, place),
+        About::Engine => return ("engine".to_owned(), None),
         About::Step(key) => {
             let declared = match key {
                 StepKey::Written(id, _) => Some(procedure.step(*id).naming.span),

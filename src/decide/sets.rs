@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::book::Book;
 use super::fates::{judged, settled_by_hand};
+use super::found::as_found;
 use super::words::NOT_THERE;
 use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
@@ -39,10 +40,13 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
                 Some(Reuse::Reusable) => PartDecision::settled(Verdict::GoesBack, Because::Reusable),
                 None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
             };
-            let mut decision = not_there.or(all_the_same).unwrap_or_else(decided);
+            let decision = not_there.or(all_the_same).unwrap_or_else(decided);
+            let mut decision = as_found(book, Goods::Set(id, Some(place)), set.count, decision);
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
             let renewed = matches!(decision.verdict, Verdict::Renew { .. });
-            if renewed && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods)) {
+            if (renewed || decision.new_among.pieces() > 0)
+                && !in_hand.iter().any(|goods| decisions.in_hand.contains(goods))
+            {
                 decision.holds.push(Hold::NotInHand(Goods::Set(id, None)));
             }
             found.insert((id, place), decision);

@@ -4,7 +4,7 @@ use super::approval::approve;
 use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
-use super::{Chosen, Decisions, Hold, PartDecision, Verdict};
+use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price};
@@ -35,14 +35,15 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
 /// A thing at each of its places, with what was decided of it.
 type Decided<'a, Id> = Vec<(Id, Place, &'a PartDecision)>;
 
-/// Things that are renewed in one size, at which places, and one of their decisions; the others are left out.
-fn renewed_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
+/// Things that are bought alike, at which places, and one of their decisions; the others are left out.
+fn bought_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
     let mut groups = Vec::new();
     while let Some((id, _, first)) = all.first().copied() {
-        let alike = |other: &(Id, Place, &PartDecision)| other.0 == id && renewed(other.2) == renewed(first);
+        let goes_in = GoesIn::by(first);
+        let alike = |other: &(Id, Place, &PartDecision)| other.0 == id && GoesIn::by(other.2) == goes_in;
         let places = all.iter().filter(|other| alike(other)).map(|other| other.1).collect();
         all.retain(|other| !alike(other));
-        if renewed(first).is_some() {
+        if goes_in.new_pieces(1) > 0 {
             groups.push((id, places, first));
         }
     }
@@ -51,7 +52,7 @@ fn renewed_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec
 
 fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderLine> {
     let parts = decisions.fates.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let parts = renewed_alike(parts).into_iter().map(|(id, places, decision)| {
+    let parts = bought_alike(parts).into_iter().map(|(id, places, decision)| {
         let part = procedure.part(id);
         let stated = Price {
             price: part.price.clone(),
@@ -71,7 +72,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         OrderLine { select_from, ..line }
     });
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let sets = renewed_alike(sets).into_iter().map(|(id, places, decision)| {
+    let sets = bought_alike(sets).into_iter().map(|(id, places, decision)| {
         let set = procedure.set(id);
         let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
         let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
@@ -96,15 +97,11 @@ pub(crate) fn part_number(
 }
 
 /// The size in which a thing is renewed; none for what is not.
-fn renewed(decision: &PartDecision) -> Option<Option<Quantity>> {
+fn renewed(decision: &PartDecision) -> Option<Quantity> {
     match &decision.verdict {
-        Verdict::Renew { size } => Some(*size),
+        Verdict::Renew { size } => *size,
         _ => None,
     }
-}
-
-fn pieces(count: u32, places: usize) -> u32 {
-    count * u32::try_from(places).expect("axes are short")
 }
 
 /// ` for 2, inlet; 3, exhaust` where a thing is not bought for every place.
@@ -148,7 +145,8 @@ fn line(
         [place] if !every => at(Some(*place)),
         _ => at(None),
     };
-    let size = renewed(decision).flatten();
+    let goes_in = GoesIn::by(decision);
+    let size = renewed(decision);
     let size = size.or_else(|| places.iter().find_map(|place| size_ordered(job, at, *place)));
     let priced = job.prices.of(goods).cloned().unwrap_or_default();
     let piece = size.map(Piece::Size).or_else(|| chosen.as_ref().map(|(piece, _)| Piece::of(piece)));
@@ -156,8 +154,16 @@ fn line(
     let line = OrderLine {
         goods,
         id: goods_name(procedure, goods),
-        title: format!("{}{}", naming.title, for_places(procedure, axes, places)),
-        quantity: pieces(count, places.len()),
+        title: match &goes_in {
+            GoesIn::SomeNew(among) => format!(
+                "{}{}: {}",
+                naming.title,
+                for_places(procedure, axes, places),
+                among.because.join("; ")
+            ),
+            _ => format!("{}{}", naming.title, for_places(procedure, axes, places)),
+        },
+        quantity: goes_in.new_pieces(count) * u32::try_from(places.len()).expect("axes are short"),
         size,
         select_from: None,
         chosen,
@@ -165,7 +171,10 @@ fn line(
         price: priced.price.or(stated.price),
         supplier: priced.supplier.or(stated.supplier),
         lead_time: priced.lead_time.or(stated.lead_time),
-        because: decision.because.clone(),
+        because: match &goes_in {
+            GoesIn::SomeNew(among) => Because::found(among.because.clone()),
+            _ => decision.because.clone(),
+        },
         waits_for: questions(procedure, decision),
         approved: false,
         charged: None,

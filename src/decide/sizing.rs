@@ -40,7 +40,7 @@ pub(super) fn machine(
             }
         }
     }
-    PartDecision { verdict: Verdict::Machine { what, to }, because, holds }
+    PartDecision::waiting(Verdict::Machine { what, to }, because, holds)
 }
 
 /// The size that one gauge asks for.

@@ -11,13 +11,16 @@ use crate::source::Span;
 /// Complains of what is cracked, serves once or is critical, and is kept by the word of one person alone.
 pub(super) fn second_names(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
     let mut found = Vec::new();
-    for (goods, settlement) in book.job.settled.iter().filter(|(_, settlement)| settlement.keeps()) {
+    let holes = book.job.settled_holes.iter();
+    let holes = holes.map(|((set, place, _), settlement)| (Goods::Set(*set, Some(*place)), settlement));
+    let settled = book.job.settled.iter().map(|(goods, settlement)| (*goods, settlement)).chain(holes);
+    for (goods, settlement) in settled.filter(|(_, settlement)| settlement.keeps()) {
         let danger = match goods {
-            Goods::Part(part, place) => of_part(book, decisions, *part, *place),
-            Goods::Set(set, place) => of_set(book, *set, *place),
+            Goods::Part(part, place) => of_part(book, decisions, part, place),
+            Goods::Set(set, place) => of_set(book, set, place),
             Goods::Supply(_) => None,
         };
-        let name = || super::words::goods_name(book.procedure, *goods);
+        let name = || super::words::goods_name(book.procedure, goods);
         if let Some((why, declared)) = danger.filter(|_| !has_second(settlement)) {
             found.push(errors::second_name(settlement.span, &name(), why, declared));
         }

@@ -109,6 +109,10 @@ impl Hold {
                 format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
             }
             Hold::Keep => "not settled what becomes of it".to_owned(),
+            Hold::Found(None, condition) => format!("found {condition}: not settled what becomes of it"),
+            Hold::Found(Some(hole), condition) => {
+                format!("hole {hole} found {condition}: not settled what becomes of it")
+            }
             Hold::NotChosen => "not said which of the graded pieces goes in".to_owned(),
         }
     }

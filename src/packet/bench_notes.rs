@@ -4,7 +4,7 @@ use super::bench::Bench;
 use crate::plan::words::at_place;
 use crate::plan::{Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{PartId, Phase, Place, StepKey};
-use crate::record::{About, Done, Found, Note, Signature};
+use crate::record::{About, Came, Done, Found, Note, Signature};
 use crate::sheet::{StepLine, Text};
 
 /// Notes on a step, on the parts and fasteners that it handles, and on their joints; first who did it, if it is done.
@@ -39,12 +39,23 @@ pub(super) fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> b
             let goes_back = bench.phase == Phase::Build && bench.open_steps().any(handled);
             handled(planned) || (!goes_back && examined(bench, planned, *id, *place))
         }
-        About::Set(id, place) => {
+        About::Set(id, place) | About::Hole(id, place, _) => {
             let mut joints = bench.procedure.joints.numbered().filter(|(_, joint)| joint.has(*id));
             handles(planned, PlacedKind::Set(*id), place)
                 || joints.any(|(joint, _)| handles(planned, PlacedKind::Joint(joint), &None))
         }
         About::Joint(id, place) => handles(planned, PlacedKind::Joint(*id), place),
+        About::Gauge(id, place) => {
+            let of = bench.procedure.gauge(*id).of.as_ref();
+            handles(planned, PlacedKind::Gauge(*id), place)
+                || of.is_some_and(|of| handles(planned, PlacedKind::Part(of.id), &None))
+        }
+        About::Look(id, place) => {
+            let of = bench.procedure.look(*id).of.as_ref();
+            handles(planned, PlacedKind::Look(*id), place)
+                || of.is_some_and(|of| handles(planned, PlacedKind::Part(of.id), &None))
+        }
+        About::Engine => false,
         About::Step(key) => key.meets(&planned.key),
     }
 }
@@ -67,11 +78,22 @@ fn examined(bench: &Bench, planned: &PlannedStep, part: PartId, place: Option<Pl
     })
 }
 
+/// Notes of the whole engine.
+pub(super) fn of_the_engine(bench: &Bench) -> Vec<Text> {
+    let notes = bench.material.job.notes.iter().filter(|note| note.about == About::Engine);
+    notes.map(|note| told(bench, note)).collect()
+}
+
 fn told(bench: &Bench, note: &Note) -> Text {
     let found = note.found.iter().map(|found| match found {
         Found::Length(length) => format!("found to be {} long", length.value.printed()),
         Found::Count(count) => format!("found to be {} in number", count.value),
         Found::Thread(thread) => format!("found with thread {}", thread.value),
+        Found::Size(size) => format!("found in size {}", size.value.printed()),
+        Found::Condition(condition) => format!("found {condition}"),
+        Found::Came(Came::Off) => "came off already".to_owned(),
+        Found::Came(Came::Without) => "the engine came without it".to_owned(),
+        Found::Added(added) => format!("added by somebody: {added}"),
     });
     let says: Vec<String> = note.says.iter().cloned().chain(found).collect();
     Text::bold(format!("Bench note{}: ", signed(&note.signature))).and(format!(
@@ -94,6 +116,12 @@ pub(super) fn about_title(bench: &Bench, about: &About) -> String {
     match about {
         About::Part(id, place) => at(&procedure.part(*id).naming, &procedure.part(*id).axes, place),
         About::Set(id, place) => at(&procedure.set(*id).naming, &procedure.set(*id).axes, place),
+        About::Hole(id, place, letter) => {
+            format!("{}, hole {letter}", at(&procedure.set(*id).naming, &procedure.set(*id).axes, place))
+        }
+        About::Gauge(id, place) => at(&procedure.gauge(*id).naming, &procedure.gauge(*id).axes, place),
+        About::Look(id, place) => at(&procedure.look(*id).naming, &procedure.look(*id).axes, place),
+        About::Engine => "The engine".to_owned(),
         About::Joint(id, place) => at(&procedure.joint(*id).naming, &procedure.joint(*id).axes, place),
         About::Step(StepKey::Written(id, place)) => {
             at(&procedure.step(*id).naming, &procedure.step(*id).each, place)

@@ -7,6 +7,7 @@ use std::collections::btree_map::Entry;
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::{self, Way};
+use super::lengths;
 use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
@@ -113,9 +114,8 @@ fn set_lines(
     ));
     let boxes = places(bench, std::slice::from_ref(placed));
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
-    lines
-        .extend(fastener::remarks(bench.procedure, id, &placed.places, work).into_iter().map(StepLine::Note));
-    let letters = joint_figure::letters(bench.procedure, id);
+    lines.extend(fastener::remarks(bench, id, &placed.places, work).into_iter().map(StepLine::Note));
+    let letters = lengths::letters(bench.procedure, id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
         lines.extend(length_tables(bench, id, &placed.places, &letters));
@@ -173,7 +173,7 @@ fn joint_lines(
     };
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     for (set, places) in &members {
-        lines.extend(fastener::remarks(bench.procedure, *set, places, work).into_iter().map(StepLine::Note));
+        lines.extend(fastener::remarks(bench, *set, places, work).into_iter().map(StepLine::Note));
     }
     if figures.is_empty() {
         for member in &joint.members {
@@ -248,7 +248,9 @@ fn lengths_told(
     let measured = match set.lengths.throughout(bench.procedure, &set.axes, places) {
         Some(Lengths::ByHole(_)) => false,
         Some(Lengths::Unknown) => true,
-        Some(Lengths::One(_)) => return None,
+        Some(Lengths::One(_)) if !lengths::any_recorded(bench, id, places) => return None,
+        Some(Lengths::One(_)) if lengths::found_length(bench, id, places).is_some() => return None,
+        Some(Lengths::One(_)) => false,
         None => {
             let told = fastener::length_told(bench.procedure, id, places);
             let asked = matches!(work, FasteningWork::StartByHand | FasteningWork::Undo) && !told.is_empty();
@@ -261,7 +263,7 @@ fn lengths_told(
     }
     let mut lengths: Vec<(Option<Quantity>, Vec<String>)> = Vec::new();
     for letter in letters {
-        let length = joint_figure::length_at(bench, id, places, letter);
+        let length = lengths::length_at(bench, id, places, letter);
         match lengths.iter_mut().find(|(known, _)| *known == length) {
             Some((_, holes)) => holes.push(letter.clone()),
             None => lengths.push((length, vec![letter.clone()])),
@@ -277,6 +279,7 @@ fn lengths_told(
         format!("{} {length}", words::list(holes))
     };
     let told: Vec<String> = lengths.iter().map(told).collect();
+    let measured = measured || lengths::any_recorded(bench, id, places);
     let how = if measured { ", as they came out" } else { "" };
     Some(StepLine::Note(Text::bold(format!("Lengths by hole{how}: ")).and(format!("{}.", told.join("; ")))))
 }
@@ -303,7 +306,7 @@ fn length_table(
     letters: &[String],
 ) -> StepLine {
     let set = bench.procedure.set(id);
-    let recorded = |letter: &str| joint_figure::recorded_length(bench, id, &[place], letter);
+    let recorded = |letter: &str| lengths::recorded_length(bench, id, &[place], letter);
     let halves = if letters.len() > LONG_LIST { 2 } else { 1 };
     let mut columns = Vec::new();
     for _ in 0..halves {

@@ -1,13 +1,13 @@
 //! Fasteners in words: what they are, what turns them, what is special about them.
 
 use super::bench::Bench;
-use crate::decide::{Decisions, by_answer, by_place};
-use crate::plan::{set_goes_in, words};
+use super::lengths::{any_recorded, found_length};
+use crate::decide::{Decisions, GoesIn, by_answer, by_place, set_goes_in, shared_name};
+use crate::plan::words;
 use crate::procedure::model::{
     Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId, Sourced,
+    grouped,
 };
-use crate::quantity::Quantity;
-use crate::record::{About, Found};
 use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// Thread as it is printed: `M12×1.25`.
@@ -41,20 +41,8 @@ pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
     among(procedure, id, procedure.places(&procedure.set(id).axes).len())
 }
 
-/// The length that the record has of a set as it came out, the last entry if there are several.
-fn found_length(bench: &Bench, id: SetId, places: &[Place]) -> Option<Quantity> {
-    let of_these = |about: &About| matches!(about, About::Set(set, at) if *set == id && at.is_none_or(|at| places == [at]));
-    let mut notes = bench.material.job.notes.iter().rev().filter(|note| of_these(&note.about));
-    notes.find_map(|note| {
-        note.found.iter().find_map(|found| match found {
-            Found::Length(length) => Some(length.value),
-            Found::Count(_) | Found::Thread(_) => None,
-        })
-    })
-}
-
-/// Thread, length and drive: `M8×1.25 × 30 mm, 13 mm across flats`. Empty where nothing is said. Those that came out have
-/// the length that was found, beside the stated one.
+/// Thread, length and drive: `M8×1.25 × 35 mm (stated 30 mm), 13 mm across flats`. Empty where nothing is said. The length
+/// that was found is in force; of new ones both are told.
 fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
     let procedure = bench.procedure;
     let set = procedure.set(id);
@@ -63,12 +51,16 @@ fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
         Some(Lengths::One(length)) => Some(length.printed()),
         Some(Lengths::ByHole(_) | Lengths::Unknown) | None => None,
     };
-    let length = match (found_length(bench, id, places).filter(|_| !new), stated) {
-        (Some(found), Some(stated)) if found.printed() != stated => {
-            Some(format!("{} as found, {stated} stated", found.printed()))
-        }
-        (Some(found), _) => Some(found.printed()),
-        (None, stated) => stated,
+    let length = match (found_length(bench, id, places), stated) {
+        (Some(found), Some(stated)) if found.printed() != stated => Some(if new {
+            format!("{stated} stated, {} came out", found.printed())
+        } else {
+            format!("{} (stated {stated})", found.printed())
+        }),
+        (Some(found), _) if !new => Some(found.printed()),
+        // Where they differ the line below tells each hole.
+        (None, Some(_)) if !new && any_recorded(bench, id, places) => None,
+        (_, stated) => stated,
     };
     match (thread(set), length) {
         (Some(thread), Some(length)) => facts.push(format!("{thread} × {length}")),
@@ -99,10 +91,14 @@ pub(super) fn goes_in_new(decisions: &Decisions, id: SetId, places: &[Place], wo
 }
 
 /// What is to be known before work on it starts, as short sentences.
-pub(super) fn remarks(procedure: &Procedure, id: SetId, places: &[Place], work: FasteningWork) -> Vec<Text> {
+pub(super) fn remarks(bench: &Bench, id: SetId, places: &[Place], work: FasteningWork) -> Vec<Text> {
+    let procedure = bench.procedure;
     let set = procedure.set(id);
     let undoing = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
     let mut remarks = Vec::new();
+    if work == FasteningWork::StartByHand {
+        remarks.extend(some_new(bench, id, places));
+    }
     // The other locks are lines of their own, before.
     if undoing && set.locked_by.iter().any(|lock| lock.how == Locking::ThreadLocker) {
         remarks.push(Text::plain("Thread-locker is on the threads."));
@@ -131,6 +127,44 @@ pub(super) fn remarks(procedure: &Procedure, id: SetId, places: &[Place], work: 
         }
     }
     remarks
+}
+
+/// Where fasteners differ from what the procedure says of them, for a step that doesn't start them: new ones among them,
+/// and their length as it was found.
+pub(super) fn differs(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
+    let set = bench.procedure.set(id);
+    let mut told = some_new(bench, id, places);
+    if let Some(Lengths::One(stated)) = set.lengths.throughout(bench.procedure, &set.axes, places)
+        && let Some(found) =
+            found_length(bench, id, places).filter(|found| found.printed() != stated.printed())
+        && !places.iter().all(|place| set_goes_in(bench.material.decisions, id, *place).is_new())
+    {
+        told.push(Text::bold("Length: ").and(format!("{} (stated {}).", found.printed(), stated.printed())));
+    }
+    told
+}
+
+/// How many are new, and why, where some are and the others go back: `2: 1 NEW of 8: 7 of 8 came out.`
+fn some_new(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
+    let set = bench.procedure.set(id);
+    let groups = grouped(places.iter().copied(), |place| set_goes_in(bench.material.decisions, id, place));
+    let several = groups.len() > 1;
+    let told = groups.into_iter().filter_map(|(goes_in, at)| {
+        let at = if several {
+            format!("{}: ", shared_name(bench.procedure, &set.axes, &at))
+        } else {
+            String::new()
+        };
+        match goes_in {
+            GoesIn::SomeNew(among) => {
+                let new = format!("{at}{} NEW", among.pieces());
+                Some(Text::bold(new).and(format!(" of {}: {}.", set.count, among.because.join("; "))))
+            }
+            GoesIn::New(_) if several => Some(Text::bold(format!("{at}NEW."))),
+            _ => None,
+        }
+    });
+    told.collect()
 }
 
 /// Whether a set goes back, where that differs by place or hangs on open answers: `left: use once; right: they may go

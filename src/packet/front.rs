@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::bench::{Bench, phase_title};
+use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds};
 use super::steps::hours;
@@ -34,6 +35,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     let mut blocks =
         vec![Block::Facts(job_facts(bench)), Block::Together(vec![heading("Before anything else"), safety])];
     blocks.extend(identity(bench));
+    blocks.extend(of_the_engine(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
     blocks.extend(touched(bench));
@@ -244,6 +246,15 @@ fn identity(bench: &Bench) -> Vec<Block> {
             rows: family.identify.iter().map(row).collect(),
         }),
     ]
+}
+
+/// What is noted of the whole engine.
+fn of_the_engine(bench: &Bench) -> Vec<Block> {
+    let items = bench_notes::of_the_engine(bench);
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Noted of this engine"), Block::List { items, tick: false }]
 }
 
 fn answers(bench: &Bench) -> Vec<Block> {

@@ -3,15 +3,14 @@
 
 use super::bench::{Bench, Lie};
 use super::fastener;
-use crate::decide::shared_name;
+use super::lengths::length_at;
+use crate::decide::{GoesIn, set_goes_in, shared_name};
 use crate::english::spaced;
 use crate::plan::{PlannedStep, in_joint};
-use crate::procedure::model::{
-    End, Front, Joint, Lengths, Member, Place, Procedure, Seen, SetId, View, grouped, hole_letter,
-};
+use crate::procedure::model::{End, Front, Joint, Lengths, Member, Place, Procedure, Seen, View, grouped};
 use crate::procedure::point;
 pub(super) use crate::procedure::{Way, holes, order_of_work};
-use crate::quantity::{Length, Quantity};
+use crate::quantity::Length;
 use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 
 /// Quarter turns of a picture, anticlockwise.
@@ -84,7 +83,7 @@ fn figure(
                 letter: hole.letter.clone(),
                 number: number.to_string(),
                 size: *size,
-                note: length_note(bench, joint, &joint.members[*size], places, &hole.letter),
+                note: length_note(bench, (joint, &joint.members[*size]), places, &hole.letter, way),
             }
         })
         .collect();
@@ -124,42 +123,14 @@ fn figure(
     })
 }
 
-/// The length of a fastener as it came out, where the record has it: at several places only if it is written down for
-/// each of them and the same.
-pub(super) fn recorded_length(bench: &Bench, id: SetId, places: &[Place], letter: &str) -> Option<Quantity> {
-    let at = |place: &Place| {
-        let found = bench.material.job.lengths.get(&(id, *place, letter.to_owned()));
-        found.map(|length| length.value)
-    };
-    let first = places.first().and_then(at)?;
-    let same = |length: Quantity| (length.base() - first.base()).abs() < 1e-9;
-    places.iter().all(|place| at(place).is_some_and(same)).then_some(first)
-}
-
-/// The letters of the holes of a set: those of its joint, else from A on.
-pub(super) fn letters(procedure: &Procedure, id: SetId) -> Vec<String> {
-    let members = procedure.joints.iter().flat_map(|joint| &joint.members);
-    let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
-    let letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
-    if letters.is_empty() { (0..procedure.set(id).count).map(hole_letter).collect() } else { letters }
-}
-
-/// Whether somebody has yet to measure the length of one of the fasteners of a set.
-pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
-    let set = bench.procedure.set(id);
-    let letters = letters(bench.procedure, id);
-    let unknown = |place: Place| {
-        let lengths = set.lengths.at(&bench.procedure.bound_at((id, place)));
-        lengths.is_some_and(|said| said.value == Lengths::Unknown)
-    };
-    let mut places = bench.procedure.places(&set.axes);
-    let open =
-        |place: Place| letters.iter().any(|letter| recorded_length(bench, id, &[place], letter).is_none());
-    places.any(|place| unknown(place) && open(place))
-}
-
 /// A length where it differs from hole to hole, or `?` where nobody knows it.
-fn length_note(bench: &Bench, joint: &Joint, member: &Member, places: &[Place], letter: &str) -> String {
+fn length_note(
+    bench: &Bench,
+    (joint, member): (&Joint, &Member),
+    places: &[Place],
+    letter: &str,
+    way: Way,
+) -> String {
     let id = member.set.id;
     let set = bench.procedure.set(id);
     let places = in_joint(bench.procedure, joint, member, places);
@@ -169,23 +140,20 @@ fn length_note(bench: &Bench, joint: &Joint, member: &Member, places: &[Place], 
         Some(Lengths::ByHole(_) | Lengths::Unknown) => true,
         None => !set.lengths.is_empty(),
     };
-    match length_at(bench, id, &places, letter) {
+    let length = match length_at(bench, id, &places, letter) {
         Some(length) => length.printed(),
         None if differs => "?".to_owned(),
         None => String::new(),
-    }
-}
-
-/// The length of the fastener in a hole, measured or stated for that hole, if somebody knows it.
-pub(super) fn length_at(bench: &Bench, id: SetId, places: &[Place], letter: &str) -> Option<Quantity> {
-    let set = bench.procedure.set(id);
-    let stated = || match set.lengths.throughout(bench.procedure, &set.axes, places) {
-        Some(Lengths::ByHole(lengths)) => {
-            lengths.iter().find(|(hole, _)| hole == letter).map(|(_, length)| *length)
-        }
-        _ => None,
     };
-    recorded_length(bench, id, places, letter).or_else(stated)
+    let new = |place: &Place| match set_goes_in(bench.material.decisions, id, *place) {
+        GoesIn::SomeNew(among) => among.holes.iter().any(|hole| hole == letter),
+        _ => false,
+    };
+    if way == Way::Tighten && places.iter().any(new) {
+        format!("{length} NEW").trim_start().to_owned()
+    } else {
+        length
+    }
 }
 
 /// Where the front is in the picture as declared: stated, or following from the side it is seen from.

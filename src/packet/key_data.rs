@@ -6,8 +6,9 @@ use super::front::end_word;
 use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::torque_words;
+use crate::decide::{GoesIn, set_goes_in};
 use crate::decide::{Torque, by_answer, shared_name};
-use crate::plan::{GoesIn, set_goes_in, words};
+use crate::plan::words;
 use crate::procedure::model::{
     Axis, Binding, Cycle, Datum, End, Family, FastenerSet, KeyDatum, Measure, Place, Procedure, Rotation,
     SetId,

@@ -7,9 +7,9 @@ use super::fastener;
 use super::questions::{columns, sets_of};
 use super::shop::tools_in_crib;
 use super::wrenches::{self, wrench_sheet};
-use crate::decide::{by_answer, part_number};
+use crate::decide::{GoesIn, by_answer, part_goes_in, part_number, set_goes_in};
 use crate::plan::words::capital;
-use crate::plan::{GoesIn, PlacedKind, PlannedStep, part_goes_in, set_goes_in};
+use crate::plan::{PlacedKind, PlannedStep};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
     grouped,
@@ -296,7 +296,7 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
-                let new = |place: &&Place| part_goes_in(decisions, id, **place).is_new();
+                let new = |place: &&Place| part_goes_in(decisions, id, **place).new_pieces(1) > 0;
                 let renewed: Vec<Place> = placed.places.iter().filter(new).copied().collect();
                 if !renewed.is_empty() {
                     let entry = parts.entry(id).or_default();
@@ -311,24 +311,26 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         let part = bench.procedure.part(*id);
         for (goes_in, places) in grouped(places.iter().copied(), |place| part_goes_in(decisions, *id, place))
         {
-            let size = match goes_in {
+            let size = match &goes_in {
                 GoesIn::New(Some(size)) => format!(", size {}", size.printed()),
                 _ => String::new(),
             };
             let title = format!("{}{size}", part.naming.title);
             let number = part_number(bench.procedure, &part.axes, &places, &part.catalogue);
-            rows.push((title, many(part.count, &places), number, steps.clone()));
+            rows.push((title, many(goes_in.new_pieces(part.count), &places), number, steps.clone()));
         }
     }
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);
-        let new = |place: &Place| set_goes_in(decisions, *id, *place).is_new();
-        let renewed = bench.procedure.places(&set.axes).filter(new).collect();
-        let bought = std::iter::once((String::new(), renewed)).chain(perhaps_new(bench, *id));
-        for (condition, places) in bought.filter(|(_, places): &(_, Vec<Place>)| !places.is_empty()) {
+        let all = bench.procedure.places(&set.axes);
+        let renewed = grouped(all, |place| set_goes_in(decisions, *id, place).new_pieces(set.count));
+        let renewed = renewed.into_iter().map(|(pieces, places)| (String::new(), pieces, places));
+        let perhaps = perhaps_new(bench, *id).into_iter();
+        let perhaps = perhaps.map(|(condition, places)| (condition, set.count, places));
+        for (condition, pieces, places) in renewed.filter(|(_, pieces, _)| *pieces > 0).chain(perhaps) {
             let number = part_number(bench.procedure, &set.axes, &places, &set.catalogue);
             let title = set.naming.title.clone() + &condition;
-            rows.push((title, many(set.count, &places), number, steps.clone()));
+            rows.push((title, many(pieces, &places), number, steps.clone()));
         }
     }
     let rows = rows

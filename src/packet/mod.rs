@@ -15,6 +15,7 @@ mod joint_figure;
 mod key_data;
 mod kit;
 mod ledger;
+mod lengths;
 mod overview;
 mod part_lines;
 mod phrases;

@@ -4,9 +4,9 @@
 use super::bench::Bench;
 use super::phrases::{objects, objects_called, places, with_note};
 use crate::decide::Verdict;
-use crate::decide::{Chosen, choosing_rule, part_number, shared_name};
+use crate::decide::{Chosen, GoesIn, choosing_rule, part_goes_in, part_number, shared_name};
 use crate::plan::words::{self, inner};
-use crate::plan::{GoesIn, Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, part_goes_in, verdict};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, grouped};
 use crate::quantity::{Quantity, pair};
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
@@ -128,6 +128,7 @@ fn from_where(bench: &Bench, things: &[Placed]) -> Boxes {
             Some(rack) => format!("{name} ← {rack}"),
             None => name,
         },
+        GoesIn::SomeNew(among) => format!("{name}: {} NEW", among.pieces()),
         GoesIn::New(_) => format!("{name}: NEW"),
         GoesIn::WhenAccepted => format!("{name}: once accepted"),
         GoesIn::Nothing => format!("{name}: none"),
@@ -322,6 +323,9 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
                 None if several => ("New", ".".to_owned()),
                 None => return None,
             },
+            GoesIn::SomeNew(among) => {
+                ("New", format!(": {} of {}, {}.", among.pieces(), part.count, among.because.join("; ")))
+            }
             GoesIn::WhenAccepted => ("", "Only if it was accepted after the goods-back check.".to_owned()),
             GoesIn::Nothing => ("Nothing", " goes in.".to_owned()),
             GoesIn::Unsettled if part.worn_in => {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::bench::Bench;
 use super::fastener;
-use super::joint_figure::lengths_open;
+use super::lengths::lengths_open;
 use crate::decide::Torque;
 use crate::english::spaced;
 use crate::network::QuestionKind;

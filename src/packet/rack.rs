@@ -2,7 +2,8 @@
 
 use super::bench::Bench;
 use super::questions::columns;
-use crate::plan::{GoesIn, may_go_back, part_goes_in};
+use crate::decide::{GoesIn, part_goes_in};
+use crate::plan::may_go_back;
 use crate::procedure::model::{Part, PartId, Phase, Place};
 use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
@@ -77,6 +78,7 @@ fn emptying(bench: &Bench) -> Vec<Vec<Cell>> {
         let mut row = row(bench, (Text::bold(number.to_string()), part, at, place));
         let goes_in = match part_goes_in(bench.material.decisions, id, at) {
             GoesIn::Same => Text::plain("this one"),
+            GoesIn::SomeNew(among) => Text::plain("these, ").and_bold(format!("{} NEW", among.pieces())),
             GoesIn::New(Some(size)) => Text::bold("NEW").and(format!(", size {}", size.printed())),
             GoesIn::New(None) => Text::bold("NEW"),
             GoesIn::WhenAccepted => Text::plain("this one, once accepted"),

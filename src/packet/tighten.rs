@@ -10,10 +10,10 @@ use crate::decide::{Torque, by_answer, shared_name};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, in_joint, no_value};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, in_joint, no_value};
 use crate::procedure::evenness::uneven;
 use crate::procedure::members_in_order;
-use crate::procedure::model::{FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
+use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
 use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -43,6 +43,11 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
     if let Some(note) = act.act.note.as_deref() {
         lines.push(StepLine::Note(with_note(Text::default(), Some(note))));
     }
+    for (set, places) in fastened(bench.procedure, &act.things) {
+        if matches!(to, Manner::Stated) && !started(bench, planned, set) {
+            lines.extend(fastener::differs(bench, set, &places).into_iter().map(StepLine::Note));
+        }
+    }
     for placed in &act.things {
         match placed.kind {
             PlacedKind::Set(id) => {
@@ -66,6 +71,14 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
         }
     }
     lines
+}
+
+/// Whether the step starts the fasteners of a set too: what is to be known of them stands there.
+fn started(bench: &Bench, planned: &PlannedStep, set: SetId) -> bool {
+    bench.acts(planned).any(|act| {
+        matches!(act.act.deed, Deed::Fasten { work: FasteningWork::StartByHand, .. })
+            && fastened(bench.procedure, &act.things).iter().any(|(id, _)| *id == set)
+    })
 }
 
 fn set_boxes(bench: &Bench, placed: &Placed, id: SetId) -> Boxes {

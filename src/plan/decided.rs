@@ -2,7 +2,7 @@
 
 use crate::decide::{Asked, Change, Decisions, Hold as Wait, Verdict};
 use crate::network::Member;
-use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure};
+use crate::procedure::model::{GaugeId, LookId, PartId, Place, Procedure, SetId};
 use crate::record::Goods;
 
 use super::words::{self, inner};
@@ -90,6 +90,20 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
             format!("a choice: which {name} goes in, of {from}")
         }
         Wait::Keep => format!("a decision: what becomes of the {name}"),
+        Wait::Found(_, condition) => format!("a decision: what becomes of the {name}, found {condition}"),
+    }
+}
+
+/// What fasteners of a set wait for, as a noun phrase.
+pub(super) fn wait_words_of_set(procedure: &Procedure, id: SetId, place: Place, wait: &Wait) -> String {
+    let set = procedure.set(id);
+    let name = inner(&words::at_place(procedure, &set.naming, &set.axes, Some(place)));
+    match wait {
+        Wait::Found(None, condition) => format!("a decision: what becomes of the {name}, found {condition}"),
+        Wait::Found(Some(hole), condition) => {
+            format!("a decision: what becomes of the {name} of hole {hole}, found {condition}")
+        }
+        _ => format!("new ones of the {}: not in hand", inner(&set.naming.title)),
     }
 }
 

@@ -4,7 +4,7 @@
 use super::expand::answered_within;
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, decided, words};
-use crate::decide::{Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
+use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::Node;
 use crate::procedure::model::{
     Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, Joint, Member, PartWork, Phase,
@@ -14,6 +14,8 @@ use crate::procedure::model::{
 /// Everything that holds the acts of a step, which is one of those of a node.
 pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<Hold> {
     let mut holds = Vec::new();
+    let case = &node.members[member].case;
+    let settled = known.decisions.case(known.procedure, known.network, case) == Truth::Yes;
     for line in lines {
         let PlannedLine::Act(act) = line else { continue };
         let here = Here { known, node, member, act };
@@ -28,7 +30,11 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
                 here.length_holds(&mut holds);
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
-                part_holds(known, act, &mut holds);
+                part_holds(known, act, true, &mut holds);
+            }
+            // What can't be ordered yet doesn't leave: nobody knows to what size.
+            Deed::Part { work: PartWork::Send, .. } if !node.trial => {
+                part_holds(known, act, settled, &mut holds);
             }
             _ => {}
         }
@@ -69,6 +75,7 @@ impl Here<'_> {
                     text: format!("the tightening torque of {name}{part}: {lacks}"),
                 }));
             }
+            holds.extend(self.set_holds(set, &places));
             holds.extend(self.reuse_hold(set, &places, &name));
         }
     }
@@ -113,11 +120,30 @@ impl Here<'_> {
             let one = procedure.set(set);
             let name = words::the_many(&one.naming.title, one.count);
             holds.extend(self.presence_hold(set, &places, &name));
+            holds.extend(self.set_holds(set, &places));
             holds.extend(self.hangs_on(&one.lengths, set, &places).map(|hangs| Hold {
                 cause: HoldCause::Length(set),
                 text: format!("the length of {name}: {hangs}"),
             }));
         }
+    }
+
+    /// What the fasteners themselves wait for before they go in: new ones that have not come, a condition that nobody has
+    /// settled.
+    fn set_holds(&self, set: SetId, places: &[Place]) -> Vec<Hold> {
+        let Known { procedure, decisions, options, .. } = *self.known;
+        let decided = places.iter().filter_map(|place| Some((*place, decisions.sets.get(&(set, *place))?)));
+        let waits =
+            decided.flat_map(|(place, decision)| decision.holds.iter().map(move |wait| (place, wait)));
+        let told = waits.filter(|(_, wait)| match wait {
+            Wait::Found(..) => true,
+            wait => options.recorded && decided::arrives(wait),
+        });
+        let hold = |(place, wait)| Hold {
+            cause: HoldCause::Fastener(set),
+            text: decided::wait_words_of_set(procedure, set, place, wait),
+        };
+        told.map(hold).collect()
     }
 
     /// The questions that a value of a set hangs on; none if it hangs on nothing but what earlier acts of the step tell.
@@ -146,27 +172,28 @@ pub(crate) fn no_value(set: &FastenerSet) -> String {
     format!("the shop's table has no value for {thread} {class}")
 }
 
-/// What the parts that are fitted wait for, places that wait for the same told once.
-fn part_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
+/// What the parts that are fitted or sent wait for, places that wait for the same told once. While the step that sends them
+/// hangs on questions itself, those say it all.
+fn part_holds(known: &Known, act: &PlannedAct, settled: bool, holds: &mut Vec<Hold>) {
+    let sends = matches!(act.act.deed, Deed::Part { work: PartWork::Send, .. });
+    let counts = |wait: &&Wait| {
+        let here = !sends || (wait.before_sending() && (settled || !matches!(wait, Wait::Question(_))));
+        here && (known.options.recorded || !decided::arrives(wait))
+    };
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };
         for place in &placed.places {
             let Some(decision) = known.decisions.fates.get(&(id, *place)) else { continue };
-            let mut waits =
-                decision.holds.iter().filter(|wait| known.options.recorded || !decided::arrives(wait));
-            let mut any = false;
-            for wait in &mut waits {
-                any = true;
-                let text = decided::wait_words(known.procedure, id, *place, wait);
+            let waits: Vec<&Wait> = decision.holds.iter().filter(counts).collect();
+            if waits.is_empty() && decision.verdict == Verdict::Open && settled {
+                let name = words::the(&known.procedure.part(id).naming.title);
+                let text = format!("a decision: what becomes of {name}");
                 holds.push(Hold { cause: HoldCause::Fate(id), text });
             }
-            if !any && decision.verdict == Verdict::Open {
-                let name = words::the(&known.procedure.part(id).naming.title);
-                holds.push(Hold {
-                    cause: HoldCause::Fate(id),
-                    text: format!("a decision: what becomes of {name}"),
-                });
-            }
+            holds.extend(waits.into_iter().map(|wait| {
+                let text = decided::wait_words(known.procedure, id, *place, wait);
+                Hold { cause: HoldCause::Fate(id), text }
+            }));
         }
     }
 }

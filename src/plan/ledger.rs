@@ -2,10 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::pieces::{GoesIn, set_goes_in};
 use super::types::{Placed, PlacedKind, Plan, Standing};
 use super::{PlannedLine, verdict, words};
-use crate::decide::{Decisions, Truth, Verdict, hangs_on};
+use crate::decide::{Decisions, GoesIn, Truth, Verdict, hangs_on, part_goes_in, set_goes_in};
 use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
     StepKey, TemporaryId, grouped,
@@ -111,14 +110,14 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
     let mut lines = Vec::new();
     for (id, part) in procedure.parts.numbered() {
         let pieces = part.count * places(procedure.places(&part.axes).len());
-        let names = |words: fn(&Part, &Verdict) -> (String, String)| {
-            let groups =
-                grouped(procedure.places(&part.axes), |place| words(part, verdict(decisions, id, place)));
+        let names = |words: &dyn Fn(Place) -> (String, String)| {
+            let groups = grouped(procedure.places(&part.axes), words);
             Told::of(
                 groups.into_iter().map(|(words, at)| (words, named(procedure, &part.axes, &at))).collect(),
             )
         };
-        let (goes, comes_back) = (names(part_goes), names(part_comes_back));
+        let goes = names(&|place| part_goes(part, verdict(decisions, id, place)));
+        let comes_back = names(&|place| (part_goes_in(decisions, id, place).word(), String::new()));
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
     }
     for (id, set) in procedure.sets.numbered() {
@@ -251,10 +250,6 @@ fn part_goes(part: &Part, verdict: &Verdict) -> (String, String) {
     (words.to_owned(), more)
 }
 
-fn part_comes_back(_: &Part, verdict: &Verdict) -> (String, String) {
-    (GoesIn::by(verdict).word().to_owned(), String::new())
-}
-
 fn set_comes_back(
     procedure: &Procedure,
     set: &FastenerSet,
@@ -272,5 +267,5 @@ fn set_comes_back(
         },
         _ => String::new(),
     };
-    (goes_in.word().to_owned(), by)
+    (goes_in.word(), by)
 }

@@ -11,7 +11,6 @@ mod expand;
 mod hold;
 mod ledger;
 mod left_out;
-mod pieces;
 mod reason;
 mod standing;
 mod turned;
@@ -25,7 +24,6 @@ pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{may_go_back, verdict, wait_words};
 pub(crate) use hold::{fastened, in_joint, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
-pub(crate) use pieces::{GoesIn, part_goes_in, set_goes_in};
 pub(crate) use reason::{line_of, node_title, reason_words};
 pub use types::*;
 

@@ -43,7 +43,13 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
     }
     holds.extend(hold::holds(known, node, index, lines));
     holds.sort();
-    holds.dedup();
+    // What the step itself asks goes before a part that hangs on the same.
+    let mut told: Vec<String> = Vec::new();
+    holds.retain(|hold| {
+        let new = !told.contains(&hold.text);
+        told.push(hold.text.clone());
+        new
+    });
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
 }
 

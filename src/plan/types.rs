@@ -123,6 +123,8 @@ pub enum HoldCause {
     Present(SetId),
     /// Whether a set may be used again is unknown.
     Reuse(SetId),
+    /// Fasteners are not in hand, or nobody has settled what becomes of them.
+    Fastener(SetId),
     /// What becomes of a part is undecided.
     Fate(PartId),
     /// The engine is not of this family.

@@ -4,9 +4,10 @@
 use super::fields::{Fields, Taker};
 use super::yaml::{Node, Value};
 use super::{
-    Done, Found, Named, Note, Occasion, Signature, WrittenLengths, WrittenLook, WrittenReading, errors,
+    Came, Done, Found, Named, Note, Occasion, Signature, WrittenLengths, WrittenLook, WrittenReading, errors,
 };
 use crate::quantity::Dimension;
+use crate::source::Spanned;
 
 /// The things under each occasion of `readings` or `looks`.
 fn by_occasion<'a>(
@@ -86,7 +87,7 @@ pub(super) fn looks(taker: &mut Taker, top: &Fields) -> Vec<WrittenLook> {
 
 pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<Note<Named>> {
     const KEYS: [&str; 5] = ["about", "says", "found", "by", "date"];
-    const FOUND: [&str; 3] = ["length", "count", "thread"];
+    const FOUND: [&str; 7] = ["length", "count", "thread", "size", "condition", "came", "added"];
     let example = "notes: [{about: sump, says: \"one stud bent\"}]";
     let Some(node) = top.get("notes") else { return Vec::new() };
     let mut notes = Vec::new();
@@ -101,6 +102,10 @@ pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<Note<Named>> {
             found.extend(taker.quantity_of(&fields, "length", Dimension::LENGTH).map(Found::Length));
             found.extend(taker.count_of(&fields, "count").map(Found::Count));
             found.extend(taker.text_of(&fields, "thread").map(Found::Thread));
+            found.extend(fields.get("size").and_then(|node| taker.quantity("size", node)).map(Found::Size));
+            found.extend(taker.plain_of(&fields, "condition").map(Found::Condition));
+            found.extend(taker.text_of(&fields, "came").and_then(|word| came(taker, &word)));
+            found.extend(taker.plain_of(&fields, "added").map(Found::Added));
         }
         let signature = taker.signature(&fields);
         if fields.get("about").is_none() {
@@ -112,6 +117,16 @@ pub(super) fn notes(taker: &mut Taker, top: &Fields) -> Vec<Note<Named>> {
         notes.extend(about.map(|about| Note { span: about.span, about, says, found, signature }));
     }
     notes
+}
+
+/// How a thing came, by its word.
+fn came(taker: &mut Taker, word: &Spanned<String>) -> Option<Found> {
+    let known = Came::WORDS.iter().find(|(known, _)| *known == word.value);
+    if known.is_none() {
+        let words = Came::WORDS.map(|(word, _)| word);
+        taker.diagnostics.push(errors::unknown_came(word, words));
+    }
+    known.map(|(_, came)| Found::Came(*came))
 }
 
 pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {

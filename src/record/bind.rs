@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record, Settled,
-    Settlement, WrittenSettled, errors,
+    About, Approval, Date, Done, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record,
+    Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{
-    Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, StepKey, hole_letter,
+    Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, SetId, StepKey, hole_letter,
 };
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
@@ -66,6 +66,9 @@ fn of_another(record: &Record, procedure: &Procedure, names: &Names) -> Option<D
     (written.value != now).then(|| errors::other_edition(written, now, &family.naming))
 }
 
+/// What a note names that is about the whole engine.
+const ENGINE: &str = "engine";
+
 struct Binder<'a> {
     procedure: &'a Procedure,
     names: Names<'a>,
@@ -106,6 +109,7 @@ impl Binder<'_> {
             }));
         }
         self.lengths(record, &mut job);
+        self.lengths_of_notes(&mut job);
         self.goods_and_work(record, &mut job);
         job
     }
@@ -212,15 +216,76 @@ impl Binder<'_> {
         if named.is_derived() {
             return self.names.derived(named).map(About::Step);
         }
-        let (name, place) = self.names.thing(named, "a part, set, joint or step", |name| {
-            matches!(name, Name::Part(_) | Name::Set(_) | Name::Joint(_) | Name::Step(_))
+        let known = self.procedure.names.get(&named.name);
+        if known.is_none() && named.name == ENGINE && named.positions.is_empty() && named.words.is_empty() {
+            return Some(About::Engine);
+        }
+        if let Some((set, place, letter)) = self.hole(named) {
+            return letter.map(|letter| About::Hole(set, place, letter));
+        }
+        let (name, place) = self.names.thing(named, "a part, set, joint, gauge, look or step", |name| {
+            matches!(
+                name,
+                Name::Part(_)
+                    | Name::Set(_)
+                    | Name::Joint(_)
+                    | Name::Gauge(_)
+                    | Name::Look(_)
+                    | Name::Step(_)
+            )
         })?;
         match name {
             Name::Part(id) => Some(About::Part(id, place)),
             Name::Set(id) => Some(About::Set(id, place)),
             Name::Joint(id) => Some(About::Joint(id, place)),
+            Name::Gauge(id) => Some(About::Gauge(id, place)),
+            Name::Look(id) => Some(About::Look(id, place)),
             Name::Step(id) => Some(About::Step(StepKey::Written(id, place))),
             _ => None,
+        }
+    }
+
+    /// The hole of a set that `feet_bolts C` names, at one place of the set or at all; none for anything but a set with one
+    /// word behind it, and no letter, with a complaint, where the set has no such hole.
+    fn hole(&mut self, named: &Named) -> Option<(SetId, Option<Place>, Option<String>)> {
+        let (Some(Name::Set(id)), [letter]) =
+            (self.procedure.names.get(&named.name).copied(), named.words.as_slice())
+        else {
+            return None;
+        };
+        let set = self.procedure.set(id);
+        let letters = self.letters(id);
+        let place = self.names.place_if_given(named, &set.axes, set.naming.span);
+        let known = letters.contains(letter);
+        if !known {
+            let hole = Spanned::new(letter.clone(), named.span);
+            let diagnostic = errors::unknown_hole(&hole, &named.name, &letters.join(", "), set.naming.span);
+            self.names.diagnostics.push(diagnostic);
+        }
+        let letter = place.filter(|_| known).map(|_| letter.clone());
+        Some((id, place.flatten(), letter))
+    }
+
+    /// A length that a note tells of a set, or of one of its holes, is that of every fastener whose own the record hasn't.
+    fn lengths_of_notes(&self, job: &mut Job) {
+        for note in job.notes.iter().rev() {
+            let Some(length) = note.found.iter().find_map(|found| match found {
+                Found::Length(length) => Some(length),
+                _ => None,
+            }) else {
+                continue;
+            };
+            let (set, place, letters) = match &note.about {
+                About::Hole(set, place, letter) => (*set, *place, vec![letter.clone()]),
+                About::Set(set, place) => (*set, *place, self.letters(*set)),
+                _ => continue,
+            };
+            let all = self.procedure.places(&self.procedure.set(set).axes);
+            for at in all.filter(|at| place.is_none_or(|place| place == *at)) {
+                for letter in &letters {
+                    job.lengths.entry((set, at, letter.clone())).or_insert_with(|| length.clone());
+                }
+            }
         }
     }
 
@@ -244,7 +309,7 @@ impl Binder<'_> {
 
     /// The letters of a set's holes: those of its joints; where none gives holes, of its declared lengths or
     /// as many as it has fasteners.
-    fn letters(&self, id: crate::procedure::model::SetId) -> Vec<String> {
+    fn letters(&self, id: SetId) -> Vec<String> {
         let members = self.procedure.joints.iter().flat_map(|joint| &joint.members);
         let mut letters: Vec<String> = members
             .filter(|member| member.set.id == id)
@@ -274,6 +339,12 @@ impl Binder<'_> {
         let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
         if let Some(gauges) = self.names.gauges(named) {
             self.judge(written, &gauges, job);
+            return;
+        }
+        if let Some((set, place, letter)) = self.hole(named) {
+            if let Some(letter) = letter {
+                self.settle_hole(written, (set, place, letter), job);
+            }
             return;
         }
         let Some(goods) = self.names.goods(named) else { return };
@@ -320,6 +391,47 @@ impl Binder<'_> {
                 span: named.span,
             };
             job.settled.insert(goods, settlement);
+        }
+    }
+
+    /// What becomes of the fastener of one hole: it goes back, or a new one goes in, with the reason.
+    fn settle_hole(
+        &mut self,
+        written: &WrittenSettled,
+        (set, place, letter): (SetId, Option<Place>, String),
+        job: &mut Job,
+    ) {
+        let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
+        let declared = self.procedure.set(set).naming.span;
+        let may =
+            Settled::WORDS.into_iter().filter(|(_, what)| matches!(what, Settled::GoesBack | Settled::Renew));
+        let Some((_, what)) = may.clone().find(|(known, _)| *known == word.value) else {
+            let words: Vec<&str> = may.map(|(word, _)| word).collect();
+            self.names.diagnostics.push(errors::unknown_answer(word, &named.to_string(), words, declared));
+            return;
+        };
+        let reason = why.as_ref().filter(|why| !why.value.trim().is_empty());
+        if what.keeps() && (reason.is_none() || signature.by.is_none() || signature.date.is_none()) {
+            self.names.diagnostics.push(errors::nobody_keeps(word, &named.to_string(), declared));
+            return;
+        }
+        if reason.is_none() {
+            self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), false, declared));
+            return;
+        }
+        let settlement = Settlement {
+            what,
+            why: reason.map(|why| why.value.clone()),
+            signature: signature.clone(),
+            second: second.clone(),
+            risk: risk.clone(),
+            all_the_same: true,
+            span: named.span,
+        };
+        for at in self.procedure.places(&self.procedure.set(set).axes) {
+            if place.is_none_or(|place| place == at) {
+                job.settled_holes.insert((set, at, letter.clone()), settlement.clone());
+            }
         }
     }
 

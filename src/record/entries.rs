@@ -1,7 +1,7 @@
 //! The entries of a record that are the same whether its names are looked up or not, with the names in them left open.
 
 use super::Date;
-use crate::procedure::model::{JointId, PartId, Place, SetId, StepKey, SupplyId};
+use crate::procedure::model::{GaugeId, JointId, LookId, PartId, Place, SetId, StepKey, SupplyId};
 use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
 
@@ -66,6 +66,28 @@ pub enum Found {
     Count(Spanned<u32>),
     /// Another thread.
     Thread(Spanned<String>),
+    /// Another size.
+    Size(Spanned<Quantity>),
+    /// In what condition it is, where it can't simply go back: `sheared`, `cross-threaded`, `not original`.
+    Condition(String),
+    /// It didn't come off at its step.
+    Came(Came),
+    /// Something that somebody has put there, and that the procedure doesn't know.
+    Added(String),
+}
+
+/// What was different of a thing when the engine came in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Came {
+    /// It was off already, and is there.
+    Off,
+    /// The engine came without it.
+    Without,
+}
+
+impl Came {
+    /// Every word, as it stands in a record.
+    pub const WORDS: [(&'static str, Came); 2] = [("off", Came::Off), ("without", Came::Without)];
 }
 
 /// What a note is about.
@@ -75,8 +97,16 @@ pub enum About {
     Part(PartId, Option<Place>),
     /// A fastener set.
     Set(SetId, Option<Place>),
+    /// The hole of this letter and its fastener; at every place of the set where none is given.
+    Hole(SetId, Option<Place>, String),
     /// A joint.
     Joint(JointId, Option<Place>),
+    /// What a gauge reads, such as a bore.
+    Gauge(GaugeId, Option<Place>),
+    /// What a look judges.
+    Look(LookId, Option<Place>),
+    /// The whole engine.
+    Engine,
     /// A step, of the procedure or derived.
     Step(StepKey),
 }

@@ -165,6 +165,12 @@ pub(super) fn unknown_answer<'a>(
         .mend(choose(&answer.value, answers, "its answers"))
 }
 
+pub(super) fn unknown_came(word: &Spanned<String>, words: [&str; 2]) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_ANSWER, format!("nothing comes `{}`", word.value))
+        .at(word.span, "not known")
+        .mend(choose(&word.value, words, "the words"))
+}
+
 pub(super) fn unknown_piece(
     word: &Spanned<String>,
     goods: &str,

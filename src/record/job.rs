@@ -39,6 +39,8 @@ pub struct Job {
     pub sent: BTreeMap<(PartId, Place), Sent>,
     /// What was settled by hand of things that the procedure leaves open.
     pub settled: BTreeMap<Goods, Settlement>,
+    /// What was settled by hand of the fastener of one hole.
+    pub settled_holes: BTreeMap<(SetId, Place, String), Settlement>,
     /// What a person has judged of readings that the instrument leaves in doubt, or accepts as they are.
     pub judged: BTreeMap<(GaugeId, Place), Judgement>,
     /// Sizes that the engine was bored or ground to before, by how much; nought where it is standard again.

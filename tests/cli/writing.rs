@@ -164,7 +164,7 @@ fn nothing_is_written_that_is_wrong_or_there_already() {
         (&["answer", "valve_gear", "renew"], "has a value already"),
         (&["answer", "valve_geer", "renew"], "Write: `valve_gear`, if that is meant"),
         (&["done", "survey_all", "--by", "JS", "--date", "5 March"], "is not a day"),
-        (&["note", "gearbox", "leaks"], "no part, set, joint or step `gearbox`"),
+        (&["note", "gearbox", "leaks"], "no part, set, joint, gauge, look or step `gearbox`"),
     ];
     for (arguments, words) in refused {
         let output = run(folder, &[&["record", "job.yaml"], arguments].concat());

@@ -4,6 +4,7 @@
 mod deferral;
 mod given;
 mod document;
+mod found;
 mod library;
 mod progress;
 mod setting;

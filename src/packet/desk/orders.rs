@@ -108,10 +108,10 @@ fn short_day(date: Option<Date>) -> Cell {
 /// What the list costs, as far as prices are known.
 fn totals(list: &OrderList) -> Vec<Block> {
     let sums: Vec<String> = list.totals.iter().map(ToString::to_string).collect();
-    let lines = if list.unpriced == 1 { "line has" } else { "lines have" };
     let rest = match list.unpriced {
         0 => String::new(),
-        count => format!(" {count} {lines} no price yet and come on top."),
+        1 => " 1 line has no price yet and comes on top.".to_owned(),
+        count => format!(" {count} lines have no price yet and come on top."),
     };
     let text = if sums.is_empty() {
         Text::bold("Total: not known.").and(rest)

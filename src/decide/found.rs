@@ -1,0 +1,82 @@
+//! What was found different of a part or set, as far as it bears on what becomes of it: pieces that are missing, and
+//! conditions in which a thing can't simply go back. The words of a condition decide nothing: a person does.
+
+use super::book::Book;
+use super::{Because, Hold, NewAmong, PartDecision, Verdict};
+use crate::record::{About, Came, Found, Goods, Note, Settled};
+
+/// What becomes of a thing at a place, by what was found of it: `decided` otherwise.
+pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecision) -> PartDecision {
+    if matches!(decided.verdict, Verdict::Renew { .. } | Verdict::LeaveOut(_)) {
+        return decided;
+    }
+    let mut decided = decided;
+    let told = || book.job.notes.iter().rev().filter(|note| speaks_of(note, goods));
+    let found = || told().flat_map(|note| &note.found);
+    let without = found().any(|found| matches!(found, Found::Came(Came::Without)));
+    let came_out = found().find_map(|found| match found {
+        Found::Count(count) => Some(count.value),
+        _ => None,
+    });
+    let came_out = if without { 0 } else { came_out.unwrap_or(count) };
+    if came_out == 0 && count > 0 {
+        let words = if without { "the engine came without it" } else { "none came out" };
+        return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words.to_owned()]));
+    }
+    let mut among = NewAmong { missing: count.saturating_sub(came_out), ..NewAmong::default() };
+    if among.missing > 0 {
+        among.because.push(format!("{came_out} of {count} came out"));
+    }
+    let conditions = found().filter_map(|found| match found {
+        Found::Condition(condition) => Some(condition.clone()),
+        _ => None,
+    });
+    let everywhere = match goods {
+        Goods::Part(id, _) => Goods::Part(id, None),
+        Goods::Set(id, _) => Goods::Set(id, None),
+        Goods::Supply(_) => goods,
+    };
+    if book.job.settled(goods, everywhere).is_none() {
+        decided.holds.extend(conditions.map(|condition| Hold::Found(None, condition)));
+    }
+    by_hole(book, goods, &mut decided, &mut among);
+    decided.new_among = among;
+    decided
+}
+
+/// What was found of single holes, and what was settled of them.
+fn by_hole(book: &Book, goods: Goods, decided: &mut PartDecision, among: &mut NewAmong) {
+    let Goods::Set(set, Some(place)) = goods else { return };
+    let settled = |letter: &str| book.job.settled_holes.get(&(set, place, letter.to_owned()));
+    for note in &book.job.notes {
+        let About::Hole(id, at, letter) = &note.about else { continue };
+        if *id != set || at.is_some_and(|at| at != place) || settled(letter).is_some() {
+            continue;
+        }
+        for found in &note.found {
+            if let Found::Condition(condition) = found {
+                decided.holds.push(Hold::Found(Some(letter.clone()), condition.clone()));
+            }
+        }
+    }
+    for ((_, _, letter), settlement) in
+        book.job.settled_holes.iter().filter(|((id, at, _), _)| (*id, *at) == (set, place))
+    {
+        let why = settlement.words().unwrap_or_default();
+        if settlement.what == Settled::Renew {
+            among.holes.push(letter.clone());
+            among.because.push(format!("{letter}: {why}"));
+        } else {
+            decided.because = std::mem::take(&mut decided.because).and(format!("{letter} goes back: {why}"));
+        }
+    }
+}
+
+/// Whether a note is about a part or set at a place: without a place, it is about every one.
+fn speaks_of(note: &Note, goods: Goods) -> bool {
+    match (&note.about, goods) {
+        (About::Part(id, at), Goods::Part(part, place)) => *id == part && (at.is_none() || *at == place),
+        (About::Set(id, at), Goods::Set(set, place)) => *id == set && (at.is_none() || *at == place),
+        _ => false,
+    }
+}

@@ -1,0 +1,91 @@
+//! What is found is in force: what the record tells of this engine stands on every sheet in place of what the procedure
+//! says. The pump is invented.
+
+use std::fs;
+
+use benchleaf::PacketOptions;
+use benchleaf::model::Phase;
+
+use super::{root, words_of};
+use crate::cli::{Scratch, benchleaf};
+
+const PUMP: &str = "procedures/first/harbour_pump.rebuild";
+
+const FOUND: &str = "job: \"1\"
+procedure: harbour_pump.rebuild
+notes:
+  - {about: cover_screws, found: {count: 3, length: 18 mm}, by: HK, date: 2026-03-04}
+  - {about: cover_screws B, found: {condition: sheared}, by: HK}
+  - {about: engine, found: {added: a bilge alarm on the bracket}}
+  - {about: cover_score, says: one track near the rim}
+  - {about: pulley, found: {came: without}}
+";
+
+const SETTLED: &str = "settled:\n  cover_screws B: {renew: drilled out, by: HK}\n";
+
+/// The words of the sheets of the pump.
+fn words(record: &str, phase: Phase, sheets: &[&str]) -> String {
+    let procedure = fs::read_to_string(root(PUMP)).unwrap();
+    let kinds = benchleaf::sheet_kinds(phase).into_iter().filter(|kind| sheets.contains(&kind.name()));
+    let options = PacketOptions { sheets: kinds.collect(), ..PacketOptions::of(phase) };
+    words_of(("harbour_pump.rebuild", &procedure), record, &options)
+}
+
+#[test]
+fn what_is_found_of_fasteners_stands_on_every_sheet() {
+    let record = format!("{FOUND}{SETTLED}");
+    let steps = words(&record, Phase::Build, &["steps"]);
+    assert!(steps.contains("M5×0.8 × 18 mm (stated 14 mm)"), "{steps}");
+    assert!(steps.contains("2 NEW of 4: 3 of 4 came out; B: drilled out, HK."), "{steps}");
+    assert!(
+        steps.contains("one track near the rim"),
+        "a note on a look stands where its part goes back\n{steps}"
+    );
+    let orders = words(&record, Phase::Build, &["orders"]);
+    assert!(orders.contains("| 2 | Cover screw: 3 of 4 came out; B: drilled out, HK."), "{orders}");
+    let kit = words(&record, Phase::Build, &["kit"]);
+    assert!(kit.contains("| Cover screw | 2 |"), "{kit}");
+    let ledger = words(&record, Phase::Build, &["ledger"]);
+    assert!(ledger.contains("same, 2 new"), "{ledger}");
+    let front = words(&record, Phase::Build, &["front"]);
+    assert!(front.contains("The engine: added by somebody: a bilge alarm on the bracket."), "{front}");
+}
+
+#[test]
+fn a_condition_waits_for_a_persons_word() {
+    let front = words(FOUND, Phase::Build, &["front"]);
+    assert!(front.contains("what becomes of the cover screw of hole B, found sheared"), "{front}");
+    let front = words(&format!("{FOUND}{SETTLED}"), Phase::Build, &["front"]);
+    assert!(!front.contains("found sheared"), "{front}");
+}
+
+#[test]
+fn what_the_engine_came_without_is_bought() {
+    let orders = words(FOUND, Phase::Build, &["orders"]);
+    assert!(orders.contains("| 1 | Pulley"), "{orders}");
+    assert!(words(FOUND, Phase::Build, &["steps"]).contains("the new pulley"), "and goes in new");
+    let kept = FOUND.replace("came: without", "came: off");
+    assert!(!words(&kept, Phase::Build, &["orders"]).contains("Pulley"), "off already, but there");
+    assert!(words(&kept, Phase::Strip, &["steps"]).contains("Pulley: came off already."));
+}
+
+#[test]
+fn it_is_written_from_the_command_line() {
+    let scratch = Scratch::new("found");
+    scratch.file("harbour_pump.rebuild", fs::read(root(PUMP)).unwrap());
+    let job = scratch.file("job.yaml", "job: \"1\"\nprocedure: harbour_pump.rebuild\n");
+    for arguments in [
+        &["note", "cover_screws B", "--condition", "sheared", "--by", "HK"][..],
+        &["note", "engine", "--added", "a bilge alarm"],
+        &["note", "pulley", "--came", "without"],
+        &["note", "seal", "--size", "24 mm"],
+        &["settled", "cover_screws B", "renew", "drilled out", "--by", "HK"],
+    ] {
+        let output = benchleaf(&[&["record", &job], arguments].concat());
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    }
+    let refused = benchleaf(&["record", &job, "note", "pulley", "--came", "late"]);
+    assert_eq!(refused.status.code(), Some(1));
+    let orders = words(&fs::read_to_string(&job).unwrap(), Phase::Build, &["orders"]);
+    assert!(orders.contains("Cover screw: B: drilled out, HK") && orders.contains("Pulley"), "{orders}");
+}
