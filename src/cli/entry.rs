@@ -19,6 +19,9 @@ pub(super) enum Entry {
         /// Day, as 2026-03-05
         #[arg(long)]
         date: String,
+        /// How long it took, all people together, such as "40 min"
+        #[arg(long)]
+        time: Option<String>,
     },
     /// A reading was taken
     Reading {
@@ -136,6 +139,9 @@ pub(super) enum Entry {
         /// Up to what sum, such as "1800 EUR"
         #[arg(long)]
         up_to: Option<String>,
+        /// Number of the printed estimate: what is new since, or dearer, is not covered
+        #[arg(long, value_name = "NUMBER")]
+        estimate: Option<String>,
     },
     /// A part, set or supply was ordered
     Ordered {
@@ -256,8 +262,8 @@ impl Entry {
     /// The change to the text of the record.
     pub(super) fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
         let (path, put): (Vec<&str>, Put) = match self {
-            Entry::Done { step, by, date } => {
-                let done = fields(&[("by", Some(by)), ("date", Some(date))]);
+            Entry::Done { step, by, date, time } => {
+                let done = fields(&[("by", Some(by)), ("date", Some(date)), ("time", time.as_deref())]);
                 (vec!["done", step], Put::Value(Written::Fields(done)))
             }
             Entry::Reading { words, taken, with } => {
@@ -311,12 +317,12 @@ impl Entry {
                 };
                 (vec!["settled", thing], Put::Value(put))
             }
-            Entry::Approved { items, by, date, up_to } => {
+            Entry::Approved { items, by, date, up_to, estimate } => {
                 let mut approval = fields(&[("by", Some(by)), ("date", date.as_deref())]);
                 if !items.is_empty() {
                     approval.push(("items".to_owned(), Written::List(items.clone())));
                 }
-                approval.extend(fields(&[("up_to", up_to.as_deref())]));
+                approval.extend(fields(&[("up_to", up_to.as_deref()), ("estimate", estimate.as_deref())]));
                 (vec!["approved"], Put::Item(Written::Fields(approval)))
             }
             Entry::Length { set, hole, length } => {

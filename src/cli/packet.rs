@@ -10,12 +10,12 @@ use super::prepared::prepare;
 use super::record::record_print;
 use super::wrong_use::whole;
 use super::{errors, output};
-use crate::packet::{PacketOptions, sheet_fingerprints, sheet_kinds};
+use crate::packet::{PacketOptions, Quoted, estimate_now, sheet_fingerprints, sheet_kinds};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
-use crate::sheet::Packet;
+use crate::sheet::{Packet, SheetKind};
 use crate::workshop::{Request, Workshop, is_record};
 
 /// Print the sheets of a phase as a PDF
@@ -134,18 +134,27 @@ impl PacketCommand {
             return code;
         }
         match (record, self.on) {
-            (Some(job), Some(day)) if self.record => note_print(job, day, options.phase, &packet),
+            (Some(job), Some(day)) if self.record => {
+                let estimate = packet.sheets.iter().any(|sheet| sheet.kind == SheetKind::Estimate);
+                let estimate = estimate.then(|| estimate_now(&prepared.material()));
+                note_print(job, day, (options.phase, &packet), estimate.as_ref())
+            }
             _ => ExitCode::SUCCESS,
         }
     }
 }
 
 /// Says in the record that a packet was printed.
-fn note_print(job: &Path, day: Date, phase: Phase, packet: &Packet) -> ExitCode {
+fn note_print(
+    job: &Path,
+    day: Date,
+    (phase, packet): (Phase, &Packet),
+    estimate: Option<&Quoted>,
+) -> ExitCode {
     let mut workshop = Workshop::new();
     let marks = sheet_fingerprints(&packet.sheets);
     let of = (day, super::phases::word(phase));
-    match record_print(&mut workshop, job, of, &packet.footer.fingerprint, &marks) {
+    match record_print(&mut workshop, job, of, (&packet.footer.fingerprint, &marks), estimate) {
         Ok(()) => ExitCode::SUCCESS,
         Err(diagnostics) => {
             output::report(

@@ -11,8 +11,9 @@ use super::{errors, output};
 use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::network::connect;
-use crate::packet::step_marks;
-use crate::record::{Date, Edit, Put, Refusal, Written, edit, step_key};
+use crate::packet::{Quoted, step_marks};
+use crate::quantity::Money;
+use crate::record::{self, Date, Edit, Put, Refusal, Written, edit, step_key};
 use crate::source::{FileId, Lock, Span, write_atomically};
 use crate::workshop::{Decided, Named, Workshop, together};
 
@@ -108,7 +109,8 @@ fn changed(
     Ok((after, checked))
 }
 
-/// Writes into a record that a packet was printed: when, of which phase, with which fingerprints.
+/// Writes into a record that a packet was printed: when, of which phase, with which fingerprints; and the estimate in it,
+/// if that isn't there yet, by whose number the owner agrees.
 ///
 /// # Errors
 /// The record can't be read or written, or would no longer be sound.
@@ -116,11 +118,11 @@ pub(super) fn record_print(
     workshop: &mut Workshop,
     path: &Path,
     (date, phase): (Date, &str),
-    fingerprint: &str,
-    sheets: &[(String, String)],
+    (fingerprint, sheets): (&str, &[(String, String)]),
+    estimate: Option<&Quoted>,
 ) -> Result<(), Vec<Diagnostic>> {
     let _lock = Lock::wait(path).map_err(|error| vec![errors::unwritable(path, &error)])?;
-    let file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
+    let mut file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
     let marks = sheets.iter().map(|(name, mark)| (name.clone(), text(mark))).collect();
     let print = vec![
         ("date".to_owned(), text(&date.to_string())),
@@ -128,10 +130,32 @@ pub(super) fn record_print(
         ("fingerprint".to_owned(), text(fingerprint)),
         ("sheets".to_owned(), Written::Fields(marks)),
     ];
-    let change = Edit { path: vec!["prints".to_owned()], put: Put::Item(Written::Fields(print)) };
-    let (after, checked) = changed(workshop, path, file, &change)?;
-    if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
-        return Err(checked.diagnostics);
+    let known = record::read(file, &workshop.sources().file(file).text).value.estimates;
+    let estimate = estimate.filter(|now| known.iter().all(|known| known.number.value != now.number));
+    let items = std::iter::once(("prints", print)).chain(estimate.map(|now| ("estimates", noted(now, date))));
+    for (key, item) in items {
+        let change = Edit { path: vec![key.to_owned()], put: Put::Item(Written::Fields(item)) };
+        let (after, checked) = changed(workshop, path, file, &change)?;
+        if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
+            return Err(checked.diagnostics);
+        }
+        file = workshop.sources_mut().add(path.to_path_buf(), after);
     }
+    let after = &workshop.sources().file(file).text;
     write_atomically(path, after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
+}
+
+/// An estimate as it stands in a record.
+fn noted(estimate: &Quoted, date: Date) -> Vec<(String, Written)> {
+    let costs = |list: &[(String, Money)]| {
+        Written::Fields(list.iter().map(|(name, cost)| (name.clone(), text(&cost.to_string()))).collect())
+    };
+    let mut fields = vec![
+        ("number".to_owned(), text(&estimate.number)),
+        ("date".to_owned(), text(&date.to_string())),
+    ];
+    fields.extend(estimate.sum.as_ref().map(|sum| ("sum".to_owned(), text(&sum.to_string()))));
+    fields.push(("goods".to_owned(), costs(&estimate.goods)));
+    fields.push(("work".to_owned(), costs(&estimate.work)));
+    fields
 }

@@ -1,8 +1,10 @@
 //! What of the order list and the machine-shop order the owner has agreed to. The rest is for quote.
 
+use super::errors;
 use super::lines::{OrderLine, WorkLine, totals};
+use crate::diagnostics::Diagnostic;
 use crate::quantity::Money;
-use crate::record::{Approval, Goods};
+use crate::record::{Approval, Estimate, Goods, Job};
 
 /// Whether two names mean the same goods, or one place of them.
 fn covers(approved: Goods, goods: Goods) -> bool {
@@ -14,18 +16,32 @@ fn covers(approved: Goods, goods: Goods) -> bool {
         }
 }
 
-/// An approval covers what it names, or everything where it names nothing; up to its sum, if all that it covers can be
-/// priced in its currency and stays within it. What has no price it then covers only by name.
-pub(super) fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &mut [WorkLine]) {
-    for approval in approvals {
-        let covered = |goods: Goods, cost: Option<&Money>| {
-            approval.items.iter().any(|item| covers(*item, goods))
-                || (approval.items.is_empty() && (cost.is_some() || approval.up_to.is_none()))
+/// An approval covers what it names, or everything where it names nothing; of a printed estimate, only what had a price in
+/// that and costs no more now. What has no price it covers only by name. With a limit it covers something only if all of
+/// it stays within; an estimate with its labour.
+pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]) {
+    for approval in &job.approvals {
+        let estimate = approval.estimate.as_ref().map(|number| job.estimate(&number.value));
+        if over_the_limit(job, approval) || estimate == Some(None) {
+            continue;
+        }
+        let covered = |goods: Goods, cost: Option<&Money>, quoted: fn(&Estimate) -> &[(Goods, Money)]| {
+            let named = approval.items.iter().any(|item| covers(*item, goods));
+            let asked = named || approval.items.is_empty();
+            match estimate.flatten() {
+                Some(estimate) => asked && cost.is_some_and(|cost| within(quoted(estimate), goods, cost)),
+                None => named || (asked && cost.is_some()),
+            }
         };
-        let bought: Vec<bool> = lines.iter().map(|line| covered(line.goods, line.cost().as_ref())).collect();
+        let bought: Vec<bool> = lines
+            .iter()
+            .map(|line| covered(line.goods, line.cost().as_ref(), |estimate| &estimate.goods))
+            .collect();
         let sent: Vec<bool> = works
             .iter()
-            .map(|work| covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref()))
+            .map(|work| {
+                covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref(), |estimate| &estimate.work)
+            })
             .collect();
         let of_lines =
             lines.iter().zip(&bought).filter(|(_, covered)| **covered).filter_map(|(line, _)| line.cost());
@@ -34,10 +50,11 @@ pub(super) fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &m
             .zip(&sent)
             .filter(|(_, covered)| **covered)
             .filter_map(|(work, _)| work.price.clone());
-        let within = approval.up_to.as_ref().is_none_or(|limit| {
-            let sums = totals(of_lines.chain(of_works));
-            sums.iter().all(|sum| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)
-        });
+        let within = estimate.is_some()
+            || approval.up_to.as_ref().is_none_or(|limit| {
+                let sums = totals(of_lines.chain(of_works));
+                sums.iter().all(|sum| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)
+            });
         if within {
             for (line, covered) in lines.iter_mut().zip(bought) {
                 line.approved |= covered;
@@ -47,4 +64,31 @@ pub(super) fn approve(approvals: &[Approval], lines: &mut [OrderLine], works: &m
             }
         }
     }
+}
+
+/// Whether a thing was in an estimate, and costs no more than it did there.
+pub(crate) fn within(quoted: &[(Goods, Money)], goods: Goods, cost: &Money) -> bool {
+    quoted.iter().any(|(known, agreed)| {
+        covers(*known, goods) && agreed.currency == cost.currency && cost.hundredths <= agreed.hundredths
+    })
+}
+
+/// Whether the estimate that was agreed to comes to more than the limit beside it, or to a sum that can't be compared.
+fn over_the_limit(job: &Job, approval: &Approval) -> bool {
+    let estimate = approval.estimate.as_ref().and_then(|number| job.estimate(&number.value));
+    let sum = estimate.and_then(|estimate| estimate.sum.as_ref());
+    approval.up_to.as_ref().zip(sum).is_some_and(|(limit, sum)| {
+        sum.currency != limit.currency || sum.hundredths > limit.hundredths
+    })
+}
+
+/// Complains of each approval that covers nothing, since what was estimated comes to more than its limit.
+pub(super) fn over_limits(job: &Job) -> Vec<Diagnostic> {
+    let over = job.approvals.iter().filter(|approval| over_the_limit(job, approval));
+    let found = over.filter_map(|approval| {
+        let number = approval.estimate.as_ref()?;
+        let estimate = job.estimate(&number.value)?;
+        Some(errors::over_the_limit(number, approval.up_to.as_ref()?, estimate.sum.as_ref()?))
+    });
+    found.collect()
 }

@@ -1,8 +1,8 @@
 //! One constructor for each code of this room.
 
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
-use crate::quantity::Quantity;
-use crate::source::Span;
+use crate::quantity::{Money, Quantity};
+use crate::source::{Span, Spanned};
 
 pub(super) fn implausible(
     span: Span,
@@ -36,6 +36,13 @@ pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declar
         .at(span, "")
         .at(declared, "the family")
         .help(format!("numbers of the family begin with `{}`", expected.join("` or `")))
+}
+
+pub(super) fn over_the_limit(number: &Spanned<String>, limit: &Money, sum: &Money) -> Diagnostic {
+    let message = format!("estimate `{}` comes to {sum} with its labour, and the owner agreed up to {limit}", number.value);
+    Diagnostic::new(&codes::OVER_THE_LIMIT, message)
+        .at(number.span, "so that nothing of it is agreed")
+        .help("ask the owner: name the items that may go on with a limit of their own, or a higher limit")
 }
 
 pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) -> Diagnostic {

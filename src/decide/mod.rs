@@ -44,6 +44,7 @@ mod values;
 mod word;
 mod words;
 
+pub(crate) use approval::within;
 pub(crate) use acceptance::goes_into_a_clearance;
 pub(crate) use because::Because;
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, shared_name};
@@ -142,6 +143,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
+    diagnostics.extend(approval::over_limits(job));
     diagnostics.extend(word::second_names(&book, &decisions));
     decisions.to_measure = remaining::to_measure(&book, &decisions);
     Outcome { value: decisions, diagnostics }

@@ -28,7 +28,7 @@ pub(crate) fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &D
 fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<OrderLine>, Vec<WorkLine>) {
     let mut lines = bought(procedure, job, decisions);
     let mut works = sent_out(procedure, job, decisions);
-    approve(&job.approvals, &mut lines, &mut works);
+    approve(job, &mut lines, &mut works);
     (lines, works)
 }
 

@@ -37,6 +37,7 @@ mod wrenches;
 
 pub use bench::Material;
 pub(crate) use bench::Shop;
+pub(crate) use desk::Quoted;
 pub(crate) use fingerprint::{fingerprint, sheet_fingerprints};
 pub(crate) use ledger::step_list;
 pub(crate) use overview::{graphml, links_csv, picture_of, svg};
@@ -108,6 +109,11 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Overview, phases: ALL, asked: &[], make: overview::overview },
     Maker { kind: SheetKind::Handover, phases: &[Phase::Start], asked: ALL, make: desk::handover },
 ];
+
+/// The estimate of a job as it would be printed now.
+pub(crate) fn estimate_now(material: &Material) -> Quoted {
+    desk::quoted(&Bench::new(material, Phase::Survey, false))
+}
 
 /// Kinds of sheet that can be asked for in a phase.
 ///

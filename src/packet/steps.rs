@@ -320,8 +320,12 @@ pub(super) fn hours(bench: &Bench) -> (Option<Quantity>, usize) {
             }
         }
     }
-    let in_hours = seconds >= TOLD_IN_HOURS;
-    let unit = crate::quantity::Unit::find(if in_hours { "h" } else { "min" });
-    let places = u8::from(in_hours);
-    (unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, places)), silent.len())
+    (in_hours(seconds), silent.len())
+}
+
+/// A stretch of work as it is told; none of nothing.
+pub(super) fn in_hours(seconds: f64) -> Option<Quantity> {
+    let long = seconds >= TOLD_IN_HOURS;
+    let unit = crate::quantity::Unit::find(if long { "h" } else { "min" });
+    unit.filter(|_| seconds > 0.0).map(|unit| Quantity::from_base(seconds, unit, u8::from(long)))
 }

@@ -130,7 +130,7 @@ fn came(taker: &mut Taker, word: &Spanned<String>) -> Option<Found> {
 }
 
 pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
-    const KEYS: [&str; 3] = ["by", "date", "fingerprint"];
+    const KEYS: [&str; 4] = ["by", "date", "time", "fingerprint"];
     let Some(node) = top.get("done") else { return Vec::new() };
     let mut done = Vec::new();
     for (key, value) in taker.entries("done", node, "done: {drain_oil: {by: JS, date: 2026-03-05}}") {
@@ -145,7 +145,8 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
             }
         }
         let fingerprint = taker.text_of(&fields, "fingerprint");
-        done.push(Done { span: step.span, step, signature, fingerprint });
+        let time = taker.quantity_of(&fields, "time", Dimension::DURATION).map(|time| time.value);
+        done.push(Done { span: step.span, step, signature, time, fingerprint });
     }
     done
 }

@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record,
+    About, Approval, Date, Done, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record,
     Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{
     Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, SetId, StepKey, hole_letter,
 };
-use crate::quantity::Quantity;
+use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -104,6 +104,7 @@ impl Binder<'_> {
             job.done.extend(step.map(|step| Done {
                 step,
                 signature: done.signature.clone(),
+                time: done.time,
                 fingerprint: done.fingerprint.clone(),
                 span: done.span,
             }));
@@ -531,12 +532,31 @@ impl Binder<'_> {
                 self.once(part, "the work on", before.map(|before| before.span));
             }
         }
+        for estimate in &record.estimates {
+            let costs = |names: &mut Names, written: &[(Named, Money)]| -> Vec<(Goods, Money)> {
+                let found = written.iter().map(|(named, cost)| (names.goods(named), cost.clone()));
+                found.filter_map(|(goods, cost)| Some((goods?, cost))).collect()
+            };
+            job.estimates.push(Estimate {
+                number: estimate.number.clone(),
+                date: estimate.date,
+                sum: estimate.sum.clone(),
+                goods: costs(&mut self.names, &estimate.goods),
+                work: costs(&mut self.names, &estimate.work),
+            });
+        }
         for approval in &record.approved {
+            let unknown = approval.estimate.as_ref().filter(|number| job.estimate(&number.value).is_none());
+            self.names.diagnostics.extend(unknown.map(|number| {
+                let known = job.estimates.iter().map(|estimate| estimate.number.value.as_str()).collect();
+                errors::unknown_estimate(number, known)
+            }));
             job.approvals.push(Approval {
                 by: approval.by.clone(),
                 date: approval.date,
                 items: approval.items.iter().filter_map(|item| self.names.goods(item)).collect(),
                 up_to: approval.up_to.clone(),
+                estimate: approval.estimate.clone(),
                 span: approval.span,
             });
         }

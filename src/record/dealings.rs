@@ -3,8 +3,8 @@
 
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
-use super::{Approval, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors};
-use crate::quantity::{Dimension, Quantity};
+use super::{Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors};
+use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
@@ -130,7 +130,7 @@ pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
 }
 
 pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<Approval<Named>> {
-    const KEYS: [&str; 4] = ["by", "date", "items", "up_to"];
+    const KEYS: [&str; 5] = ["by", "date", "items", "up_to", "estimate"];
     let example = "approved: [{by: \"the owner\", date: 2026-03-05, up_to: 1800 EUR}]";
     let Some(node) = top.get("approved") else { return Vec::new() };
     let mut approvals = Vec::new();
@@ -144,9 +144,41 @@ pub(super) fn approved(taker: &mut Taker, top: &Fields) -> Vec<Approval<Named>> 
         let by = taker.plain_of(&fields, "by");
         let date = taker.date_of(&fields, "date");
         let up_to = taker.money_of(&fields, "up_to");
-        approvals.extend(by.map(|by| Approval { by, date, items, up_to, span: item.span }));
+        let estimate = taker.text_of(&fields, "estimate");
+        approvals.extend(by.map(|by| Approval { by, date, items, up_to, estimate, span: item.span }));
     }
     approvals
+}
+
+/// Estimates as they were printed, with what of them had a price.
+pub(super) fn estimates(taker: &mut Taker, top: &Fields) -> Vec<Estimate<Named>> {
+    const KEYS: [&str; 5] = ["number", "date", "sum", "goods", "work"];
+    let example = "estimates: [{number: 3f2a9-0c1d4, sum: 1800 EUR, goods: {head_gasket: 24 EUR}}]";
+    let Some(node) = top.get("estimates") else { return Vec::new() };
+    let mut estimates = Vec::new();
+    for item in taker.list("estimates", node, example) {
+        let Some(fields) = taker.fields("estimates", item, "an estimate", &KEYS) else { continue };
+        if fields.get("number").is_none() {
+            let example = "number: 3f2a9-0c1d4";
+            taker.diagnostics.push(errors::missing_key(item.span, "number", "the estimate", example));
+        }
+        let date = taker.date_of(&fields, "date");
+        let sum = taker.money_of(&fields, "sum");
+        let [goods, work] = ["goods", "work"].map(|key| costs(taker, &fields, key));
+        let number = taker.text_of(&fields, "number");
+        estimates.extend(number.map(|number| Estimate { number, date, sum, goods, work }));
+    }
+    estimates
+}
+
+fn costs(taker: &mut Taker, fields: &Fields, key: &str) -> Vec<(Named, Money)> {
+    let Some(node) = fields.get(key) else { return Vec::new() };
+    let mut costs = Vec::new();
+    for (name, value) in taker.entries(key, node, "goods: {head_gasket: 24 EUR}") {
+        let (Some(named), Some(cost)) = (taker.named(name), taker.money(&name.value, value)) else { continue };
+        costs.push((named, cost));
+    }
+    costs
 }
 
 pub(super) fn prints(taker: &mut Taker, top: &Fields) -> Vec<Print> {

@@ -133,6 +133,8 @@ pub struct Done<S = StepKey> {
     pub step: S,
     /// Who, and when.
     pub signature: Signature,
+    /// How long it took, all people together.
+    pub time: Option<Quantity>,
     /// Fingerprint of the step as it was printed.
     pub fingerprint: Option<Spanned<String>>,
     /// Where it stands.
@@ -201,8 +203,25 @@ pub struct Approval<G = Goods> {
     pub items: Vec<G>,
     /// Up to what sum.
     pub up_to: Option<Money>,
+    /// Number of the printed estimate that it is of.
+    pub estimate: Option<Spanned<String>>,
     /// Where it stands.
     pub span: Span,
+}
+
+/// An estimate as it was printed: only what had a price is in it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Estimate<G = Goods> {
+    /// The number on it.
+    pub number: Spanned<String>,
+    /// When.
+    pub date: Option<Date>,
+    /// What it came to, labour included.
+    pub sum: Option<Money>,
+    /// What was to be bought, and what all pieces of it were to cost.
+    pub goods: Vec<(G, Money)>,
+    /// Parts that were to be sent out, and what the work was to cost.
+    pub work: Vec<(G, Money)>,
 }
 
 /// A packet printed.

@@ -218,6 +218,16 @@ pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span)
         .write(format!("`{gauge}: {{{}: \"why\", by: WHO}}`", word.value))
 }
 
+pub(super) fn unknown_estimate(number: &Spanned<String>, known: Vec<&str>) -> Diagnostic {
+    let diagnostic =
+        Diagnostic::new(&codes::UNKNOWN_ESTIMATE, format!("no estimate `{}` is in the record", number.value))
+            .at(number.span, "not among `estimates`");
+    if known.is_empty() {
+        return diagnostic.help("`benchleaf packet JOB.yaml --phase survey --on DAY --record` prints one and notes it");
+    }
+    diagnostic.mend(choose(&number.value, known, "those that were printed"))
+}
+
 pub(super) fn no_present_size(size: &Spanned<Quantity>, gauge: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(
         &codes::NO_PRESENT_SIZE,

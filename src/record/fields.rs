@@ -151,9 +151,14 @@ impl Taker {
     }
 
     /// A sum of money.
-    pub(super) fn money_of(&mut self, fields: &Fields, key: &str) -> Option<Money> {
-        let text = self.text_of(fields, key)?;
+    pub(super) fn money(&mut self, key: &str, node: &Node) -> Option<Money> {
+        let text = self.text(key, node)?;
         Money::parse(&text.value).or_else(|| self.complain(errors::not_money(text.span, &text.value)))
+    }
+
+    /// A sum of money under a key, if it is there.
+    pub(super) fn money_of(&mut self, fields: &Fields, key: &str) -> Option<Money> {
+        fields.get(key).and_then(|node| self.money(key, node))
     }
 
     /// A whole number.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Approval, Done, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
+    Approval, Done, Estimate, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
     Signature,
 };
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId};
@@ -47,6 +47,8 @@ pub struct Job {
     pub present: BTreeMap<(GaugeId, Place), Spanned<Quantity>>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
+    /// Estimates printed, in written order.
+    pub estimates: Vec<Estimate>,
     /// Packets printed, in written order.
     pub prints: Vec<Print>,
     /// What is said when the engine goes back.
@@ -193,6 +195,11 @@ impl Settled {
 }
 
 impl Job {
+    /// The printed estimate of this number.
+    pub(crate) fn estimate(&self, number: &str) -> Option<&Estimate> {
+        self.estimates.iter().find(|estimate| estimate.number.value == number)
+    }
+
     /// What was settled of a thing: at its place, else everywhere.
     pub fn settled(&self, at_place: Goods, everywhere: Goods) -> Option<&Settlement> {
         self.settled.get(&at_place).or_else(|| self.settled.get(&everywhere))

@@ -1,7 +1,7 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
 use super::at_bench::{done, lengths, looks, notes, readings};
-use super::dealings::{approved, handover, intake, orders, present, prints, sent, settled};
+use super::dealings::{approved, estimates, handover, intake, orders, present, prints, sent, settled};
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
 use super::{Handover, Intake, Record, errors};
@@ -12,7 +12,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 23] = [
+pub(crate) const KEYS: [&str; 24] = [
     "job",
     "procedure",
     "family",
@@ -33,6 +33,7 @@ pub(crate) const KEYS: [&str; 23] = [
     "orders",
     "sent",
     "approved",
+    "estimates",
     "prints",
     "handover",
     "origin",
@@ -121,6 +122,7 @@ impl Record {
             present: Vec::new(),
             settled: Vec::new(),
             approved: Vec::new(),
+            estimates: Vec::new(),
             prints: Vec::new(),
             handover: Handover::default(),
         }
@@ -162,6 +164,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.present = present(taker, &fields);
     record.settled = settled(taker, &fields);
     record.approved = approved(taker, &fields);
+    record.estimates = estimates(taker, &fields);
     record.prints = prints(taker, &fields);
     record.handover = handover(taker, &fields);
     record

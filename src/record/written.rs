@@ -1,6 +1,6 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
-use super::{Approval, Done, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature};
+use super::{Approval, Done, Estimate, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature};
 use crate::quantity::Quantity;
 use crate::source::{FileId, Spanned};
 
@@ -49,6 +49,8 @@ pub struct Record {
     pub settled: Vec<WrittenSettled>,
     /// What the owner agreed to.
     pub approved: Vec<Approval<Named>>,
+    /// Estimates printed.
+    pub estimates: Vec<Estimate<Named>>,
     /// Packets printed.
     pub prints: Vec<Print>,
     /// What is said when the engine goes back.

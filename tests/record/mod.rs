@@ -1,5 +1,6 @@
 //! The record of a job: what is read, and what is complained of where.
 
+mod agreement;
 mod beginnings;
 mod complaints;
 mod crib;

@@ -70,4 +70,9 @@ codes! {
         "A person may keep a part or fasteners in spite of the procedure, or accept a reading beyond its limit. Where what \
          is kept is cracked, serves once, or is critical, so that its failure endangers people or the engine, a second \
          person has to agree, and is named in the record.";
+
+    /// An estimate comes to more than the owner agreed to.
+    OVER_THE_LIMIT = warning "decide/over-the-limit",
+        "The owner agreed to a printed estimate up to a sum, and the estimate comes to more than that with its labour. Nothing \
+         of it counts as agreed until the owner has been asked.";
 }

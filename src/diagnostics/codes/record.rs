@@ -145,4 +145,9 @@ codes! {
     OTHER_EDITION = warning "record/other-edition",
         "The record says for which edition of the procedure it was written, and the procedure has another now: what was \
          printed, and what is done, followed another text.";
+
+    /// The owner agreed to an estimate that the record doesn't hold.
+    UNKNOWN_ESTIMATE = error "record/unknown-estimate",
+        "An approval says to which printed estimate it belongs, by the number on it, and the record has none of that number \
+         under `estimates`. What it covers can't be told then.";
 }

@@ -1,17 +1,17 @@
 //! The estimate: what was found, in plain words, and what it comes to, for the owner to decide on.
 
-use super::super::bench::{Bench, capital_phase};
+use super::super::bench::Bench;
 use super::super::bench_notes::about_title;
-use super::super::steps::hours;
 use super::super::word;
-use super::{agreed, heading, listed, plain, reason, titled, to_buy, to_machine, waits};
+use super::quoted::{quoted, since, together};
+use super::{agreed, heading, labour, listed, plain, reason, titled, to_buy, to_machine, waits};
 use crate::decide::{
     Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
 use crate::english::{counted, spaced};
 use crate::plan::words::{capital, list};
-use crate::procedure::model::{AskId, PartId, Phase, Place};
-use crate::quantity::{Money, Quantity};
+use crate::procedure::model::{AskId, PartId, Place};
+use crate::quantity::Money;
 use crate::record::{Job, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
@@ -22,9 +22,15 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     if job.readings.is_empty() && job.looks.is_empty() && job.notes.is_empty() {
         return Vec::new();
     }
+    let quoted = quoted(bench);
     let mut blocks = vec![Block::Notice(Text::bold("An estimate, not a bill. ").and(
         "What is still open, or has no price yet, comes on top. Nothing is bought or sent out before it is agreed.",
     ))];
+    blocks.push(Block::Paragraph(
+        Text::plain("Estimate number ")
+            .and_bold(quoted.number.clone())
+            .and(". What is agreed is agreed by this number: what is found later, or costs more, is for quote again."),
+    ));
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
     let words = word::words(bench, |_| true);
@@ -32,9 +38,9 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
         blocks.push(heading("Decided all the same"));
         blocks.push(Block::List { items: words, tick: false });
     }
-    let (hours, cost) = labour(bench);
-    blocks.extend(hours);
-    blocks.extend(sums(bench, cost));
+    blocks.extend(labour::labour(bench));
+    blocks.extend(sums(bench));
+    blocks.extend(since(bench, &quoted));
     blocks.extend(options(bench));
     blocks.extend(agreement(bench));
     vec![Sheet::new(
@@ -130,49 +136,9 @@ fn verdict(verdict: &Verdict) -> String {
     }
 }
 
-/// Hours by phase, as the procedure states them, and what they come to where an hour has a price.
-fn labour(bench: &Bench) -> (Vec<Block>, Option<Money>) {
-    let mut rows = Vec::new();
-    let mut seconds = 0.0;
-    for phase in [Phase::Strip, Phase::Survey, Phase::Build, Phase::Start] {
-        let other;
-        let of = if phase == bench.phase && !bench.all {
-            bench
-        } else {
-            other = Bench::new(bench.material, phase, false);
-            &other
-        };
-        let left = Bench::pieces(of.open_steps());
-        if left == 0 {
-            continue;
-        }
-        let (time, silent) = hours(of);
-        let silent = match silent {
-            0 => String::new(),
-            1 => "1 step states none".to_owned(),
-            count => format!("{count} steps state none"),
-        };
-        seconds += time.map_or(0.0, Quantity::base);
-        let time = time.map_or("not stated".to_owned(), Quantity::printed);
-        rows.push(vec![plain(capital_phase(phase)), plain(left.to_string()), plain(time), plain(silent)]);
-    }
-    let caption = "What is left, for one pass at the times that the procedure states; waiting is in them.";
-    let widths = [("Work", 3.0), ("Steps left", 1.6), ("Time", 2.0), ("", 3.0)];
-    let mut blocks = titled("Labour", Text::plain(caption), &widths, rows);
-    let rate = bench.material.job.prices.labour.as_ref();
-    let cost = rate.filter(|_| seconds > 0.0).map(|rate| Money {
-        hundredths: (rate.hundredths as f64 * seconds / 3600.0).round() as i64,
-        currency: rate.currency.clone(),
-    });
-    if let (Some(rate), Some(cost)) = (rate, &cost) {
-        let words = format!("At {rate} an hour the stated hours come to {cost}.");
-        blocks.push(Block::Paragraph(Text::plain(words)));
-    }
-    (blocks, cost)
-}
-
 /// What is bought and sent out, against the sum that may be spent without asking.
-fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
+fn sums(bench: &Bench) -> Vec<Block> {
+    let labour = labour::cost(bench);
     let parts = to_buy(bench);
     let work = to_machine(bench);
     let waiting = work.iter().filter(|line| !line.waits_for.is_empty()).count();
@@ -188,16 +154,12 @@ fn sums(bench: &Bench, labour: Option<Money>) -> Vec<Block> {
     if unpriced > 0 {
         out += &format!(", {unpriced} without a price");
     }
-    let costs = parts.totals.iter().cloned().chain(priced_work).chain(labour.clone());
-    let mut together = totals(costs);
-    // The shop's own currency first.
-    let own = bench.material.shop.and_then(|shop| shop.crib.currency.as_deref());
-    together.sort_by_key(|sum| Some(sum.currency.as_str()) != own);
+    let together = together(bench);
     let rows = vec![
         vec![plain("Parts, fasteners and gaskets, see the order list"), plain(priced(&parts))],
         vec![plain("Machining and testing, see the machine-shop order"), plain(out)],
         vec![
-            plain("Labour, at the hours stated"),
+            plain("Labour, worked and left"),
             plain(labour.map_or("no price of an hour is known".to_owned(), |cost| cost.to_string())),
         ],
         vec![plain("Together, as far as prices are known"), Cell::Text(Text::bold(list_of(&together)))],

@@ -5,7 +5,7 @@ use super::super::questions::columns;
 use super::super::reading;
 use super::super::word;
 use super::machining::{gauge_title, read};
-use super::{bold, day, heading, known, listed, plain, titled, to_buy, to_machine};
+use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
@@ -16,8 +16,9 @@ use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     let job = bench.material.job;
     let handover = &job.handover;
+    let timed = job.done.iter().any(|done| done.time.is_some());
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
-    let hours = handover.labour.map(Quantity::printed);
+    let hours = handover.labour.or_else(|| labour::worked(bench).filter(|_| timed)).map(Quantity::printed);
     let rows = vec![
         vec![plain("Owner"), known(job.customer.clone())],
         vec![plain("Engine number"), known(number)],

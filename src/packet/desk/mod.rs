@@ -4,14 +4,18 @@
 mod estimate;
 mod handover;
 mod intake;
+mod labour;
 mod machining;
 mod orders;
+mod quoted;
 
 pub(super) use estimate::estimate;
 pub(super) use handover::handover;
 pub(super) use intake::intake;
 pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
+pub(super) use quoted::quoted;
+pub(crate) use quoted::Quoted;
 
 use super::bench::Bench;
 use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
@@ -114,6 +118,12 @@ fn agreed(bench: &Bench) -> Vec<Text> {
         let mut text = Text::bold(approval.by.clone());
         if let Some(date) = approval.date {
             text = text.and(format!(", {date}"));
+        }
+        if let Some(number) = &approval.estimate {
+            let estimate = bench.material.job.estimate(&number.value);
+            let sum = estimate.and_then(|estimate| estimate.sum.as_ref());
+            let sum = sum.map(|sum| format!(", which came to {sum}")).unwrap_or_default();
+            text = text.and(format!(", of estimate {}{sum}", number.value));
         }
         let items: Vec<String> = approval.items.iter().map(|item| goods_title(bench, *item)).collect();
         let what = if items.is_empty() { "everything that has a price".to_owned() } else { items.join("; ") };

@@ -1,0 +1,100 @@
+//! The number of an estimate, what the record keeps of it once it is printed, and what is new since the last one.
+
+use super::super::bench::Bench;
+use super::super::fingerprint::short;
+use super::labour;
+use super::{plain, titled, to_buy, to_machine};
+use crate::decide::{totals, within};
+use crate::quantity::Money;
+use crate::record::{Estimate, Goods};
+use crate::sheet::{Block, Text};
+
+/// What an estimate comes to, with what of it has a price: by the names that a record uses.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Quoted {
+    /// The number on it, a fingerprint of the rest.
+    pub number: String,
+    /// What it comes to in the shop's own currency, labour included.
+    pub sum: Option<Money>,
+    /// What is to be bought, and what all pieces of it cost.
+    pub goods: Vec<(String, Money)>,
+    /// Parts to be sent out, and what the work costs.
+    pub work: Vec<(String, Money)>,
+}
+
+/// The estimate as it is now.
+pub(in crate::packet) fn quoted(bench: &Bench) -> Quoted {
+    let mut lines = to_buy(bench).lines;
+    // By name, since the list itself follows lead times.
+    lines.sort_by(|a, b| a.id.cmp(&b.id));
+    let goods: Vec<(String, Money)> =
+        lines.iter().filter_map(|line| Some((line.id.clone(), line.cost()?))).collect();
+    let work: Vec<(String, Money)> =
+        to_machine(bench).into_iter().filter_map(|line| Some((line.id, line.price?))).collect();
+    let sum = together(bench).into_iter().next();
+    let listed = |list: &[(String, Money)]| -> String {
+        list.iter().map(|(name, cost)| format!("{name} {cost}\n")).collect()
+    };
+    let total = sum.as_ref().map(ToString::to_string).unwrap_or_default();
+    let number = short(&format!("{}\n{}\n{total}", listed(&goods), listed(&work)));
+    Quoted { number, sum, goods, work }
+}
+
+/// What everything with a price comes to, labour included; the shop's own currency first.
+pub(super) fn together(bench: &Bench) -> Vec<Money> {
+    let parts = to_buy(bench).totals;
+    let work = to_machine(bench).into_iter().filter_map(|line| line.price);
+    let mut together = totals(parts.into_iter().chain(work).chain(labour::cost(bench)));
+    let own = bench.material.shop.and_then(|shop| shop.crib.currency.as_deref());
+    together.sort_by_key(|sum| Some(sum.currency.as_str()) != own);
+    together
+}
+
+/// What is new since the last estimate that was printed, or costs more than it said; nothing where there is none.
+pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
+    let mut before = bench.material.job.estimates.iter().filter(|known| known.number.value != now.number);
+    let Some(last) = before.next_back() else { return Vec::new() };
+    let bought = to_buy(bench).lines.into_iter().filter_map(|line| {
+        let cost = line.cost();
+        row(&line.title, (&last.goods, line.goods), cost)
+    });
+    let sent = to_machine(bench).into_iter().filter_map(|line| {
+        let goods = Goods::Part(line.part, Some(line.place));
+        row(&format!("{}: {}", super::part_title(bench, line.part, line.place), line.what), (&last.work, goods), line.price)
+    });
+    let rows: Vec<_> = bought.chain(sent).collect();
+    let nothing = rows.is_empty();
+    let widths = [("What", 5.6), ("Then", 2.2), ("Now", 2.2)];
+    let title = format!("New since estimate {}{}", last.number.value, dated(last));
+    let mut blocks = titled(&title, Text::plain("What stands here is for quote again."), &widths, rows);
+    let sum = |sum: Option<&Money>| sum.map_or("no sum".to_owned(), ToString::to_string);
+    let words = format!(
+        "Estimate {}{} came to {}; this one comes to {}.{}",
+        last.number.value,
+        dated(last),
+        sum(last.sum.as_ref()),
+        sum(now.sum.as_ref()),
+        if nothing { " Nothing on it is new or dearer." } else { "" }
+    );
+    blocks.push(Block::Paragraph(Text::plain(words)));
+    blocks
+}
+
+fn dated(estimate: &Estimate) -> String {
+    estimate.date.map(|date| format!(" of {date}")).unwrap_or_default()
+}
+
+/// A line that was not in an estimate, or not at this cost.
+fn row(
+    title: &str,
+    (known, goods): (&[(Goods, Money)], Goods),
+    cost: Option<Money>,
+) -> Option<Vec<crate::sheet::Cell>> {
+    if cost.as_ref().is_some_and(|cost| within(known, goods, cost)) {
+        return None;
+    }
+    let then = known.iter().find(|(other, _)| *other == goods);
+    let then = then.map_or("not in it, or no price".to_owned(), |(_, cost)| cost.to_string());
+    let now = cost.map_or("no price yet".to_owned(), |cost| cost.to_string());
+    Some(vec![plain(title), plain(then), plain(now)])
+}
