@@ -2,6 +2,7 @@
 
 use clap::{Args, Subcommand, ValueEnum};
 
+use super::added::{Extra, fields, text};
 use crate::procedure::model::{AxisId, Name, Procedure};
 use crate::quantity::{Numeral, Unit};
 use crate::record::{Crib, Edit, Named, Put, Written};
@@ -126,6 +127,11 @@ pub(super) enum Entry {
         #[arg(required = true, num_args = 1..=2)]
         size: Vec<String>,
     },
+    /// Extra work of this job: a step, a part, a tool, work that is sent out
+    Add {
+        #[command(subcommand)]
+        what: Extra,
+    },
     /// The owner has agreed
     Approved {
         /// To what; everything that has a price if nothing is named
@@ -239,16 +245,6 @@ impl When {
     }
 }
 
-pub(super) fn text(text: &str) -> Written {
-    Written::Text(text.to_owned())
-}
-
-/// The fields that are there.
-fn fields(list: &[(&str, Option<&str>)]) -> Vec<(String, Written)> {
-    let given = list.iter().filter_map(|(key, value)| value.map(|value| ((*key).to_owned(), text(value))));
-    given.collect()
-}
-
 /// A value with fields beside it, or alone where there are none.
 fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Written {
     let rest = fields(rest);
@@ -324,6 +320,10 @@ impl Entry {
                 }
                 approval.extend(fields(&[("up_to", up_to.as_deref()), ("estimate", estimate.as_deref())]));
                 (vec!["approved"], Put::Item(Written::Fields(approval)))
+            }
+            Entry::Add { what } => {
+                let ([kind, id], written) = what.edit();
+                (vec!["extra", kind, id], Put::Value(written))
             }
             Entry::Length { set, hole, length } => {
                 (vec!["lengths", set, hole], Put::Value(text(&length.join(" "))))

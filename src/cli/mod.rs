@@ -3,6 +3,7 @@
 //! A command is a variant of `Command` and a file of its name with a `run`. Exit codes: 0 fine, 1 faults in the
 //! input, 2 wrong use or a file that can't be read.
 
+mod added;
 mod check;
 mod complaint;
 mod entry;

@@ -6,7 +6,8 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::entry::{Entry, text};
+use super::added::text;
+use super::entry::Entry;
 use super::{errors, output};
 use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};

@@ -61,7 +61,7 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
         }
         Verdict::GoesBack | Verdict::CleanAndBack => {
             let mut holds = Vec::new();
-            if book.job.sent.contains_key(&key) {
+            if book.job.sent.contains_key(&key) || book.job.extra_work.contains_key(&key) {
                 holds.extend(away(book, key).or_else(|| not_accepted(book, key)));
             }
             if book.by_hand(key).is_some_and(Settlement::keeps) {

@@ -7,7 +7,8 @@ use super::words::{goods_name, part_name};
 use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
-use crate::record::{Goods, Job, Piece, Price};
+use crate::record::{Goods, Job, Piece, Price, WrittenWork};
+use crate::structure::PartAt;
 
 /// What to buy, in the order in which it should be ordered. Quantities come from the parts and sets themselves.
 pub(crate) fn order_list(procedure: &Procedure, job: &Job, decisions: &Decisions) -> OrderList {
@@ -80,7 +81,25 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         let wanted = Wanted { naming: &set.naming, axes, count, stated, decision, chosen: None };
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
     });
-    parts.chain(sets).collect()
+    let extra = job.extra_parts.iter().map(|(id, part)| {
+        let why = job.extra_steps.iter().find(|(step, _)| {
+            procedure.step(*step).supplies.iter().any(|(supply, ..)| supply == id)
+        });
+        let why = why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
+        let because = Because::Found(vec![format!("extra work{why}")]);
+        let decision = PartDecision { verdict: Verdict::Renew { size: None }, because, holds: Vec::new() };
+        let stated = Price {
+            price: part.price.clone(),
+            part_number: part.part_number.clone(),
+            supplier: part.supplier.clone(),
+            lead_time: part.lead_time,
+            pieces: Vec::new(),
+        };
+        let (naming, axes, count) = (&procedure.supply(*id).naming, [].as_slice(), part.count);
+        let wanted = Wanted { naming, axes, count, stated, decision: &decision, chosen: None };
+        line(procedure, job, wanted, &[Place(0)], &|_| Goods::Supply(*id))
+    });
+    parts.chain(sets).chain(extra).collect()
 }
 
 /// The number in the catalogue of what is bought for some places; each with its condition while open answers choose.
@@ -243,5 +262,49 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
             accepted: work.and_then(|work| work.accepted),
         });
     }
+    for ((id, place), extra) in &job.extra_work {
+        add_extra(procedure, job, &mut lines, (*id, *place), extra);
+    }
     lines
+}
+
+/// Extra work on a part: on the line of what is done to it anyhow, else on one of its own.
+fn add_extra(
+    procedure: &Procedure,
+    job: &Job,
+    lines: &mut Vec<WorkLine>,
+    (part, place): PartAt,
+    extra: &WrittenWork,
+) {
+    if let Some(line) = lines.iter_mut().find(|line| (line.part, line.place) == (part, place)) {
+        line.what = format!("{}; {}", line.what, extra.what);
+        // What one of the two costs is no price of both.
+        let both = line.price.take().into_iter().chain(extra.price.clone());
+        line.price = match totals(both.clone()).as_slice() {
+            [sum] if both.count() == 2 => Some(sum.clone()),
+            _ => None,
+        };
+        return;
+    }
+    let declared = procedure.part(part);
+    let marks = declared.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
+    let work = job.sent.get(&(part, place));
+    lines.push(WorkLine {
+        part,
+        place,
+        id: part_name(procedure, part, place),
+        title: declared.naming.title.clone(),
+        what: extra.what.clone(),
+        sizes: Vec::new(),
+        because: Because::Found(vec!["extra work of this job".to_owned()]),
+        mark: marks.map(|mark| mark.text.clone()).collect(),
+        waits_for: Vec::new(),
+        approved: false,
+        price: extra.price.clone(),
+        lead_time: extra.lead_time,
+        to: work.and_then(|work| work.to.clone()).or(extra.to.clone()),
+        sent: work.and_then(|work| work.sent),
+        back: work.and_then(|work| work.back),
+        accepted: work.and_then(|work| work.accepted),
+    });
 }

@@ -179,6 +179,7 @@ impl Work {
         self.nodes.add_phase(facts, habits, &self.derived, phase);
         if phase == Phase::Build {
             self.rank_build(&facts.things);
+            self.nodes.join_sections(procedure);
         }
         let mut stated = stated(procedure, &self.nodes, phase);
         if phase == Phase::Build {

@@ -35,6 +35,14 @@ pub(super) fn stated(procedure: &Procedure, nodes: &Nodes, phase: Phase) -> Vec<
         if step.phase != phase {
             continue;
         }
+        for (_, node, _) in places {
+            let ends = |keys: &[DerivedKey]| nodes.derived(keys);
+            let before = ends(&step.after_derived).into_iter().map(|other| (other, *node));
+            let after = ends(&step.before_derived).into_iter().map(|other| (*node, other));
+            let (reason, fact) = (Reason::Stated, step.naming.span);
+            let stated = before.chain(after).filter(|(from, to)| from != to);
+            links.extend(stated.map(|(from, to)| Link { from, to, reason, thing: None, brings: true, fact }));
+        }
         for (link, comes_after, reason) in step_links(step) {
             for (binding, node, _) in places {
                 for other in ends(procedure, nodes, link, binding) {

@@ -98,6 +98,8 @@ impl Facts<'_> {
             group: _,
             after: _,
             before: _,
+            after_derived: _,
+            before_derived: _,
             straight_after: _,
             when: _,
             when_span: _,

@@ -34,7 +34,7 @@ pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
     let mut runs: Vec<Run> = Vec::new();
     for block in &bench.blocks {
         let steps: Together = block.iter().map(|index| &bench.plan.steps[*index]).collect();
-        let section = bench.step(steps[0]).section;
+        let section = bench.network.nodes[steps[0].node.index()].section;
         match runs.last_mut() {
             Some((last, run)) if *last == section => run.push(steps),
             _ => runs.push((section, vec![steps])),

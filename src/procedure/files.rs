@@ -24,14 +24,14 @@ struct Open {
     brought_in: Option<Span>,
 }
 
-/// Reads `root` and what it brings in; none if the root can't be read.
-pub(super) fn load(sources: &mut Sources, root: &Path) -> (Option<Loaded>, Vec<Diagnostic>) {
+/// Reads `root` and what it brings in, and one more text of those that are there; none if the root can't be read.
+pub(super) fn load(sources: &mut Sources, root: &Path, more: Option<FileId>) -> (Option<Loaded>, Vec<Diagnostic>) {
     let id = match sources.read(root) {
         Ok(id) => id,
         Err(failure) => return (None, vec![unreadable(root, &failure)]),
     };
     let mut loader = Loader { sources, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
-    loader.follow(id);
+    more.into_iter().chain([id]).for_each(|file| loader.follow(file));
     (Some(Loaded { trees: loader.done, diagnostics: loader.diagnostics }), Vec::new())
 }
 

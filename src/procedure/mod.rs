@@ -46,7 +46,7 @@ use std::path::Path;
 
 use crate::diagnostics::{Outcome, sort};
 use crate::language::tree::Tree;
-use crate::source::{Sources, Span};
+use crate::source::{FileId, Sources, Span};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use files::Troubles;
@@ -78,7 +78,16 @@ pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 /// assert!(missing.value.is_none() && missing.has_errors());
 /// ```
 pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
-    let (loaded, faults) = files::load(sources, root);
+    load_with(sources, root, None)
+}
+
+/// The same with the declarations of one more text, which is among the sources already.
+pub(crate) fn load_with(
+    sources: &mut Sources,
+    root: &Path,
+    more: Option<FileId>,
+) -> Outcome<Option<Procedure>> {
+    let (loaded, faults) = files::load(sources, root, more);
     let Some(loaded) = loaded else { return Outcome { value: None, diagnostics: faults } };
     let troubles = files::troubles(sources, &loaded.diagnostics);
     let mut outcome = resolve_around(&loaded.trees, troubles);

@@ -532,6 +532,18 @@ impl Binder<'_> {
                 self.once(part, "the work on", before.map(|before| before.span));
             }
         }
+        for step in &record.extra.steps {
+            let id = self.names.number(step.id.span, &step.id.value);
+            job.extra_steps.extend(id.map(|id| (id, step.reason())));
+        }
+        for part in &record.extra.parts {
+            let id = self.names.number(part.id.span, &part.id.value);
+            job.extra_parts.extend(id.map(|id| (id, part.clone())));
+        }
+        for work in &record.extra.work {
+            let keys = self.names.parts(&work.part);
+            job.extra_work.extend(keys.into_iter().map(|key| (key, work.clone())));
+        }
         for estimate in &record.estimates {
             let costs = |names: &mut Names, written: &[(Named, Money)]| -> Vec<(Goods, Money)> {
                 let found = written.iter().map(|(named, cost)| (names.goods(named), cost.clone()));

@@ -128,6 +128,12 @@ pub(super) fn not_a_name(span: Span, text: &str) -> Diagnostic {
         .write("it as `push_rod[2, inlet]`, a reading as `bore[1] top along`")
 }
 
+pub(super) fn not_an_id(id: &Spanned<String>) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_A_NAME, format!("`{}` can't be the name of something of this job's own", id.value))
+        .at(id.span, "")
+        .write("small letters, digits and underscores, such as `fit_insert`")
+}
+
 pub(super) fn unknown_name<'a>(
     span: Span,
     name: &str,

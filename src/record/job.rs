@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Approval, Done, Estimate, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
+    Approval, Done, Estimate, ExtraPart, WrittenWork, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
     Signature,
 };
-use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId};
+use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
 use crate::quantity::Quantity;
 use crate::source::{Span, Spanned};
 
@@ -45,6 +45,12 @@ pub struct Job {
     pub judged: BTreeMap<(GaugeId, Place), Judgement>,
     /// Sizes that the engine was bored or ground to before, by how much; nought where it is standard again.
     pub present: BTreeMap<(GaugeId, Place), Spanned<Quantity>>,
+    /// Steps of this job's own, each with why it is done.
+    pub extra_steps: Vec<(StepId, Option<String>)>,
+    /// Parts of this job's own, which the procedure takes for supplies.
+    pub extra_parts: Vec<(SupplyId, ExtraPart)>,
+    /// Work that is sent out and that the procedure hasn't got.
+    pub extra_work: BTreeMap<(PartId, Place), WrittenWork>,
     /// What the owner agreed to.
     pub approvals: Vec<Approval>,
     /// Estimates printed, in written order.

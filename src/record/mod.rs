@@ -11,6 +11,7 @@ mod dealings;
 mod edit;
 mod entries;
 mod errors;
+mod extra;
 mod fields;
 mod job;
 mod last_day;
@@ -27,6 +28,7 @@ pub use crib::{Crib, read_crib};
 pub(crate) use date::Date;
 pub(crate) use edit::{Edit, Put, Refusal, Written, edit};
 pub(crate) use entries::*;
+pub(crate) use extra::Declarations;
 pub use job::*;
 pub(crate) use prices::{Piece, Price};
 pub use prices::{Prices, read_prices};
@@ -38,7 +40,40 @@ pub(crate) use written::*;
 
 use std::path::Path;
 
+use names::Names;
+
 use crate::diagnostics::Diagnostic;
+use crate::procedure::model::{DerivedKey, LinkEnd, Procedure, SectionId, Step, StepId, StepKey};
+
+/// What extra steps say of their place that the language can't: after or before steps that the build derives, in the
+/// section of the step that they come after. `declared` says which steps are of the record.
+pub(crate) fn place_extra(
+    record: &Record,
+    procedure: &mut Procedure,
+    declared: impl Fn(&Step) -> bool,
+) -> Vec<Diagnostic> {
+    let mut places: Vec<(StepId, Option<SectionId>, Vec<DerivedKey>, Vec<DerivedKey>)> = Vec::new();
+    let mut names = Names::new(procedure);
+    for (id, step) in procedure.steps.numbered().filter(|(_, step)| declared(step)) {
+        let Some(extra) = record.extra.steps.iter().find(|extra| extra.id.value == step.naming.id) else { continue };
+        let section = step.after.iter().chain(&step.before).find_map(|link| match link.to {
+            LinkEnd::Step(other) => procedure.step(other).section,
+            LinkEnd::Group(group) => procedure.group(group).steps.first().and_then(|step| procedure.step(*step).section),
+        });
+        let mut derived = |links: &[Named]| -> Vec<DerivedKey> {
+            let keys = links.iter().filter(|link| link.is_derived()).filter_map(|link| names.step(link));
+            keys.filter_map(|key| if let StepKey::Derived(key) = key { Some(key) } else { None }).collect()
+        };
+        let (after, before) = (derived(&extra.after), derived(&extra.before));
+        places.push((id, section, after, before));
+    }
+    let diagnostics = names.diagnostics;
+    for (id, section, after, before) in places {
+        let step = &mut procedure.steps[id];
+        (step.section, step.after_derived, step.before_derived) = (section, after, before);
+    }
+    diagnostics
+}
 
 /// Complains if the procedure named on the command line (`asked`) is not the one that the record at `record_path`
 /// names. Links are followed; a path that does not exist is compared as written.

@@ -2,9 +2,10 @@
 
 use super::at_bench::{done, lengths, looks, notes, readings};
 use super::dealings::{approved, estimates, handover, intake, orders, present, prints, sent, settled};
+use super::extra::extra;
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
-use super::{Handover, Intake, Record, errors};
+use super::{Handover, Intake, Record, WrittenExtra, errors};
 use crate::diagnostics::{Diagnostic, Outcome};
 use crate::source::FileId;
 
@@ -12,7 +13,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 24] = [
+pub(crate) const KEYS: [&str; 25] = [
     "job",
     "procedure",
     "family",
@@ -32,6 +33,7 @@ pub(crate) const KEYS: [&str; 24] = [
     "lengths",
     "orders",
     "sent",
+    "extra",
     "approved",
     "estimates",
     "prints",
@@ -121,6 +123,7 @@ impl Record {
             sent: Vec::new(),
             present: Vec::new(),
             settled: Vec::new(),
+            extra: WrittenExtra::default(),
             approved: Vec::new(),
             estimates: Vec::new(),
             prints: Vec::new(),
@@ -163,6 +166,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.sent = sent(taker, &fields);
     record.present = present(taker, &fields);
     record.settled = settled(taker, &fields);
+    record.extra = extra(taker, &fields);
     record.approved = approved(taker, &fields);
     record.estimates = estimates(taker, &fields);
     record.prints = prints(taker, &fields);

@@ -1,7 +1,7 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
 use super::{Approval, Done, Estimate, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature};
-use crate::quantity::Quantity;
+use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
 
 /// Everything that a job's file says.
@@ -47,6 +47,8 @@ pub struct Record {
     pub present: Vec<(Named, Spanned<Quantity>)>,
     /// What was settled by hand.
     pub settled: Vec<WrittenSettled>,
+    /// Work that the procedure hasn't got.
+    pub extra: WrittenExtra,
     /// What the owner agreed to.
     pub approved: Vec<Approval<Named>>,
     /// Estimates printed.
@@ -86,6 +88,86 @@ pub struct WrittenLook {
     pub result: Spanned<String>,
     /// Who, and when.
     pub signature: Signature,
+}
+
+/// Work of this job that the procedure hasn't got.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct WrittenExtra {
+    /// Steps.
+    pub steps: Vec<ExtraStep>,
+    /// Parts that are bought and fitted.
+    pub parts: Vec<ExtraPart>,
+    /// Tools by id, with their titles.
+    pub tools: Vec<(Spanned<String>, Spanned<String>)>,
+    /// Work that is sent out.
+    pub work: Vec<WrittenWork>,
+}
+
+/// A step of this job.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExtraStep {
+    /// Its id.
+    pub id: Spanned<String>,
+    /// Its title.
+    pub title: Spanned<String>,
+    /// Its phase.
+    pub phase: Spanned<String>,
+    /// Steps that come before it.
+    pub after: Vec<Named>,
+    /// Steps that come after it.
+    pub before: Vec<Named>,
+    /// What is done, in words.
+    pub acts: Vec<Spanned<String>>,
+    /// Tools.
+    pub tools: Vec<Spanned<String>>,
+    /// Extra parts and supplies, each with its amount behind it.
+    pub parts: Vec<Spanned<String>>,
+    /// Hazards, shown before the first act.
+    pub hazards: Vec<Spanned<String>>,
+    /// People.
+    pub hands: Option<Spanned<u32>>,
+    /// Time it takes.
+    pub time: Option<Spanned<Quantity>>,
+    /// What a second person checks at its end.
+    pub hold: Option<Spanned<String>>,
+    /// Why it is done.
+    pub why: Option<String>,
+    /// Who says so, and when.
+    pub signature: Signature,
+}
+
+/// A part of this job: bought and fitted, and not in the procedure.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ExtraPart {
+    /// Its id.
+    pub id: Spanned<String>,
+    /// Its title.
+    pub title: Spanned<String>,
+    /// How many.
+    pub count: u32,
+    /// Price of one.
+    pub price: Option<Money>,
+    /// Part number.
+    pub part_number: Option<String>,
+    /// From whom.
+    pub supplier: Option<String>,
+    /// How long it takes to come.
+    pub lead_time: Option<Quantity>,
+}
+
+/// Work on a part of the engine that is sent out, and that the procedure hasn't got.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenWork {
+    /// The part.
+    pub part: Named,
+    /// What is to be done.
+    pub what: String,
+    /// What it costs.
+    pub price: Option<Money>,
+    /// To whom.
+    pub to: Option<String>,
+    /// How long it takes.
+    pub lead_time: Option<Quantity>,
 }
 
 /// What was settled of a thing by hand.

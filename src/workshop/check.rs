@@ -8,6 +8,7 @@ use crate::decide;
 use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
 use crate::network::{self, Network};
 use crate::procedure::{self, model::Procedure};
+use crate::record::Record;
 
 /// A procedure that was read, and its network if nothing was wrong with it before.
 pub struct Checked {
@@ -20,7 +21,16 @@ pub struct Checked {
 impl Workshop {
     /// A procedure with everything there is to say about it; none if it can't be read.
     pub fn check(&mut self, path: &Path) -> Outcome<Option<Checked>> {
-        let loaded = procedure::load(&mut self.sources, path);
+        self.check_with(path, None)
+    }
+
+    /// The same with what a record declares of its own.
+    pub(super) fn check_with(
+        &mut self,
+        path: &Path,
+        record: Option<(&Path, &Record)>,
+    ) -> Outcome<Option<Checked>> {
+        let loaded = self.load(path, record);
         let sound = !loaded.has_errors();
         let mut diagnostics = loaded.diagnostics;
         let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };

@@ -123,7 +123,7 @@ impl Workshop {
         let mut said = Said::default();
         let stage = self.stage(request, &mut said);
         let Said { of_procedure, of_job } = said;
-        let of_job = together(of_job);
+        let of_job = together(self.in_record(of_job));
         let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
         let value = stage.filter(|_| !faulty).map(|stage| {
@@ -144,7 +144,7 @@ impl Workshop {
         let mut said = Said::default();
         self.stage(&Request::of(path), &mut said);
         said.of_procedure.retain(|diagnostic| diagnostic.severity() == Severity::Error);
-        together([said.of_procedure, said.of_job].concat())
+        together([said.of_procedure, self.in_record(said.of_job)].concat())
     }
 
     /// What follows from the record and the procedure, with everything that is said of them.
@@ -180,7 +180,13 @@ impl Workshop {
             }
             _ => request.procedure.to_path_buf(),
         };
-        let Checked { procedure, network } = take(self.check(&path), &mut said.of_procedure)?;
+        let with = written.as_ref().and_then(|(job, written)| Some((*job, written.as_ref()?)));
+        let checked = self.check_with(&path, with);
+        let (of_job, of_procedure): (Vec<_>, Vec<_>) =
+            checked.diagnostics.into_iter().partition(|complaint| self.is_of_record(complaint));
+        said.of_job.extend(of_job);
+        said.of_procedure.extend(of_procedure);
+        let Checked { procedure, network } = checked.value?;
         let Some((path, written)) = written else { return Some((procedure, network?, Job::default())) };
         let written = written?;
         if !alone {

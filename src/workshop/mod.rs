@@ -25,6 +25,7 @@
 
 mod check;
 mod errors;
+mod extra;
 mod job;
 mod record;
 mod touched;
@@ -35,12 +36,15 @@ pub(crate) use record::is_record;
 pub use record::{Decided, Named};
 pub use touched::touched;
 
-use crate::source::{Files, Sources};
+use crate::record::Declarations;
+use crate::source::{FileId, Files, Sources};
 
 /// The texts of a run, and everything that is made of them.
 #[derive(Debug, Clone, Default)]
 pub struct Workshop {
     sources: Sources,
+    /// What records declare of their own, by the text that it stands in.
+    declared: Vec<(FileId, Declarations)>,
 }
 
 impl Workshop {
@@ -51,7 +55,7 @@ impl Workshop {
 
     /// Reads from elsewhere.
     pub fn over(files: impl Files + 'static) -> Self {
-        Workshop { sources: Sources::over(files) }
+        Workshop { sources: Sources::over(files), declared: Vec::new() }
     }
 
     /// Every text that was read, for whoever shows a complaint beside its line.

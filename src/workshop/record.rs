@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::{Workshop, errors};
 use crate::decide::{Decisions, decide, settled};
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
-use crate::procedure::{self, model::Procedure};
+use crate::procedure::model::Procedure;
 use crate::record::{self, Crib, Job, Prices, Record};
 use crate::source::{FileId, Sources, Spanned};
 use crate::structure::Structure;
@@ -48,8 +48,19 @@ impl Workshop {
         job: &Path,
         Named { procedure, prices }: Named<'_>,
     ) -> Outcome<Option<Decided>> {
-        let sources = &mut self.sources;
-        let read = record::read(file, &sources.file(file).text);
+        let mut outcome = self.decided(file, job, procedure, prices);
+        outcome.diagnostics = self.in_record(outcome.diagnostics);
+        outcome
+    }
+
+    fn decided(
+        &mut self,
+        file: FileId,
+        job: &Path,
+        procedure: Option<&Path>,
+        prices: Option<&Path>,
+    ) -> Outcome<Option<Decided>> {
+        let read = record::read(file, &self.sources.file(file).text);
         let mut diagnostics = read.diagnostics;
         let record = read.value;
         if let Some(asked) = procedure {
@@ -57,15 +68,16 @@ impl Workshop {
         }
         let path = match procedure {
             Some(asked) => Some(asked.to_path_buf()),
-            None => take(procedure_of(sources, &record, job), &mut diagnostics),
+            None => take(procedure_of(&mut self.sources, &record, job), &mut diagnostics),
         };
         let Some(path) = path else { return Outcome { value: None, diagnostics } };
         // What becomes of parts does not hang on the order of work: a procedure whose order has a fault still decides,
         // one with a fault of its own doesn't.
-        let read = procedure::load(sources, &path);
+        let read = self.load(&path, Some((job, &record)));
         let sound = !read.has_errors();
         diagnostics.extend(read.diagnostics);
         let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
+        let sources = &mut self.sources;
         let mut bound = take(bind(sources, (&record, job), prices, &procedure), &mut diagnostics);
         if !sound {
             return Outcome { value: None, diagnostics };

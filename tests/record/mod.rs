@@ -5,6 +5,7 @@ mod beginnings;
 mod complaints;
 mod crib;
 mod editing;
+mod extra;
 mod keys;
 mod limits;
 mod marks;

@@ -33,6 +33,11 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     ));
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
+    let extra = super::extra(bench);
+    if !extra.is_empty() {
+        blocks.push(heading("Extra work on this engine"));
+        blocks.push(Block::List { items: extra, tick: false });
+    }
     let words = word::words(bench, |_| true);
     if !words.is_empty() {
         blocks.push(heading("Decided all the same"));

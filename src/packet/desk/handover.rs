@@ -40,6 +40,11 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         "Loads, speeds, first oil change, what to watch",
         3,
     ));
+    let extra = super::extra(bench);
+    if !extra.is_empty() {
+        blocks.push(heading("Extra work on this engine"));
+        blocks.push(Block::List { items: extra, tick: true });
+    }
     blocks.extend(all_the_same(bench));
     let declined = word::words(bench, |what| what == Settled::Declined);
     if declined.is_empty() || !handover.declined.is_empty() {

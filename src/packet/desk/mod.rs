@@ -20,7 +20,7 @@ pub(crate) use quoted::Quoted;
 use super::bench::Bench;
 use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
-use crate::procedure::model::{PartId, Place};
+use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods};
 use crate::sheet::{Block, Cell, Table, Text};
 
@@ -110,6 +110,18 @@ fn goods_title(bench: &Bench, goods: Goods) -> String {
         Goods::Set(id, place) => at(&procedure.set(id).naming, &procedure.set(id).axes, place),
         Goods::Supply(id) => procedure.supply(id).naming.title.clone(),
     }
+}
+
+/// The steps that this engine alone needed, each with why and the day on which it was done.
+fn extra(bench: &Bench) -> Vec<Text> {
+    let job = bench.material.job;
+    let line = |(id, why): &(StepId, Option<String>)| {
+        let why = why.as_ref().map(|why| format!(": {why}")).unwrap_or_default();
+        let done = job.done.iter().find(|done| matches!(done.step, StepKey::Written(step, _) if step == *id));
+        let day = done.and_then(|done| done.signature.date).map(|date| format!("; done {date}")).unwrap_or_default();
+        Text::bold(bench.procedure.step(*id).naming.title.clone()).and(format!("{why}{day}."))
+    };
+    job.extra_steps.iter().map(line).collect()
 }
 
 /// Who agreed to what, one line an approval.

@@ -23,6 +23,10 @@ pub struct Step {
     pub after: Vec<StepLink>,
     /// Steps that come after it.
     pub before: Vec<StepLink>,
+    /// Steps derived for the build that come before it; for the extra work of a job alone.
+    pub after_derived: Vec<super::DerivedKey>,
+    /// Steps derived for the build that come after it.
+    pub before_derived: Vec<super::DerivedKey>,
     /// The step that it follows at once, and within what time.
     pub straight_after: Option<(StepLink, Option<Quantity>)>,
     /// Answers under which it is done.
@@ -71,6 +75,8 @@ impl Step {
             group: None,
             after: Vec::new(),
             before: Vec::new(),
+            after_derived: Vec::new(),
+            before_derived: Vec::new(),
             straight_after: None,
             when: Guard::default(),
             when_span: None,

@@ -1,0 +1,50 @@
+//! The extra work of a job, put beside its procedure as one more text; what is said of that text is told at the record.
+
+use std::path::Path;
+
+use super::Workshop;
+use crate::diagnostics::{Diagnostic, Label, Outcome};
+use crate::procedure::{self, model::Procedure};
+use crate::record::{self, Record};
+use crate::source::FileId;
+
+impl Workshop {
+    /// The procedure with what a record declares of its own.
+    pub(super) fn load(
+        &mut self,
+        path: &Path,
+        record: Option<(&Path, &Record)>,
+    ) -> Outcome<Option<Procedure>> {
+        let more = record.and_then(|(job, record)| Some((record, self.declare(job, record)?)));
+        let mut loaded = procedure::load_with(&mut self.sources, path, more.map(|(_, file)| file));
+        if let (Some((record, file)), Some(procedure)) = (more, &mut loaded.value) {
+            loaded.diagnostics.extend(record::place_extra(record, procedure, |step| step.span.file == file));
+        }
+        loaded
+    }
+
+    /// Puts what a record declares among the texts; none where it declares nothing.
+    fn declare(&mut self, job: &Path, record: &Record) -> Option<FileId> {
+        let declarations = record.extra.declarations()?;
+        let name = format!("{}, extra work", job.display());
+        let file = self.sources.add(name, declarations.text.clone());
+        self.declared.push((file, declarations));
+        Some(file)
+    }
+
+    /// Whether a complaint is about what a record declares.
+    pub(super) fn is_of_record(&self, diagnostic: &Diagnostic) -> bool {
+        let declared = |label: &Label| self.declared.iter().any(|(file, _)| *file == label.span.file);
+        diagnostic.labels.iter().any(declared)
+    }
+
+    /// Complaints of what a record declares, told where the record says it.
+    pub(super) fn in_record(&self, mut diagnostics: Vec<Diagnostic>) -> Vec<Diagnostic> {
+        for label in diagnostics.iter_mut().flat_map(|diagnostic| &mut diagnostic.labels) {
+            let declared = self.declared.iter().find(|(file, _)| *file == label.span.file);
+            let said = declared.and_then(|(_, declarations)| declarations.in_record(label.span.start));
+            label.span = said.unwrap_or(label.span);
+        }
+        diagnostics
+    }
+}
