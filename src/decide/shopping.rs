@@ -87,7 +87,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         });
         let why = why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
         let because = Because::Found(vec![format!("extra work{why}")]);
-        let decision = PartDecision { verdict: Verdict::Renew { size: None }, because, holds: Vec::new() };
+        let decision = PartDecision::settled(Verdict::Renew { size: None }, because);
         let stated = Price {
             price: part.price.clone(),
             part_number: part.part_number.clone(),
