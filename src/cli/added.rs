@@ -102,9 +102,26 @@ impl Extra {
     /// Where it stands below `extra`, and what.
     pub(super) fn edit(&self) -> ([&str; 2], Written) {
         match self {
-            Extra::Step { id, title, acts, phase, after, before, tools, parts, hands, time, hold, why, by, date } => {
+            Extra::Step {
+                id,
+                title,
+                acts,
+                phase,
+                after,
+                before,
+                tools,
+                parts,
+                hands,
+                time,
+                hold,
+                why,
+                by,
+                date,
+            } => {
                 let mut step = fields(&[("title", Some(title)), ("phase", phase.as_deref())]);
-                for (key, list) in [("after", after), ("before", before), ("do", acts), ("tools", tools), ("parts", parts)] {
+                for (key, list) in
+                    [("after", after), ("before", before), ("do", acts), ("tools", tools), ("parts", parts)]
+                {
                     if !list.is_empty() {
                         step.push((key.to_owned(), Written::List(list.clone())));
                     }

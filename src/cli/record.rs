@@ -151,10 +151,8 @@ fn noted(estimate: &Quoted, date: Date) -> Vec<(String, Written)> {
     let costs = |list: &[(String, Money)]| {
         Written::Fields(list.iter().map(|(name, cost)| (name.clone(), text(&cost.to_string()))).collect())
     };
-    let mut fields = vec![
-        ("number".to_owned(), text(&estimate.number)),
-        ("date".to_owned(), text(&date.to_string())),
-    ];
+    let mut fields =
+        vec![("number".to_owned(), text(&estimate.number)), ("date".to_owned(), text(&date.to_string()))];
     fields.extend(estimate.sum.as_ref().map(|sum| ("sum".to_owned(), text(&sum.to_string()))));
     fields.push(("goods".to_owned(), costs(&estimate.goods)));
     fields.push(("work".to_owned(), costs(&estimate.work)));

@@ -40,7 +40,9 @@ pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]
         let sent: Vec<bool> = works
             .iter()
             .map(|work| {
-                covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref(), |estimate| &estimate.work)
+                covered(Goods::Part(work.part, Some(work.place)), work.price.as_ref(), |estimate| {
+                    &estimate.work
+                })
             })
             .collect();
         let of_lines =
@@ -77,9 +79,11 @@ pub(crate) fn within(quoted: &[(Goods, Money)], goods: Goods, cost: &Money) -> b
 fn over_the_limit(job: &Job, approval: &Approval) -> bool {
     let estimate = approval.estimate.as_ref().and_then(|number| job.estimate(&number.value));
     let sum = estimate.and_then(|estimate| estimate.sum.as_ref());
-    approval.up_to.as_ref().zip(sum).is_some_and(|(limit, sum)| {
-        sum.currency != limit.currency || sum.hundredths > limit.hundredths
-    })
+    approval
+        .up_to
+        .as_ref()
+        .zip(sum)
+        .is_some_and(|(limit, sum)| sum.currency != limit.currency || sum.hundredths > limit.hundredths)
 }
 
 /// Complains of each approval that covers nothing, since what was estimated comes to more than its limit.

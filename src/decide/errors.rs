@@ -39,7 +39,10 @@ pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declar
 }
 
 pub(super) fn over_the_limit(number: &Spanned<String>, limit: &Money, sum: &Money) -> Diagnostic {
-    let message = format!("estimate `{}` comes to {sum} with its labour, and the owner agreed up to {limit}", number.value);
+    let message = format!(
+        "estimate `{}` comes to {sum} with its labour, and the owner agreed up to {limit}",
+        number.value
+    );
     Diagnostic::new(&codes::OVER_THE_LIMIT, message)
         .at(number.span, "so that nothing of it is agreed")
         .help("ask the owner: name the items that may go on with a limit of their own, or a higher limit")

@@ -44,8 +44,8 @@ mod values;
 mod word;
 mod words;
 
-pub(crate) use approval::within;
 pub(crate) use acceptance::goes_into_a_clearance;
+pub(crate) use approval::within;
 pub(crate) use because::Because;
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, shared_name};
 pub use decisions::*;

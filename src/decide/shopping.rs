@@ -82,10 +82,12 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
     });
     let extra = job.extra_parts.iter().map(|(id, part)| {
-        let why = job.extra_steps.iter().find(|(step, _)| {
-            procedure.step(*step).supplies.iter().any(|(supply, ..)| supply == id)
-        });
-        let why = why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
+        let why = job
+            .extra_steps
+            .iter()
+            .find(|(step, _)| procedure.step(*step).supplies.iter().any(|(supply, ..)| supply == id));
+        let why =
+            why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
         let because = Because::Found(vec![format!("extra work{why}")]);
         let decision = PartDecision::settled(Verdict::Renew { size: None }, because);
         let stated = Price {

@@ -64,7 +64,9 @@ impl Nodes {
     /// Nodes of the build with a step that is derived and meant by one of these; a key without places means all of them.
     pub(super) fn derived(&self, keys: &[DerivedKey]) -> Vec<NodeId> {
         let meant = |member: &Member| {
-            keys.iter().any(|key| matches!(&member.key, StepKey::Derived(_)) && StepKey::Derived(key.clone()).meets(&member.key))
+            keys.iter().any(|key| {
+                matches!(&member.key, StepKey::Derived(_)) && StepKey::Derived(key.clone()).meets(&member.key)
+            })
         };
         let nodes = (0u32..).map(NodeId).zip(&self.nodes);
         nodes.filter(|(_, node)| node.members.iter().any(meant)).map(|(id, _)| id).collect()
@@ -73,7 +75,8 @@ impl Nodes {
     /// What comes after a step that is derived belongs to its section.
     pub(super) fn join_sections(&mut self, procedure: &Procedure) {
         for index in 0..self.nodes.len() {
-            let Some(StepSource::Written(id)) = self.nodes[index].members.first().map(|member| member.step) else {
+            let Some(StepSource::Written(id)) = self.nodes[index].members.first().map(|member| member.step)
+            else {
                 continue;
             };
             let step = procedure.step(id);

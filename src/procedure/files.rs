@@ -25,7 +25,11 @@ struct Open {
 }
 
 /// Reads `root` and what it brings in, and one more text of those that are there; none if the root can't be read.
-pub(super) fn load(sources: &mut Sources, root: &Path, more: Option<FileId>) -> (Option<Loaded>, Vec<Diagnostic>) {
+pub(super) fn load(
+    sources: &mut Sources,
+    root: &Path,
+    more: Option<FileId>,
+) -> (Option<Loaded>, Vec<Diagnostic>) {
     let id = match sources.read(root) {
         Ok(id) => id,
         Err(failure) => return (None, vec![unreadable(root, &failure)]),

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading, Record,
-    Settled, Settlement, WrittenSettled, errors,
+    About, Approval, Date, Done, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading,
+    Record, Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{

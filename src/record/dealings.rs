@@ -3,7 +3,9 @@
 
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
-use super::{Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors};
+use super::{
+    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors,
+};
 use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;
 
@@ -175,7 +177,9 @@ fn costs(taker: &mut Taker, fields: &Fields, key: &str) -> Vec<(Named, Money)> {
     let Some(node) = fields.get(key) else { return Vec::new() };
     let mut costs = Vec::new();
     for (name, value) in taker.entries(key, node, "goods: {head_gasket: 24 EUR}") {
-        let (Some(named), Some(cost)) = (taker.named(name), taker.money(&name.value, value)) else { continue };
+        let (Some(named), Some(cost)) = (taker.named(name), taker.money(&name.value, value)) else {
+            continue;
+        };
         costs.push((named, cost));
     }
     costs

@@ -129,9 +129,12 @@ pub(super) fn not_a_name(span: Span, text: &str) -> Diagnostic {
 }
 
 pub(super) fn not_an_id(id: &Spanned<String>) -> Diagnostic {
-    Diagnostic::new(&codes::NOT_A_NAME, format!("`{}` can't be the name of something of this job's own", id.value))
-        .at(id.span, "")
-        .write("small letters, digits and underscores, such as `fit_insert`")
+    Diagnostic::new(
+        &codes::NOT_A_NAME,
+        format!("`{}` can't be the name of something of this job's own", id.value),
+    )
+    .at(id.span, "")
+    .write("small letters, digits and underscores, such as `fit_insert`")
 }
 
 pub(super) fn unknown_name<'a>(
@@ -229,7 +232,8 @@ pub(super) fn unknown_estimate(number: &Spanned<String>, known: Vec<&str>) -> Di
         Diagnostic::new(&codes::UNKNOWN_ESTIMATE, format!("no estimate `{}` is in the record", number.value))
             .at(number.span, "not among `estimates`");
     if known.is_empty() {
-        return diagnostic.help("`benchleaf packet JOB.yaml --phase survey --on DAY --record` prints one and notes it");
+        return diagnostic
+            .help("`benchleaf packet JOB.yaml --phase survey --on DAY --record` prints one and notes it");
     }
     diagnostic.mend(choose(&number.value, known, "those that were printed"))
 }

@@ -48,8 +48,8 @@ fn own_id(taker: &mut Taker, id: &Spanned<String>) -> Option<Spanned<String>> {
 
 fn step(taker: &mut Taker, id: &Spanned<String>, node: &Node) -> Option<ExtraStep> {
     const KEYS: [&str; 14] = [
-        "title", "phase", "after", "before", "do", "tools", "parts", "hands", "time", "hold", "hazards", "why", "by",
-        "date",
+        "title", "phase", "after", "before", "do", "tools", "parts", "hands", "time", "hold", "hazards",
+        "why", "by", "date",
     ];
     let fields = taker.fields(&id.value, node, "an extra step", &KEYS)?;
     let id = own_id(taker, id)?;

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Approval, Done, Estimate, ExtraPart, WrittenWork, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order, Prices, Print, Sent,
-    Signature,
+    Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order,
+    Prices, Print, Sent, Signature, WrittenWork,
 };
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
 use crate::quantity::Quantity;

@@ -55,10 +55,14 @@ pub(crate) fn place_extra(
     let mut places: Vec<(StepId, Option<SectionId>, Vec<DerivedKey>, Vec<DerivedKey>)> = Vec::new();
     let mut names = Names::new(procedure);
     for (id, step) in procedure.steps.numbered().filter(|(_, step)| declared(step)) {
-        let Some(extra) = record.extra.steps.iter().find(|extra| extra.id.value == step.naming.id) else { continue };
+        let Some(extra) = record.extra.steps.iter().find(|extra| extra.id.value == step.naming.id) else {
+            continue;
+        };
         let section = step.after.iter().chain(&step.before).find_map(|link| match link.to {
             LinkEnd::Step(other) => procedure.step(other).section,
-            LinkEnd::Group(group) => procedure.group(group).steps.first().and_then(|step| procedure.step(*step).section),
+            LinkEnd::Group(group) => {
+                procedure.group(group).steps.first().and_then(|step| procedure.step(*step).section)
+            }
         });
         let mut derived = |links: &[Named]| -> Vec<DerivedKey> {
             let keys = links.iter().filter(|link| link.is_derived()).filter_map(|link| names.step(link));

@@ -1,6 +1,8 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
-use super::{Approval, Done, Estimate, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature};
+use super::{
+    Approval, Done, Estimate, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature,
+};
 use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
 

@@ -23,10 +23,7 @@ goods: {ring: {price: 20 EUR}, cover: {price: 50 EUR}}
 
 fn view(prices: &str, record: &str) -> JobView {
     let record = format!("job: \"1\"\nprocedure: pump.rebuild\nprices: prices.yaml\n{record}");
-    let files = Memory::new()
-        .with("pump.rebuild", PUMP)
-        .with("prices.yaml", prices)
-        .with("job.yaml", record);
+    let files = Memory::new().with("pump.rebuild", PUMP).with("prices.yaml", prices).with("job.yaml", record);
     let mut workshop = Workshop::over(files);
     let opened = workshop.job(&Request::of(Path::new("job.yaml")));
     opened.value.unwrap_or_else(|| panic!("{:?}", opened.diagnostics))
@@ -82,9 +79,8 @@ fn labour_counts_each_pair_of_hands_and_what_was_worked() {
     };
     let looked = "looks: {as_found: {eye: good}}\n";
     let all = sum(looked);
-    let done = |time: &str| {
-        sum(&format!("{looked}done: {{cover_off: {{by: HK, date: 2026-03-05{time}}}}}\n"))
-    };
+    let done =
+        |time: &str| sum(&format!("{looked}done: {{cover_off: {{by: HK, date: 2026-03-05{time}}}}}\n"));
     // Work that is done is paid for as work that is left.
     assert_eq!(done(""), all);
     // As worked: three hours of one person where the procedure says half an hour of two.

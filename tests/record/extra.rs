@@ -71,7 +71,8 @@ fn extra_steps_are_steps_like_any_other() {
     let work = machine_shop_order(&view.procedure, &view.job, &view.decisions);
     assert_eq!(work.iter().map(|line| line.what.as_str()).collect::<Vec<_>>(), ["skim the face"]);
     // What is sent out is not fitted before it is back and accepted.
-    let cover = view.decisions.fates.iter().find(|((part, _), _)| view.procedure.part(*part).naming.id == "cover");
+    let cover =
+        view.decisions.fates.iter().find(|((part, _), _)| view.procedure.part(*part).naming.id == "cover");
     assert_eq!(cover.unwrap().1.holds.len(), 1);
 
     let words = |phase| plain_text(&view.packet(&workshop, &PacketOptions::of(phase)));

@@ -26,11 +26,9 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     let mut blocks = vec![Block::Notice(Text::bold("An estimate, not a bill. ").and(
         "What is still open, or has no price yet, comes on top. Nothing is bought or sent out before it is agreed.",
     ))];
-    blocks.push(Block::Paragraph(
-        Text::plain("Estimate number ")
-            .and_bold(quoted.number.clone())
-            .and(". What is agreed is agreed by this number: what is found later, or costs more, is for quote again."),
-    ));
+    blocks.push(Block::Paragraph(Text::plain("Estimate number ").and_bold(quoted.number.clone()).and(
+        ". What is agreed is agreed by this number: what is found later, or costs more, is for quote again.",
+    )));
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
     let extra = super::extra(bench);

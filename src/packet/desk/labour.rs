@@ -95,7 +95,8 @@ pub(super) fn labour(bench: &Bench) -> Vec<Block> {
         .iter()
         .filter(|(_, [(done, _), (left, _)])| done + left > 0)
         .map(|(phase, [(done, worked), (left, to_work)])| {
-            [vec![plain(capital_phase(*phase))], worked.cells(*done).into(), to_work.cells(*left).into()].concat()
+            [vec![plain(capital_phase(*phase))], worked.cells(*done).into(), to_work.cells(*left).into()]
+                .concat()
         })
         .collect();
     let caption = "Hours of one person: what two do together counts twice. What is done counts as the record has it, else, \

@@ -14,8 +14,8 @@ pub(super) use handover::handover;
 pub(super) use intake::intake;
 pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
-pub(super) use quoted::quoted;
 pub(crate) use quoted::Quoted;
+pub(super) use quoted::quoted;
 
 use super::bench::Bench;
 use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
@@ -118,7 +118,10 @@ fn extra(bench: &Bench) -> Vec<Text> {
     let line = |(id, why): &(StepId, Option<String>)| {
         let why = why.as_ref().map(|why| format!(": {why}")).unwrap_or_default();
         let done = job.done.iter().find(|done| matches!(done.step, StepKey::Written(step, _) if step == *id));
-        let day = done.and_then(|done| done.signature.date).map(|date| format!("; done {date}")).unwrap_or_default();
+        let day = done
+            .and_then(|done| done.signature.date)
+            .map(|date| format!("; done {date}"))
+            .unwrap_or_default();
         Text::bold(bench.procedure.step(*id).naming.title.clone()).and(format!("{why}{day}."))
     };
     job.extra_steps.iter().map(line).collect()

@@ -60,7 +60,11 @@ pub(super) fn since(bench: &Bench, now: &Quoted) -> Vec<Block> {
     });
     let sent = to_machine(bench).into_iter().filter_map(|line| {
         let goods = Goods::Part(line.part, Some(line.place));
-        row(&format!("{}: {}", super::part_title(bench, line.part, line.place), line.what), (&last.work, goods), line.price)
+        row(
+            &format!("{}: {}", super::part_title(bench, line.part, line.place), line.what),
+            (&last.work, goods),
+            line.price,
+        )
     });
     let rows: Vec<_> = bought.chain(sent).collect();
     let nothing = rows.is_empty();
