@@ -48,6 +48,14 @@ pub(super) fn over_the_limit(number: &Spanned<String>, limit: &Money, sum: &Mone
         .help("ask the owner: name the items that may go on with a limit of their own, or a higher limit")
 }
 
+pub(super) fn wrong_size(span: Span, goods: &str, ordered: Option<Quantity>, wanted: Quantity) -> Diagnostic {
+    let how = ordered.map_or("without its size".to_owned(), |size| format!("in {}", size.printed()));
+    let message = format!("`{goods}` was ordered {how}, and {} goes in", wanted.printed());
+    Diagnostic::new(&codes::WRONG_SIZE, message)
+        .at(span, "this order")
+        .help("change the order with the supplier, and then its `size` here; what can't be changed is returned and ordered anew")
+}
+
 pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::SECOND_NAME, format!("one name is not enough to keep `{name}`: it {danger}"))
         .at(span, "kept by one person alone")

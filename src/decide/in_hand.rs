@@ -3,10 +3,12 @@
 use std::collections::BTreeSet;
 
 use super::book::Book;
-use super::{Decisions, Hold, Size, Verdict};
+use super::{Decisions, Hold, Size, Verdict, errors};
+use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Occasion, Order};
+use crate::source::Span;
 
 /// Things that came in.
 pub(super) fn in_hand(job: &Job) -> BTreeSet<Goods> {
@@ -30,6 +32,23 @@ pub(super) fn not_in_hand(book: &Book, part: PartId, place: Place, size: Option<
         (Some((_, order)), None) if order.arrived.is_some() => None,
         _ => Some(Hold::NotInHand(Goods::Part(part, None))),
     }
+}
+
+/// Complains of what was ordered in another size than goes in, or in none where one is needed, before it comes.
+pub(super) fn wrong_sizes(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
+    let mut told: Vec<Span> = Vec::new();
+    let mut found = Vec::new();
+    for ((part, place), decision) in &decisions.fates {
+        let Verdict::Renew { size: Some(size) } = decision.verdict else { continue };
+        let Some((goods, order)) = order_of(book, *part, *place) else { continue };
+        let right = order.size.is_some_and(|ordered| same(ordered, size));
+        if !right && !told.contains(&order.span) {
+            told.push(order.span);
+            let name = super::words::goods_name(book.procedure, goods);
+            found.push(errors::wrong_size(order.span, &name, order.size, size));
+        }
+    }
+    found
 }
 
 /// Whether a part is machined or renewed by its verdict.

@@ -64,10 +64,10 @@ pub(crate) use shopping::{machine_shop_order, order_list, part_number};
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::diagnostics::Outcome;
-use crate::procedure::model::Procedure;
+use crate::procedure::model::{Procedure, StepKey};
 use crate::record::Job;
 use crate::structure::Structure;
 
@@ -108,6 +108,14 @@ pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcom
     outcome
 }
 
+/// Steps that are done: those that the record says are, and those that only send out, take back or accept what the record
+/// has sent, back or accepted.
+fn done(procedure: &Procedure, job: &Job) -> BTreeSet<StepKey> {
+    let said = job.done.iter().map(|done| done.step.clone());
+    let outside = procedure.steps.numbered().filter(|(id, _)| job.passed_outside(procedure, *id));
+    said.chain(outside.map(|(id, _)| StepKey::Written(id, None))).collect()
+}
+
 /// Decides by the values that hang on no answer.
 fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome<Decisions> {
     let mut diagnostics = Vec::new();
@@ -121,7 +129,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         findings: Vec::new(),
         chosen: BTreeMap::new(),
         torques: Torques::new(procedure, job.general_torques.as_ref()),
-        done: job.done.iter().map(|done| done.step.clone()).collect(),
+        done: done(procedure, job),
         in_hand: in_hand::in_hand(job),
         to_measure: Vec::new(),
     };
@@ -143,6 +151,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
+    diagnostics.extend(in_hand::wrong_sizes(&book, &decisions));
     diagnostics.extend(approval::over_limits(job));
     diagnostics.extend(word::second_names(&book, &decisions));
     decisions.to_measure = remaining::to_measure(&book, &decisions);

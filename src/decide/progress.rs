@@ -100,7 +100,9 @@ impl Bench<'_> {
             let members = self.network.nodes[node.index()].members.iter().enumerate().take(before);
             members
                 .filter(|(index, member)| {
-                    self.truth(&member.case) == Truth::Yes && !done.contains_key(&(node, *index))
+                    self.truth(&member.case) == Truth::Yes
+                        && !done.contains_key(&(node, *index))
+                        && !self.decisions.done.iter().any(|key| key.meets(&member.key))
                 })
                 .map(|(index, _)| (node, index))
                 .collect::<Vec<(NodeId, usize)>>()

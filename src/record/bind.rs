@@ -112,6 +112,7 @@ impl Binder<'_> {
         self.lengths(record, &mut job);
         self.lengths_of_notes(&mut job);
         self.goods_and_work(record, &mut job);
+        job.add_steps_outside(self.procedure);
         job
     }
 

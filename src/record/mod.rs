@@ -16,6 +16,7 @@ mod fields;
 mod job;
 mod last_day;
 mod names;
+mod outside;
 mod prices;
 mod read;
 mod steps;

@@ -9,6 +9,7 @@ mod extra;
 mod keys;
 mod limits;
 mod marks;
+mod outside;
 mod present;
 mod prices;
 mod selecting;

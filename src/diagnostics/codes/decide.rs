@@ -75,4 +75,9 @@ codes! {
     OVER_THE_LIMIT = warning "decide/over-the-limit",
         "The owner agreed to a printed estimate up to a sum, and the estimate comes to more than that with its labour. Nothing \
          of it counts as agreed until the owner has been asked.";
+
+    /// Something was ordered in another size than goes in.
+    WRONG_SIZE = warning "decide/wrong-size",
+        "A new part goes in in an oversize or undersize, for what it fits was machined or is so already, and the record has it \
+         ordered in another size or in none. It is told when it is ordered, and holds what waits for it when it has come.";
 }

@@ -77,20 +77,37 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     )]
 }
 
-/// Readings as built and at the start, with blanks for what isn't in the record.
+/// Readings as built and at the start beside those as found and as returned, with blanks for what isn't in the record.
 fn sizes(bench: &Bench) -> Vec<Block> {
     let mut rows = Vec::new();
-    for (id, place) in measured(bench) {
+    let built = measured(bench);
+    let returned = bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsReturned);
+    let mut all: Vec<(GaugeId, Place)> = returned.map(|reading| (reading.gauge, reading.place)).collect();
+    all.extend(&built);
+    all.sort_unstable();
+    all.dedup();
+    for (id, place) in all {
         let gauge = bench.procedure.gauge(id);
-        let found = read(bench, id, place, Occasion::AsBuilt);
+        let on = |occasion| read(bench, id, place, occasion);
+        let blank = || Cell::Blank(reading::unit(bench, gauge));
+        let as_built = match on(Occasion::AsBuilt) {
+            Some(value) => bold(value),
+            // What came back is measured then, and not again as the engine is built.
+            None if built.contains(&(id, place)) && on(Occasion::AsReturned).is_none() => blank(),
+            None => plain(""),
+        };
+        let limits = if as_built == plain("") { Occasion::AsReturned } else { Occasion::AsBuilt };
         rows.push(vec![
             plain(gauge_title(bench, id, place)),
-            found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), bold),
-            plain(reading::limit_on(bench, id, &[place], Occasion::AsBuilt)),
+            plain(on(Occasion::AsFound).unwrap_or_default()),
+            on(Occasion::AsReturned).map_or_else(|| plain(""), bold),
+            as_built,
+            plain(reading::limit_on(bench, id, &[place], limits)),
         ]);
     }
-    let widths = [("What", 3.8), ("As built", 2.6), ("Limits", 4.6)];
-    titled("Sizes as built", Text::default(), &widths, rows)
+    let widths =
+        [("What", 3.2), ("As found", 2.0), ("As returned", 2.0), ("As built", 2.0), ("Limits", 3.6)];
+    titled("Sizes as built", Text::plain("Beside them as found, and as they came back from outside."), &widths, rows)
 }
 
 /// Every gauge that the build and the start read, and whatever else the record has as built, in declared order.
