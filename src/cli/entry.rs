@@ -23,6 +23,15 @@ pub(super) enum Entry {
         /// How long it took, all people together, such as "40 min"
         #[arg(long)]
         time: Option<String>,
+        /// Who checked what the step holds for, and signed
+        #[arg(long)]
+        second: Option<String>,
+        /// With which wrench it was tightened
+        #[arg(long)]
+        wrench: Option<String>,
+        /// A photograph that was taken, by number or name of the file
+        #[arg(long = "photograph", value_name = "NAME")]
+        photographs: Vec<String>,
     },
     /// A reading was taken
     Reading {
@@ -258,8 +267,17 @@ impl Entry {
     /// The change to the text of the record.
     pub(super) fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
         let (path, put): (Vec<&str>, Put) = match self {
-            Entry::Done { step, by, date, time } => {
-                let done = fields(&[("by", Some(by)), ("date", Some(date)), ("time", time.as_deref())]);
+            Entry::Done { step, by, date, time, second, wrench, photographs } => {
+                let mut done = fields(&[
+                    ("by", Some(by)),
+                    ("date", Some(date)),
+                    ("time", time.as_deref()),
+                    ("second", second.as_deref()),
+                    ("wrench", wrench.as_deref()),
+                ]);
+                if !photographs.is_empty() {
+                    done.push(("photographs".to_owned(), Written::List(photographs.clone())));
+                }
                 (vec!["done", step], Put::Value(Written::Fields(done)))
             }
             Entry::Reading { words, taken, with } => {

@@ -13,7 +13,8 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     let mut lines = Vec::new();
     if planned.standing == Standing::Done {
         let by = done(bench, planned).map(|done| signed(&done.signature)).unwrap_or_default();
-        lines.push(StepLine::Note(Text::bold(format!("Done{by}."))));
+        let kept = done(bench, planned).map(kept).unwrap_or_default();
+        lines.push(StepLine::Note(Text::bold(format!("Done{by}.")).and(kept)));
     }
     let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
     lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
@@ -23,6 +24,14 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
 /// The entry of the record that says that a step is done.
 pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Done> {
     bench.material.job.done.iter().find(|done| done.step.meets(&planned.key))
+}
+
+/// What else the record keeps of a step that is done: who signed what it holds for, with what it was tightened, photographs.
+fn kept(done: &Done) -> String {
+    let second = done.second.as_ref().map(|who| format!(" Signed too by {who}."));
+    let wrench = done.wrench.as_ref().map(|wrench| format!(" Wrench: {wrench}."));
+    let photographs = (!done.photographs.is_empty()).then(|| format!(" Photographs: {}.", done.photographs.join(", ")));
+    [second, wrench, photographs].into_iter().flatten().collect()
 }
 
 /// Whether what a note is about is handled in a step.
@@ -104,7 +113,7 @@ fn told(bench: &Bench, note: &Note) -> Text {
 }
 
 /// `, HK, 2026-02-25`.
-fn signed(signature: &Signature) -> String {
+pub(super) fn signed(signature: &Signature) -> String {
     let date = signature.date.map(|date| date.to_string());
     signature.by.iter().cloned().chain(date).map(|word| format!(", {word}")).collect()
 }

@@ -1,6 +1,7 @@
 //! The torque register: every tightening of the phase on one list, with what it was done with and by whom.
 
 use super::bench::Bench;
+use super::bench_notes;
 use super::fastener;
 use super::joint_figure;
 use super::questions::columns;
@@ -48,6 +49,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                         + &part
                         + &thread
                         + fastener::hand(set);
+                    let done = bench_notes::done(bench, planned);
                     let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                     rows.push(vec![
                         Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
@@ -57,8 +59,10 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                         }),
                         Cell::Text(value),
                         Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
-                        Cell::Blank(String::new()),
-                        Cell::Blank(String::new()),
+                        recorded(done.and_then(|done| done.wrench.clone())),
+                        recorded(done.map(|done| {
+                            bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned()
+                        })),
                     ]);
                 }
             }
@@ -86,6 +90,11 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         "Filled in as each is done, not afterwards",
         blocks,
     )]
+}
+
+/// What the record says, or room to write it.
+fn recorded(value: Option<String>) -> Cell {
+    value.map_or_else(|| Cell::Blank(String::new()), |value| Cell::Text(Text::plain(value)))
 }
 
 /// Where the figure is that shows the order in which a set is tightened, if it is a part of a joint.

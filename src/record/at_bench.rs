@@ -130,7 +130,7 @@ fn came(taker: &mut Taker, word: &Spanned<String>) -> Option<Found> {
 }
 
 pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
-    const KEYS: [&str; 4] = ["by", "date", "time", "fingerprint"];
+    const KEYS: [&str; 7] = ["by", "date", "time", "second", "wrench", "photographs", "fingerprint"];
     let Some(node) = top.get("done") else { return Vec::new() };
     let mut done = Vec::new();
     for (key, value) in taker.entries("done", node, "done: {drain_oil: {by: JS, date: 2026-03-05}}") {
@@ -146,7 +146,11 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
         }
         let fingerprint = taker.text_of(&fields, "fingerprint");
         let time = taker.quantity_of(&fields, "time", Dimension::DURATION).map(|time| time.value);
-        done.push(Done { span: step.span, step, signature, time, fingerprint });
+        let second = taker.plain_of(&fields, "second");
+        let wrench = taker.plain_of(&fields, "wrench");
+        let photographs = taker.plain_list_of(&fields, "photographs");
+        let span = step.span;
+        done.push(Done { span, step, signature, time, second, wrench, photographs, fingerprint });
     }
     done
 }

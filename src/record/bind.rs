@@ -105,6 +105,9 @@ impl Binder<'_> {
                 step,
                 signature: done.signature.clone(),
                 time: done.time,
+                second: done.second.clone(),
+                wrench: done.wrench.clone(),
+                photographs: done.photographs.clone(),
                 fingerprint: done.fingerprint.clone(),
                 span: done.span,
             }));

@@ -135,6 +135,12 @@ pub struct Done<S = StepKey> {
     pub signature: Signature,
     /// How long it took, all people together.
     pub time: Option<Quantity>,
+    /// Who checked what the step holds for, and signed.
+    pub second: Option<String>,
+    /// What it was tightened with.
+    pub wrench: Option<String>,
+    /// Photographs that were taken, by number or name of the file.
+    pub photographs: Vec<String>,
     /// Fingerprint of the step as it was printed.
     pub fingerprint: Option<Spanned<String>>,
     /// Where it stands.

@@ -6,6 +6,7 @@ mod complaints;
 mod crib;
 mod editing;
 mod extra;
+mod kept;
 mod keys;
 mod limits;
 mod marks;
