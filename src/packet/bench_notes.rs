@@ -30,7 +30,8 @@ pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Do
 fn kept(done: &Done) -> String {
     let second = done.second.as_ref().map(|who| format!(" Signed too by {who}."));
     let wrench = done.wrench.as_ref().map(|wrench| format!(" Wrench: {wrench}."));
-    let photographs = (!done.photographs.is_empty()).then(|| format!(" Photographs: {}.", done.photographs.join(", ")));
+    let photographs =
+        (!done.photographs.is_empty()).then(|| format!(" Photographs: {}.", done.photographs.join(", ")));
     [second, wrench, photographs].into_iter().flatten().collect()
 }
 

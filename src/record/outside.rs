@@ -35,14 +35,16 @@ impl Job {
             let bound = place.map(|place| procedure.bound(&step.each, place)).unwrap_or_default();
             for (work, pieces) in step.acts().filter_map(|act| outside(procedure, act, &bound)) {
                 for piece in pieces {
-                    let sent = days.entry(piece).or_insert_with(|| self.sent.get(&piece).cloned().unwrap_or(Sent {
-                        to: None,
-                        sent: None,
-                        back: None,
-                        accepted: None,
-                        by: None,
-                        span: done.span,
-                    }));
+                    let sent = days.entry(piece).or_insert_with(|| {
+                        self.sent.get(&piece).cloned().unwrap_or(Sent {
+                            to: None,
+                            sent: None,
+                            back: None,
+                            accepted: None,
+                            by: None,
+                            span: done.span,
+                        })
+                    });
                     let day = |day: &mut Option<Date>| *day = day.or(done.signature.date);
                     match work {
                         PartWork::Send => day(&mut sent.sent),
@@ -61,7 +63,8 @@ impl Job {
 
 /// What an act does with parts that go out, and which.
 fn outside(procedure: &Procedure, act: &Act, bound: &Binding) -> Option<(PartWork, Vec<(PartId, Place)>)> {
-    let Deed::Part { work: work @ (PartWork::Send | PartWork::Receive | PartWork::Accept), what } = &act.deed else {
+    let Deed::Part { work: work @ (PartWork::Send | PartWork::Receive | PartWork::Accept), what } = &act.deed
+    else {
         return None;
     };
     let pieces = what.iter().flat_map(|target| {

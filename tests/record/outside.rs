@@ -45,6 +45,7 @@ fn a_step_done_and_an_entry_of_the_record_say_the_same() {
     let accepted = state("sent: {head: {sent: 2026-03-05, back: 2026-03-09, accepted: 2026-03-10}}\n");
     assert_eq!(accepted, said(&all, &["head_back", "send_head"], 0));
     // The record's own day goes before that of the step.
-    let both = "done: {send_head: {by: HK, date: 2026-03-06}}\nsent: {head: {to: \"Works\", sent: 2026-03-05}}\n";
+    let both =
+        "done: {send_head: {by: HK, date: 2026-03-06}}\nsent: {head: {to: \"Works\", sent: 2026-03-05}}\n";
     assert_eq!(state(both).0, ["2026-03-05"]);
 }

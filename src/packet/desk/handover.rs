@@ -81,7 +81,8 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
 fn sizes(bench: &Bench) -> Vec<Block> {
     let mut rows = Vec::new();
     let built = measured(bench);
-    let returned = bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsReturned);
+    let returned =
+        bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsReturned);
     let mut all: Vec<(GaugeId, Place)> = returned.map(|reading| (reading.gauge, reading.place)).collect();
     all.extend(&built);
     all.sort_unstable();
@@ -105,9 +106,13 @@ fn sizes(bench: &Bench) -> Vec<Block> {
             plain(reading::limit_on(bench, id, &[place], limits)),
         ]);
     }
-    let widths =
-        [("What", 3.2), ("As found", 2.0), ("As returned", 2.0), ("As built", 2.0), ("Limits", 3.6)];
-    titled("Sizes as built", Text::plain("Beside them as found, and as they came back from outside."), &widths, rows)
+    let widths = [("What", 3.2), ("As found", 2.0), ("As returned", 2.0), ("As built", 2.0), ("Limits", 3.6)];
+    titled(
+        "Sizes as built",
+        Text::plain("Beside them as found, and as they came back from outside."),
+        &widths,
+        rows,
+    )
 }
 
 /// Every gauge that the build and the start read, and whatever else the record has as built, in declared order.
