@@ -53,7 +53,7 @@ pub(crate) fn place_extra(
     procedure: &mut Procedure,
     declared: impl Fn(&Step) -> bool,
 ) -> Vec<Diagnostic> {
-    let mut places: Vec<(StepId, Option<SectionId>, Vec<DerivedKey>, Vec<DerivedKey>)> = Vec::new();
+    let mut places: Vec<(StepId, Option<SectionId>, [Vec<DerivedKey>; 2])> = Vec::new();
     let mut names = Names::new(procedure);
     for (id, step) in procedure.steps.numbered().filter(|(_, step)| declared(step)) {
         let Some(extra) = record.extra.steps.iter().find(|extra| extra.id.value == step.naming.id) else {
@@ -69,11 +69,10 @@ pub(crate) fn place_extra(
             let keys = links.iter().filter(|link| link.is_derived()).filter_map(|link| names.step(link));
             keys.filter_map(|key| if let StepKey::Derived(key) = key { Some(key) } else { None }).collect()
         };
-        let (after, before) = (derived(&extra.after), derived(&extra.before));
-        places.push((id, section, after, before));
+        places.push((id, section, [derived(&extra.after), derived(&extra.before)]));
     }
     let diagnostics = names.diagnostics;
-    for (id, section, after, before) in places {
+    for (id, section, [after, before]) in places {
         let step = &mut procedure.steps[id];
         (step.section, step.after_derived, step.before_derived) = (section, after, before);
     }
