@@ -14,6 +14,7 @@
     reason = "everything in this module is a test or helps one"
 )]
 
+mod agree;
 mod expected;
 mod layering;
 mod mechanics;

@@ -32,6 +32,22 @@ pub(super) enum Entry {
         /// A photograph that was taken, by number or name of the file
         #[arg(long = "photograph", value_name = "NAME")]
         photographs: Vec<String>,
+        /// Why it was done though steps before it were not
+        #[arg(long, value_name = "WHY")]
+        out_of_order: Option<String>,
+    },
+    /// A step is left out, or can't be done any more
+    NotDone {
+        /// The step, with its position where it is done at several
+        step: String,
+        /// Why
+        because: String,
+        /// Who says so
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: Option<String>,
     },
     /// A reading was taken
     Reading {
@@ -267,18 +283,23 @@ impl Entry {
     /// The change to the text of the record.
     pub(super) fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
         let (path, put): (Vec<&str>, Put) = match self {
-            Entry::Done { step, by, date, time, second, wrench, photographs } => {
+            Entry::Done { step, by, date, time, second, wrench, photographs, out_of_order } => {
                 let mut done = fields(&[
                     ("by", Some(by)),
                     ("date", Some(date)),
                     ("time", time.as_deref()),
                     ("second", second.as_deref()),
                     ("wrench", wrench.as_deref()),
+                    ("out_of_order", out_of_order.as_deref()),
                 ]);
                 if !photographs.is_empty() {
                     done.push(("photographs".to_owned(), Written::List(photographs.clone())));
                 }
                 (vec!["done", step], Put::Value(Written::Fields(done)))
+            }
+            Entry::NotDone { step, because, by, date } => {
+                let said = fields(&[("because", Some(because)), ("by", Some(by)), ("date", date.as_deref())]);
+                (vec!["not_done", step], Put::Value(Written::Fields(said)))
             }
             Entry::Reading { words, taken, with } => {
                 let words = with_value_in_one(words);

@@ -72,7 +72,7 @@ impl Record {
         }
         let (after, checked) = changed(workshop, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;
-        if let (Entry::Done { .. }, Some(loaded)) = (&self.entry, &checked.value) {
+        if let (Entry::Done { .. } | Entry::NotDone { .. }, Some(loaded)) = (&self.entry, &checked.value) {
             let network = connect(&loaded.procedure).value;
             diagnostics.extend(progress(&loaded.procedure, &network, &loaded.job, &loaded.decisions));
         }

@@ -68,7 +68,10 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
             let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
             Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]) }
         }
-        None => Answer::Open(Why::NotTaken(Vec::new())),
+        None => Answer::Open(match book.never.get(&Asked::Look(id, place)) {
+            Some(because) => Why::Never(because.clone()),
+            None => Why::NotTaken(Vec::new()),
+        }),
     }
 }
 
@@ -98,6 +101,12 @@ fn gauge(book: &Book, decisions: &mut Decisions, id: GaugeId, place: Place) {
             as_it_is(book, decisions, (id, place), found)
         };
         let answer = answer.unwrap_or_else(|| Answer::Open(Why::NotTaken(book.inputs(id, place))));
+        let answer = match (&answer, book.never_read(id, place)) {
+            (Answer::Open(Why::NotTaken(_)), Some(because)) => {
+                by_hand(book, (id, place), Answer::Open(Why::Never(because.clone())))
+            }
+            _ => answer,
+        };
         decisions.answers.insert(Asked::Gauge(id, place), answer);
     }
 }
@@ -190,13 +199,21 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
 
 /// The band of a value, or the one that a person has put it in where the instrument can't tell.
 pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answer {
-    let Answer::Open(Why::MeasureAgain(shown, _) | Why::OutsideBands(shown)) = &answer else { return answer };
+    let Answer::Open(Why::MeasureAgain(shown, _) | Why::OutsideBands(shown) | Why::Never(shown)) = &answer
+    else {
+        return answer;
+    };
     match book.job.judged.get(&at) {
         Some(Judgement { band: Some(band), .. }) => {
             let judged = &book.job.judged[&at];
             let name = &book.procedure.gauge(at.0).bands[*band].name;
             let title = &book.procedure.gauge(at.0).naming.title;
-            let because = format!("{title} = {shown}: {name}, {}", judged.words());
+            let because = match &answer {
+                Answer::Open(Why::Never(_)) => {
+                    format!("{title} never read ({shown}): {name}, {}", judged.words())
+                }
+                _ => format!("{title} = {shown}: {name}, {}", judged.words()),
+            };
             Answer::Settled { answer: *band, because }
         }
         _ => answer,
@@ -208,7 +225,7 @@ pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> 
     let idle = book.job.judged.iter().filter(|((gauge, place), judged)| {
         let mut values =
             OCCASIONS.into_iter().rev().filter_map(|on| decisions.values.get(&(*gauge, *place, on)));
-        let Some(latest) = values.next() else { return true };
+        let Some(latest) = values.next() else { return book.never_read(*gauge, *place).is_none() };
         match judged.band {
             Some(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
             None => {

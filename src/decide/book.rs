@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::never::{Never, never};
 use super::resting::Resting;
-use super::{Why, shown, slips};
+use super::{Asked, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
@@ -23,6 +24,8 @@ pub(super) struct Book<'a> {
     written: BTreeMap<GaugeId, f64>,
     /// What each reading rests on.
     pub(super) resting: Resting,
+    /// What can't be read or looked at any more.
+    pub(super) never: Never,
     /// What has taken its value from a reading as found since, by what has been decided so far.
     pub(super) superseded: Superseded,
 }
@@ -46,6 +49,7 @@ impl<'a> Book<'a> {
             steps: BTreeMap::new(),
             written: BTreeMap::new(),
             resting: Resting::new(procedure, structure),
+            never: never(procedure, job),
             superseded: Superseded::new(),
         };
         for reading in &job.readings {
@@ -91,6 +95,13 @@ impl<'a> Book<'a> {
     /// The gauges that are read for this one, with their places: itself unless it is computed.
     pub(super) fn inputs(&self, id: GaugeId, place: Place) -> Vec<(GaugeId, Place)> {
         self.procedure.readings_behind(id, place)
+    }
+
+    /// Why a reading of the engine as it was found can't be had any more; none where it can.
+    pub(super) fn never_read(&self, id: GaugeId, place: Place) -> Option<&String> {
+        let untaken = |at: &(GaugeId, Place)| self.grid(at.0, at.1, Occasion::AsFound).is_err();
+        let inputs = self.inputs(id, place).into_iter().filter(untaken);
+        inputs.into_iter().find_map(|(id, place)| self.never.get(&Asked::Gauge(id, place)))
     }
 
     /// The readings of a gauge, if all of them were taken.

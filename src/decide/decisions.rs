@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Because;
 use crate::metrology::Measured;
-use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepKey};
+use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey};
 use crate::quantity::{Quantity, Unit};
 use crate::record::{Goods, Occasion};
 
@@ -29,6 +29,10 @@ pub struct Decisions {
     pub torques: super::Torques,
     /// Steps done.
     pub done: BTreeSet<StepKey>,
+    /// Where steps that are done at several places together are done already.
+    pub partly: BTreeMap<StepId, Vec<Place>>,
+    /// Steps left out, or that can't be done any more, and why, with who says so.
+    pub not_done: Vec<(StepKey, String)>,
     /// Things that came in.
     pub in_hand: BTreeSet<Goods>,
     /// What is still to be measured or looked at, in declared order.
@@ -87,6 +91,8 @@ pub enum Why {
     JudgedBy(String, Vec<Asked>),
     /// A reading that can't be.
     Implausible,
+    /// It can't be taken any more, and why.
+    Never(String),
     /// An earlier reading counts no longer: the part was machined or renewed since.
     Superseded(PartId, Place),
     /// It can't be computed: division by what may be nought.
@@ -235,6 +241,8 @@ pub struct Size {
 pub enum Hold {
     /// A question is open.
     Question(Asked),
+    /// A question is open that can't be answered by looking or measuring any more, and why.
+    Never(Asked, String),
     /// The new part is not in hand.
     NotInHand(Goods),
     /// Something arrived, but not in the size that is needed, or its size is not in the record.
@@ -272,6 +280,7 @@ impl Hold {
         matches!(
             self,
             Hold::Question(_)
+                | Hold::Never(..)
                 | Hold::NotInHand(_)
                 | Hold::WrongSize(..)
                 | Hold::NothingInSize(_)

@@ -112,7 +112,10 @@ pub(super) fn skipped_step(span: Span, later: &str, skipped: &str, declared: Spa
     Diagnostic::new(&codes::SKIPPED_STEP, format!("`{later}` is done, but `{skipped}` before it is not"))
         .at(span, "done here")
         .at(declared, "the step that was skipped")
-        .help(format!("add `{skipped}` to `done` if it is done, or take `{later}` out"))
+        .help(format!(
+            "add `{skipped}` to `done` if it is done; if it won't be, `not_done: {{{skipped}: {{because: \"...\", by: WHO}}}}`; \
+             if it will be later, say `out_of_order: \"why\"` beside `{later}`"
+        ))
 }
 
 pub(super) fn half_done(span: Span, other: &str, missing: &str, declared: Span) -> Diagnostic {

@@ -262,7 +262,18 @@ fn limits_opinion(
         gauges: gauges.clone(),
     };
     let Some(value) = decisions.values.get(&(at.0, at.1, Occasion::AsFound)) else {
-        return open(Hold::Question(asked));
+        let Some(because) = book.never_read(at.0, at.1) else { return open(Hold::Question(asked)) };
+        let Some(by_hand) = book.job.judged.get(&at) else {
+            return open(Hold::Never(asked, because.clone()));
+        };
+        let title = &book.procedure.gauge(at.0).naming.title;
+        return Opinion {
+            meaning: Some(Meaning::Back),
+            because: format!("{title} never read ({because}): {}", by_hand.words()),
+            result: String::new(),
+            hold: None,
+            gauges,
+        };
     };
     if let Some(choosing) = limits_asked(book.procedure, at).first() {
         return open(Hold::Question(*choosing));

@@ -23,6 +23,7 @@ mod kit;
 mod lines;
 mod lint;
 mod meaning;
+mod never;
 mod notes;
 mod pieces;
 mod present;
@@ -130,9 +131,15 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         chosen: BTreeMap::new(),
         torques: Torques::new(procedure, job.general_torques.as_ref()),
         done: done(procedure, job),
+        partly: BTreeMap::new(),
+        not_done: job.not_done.iter().map(|said| (said.step.clone(), said.words())).collect(),
         in_hand: in_hand::in_hand(job),
         to_measure: Vec::new(),
     };
+    for partly in &job.partly {
+        let (step, place) = partly.step;
+        decisions.partly.entry(step).or_default().push(place);
+    }
     // A part's fate hangs on readings as found, and readings as built on the fates of parts: a fate that is
     // settled may settle an answer, or take its reading from one, and an answer may settle another fate.
     for _ in 0..=procedure.parts.len() + procedure.gauges.len() {
@@ -150,6 +157,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
     acceptance::holds(&book, &mut decisions);
+    never::tell(&mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
     diagnostics.extend(in_hand::wrong_sizes(&book, &decisions));
     diagnostics.extend(approval::over_limits(job));

@@ -12,8 +12,8 @@ use super::{Decisions, Truth, errors};
 use crate::diagnostics::Diagnostic;
 use crate::network::answers::Case;
 use crate::network::{Member, Network, NodeId};
-use crate::procedure::model::{Phase, Procedure};
-use crate::record::{Done, Job};
+use crate::procedure::model::{Phase, Procedure, StepKey};
+use crate::record::Job;
 use crate::source::Span;
 
 /// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
@@ -27,7 +27,7 @@ pub(crate) fn progress(
     let bench = Bench { procedure, network, decisions };
     let mut done: BTreeMap<(NodeId, usize), Span> = BTreeMap::new();
     for entry in &job.done {
-        let members = bench.members(entry);
+        let members = bench.members(&entry.step);
         if members.is_empty() {
             let members = network.nodes.iter().flat_map(|node| &node.members);
             let ids: Vec<String> = members.map(|member| member.key.id(procedure)).collect();
@@ -35,19 +35,38 @@ pub(crate) fn progress(
         }
         done.extend(members.into_iter().map(|member| (member, entry.span)));
     }
+    // What is not done any more is behind as well, and so is what was passed over with a reason.
+    let mut behind = done.clone();
+    for entry in &job.not_done {
+        behind.extend(bench.members(&entry.step).into_iter().map(|member| (member, entry.span)));
+    }
+    let whole = job.done.iter().map(|entry| (entry.step.clone(), entry.out_of_order.is_some(), entry.span));
+    let partly = job.partly.iter();
+    let partly =
+        partly.map(|entry| (StepKey::Written(entry.step.0, None), entry.out_of_order.is_some(), entry.span));
+    for (step, _, span) in whole.chain(partly).filter(|(_, out_of_order, _)| *out_of_order) {
+        for (node, member) in bench.members(&step) {
+            let passed = bench.skipped(&behind, node, member);
+            behind.extend(passed.into_iter().map(|member| (member, span)));
+        }
+    }
+    for entry in &job.partly {
+        let whole = StepKey::Written(entry.step.0, None);
+        done.extend(bench.members(&whole).into_iter().map(|member| (member, entry.span)));
+    }
     let mut told: BTreeSet<(NodeId, usize)> = BTreeSet::new();
-    for skipped in bench.half_done(&done) {
+    for skipped in bench.half_done(&behind) {
         told.insert((skipped.node, skipped.missing));
         let span = network.nodes[skipped.node.index()].span;
         let (missing, other) = (bench.id((skipped.node, skipped.missing)), bench.id(skipped.other));
-        diagnostics.push(errors::half_done(done[&skipped.other], &other, &missing, span));
+        diagnostics.push(errors::half_done(behind[&skipped.other], &other, &missing, span));
     }
     for ((node, member), span) in &done {
         let later = bench.id((*node, *member));
         if bench.truth(&network.nodes[node.index()].members[*member].case) == Truth::No {
             diagnostics.push(errors::done_but_left_out(*span, &later, network.nodes[node.index()].span));
         }
-        for skipped in bench.skipped(&done, *node, *member) {
+        for skipped in bench.skipped(&behind, *node, *member) {
             if told.insert(skipped) {
                 let declared = network.nodes[skipped.0.index()].span;
                 diagnostics.push(errors::skipped_step(*span, &later, &bench.id(skipped), declared));
@@ -79,11 +98,11 @@ impl Bench<'_> {
     }
 
     /// The members that an entry of the record speaks of: without a place, at every place.
-    fn members(&self, entry: &Done) -> Vec<(NodeId, usize)> {
+    fn members(&self, step: &StepKey) -> Vec<(NodeId, usize)> {
         let mut found = Vec::new();
         for id in self.nodes() {
             let members = self.network.nodes[id.index()].members.iter().enumerate();
-            let meant = members.filter(|(_, member)| entry.step.meets(&member.key));
+            let meant = members.filter(|(_, member)| step.meets(&member.key));
             found.extend(meant.map(|(index, _)| (id, index)));
         }
         found

@@ -18,7 +18,8 @@ const MACHINED: &str = "machined parts are measured as they came back";
 pub(super) fn to_measure(book: &Book, decisions: &Decisions) -> Vec<ToMeasure> {
     let mut found: Vec<ToMeasure> = Vec::new();
     let mut add = |asked: Asked, occasion: Occasion, because: String| {
-        if !found.iter().any(|other| other.asked == asked && other.occasion == occasion) {
+        let never = occasion == Occasion::AsFound && book.never.contains_key(&asked);
+        if !never && !found.iter().any(|other| other.asked == asked && other.occasion == occasion) {
             found.push(ToMeasure { asked, occasion, because });
         }
     };

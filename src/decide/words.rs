@@ -91,6 +91,9 @@ impl Hold {
         let gauge = |id, place| Asked::Gauge(id, place).name(procedure);
         match self {
             Hold::Question(asked) => format!("`{}` is open", asked.name(procedure)),
+            Hold::Never(asked, because) => {
+                format!("`{}` can't be had any more ({because}): a person settles it", asked.name(procedure))
+            }
             Hold::NotInHand(goods) => format!("`{}` is not in hand", goods_name(procedure, *goods)),
             Hold::WrongSize(goods, size) => {
                 format!("`{}` is not in hand in size {}", goods_name(procedure, *goods), size.printed())
@@ -140,6 +143,7 @@ impl Why {
         match self {
             Why::NotAnswered => "not answered".to_owned(),
             Why::NotTaken(_) => "not taken".to_owned(),
+            Why::Never(because) => format!("it can't be had any more ({because}): a person settles it"),
             Why::MeasureAgain(value, list) if list.len() == 1 => {
                 format!("{value}: {}, or outside every band: measure again", answers(list))
             }

@@ -116,12 +116,12 @@ impl<'a> Bench<'a> {
 
     /// Steps that are left: to be done or held.
     pub(super) fn left_steps(&self) -> impl Iterator<Item = &PlannedStep> {
-        self.steps().filter(|step| step.standing != Standing::Done)
+        self.steps().filter(|step| step.standing.is_left())
     }
 
     /// Steps that are printed: those still to be done or held, and where all are asked for the others.
     pub(super) fn open_steps(&self) -> impl Iterator<Item = &PlannedStep> {
-        self.steps().filter(|step| self.all || step.standing != Standing::Done)
+        self.steps().filter(|step| self.all || step.standing.is_left())
     }
 
     /// Where links to a step lead: to the block in which it is printed.
@@ -260,15 +260,7 @@ impl<'a> Bench<'a> {
 
     /// Names of places, for tick boxes: `1, inlet`. One without a name for a thing without axes.
     pub(super) fn place_names(&self, placed: &Placed) -> Vec<String> {
-        let procedure = self.procedure;
-        let axes = match placed.kind {
-            PlacedKind::Part(id) => &procedure.part(id).axes,
-            PlacedKind::Set(id) => &procedure.set(id).axes,
-            PlacedKind::Joint(id) => &procedure.joint(id).axes,
-            PlacedKind::Gauge(id) => &procedure.gauge(id).axes,
-            PlacedKind::Look(id) => &procedure.look(id).axes,
-            PlacedKind::Temporary(id) => &procedure.temporary(id).axes,
-        };
+        let axes = placed.kind.axes(self.procedure);
         placed.places.iter().map(|place| self.place_name(axes, *place)).collect()
     }
 
@@ -322,7 +314,7 @@ fn mirrored(network: &Network, step: &PlannedStep) -> Option<NodeId> {
 fn blocks(plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
     let mut blocks: Vec<Vec<usize>> = Vec::new();
     for (index, step) in plan.steps.iter().enumerate() {
-        if step.standing == Standing::Absent || (step.standing == Standing::Done && !all) {
+        if step.standing == Standing::Absent || (!step.standing.is_left() && !all) {
             continue;
         }
         match blocks.last_mut() {

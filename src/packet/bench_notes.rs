@@ -16,9 +16,26 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
         let kept = done(bench, planned).map(kept).unwrap_or_default();
         lines.push(StepLine::Note(Text::bold(format!("Done{by}.")).and(kept)));
     }
+    if let Standing::NotDone(because) = &planned.standing {
+        lines.push(StepLine::Note(Text::bold("Not done, and not to be done: ").and(format!("{because}."))));
+    }
+    lines.extend(done_so_far(bench, planned).map(StepLine::Note));
     let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
     lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
     lines
+}
+
+/// Where a step that is done at several places together is done already.
+fn done_so_far(bench: &Bench, planned: &PlannedStep) -> Option<Text> {
+    let StepKey::Written(id, None) = planned.key else { return None };
+    if !planned.standing.is_left() {
+        return None;
+    }
+    let each = &bench.procedure.step(id).each;
+    let partly = bench.material.job.partly.iter().filter(|done| done.step.0 == id);
+    let told: Vec<String> =
+        partly.map(|done| bench.place_name(each, done.step.1) + &signed(&done.signature)).collect();
+    (!told.is_empty()).then(|| Text::bold("Done already: ").and(format!("{}.", told.join("; "))))
 }
 
 /// The entry of the record that says that a step is done.

@@ -38,6 +38,7 @@ fn step(bench: &Bench, step: &PlannedStep) -> Value {
         Standing::Present => ("to do", Vec::new()),
         Standing::Absent => ("absent", Vec::new()),
         Standing::Done => ("done", Vec::new()),
+        Standing::NotDone(because) => ("not done", vec![because.clone()]),
         Standing::Held(holds) => ("held", holds.iter().map(|hold| hold.text.clone()).collect()),
     };
     let waits: Vec<String> =

@@ -1,18 +1,18 @@
 //! The front sheet: which job, which engine, what is decided and what is not, what can hurt, how long it takes.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
 use super::hazard;
-use super::questions::{columns, holds};
+use super::questions::{columns, holds, still_to_take};
 use super::steps::hours;
 use crate::decide::{Asked, by_answer};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
-use crate::plan::{PlacedKind, PlannedStep, Standing};
+use crate::plan::{PlacedKind, PlannedStep, Standing, arrives};
 use crate::procedure::model::{
-    Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, Sourced,
+    Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
 };
 use crate::quantity::{Bound, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
@@ -38,6 +38,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(of_the_engine(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
+    blocks.extend(otherwise(bench));
     blocks.extend(touched(bench));
     blocks.extend(super::setting::to_have_set(bench));
     blocks.extend(hazards(bench));
@@ -323,6 +324,32 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     blocks
 }
 
+/// What was done in another order, left out, or can't be done any more.
+fn otherwise(bench: &Bench) -> Vec<Block> {
+    let mut items = Vec::new();
+    for (phase, step) in bench.material.plan.steps().filter(|(phase, _)| phase.phase <= bench.phase) {
+        let number = step.number.map(|number| number.to_string()).unwrap_or_default();
+        let title = format!("{} {number}, {}", capital(phase_title(phase.phase)), bench.step_title(step));
+        match &step.standing {
+            Standing::NotDone(because) => {
+                items.push(Text::bold(title).and(format!(": not done: {because}.")))
+            }
+            Standing::Done => {
+                let done = bench_notes::done(bench, step).and_then(|done| done.out_of_order.as_ref());
+                items.extend(done.map(|why| Text::bold(title).and(format!(": done out of order: {why}."))));
+            }
+            Standing::Present | Standing::Absent | Standing::Held(_) => {}
+        }
+    }
+    if items.is_empty() {
+        return Vec::new();
+    }
+    let words = "What is left was proved for the order as it is written. Hold each step against the engine as it stands \
+                 before it is worked.";
+    let notice = Block::Notice(Text::bold("Not done as written. ").and(words));
+    vec![heading("Not done as written"), notice, Block::List { items, tick: false }]
+}
+
 /// What the phase as a whole waits for: the owner's leave, and the phases before it.
 fn wanted_before(bench: &Bench) -> Vec<Text> {
     let mut wanted = Vec::new();
@@ -332,7 +359,7 @@ fn wanted_before(bench: &Bench) -> Vec<Text> {
     for phase in bench.material.plan.phases.iter().filter(|phase| phase.phase < bench.phase) {
         let of_the_job = || phase.steps.iter().filter(|step| step.standing != Standing::Absent);
         let all = Bench::pieces(of_the_job());
-        let left = Bench::pieces(of_the_job().filter(|step| step.standing != Standing::Done));
+        let left = Bench::pieces(of_the_job().filter(|step| step.standing.is_left()));
         let title = capital(phase_title(phase.phase));
         if left == all && all > 0 {
             wanted.push(Text::plain(format!(
@@ -347,7 +374,35 @@ fn wanted_before(bench: &Bench) -> Vec<Text> {
             )));
         }
     }
+    let untaken = still_to_take(bench).len();
+    if untaken > 0 {
+        wanted.push(Text::plain(format!(
+            "{} still to be taken at steps that are done: see the open questions.",
+            counted(untaken, "reading")
+        )));
+    }
+    if bench.phase >= Phase::Build && bench.material.job.name.is_some() && !bench.material.job.follows_goods()
+    {
+        let arriving = arriving(bench);
+        if arriving > 0 {
+            wanted.push(Text::plain(format!(
+                "New pieces in hand and compared, work sent out accepted: {} by the verdicts, and the record has \
+                 ordered and sent nothing yet.",
+                counted(arriving, "thing")
+            )));
+        }
+    }
     wanted
+}
+
+/// How many parts and sets have to come, or to come back, before they go in.
+fn arriving(bench: &Bench) -> usize {
+    let decisions = bench.material.decisions;
+    let parts = decisions.fates.iter().filter(|(_, decision)| decision.holds.iter().any(arrives));
+    let sets = decisions.sets.iter().filter(|(_, decision)| decision.holds.iter().any(arrives));
+    let parts: BTreeSet<PartId> = parts.map(|((id, _), _)| *id).collect();
+    let sets: BTreeSet<SetId> = sets.map(|((id, _), _)| *id).collect();
+    parts.len() + sets.len()
 }
 
 /// Steps that are done, but that the procedure has changed since.

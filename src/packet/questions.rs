@@ -5,12 +5,14 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::lengths::lengths_open;
-use crate::decide::Torque;
+use super::reading;
+use crate::decide::{Asked, ToMeasure, Torque};
 use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{Deed, FasteningWork, Reuse, SetId};
+use crate::procedure::model::{Deed, FasteningWork, Phase, Place, Reuse, SetId};
+use crate::record::Occasion;
 use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
@@ -79,6 +81,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
             rows: unknown.into_iter().map(row).collect(),
         }));
     }
+    blocks.extend(still_open(bench));
     let unsaid = oiled_or_dry(bench);
     if !unsaid.0.is_empty() {
         blocks.push(heading("Oiled or dry?"));
@@ -157,6 +160,77 @@ fn oiled_or_dry(bench: &Bench) -> Text {
         text.0.extend(bench.step_numbers(&steps).0);
     }
     if text.0.is_empty() { text } else { text.and(".") }
+}
+
+/// What is still to be read or looked at though the step that takes it is done, or though no step does.
+pub(super) fn still_to_take<'b>(bench: &'b Bench) -> Vec<&'b ToMeasure> {
+    let kind = |asked: Asked| match asked {
+        Asked::Gauge(id, place) => Some((PlacedKind::Gauge(id), place)),
+        Asked::Look(id, place) => Some((PlacedKind::Look(id), place)),
+        Asked::Ask(_) => None,
+    };
+    let steps = || bench.material.plan.phases.iter().flat_map(|phase| &phase.steps);
+    let takes = |step: &PlannedStep, (kind, place): (PlacedKind, Place)| {
+        let things = bench.acts(step).flat_map(|act| &act.things);
+        things.into_iter().any(|placed| placed.kind == kind && placed.places.contains(&place))
+    };
+    let now = |to_measure: &&ToMeasure| {
+        let due = match to_measure.occasion {
+            Occasion::AsFound => true,
+            Occasion::AsReturned => bench.phase >= Phase::Build,
+            Occasion::AsBuilt => bench.phase >= Phase::Build,
+        };
+        let Some(asked) = kind(to_measure.asked) else { return false };
+        let left = steps().any(|step| step.standing.is_left() && takes(step, asked));
+        let taken = steps().any(|step| step.standing == Standing::Done && takes(step, asked));
+        due && taken && !left
+    };
+    bench.material.decisions.to_measure.iter().filter(now).collect()
+}
+
+fn still_open(bench: &Bench) -> Vec<Block> {
+    let row = |to_measure: &ToMeasure| {
+        let procedure = bench.procedure;
+        let (name, blank) = match to_measure.asked {
+            Asked::Gauge(id, place) => {
+                let gauge = procedure.gauge(id);
+                let name = words::at_place(procedure, &gauge.naming, &gauge.axes, Some(place));
+                (name, Cell::Blank(reading::unit(bench, gauge)))
+            }
+            Asked::Look(id, place) => {
+                let look = procedure.look(id);
+                let name = words::at_place(procedure, &look.naming, &look.axes, Some(place));
+                (
+                    name,
+                    Cell::Blank(
+                        look.results.iter().map(|result| spaced(result)).collect::<Vec<_>>().join(" / "),
+                    ),
+                )
+            }
+            Asked::Ask(id) => (procedure.ask(id).naming.title.clone(), Cell::Blank(String::new())),
+        };
+        let when = to_measure.occasion.words();
+        vec![
+            Cell::Text(Text::bold(name)),
+            Cell::Text(Text::plain(format!("{when}: {}", to_measure.because))),
+            blank,
+        ]
+    };
+    let rows: Vec<Vec<Cell>> = still_to_take(bench).into_iter().map(row).collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let words = "The steps that take these are done, and the record has no reading that settles them. They are printed until \
+                 they are taken.";
+    vec![
+        heading("Still to be taken"),
+        Block::Paragraph(Text::plain(words)),
+        Block::Table(Table {
+            caption: Text::default(),
+            columns: columns(&[("What", 3.5), ("When, and why", 4.5), ("Reading", 2.5)]),
+            rows,
+        }),
+    ]
 }
 
 /// What is unknown of the fasteners that this phase works on, without holding anything.

@@ -25,7 +25,7 @@ pub(crate) fn may_go_back(decisions: &Decisions, part: PartId, place: Place) -> 
 /// Whether what is waited for is on its way (ordered, sent out), or can be read only once that is back, rather than to be
 /// found out now. It holds a step only if
 /// the record follows such things: otherwise nothing could ever arrive.
-pub(super) fn arrives(wait: &Wait) -> bool {
+pub(crate) fn arrives(wait: &Wait) -> bool {
     matches!(
         wait,
         Wait::NotInHand(_)
@@ -44,6 +44,7 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
     let name = part_name(procedure, part, Some(place));
     match wait {
         Wait::Question(asked) => question_words(procedure, *asked),
+        Wait::Never(asked, because) => never_words(procedure, *asked, because),
         Wait::NotInHand(Goods::Part(new, _)) => {
             format!("the new {}: not in hand", inner(&procedure.part(*new).naming.title))
         }
@@ -92,6 +93,11 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
         Wait::Keep => format!("a decision: what becomes of the {name}"),
         Wait::Found(_, condition) => format!("a decision: what becomes of the {name}, found {condition}"),
     }
+}
+
+/// What a question waits for that can't be answered by measuring or looking any more.
+pub(super) fn never_words(procedure: &Procedure, asked: Asked, because: &str) -> String {
+    format!("a person's word on {}, which can't be had any more ({because})", asked_name(procedure, asked))
 }
 
 /// What fasteners of a set wait for, as a noun phrase.

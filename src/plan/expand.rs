@@ -8,7 +8,7 @@ use crate::decide::{Asked, Truth, given_words};
 use crate::network::{Effect, Event, Node, ThingKind};
 use crate::procedure::model::{
     Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
-    StepLine, Thing,
+    StepKey, StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says: without acts that are done elsewhere, and hazards of
@@ -93,15 +93,32 @@ fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) 
         }
     };
     let puts_together = node.phase == Phase::Build && !node.trial && puts_together(&planned.act.deed);
+    let key = &node.members[member].key;
     for thing in &mut planned.things {
         thing.places.retain(|place| {
             let out = puts_together && left_out::by_the_record(known, thing.kind, *place);
-            !out && !absent.contains(&(thing.kind, *place))
+            !out && !absent.contains(&(thing.kind, *place)) && !done_at(known, key, thing.kind, *place)
         });
     }
     let had = planned.things.len();
     planned.things.retain(|thing| !thing.places.is_empty());
     (had == 0 || !planned.things.is_empty()).then_some(planned)
+}
+
+/// Whether the record has a step that is done at several places together as done where a thing is.
+fn done_at(known: &Known, key: &StepKey, kind: PlacedKind, place: Place) -> bool {
+    let StepKey::Written(id, None) = key else { return false };
+    // Of a step that is done everywhere it is told what was done.
+    if known.decisions.done.contains(key) {
+        return false;
+    }
+    let Some(done) = known.decisions.partly.get(id) else { return false };
+    let procedure = known.procedure;
+    let axes = kind.axes(procedure);
+    let each = &procedure.step(*id).each;
+    let at: BTreeMap<AxisId, u16> = axes.iter().copied().zip(procedure.coordinates(axes, place)).collect();
+    let here: Option<Vec<u16>> = each.iter().map(|axis| at.get(axis).copied()).collect();
+    here.is_some_and(|here| done.iter().any(|place| procedure.coordinates(each, *place) == here))
 }
 
 /// Whether an act of the same steps answers a question before another act.

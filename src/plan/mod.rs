@@ -21,7 +21,7 @@ pub use choose::Choosing;
 pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
 pub(crate) use crew::{Alone, Crew, Stint, whole_words};
-pub(crate) use decided::{may_go_back, verdict, wait_words};
+pub(crate) use decided::{arrives, may_go_back, verdict, wait_words};
 pub(crate) use hold::{fastened, in_joint, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use reason::{line_of, node_title, reason_words};
@@ -206,7 +206,7 @@ fn number_steps(network: &Network, steps: &mut [PlannedStep]) {
             StepSource::Derived(index) => network.derived[index].mirrors,
             StepSource::Written(_) => None,
         };
-        let own = (step.standing != Standing::Done).then(|| step.standing.clone());
+        let own = step.standing.is_left().then(|| step.standing.clone());
         let alike = own.is_none() || standing.is_none() || own == standing;
         if undoes.is_some() && undoes == undone && alike {
             standing = own.or(standing);

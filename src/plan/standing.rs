@@ -5,7 +5,6 @@ use super::{Known, decided, hold, words};
 use crate::decide::{Asked, Identification, Truth};
 use crate::network::answers::QuestionId;
 use crate::network::{Network, Node, Question, QuestionKind};
-use crate::procedure::model::Procedure;
 
 /// Where a step stands in this job.
 pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[PlannedLine]) -> Standing {
@@ -18,7 +17,7 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
             Truth::No => return Standing::Absent,
             Truth::Yes => {}
             Truth::Open(_) => {
-                holds.push(Hold { cause: HoldCause::Question(id), text: open_question(procedure, question) });
+                holds.push(Hold { cause: HoldCause::Question(id), text: open_question(known, question) });
             }
         }
     }
@@ -29,11 +28,14 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
     for asked in acts.flat_map(|given| &given.open) {
         holds.extend(asked_by(network, *asked).map(|id| Hold {
             cause: HoldCause::Question(id),
-            text: open_question(procedure, &network.questions[id.0 as usize]),
+            text: open_question(known, &network.questions[id.0 as usize]),
         }));
     }
     if decided::done(decisions, member) {
         return Standing::Done;
+    }
+    if let Some(because) = decisions.not_done(&member.key) {
+        return Standing::NotDone(because.to_owned());
     }
     if decisions.identification == Identification::Differs {
         holds.push(Hold {
@@ -55,18 +57,27 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
 
 /// The question of the network that this is, or is one place of.
 fn asked_by(network: &Network, asked: Asked) -> Option<QuestionId> {
-    let same = |kind: QuestionKind| match (kind, asked) {
+    let mut questions = (0u32..).zip(&network.questions);
+    questions.find(|(_, question)| asked_by_kind(question.kind, asked)).map(|(id, _)| QuestionId(id))
+}
+
+fn asked_by_kind(kind: QuestionKind, asked: Asked) -> bool {
+    match (kind, asked) {
         (QuestionKind::Ask(a), Asked::Ask(b)) => a == b,
         (QuestionKind::Gauge(a, at), Asked::Gauge(b, place)) => a == b && at.is_none_or(|at| at == place),
         (QuestionKind::Look(a, at), Asked::Look(b, place)) => a == b && at.is_none_or(|at| at == place),
         _ => false,
-    };
-    let mut questions = (0u32..).zip(&network.questions);
-    questions.find(|(_, question)| same(question.kind)).map(|(id, _)| QuestionId(id))
+    }
 }
 
 /// What an open question of the network waits for; one about a whole gauge or look names no place.
-fn open_question(procedure: &Procedure, question: &Question) -> String {
+fn open_question(known: &Known, question: &Question) -> String {
+    let Known { procedure, decisions, .. } = *known;
+    let mut never =
+        known.decisions.open_questions().filter(|(asked, _)| asked_by_kind(question.kind, *asked));
+    if let Some((asked, because)) = never.find_map(|(asked, _)| Some((asked, decisions.never(asked)?))) {
+        return decided::never_words(procedure, asked, because);
+    }
     match question.kind {
         QuestionKind::Ask(ask) => {
             format!(

@@ -4,8 +4,8 @@ use crate::decide::Asked;
 use crate::network::answers::QuestionId;
 use crate::network::{NodeId, StepSource};
 use crate::procedure::model::{
-    Act, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, SetId, SetupId, StepKey,
-    TemporaryId,
+    Act, AxisId, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, Procedure, SetId,
+    SetupId, StepKey, TemporaryId,
 };
 use crate::quantity::Quantity;
 use crate::sequence::Window;
@@ -97,8 +97,17 @@ pub enum Standing {
     Absent,
     /// Done, as the record says.
     Done,
+    /// Left out by the record, or not to be done any more: why, and who says so.
+    NotDone(String),
     /// Not before these are settled.
     Held(Vec<Hold>),
+}
+
+impl Standing {
+    /// Whether it is still to be done.
+    pub(crate) fn is_left(&self) -> bool {
+        matches!(self, Standing::Present | Standing::Held(_))
+    }
 }
 
 /// Something that must be settled first.
@@ -175,6 +184,20 @@ pub struct Placed {
     pub kind: PlacedKind,
     /// Its places, ascending; a thing without axes has one.
     pub places: Vec<Place>,
+}
+
+impl PlacedKind {
+    /// The axes of the thing.
+    pub(crate) fn axes(self, procedure: &Procedure) -> &[AxisId] {
+        match self {
+            PlacedKind::Part(id) => &procedure.part(id).axes,
+            PlacedKind::Set(id) => &procedure.set(id).axes,
+            PlacedKind::Joint(id) => &procedure.joint(id).axes,
+            PlacedKind::Gauge(id) => &procedure.gauge(id).axes,
+            PlacedKind::Look(id) => &procedure.look(id).axes,
+            PlacedKind::Temporary(id) => &procedure.temporary(id).axes,
+        }
+    }
 }
 
 /// What can be worked on.

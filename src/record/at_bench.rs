@@ -4,7 +4,8 @@
 use super::fields::{Fields, Taker};
 use super::yaml::{Node, Value};
 use super::{
-    Came, Done, Found, Named, Note, Occasion, Signature, WrittenLengths, WrittenLook, WrittenReading, errors,
+    Came, Done, Found, Named, NotDone, Note, Occasion, Signature, WrittenLengths, WrittenLook,
+    WrittenReading, errors,
 };
 use crate::quantity::Dimension;
 use crate::source::Spanned;
@@ -130,7 +131,8 @@ fn came(taker: &mut Taker, word: &Spanned<String>) -> Option<Found> {
 }
 
 pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
-    const KEYS: [&str; 7] = ["by", "date", "time", "second", "wrench", "photographs", "fingerprint"];
+    const KEYS: [&str; 8] =
+        ["by", "date", "time", "second", "wrench", "photographs", "fingerprint", "out_of_order"];
     let Some(node) = top.get("done") else { return Vec::new() };
     let mut done = Vec::new();
     for (key, value) in taker.entries("done", node, "done: {drain_oil: {by: JS, date: 2026-03-05}}") {
@@ -149,10 +151,43 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
         let second = taker.plain_of(&fields, "second");
         let wrench = taker.plain_of(&fields, "wrench");
         let photographs = taker.plain_list_of(&fields, "photographs");
+        let out_of_order = taker.plain_of(&fields, "out_of_order");
         let span = step.span;
-        done.push(Done { span, step, signature, time, second, wrench, photographs, fingerprint });
+        done.push(Done {
+            span,
+            step,
+            signature,
+            time,
+            second,
+            wrench,
+            photographs,
+            fingerprint,
+            out_of_order,
+        });
     }
     done
+}
+
+pub(super) fn not_done(taker: &mut Taker, top: &Fields) -> Vec<NotDone<Named>> {
+    const KEYS: [&str; 3] = ["because", "by", "date"];
+    let Some(node) = top.get("not_done") else { return Vec::new() };
+    let mut not_done = Vec::new();
+    let example = "not_done: {lash_found: {because: \"the rocker gear came off first\", by: JS}}";
+    for (key, value) in taker.entries("not_done", node, example) {
+        let Some(step) = taker.named(key) else { continue };
+        let fields = taker.fields(&key.value, value, "a step that is not done", &KEYS);
+        let Some(fields) = fields else { continue };
+        for (field, example) in [("because", "because: \"it came off already\""), ("by", "by: JS")] {
+            if fields.get(field).is_none() {
+                let what = format!("the step `{}`", key.value);
+                taker.diagnostics.push(errors::missing_key(key.span, field, &what, example));
+            }
+        }
+        let signature = taker.signature(&fields);
+        let because = taker.plain_of(&fields, "because").unwrap_or_default();
+        not_done.push(NotDone { span: step.span, step, because, signature });
+    }
+    not_done
 }
 
 pub(super) fn lengths(taker: &mut Taker, top: &Fields) -> Vec<WrittenLengths> {

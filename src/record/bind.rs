@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Done, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, Note, Reading,
+    About, Approval, Date, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, NotDone, Note, Reading,
     Record, Settled, Settlement, WrittenSettled, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
@@ -99,24 +99,38 @@ impl Binder<'_> {
                 span: note.span,
             }));
         }
-        for done in &record.done {
-            let step = self.names.step(&done.step);
-            job.done.extend(step.map(|step| Done {
-                step,
-                signature: done.signature.clone(),
-                time: done.time,
-                second: done.second.clone(),
-                wrench: done.wrench.clone(),
-                photographs: done.photographs.clone(),
-                fingerprint: done.fingerprint.clone(),
-                span: done.span,
-            }));
-        }
+        self.done(record, &mut job);
         self.lengths(record, &mut job);
         self.lengths_of_notes(&mut job);
         self.goods_and_work(record, &mut job);
         job.add_steps_outside(self.procedure);
         job
+    }
+
+    fn done(&mut self, record: &Record, job: &mut Job) {
+        for done in &record.done {
+            if let Some(step) = self.names.partly(&done.step) {
+                job.partly.extend(step.map(|step| done.of(step)));
+            } else {
+                job.done.extend(self.names.step(&done.step).map(|step| done.of(step)));
+            }
+        }
+        // One that is done at each of its places is done.
+        for (id, step) in self.procedure.steps.numbered() {
+            let places = self.procedure.places(&step.each);
+            let at = |place: Place| job.partly.iter().find(move |done| done.step == (id, place));
+            let last = places.map(at).collect::<Option<Vec<_>>>().and_then(|all| all.last().copied());
+            let whole = last.map(|last| last.of(StepKey::Written(id, None)));
+            job.done.extend(whole);
+        }
+        for not_done in &record.not_done {
+            job.not_done.extend(self.names.step(&not_done.step).map(|step| NotDone {
+                step,
+                because: not_done.because.clone(),
+                signature: not_done.signature.clone(),
+                span: not_done.span,
+            }));
+        }
     }
 
     fn answers(&mut self, record: &Record, job: &mut Job) {

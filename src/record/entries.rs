@@ -143,8 +143,49 @@ pub struct Done<S = StepKey> {
     pub photographs: Vec<String>,
     /// Fingerprint of the step as it was printed.
     pub fingerprint: Option<Spanned<String>>,
+    /// Why it was done though steps before it were not, where it was.
+    pub out_of_order: Option<String>,
     /// Where it stands.
     pub span: Span,
+}
+
+impl<S> Done<S> {
+    /// The same said of a step by another name.
+    pub(super) fn of<T>(&self, step: T) -> Done<T> {
+        Done {
+            step,
+            signature: self.signature.clone(),
+            time: self.time,
+            second: self.second.clone(),
+            wrench: self.wrench.clone(),
+            photographs: self.photographs.clone(),
+            fingerprint: self.fingerprint.clone(),
+            out_of_order: self.out_of_order.clone(),
+            span: self.span,
+        }
+    }
+}
+
+/// A step that is left out, or can't be done any more; it is a name as long as it isn't looked up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotDone<S = StepKey> {
+    /// Which.
+    pub step: S,
+    /// Why.
+    pub because: String,
+    /// Who says so, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl<S> NotDone<S> {
+    /// Why, with who says so: `the rocker gear came off first, HK, 2026-02-25`.
+    pub(crate) fn words(&self) -> String {
+        let date = self.signature.date.map(|date| date.to_string());
+        let signed = self.signature.by.iter().cloned().chain(date);
+        signed.fold(self.because.clone(), |words, signed| format!("{words}, {signed}"))
+    }
 }
 
 /// What can be bought; every place of it where none is given.

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, Note, Occasion, Order,
-    Prices, Print, Sent, Signature, WrittenWork,
+    Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note, Occasion,
+    Order, Prices, Print, Sent, Signature, WrittenWork,
 };
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
 use crate::quantity::Quantity;
@@ -31,6 +31,10 @@ pub struct Job {
     pub notes: Vec<Note>,
     /// Steps done in written order.
     pub done: Vec<Done>,
+    /// Steps that are done at all of their places together, at the places at which they are done so far.
+    pub partly: Vec<Done<(StepId, Place)>>,
+    /// Steps left out, or that can't be done any more.
+    pub not_done: Vec<NotDone>,
     /// Length of a fastener by set, place of the set, and hole letter.
     pub lengths: BTreeMap<(SetId, Place, String), Spanned<Quantity>>,
     /// Things ordered.
@@ -204,6 +208,11 @@ impl Job {
     /// The printed estimate of this number.
     pub(crate) fn estimate(&self, number: &str) -> Option<&Estimate> {
         self.estimates.iter().find(|estimate| estimate.number.value == number)
+    }
+
+    /// Whether the record follows what is ordered and sent out.
+    pub(crate) fn follows_goods(&self) -> bool {
+        !self.orders.is_empty() || !self.sent.is_empty()
     }
 
     /// What was settled of a thing: at its place, else everywhere.

@@ -1,6 +1,6 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
-use super::at_bench::{done, lengths, looks, notes, readings};
+use super::at_bench::{done, lengths, looks, not_done, notes, readings};
 use super::dealings::{approved, estimates, handover, intake, orders, present, prints, sent, settled};
 use super::extra::extra;
 use super::fields::Taker;
@@ -13,7 +13,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 25] = [
+pub(crate) const KEYS: [&str; 26] = [
     "job",
     "procedure",
     "family",
@@ -30,6 +30,7 @@ pub(crate) const KEYS: [&str; 25] = [
     "looks",
     "notes",
     "done",
+    "not_done",
     "lengths",
     "orders",
     "sent",
@@ -118,6 +119,7 @@ impl Record {
             looks: Vec::new(),
             notes: Vec::new(),
             done: Vec::new(),
+            not_done: Vec::new(),
             lengths: Vec::new(),
             orders: Vec::new(),
             sent: Vec::new(),
@@ -161,6 +163,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.looks = looks(taker, &fields);
     record.notes = notes(taker, &fields);
     record.done = done(taker, &fields);
+    record.not_done = not_done(taker, &fields);
     record.lengths = lengths(taker, &fields);
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);

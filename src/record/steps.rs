@@ -3,7 +3,7 @@
 
 use super::names::Names;
 use super::{Named, errors};
-use crate::procedure::model::{AxisId, DerivedKey, DerivedWork, Procedure, StepKey};
+use crate::procedure::model::{AxisId, DerivedKey, DerivedWork, Name, Place, Procedure, StepId, StepKey};
 
 /// The step that a text names; none if there can be none.
 pub(crate) fn step_key(procedure: &Procedure, text: &str) -> Option<StepKey> {
@@ -32,6 +32,17 @@ impl Names<'_> {
             return None;
         }
         self.place_if_given(named, axes, declared).map(|place| StepKey::Written(id, place))
+    }
+
+    /// One place of a step that is done at several together; none for anything else, and nothing, with a complaint, where
+    /// it has no such place.
+    pub(super) fn partly(&mut self, named: &Named) -> Option<Option<(StepId, Place)>> {
+        let Some(Name::Step(id)) = self.procedure.names.get(&named.name).copied() else { return None };
+        let step = self.procedure.step(id);
+        if step.apart || step.each.is_empty() || named.positions.is_empty() || !named.words.is_empty() {
+            return None;
+        }
+        Some(self.place(named, &step.each, step.naming.span).map(|place| (id, place)))
     }
 
     /// A step that the build derives, as far as the procedure tells.

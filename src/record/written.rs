@@ -1,7 +1,7 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
 use super::{
-    Approval, Done, Estimate, Handover, Intake, Named, Note, Occasion, Order, Print, Sent, Signature,
+    Approval, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Sent, Signature,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
@@ -39,6 +39,8 @@ pub struct Record {
     pub notes: Vec<Note<Named>>,
     /// Steps done.
     pub done: Vec<Done<Named>>,
+    /// Steps left out, or that can't be done any more.
+    pub not_done: Vec<NotDone<Named>>,
     /// Lengths of fasteners as they came out: set, hole letter, length.
     pub lengths: Vec<WrittenLengths>,
     /// Things ordered.

@@ -130,7 +130,7 @@ impl Workshop {
             let Stage { procedure, network, job, decisions, crib, touched } = stage;
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
-            let options = PlanOptions { recorded: !job.orders.is_empty() || !job.sent.is_empty(), choosing };
+            let options = PlanOptions { recorded: job.follows_goods(), choosing };
             let plan =
                 plan_to(&procedure, &network, &decisions, options, (request.last)(&procedure, &network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });

@@ -91,6 +91,7 @@ fn plan_lines(
             Standing::Present => "present".to_owned(),
             Standing::Absent => "absent".to_owned(),
             Standing::Done => "done".to_owned(),
+            Standing::NotDone(because) => format!("not done: {because}"),
             Standing::Held(holds) => {
                 let holds: Vec<&str> = holds.iter().map(|hold| hold.text.as_str()).collect();
                 format!("held by {}", holds.join("; "))

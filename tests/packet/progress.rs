@@ -184,3 +184,66 @@ fn a_done_step_that_the_procedure_changed_since_is_told() {
         assert!(!said.contains("`hoses_off` reads differently"), "{said}");
     }
 }
+
+#[test]
+fn another_order_of_work_is_told_and_holds_what_needed_the_reading() {
+    let record = HALF.replace("  hoses_off: {by: JS, date: 2026-03-05}\n", "");
+    let out_of_order = record.replace(
+        "belt_off: {by: RT, date: 2026-03-06}",
+        "belt_off: {by: RT, date: 2026-03-06, out_of_order: hoses stay on the boat}",
+    );
+    let pump_too = out_of_order.replace(
+        "pump_off: {by: RT, date: 2026-03-06}",
+        "pump_off: {by: RT, date: 2026-03-06, out_of_order: with its hoses}",
+    );
+    let front = words(&pump_too, Phase::Strip, false);
+    assert!(front.contains("done out of order: with its hoses."), "{front}");
+    assert!(front.contains("Take the hoses off"), "what was passed over is still to be done");
+
+    let never = record.replace("notes:", "not_done:\n  hoses_off: {because: they came off on the boat, by: JS}\n  shaft_out: {because: it fell out, by: JS, date: 2026-03-07}\nnotes:");
+    let build = words(&never, Phase::Build, false);
+    assert!(build.contains("not done: it fell out, JS, 2026-03-07."), "{build}");
+    assert!(
+        build.contains("A person's word on seal track on the shaft, which can't be had any more (it fell out, JS, 2026-03-07)"),
+        "{build}"
+    );
+    let strip = words(&never, Phase::Strip, false);
+    assert!(!sheet(&strip, "steps").contains("Push the shaft out"), "it is not to be done");
+}
+
+#[test]
+fn a_reading_is_asked_for_until_it_is_taken() {
+    let questions = words(HALF, Phase::Strip, false);
+    assert!(questions.contains("Still to be taken"), "{questions}");
+    assert!(
+        questions.contains("| Track on the cover | as found: not looked at yet | ____ smooth / scored |"),
+        "{questions}"
+    );
+    assert!(questions.contains("1 reading still to be taken at steps that are done"), "{questions}");
+    let looked = HALF.replace("notes:", "looks: {as_found: {cover_score: smooth}}\nnotes:");
+    assert!(!words(&looked, Phase::Strip, false).contains("Still to be taken"));
+}
+
+const VALVES: &str = "family valves \"Valves\" { origin \"invented\"  invented }
+axis cyl = 1 .. 2
+part head \"Head\" { fate reuse }
+part valve[cyl] \"Valve\" { within head in place too  worn in  fate reuse }
+strip valves_out \"Take the valves out\" {
+    each cyl together
+    take valve[cyl]
+}
+";
+
+#[test]
+fn a_step_that_is_done_at_one_place_of_several_leaves_the_others() {
+    let options = PacketOptions::of(Phase::Strip);
+    let record =
+        "job: \"1\"\nprocedure: valves.rebuild\ndone:\n  valves_out[1]: {by: JS, date: 2026-03-05}\n";
+    let half = words_of(("valves.rebuild", VALVES), record, &options);
+    let steps = sheet(&half, "steps");
+    assert!(steps.contains("Done already: 1, JS, 2026-03-05."), "{steps}");
+    assert!(steps.contains("Remove valve no. 2"), "{steps}");
+    let both = record.to_owned() + "  valves_out[2]: {by: JS, date: 2026-03-06}\n";
+    let done = words_of(("valves.rebuild", VALVES), &both, &options);
+    assert!(done.contains("left, 1 done"), "{done}");
+}

@@ -18,7 +18,7 @@ pub(crate) use quoted::Quoted;
 pub(super) use quoted::quoted;
 
 use super::bench::Bench;
-use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods};
@@ -77,17 +77,7 @@ fn to_machine(bench: &Bench) -> Vec<WorkLine> {
 /// What must be settled before a part can be ordered in the right size, or machined to it.
 fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
     let Some(decision) = bench.material.decisions.fates.get(&(part, place)) else { return Vec::new() };
-    let first = |hold: &&Hold| {
-        matches!(
-            hold,
-            Hold::Question(_)
-                | Hold::NotInHand(_)
-                | Hold::WrongSize(..)
-                | Hold::NothingInSize(_)
-                | Hold::NewPartUnmeasured(..)
-        )
-    };
-    let holds = decision.holds.iter().filter(first);
+    let holds = decision.holds.iter().filter(|hold| hold.before_sending());
     holds.map(|hold| wait_words(bench.procedure, part, place, hold)).collect()
 }
 

@@ -172,7 +172,7 @@ impl Unit {
 
 /// Whether a step is still to be done.
 fn open(step: &PlannedStep) -> bool {
-    !matches!(step.standing, Standing::Absent | Standing::Done)
+    step.standing.is_left()
 }
 
 /// The strip step that a derived one undoes.
