@@ -86,7 +86,7 @@ pub(super) fn comes_later(book: &Book, id: GaugeId, place: Place) -> bool {
 fn reads_in_building(book: &Book, id: GaugeId) -> bool {
     let procedure = book.procedure;
     let gauge = procedure.gauge(id);
-    let needs_it_fitted = gauge.needs.iter().any(|need| match need {
+    let needs_it_fitted = gauge.needs.iter().any(|need| match &need.what {
         Condition::Part(target, PartCondition::Fitted) => {
             gauge.of.as_ref().is_some_and(|of| of.id == target.id)
         }

@@ -62,7 +62,8 @@ impl Resting {
 fn rest(procedure: &Procedure, structure: &Structure, at: (GaugeId, Place)) -> Rest {
     let (gauge, bound, own) = (procedure.gauge(at.0), procedure.bound_at(at), procedure.measured(at));
     let needed = |wanted: PartCondition| -> Vec<PartAt> {
-        let needs = gauge.needs.iter().filter_map(|need| match need {
+        let here = gauge.needs.iter().filter_map(|need| need.here(&bound));
+        let needs = here.filter_map(|need| match need {
             Condition::Part(target, condition) if *condition == wanted => {
                 Some(procedure.meant(target, &bound))
             }

@@ -206,7 +206,7 @@ impl Writer<'_, '_, '_> {
 
     fn step_needs(&mut self, step: &Step) {
         self.question_needs((&step.when, &Case::always()), self.scene.binding, step.naming.span);
-        for condition in &step.needs {
+        for condition in step.needs.iter().filter_map(|need| need.here(self.scene.binding)) {
             self.condition(condition, &self.scene.binding.clone(), Reason::Needs, None);
         }
         let procedure = self.facts.procedure;
@@ -683,7 +683,7 @@ impl Writer<'_, '_, '_> {
         let procedure = self.facts.procedure;
         let what = procedure.gauge(gauge);
         let binding = procedure.bound(&what.axes, place);
-        for condition in &what.needs {
+        for condition in what.needs.iter().filter_map(|need| need.here(&binding)) {
             self.condition(condition, &binding, Reason::Needs, None);
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);
@@ -705,7 +705,7 @@ impl Writer<'_, '_, '_> {
         let procedure = self.facts.procedure;
         let what = procedure.look(look);
         let binding = procedure.bound(&what.axes, place);
-        for condition in &what.needs {
+        for condition in what.needs.iter().filter_map(|need| need.here(&binding)) {
             self.condition(condition, &binding, Reason::Needs, None);
         }
         self.taken(what.of.as_ref(), what.taken_off, &binding);

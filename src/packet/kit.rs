@@ -217,7 +217,7 @@ fn supplies(bench: &Bench) -> Vec<Block> {
     let mut uses: Uses<SupplyId> = BTreeMap::new();
     let mut amounts: BTreeMap<SupplyId, Vec<Option<Measure>>> = BTreeMap::new();
     for planned in bench.open_steps() {
-        for (supply, amount, _) in &bench.step(planned).supplies {
+        for (supply, amount, _) in bench.step(planned).supplies_at(&planned.binding) {
             note(&mut uses, *supply, planned);
             amounts.entry(*supply).or_default().push(*amount);
         }

@@ -14,7 +14,8 @@ use crate::sheet::{Block, Text};
 /// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
 /// or tightens.
 fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
-    let mut found: BTreeSet<SupplyId> = bench.step(planned).supplies.iter().map(|(id, _, _)| *id).collect();
+    let mut found: BTreeSet<SupplyId> =
+        bench.step(planned).supplies_at(&planned.binding).map(|(id, _, _)| *id).collect();
     for line in &planned.lines {
         let PlannedLine::Act(act) = line else { continue };
         for (set, _) in fastened(bench, act) {

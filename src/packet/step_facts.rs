@@ -120,11 +120,17 @@ impl Facts<'_> {
             span: _,
         } = step;
         let procedure = self.procedure;
-        self.each(tools, |facts, (tool, _)| facts.tool(procedure.tool(*tool)));
-        self.each(supplies, |facts, (supply, measure, _)| {
-            facts.supply(procedure.supply(*supply));
-            facts.each(measure, |facts, measure| facts.measure(measure));
+        let binding = self.binding;
+        self.each(tools.iter().filter_map(|tool| tool.here(binding)), |facts, (tool, _)| {
+            facts.tool(procedure.tool(*tool))
         });
+        self.each(
+            supplies.iter().filter_map(|supply| supply.here(binding)),
+            |facts, (supply, measure, _)| {
+                facts.supply(procedure.supply(*supply));
+                facts.each(measure, |facts, measure| facts.measure(measure));
+            },
+        );
         let here: Vec<&Stance> = setups.iter().filter(|stance| stance.at.hold(self.binding)).collect();
         self.each(here, |facts, Stance { setup, value, at: _, span: _ }| {
             let Setup { naming, values, uppermost, at_first: _, change: _, each_person: _, hazard: _ } =
@@ -135,7 +141,7 @@ impl Facts<'_> {
         });
         self.value(hands);
         self.amounts(time);
-        self.each(needs, Self::condition);
+        self.each(needs.iter().filter_map(|need| need.here(binding)), Self::condition);
         self.each(contingencies, |facts, (when, then)| {
             facts.word(when);
             facts.word(then);
@@ -143,14 +149,15 @@ impl Facts<'_> {
         self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
         let here = lines.iter().filter(|line| match line {
             StepLine::Act(act) => procedure.narrowed(self.binding, &act.scope.at).is_some(),
-            StepLine::Hazard(..) | StepLine::Hold(..) => true,
+            StepLine::Hazard(hazard, _) => hazard.here(self.binding).is_some(),
+            StepLine::Hold(hold, _) => hold.here(self.binding).is_some(),
         });
         let here: Vec<&StepLine> = here.collect();
         self.each(here, |facts, line| match line {
-            StepLine::Hazard(hazard, _) => facts.hazard(procedure.hazard(*hazard)),
+            StepLine::Hazard(hazard, _) => facts.hazard(procedure.hazard(hazard.what)),
             StepLine::Hold(text, _) => {
                 facts.word("hold");
-                facts.word(text);
+                facts.word(&text.what);
             }
             StepLine::Act(act) => facts.act(act),
         });
@@ -646,7 +653,10 @@ impl Facts<'_> {
             self.amount(value);
             self.origin(origin);
         }
-        self.each(needs, Self::condition);
+        self.each(needs, |facts, need| {
+            facts.places(&need.at);
+            facts.condition(&need.what);
+        });
         self.each(formula, |facts, (formula, _)| facts.formula(formula));
         if edges.is_empty() {
             self.words([]);
@@ -696,7 +706,10 @@ impl Facts<'_> {
         self.each(of, |facts, target| facts.word(&procedure.part(target.id).naming.title));
         self.words(results);
         self.words(by);
-        self.each(needs, Self::condition);
+        self.each(needs, |facts, need| {
+            facts.places(&need.at);
+            facts.condition(&need.what);
+        });
     }
 }
 

@@ -15,7 +15,7 @@ use crate::english::{noun, spaced};
 use crate::network::NodeId;
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Stance, Step};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -270,7 +270,7 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
         let supplies: Vec<String> = step
             .supplies
             .iter()
-            .map(|(supply, amount, _)| {
+            .map(|Local { what: (supply, amount, _), .. }| {
                 let title = inner(&procedure.supply(*supply).naming.title);
                 match amount {
                     Some(amount) => format!("{title}, {}", amount.printed()),
@@ -292,10 +292,13 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
 /// what they undo.
 fn together(bench: &Bench, steps: &Together) -> Step {
     let mut all = bench.step(steps[0]).clone();
-    for step in steps[1..].iter().map(|planned| bench.step(planned)) {
+    all.tools.clear();
+    all.supplies.clear();
+    for (planned, step) in steps.iter().map(|planned| (planned, bench.step(planned))) {
         all.hands = all.hands.max(step.hands);
-        step.tools.iter().for_each(|tool| all.bring_tool(*tool));
-        step.supplies.iter().for_each(|supply| all.bring_supply(*supply));
+        let tools = step.tools.iter().filter_map(|tool| tool.here(&planned.binding));
+        tools.for_each(|tool| all.bring_tool(*tool));
+        step.supplies_at(&planned.binding).for_each(|supply| all.bring_supply(*supply));
     }
     all
 }

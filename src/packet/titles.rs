@@ -32,7 +32,7 @@ fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, u32)]) ->
     let procedure = bench.procedure;
     let holds = |set: SetId| {
         let held_by = |(id, _): &(PartId, u32)| procedure.part(*id).held_by.iter();
-        fitted.iter().flat_map(held_by).any(|holder| holder.id == set)
+        fitted.iter().flat_map(held_by).any(|holder| holder.what.id == set)
     };
     steps
         .iter()

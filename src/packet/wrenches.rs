@@ -74,7 +74,7 @@ impl<'b> Wrenches<'b> {
 pub(super) fn tools_beside(bench: &Bench, steps: &[&PlannedStep], step: &Step) -> Vec<ToolId> {
     let told = bench.material.shop.is_some() && !stated(bench, steps).is_empty();
     let beside = |tool: &ToolId| !told || bench.procedure.tool(*tool).kind != ToolKind::TorqueWrench;
-    step.tools.iter().map(|(tool, _)| *tool).filter(beside).collect()
+    step.listed().map(|(tool, _)| tool).filter(beside).collect()
 }
 
 /// The shop's wrenches for the torques of some steps; where it has none that may be used, the torque that lacks it.

@@ -20,10 +20,14 @@ pub(super) fn lines(procedure: &Procedure, step: &Step, binding: &Binding) -> Ve
     let mut number = 0;
     for line in &step.lines {
         match line {
-            StepLine::Hazard(hazard, _) => hazards.push(PlannedLine::Hazard(*hazard)),
+            StepLine::Hazard(hazard, _) => {
+                hazards.extend(hazard.here(binding).map(|hazard| PlannedLine::Hazard(*hazard)));
+            }
             StepLine::Hold(text, _) => {
-                lines.append(&mut hazards);
-                lines.push(PlannedLine::Hold(text.clone()));
+                if let Some(text) = text.here(binding) {
+                    lines.append(&mut hazards);
+                    lines.push(PlannedLine::Hold(text.clone()));
+                }
             }
             StepLine::Act(act) => {
                 match procedure.narrowed(binding, &act.scope.at) {

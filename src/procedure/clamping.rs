@@ -351,8 +351,8 @@ pub(super) fn undoing(procedure: &Procedure, id: JointId) -> Undoing {
         for line in &step.lines {
             let act = match line {
                 StepLine::Hazard(hazard, _) => {
-                    if procedure.hazard(*hazard).kind == HazardKind::Spring {
-                        spring = Some(*hazard);
+                    if procedure.hazard(hazard.what).kind == HazardKind::Spring {
+                        spring = Some(hazard.what);
                     }
                     continue;
                 }

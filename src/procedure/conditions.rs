@@ -15,7 +15,13 @@ const TEMPORARY_CONDITIONS: [(&str, bool); 2] = [("in", true), ("out", false)];
 
 impl Resolver {
     /// Conditions that must all hold.
-    pub(super) fn conditions(&mut self, conditions: &[tree::Condition]) -> Vec<Condition> {
+    pub(super) fn conditions(
+        &mut self,
+        owner: Name,
+        conditions: &[tree::Condition],
+        scope: &tree::Scope,
+    ) -> Vec<Local<Condition>> {
+        let Some(at) = self.places(owner, &scope.at) else { return Vec::new() };
         let mut out = Vec::new();
         for condition in conditions {
             match condition {
@@ -27,7 +33,7 @@ impl Resolver {
                 tree::Condition::Thing { thing, condition } => self.condition_of(thing, condition, &mut out),
             }
         }
-        out
+        out.into_iter().map(|what| Local { what, at: at.clone() }).collect()
     }
 
     fn condition_of(&mut self, thing: &Reference, word: &Word, out: &mut Vec<Condition>) {

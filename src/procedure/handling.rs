@@ -52,10 +52,12 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     bring_lifts(procedure, &written.refit, step);
     let lines = std::mem::take(&mut step.lines);
     let shown = lines.iter().filter_map(|line| match line {
-        StepLine::Hazard(hazard, _) => Some(*hazard),
+        StepLine::Hazard(hazard, _) => {
+            Some((hazard.what, Scope { at: hazard.at.clone(), when: Guard::default() }))
+        }
         StepLine::Act(_) | StepLine::Hold(..) => None,
     });
-    let mut shown: Vec<(HazardId, Scope)> = shown.map(|hazard| (hazard, Scope::default())).collect();
+    let mut shown: Vec<(HazardId, Scope)> = shown.collect();
     let mut handled: Vec<Handled> =
         lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
     // A trial is put together clean and dry, to be measured: paste and sealant would be measured with it.
@@ -63,7 +65,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         handled.iter_mut().for_each(|handled| handled.coats.clear());
     }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
-    let listed: Vec<ToolId> = step.tools.iter().map(|(tool, _)| *tool).collect();
+    let listed: Vec<ToolId> = step.listed().map(|(tool, _)| tool).collect();
     let met =
         |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
     let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
@@ -74,7 +76,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     for coat in handled.iter().flat_map(|handled| &handled.coats) {
         step.bring_supply((coat.1.with, None, coat.1.span));
     }
-    let supplies = step.supplies.iter().flat_map(|(supply, ..)| &procedure.supply(*supply).hazards);
+    let supplies = step.supplies.iter().flat_map(|supply| &procedure.supply(supply.what.0).hazards);
     of_the_step.extend(supplies.copied());
     for (line, handled) in lines.into_iter().zip(handled) {
         if let StepLine::Act(act) = &line {
@@ -85,7 +87,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
                 };
                 if !shown.iter().any(known) {
                     shown.push((hazard, act.scope.clone()));
-                    step.lines.push(StepLine::Hazard(hazard, span));
+                    step.lines.push(StepLine::Hazard(Local::everywhere(hazard), span));
                 }
             }
             for (part, Coat { with, place, span }) in handled.coats {

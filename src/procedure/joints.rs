@@ -378,7 +378,7 @@ impl Resolver {
         }
         for part in self.procedure.parts.iter().filter(|part| part.critical) {
             for held in &part.held_by {
-                let set = self.procedure.set(held.id);
+                let set = self.procedure.set(held.what.id);
                 if !set.critical {
                     complaints.extend(
                         set.tightening.values().filter_map(|stated| careless(stated, Some(&part.naming))),

@@ -86,6 +86,6 @@ fn holds(procedure: &Procedure, fastening: &Fastening, part: PartId) -> bool {
     let sets = sets_of(procedure, fastening);
     let held_by = &procedure.part(part).held_by;
     let mut joints = procedure.joints.iter().filter(|joint| joint.held().iter().any(|held| held.id == part));
-    held_by.iter().any(|holder| sets.iter().any(|set| set.id == holder.id))
+    held_by.iter().any(|holder| sets.iter().any(|set| set.id == holder.what.id))
         || joints.any(|joint| sets.iter().any(|set| joint.has(set.id)))
 }

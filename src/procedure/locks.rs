@@ -61,8 +61,12 @@ impl Resolver {
                 let mut joints = self.procedure.joints.iter().filter(|joint| joint.has(set));
                 let clamped = joints.any(|joint| joint.held().iter().any(|part| part.id == piece.id));
                 let held_by = &mut self.procedure.parts[piece.id].held_by;
-                if !clamped && !held_by.iter().any(|target| target.id == set) {
-                    held_by.push(Target { id: set, pattern: Pattern::default(), span: lock.span });
+                if !clamped && !held_by.iter().any(|held| held.what.id == set) {
+                    held_by.push(Local::everywhere(Target {
+                        id: set,
+                        pattern: Pattern::default(),
+                        span: lock.span,
+                    }));
                 }
             }
         }

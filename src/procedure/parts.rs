@@ -51,8 +51,10 @@ impl Resolver {
                     let covers = self.covers(Name::Part(id), covers);
                     part.under.extend(covers);
                 }
-                PartClause::HeldBy(sets) => {
-                    part.held_by.extend(sets.iter().flat_map(|holder| self.holders(holder)));
+                PartClause::HeldBy(sets, scope) => {
+                    let Some(at) = self.places(own, &scope.at) else { continue };
+                    let held = sets.iter().flat_map(|holder| self.holders(holder));
+                    part.held_by.extend(held.map(|what| Local { what, at: at.clone() }));
                 }
                 PartClause::Within { host, in_place_too } => {
                     self.not_itself(name, host, "within");

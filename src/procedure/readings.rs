@@ -95,7 +95,9 @@ impl Resolver {
                     }
                 }
                 GaugeClause::Taken(word) => gauge.taken_off = Some(taken_off(word)),
-                GaugeClause::Needs(conditions) => gauge.needs.extend(self.conditions(conditions)),
+                GaugeClause::Needs(conditions, scope) => {
+                    gauge.needs.extend(self.conditions(Name::Gauge(id), conditions, scope));
+                }
                 // All lists of them are read together.
                 GaugeClause::Bands { .. } => {}
                 GaugeClause::Sizes { steps, allowance, old_centre, origin } => {
@@ -126,7 +128,9 @@ impl Resolver {
                 LookClause::Results(_) => {}
                 LookClause::By(text) => look.by = Some(text.value.clone()),
                 LookClause::Taken(word) => look.taken_off = Some(taken_off(word)),
-                LookClause::Needs(conditions) => look.needs.extend(self.conditions(conditions)),
+                LookClause::Needs(conditions, scope) => {
+                    look.needs.extend(self.conditions(Name::Look(id), conditions, scope));
+                }
             }
         }
         if look.results.is_empty() {

@@ -73,22 +73,27 @@ impl Resolver {
                     step.when_span = Some(clause.span);
                 }
                 StepClause::Each { .. } => {}
-                StepClause::Tools(tools) => {
+                StepClause::Tools(tools, scope) => {
+                    let Some(at) = self.places(Name::Step(id), &scope.at) else { continue };
                     for tool in tools {
                         if let Some(Target { id, span, .. }) = self.target(tool)
-                            && listed.once(self, &tool.name.value, span, errors::repeated_entry)
+                            && (!at.everywhere()
+                                || listed.once(self, &tool.name.value, span, errors::repeated_entry))
                         {
-                            step.tools.push((id, span));
+                            step.tools.push(Local { what: (id, span), at: at.clone() });
                         }
                     }
                 }
-                StepClause::Supplies(supplies) => {
+                StepClause::Supplies(supplies, scope) => {
+                    let Some(at) = self.places(Name::Step(id), &scope.at) else { continue };
                     for (supply, amount) in supplies {
                         let amount = amount.as_ref().map(|amount| self.supplied(amount));
                         if let Some(Target { id, span, .. }) = self.target(supply)
-                            && listed.once(self, &supply.name.value, span, errors::repeated_entry)
+                            && (!at.everywhere()
+                                || listed.once(self, &supply.name.value, span, errors::repeated_entry))
                         {
-                            step.supplies.push((id, amount.flatten(), span));
+                            let what = (id, amount.flatten(), span);
+                            step.supplies.push(Local { what, at: at.clone() });
                         }
                     }
                 }
@@ -109,13 +114,20 @@ impl Resolver {
                 StepClause::RefitTime(amount) => {
                     step.refit_time = self.positive(amount, Dimension::DURATION);
                 }
-                StepClause::Hold(text) => step.lines.push(StepLine::Hold(text.value.clone(), clause.span)),
-                StepClause::Hazard(hazard) => {
-                    if let Some(Target { id, span, .. }) = self.target(hazard) {
-                        step.lines.push(StepLine::Hazard(id, span));
+                StepClause::Hold(text, scope) => {
+                    let at = self.places(Name::Step(id), &scope.at);
+                    let hold = at.map(|at| Local { what: text.value.clone(), at });
+                    step.lines.extend(hold.map(|hold| StepLine::Hold(hold, clause.span)));
+                }
+                StepClause::Hazard(hazard, scope) => {
+                    let at = self.places(Name::Step(id), &scope.at);
+                    if let (Some(Target { id, span, .. }), Some(at)) = (self.target(hazard), at) {
+                        step.lines.push(StepLine::Hazard(Local { what: id, at }, span));
                     }
                 }
-                StepClause::Needs(conditions) => step.needs.extend(self.conditions(conditions)),
+                StepClause::Needs(conditions, scope) => {
+                    step.needs.extend(self.conditions(Name::Step(id), conditions, scope));
+                }
                 StepClause::StripOnly => step.strip_only = true,
                 StepClause::If { condition, action } => {
                     self.instruction(action);

@@ -42,7 +42,7 @@ impl Structure {
         let mut named: Vec<Hold> = Vec::new();
         for part in procedure.everywhere() {
             let bound = procedure.bound_at(part);
-            for target in &procedure.part(part.0).held_by {
+            for target in procedure.part(part.0).held_by.iter().filter_map(|held| held.here(&bound)) {
                 let sets = procedure.meant(target, &bound).into_iter();
                 named.extend(sets.map(|set| Hold { part, set, span: target.span }));
             }

@@ -1,8 +1,8 @@
 //! An engine in two banks: what a group of positions means, and what is done at one of them only.
 
 use benchleaf::network::words;
-use benchleaf::network::{Effect, Network, NodeId};
-use benchleaf::procedure::model::{Phase, Procedure};
+use benchleaf::network::{Effect, Network, NodeId, Reason};
+use benchleaf::procedure::model::{Phase, Procedure, StepLine};
 
 use super::connected;
 
@@ -103,4 +103,62 @@ fn what_falls_at_one_bank_falls_there_only() {
 fn an_act_without_its_bank_is_done_twice() {
     let twice = said(&[("take water_pipe at bank = left", "take water_pipe")]);
     assert!(twice.iter().any(|code| code.starts_with("network/")), "{twice:?}");
+}
+
+/// The words of a step's own lines, tools and supplies, at one position.
+fn said_in(text: &str, id: &str) -> String {
+    let (procedure, network, _, _) = connected(text);
+    let at = node(&procedure, &network, id);
+    let member = &network.nodes[at.index()].members[0];
+    let step = procedure.steps.iter().find(|step| id.starts_with(step.naming.id.as_str())).unwrap();
+    let tools = step.tools_at(&member.binding).map(|tool| procedure.tool(tool).naming.id.clone());
+    let supplies =
+        step.supplies_at(&member.binding).map(|(supply, ..)| procedure.supply(*supply).naming.id.clone());
+    let lines = step.lines.iter().filter_map(|line| match line {
+        StepLine::Hazard(hazard, _) => {
+            hazard.here(&member.binding).map(|hazard| procedure.hazard(*hazard).naming.id.clone())
+        }
+        StepLine::Hold(hold, _) => hold.here(&member.binding).cloned(),
+        StepLine::Act(_) => None,
+    });
+    tools.chain(supplies).chain(lines).collect::<Vec<_>>().join(", ")
+}
+
+#[test]
+fn what_a_step_says_of_one_bank_is_said_there_only() {
+    let said = "    tools socket_17, socket_13\n    tools torque_wrench at bank = left\n    supplies clean_oil at bank = right\n\
+                \x20   hold \"seen\" at bank = right\n    hazard drip at bank = left\n    undo pipe_bolts";
+    let drip = "hazard drip caution chemical { hazard \"It drips.\"  avoid \"Wear goggles.\" }\n\npart cover";
+    let text =
+        VEE.replace("    tools socket_17, socket_13\n    undo pipe_bolts", said).replace("part cover", drip);
+    assert_eq!(said_in(&text, "heads_off[left]"), "socket_17, socket_13, torque_wrench, drip, old_gasket");
+    assert_eq!(said_in(&text, "heads_off[right]"), "socket_17, socket_13, clean_oil, seen, old_gasket");
+}
+
+#[test]
+fn what_holds_a_head_may_differ_by_bank() {
+    let held = |bank: &str| {
+        let text = VEE.replace(
+            "part head[bank] \"Cylinder head\" {",
+            &format!("part head[bank] \"Cylinder head\" {{ held by pipe_bolts at bank = {bank}"),
+        );
+        let (procedure, network, _, _) = connected(&text);
+        let events = &network.nodes[node(&procedure, &network, "heads_off[left]").index()].events;
+        let wanted = |event: &&benchleaf::network::Event| {
+            let thing = &network.things[event.thing.index()];
+            matches!(&event.effect, Effect::Need(_, why) if why.reason == Reason::HeldBy)
+                && words::thing_name(&procedure, &network.questions, thing) == "pipe_bolts"
+        };
+        events.iter().filter(wanted).count()
+    };
+    // The pipe itself is held by them too.
+    assert_eq!((held("left"), held("right")), (2, 1));
+}
+
+#[test]
+fn what_a_step_needs_may_differ_by_bank() {
+    let needs = |bank: &str| format!("    undo head_joint\n    needs water_pipe off at bank = {bank}");
+    assert_eq!(said(&[("    undo head_joint", &needs("right"))]), [""; 0], "the left head comes off first");
+    let early = said(&[("    undo head_joint", &needs("left"))]);
+    assert!(early.iter().any(|code| code.starts_with("network/")), "{early:?}");
 }

@@ -50,7 +50,7 @@ fn no_torque_is_without_a_wrench() {
         for step in building(&procedure, &network) {
             let range =
                 |tool: ToolId| procedure.tool(tool).range.map(|(low, high)| (low.base(), high.base()));
-            let ranges: Vec<(f64, f64)> = step.tools.iter().filter_map(|(tool, _)| range(*tool)).collect();
+            let ranges: Vec<(f64, f64)> = step.listed().filter_map(|(tool, _)| range(tool)).collect();
             for act in step.acts() {
                 let Deed::Fasten { work: FasteningWork::Tighten, what, .. } = &act.deed else { continue };
                 for set in sets(&procedure, what) {
@@ -149,14 +149,12 @@ fn no_refit_warns_of_an_act_that_it_does_not_do() {
                 let warranted = match kind {
                     // Met when something old comes away, or is let out under pressure or hot: never on the way back.
                     "gasket_dust" | "lead" | "seal_residue" | "pressure" => false,
-                    "puller" => {
-                        step.tools.iter().any(|(tool, _)| procedure.tool(*tool).kind == ToolKind::Puller)
-                    }
+                    "puller" => step.listed().any(|(tool, _)| procedure.tool(tool).kind == ToolKind::Puller),
                     "lifting" => parts(&|part| part.mass.is_some()),
                     "spring" => parts(&|part| on(&part.handling)) || fastened(&|set| on(&set.handling)),
                     _ => {
                         let fumes = |supply: SupplyId| !procedure.supply(supply).hazards.is_empty();
-                        step.supplies.iter().any(|(supply, ..)| fumes(*supply))
+                        step.supplies.iter().any(|supply| fumes(supply.what.0))
                             || parts(&|part| on(&part.handling))
                     }
                 };

@@ -38,8 +38,8 @@ strip draw \"Draw\" { take gear \"Straight.\"  take spring }
 /// The lines of a step as short words.
 fn told(procedure: &Procedure, step: &Step) -> Vec<String> {
     let line = |line: &StepLine| match line {
-        StepLine::Hazard(hazard, _) => format!("! {}", procedure.hazard(*hazard).naming.id),
-        StepLine::Hold(text, _) => format!("hold {text}"),
+        StepLine::Hazard(hazard, _) => format!("! {}", procedure.hazard(hazard.what).naming.id),
+        StepLine::Hold(text, _) => format!("hold {}", text.what),
         StepLine::Act(act) => match &act.deed {
             Deed::Coat { with, place, .. } => {
                 format!("coat {} {}", procedure.supply(*with).naming.id, place.clone().unwrap_or_default())
@@ -56,7 +56,7 @@ fn told(procedure: &Procedure, step: &Step) -> Vec<String> {
 }
 
 fn tools(procedure: &Procedure, step: &Step) -> Vec<String> {
-    step.tools.iter().map(|(tool, _)| procedure.tool(*tool).naming.id.clone()).collect()
+    step.listed().map(|(tool, _)| procedure.tool(tool).naming.id.clone()).collect()
 }
 
 fn derived<'n>(network: &'n Network, id: &str) -> &'n Step {
@@ -135,8 +135,8 @@ fn no_refit_of_the_shipped_engine_warns_of_what_nobody_does_there() {
             assert!(!off.contains(id), "{} warns of {id}", derived.step.naming.id);
             hazards += 1;
         }
-        for (tool, _) in &derived.step.tools {
-            let tool = procedure.tool(*tool);
+        for (tool, _) in derived.step.listed() {
+            let tool = procedure.tool(tool);
             assert_ne!(tool.kind, ToolKind::Puller, "{} asks for a puller", derived.step.naming.id);
         }
     }

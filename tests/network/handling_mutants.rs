@@ -21,7 +21,7 @@ fn step_mutants(sources: &Sources, step: &Step) -> Vec<(String, Step)> {
     let id = &step.name.value;
     for (index, clause) in step.clauses.iter().enumerate() {
         match &clause.value {
-            StepClause::Hazard(_) => {
+            StepClause::Hazard(..) => {
                 let said = words(sources, clause.span);
                 let mut without = step.clone();
                 let moved = without.clauses.remove(index);
@@ -30,7 +30,7 @@ fn step_mutants(sources: &Sources, step: &Step) -> Vec<(String, Step)> {
                 found.push((format!("{id}: {said}"), without));
                 found.push((format!("{id}: {said}, moved behind the acts"), behind));
             }
-            StepClause::Tools(tools) => {
+            StepClause::Tools(tools, scope) => {
                 for (place, tool) in tools.iter().enumerate() {
                     let mut without = step.clone();
                     let mut left = tools.clone();
@@ -38,7 +38,7 @@ fn step_mutants(sources: &Sources, step: &Step) -> Vec<(String, Step)> {
                     if left.is_empty() {
                         without.clauses.remove(index);
                     } else {
-                        without.clauses[index].value = StepClause::Tools(left);
+                        without.clauses[index].value = StepClause::Tools(left, scope.clone());
                     }
                     found.push((format!("{id}: tools {}", tool.name.value), without));
                 }

@@ -134,7 +134,7 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                         let fact = matches!(
                             clause.value,
                             PartClause::Under(_)
-                                | PartClause::HeldBy(_)
+                                | PartClause::HeldBy(..)
                                 | PartClause::Within { .. }
                                 | PartClause::Releases(_)
                         );

@@ -85,7 +85,7 @@ clauses! {
         comes_off "comes off" once => PartClause::Handling(Handling::ComesOff(self.quote_in(node))),
         goes_on "goes on" once => PartClause::Handling(Handling::GoesOn(self.quote_in(node))),
         under "under" many => PartClause::Under(self.covers(node)),
-        held_by "held by" many => PartClause::HeldBy(self.references_in(node)),
+        held_by "held by" many => PartClause::HeldBy(self.references_in(node), self.scope_in(node)),
         within "within" once => PartClause::Within {
             host: self.reference_in(node),
             in_place_too: has(node, Rule::in_place_too),

@@ -30,7 +30,7 @@ clauses! {
             origin: self.origin_in(node),
         },
         taken "taken" once => GaugeClause::Taken(self.taken(node)),
-        needs "needs" many => GaugeClause::Needs(self.conditions(node)),
+        needs "needs" many => GaugeClause::Needs(self.conditions(node), self.scope_in(node)),
         is "is" once => {
             let formula = need(node, Rule::formula);
             GaugeClause::Is(self.spanned(&formula, self.formula(&formula)))
@@ -56,7 +56,7 @@ clauses! {
         results "results" once => LookClause::Results(self.names_in(node, Rule::position)),
         judged_by "by" once => LookClause::By(self.quote_in(node)),
         taken "taken" once => LookClause::Taken(self.taken(node)),
-        needs "needs" many => LookClause::Needs(self.conditions(node)),
+        needs "needs" many => LookClause::Needs(self.conditions(node), self.scope_in(node)),
     }
 }
 

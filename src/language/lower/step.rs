@@ -8,8 +8,8 @@ use crate::language::tree::{StepClause, StepReference};
 clauses! {
     STEP: step_clause(self, node) -> StepClause {
         acted "act" many => StepClause::Act(self.acted(node)),
-        tools "tools" many => StepClause::Tools(self.references_in(node)),
-        show_hazard "hazard" many => StepClause::Hazard(self.reference_in(node)),
+        tools "tools" many => StepClause::Tools(self.references_in(node), self.scope_in(node)),
+        step_hazard "hazard" many => StepClause::Hazard(self.reference_in(node), self.scope_in(node)),
         hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
         time "time" once => StepClause::Time(self.amount_in(node)),
         refit_time "refit time" once => StepClause::RefitTime(self.amount_in(node)),
@@ -30,14 +30,15 @@ clauses! {
             all(node, Rule::supply_use)
                 .map(|used| (self.reference_in(&used), self.amount_if(&used)))
                 .collect(),
+            self.scope_in(node),
         ),
         if_wrong "if" many => {
             let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
             let mut next = || quotes.next().expect("the grammar demands both texts");
             StepClause::If { condition: next(), action: next() }
         },
-        needs "needs" many => StepClause::Needs(self.conditions(node)),
-        hold "hold" many => StepClause::Hold(self.quote_in(node)),
+        needs "needs" many => StepClause::Needs(self.conditions(node), self.scope_in(node)),
+        hold "hold" many => StepClause::Hold(self.quote_in(node), self.scope_in(node)),
         before "before" many => StepClause::Before(self.step_names(node)),
         straight_after "straight after" once => StepClause::StraightAfter {
             step: self.step_name(&need(node, Rule::step_name)),

@@ -286,7 +286,7 @@ pub enum PartClause {
     /// `under breather_hose, fan to strip`
     Under(Vec<Cover>),
     /// `held by cover_nuts`
-    HeldBy(Vec<Reference>),
+    HeldBy(Vec<Reference>, Scope),
     /// `within cylinder_head`, `within cylinder_head in place too`
     Within {
         /// The assembly.
@@ -671,7 +671,7 @@ pub enum GaugeClause {
     /// `taken in place`, `taken off`
     Taken(Word),
     /// `needs main_bolts tight, head off`
-    Needs(Vec<Condition>),
+    Needs(Vec<Condition>, Scope),
     /// `is max(bore) - min(bore)`
     Is(Spanned<Formula>),
     /// `bands good 0 mm .. 0.05 mm, machine 0.05 mm .. 0.30 mm, renew above 0.30 mm from "demo sheet 7"`
@@ -710,7 +710,7 @@ pub enum LookClause {
     /// `taken in place`, `taken off`
     Taken(Word),
     /// `needs crankshaft off`
-    Needs(Vec<Condition>),
+    Needs(Vec<Condition>, Scope),
 }
 
 /// Clauses of `temporary`.

@@ -105,9 +105,9 @@ pub enum StepClause {
         apart: bool,
     },
     /// `tools injector_puller, slide_hammer`
-    Tools(Vec<Reference>),
+    Tools(Vec<Reference>, Scope),
     /// `supplies gasket_sealant 20 mL, rag 2`
-    Supplies(Vec<(Reference, Option<Amount>)>),
+    Supplies(Vec<(Reference, Option<Amount>)>, Scope),
     /// `with stand upright, side front`: setups and their values
     With(Vec<(Word, Word)>, Scope),
     /// `hands 2`
@@ -117,11 +117,11 @@ pub enum StepClause {
     /// `refit time 20 min`: of putting back what it takes off
     RefitTime(Amount),
     /// `hold "a second person checks the marks"`
-    Hold(Quote),
+    Hold(Quote, Scope),
     /// `hazard falling_mass`: shown before the act that follows
-    Hazard(Reference),
+    Hazard(Reference, Scope),
     /// `needs coolant = drained, crank_pin in`
-    Needs(Vec<Condition>),
+    Needs(Vec<Condition>, Scope),
     /// `strip only`: not mirrored in the build
     StripOnly,
     /// `if "the gasket grips" do "Tap the lugs with a soft hammer."`

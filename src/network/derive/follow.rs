@@ -102,7 +102,7 @@ impl Once {
             for case in waiting.cases {
                 let needs = waiting.sets.iter().map(|set| {
                     let target = Target { id: *set, pattern: Pattern::default(), span };
-                    Condition::Set(target, SetCondition::Tight)
+                    Local::everywhere(Condition::Set(target, SetCondition::Tight))
                 });
                 let step = Step {
                     section: waiting.section,

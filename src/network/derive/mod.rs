@@ -21,6 +21,7 @@ use super::walk::{Held, Walk};
 use crate::english::{spaced, work_on};
 use crate::procedure::model::*;
 use crate::procedure::{Written, bring_drivers, equip};
+use crate::source::Span;
 use places::{distinguish, group, shared, targets, together};
 
 /// Where in the strip or survey something was done: node, member, act, and its place in the order of work.
@@ -166,7 +167,10 @@ impl Builder<'_, '_> {
         let mirrors = mirrored.filter(|step| !step.strip_only);
         let state_needs = mirrors
             .iter()
-            .flat_map(|step| step.needs.iter().filter(|need| matches!(need, Condition::State(..))).cloned())
+            .flat_map(|step| {
+                let here = step.needs.iter().filter_map(|need| need.here(self.binding(origin)));
+                here.filter(|need| matches!(need, Condition::State(..))).cloned().map(Local::everywhere)
+            })
             .collect();
         // As many people as took it off, where its mass is worth saying.
         let weighty = deeds.iter().any(|deed| match deed {
@@ -184,8 +188,8 @@ impl Builder<'_, '_> {
             lines: deeds.into_iter().map(act).collect(),
             ..Step::blank(Naming { id: String::new(), title, span }, Phase::Build, span)
         };
-        let undone_with = mirrored.map_or(&[][..], |step| &step.tools);
-        bring_drivers(self.facts.procedure, undone_with, &mut step);
+        let undone_with: Vec<(ToolId, Span)> = mirrored.into_iter().flat_map(Step::listed).collect();
+        bring_drivers(self.facts.procedure, &undone_with, &mut step);
         equip(self.facts.procedure, &self.written, &mut step);
         let rank = reverse_rank(origin.place, origin.act) + stage;
         DerivedStep { key, step, case: case.clone(), mirrors: Some(origin.node), rank }
@@ -193,8 +197,13 @@ impl Builder<'_, '_> {
 
     /// How the bench stood where a step was worked.
     fn stances(&self, step: &Step, origin: Origin) -> Vec<Stance> {
-        let binding = &self.nodes.nodes[origin.node.index()].members[origin.member as usize].binding;
-        step.setups_at(binding).map(|stance| Stance { at: Places::default(), ..stance.clone() }).collect()
+        let stances = step.setups_at(self.binding(origin));
+        stances.map(|stance| Stance { at: Places::default(), ..stance.clone() }).collect()
+    }
+
+    /// Where the axes of a mirrored step stood.
+    fn binding(&self, origin: Origin) -> &Binding {
+        &self.nodes.nodes[origin.node.index()].members[origin.member as usize].binding
     }
 
     /// A state that a mirrored step needs, that does not hold when the build starts and that no build step sets.
@@ -203,7 +212,7 @@ impl Builder<'_, '_> {
         let mut wanted: BTreeMap<(StateId, usize), u64> = BTreeMap::new();
         for derived in steps.iter() {
             for need in &derived.step.needs {
-                let Condition::State(state, value, _) = need else { continue };
+                let Condition::State(state, value, _) = &need.what else { continue };
                 let earliest = wanted.entry((*state, *value)).or_insert(derived.rank);
                 *earliest = derived.rank.min(*earliest);
             }

@@ -311,7 +311,7 @@ fn plugs(bench: &Bench, part: PartId) -> Vec<String> {
         .parts
         .iter()
         .filter(|other| within(other))
-        .flat_map(|other| other.held_by.iter().map(|held| held.id))
+        .flat_map(|other| other.held_by.iter().map(|held| held.what.id))
         .collect();
     let sets = bench.procedure.sets.numbered();
     sets.filter(|(id, set)| set.kind == FastenerKind::Plug && held.contains(id))

@@ -247,8 +247,8 @@ fn asked(known: &Known, step: &Step, binding: &Binding) -> Vec<Asked> {
     let mut all = Vec::new();
     let stances = step.setups_at(binding);
     all.extend(stances.map(|stance| Asked::Setup(stance.setup.index(), stance.value)));
-    for (tool, _) in &step.tools {
-        let tool = procedure.tool(*tool);
+    for tool in step.tools_at(binding) {
+        let tool = procedure.tool(tool);
         match tool.kind {
             ToolKind::Socket => all.push(Asked::Socket(tool.naming.title.clone())),
             ToolKind::Hoist => all.push(Asked::Hoist(true)),
@@ -265,6 +265,7 @@ fn asked(known: &Known, step: &Step, binding: &Binding) -> Vec<Asked> {
     for line in &step.lines {
         match line {
             StepLine::Hazard(hazard, _) => {
+                let Some(hazard) = hazard.here(binding) else { continue };
                 all.extend(procedure.hazard(*hazard).wear.iter().map(|what| Asked::Wear(what.clone())));
             }
             StepLine::Hold(..) => {}

@@ -148,7 +148,7 @@ impl Unit {
                 let tool = procedure.tool(*tool);
                 tool.special || tool.kind == ToolKind::Hoist
             };
-            self.tools.extend(step.tools.iter().map(|(tool, _)| *tool).filter(one));
+            self.tools.extend(step.tools_at(&planned.binding).filter(one));
             let wait = waits(step);
             let shared_by =
                 mirror(network, planned).and_then(|mirror| sharing.get(&mirror)).copied().unwrap_or(1);

@@ -24,21 +24,23 @@ impl Judged<'_> {
     pub(super) fn hazards(&self) -> Vec<Diagnostic> {
         let mut complaints = Vec::new();
         // The kind of each hazard with its place and the number of acts before it.
-        let mut shown: Vec<(HazardKind, usize, HazardId, Span)> = Vec::new();
+        let mut shown: Vec<(HazardKind, usize, &Local<HazardId>, Span)> = Vec::new();
         let scopes: Vec<&Scope> = self.step.acts().map(|act| &act.scope).collect();
         let mut acts = 0;
         for line in &self.step.lines {
             match line {
                 StepLine::Hazard(hazard, span) => {
-                    shown.push((self.procedure.hazard(*hazard).kind, acts, *hazard, *span));
+                    shown.push((self.procedure.hazard(hazard.what).kind, acts, hazard, *span));
                 }
                 StepLine::Act(_) => acts += 1,
                 StepLine::Hold(..) => {}
             }
         }
         // Before an act that is done at some places only a hazard is shown there only.
-        let reaches = |before: usize, act: usize| match (scopes.get(before), scopes.get(act)) {
-            (Some(shown), Some(met)) => shown.always() || shown == met,
+        let reaches = |said: &Places, before: usize, act: usize| match (scopes.get(before), scopes.get(act)) {
+            (Some(shown), Some(met)) => {
+                (said.everywhere() || *said == met.at) && (shown.always() || shown == met)
+            }
             _ => true,
         };
         // What is brought to a step behind its own acts (a lift let down, a lock closed) is no act that it warns of.
@@ -51,14 +53,14 @@ impl Judged<'_> {
         let mut moved: Vec<Span> = Vec::new();
         for (.., hazard, span) in behind_all {
             moved.push(*span);
-            let id = &self.procedure.hazard(*hazard).naming.id;
+            let id = &self.procedure.hazard(hazard.what).naming.id;
             complaints.push(errors::hazard_behind(id, *span, "no act follows it", None));
         }
         let mut told: Vec<HazardKind> = Vec::new();
         for sign in self.signs() {
-            let answers = |(kind, before, ..): &&(HazardKind, usize, HazardId, Span)| {
+            let answers = |(kind, before, hazard, _): &&(HazardKind, usize, &Local<HazardId>, Span)| {
                 sign.kinds.contains(kind)
-                    && (sign.anywhere || (*before <= sign.act && reaches(*before, sign.act)))
+                    && (sign.anywhere || (*before <= sign.act && reaches(&hazard.at, *before, sign.act)))
             };
             if shown.iter().any(|entry| answers(&entry)) || told.contains(&sign.kinds[0]) {
                 continue;
@@ -67,7 +69,7 @@ impl Judged<'_> {
             match shown.iter().find(|(kind, ..)| sign.kinds.contains(kind)) {
                 Some((.., span)) if moved.contains(span) => {}
                 Some((_, before, hazard, span)) if *before > sign.act => {
-                    let id = &self.procedure.hazard(*hazard).naming.id;
+                    let id = &self.procedure.hazard(hazard.what).naming.id;
                     let act = (sign.span, sign.cause.as_str());
                     complaints.push(errors::hazard_behind(id, *span, "shown only from here on", Some(act)));
                 }
@@ -152,11 +154,10 @@ impl Judged<'_> {
     fn freed_springs(&self) -> Vec<Sign> {
         let undone = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Undo);
         let springs = |set: SetId| {
-            let held = self
-                .procedure
-                .parts
-                .iter()
-                .filter(move |part| !part.harmless && part.held_by.iter().any(|held| held.id == set));
+            let held =
+                self.procedure.parts.iter().filter(move |part| {
+                    !part.harmless && part.held_by.iter().any(|held| held.what.id == set)
+                });
             held.into_iter().find(|part| part.kind == Some(PartKind::Spring))
         };
         undone
@@ -183,7 +184,7 @@ impl Judged<'_> {
     }
 
     fn tools_of(&self, kind: ToolKind) -> impl Iterator<Item = (ToolId, Span)> {
-        let tools = self.step.tools.iter().copied();
+        let tools = self.step.listed();
         tools.filter(move |(tool, _)| self.procedure.tool(*tool).kind == kind)
     }
 

@@ -24,7 +24,7 @@ impl Judged<'_> {
                 continue;
             }
             let before = complaints.len();
-            let hoists = || self.step.tools.iter().map(|(tool, span)| (self.procedure.tool(*tool), *span));
+            let hoists = || self.step.listed().map(|(tool, span)| (self.procedure.tool(tool), span));
             let hoists = || hoists().filter(|(tool, _)| tool.kind == ToolKind::Hoist);
             for (hoist, listed) in hoists() {
                 let carries =

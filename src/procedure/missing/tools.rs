@@ -32,7 +32,7 @@ impl Judged<'_> {
     }
 
     fn listed(&self) -> impl Iterator<Item = (&Tool, Span)> {
-        self.step.tools.iter().map(|(tool, span)| (self.procedure.tool(*tool), *span))
+        self.step.listed().map(|(tool, span)| (self.procedure.tool(tool), span))
     }
 
     /// Whether the drive of the set is known and no tool of the step fits it.
@@ -138,7 +138,7 @@ impl Judged<'_> {
             ToolKind::Puller => self.worked_parts().next().is_none(),
             ToolKind::Hoist | ToolKind::Measuring | ToolKind::Other => false,
         };
-        let listed = self.step.tools.iter().map(|(id, span)| (*id, self.procedure.tool(*id), *span));
+        let listed = self.step.listed().map(|(id, span)| (id, self.procedure.tool(id), span));
         listed
             .filter(|(id, tool, _)| idle(tool) && !handled(*id))
             .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))

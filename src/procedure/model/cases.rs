@@ -18,8 +18,16 @@ pub struct Sourced<T> {
 }
 
 /// Positions at which something holds: every axis named stands at the position named. None named: everywhere.
-#[derive(Debug, Clone, Default, PartialEq)]
+/// Two are equal wherever they are said.
+#[derive(Debug, Clone, Default)]
 pub struct Places(pub Vec<(AxisId, u16, Span)>);
+
+impl PartialEq for Places {
+    fn eq(&self, other: &Places) -> bool {
+        let said = |places: &Places| places.0.iter().map(|(axis, at, _)| (*axis, *at)).collect::<Vec<_>>();
+        said(self) == said(other)
+    }
+}
 
 impl Places {
     /// Whether they are everywhere.
@@ -30,6 +38,27 @@ impl Places {
     /// Whether the place at which the axes in `bound` stand is one of them.
     pub fn hold(&self, bound: &Binding) -> bool {
         self.0.iter().all(|(axis, at, _)| bound.position(*axis) == Some(*at))
+    }
+}
+
+/// Something that is said of some positions only.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Local<T> {
+    /// What is said.
+    pub what: T,
+    /// Where.
+    pub at: Places,
+}
+
+impl<T> Local<T> {
+    /// Said of every position.
+    pub fn everywhere(what: T) -> Local<T> {
+        Local { what, at: Places::default() }
+    }
+
+    /// What is said of the place at which the axes in `bound` stand.
+    pub fn here(&self, bound: &Binding) -> Option<&T> {
+        self.at.hold(bound).then_some(&self.what)
     }
 }
 
@@ -51,11 +80,10 @@ impl Scope {
 
 impl PartialEq for Scope {
     fn eq(&self, other: &Scope) -> bool {
-        let at = |scope: &Scope| scope.at.0.iter().map(|(axis, at, _)| (*axis, *at)).collect::<Vec<_>>();
         fn when(scope: &Scope) -> Vec<((Name, Option<&Pattern>), usize)> {
             scope.when.0.iter().map(|term| (term.question.id(), term.answer)).collect()
         }
-        (at(self), when(self)) == (at(other), when(other))
+        (&self.at, when(self)) == (&other.at, when(other))
     }
 }
 

@@ -316,7 +316,7 @@ impl Procedure {
     /// Whether a set is among what holds a part, by itself or in a joint.
     pub fn holds(&self, set: SetId, part: PartId) -> bool {
         let mut joints = self.joints.iter().filter(|joint| joint.has(set));
-        self.part(part).held_by.iter().any(|held| held.id == set)
+        self.part(part).held_by.iter().any(|held| held.what.id == set)
             || joints.any(|joint| joint.held().iter().any(|held| held.id == part))
     }
 

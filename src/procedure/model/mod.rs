@@ -30,7 +30,7 @@ pub use act::{
     Wetting,
 };
 pub use arena::{Arena, Number};
-pub use cases::{Cases, Origin, Places, Scope, Sourced};
+pub use cases::{Cases, Local, Origin, Places, Scope, Sourced};
 pub use fastening::*;
 pub(crate) use grouping::grouped;
 pub use guard::*;

@@ -1,7 +1,7 @@
 //! Parts: what covers them, what holds them, what they are worth.
 
 use super::{
-    AxisId, Cases, GaugeId, Guard, Handling, LookId, Naming, PartId, Place, Places, Procedure, SetId,
+    AxisId, Cases, GaugeId, Guard, Handling, Local, LookId, Naming, PartId, Place, Places, Procedure, SetId,
     SetupId, Sourced, Stance, StateId, Target,
 };
 use crate::quantity::{Mass, Money, Quantity};
@@ -25,7 +25,7 @@ pub struct Part {
     /// What is over it.
     pub under: Vec<Cover>,
     /// What holds it, beside the joints that clamp it.
-    pub held_by: Vec<Target<SetId>>,
+    pub held_by: Vec<Local<Target<SetId>>>,
     /// The assembly it belongs to.
     pub within: Option<Within>,
     /// What seals it.

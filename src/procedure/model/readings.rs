@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 
 use super::{
-    AxisId, Cases, GaugeId, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target, TemporaryId,
+    AxisId, Cases, GaugeId, Local, Naming, PartId, Place, Procedure, SetId, Sourced, StateId, Target,
+    TemporaryId,
 };
 use crate::quantity::{Dimension, Quantity, Unit};
 use crate::source::Span;
@@ -41,7 +42,7 @@ pub struct Gauge {
     /// Whether it is taken with the part off; none where nothing is said.
     pub taken_off: Option<bool>,
     /// What must be so when it is taken.
-    pub needs: Vec<Condition>,
+    pub needs: Vec<Local<Condition>>,
     /// How it is computed; none for a reading.
     pub formula: Option<(Formula, Span)>,
     /// Named results.
@@ -150,7 +151,7 @@ pub struct Look {
     /// Whether it is taken with the part off; none where nothing is said.
     pub taken_off: Option<bool>,
     /// What must be so when it is taken.
-    pub needs: Vec<Condition>,
+    pub needs: Vec<Local<Condition>>,
 }
 
 /// A condition that something must be in.

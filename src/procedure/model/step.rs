@@ -1,8 +1,8 @@
 //! Steps and groups of steps.
 
 use super::{
-    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Measure, Naming, Pattern, Places, SectionId,
-    SetupId, StepId, SupplyId, ToolId,
+    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Local, Measure, Naming, Pattern, Places,
+    SectionId, SetupId, StepId, SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
 use crate::quantity::Quantity;
@@ -40,9 +40,9 @@ pub struct Step {
     /// Whether each repeat is a step of its own; else one step with a tick box per position.
     pub apart: bool,
     /// Tools.
-    pub tools: Vec<(ToolId, Span)>,
+    pub tools: Vec<Local<(ToolId, Span)>>,
     /// Supplies with the quantity used.
-    pub supplies: Vec<(SupplyId, Option<Measure>, Span)>,
+    pub supplies: Vec<Local<(SupplyId, Option<Measure>, Span)>>,
     /// How the bench stands.
     pub setups: Vec<Stance>,
     /// People.
@@ -52,7 +52,7 @@ pub struct Step {
     /// Time that putting back takes what it takes off.
     pub refit_time: Option<Quantity>,
     /// What must be so when it starts.
-    pub needs: Vec<Condition>,
+    pub needs: Vec<Local<Condition>>,
     /// Not mirrored in the build.
     pub strip_only: bool,
     /// What to do if something common goes wrong.
@@ -100,15 +100,30 @@ impl Step {
 
     /// Adds a tool, unless the step has it.
     pub fn bring_tool(&mut self, tool: (ToolId, Span)) {
-        if !self.tools.iter().any(|(own, _)| *own == tool.0) {
-            self.tools.push(tool);
+        if !self.tools.iter().any(|own| own.what.0 == tool.0 && own.at.everywhere()) {
+            self.tools.push(Local::everywhere(tool));
         }
+    }
+
+    /// Its tools, wherever they are used.
+    pub fn listed(&self) -> impl Iterator<Item = (ToolId, Span)> {
+        self.tools.iter().map(|tool| tool.what)
+    }
+
+    /// Its tools where its axes stand as `bound` says.
+    pub fn tools_at(&self, bound: &Binding) -> impl Iterator<Item = ToolId> {
+        self.tools.iter().filter_map(|tool| tool.here(bound)).map(|(tool, _)| *tool)
+    }
+
+    /// Its supplies where its axes stand as `bound` says, each with how much of it.
+    pub fn supplies_at(&self, bound: &Binding) -> impl Iterator<Item = &(SupplyId, Option<Measure>, Span)> {
+        self.supplies.iter().filter_map(|supply| supply.here(bound))
     }
 
     /// Adds a supply with how much of it, unless the step has it.
     pub fn bring_supply(&mut self, supply: (SupplyId, Option<Measure>, Span)) {
-        if !self.supplies.iter().any(|(own, ..)| *own == supply.0) {
-            self.supplies.push(supply);
+        if !self.supplies.iter().any(|own| own.what.0 == supply.0 && own.at.everywhere()) {
+            self.supplies.push(Local::everywhere(supply));
         }
     }
 
@@ -128,7 +143,7 @@ impl Step {
     /// Its hazards in order.
     pub fn hazards(&self) -> impl Iterator<Item = HazardId> {
         self.lines.iter().filter_map(|line| match line {
-            StepLine::Hazard(hazard, _) => Some(*hazard),
+            StepLine::Hazard(hazard, _) => Some(hazard.what),
             StepLine::Act(_) | StepLine::Hold(..) => None,
         })
     }
@@ -156,9 +171,9 @@ pub struct Stance {
 #[derive(Debug, Clone, PartialEq)]
 pub enum StepLine {
     /// A hazard, shown before the act that follows.
-    Hazard(HazardId, Span),
+    Hazard(Local<HazardId>, Span),
     /// What a second person checks before work goes on.
-    Hold(String, Span),
+    Hold(Local<String>, Span),
     /// An act.
     Act(Act),
 }
