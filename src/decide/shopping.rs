@@ -85,7 +85,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         let why = job
             .extra_steps
             .iter()
-            .find(|(step, _)| procedure.step(*step).supplies.iter().any(|(supply, ..)| supply == id));
+            .find(|(step, _)| procedure.step(*step).supplies.iter().any(|supply| supply.what.0 == *id));
         let why =
             why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
         let because = Because::Found(vec![format!("extra work{why}")]);
