@@ -4,7 +4,8 @@ use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
     Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio,
-    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, tells,
+    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, setting_pair,
+    tells,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -364,5 +365,21 @@ proptest! {
         prop_assert!(near(Pressure::from_psi(value).psi()) && near(Angle::from_degrees(value).turns() * 360.0));
         prop_assert!(near(Volume::from_litres(value).cubic_centimetres() / 1e3));
         prop_assert!(near(Ratio::from_percent(value).percent()));
+    }
+}
+
+/// A torque at the end of a scale: 62 N·m is 45.73 lbf·ft, which the nearest whole number would put beyond a wrench that ends
+/// at 45.8; 60 N·m (44.25) would be put on one that begins at 44.
+#[test]
+fn a_setting_in_a_second_unit_stays_on_its_side_of_a_limit() {
+    let base = |text: &str| quantity(text).base();
+    for (setting, limits, expected) in [
+        ("62 N.m", vec![], "62 N·m (46 lbf·ft)"),
+        ("62 N.m", vec![base("45.8 lbf.ft")], "62 N·m (45.7 lbf·ft)"),
+        ("60 N.m", vec![base("44 lbf.ft")], "60 N·m (44.3 lbf·ft)"),
+        ("60 N.m", vec![base("44.3 lbf.ft"), base("44 lbf.ft")], "60 N·m (44.25 lbf·ft)"),
+        ("60 N.m", vec![base("60 N.m")], "60 N·m (44 lbf·ft)"),
+    ] {
+        assert_eq!(setting_pair(quantity(setting), &limits).to_string(), expected, "{limits:?}");
     }
 }

@@ -144,6 +144,23 @@ pub(super) enum Entry {
         #[arg(long, requires = "why")]
         risk: Option<String>,
     },
+    /// Which of the pieces that are sold goes in
+    Chosen {
+        /// The part, with its position where only one is meant
+        part: String,
+        /// The piece: `1.2 mm`
+        #[arg(required = true, num_args = 1..=2)]
+        piece: Vec<String>,
+        /// Why, where it isn't the one that the reading asks for
+        #[arg(long)]
+        why: Option<String>,
+        /// Who chose it
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+    },
     /// A size that the engine was bored or ground to before
     Present {
         /// The gauge, with its position where only one is meant
@@ -334,6 +351,16 @@ impl Entry {
                 }
                 note.extend(fields(&[("by", by.as_deref()), ("date", date.as_deref())]));
                 (vec!["notes"], Put::Item(Written::Fields(note)))
+            }
+            Entry::Chosen { part, piece, why, by, date } => {
+                let piece = piece.join(" ");
+                let chosen = fields(&[
+                    ("piece", Some(&piece)),
+                    ("why", why.as_deref()),
+                    ("by", Some(by)),
+                    ("date", Some(date)),
+                ]);
+                (vec!["chosen", part], Put::Value(Written::Fields(chosen)))
             }
             Entry::Present { gauge, size } => (vec!["present", gauge], Put::Value(text(&size.join(" ")))),
             Entry::Settled { thing, word, why, by, date, second, risk } => {

@@ -10,7 +10,7 @@ use super::truth::limits_asked;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
-use crate::record::{Occasion, Settlement};
+use crate::record::{Judgement, Occasion, Settlement};
 use crate::structure::PartAt;
 
 /// Adds to each part what must come before it is fitted.
@@ -291,7 +291,7 @@ fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), valu
     match worst_wear(&limits, value) {
         (Wear::AsMade | Wear::WithinWorn, _) => None,
         // A person has read it again, or accepts it as it is.
-        _ if book.job.judged.contains_key(&(id, place)) => None,
+        _ if book.job.judged.get(&(id, place)).is_some_and(Judgement::accepts) => None,
         (Wear::Beyond | Wear::WrongSide, index) => Some(Hold::NotGood(asked, value.shown_at(index))),
         _ => Some(Hold::Question(asked)),
     }

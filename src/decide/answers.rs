@@ -9,7 +9,8 @@ use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, error
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Fit, Measured, Standing, Wear, band_of, same};
 use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place, Procedure};
-use crate::record::{Job, Judgement, Occasion};
+use crate::quantity::Quantity;
+use crate::record::{Job, Judged, Judgement, Occasion};
 
 /// Occasions in order; the first on which a question can be answered decides it.
 const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occasion::AsBuilt];
@@ -170,6 +171,10 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
         let gaps = ends().map(|end| (spots[*index].value - end).abs());
         gaps.fold(f64::INFINITY, f64::min)
     };
+    if let Some(piece) = nearest_piece(gauge, value) {
+        let because = because(gauge, (edges[piece], origin), value, piece);
+        return Answer::Settled { answer: piece, because };
+    }
     if let Some(furthest) = outside.max_by(|a, b| beside(a).total_cmp(&beside(b))) {
         return Answer::Open(Why::OutsideBands(value.shown_at(furthest)));
     }
@@ -197,6 +202,20 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     }
 }
 
+/// Of the pieces that are sold, the one that comes nearest to a value, of those that surely come near enough: where two do,
+/// either serves, and no doubt of the instrument is in the way.
+fn nearest_piece(gauge: &Gauge, value: &Value) -> Option<usize> {
+    let (pieces, within) = &gauge.sold.as_ref()?.value;
+    let spots = || value.each.iter().map(|(_, spot)| spot);
+    let off = |piece: &Quantity| {
+        let ends = spots().flat_map(|spot| [spot.low, spot.high]);
+        ends.map(|end| (end - piece.base()).abs()).fold(0.0, f64::max)
+    };
+    let reach = within.base() * (1.0 + 1e-9);
+    let serving = pieces.iter().enumerate().filter(|(_, piece)| off(piece) <= reach);
+    serving.min_by(|a, b| off(a.1).total_cmp(&off(b.1))).map(|(index, _)| index)
+}
+
 /// The band of a value, or the one that a person has put it in where the instrument can't tell.
 pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answer {
     let Answer::Open(Why::MeasureAgain(shown, _) | Why::OutsideBands(shown) | Why::Never(shown)) = &answer
@@ -204,8 +223,7 @@ pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answ
         return answer;
     };
     match book.job.judged.get(&at) {
-        Some(Judgement { band: Some(band), .. }) => {
-            let judged = &book.job.judged[&at];
+        Some(judged @ Judgement { as_what: Judged::Band(band), .. }) => {
             let name = &book.procedure.gauge(at.0).bands[*band].name;
             let title = &book.procedure.gauge(at.0).naming.title;
             let because = match &answer {
@@ -226,9 +244,11 @@ pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> 
         let mut values =
             OCCASIONS.into_iter().rev().filter_map(|on| decisions.values.get(&(*gauge, *place, on)));
         let Some(latest) = values.next() else { return book.never_read(*gauge, *place).is_none() };
-        match judged.band {
-            Some(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
-            None => {
+        match judged.as_what {
+            // Whether a size is in doubt is seen where it is machined to.
+            Judged::Size(_) => false,
+            Judged::Band(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
+            Judged::Good => {
                 let wear = worst_wear(&book.limits((*gauge, *place)), latest).0;
                 matches!(wear, Wear::AsMade | Wear::WithinWorn)
             }

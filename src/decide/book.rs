@@ -72,7 +72,7 @@ impl<'a> Book<'a> {
                 station: reading.station.unwrap_or_default(),
                 direction: reading.direction.unwrap_or_default(),
             };
-            let measured = Measured::read(reading.value.base(), step).off_by(error_of(gauge));
+            let measured = Measured::read(reading.value.base(), step).off_by(error_of(job, gauge, reading));
             book.grids.entry(key).or_default().insert(spot, measured);
         }
         book
@@ -179,7 +179,13 @@ fn step_of(gauge: &Gauge, reading: &Reading) -> f64 {
     }
 }
 
-/// How far the instrument of a gauge may itself be off, in base units.
-fn error_of(gauge: &Gauge) -> f64 {
-    gauge.error.as_ref().map_or(0.0, |error| error.value.numeral().value() * error.value.unit().scale())
+/// How far the instrument may itself be off, in base units: as the record says of this reading; else as the shop's crib says of
+/// what it was read with, or as the procedure says of what it should be read with.
+fn error_of(job: &Job, gauge: &Gauge, reading: &Reading) -> f64 {
+    let own = gauge.instrument.as_ref().map(|(name, _)| name);
+    let with = reading.instrument.as_ref().or(own);
+    let in_crib = with.and_then(|name| job.instrument_error(name, reading.value.dimension()));
+    let stated = gauge.error.as_ref().map(|error| error.value);
+    let error = reading.error.or(in_crib).or(stated);
+    error.map_or(0.0, |error| error.numeral().value().abs() * error.unit().scale())
 }

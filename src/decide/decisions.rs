@@ -272,6 +272,9 @@ pub enum Hold {
     Found(Option<String>, String),
     /// Nobody has said which of the graded pieces goes in.
     NotChosen,
+    /// Nobody has said in the record which of the pieces that are sold goes in: the one that the reading asks for, where it is
+    /// taken, and the gauge.
+    ToChoose(GaugeId, Place, Option<usize>),
 }
 
 impl Hold {
@@ -323,6 +326,14 @@ pub struct ToMeasure {
 }
 
 impl Decisions {
+    /// Which of several pieces goes in where a part was, if that is chosen.
+    pub fn piece(&self, at: (PartId, Place)) -> Option<&str> {
+        match self.chosen.get(&at) {
+            Some(Chosen::Piece { piece, .. }) => Some(piece),
+            _ => None,
+        }
+    }
+
     /// The answer to a question, if it is settled.
     pub fn answer(&self, asked: Asked) -> Option<usize> {
         match self.answers.get(&asked) {

@@ -31,6 +31,21 @@ pub(super) fn not_in_doubt(span: Span, gauge: &str, declared: Span) -> Diagnosti
     .help("take it out; a part is renewed or left out in spite of its readings by its own name")
 }
 
+pub(super) fn other_piece(
+    span: Span,
+    (asked, chosen): (&str, &str),
+    because: &str,
+    declared: Span,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::OTHER_PIECE,
+        format!("`{chosen}` is chosen, where the reading asks for `{asked}`"),
+    )
+    .at(span, because)
+    .at(declared, "chosen by this")
+    .write(format!("`piece: {asked}`, or behind `why:` the reason for another"))
+}
+
 pub(super) fn other_engine(span: Span, number: &str, expected: &[String], declared: Span) -> Diagnostic {
     Diagnostic::new(&codes::OTHER_ENGINE, format!("the engine number `{number}` is not of this family"))
         .at(span, "")

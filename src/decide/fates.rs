@@ -14,7 +14,7 @@ use super::{
 use crate::english::spaced;
 use crate::metrology::Wear;
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
-use crate::record::{Goods, Occasion, Settled, Settlement};
+use crate::record::{Goods, Judged, Occasion, Settled, Settlement};
 
 /// What one judge says of a part.
 struct Opinion {
@@ -289,6 +289,7 @@ fn limits_opinion(
         gauges: gauges.clone(),
     };
     let by_hand = book.job.judged.get(&at);
+    let to_size = by_hand.is_some_and(|judged| matches!(judged.as_what, Judged::Size(_)));
     match (worst_wear(&book.limits(at), value), by_hand) {
         ((Wear::AsMade | Wear::WithinWorn, _), _) => {
             judged(Meaning::Back, told(format!("within the worn limit {worn}")), "")
@@ -299,6 +300,7 @@ fn limits_opinion(
         ((Wear::Beyond, _), _) => {
             judged(Meaning::Machine, told(format!("beyond the worn limit {worn}")), "to the next size")
         }
+        (_, Some(by_hand)) if to_size => judged(Meaning::Machine, told(by_hand.words()), "to the next size"),
         (_, Some(by_hand)) => judged(Meaning::Back, told(by_hand.words()), ""),
         ((Wear::WrongSide, index), None) => {
             let made = said.made.map_or_else(String::new, |(low, high)| {

@@ -5,7 +5,7 @@ use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown};
 use crate::metrology::{Limits, Measured, Side, Wear};
 use crate::procedure::model::{GaugeId, Place};
 use crate::quantity::Quantity;
-use crate::record::Occasion;
+use crate::record::{Judgement, Occasion};
 use crate::structure::PartAt;
 
 /// How far a value has gone by some limits: the worst of its readings, and which that is.
@@ -45,7 +45,8 @@ pub(super) fn findings(book: &Book, decisions: &Decisions) -> Vec<Finding> {
             return None;
         }
         let words = beyond(book, (*gauge, *place), value)?;
-        let accepted = book.job.judged.get(&(*gauge, *place)).map(|judged| judged.words());
+        let judged = book.job.judged.get(&(*gauge, *place)).filter(|judged| judged.accepts());
+        let accepted = judged.map(Judgement::words);
         Some(Finding { gauge: *gauge, place: *place, occasion: *occasion, words, accepted })
     });
     found.collect()

@@ -1,6 +1,6 @@
 //! The procedure's tools against the shop's crib: what is there, what stands in, what is missing or out of date.
 
-use crate::english::spaced;
+use crate::english::{same_words, spaced};
 use crate::procedure::model::{Procedure, Tool, ToolId, ToolKind};
 use crate::quantity::Quantity;
 use crate::record::{Crib, CribTool, Date};
@@ -93,9 +93,4 @@ fn covers(has: Option<(Quantity, Quantity)>, wanted: Option<(Quantity, Quantity)
         same && low.base() <= wanted_low.base() * (1.0 + 1e-9)
             && high.base() >= wanted_high.base() * (1.0 - 1e-9),
     )
-}
-
-fn same_words(a: &str, b: &str) -> bool {
-    let plain = |text: &str| spaced(&text.to_lowercase());
-    plain(a).trim() == plain(b).trim()
 }

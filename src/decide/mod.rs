@@ -156,6 +156,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);
     selecting::select(&book, &mut decisions);
+    diagnostics.extend(selecting::other_pieces(&book, &decisions));
     acceptance::holds(&book, &mut decisions);
     never::tell(&mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));

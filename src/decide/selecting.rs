@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 use super::book::Book;
 use super::conditions::by_answer;
 use super::meaning::is_no_piece;
-use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, follow, shown};
+use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, errors, follow, shown};
+use crate::diagnostics::Diagnostic;
 use crate::english::spaced;
 use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place, Procedure};
 use crate::record::Goods;
@@ -24,6 +25,8 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
             .find_map(|goods| book.job.orders.get(&goods).and_then(|order| order.size));
         let choice = if let Some(size) = size {
             Chosen::Piece { piece: size.printed(), because: decision.because.to_string() }
+        } else if let Some(chosen) = book.job.chosen.get(&key) {
+            Chosen::Piece { piece: chosen.piece.clone(), because: chosen.words() }
         } else if let Some(size) = ordered {
             Chosen::Piece { piece: size.printed(), because: "so it was ordered".to_owned() }
         } else if sized.contains(&key) {
@@ -32,10 +35,14 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
         } else {
             by_gauge(book, &decisions.answers, part, key)
         };
+        let is_sold = |gauge: GaugeId| book.procedure.gauge(gauge).sold.is_some();
         match &choice {
             Chosen::Open(Some((gauge, at))) => {
                 let asked = Asked::Gauge(*gauge, *at);
                 let hold = match decisions.answers.get(&asked) {
+                    Some(Answer::Settled { answer, .. }) if is_sold(*gauge) => {
+                        Hold::ToChoose(*gauge, *at, Some(*answer))
+                    }
                     Some(Answer::Settled { answer, .. }) => {
                         let name = &book.procedure.gauge(*gauge).bands[*answer].name;
                         Hold::NotGood(asked, spaced(name))
@@ -47,6 +54,9 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
                 }
             }
             Chosen::Open(None) => decision.holds.push(Hold::NotChosen),
+            Chosen::AtTheBench(gauge, at) if is_sold(*gauge) => {
+                decision.holds.push(Hold::ToChoose(*gauge, *at, None));
+            }
             Chosen::Piece { .. } | Chosen::AtTheBench(..) => {}
         }
         chosen.insert(key, choice);
@@ -61,30 +71,59 @@ fn by_gauge(
     part: &Part,
     (id, place): (PartId, Place),
 ) -> Chosen {
-    let gauges = book.procedure.gauges.numbered();
-    for (gauge_id, gauge) in gauges.filter(|(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge)) {
-        for at in book.procedure.places(&gauge.axes) {
-            if !book.procedure.measured((gauge_id, at)).contains(&(id, place)) {
-                continue;
-            }
-            return match answers.get(&Asked::Gauge(gauge_id, at)) {
-                Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
-                    Chosen::Open(Some((gauge_id, at)))
-                }
-                Some(Answer::Settled { answer, because }) => {
-                    Chosen::Piece { piece: spaced(&gauge.bands[*answer].name), because: because.clone() }
-                }
-                // A reading that is there and doesn't tell is to be taken again; one that isn't, the building takes.
-                Some(Answer::Open(Why::NotTaken(_) | Why::Superseded(..)))
-                    if changed::comes_later(book, gauge_id, at) =>
-                {
-                    Chosen::AtTheBench(gauge_id, at)
-                }
-                _ => Chosen::Open(Some((gauge_id, at))),
-            };
+    let Some((gauge_id, at)) = choosing(book, part, (id, place)).next() else { return Chosen::Open(None) };
+    let gauge = book.procedure.gauge(gauge_id);
+    match answers.get(&Asked::Gauge(gauge_id, at)) {
+        Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
+            Chosen::Open(Some((gauge_id, at)))
         }
+        // It is chosen when somebody says so in the record.
+        Some(Answer::Settled { .. }) if gauge.sold.is_some() => Chosen::Open(Some((gauge_id, at))),
+        Some(Answer::Settled { answer, because }) => {
+            Chosen::Piece { piece: spaced(&gauge.bands[*answer].name), because: because.clone() }
+        }
+        // A reading that is there and doesn't tell is to be taken again; one that isn't, the building takes.
+        Some(Answer::Open(Why::NotTaken(_) | Why::Superseded(..)))
+            if changed::comes_later(book, gauge_id, at) =>
+        {
+            Chosen::AtTheBench(gauge_id, at)
+        }
+        _ => Chosen::Open(Some((gauge_id, at))),
     }
-    Chosen::Open(None)
+}
+
+/// The gauges whose bands are the pieces that a part at one place is chosen from, at the places where they measure it.
+fn choosing<'b>(
+    book: &'b Book<'_>,
+    part: &'b Part,
+    (id, place): (PartId, Place),
+) -> impl Iterator<Item = (GaugeId, Place)> + 'b {
+    let gauges = book.procedure.gauges.numbered();
+    let gauges = gauges.filter(move |(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge));
+    let places =
+        gauges.flat_map(|(gauge_id, gauge)| book.procedure.places(&gauge.axes).map(move |at| (gauge_id, at)));
+    places.filter(move |at| book.procedure.measured(*at).contains(&(id, place)))
+}
+
+/// The gauge that works out which of the pieces that are sold goes in; a person has to say in the record that it is that one.
+fn choosing_from_sold(book: &Book, part: &Part, key: (PartId, Place)) -> Option<(GaugeId, Place)> {
+    choosing(book, part, key).find(|(gauge, _)| book.procedure.gauge(*gauge).sold.is_some())
+}
+
+/// Complains of a piece that was chosen though the reading asks for another, and nobody says why.
+pub(super) fn other_pieces(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
+    let other = book.job.chosen.iter().filter_map(|((id, place), chosen)| {
+        let (gauge, at) = choosing_from_sold(book, book.procedure.part(*id), (*id, *place))?;
+        let Some(Answer::Settled { answer, because }) = decisions.answers.get(&Asked::Gauge(gauge, at))
+        else {
+            return None;
+        };
+        let gauge = book.procedure.gauge(gauge);
+        let asked = &gauge.bands[*answer].name;
+        (*asked != chosen.piece && chosen.why.is_none())
+            .then(|| errors::other_piece(chosen.span, (asked, &chosen.piece), because, gauge.naming.span))
+    });
+    other.collect()
 }
 
 /// Whether the bands of a gauge are the pieces that a part is chosen from.

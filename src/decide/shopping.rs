@@ -36,12 +36,18 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
 /// A thing at each of its places, with what was decided of it.
 type Decided<'a, Id> = Vec<(Id, Place, &'a PartDecision)>;
 
-/// Things that are bought alike, at which places, and one of their decisions; the others are left out.
-fn bought_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
+/// Things that are bought alike, and as one of several pieces, at which places, and one of their decisions; the others are left
+/// out.
+fn bought_alike<Id: Copy + PartialEq>(
+    mut all: Decided<'_, Id>,
+    piece: impl Fn(Id, Place) -> Option<String>,
+) -> Vec<(Id, Vec<Place>, &'_ PartDecision)> {
     let mut groups = Vec::new();
-    while let Some((id, _, first)) = all.first().copied() {
-        let goes_in = GoesIn::by(first);
-        let alike = |other: &(Id, Place, &PartDecision)| other.0 == id && GoesIn::by(other.2) == goes_in;
+    while let Some((id, place, first)) = all.first().copied() {
+        let (goes_in, chosen) = (GoesIn::by(first), piece(id, place));
+        let alike = |other: &(Id, Place, &PartDecision)| {
+            other.0 == id && GoesIn::by(other.2) == goes_in && piece(id, other.1) == chosen
+        };
         let places = all.iter().filter(|other| alike(other)).map(|other| other.1).collect();
         all.retain(|other| !alike(other));
         if goes_in.new_pieces(1) > 0 {
@@ -53,7 +59,8 @@ fn bought_alike<Id: Copy + PartialEq>(mut all: Decided<'_, Id>) -> Vec<(Id, Vec<
 
 fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderLine> {
     let parts = decisions.fates.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let parts = bought_alike(parts).into_iter().map(|(id, places, decision)| {
+    let piece = |id, place| decisions.piece((id, place)).map(str::to_owned);
+    let parts = bought_alike(parts, piece).into_iter().map(|(id, places, decision)| {
         let part = procedure.part(id);
         let stated = Price {
             price: part.price.clone(),
@@ -73,7 +80,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         OrderLine { select_from, ..line }
     });
     let sets = decisions.sets.iter().map(|((id, place), decision)| (*id, *place, decision)).collect();
-    let sets = bought_alike(sets).into_iter().map(|(id, places, decision)| {
+    let sets = bought_alike(sets, |_, _| None).into_iter().map(|(id, places, decision)| {
         let set = procedure.set(id);
         let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
         let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
@@ -136,7 +143,7 @@ fn for_places(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Strin
 
 /// The open questions on which a size hangs.
 fn questions(procedure: &Procedure, decision: &PartDecision) -> Vec<String> {
-    let open = decision.holds.iter().filter(|hold| matches!(hold, Hold::Question(_)));
+    let open = decision.holds.iter().filter(|hold| matches!(hold, Hold::Question(_) | Hold::ToChoose(..)));
     open.map(|hold| hold.words(procedure)).collect()
 }
 

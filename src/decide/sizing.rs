@@ -6,10 +6,10 @@ use super::book::Book;
 use super::truth::limits_asked;
 use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
 use crate::english::inner;
-use crate::metrology::{Direction, Limits, Measured, Side, Sizing, next_size, on_old_centre};
+use crate::metrology::{Direction, Grid, Limits, Measured, Side, Sizing, next_size, on_old_centre};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
 use crate::quantity::{Numeral, Quantity, Unit};
-use crate::record::Occasion;
+use crate::record::{Judged, Judgement, Occasion};
 
 /// Machining, to the next size of each gauge that cleans up every place; renewal where no size does. Without
 /// gauges it is no matter of size.
@@ -95,16 +95,33 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
             false => *reading,
         })
         .collect();
-    match next_size(direction, standard.base(), &counted, &step_sizes, allowance_base) {
+    let to = |step: usize| Size {
+        gauge: id,
+        step: steps[step],
+        grows: side == Side::Grows,
+        low: moved(made.value.0, steps[step], sign),
+        high: made.value.1.map(|high| moved(high, steps[step], sign)),
+    };
+    let next = next_size(direction, standard.base(), &counted, &step_sizes, allowance_base);
+    if let (Some(Sizing::To { step, .. } | Sizing::MeasureAgain { step, .. }), Some((chosen, judgement))) =
+        (&next, size_by_hand(book, id, places))
+    {
+        let said = format!("{}, {}", steps[chosen].printed(), judgement.words());
+        if steps[chosen].base() >= steps[*step].base() {
+            return Sized::To(to(chosen), format!("{}; {said}", words(*step)));
+        }
+        return Sized::Open(again(), Some(format!("{}; {said}: that doesn't clean up", words(*step))));
+    }
+    match next {
         Some(Sizing::To { step, .. }) => {
-            let to = Size {
-                gauge: id,
-                step: steps[step],
-                grows: side == Side::Grows,
-                low: moved(made.value.0, steps[step], sign),
-                high: made.value.1.map(|high| moved(high, steps[step], sign)),
-            };
-            Sized::To(to, words(step))
+            let centred: Vec<Measured> =
+                readings.iter().map(|reading| on_old_centre(standard.base(), *reading)).collect();
+            let on_its_own = next_size(direction, standard.base(), &centred, &step_sizes, allowance_base);
+            let question = centre_asked(book, (id, places), steps, step, on_its_own);
+            Sized::To(
+                to(step),
+                [Some(words(step)), question].into_iter().flatten().collect::<Vec<_>>().join("; "),
+            )
         }
         Some(Sizing::MeasureAgain { step, .. }) => Sized::Open(
             again(),
@@ -126,6 +143,55 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
         }
         None => Sized::Open(Vec::new(), None),
     }
+}
+
+/// A bore that is worn more one way than the other, or a journal, is worn on one side: what it takes where it is machined on
+/// the centre that it had, if that is more.
+fn centre_asked(
+    book: &Book,
+    (id, places): (GaugeId, &[Place]),
+    steps: &[Quantity],
+    step: usize,
+    on_old_centre: Option<Sizing>,
+) -> Option<String> {
+    let gauge = book.procedure.gauge(id);
+    if gauge.old_centre {
+        return None;
+    }
+    let grids = places.iter().filter_map(|place| book.grid(id, *place, Occasion::AsFound).ok());
+    let unlike: Vec<Measured> = grids.filter_map(Grid::out_of_round).collect();
+    let most = Measured::max(&unlike).filter(|most| most.low > 0.0)?;
+    let unit = gauge.unit.or(Some(steps[step].unit()));
+    let most = shown::plain(most.value, unit, places_of(&unlike, unit));
+    let id = &gauge.naming.id;
+    let takes = match on_old_centre? {
+        Sizing::To { step: other, .. } | Sizing::MeasureAgain { step: other, .. } => {
+            if steps[other].base() <= steps[step].base() {
+                return None;
+            }
+            let size = steps[other];
+            format!(
+                "then it takes {}: `settled: {{{id}: {{{size}: \"old centre\", by: WHO, date: DAY}}}}`",
+                size.printed()
+            )
+        }
+        Sizing::None => "then no size cleans it up".to_owned(),
+    };
+    Some(format!(
+        "{} is {most} out of round: machined on the old centre? {takes}",
+        inner(&gauge.naming.title)
+    ))
+}
+
+/// The size that a person has chosen at some of these places, in spite of how near the reading lies to another: the largest.
+fn size_by_hand<'b>(book: &'b Book<'_>, id: GaugeId, places: &[Place]) -> Option<(usize, &'b Judgement)> {
+    let (steps, _) = &book.procedure.gauge(id).sizes.as_ref()?.value;
+    let judged = places.iter().filter_map(|place| book.job.judged.get(&(id, *place)));
+    let chosen = judged.filter_map(|judgement| match judgement.as_what {
+        Judged::Size(step) => Some((step, judgement)),
+        Judged::Good | Judged::Band(_) => None,
+    });
+    chosen.max_by(|a, b| steps[a.0].base().total_cmp(&steps[b.0].base()))
 }
 
 /// A limit as made, with its origin.

@@ -29,7 +29,7 @@ pub(super) fn second_names(book: &Book, decisions: &Decisions) -> Vec<Diagnostic
     for finding in &decisions.findings {
         let at = (finding.gauge, finding.place);
         let Some(judgement) = book.job.judged.get(&at) else { continue };
-        let alone = judgement.second.as_ref().is_none_or(|second| *second == judgement.by);
+        let alone = judgement.second.is_none() || judgement.second == judgement.signature.by;
         if let (true, false, Some(declared)) = (alone, judged.contains(&judgement.span), critical(book, at)) {
             judged.push(judgement.span);
             let name = Asked::Gauge(finding.gauge, finding.place).name(book.procedure);

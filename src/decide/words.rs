@@ -116,6 +116,11 @@ impl Hold {
             Hold::Found(Some(hole), condition) => {
                 format!("hole {hole} found {condition}: not settled what becomes of it")
             }
+            Hold::ToChoose(id, place, None) => format!("not chosen by `{}`", gauge(*id, *place)),
+            Hold::ToChoose(id, place, Some(piece)) => {
+                let name = &procedure.gauge(*id).bands[*piece].name;
+                format!("not chosen: by `{}` it is {name}", gauge(*id, *place))
+            }
             Hold::NotChosen => "not said which of the graded pieces goes in".to_owned(),
         }
     }

@@ -65,6 +65,12 @@ pub(crate) fn spaced(id: &str) -> String {
     id.replace('_', " ")
 }
 
+/// Whether two names are the same in whatever case, with spaces or underscores.
+pub(crate) fn same_words(a: &str, b: &str) -> bool {
+    let plain = |text: &str| spaced(&text.to_lowercase());
+    plain(a).trim() == plain(b).trim()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

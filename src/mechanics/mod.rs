@@ -22,6 +22,7 @@ pub(crate) mod joint;
 pub(crate) mod lifting;
 pub(crate) mod pattern;
 pub(crate) mod press;
+pub(crate) mod reduction;
 pub(crate) mod rigging;
 pub(crate) mod ring_gap;
 pub(crate) mod scatter;

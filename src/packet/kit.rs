@@ -309,10 +309,11 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     let many = |count: u32, places: &[Place]| count * u32::try_from(places.len()).expect("places are few");
     for (id, (places, steps)) in &parts {
         let part = bench.procedure.part(*id);
-        for (goes_in, places) in grouped(places.iter().copied(), |place| part_goes_in(decisions, *id, place))
-        {
-            let size = match &goes_in {
-                GoesIn::New(Some(size)) => format!(", size {}", size.printed()),
+        let goes_in = |place| (part_goes_in(decisions, *id, place), decisions.piece((*id, place)));
+        for ((goes_in, piece), places) in grouped(places.iter().copied(), goes_in) {
+            let size = match (&goes_in, piece) {
+                (GoesIn::New(Some(size)), _) => format!(", size {}", size.printed()),
+                (_, Some(piece)) => format!(", {piece}"),
                 _ => String::new(),
             };
             let title = format!("{}{size}", part.naming.title);

@@ -3,8 +3,8 @@
 
 use super::bench::Bench;
 use super::phrases::{objects, objects_called, places, with_note};
-use crate::decide::Verdict;
-use crate::decide::{Chosen, GoesIn, choosing_rule, part_goes_in, part_number, shared_name};
+use crate::decide::{Chosen, GoesIn, Verdict, choosing_rule, part_goes_in, part_number, shared_name};
+use crate::english::list;
 use crate::plan::words::{self, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, grouped};
@@ -182,7 +182,7 @@ fn part_remarks(
                     .iter()
                     .map(|other| words::the(&bench.procedure.part(other.id).naming.title))
                     .collect();
-                remarks.push(Text::plain(format!("Keep it together with {}.", words::list(&others))));
+                remarks.push(Text::plain(format!("Keep it together with {}.", list(&others))));
             }
         }
         PartWork::Fit | PartWork::PutBack => {
@@ -205,7 +205,7 @@ fn part_remarks(
                 }
                 remarks.extend(what_goes_in(bench, (id, places, alone)));
             }
-            remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, select)));
+            remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, places, select)));
         }
         _ => {}
     }
@@ -269,13 +269,33 @@ fn way_figure(bench: &Bench, placed: &Placed, id: PartId) -> Option<Figure> {
 }
 
 /// Which of the graded pieces goes in: the one chosen, or by what it is chosen.
-fn choice(bench: &Bench, id: PartId, select: &str) -> Text {
-    match bench.material.decisions.chosen.get(&(id, Place(0))) {
-        Some(Chosen::Piece { piece, .. }) => Text::bold("Chosen: ").and(format!("{piece}, of {select}.")),
+fn choice(bench: &Bench, id: PartId, places: &[Place], select: &str) -> Text {
+    let decisions = bench.material.decisions;
+    // Where a piece differs by place, its places are named.
+    let pieces = grouped(places.iter().copied(), |place| decisions.piece((id, place)));
+    if pieces.len() > 1 {
+        let axes = &bench.procedure.part(id).axes;
+        let of_places = pieces.iter().map(|(piece, at)| {
+            let at: Vec<String> = at.iter().map(|place| bench.procedure.place_name(axes, *place)).collect();
+            format!("{}: {}", list(&at), piece.unwrap_or("not chosen yet"))
+        });
+        let of_places: Vec<String> = of_places.collect();
+        return Text::bold("Chosen: ").and(format!("{}; of {select}.", of_places.join("; ")));
+    }
+    let first = places.first().copied().unwrap_or(Place(0));
+    match decisions.chosen.get(&(id, first)) {
+        Some(Chosen::Piece { piece, .. }) => {
+            let by = bench.material.job.chosen.get(&(id, first)).map(|chosen| chosen.signature.words());
+            Text::bold("Chosen: ").and(format!("{piece}{}, of {select}.", by.unwrap_or_default()))
+        }
         Some(Chosen::AtTheBench(gauge, place) | Chosen::Open(Some((gauge, place)))) => {
             let by = inner(&bench.procedure.gauge(*gauge).naming.title);
             let rule = choosing_rule(bench.procedure, (*gauge, *place));
-            Text::bold(format!("Choose by {by}: ")).and(format!("{rule}. From: {select}."))
+            let record = match bench.procedure.gauge(*gauge).sold {
+                Some(_) => " Then write it in the record: the piece, who chose it, the day.",
+                None => "",
+            };
+            Text::bold(format!("Choose by {by}: ")).and(format!("{rule}. From: {select}.{record}"))
         }
         Some(Chosen::Open(None)) => Text::bold("Choose: ").and(format!("{select}.")),
         None => Text::plain(format!("Of {select}: the one that was there.")),

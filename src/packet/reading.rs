@@ -41,7 +41,10 @@ fn gauge_line(
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
-        let error = gauge.error.as_ref().map(|error| format!(", off by at most {}", error.value.printed()));
+        let job = bench.material.job;
+        let in_crib = gauge.dimension.and_then(|dimension| job.instrument_error(instrument, dimension));
+        let error = in_crib.or(gauge.error.as_ref().map(|error| error.value));
+        let error = error.map(|error| format!(", off by at most {}", error.printed()));
         text = text.and(format!(", {instrument}{resolution}{}", error.unwrap_or_default()));
     }
     text = with_note(text.and("."), note);

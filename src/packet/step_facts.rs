@@ -613,6 +613,7 @@ impl Facts<'_> {
             directions,
             made,
             worn,
+            best_at_nought,
             plausible,
             instrument,
             error,
@@ -621,6 +622,7 @@ impl Facts<'_> {
             formula,
             bands,
             edges,
+            sold,
             sizes,
             old_centre,
         } = gauge;
@@ -677,6 +679,14 @@ impl Facts<'_> {
             facts.amounts(step);
             facts.origin(origin);
         });
+        if let Some(Sourced { value: (pieces, within), origin, span: _ }) = sold {
+            self.amounts(pieces);
+            self.amount(within);
+            self.origin(origin);
+        }
+        if *best_at_nought {
+            self.word("best at nought");
+        }
         if *old_centre {
             self.word("on old centre");
         }

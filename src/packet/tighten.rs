@@ -14,7 +14,7 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, in_join
 use crate::procedure::evenness::uneven;
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
-use crate::quantity::{Quantity, Ratio, counterpart, pair, range_pair};
+use crate::quantity::{Dimension, Quantity, Ratio, pair, range_pair, setting_counterpart, setting_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// How something is tightened.
@@ -206,7 +206,12 @@ fn set(
         boxes: boxes.clone(),
     };
     if let Manner::Trial(torque) = to {
-        lines.push(line(format!("{name}, trial only"), pair(torque).to_string(), false, &condition));
+        lines.push(line(
+            format!("{name}, trial only"),
+            setting_pair(torque, &limits_of_wrenches(bench)).to_string(),
+            false,
+            &condition,
+        ));
         return;
     }
     let again = matches!(to, Manner::Again);
@@ -220,7 +225,12 @@ fn set(
                     1 => name.clone(),
                     many => format!("{name}, pass {} of {many}", index + 1),
                 };
-                lines.push(line(text, pass_value(pass) + &drag_words(set, pass), false, &condition));
+                lines.push(line(
+                    text,
+                    pass_value(pass, &limits_of_wrenches(bench)) + &drag_words(set, pass),
+                    false,
+                    &condition,
+                ));
             }
             if let Some(origin) = origin {
                 lines.push(StepLine::Note(Text::plain(format!("Torque from {origin}."))));
@@ -235,7 +245,7 @@ fn set(
 pub(super) fn torque_words(bench: &Bench, id: SetId, torque: &Torque, again: bool) -> String {
     let set = bench.procedure.set(id);
     match torque {
-        Torque::Passes(passes, _) => passes_of(set, passes_worked(again, passes)),
+        Torque::Passes(passes, _) => passes_of(set, passes_worked(again, passes), &limits_of_wrenches(bench)),
         Torque::ByFeel => "by feel".to_owned(),
         Torque::NotInTable => no_value(set),
         Torque::NoTable => "from the shop's own table: not given".to_owned(),
@@ -282,15 +292,25 @@ pub(super) fn drag_words(set: &FastenerSet, pass: &Pass) -> String {
 }
 
 /// The passes of a set in one line, with what is added for a locking nut.
-pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass]) -> String {
+pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass], limits: &[f64]) -> String {
     let drag = passes.last().map(|pass| drag_words(set, pass)).unwrap_or_default();
-    passes_value(passes) + &drag
+    passes_value(passes, limits) + &drag
 }
 
-/// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`.
-pub(super) fn pass_value(pass: &Pass) -> String {
+/// The ends of the scales of every torque wrench of the procedure and of the shop, in base units: a torque in a second unit
+/// must not lie beyond one of them that it lies within.
+pub(super) fn limits_of_wrenches(bench: &Bench) -> Vec<f64> {
+    let declared = bench.procedure.tools.iter().filter_map(|tool| tool.range);
+    let crib =
+        bench.material.shop.into_iter().flat_map(|shop| &shop.crib.tools).filter_map(|tool| tool.range);
+    let ranges = declared.chain(crib).filter(|(low, _)| low.dimension() == Dimension::TORQUE);
+    ranges.flat_map(|(low, high)| [low.base(), high.base()]).collect()
+}
+
+/// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`; on no other side of any of the limits.
+pub(super) fn pass_value(pass: &Pass, limits: &[f64]) -> String {
     match pass {
-        Pass::Torque(low, None) => pair(*low).to_string(),
+        Pass::Torque(low, None) => setting_pair(*low, limits).to_string(),
         Pass::Torque(low, Some(high)) => {
             format!("{}, on to the next slot, never back", range_pair(*low, *high))
         }
@@ -300,7 +320,7 @@ pub(super) fn pass_value(pass: &Pass) -> String {
 }
 
 /// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
-pub(super) fn passes_value(passes: &[Pass]) -> String {
+pub(super) fn passes_value(passes: &[Pass], limits: &[f64]) -> String {
     let torques: Option<Vec<Quantity>> = passes
         .iter()
         .map(|pass| match pass {
@@ -315,8 +335,13 @@ pub(super) fn passes_value(passes: &[Pass]) -> String {
         alike.then(|| format!("{} {}", numerals.join(", "), unit.printed))
     };
     let in_one = torques.and_then(|torques| {
-        let others: Vec<Quantity> = torques.iter().copied().map(counterpart).collect::<Option<_>>()?;
+        let others: Vec<Quantity> = {
+            let other = |torque: &Quantity| setting_counterpart(*torque, limits);
+            torques.iter().map(other).collect::<Option<_>>()?
+        };
         Some(format!("{} ({})", joined(&torques)?, joined(&others)?))
     });
-    in_one.unwrap_or_else(|| passes.iter().map(pass_value).collect::<Vec<_>>().join(", then "))
+    in_one.unwrap_or_else(|| {
+        passes.iter().map(|pass| pass_value(pass, limits)).collect::<Vec<_>>().join(", then ")
+    })
 }

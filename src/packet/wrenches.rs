@@ -4,7 +4,7 @@
 use super::bench::Bench;
 use super::questions::columns;
 use super::shop::today;
-use super::tighten::{passes_value, passes_worked};
+use super::tighten::{limits_of_wrenches, passes_value, passes_worked};
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{Suits, Wrench, choose};
 use crate::plan::words::inner;
@@ -90,7 +90,7 @@ pub(super) fn of_steps(bench: &Bench, steps: &[&PlannedStep]) -> Vec<Text> {
     }
     let name = |wrench: usize| inner(&wrenches.tools[wrench].name.value);
     let told = |(found, torques): (Found, Vec<Stated>)| {
-        let torques = in_pairs(&torques);
+        let torques = in_pairs(bench, &torques);
         match found {
             Found::InDate(wrench) => Text::plain(name(wrench)),
             Found::OutOfDate(wrench) => Text::bold(format!("no torque wrench in date for {torques}"))
@@ -133,9 +133,9 @@ pub(super) fn wrench_sheet(bench: &Bench) -> Vec<Block> {
         .into_iter()
         .map(|Wrenched { found, torques, ends, mut steps }| {
             steps.sort_by_key(|step| step.number);
-            let mut told = Text::bold(in_pairs(&torques));
+            let mut told = Text::bold(in_pairs(bench, &torques));
             if !ends.is_empty() {
-                told = told.and(format!(". Towards an end of its scale: {}", in_pairs(&ends)));
+                told = told.and(format!(". Towards an end of its scale: {}", in_pairs(bench, &ends)));
             }
             let wrench = in_words(&wrenches, found);
             vec![Cell::Text(wrench), Cell::Text(told), Cell::Text(bench.step_numbers(&steps))]
@@ -170,11 +170,11 @@ fn in_words(wrenches: &Wrenches, found: Found) -> Text {
 }
 
 /// Torques with their second unit: `8, 9 N·m (5.9, 6.6 lbf·ft); 45 to 60 N·m (33.2 to 44 lbf·ft)`.
-fn in_pairs(torques: &[Stated]) -> String {
+fn in_pairs(bench: &Bench, torques: &[Stated]) -> String {
     let single: Vec<Pass> =
         torques.iter().filter(|(_, high)| high.is_none()).map(|(low, _)| Pass::Torque(*low, None)).collect();
     let ranges = torques.iter().filter_map(|(low, high)| Some(range_pair(*low, (*high)?).to_string()));
-    let singles = (!single.is_empty()).then(|| passes_value(&single));
+    let singles = (!single.is_empty()).then(|| passes_value(&single, &limits_of_wrenches(bench)));
     singles.into_iter().chain(ranges).collect::<Vec<_>>().join("; ")
 }
 

@@ -90,6 +90,11 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
             let from = one.select_from.clone().unwrap_or_default();
             format!("a choice: which {name} goes in, of {from}")
         }
+        Wait::ToChoose(gauge, at, piece) => {
+            let by = gauge_name(procedure, *gauge, *at);
+            let piece = piece.map(|piece| format!(": {}", procedure.gauge(*gauge).bands[piece].name));
+            format!("a choice in the record: which {name} goes in, by {by}{}", piece.unwrap_or_default())
+        }
         Wait::Keep => format!("a decision: what becomes of the {name}"),
         Wait::Found(_, condition) => format!("a decision: what becomes of the {name}, found {condition}"),
     }

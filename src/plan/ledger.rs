@@ -117,7 +117,14 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
             )
         };
         let goes = names(&|place| part_goes(part, verdict(decisions, id, place)));
-        let comes_back = names(&|place| (part_goes_in(decisions, id, place).word(), String::new()));
+        let comes_back = names(&|place| {
+            let goes_in = part_goes_in(decisions, id, place);
+            let words = match (&goes_in, decisions.piece((id, place))) {
+                (GoesIn::New(None), Some(piece)) => format!("{}, {piece}", goes_in.word()),
+                _ => goes_in.word(),
+            };
+            (words, String::new())
+        });
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
     }
     for (id, set) in procedure.sets.numbered() {

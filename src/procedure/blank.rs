@@ -175,6 +175,8 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
         formula: None,
         bands: Vec::new(),
         edges: Cases::default(),
+        sold: None,
+        best_at_nought: false,
         sizes: None,
         old_centre: false,
     }

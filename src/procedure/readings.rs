@@ -5,6 +5,7 @@ use super::collect::Declared;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
+use super::sold::piece_names;
 use crate::language::tree::{self, Amount, AmountRange, Clause, Declaration, GaugeClause, LookClause, Word};
 use crate::metrology::{Fit, Flaw, flaws};
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -81,6 +82,7 @@ impl Resolver {
                         None => Some(None),
                     });
                 }
+                GaugeClause::BestAtNought => gauge.best_at_nought = true,
                 GaugeClause::Plausible(range) => {
                     gauge.plausible =
                         self.range_of(range, dimension).map(|(low, high)| (low, high.unwrap_or(low)));
@@ -99,7 +101,7 @@ impl Resolver {
                     gauge.needs.extend(self.conditions(Name::Gauge(id), conditions, scope));
                 }
                 // All lists of them are read together.
-                GaugeClause::Bands { .. } => {}
+                GaugeClause::Bands { .. } | GaugeClause::Sold { .. } => {}
                 GaugeClause::Sizes { steps, allowance, old_centre, origin } => {
                     gauge.old_centre = *old_centre;
                     self.needs_origin(origin, clause.span, "a list of sizes");
@@ -110,6 +112,7 @@ impl Resolver {
             }
         }
         self.bands(&mut gauge, id, declaration);
+        self.sold(&mut gauge, declaration);
         if gauge.difference {
             as_differences(&mut gauge);
         }
@@ -148,7 +151,7 @@ impl Resolver {
         }
     }
 
-    fn amount_of(&mut self, amount: &Amount, dimension: Option<Dimension>) -> Option<Quantity> {
+    pub(super) fn amount_of(&mut self, amount: &Amount, dimension: Option<Dimension>) -> Option<Quantity> {
         match dimension {
             Some(dimension) => self.quantity(amount, dimension),
             None => self.any_quantity(amount),
@@ -193,7 +196,7 @@ impl Resolver {
             GaugeClause::Bands { bands, .. } => Some((bands, clause.span)),
             _ => None,
         });
-        let Some((bands, span)) = first else { return Vec::new() };
+        let Some((bands, span)) = first else { return piece_names(declaration) };
         let words: Vec<Word> = bands.iter().map(|band| band.name.clone()).collect();
         let names = self.alternatives(&words, "band").into_iter();
         let named = |name: String| {

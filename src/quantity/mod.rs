@@ -21,6 +21,8 @@ pub(crate) use kinds::{
 pub(crate) use limit::{Bound, from_to, limit_pair, range_pair};
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
-pub(crate) use pair::{counterpart, counterpart_unit, pair, rounded, tells};
+pub(crate) use pair::{
+    counterpart, counterpart_unit, pair, rounded, setting_counterpart, setting_pair, tells,
+};
 pub(crate) use unit::Unit;
 pub(crate) use value::{DimensionError, Quantity};

@@ -2,9 +2,10 @@
 //!
 //! How a quantity is rounded depends on what it is, never on the digits that somebody typed. A limit goes inward, see
 //! `limit`; a reading never onto a limit or across one, see [`tells`]; a setting, or any other size, to the nearest: by at
-//! most a third of the ±4 % that a torque wrench is good for (ISO 6789 as quoted in tool makers' manuals), a length to five
-//! digits, and never finer than a ten-thousandth of an inch or a thousandth of a millimetre; what is computed, an
-//! estimate, to two or three digits.
+//! most a third of the ±4 % that a torque wrench is good for (ISO 6789 as quoted in tool makers' manuals), so that its step is
+//! no coarser than 2.7 % of it, a length to five digits, and never finer than a ten-thousandth of an inch or a thousandth of a
+//! millimetre; a setting beside limits, such as the ends of a wrench's scale, so finely that it stands to each as the author's
+//! does, see [`setting_pair`]; what is computed, an estimate, to two or three digits.
 
 use super::{Dimension, Numeral, Quantity, Unit};
 
@@ -33,6 +34,28 @@ impl std::fmt::Display for Pair {
 /// The quantity as written and in the other system.
 pub(crate) fn pair(quantity: Quantity) -> Pair {
     Pair { primary: quantity.printed(), secondary: counterpart(quantity).map(Quantity::printed) }
+}
+
+/// A setting as written and in the other system: to the nearest, and there on no other side of any of `limits`, in base
+/// units, than as it is written. One that it lies on has no side: a wrench is set to the end of its scale in its own unit.
+pub(crate) fn setting_pair(setting: Quantity, limits: &[f64]) -> Pair {
+    let secondary = setting_counterpart(setting, limits).map(Quantity::printed);
+    Pair { primary: setting.printed(), secondary }
+}
+
+/// The second unit of a [`setting_pair`] alone.
+pub(crate) fn setting_counterpart(setting: Quantity, limits: &[f64]) -> Option<Quantity> {
+    let unit = other_unit(setting)?;
+    let number = unit.number_for(setting.base());
+    let limits = limits.iter().map(|limit| unit.number_for(*limit));
+    let limits: Vec<f64> = limits.filter(|limit| against(number, *limit).is_ne()).collect();
+    let nearest = convert(setting, unit);
+    let stands = |shown: f64| limits.iter().all(|limit| against(shown, *limit) == against(number, *limit));
+    if stands(nearest.numeral().value()) {
+        return Some(nearest);
+    }
+    let places = tells(number, places_for(number, unit), &limits);
+    Some(Quantity::new(Numeral::rounded(number, places), unit))
 }
 
 /// At least `places`, and as many as it takes so that a number rounded to them stands to each of `limits` as it does

@@ -35,11 +35,11 @@ fn by_occasion<'a>(
 }
 
 pub(super) fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
-    const KEYS: [&str; 4] = ["value", "with", "by", "date"];
+    const KEYS: [&str; 5] = ["value", "with", "error", "by", "date"];
     let example = "as_found: {bore[1] top along: 80.02 mm}";
     let mut readings = Vec::new();
     for (occasion, gauge, node) in by_occasion(taker, top, "readings", example) {
-        let (value, instrument, signature) = match &node.value {
+        let (value, instrument, error, signature) = match &node.value {
             Value::Mapping(_) => {
                 let Some(fields) = taker.fields(&gauge.to_string(), node, "a reading", &KEYS) else {
                     continue;
@@ -53,11 +53,13 @@ pub(super) fn readings(taker: &mut Taker, top: &Fields) -> Vec<WrittenReading> {
                         "value: 80.02 mm",
                     ));
                 }
-                (value, taker.plain_of(&fields, "with"), taker.signature(&fields))
+                let error = fields.get("error").and_then(|node| taker.quantity("error", node));
+                (value, taker.plain_of(&fields, "with"), error, taker.signature(&fields))
             }
-            _ => (taker.quantity(&gauge.to_string(), node), None, Signature::default()),
+            _ => (taker.quantity(&gauge.to_string(), node), None, None, Signature::default()),
         };
-        readings.extend(value.map(|value| WrittenReading { gauge, occasion, value, instrument, signature }));
+        let reading = |value| WrittenReading { gauge, occasion, value, instrument, error, signature };
+        readings.extend(value.map(reading));
     }
     readings
 }

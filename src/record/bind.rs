@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Estimate, Found, Goods, Job, Judgement, LookTaken, Named, NotDone, Note, Reading,
-    Record, Settled, Settlement, WrittenSettled, errors,
+    About, Approval, Date, Estimate, Found, Goods, Job, Judged, Judgement, LookTaken, Named, NotDone, Note,
+    Piece, PieceChosen, Reading, Record, Settled, Settlement, WrittenChoice, WrittenSettled, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{
-    Fate, FateChoice, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, SetId, StepKey, hole_letter,
+    Fate, FateChoice, Gauge, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, SetId, StepKey, hole_letter,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
@@ -174,6 +174,17 @@ impl Binder<'_> {
                 self.names.diagnostics.push(errors::wrong_dimension(written.value.span, &error, cause));
                 continue;
             }
+            let error = written
+                .error
+                .as_ref()
+                .map(|error| (error, error.value.expect_dimension(written.value.value.dimension())));
+            if let Some((error, Err(wrong))) = &error {
+                self.names.diagnostics.push(errors::wrong_dimension(
+                    error.span,
+                    wrong,
+                    Some(gauge.naming.span),
+                ));
+            }
             let (Some(place), Some((station, direction))) = (place, spot) else { continue };
             let key = (id, place, station, direction, written.occasion);
             if let Some(before) = seen.insert(key, named.span) {
@@ -189,6 +200,7 @@ impl Binder<'_> {
                 occasion: written.occasion,
                 value: written.value.value,
                 instrument: written.instrument.clone(),
+                error: error.and_then(|(_, error)| error.ok()),
                 signature: written.signature.clone(),
                 span: written.value.span,
             });
@@ -459,21 +471,64 @@ impl Binder<'_> {
         let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
         let Some(gauge) = gauges.first().map(|(id, _)| self.procedure.gauge(*id)) else { return };
         let bands: Vec<&str> = gauge.bands.iter().map(|band| band.name.as_str()).collect();
-        let known = if bands.is_empty() { vec![Judgement::GOOD] } else { bands.clone() };
-        if !known.contains(&word.value.as_str()) {
-            let name = named.to_string();
-            self.names.diagnostics.push(errors::unknown_answer(word, &name, known, gauge.naming.span));
-            return;
-        }
-        let (Some(why), Some(by)) = (why, &signature.by) else {
+        let steps = gauge.sizes.iter().flat_map(|sizes| &sizes.value.0);
+        let sizes: Vec<String> = steps.map(ToString::to_string).collect();
+        let good = bands.is_empty().then_some(Judgement::GOOD);
+        let is = |known: &str| Piece::of(known).is(&Piece::of(&word.value));
+        let as_what = match bands.iter().position(|band| is(band)) {
+            Some(band) => Judged::Band(band),
+            None if good == Some(word.value.as_str()) => Judged::Good,
+            None => match sizes.iter().position(|size| is(size)) {
+                Some(size) => Judged::Size(size),
+                None => {
+                    let known: Vec<&str> =
+                        bands.into_iter().chain(good).chain(sizes.iter().map(String::as_str)).collect();
+                    let name = named.to_string();
+                    self.names.diagnostics.push(errors::unknown_answer(
+                        word,
+                        &name,
+                        known,
+                        gauge.naming.span,
+                    ));
+                    return;
+                }
+            },
+        };
+        let (Some(why), Some(_)) = (why, &signature.by) else {
             self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
             return;
         };
         for at in gauges {
-            let band = bands.iter().position(|band| *band == word.value);
-            let (why, by, second) = (why.value.clone(), by.clone(), second.clone());
-            let judgement = Judgement { band, why, by, second, span: named.span };
-            job.judged.insert(*at, judgement);
+            let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
+            job.judged.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
+        }
+    }
+
+    /// Which of the pieces that are sold was chosen for a part: one of those that a gauge of it names, where one does.
+    fn choose(&mut self, written: &WrittenChoice, job: &mut Job) {
+        let WrittenChoice { part, piece, why, signature } = written;
+        for key in self.names.parts(part) {
+            let declared = self.procedure.part(key.0);
+            if declared.select_from.is_none() {
+                let complaint = errors::nothing_to_choose(part.span, &part.to_string(), declared.naming.span);
+                self.names.diagnostics.push(complaint);
+                return;
+            }
+            let of_it = |gauge: &&Gauge| gauge.of.as_ref().is_some_and(|of| of.id == key.0);
+            let gauges = self.procedure.gauges.iter().filter(of_it);
+            let sold = gauges.filter(|gauge| gauge.sold.is_some()).flat_map(|gauge| &gauge.bands);
+            let sold: Vec<&str> = sold.map(|piece| piece.name.as_str()).collect();
+            let known = sold.iter().find(|name| Piece::of(name).is(&Piece::of(&piece.value)));
+            if !sold.is_empty() && known.is_none() {
+                let complaint = errors::unknown_answer(piece, &part.to_string(), sold, declared.naming.span);
+                self.names.diagnostics.push(complaint);
+                return;
+            }
+            let piece = known.map_or_else(|| piece.value.clone(), |name| (*name).to_owned());
+            let (why, signature) = (why.clone(), signature.clone());
+            let chosen = PieceChosen { piece, why, signature, span: part.span };
+            let before = job.chosen.insert(key, chosen);
+            self.once(part, "the piece for", before.map(|before| before.span));
         }
     }
 
@@ -532,6 +587,9 @@ impl Binder<'_> {
             self.in_turn(thing, &days[..], true);
             let before = job.orders.insert(goods, order.clone());
             self.once(thing, "the order of", before.map(|before| before.span));
+        }
+        for written in &record.chosen {
+            self.choose(written, job);
         }
         for written in &record.settled {
             self.settle(written, job);

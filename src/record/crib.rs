@@ -41,6 +41,13 @@ impl Crib {
     }
 }
 
+impl Crib {
+    /// How far its instruments may themselves be off, by their names.
+    pub(crate) fn instrument_errors(&self) -> Vec<(String, Quantity)> {
+        self.tools.iter().filter_map(|tool| Some((tool.name.value.clone(), tool.error?))).collect()
+    }
+}
+
 /// A shop's own table of torques by thread and class.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GeneralTorques {
@@ -71,6 +78,8 @@ pub struct CribTool {
     pub range: Option<(Quantity, Quantity)>,
     /// Until when its calibration holds.
     pub calibrated_until: Option<Date>,
+    /// How far it may itself be off, to either side, by its certificate.
+    pub error: Option<Quantity>,
 }
 
 /// Reads a crib. What can't be understood is complained of and left out.
@@ -175,11 +184,17 @@ fn one_of(taker: &mut Taker, fields: &Fields, key: &str, known: &[&str]) -> Opti
 }
 
 fn tools(taker: &mut Taker, node: &Node) -> Vec<CribTool> {
-    const KEYS: [&str; 4] = ["drive", "size", "range", "calibrated_until"];
+    const KEYS: [&str; 5] = ["drive", "size", "range", "calibrated_until", "error"];
     let mut found = Vec::new();
     for (name, value) in taker.entries("tools", node, "tools: {13 mm socket: {size: 13 mm}}") {
-        let mut tool =
-            CribTool { name: name.clone(), drive: None, size: None, range: None, calibrated_until: None };
+        let mut tool = CribTool {
+            name: name.clone(),
+            drive: None,
+            size: None,
+            range: None,
+            calibrated_until: None,
+            error: None,
+        };
         // A tool with nothing to say about it is simply there.
         if value.value != Value::Null {
             let Some(fields) = taker.fields(&name.value, value, "a tool", &KEYS) else { continue };
@@ -187,6 +202,8 @@ fn tools(taker: &mut Taker, node: &Node) -> Vec<CribTool> {
             tool.size = taker.quantity_of(&fields, "size", Dimension::LENGTH).map(|size| size.value);
             tool.range = range(taker, &fields);
             tool.calibrated_until = taker.date_of(&fields, "calibrated_until");
+            let error = fields.get("error").and_then(|node| taker.quantity("error", node));
+            tool.error = error.map(|error| error.value);
         }
         found.push(tool);
     }

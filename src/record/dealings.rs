@@ -4,7 +4,8 @@
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
 use super::{
-    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenSettled, errors,
+    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenChoice, WrittenSettled,
+    errors,
 };
 use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;
@@ -94,9 +95,36 @@ pub(super) fn present(taker: &mut Taker, top: &Fields) -> Vec<(Named, Spanned<Qu
     sizes
 }
 
+/// Which of the pieces that are sold goes in, by whom and when:
+/// `head_gasket: {piece: 1.2 mm, by: HK, date: 2026-03-05}`.
+pub(super) fn chosen(taker: &mut Taker, top: &Fields) -> Vec<WrittenChoice> {
+    const KEYS: [&str; 4] = ["piece", "why", "by", "date"];
+    const EXAMPLE: &str = "chosen: {head_gasket: {piece: 1.2 mm, by: HK, date: 2026-03-05}}";
+    let Some(node) = top.get("chosen") else { return Vec::new() };
+    let mut chosen = Vec::new();
+    for (key, value) in taker.entries("chosen", node, EXAMPLE) {
+        let Some(part) = taker.named(key) else { continue };
+        let Some(fields) = taker.fields(&key.value, value, "a choice", &KEYS) else { continue };
+        for (wanted, example) in [("piece", "piece: 1.2 mm"), ("by", "by: HK"), ("date", "date: 2026-03-05")]
+        {
+            if fields.get(wanted).is_none() {
+                taker.diagnostics.push(errors::missing_key(value.span, wanted, "the choice", example));
+            }
+        }
+        let piece = taker.text_of(&fields, "piece");
+        let signature = Signature { by: taker.plain_of(&fields, "by"), date: taker.date_of(&fields, "date") };
+        let why = taker.plain_of(&fields, "why");
+        // What nobody signs is not chosen.
+        if let (Some(piece), Some(_), Some(_)) = (piece, &signature.by, &signature.date) {
+            chosen.push(WrittenChoice { part, piece, why, signature });
+        }
+    }
+    chosen
+}
+
 /// What was settled by hand: `alternator: goes_back`, or with its reason, `alternator: {leave_out: "the owner has one"}`; in
 /// spite of the procedure with name and day, `exchanger: {declined: "too dear", by: "the owner", date: 2026-03-05}`; of a
-/// reading in doubt, `flatness: {good: "no feeler of 0.04 goes in", by: HK}`.
+/// reading in doubt, `flatness: {good: "no feeler of 0.04 goes in", by: HK, date: 2026-03-05}`.
 pub(super) fn settled(taker: &mut Taker, top: &Fields) -> Vec<WrittenSettled> {
     const EXAMPLE: &str = "settled: {alternator: {renew: \"the owner wants a new one\"}}";
     const BESIDE: [&str; 4] = ["by", "date", "second", "risk"];

@@ -57,6 +57,15 @@ pub struct Signature {
     pub date: Option<Date>,
 }
 
+impl Signature {
+    /// Behind what was done: ` by HK on 2026-03-05`.
+    pub(crate) fn words(&self) -> String {
+        let by = self.by.as_ref().map(|by| format!(" by {by}"));
+        let on = self.date.map(|date| format!(" on {date}"));
+        by.into_iter().chain(on).collect()
+    }
+}
+
 /// Something found different from what the procedure says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Found {

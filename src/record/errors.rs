@@ -224,7 +224,14 @@ pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span)
     Diagnostic::new(&codes::NO_REASON, message)
         .at(word.span, "wants a reason and a name")
         .at(declared, "the reading that is judged")
-        .write(format!("`{gauge}: {{{}: \"why\", by: WHO}}`", word.value))
+        .write(format!("`{gauge}: {{{}: \"why\", by: WHO, date: DAY}}`", word.value))
+}
+
+pub(super) fn nothing_to_choose(named: Span, name: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOTHING_TO_CHOOSE, format!("`{name}` is not chosen from several pieces"))
+        .at(named, "nothing to choose")
+        .at(declared, "declared here without `select from`, and no gauge of it has `sold`")
+        .help("take it out; what is bought in an oversize has its size at its order: `orders: {piston: {size: 0.25 mm}}`")
 }
 
 pub(super) fn unknown_estimate(number: &Spanned<String>, known: Vec<&str>) -> Diagnostic {

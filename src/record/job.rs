@@ -6,8 +6,9 @@ use super::{
     Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note, Occasion,
     Order, Prices, Print, Sent, Signature, WrittenWork,
 };
+use crate::english::same_words;
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
-use crate::quantity::Quantity;
+use crate::quantity::{Dimension, Quantity};
 use crate::source::{Span, Spanned};
 
 /// A job's record with its names resolved. The default is a job of which nothing is known yet.
@@ -47,6 +48,8 @@ pub struct Job {
     pub settled_holes: BTreeMap<(SetId, Place, String), Settlement>,
     /// What a person has judged of readings that the instrument leaves in doubt, or accepts as they are.
     pub judged: BTreeMap<(GaugeId, Place), Judgement>,
+    /// Pieces chosen of those that are sold.
+    pub chosen: BTreeMap<(PartId, Place), PieceChosen>,
     /// Sizes that the engine was bored or ground to before, by how much; nought where it is standard again.
     pub present: BTreeMap<(GaugeId, Place), Spanned<Quantity>>,
     /// Steps of this job's own, each with why it is done.
@@ -67,6 +70,8 @@ pub struct Job {
     pub prices: Prices,
     /// The shop's own table of torques, where its crib has one.
     pub general_torques: Option<GeneralTorques>,
+    /// How far instruments of the shop may themselves be off, by their names in its crib.
+    pub instrument_errors: Vec<(String, Quantity)>,
 }
 
 /// A reading at its place.
@@ -86,6 +91,8 @@ pub struct Reading {
     pub value: Quantity,
     /// What it was read with, where it was not the gauge's own instrument.
     pub instrument: Option<String>,
+    /// How far that may itself be off, where the record says so.
+    pub error: Option<Quantity>,
     /// Who, and when.
     pub signature: Signature,
     /// Where it stands.
@@ -143,15 +150,47 @@ pub struct Settlement {
     pub span: Span,
 }
 
+/// The piece that somebody chose of those that are sold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PieceChosen {
+    /// Which.
+    pub piece: String,
+    /// Why, where it is said.
+    pub why: Option<String>,
+    /// Who, and when.
+    pub signature: Signature,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl PieceChosen {
+    /// In words: `chosen by HK on 2026-03-05: the last one in the drawer`.
+    pub(crate) fn words(&self) -> String {
+        let why = self.why.as_ref().map_or(String::new(), |why| format!(": {why}"));
+        format!("chosen{}{why}", self.signature.words())
+    }
+}
+
+/// As what a person judges a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Judged {
+    /// Good, of a gauge with limits alone.
+    Good,
+    /// In this band, by its index.
+    Band(usize),
+    /// To be machined to this size, by its index.
+    Size(usize),
+}
+
 /// What a person judges a reading to be.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judgement {
-    /// Index of the band; none for a gauge with limits alone: good.
-    pub band: Option<usize>,
+    /// As what.
+    pub as_what: Judged,
     /// Why.
     pub why: String,
-    /// Who.
-    pub by: String,
+    /// Who, and when.
+    pub signature: Signature,
     /// Who says so too.
     pub second: Option<String>,
     /// Where it stands.
@@ -178,10 +217,16 @@ impl Settlement {
 }
 
 impl Judgement {
-    /// In words: `settled by HK: read again with a finer gauge`.
+    /// In words: `settled by HK on 2026-03-05: read again with a finer gauge`.
     pub(crate) fn words(&self) -> String {
-        let second = self.second.as_ref().map(|second| format!(" and {second}")).unwrap_or_default();
-        format!("settled by {}{second}: {}", self.by, self.why)
+        let names: Vec<String> = self.signature.by.iter().chain(&self.second).cloned().collect();
+        let date = self.signature.date.map(|date| format!(" on {date}")).unwrap_or_default();
+        format!("settled by {}{date}: {}", names.join(" and "), self.why)
+    }
+
+    /// Whether it accepts the part as it was read, and doesn't send it to be machined.
+    pub(crate) fn accepts(&self) -> bool {
+        !matches!(self.as_what, Judged::Size(_))
     }
 
     /// The word for a reading of a gauge that has limits alone.
@@ -213,6 +258,12 @@ impl Job {
     /// Whether the record follows what is ordered and sent out.
     pub(crate) fn follows_goods(&self) -> bool {
         !self.orders.is_empty() || !self.sent.is_empty()
+    }
+
+    /// How far an instrument of the shop may itself be off by its crib, where it measures what is asked for.
+    pub(crate) fn instrument_error(&self, name: &str, dimension: Dimension) -> Option<Quantity> {
+        let named = self.instrument_errors.iter().filter(|(known, _)| same_words(known, name));
+        named.map(|(_, error)| *error).find(|error| error.dimension() == dimension)
     }
 
     /// What was settled of a thing: at its place, else everywhere.

@@ -14,6 +14,8 @@ impl Job {
             .chain(self.looks.iter().map(|look| &look.signature))
             .chain(self.notes.iter().map(|note| &note.signature))
             .chain(self.done.iter().map(|done| &done.signature))
+            .chain(self.chosen.values().map(|chosen| &chosen.signature))
+            .chain(self.judged.values().map(|judged| &judged.signature))
             .filter_map(|signature| signature.date);
         let bought = self
             .orders

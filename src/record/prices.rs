@@ -57,7 +57,8 @@ impl Piece {
         }
     }
 
-    fn is(&self, other: &Piece) -> bool {
+    /// Whether it is the same piece, in whatever unit or with whatever spaces it is written.
+    pub(super) fn is(&self, other: &Piece) -> bool {
         match (self, other) {
             // Sizes in different units may be the same.
             (Piece::Size(a), Piece::Size(b)) => (a.base() - b.base()).abs() <= 1e-9 * a.base().abs(),

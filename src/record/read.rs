@@ -1,7 +1,7 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
 use super::at_bench::{done, lengths, looks, not_done, notes, readings};
-use super::dealings::{approved, estimates, handover, intake, orders, present, prints, sent, settled};
+use super::dealings::{approved, chosen, estimates, handover, intake, orders, present, prints, sent, settled};
 use super::extra::extra;
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};
@@ -13,7 +13,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 26] = [
+pub(crate) const KEYS: [&str; 27] = [
     "job",
     "procedure",
     "family",
@@ -23,6 +23,7 @@ pub(crate) const KEYS: [&str; 26] = [
     "prices",
     "crib",
     "present",
+    "chosen",
     "settled",
     "answers",
     "intake",
@@ -124,6 +125,7 @@ impl Record {
             orders: Vec::new(),
             sent: Vec::new(),
             present: Vec::new(),
+            chosen: Vec::new(),
             settled: Vec::new(),
             extra: WrittenExtra::default(),
             approved: Vec::new(),
@@ -168,6 +170,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);
     record.present = present(taker, &fields);
+    record.chosen = chosen(taker, &fields);
     record.settled = settled(taker, &fields);
     record.extra = extra(taker, &fields);
     record.approved = approved(taker, &fields);

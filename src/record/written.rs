@@ -49,6 +49,8 @@ pub struct Record {
     pub sent: Vec<(Named, Sent)>,
     /// Sizes that the engine was bored or ground to before.
     pub present: Vec<(Named, Spanned<Quantity>)>,
+    /// Pieces chosen of those that are sold.
+    pub chosen: Vec<WrittenChoice>,
     /// What was settled by hand.
     pub settled: Vec<WrittenSettled>,
     /// Work that the procedure hasn't got.
@@ -77,6 +79,8 @@ pub struct WrittenReading {
     pub value: Spanned<Quantity>,
     /// What it was read with.
     pub instrument: Option<String>,
+    /// How far that may itself be off.
+    pub error: Option<Spanned<Quantity>>,
     /// Who, and when.
     pub signature: Signature,
 }
@@ -189,4 +193,17 @@ pub struct WrittenSettled {
     pub second: Option<String>,
     /// What may come of it.
     pub risk: Option<String>,
+}
+
+/// A piece chosen of those that are sold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WrittenChoice {
+    /// The part that it is for.
+    pub part: Named,
+    /// Which.
+    pub piece: Spanned<String>,
+    /// Why, where it is said.
+    pub why: Option<String>,
+    /// Who chose it, and when.
+    pub signature: Signature,
 }

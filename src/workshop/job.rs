@@ -151,7 +151,10 @@ impl Workshop {
     fn stage(&mut self, request: &Request<'_>, said: &mut Said) -> Option<Stage> {
         let mut crib = request.crib.map(|crib| take(read_crib(&mut self.sources, crib), &mut said.of_job));
         let (procedure, network, mut job) = self.bound(request, &mut crib, said)?;
-        job.general_torques = crib.as_ref().and_then(|crib| crib.general_torques.clone());
+        if let Some(crib) = &crib {
+            job.general_torques.clone_from(&crib.general_torques);
+            job.instrument_errors = crib.instrument_errors();
+        }
         let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut said.of_job);
         said.of_job.extend(decide::progress(&procedure, &network, &job, &decisions));
         let touched = touched(&procedure, &network, &job, &mut said.of_job);

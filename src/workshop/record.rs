@@ -85,6 +85,7 @@ impl Workshop {
         let crib = record.crib.as_ref().map(|crib| named_crib(sources, job, crib));
         let crib = crib.map(|crib| take(crib, &mut diagnostics)).unwrap_or_default();
         bound.general_torques.clone_from(&crib.general_torques);
+        bound.instrument_errors = crib.instrument_errors();
         let decisions = take(decide(&procedure, &Structure::of(&procedure), &bound), &mut diagnostics);
         let procedure = settled(&procedure, &decisions);
         Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }

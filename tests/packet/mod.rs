@@ -1,6 +1,7 @@
 //! Packets as a user gets them: the words of every sheet against files beside the tests, the same bytes each time, and
 //! no packet at all where the input has faults.
 
+mod chosen;
 mod deferral;
 mod given;
 mod document;
@@ -10,6 +11,7 @@ mod progress;
 mod setting;
 mod turned;
 mod values;
+mod whole_sheets;
 mod samples;
 
 use std::fs;

@@ -1,12 +1,14 @@
 //! The shop's own file, and a procedure's tools against it.
 
-use benchleaf::decide::{InCrib, Torque, decide, kit_in_crib};
+use benchleaf::decide::{InCrib, Torque, decide, kit_in_crib, verdict_text};
 use benchleaf::diagnostics::render_lines;
 use benchleaf::procedure;
 use benchleaf::procedure::model::{Pass, Place};
-use benchleaf::record::{BenchChange, Crib, Date, Job, read_crib};
+use benchleaf::record::{self, BenchChange, Crib, Date, Job, read_crib};
 use benchleaf::source::Sources;
 use benchleaf::structure::Structure;
+
+use crate::tests::network::connected;
 
 fn read(text: &str) -> (Crib, String) {
     let mut sources = Sources::new();
@@ -195,4 +197,42 @@ fn the_shipped_crib_is_sound() {
     assert_eq!(complaints, "");
     assert!(text.contains("invented") && crib.tools.iter().filter(|tool| tool.range.is_some()).count() == 4);
     assert!(!crib.general_torques.unwrap().values.is_empty());
+}
+
+/// A micrometre or two of the instrument put a reading in doubt: what the record says of the reading goes before the crib,
+/// and the crib before the procedure.
+#[test]
+fn the_error_of_an_instrument_comes_with_its_name() {
+    let (crib, complaints) = read(
+        "tools:\n  Bore gauge: {error: 0.004 mm}\n  fine_gauge: {error: 0.001 mm}\n  Wrench: {error: 1 N.m}\n",
+    );
+    assert_eq!(complaints, "");
+    let family = "part block \"Block\" { fate by bore }\ngauge bore \"Bore\" { of block  unit mm  instrument \"bore gauge\" resolution 0.001 mm \
+                  error 0.010 mm from \"invented\"  bands good below 80.100 mm, renew above 80.100 mm from \"invented\" }\nstrip measure \
+                  \"Measure\" { gauge bore }";
+    let (procedure, ..) = connected(&format!("family e \"E\" {{ origin \"invented\" }}\n{family}\n"));
+    let verdict = |reading: &str, crib: Option<&Crib>| {
+        let text = format!("job: \"1\"\nprocedure: e.rebuild\nreadings: {{as_found: {{bore: {reading}}}}}\n");
+        let written = record::read(Sources::new().add("job.yaml", text.clone()), &text);
+        let mut job = record::bind(&written.value, &procedure);
+        assert!(written.diagnostics.is_empty() && job.diagnostics.is_empty());
+        job.value.instrument_errors = crib.map(Crib::instrument_errors).unwrap_or_default();
+        let decisions = decide(&procedure, &Structure::of(&procedure), &job.value).value;
+        verdict_text(&procedure, &job.value, &decisions)
+    };
+    for (reading, without, with) in [
+        // ±(half of 0.001 + 0.010) of the procedure, + 0.004 of the crib, + 0.001 of the fine gauge, + 0.002 of the record.
+        ("80.093 mm", "block: open", "block: goes back"),
+        ("80.097 mm", "block: open", "block: open"),
+        ("{value: 80.097 mm, with: Fine gauge}", "block: open", "block: goes back"),
+        ("{value: 80.097 mm, with: Fine gauge, error: 0.004 mm}", "block: open", "block: open"),
+        ("{value: 80.097 mm, error: 0.002 mm}", "block: goes back", "block: goes back"),
+        // Of an instrument that the crib doesn't know the procedure's error stands.
+        ("{value: 80.093 mm, with: borrowed gauge}", "block: open", "block: open"),
+    ] {
+        for (crib, wanted) in [(None, without), (Some(&crib), with)] {
+            let found = verdict(reading, crib);
+            assert!(found.contains(wanted), "{reading}: {wanted} is not in\n{found}");
+        }
+    }
 }

@@ -85,7 +85,7 @@ fn a_fate_by_limits_alone_is_decided_by_them() {
 }
 
 /// Flatness: nothing is less than 0.00, and ovality computed from readings is nothing where they are alike.
-const FLAT: &str = "part block \"Block\" { fate by flatness }\ngauge flatness \"Flatness\" { of block  unit mm  plausible 0 mm .. 2 mm  \
+const FLAT: &str = "part block \"Block\" { fate by flatness }\ngauge flatness \"Flatness\" { of block  unit mm  best at nought  plausible 0 mm .. 2 mm  \
                     instrument \"straight edge\" resolution 0.01 mm  bands good 0 mm .. 0.05 mm, skim 0.05 mm .. 0.3 mm, renew above \
                     0.3 mm from \"invented\" }\nstrip measure \"Measure\" { gauge flatness }";
 
@@ -292,4 +292,54 @@ fn on_its_old_centre_a_bore_takes_twice_its_wear() {
         &old,
         "80.50 mm ≥ 80.00 mm + 2 × (largest bore 80.20 mm − 80.00 mm) + 0.02 mm to clean up, worn on one side and machined on the old centre",
     );
+}
+
+/// Between 80.25 and 80.50 the instrument can't tell: 80.25 − 0.02 is 80.23. A person says which, with name and day; a size that
+/// can't clean up is not taken from anybody.
+#[test]
+fn a_size_in_doubt_is_settled_by_a_person() {
+    let family = "part block \"Block\" { fate by wear }\ngauge bore \"Bore\" { of block  unit mm  made 80.00 mm .. 80.02 mm from \"invented\"  worn \
+                  80.10 mm from \"invented\"  instrument \"bore gauge\" resolution 0.01 mm  sizes 0.25 mm, 0.50 mm, 0.75 mm allowance 0.02 mm from \
+                  \"invented\" }\ngauge wear \"Wear\" { of block  is bore - 80.00 mm  bands keep 0 mm .. 0.10 mm, bore above 0.10 mm from \
+                  \"invented\" }\nstrip measure \"Measure\" { gauge bore }";
+    let settled = |reading: &str, size: &str| {
+        let by = if size.is_empty() {
+            String::new()
+        } else {
+            format!("\nsettled: {{bore: {{{size}: \"read again with a ring\", by: HK, date: 2026-03-05}}}}")
+        };
+        verdict_with(family, &format!("readings:\n  as_found:\n    bore: {reading}{by}")).0
+    };
+    says(&settled("80.23 mm", ""), "too near for the instrument: measure again");
+    for (reading, size, to) in [
+        ("80.23 mm", "0.25 mm", "bore 80.25 to 80.27 mm"),
+        ("80.23 mm", "0.50 mm", "bore 80.50 to 80.52 mm"),
+        ("80.15 mm", "0.50 mm", "bore 80.50 to 80.52 mm"),
+    ] {
+        let verdict = settled(reading, size);
+        says(&verdict, to);
+        says(&verdict, "settled by HK on 2026-03-05: read again with a ring");
+    }
+    let too_small = settled("80.40 mm", "0.25 mm");
+    says(&too_small, "that doesn't clean up");
+    says_not(&too_small, "bore 80.25 to 80.27 mm");
+}
+
+/// Worn along by 0.20 and across by 0.02, all on one side: 80.00 + 2 × 0.20 + 0.02 = 80.42 takes 0.50 on the old centre, where
+/// 80.20 + 0.02 takes 0.25.
+#[test]
+fn a_bore_worn_more_one_way_asks_on_which_centre_it_is_bored() {
+    let family = "part block \"Block\" { fate by wear }\ngauge bore \"Bore\" { of block  unit mm  directions along, across  made 80.00 mm .. 80.02 mm from \
+                  \"invented\"  worn 80.10 mm from \"invented\"  instrument \"bore gauge\" resolution 0.01 mm  sizes 0.25 mm, 0.50 mm allowance \
+                  0.02 mm from \"invented\" }\ngauge wear \"Wear\" { of block  is max(bore) - 80.00 mm  bands keep 0 mm .. 0.10 mm, bore above \
+                  0.10 mm from \"invented\" }\nstrip measure \"Measure\" { gauge bore }";
+    let unlike = verdict(family, "bore along: 80.20 mm, bore across: 80.02 mm");
+    says(&unlike, "bore 80.25 to 80.27 mm");
+    says(
+        &unlike,
+        "bore is 0.18 mm out of round: machined on the old centre? then it takes 0.50 mm: `settled: {bore: {0.50 mm: \"old centre\", by: WHO, date: DAY}}`",
+    );
+    // Worn alike all round there is nothing to ask, nor where the same size does on either centre.
+    says_not(&verdict(family, "bore along: 80.20 mm, bore across: 80.20 mm"), "old centre");
+    says_not(&verdict(family, "bore along: 80.11 mm, bore across: 80.02 mm"), "old centre");
 }

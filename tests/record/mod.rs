@@ -14,5 +14,6 @@ mod outside;
 mod present;
 mod prices;
 mod selecting;
+mod sold;
 mod settled;
 mod verdicts;

@@ -30,6 +30,7 @@ mod tapping;
 mod thread;
 mod timing;
 mod torque;
+mod torque_link;
 mod typed;
 mod units;
 mod wrench;

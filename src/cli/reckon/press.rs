@@ -51,12 +51,7 @@ impl PressForm {
         let mut answer = Answer::new("press", "Press fit");
         let fitted = self.sizes(&mut answer)?;
         let interference = self.interference(fitted.diameter, &mut answer)?;
-        let friction = typed::maybe(self.friction.as_ref(), |text| typed::friction("--friction", text))?;
-        let mu = friction.unwrap_or(UNSTATED);
-        answer.given_or(
-            friction.is_some(),
-            Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2),
-        );
+        let mu = typed::friction_or(self.friction.as_ref(), UNSTATED, &mut answer)?;
         answer.assume(Line::words("both parts", "plain cylinders of one length, elastic, faces smooth"));
         answer.formula("p = δ/(d (C_o/E_o + C_i/E_i))", press::PRESS_SOURCE);
         answer.formula("F = μ p π d L, T = F d/2", press::HOLD_SOURCE);

@@ -18,6 +18,12 @@ pub(super) struct SpringForm {
     /// Two heights and the loads measured there: `40 mm = 250 N, 31 mm = 620 N`
     #[arg(long, conflicts_with = "wire")]
     measured: Option<String>,
+    /// Rate, where it is known: `35 N/mm`; with the free height, or a load measured at one height
+    #[arg(long, conflicts_with_all = ["measured", "wire"], requires = "fitted", allow_hyphen_values = true)]
+    rate: Option<String>,
+    /// A load at one height, for a known rate: `40 mm = 250 N`
+    #[arg(long, requires = "rate", conflicts_with = "free")]
+    load: Option<String>,
     /// Thickness of the wire
     #[arg(long, requires_all = ["outside", "coils", "free"], allow_hyphen_values = true)]
     wire: Option<String>,
@@ -52,19 +58,22 @@ struct Known {
 impl SpringForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("spring", "Coil spring");
-        let known = match (&self.measured, &self.wire) {
-            (Some(measured), _) => self.measured(measured, &mut answer)?,
-            (None, Some(wire)) => self.wound(wire, &mut answer)?,
-            (None, None) => {
+        let known = match (&self.measured, &self.rate, &self.wire) {
+            (Some(measured), ..) => self.measured(measured, &mut answer)?,
+            (None, Some(rate), _) => self.rated(rate, &mut answer)?,
+            (None, None, Some(wire)) => self.wound(wire, &mut answer)?,
+            (None, None, None) => {
                 return Err(typed::too_little(
-                    "neither measured loads nor a wire was given",
+                    "neither measured loads nor a rate nor a wire was given",
                     Mend::doing(
-                        "add `--measured \"40 mm = 250 N, 31 mm = 620 N\"`, or `--wire`, `--outside`, `--coils` and `--free`",
+                        "add `--measured \"40 mm = 250 N, 31 mm = 620 N\"`, `--rate` with `--free`, or `--wire`, `--outside`, `--coils` and `--free`",
                     ),
                 ));
             }
         };
-        answer.estimate(Line::result("rate k", Band::exactly(known.rate), "N/mm", 3));
+        if self.rate.is_none() {
+            answer.estimate(Line::result("rate k", Band::exactly(known.rate), "N/mm", 3));
+        }
         if let Some(solid) = known.solid {
             answer.estimate(Line::result("height at which the coils touch", Band::exactly(solid), "mm", 4));
         }
@@ -87,12 +96,46 @@ impl SpringForm {
         }
         answer.given(Line::words("measured", text.trim()));
         answer.formula("k = (F₂ − F₁)/(L₁ − L₂)", coil_spring::LOAD_SOURCE);
+        let rate = coil_spring::rate_between(high, low);
+        Ok(Known { at: high, rate, solid: self.touching(answer)? })
+    }
+
+    /// A spring whose rate is known, from its free height, where it bears nothing, or from a load at one height.
+    fn rated(&self, rate: &str, answer: &mut Answer) -> Asked<Known> {
+        let rate: Given<Stiffness> = typed::positive("--rate", rate)?;
+        answer.given(rate.line("rate k"));
+        let at = match (&self.load, &self.free) {
+            (Some(load), _) => {
+                let points = typed::heights_and_loads("--load", load)?;
+                let &[at] = points.as_slice() else {
+                    let mend = Mend::write("one height with its load: `40 mm = 250 N`");
+                    return Err(typed::wrong("--load", "one load is wanted", mend));
+                };
+                answer.given(Line::words("load", load.trim()));
+                at
+            }
+            (None, Some(free)) => {
+                let free: Given<Length> = typed::positive("--free", free)?;
+                answer.given(free.line("free height"));
+                (free.value(), Force::ZERO)
+            }
+            (None, None) => {
+                return Err(typed::too_little(
+                    "a rate alone doesn't say where the spring begins to bear",
+                    Mend::doing("add `--free \"46 mm\"`, or `--load \"40 mm = 250 N\"`"),
+                ));
+            }
+        };
+        Ok(Known { at, rate: rate.value(), solid: self.touching(answer)? })
+    }
+
+    /// The height at which the coils touch, where it is given.
+    fn touching(&self, answer: &mut Answer) -> Asked<Option<Length>> {
         let solid = typed::maybe(self.solid.as_ref(), |text| typed::positive::<Length>("--solid", text))?;
         if let Some(solid) = &solid {
             answer.given(solid.line("height at which the coils touch"));
         }
-        let rate = coil_spring::rate_between(high, low);
-        Ok(Known { at: high, rate, solid: solid.map(|solid| solid.value()) })
+        Ok(solid.map(|solid| solid.value()))
     }
 
     fn wound(&self, wire: &str, answer: &mut Answer) -> Asked<Known> {

@@ -1,11 +1,12 @@
 //! `reckon table`: torques at 90 % of yield by thread and class, at one friction.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked};
 use crate::diagnostics::Mend;
 use crate::mechanics::assess::NINETY;
+use crate::mechanics::reduction::{REDUCTION_SOURCE, Reduction};
 use crate::mechanics::torque::{self, Bearing, Friction, UNSTATED_FRICTION, at_share_of_yield};
 use crate::mechanics::{Class, Thread};
 use crate::quantity::Ratio;
@@ -22,6 +23,30 @@ pub(super) struct TableForm {
     /// Coefficient of friction of threads and heads, or its range; not stated, from well oiled to dry
     #[arg(long, allow_hyphen_values = true)]
     friction: Option<String>,
+    /// Set lower by a rule for torques that are meant for clean, dry threads into steel; not stated, as reckoned
+    #[arg(long, value_enum)]
+    reduced: Option<Reduced>,
+}
+
+/// Why torques are set lower, as it is typed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Reduced {
+    /// Oiled where it is meant dry: 10 % less
+    Oiled,
+    /// New plated: 20 % less
+    NewPlated,
+    /// Into aluminium: 30 % less
+    IntoAluminium,
+}
+
+impl Reduced {
+    fn rule(self) -> Reduction {
+        match self {
+            Reduced::Oiled => Reduction::Oiled,
+            Reduced::NewPlated => Reduction::NewPlated,
+            Reduced::IntoAluminium => Reduction::IntoAluminium,
+        }
+    }
 }
 
 /// Threads of the table where none are named.
@@ -46,23 +71,24 @@ impl TableForm {
                     .map_err(|error| typed::wrong_word("--classes", &error.to_string(), error.mend()))
             })
             .collect::<Asked<_>>()?;
-        let friction = typed::maybe(self.friction.as_ref(), |text| typed::friction("--friction", text))?;
-        let mu = friction.unwrap_or(UNSTATED_FRICTION);
         answer.given_or(self.threads.is_some(), Line::words("threads", named(&threads)));
         answer.given(Line::words("classes", named(&classes)));
-        answer.given_or(
-            friction.is_some(),
-            Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2),
-        );
+        let mu = typed::friction_or(self.friction.as_ref(), UNSTATED_FRICTION, &mut answer)?;
+        let rule = self.reduced.map(Reduced::rule);
+        if let Some(rule) = rule {
+            answer.given(Line::words("set lower", rule.words()));
+        }
         answer.assume(Line::words("under the head", "a hexagon on a medium hole"));
         answer.formula("F = A_s · 0.9 R_p0.2 / √(1 + 3 x²)", torque::SHARE_SOURCE);
         answer.formula("T = F (0.16 P + 0.58 d2 μ + D_Km/2 · μ)", torque::LONG_SOURCE);
         for class in &classes {
             answer.source(class.source());
         }
+        let share = rule.map_or(Ratio::from_percent(100.0), Reduction::share);
         let mut tabled = 0;
         for thread in &threads {
-            let cells: Vec<String> = classes.iter().map(|class| cell(thread, *class, mu.low)).collect();
+            let cells: Vec<String> =
+                classes.iter().map(|class| cell(thread, *class, mu.low, share)).collect();
             tabled += cells.iter().filter(|cell| *cell != NONE).count();
             answer.drawn(row(&thread.to_string(), &cells));
         }
@@ -75,10 +101,17 @@ impl TableForm {
         if !(mu.low.fraction() == mu.high.fraction()) {
             answer.finding("for the least friction of the range: only these hold over all of it");
         }
-        answer.note(
-            "oiled where it is meant dry: 10 % less; new plated: 20 % less; into aluminium: 30 % less and 2 d of thread \
-             (US Army torque-limit work packages, TM 9-2320-303-24-1, read)",
-        );
+        match rule {
+            Some(rule) => {
+                answer.formula("T · (1 − reduction)", REDUCTION_SOURCE);
+                answer.finding(format!("every torque here is {}", rule.words()));
+                answer.note("a friction that is that of oiled threads already is not to be reduced again for oil");
+            }
+            None => answer.note(
+                "as reckoned, not reduced: for torques that are meant for dry threads there is `--reduced oiled`, `new-plated` or \
+                 `into-aluminium`",
+            ),
+        }
         answer.note("a table for where nothing is stated: the maker's torque comes first");
         Ok(answer)
     }
@@ -87,7 +120,7 @@ impl TableForm {
 /// Where a class doesn't exist for a thread.
 const NONE: &str = "-";
 
-fn cell(thread: &Thread, class: Class, friction: Ratio) -> String {
+fn cell(thread: &Thread, class: Class, friction: Ratio, share: Ratio) -> String {
     let Ok(strength) = class.strength(thread) else { return NONE.to_owned() };
     let found = at_share_of_yield(
         thread,
@@ -96,7 +129,7 @@ fn cell(thread: &Thread, class: Class, friction: Ratio) -> String {
         Bearing::hexagon(thread),
         NINETY,
     );
-    let torque = found.torque.newton_metres();
+    let torque = found.torque.newton_metres() * share.fraction();
     // Three digits, down.
     let step = 10f64.powf(torque.log10().floor() - 2.0);
     let places = if step < 1.0 { usize::from(step < 0.05) + 1 } else { 0 };

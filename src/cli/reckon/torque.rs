@@ -4,13 +4,12 @@ use clap::{Args, ValueEnum};
 
 use super::answer::{Answer, Line};
 use super::thread::words;
+use super::torque_link::{Link, beyond, overshoot, shares};
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::assess::{self, Fastening, NINETY};
 use crate::mechanics::scatter::{self, Method};
-use crate::mechanics::torque::{
-    self, BELIEVED_NUT_FACTOR, Bearing, Friction, NUT_FACTORS, UNSTATED_FRICTION,
-};
+use crate::mechanics::torque::{self, BELIEVED_NUT_FACTOR, Bearing, NUT_FACTORS, UNSTATED_FRICTION};
 use crate::mechanics::{Band, Citation, Class, Seen, Strength, Thread, class};
 use crate::quantity::{Angle, Force, Length, Ratio, Torque};
 
@@ -77,45 +76,6 @@ impl Way {
             Way::Stretch => Method::Stretch,
         }
     }
-}
-
-/// How torque and preload hang together, from the easiest turning to the hardest.
-enum Link {
-    Long { friction: Band<Ratio>, head: Option<Band<Ratio>>, bearing: Bearing },
-    Short(Band<Ratio>),
-}
-
-impl Link {
-    fn torque(&self, thread: &Thread, preload: Band<Force>) -> Band<Torque> {
-        let at = |hard: bool, preload: Force| match self {
-            Link::Long { bearing, .. } => torque::torque_for(thread, preload, self.friction(hard), *bearing),
-            Link::Short(k) => torque::torque_by_nut_factor(thread, preload, end(*k, hard)),
-        };
-        Band { low: at(false, preload.low), high: at(true, preload.high) }
-    }
-
-    fn preload(&self, thread: &Thread, applied: Band<Torque>) -> Band<Force> {
-        let at = |hard: bool, applied: Torque| match self {
-            Link::Long { bearing, .. } => {
-                torque::preload_from(thread, applied, self.friction(hard), *bearing)
-            }
-            Link::Short(k) => torque::preload_by_nut_factor(thread, applied, end(*k, hard)),
-        };
-        Band { low: at(true, applied.low), high: at(false, applied.high) }
-    }
-
-    fn friction(&self, hard: bool) -> Friction {
-        match self {
-            Link::Long { friction, head, .. } => {
-                Friction { thread: end(*friction, hard), head: end(head.unwrap_or(*friction), hard) }
-            }
-            Link::Short(k) => Friction::everywhere(end(*k, hard)),
-        }
-    }
-}
-
-fn end(band: Band<Ratio>, hard: bool) -> Ratio {
-    if hard { band.high } else { band.low }
 }
 
 impl TorqueForm {
@@ -314,13 +274,6 @@ fn at_three_quarters(thread: &Thread, strength: Strength, link: &Link, answer: &
     answer.finding("the torques are not a permitted range: only the first holds over all of the nut factor");
 }
 
-/// What a torque that is right for hard turning brings where it turns easily.
-fn overshoot(thread: &Thread, link: &Link, torque: Torque, answer: &mut Answer) -> Force {
-    let slick = link.preload(thread, Band::exactly(torque)).high;
-    answer.estimate(Line::result("preload from that where it is slick", Band::exactly(slick), "kN", 3));
-    slick
-}
-
 fn torque_for(
     thread: &Thread,
     link: &Link,
@@ -375,52 +328,5 @@ fn preload_from(
     };
     for finding in assess::assess(&fastening, applied.band, Angle::ZERO).unwrap_or_default() {
         answer.finding(finding.to_string());
-    }
-}
-
-fn shares(thread: &Thread, preload: Band<Force>, strength: Option<(Class, Strength)>, answer: &mut Answer) {
-    let Some((_, strength)) = strength else { return };
-    let proof = class::proof_load(thread, &strength);
-    answer.estimate(Line::result("proof load", Band::exactly(proof), "kN", 3));
-    answer.estimate(Line::ratio("share of the proof load", preload.low / proof, preload.high / proof, 2));
-}
-
-/// What preloads pass, each at the easy or the hard end of the friction: breaking, yield or proof. Said on every way into
-/// a torque, for the worst that is passed, and whether both ends agree.
-fn beyond(
-    thread: &Thread,
-    link: &Link,
-    loads: [(Force, bool); 2],
-    strength: Option<(Class, Strength)>,
-    answer: &mut Answer,
-) {
-    let Some((_, strength)) = strength else {
-        answer.note("no class was given, so whether the bolt bears it is not reckoned: add `--class`");
-        return;
-    };
-    let twisted = |hard: bool| match link {
-        // By the nut factor the twist isn't known apart, so only pull is compared.
-        Link::Short(_) => class::yield_load(thread, &strength),
-        Link::Long { bearing, .. } => {
-            let whole = Ratio::from_percent(100.0);
-            torque::at_share_of_yield(thread, &strength, link.friction(hard), *bearing, whole).preload
-        }
-    };
-    let breaking = |_| class::ultimate_load(thread, &strength);
-    let proof = |_| class::proof_load(thread, &strength);
-    let twist = if matches!(link, Link::Long { .. }) { " under pull and twist" } else { "" };
-    let limits: [(&dyn Fn(bool) -> Force, String); 3] = [
-        (&breaking, "the load at which the weakest bolt of the class breaks".to_owned()),
-        (&twisted, format!("the load at which the weakest bolt of the class yields{twist}")),
-        (&proof, "the proof load".to_owned()),
-    ];
-    for (limit, what) in limits {
-        let passed: Vec<Force> =
-            loads.iter().filter(|(load, hard)| *load > limit(*hard)).map(|(_, hard)| limit(*hard)).collect();
-        let Some(least) = passed.iter().copied().reduce(Force::min) else { continue };
-        let verb = if passed.len() == loads.len() { "passes" } else { "may pass" };
-        let kilonewtons = least.kilonewtons();
-        answer.finding(format!("the preload {verb} {what}, {kilonewtons:.1} kN: it is not to be set"));
-        return;
     }
 }

@@ -2,7 +2,7 @@
 //! the dimension.
 
 use super::super::errors;
-use super::answer::Line;
+use super::answer::{Answer, Line};
 use crate::diagnostics::{Diagnostic, Mend};
 use crate::mechanics::heat::{self, Expansion, METALS};
 use crate::mechanics::torque::BELIEVED_FRICTION;
@@ -182,6 +182,18 @@ pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
 /// A coefficient of friction or its range, as far as one is believed.
 pub(super) fn friction(option: &str, text: &str) -> Asked<Band<Ratio>> {
     believed(option, ratio(option, text)?, BELIEVED_FRICTION, "coefficients of friction")
+}
+
+/// The friction that is typed, or what is assumed instead: said in the answer either way.
+pub(super) fn friction_or(
+    text: Option<&String>,
+    unstated: Band<Ratio>,
+    answer: &mut Answer,
+) -> Asked<Band<Ratio>> {
+    let typed = maybe(text, |text| friction("--friction", text))?;
+    let mu = typed.unwrap_or(unstated);
+    answer.given_or(typed.is_some(), Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2));
+    Ok(mu)
 }
 
 /// Refuses what lies outside the range that is believed, and says the range.

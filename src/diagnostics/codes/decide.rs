@@ -12,6 +12,12 @@ codes! {
         "The record says by hand how a reading is judged, but the reading is clear of every limit, or there is none. A person \
          settles only what the instrument can't tell; what a reading says without doubt, it says.";
 
+    /// A piece is chosen that the reading doesn't ask for.
+    OTHER_PIECE = warning "decide/other-piece",
+        "The record says that one of the pieces that are sold goes in, and what was read asks for another: the clearance won't \
+         be the one that is wanted. A person may choose so, and says why; otherwise it is a slip of the pencil, or a reading was \
+         taken again since.";
+
     /// The number on the engine is not of the family.
     OTHER_ENGINE = warning "decide/other-engine",
         "The procedure says how the number stamped on the engine begins, and the number in the record begins \

@@ -299,6 +299,22 @@ codes! {
     BANDS_OVERLAP = warning "procedure/bands-overlap",
         "Two bands of a gauge share values, so that a reading could have two results.";
 
+    /// `sold-and-bands`.
+    SOLD_AND_BANDS = error "procedure/sold-and-bands",
+        "A gauge that chooses among the pieces that a part is sold in has these for its bands: a reading can't come to a piece \
+         and to another result as well.";
+
+    /// `sold-for-nothing`.
+    SOLD_FOR_NOTHING = error "procedure/sold-for-nothing",
+        "A gauge lists the pieces that a part is sold in, but it isn't said of which part, or its size isn't worked out. What \
+         goes in is the piece that comes nearest to the size that follows from readings: the shim that was in, and the play, and \
+         less the play that is wanted.";
+
+    /// `sold-too-far-apart`.
+    SOLD_TOO_FAR_APART = warning "procedure/sold-too-far-apart",
+        "The piece may be off by less than half the step to the next one, so that readings are possible for which no piece \
+         serves. Where that is how they are sold, there is an engine that can't be put right with them.";
+
     /// `other-bands`.
     OTHER_BANDS = error "procedure/other-bands",
         "A gauge lists its bands for several positions, and one list has a band that another hasn't. What a reading \

@@ -120,6 +120,11 @@ codes! {
         "What is left out, and what is renewed though the procedure would let it go back, says why: the reason stands \
          on the sheets and in the ledger, where somebody will ask.";
 
+    /// A piece is chosen of what comes in one piece only.
+    NOTHING_TO_CHOOSE = error "record/nothing-to-choose",
+        "The record says which of several pieces goes in for a part, but the procedure doesn't have that part chosen: it has \
+         neither `select from` nor a gauge with `sold`. Probably another part is meant.";
+
     /// A present size of what has none.
     NO_PRESENT_SIZE = error "record/no-present-size",
         "A size that the engine was bored or ground to before is said of a gauge that has no sizes, or whose limits don't tell \

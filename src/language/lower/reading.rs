@@ -22,6 +22,7 @@ clauses! {
         worn "worn" once => GaugeClause::Worn(
             self.cases(node, Rule::amount_case, |limit| self.known_amount(limit)),
         ),
+        best_at_nought "best at nought" once => GaugeClause::BestAtNought,
         plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
         instrument "instrument" once => GaugeClause::Instrument {
             name: self.quote_in(node),
@@ -38,6 +39,11 @@ clauses! {
         bands "bands" many => GaugeClause::Bands {
             bands: all(node, Rule::band).map(|band| self.band(&band)).collect(),
             scope: self.scope_in(node),
+            origin: self.origin_in(node),
+        },
+        sold "sold" once => GaugeClause::Sold {
+            pieces: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
+            within: self.amount_in(&need(node, Rule::reach)),
             origin: self.origin_in(node),
         },
         sizes "sizes" once => GaugeClause::Sizes {

@@ -655,6 +655,8 @@ pub enum GaugeClause {
     Made(Vec<Case<AmountRange>>),
     /// `worn 80.15 mm from "demo sheet 7"`; none for `worn unknown`: limit as worn
     Worn(Vec<Case<Option<Amount>>>),
+    /// `best at nought`: it is how far something is off
+    BestAtNought,
     /// `plausible 79 mm .. 83 mm`
     Plausible(AmountRange),
     /// `instrument "bore gauge" resolution 0.01 mm error 0.004 mm from "its certificate"`
@@ -681,6 +683,15 @@ pub enum GaugeClause {
         /// Where these edges hold.
         scope: Scope,
         /// Where their edges come from.
+        origin: Origin,
+    },
+    /// `sold 1.1 mm, 1.2 mm within 0.05 mm from "..."`: the pieces one of which goes in
+    Sold {
+        /// Their sizes.
+        pieces: Vec<Amount>,
+        /// How far the piece may be off what is worked out.
+        within: Amount,
+        /// Where they come from.
         origin: Origin,
     },
     /// `sizes 0.25 mm, 0.50 mm allowance 0.05 mm from "..."`: oversizes or undersizes that exist

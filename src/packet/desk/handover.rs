@@ -151,7 +151,8 @@ fn renewed(bench: &Bench) -> Vec<Block> {
         .lines
         .iter()
         .map(|line| {
-            let size = line.size.map(|size| pair(size).to_string()).unwrap_or_default();
+            let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
+            let size = line.size.map(|size| pair(size).to_string()).or(piece).unwrap_or_default();
             vec![
                 plain(line.quantity.to_string()),
                 plain(line.title.clone()),

@@ -4,7 +4,8 @@ use super::quoted;
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Word;
-use crate::procedure::model::Operator;
+use crate::procedure::model::{Naming, Operator};
+use crate::quantity::Quantity;
 use crate::source::Span;
 
 pub(in crate::procedure) fn bands_gap(upper: Span, lower: Span, from: &str, to: &str) -> Diagnostic {
@@ -19,6 +20,39 @@ pub(in crate::procedure) fn bands_overlap(upper: Span, lower: Span, a: &str, b: 
         .at(upper, format!("`{b}`"))
         .at(lower, format!("`{a}`"))
         .help("let one band begin where the other ends")
+}
+
+/// A gauge has bands of its own beside the pieces that it chooses from.
+pub(in crate::procedure) fn sold_and_bands(at: Span, gauge: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::SOLD_AND_BANDS, format!("`{}` has bands and pieces to choose from", gauge.id))
+        .at(at, "each piece is a band already")
+        .help("judge by another gauge, or name the pieces as bands and take `sold` out")
+}
+
+/// Pieces are named, but nothing works out which of them goes into what.
+pub(in crate::procedure) fn sold_for_nothing(at: Span, gauge: &Naming) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SOLD_FOR_NOTHING,
+        format!("nothing says for which part `{}` chooses, or by what size", gauge.id),
+    )
+    .at(at, "chosen for what?")
+    .write("`of PART`, and with `is` how its size is worked out from what is read")
+}
+
+/// Between two pieces lie values that neither serves.
+pub(in crate::procedure) fn sold_too_far_apart(
+    at: Span,
+    within: Span,
+    from: Quantity,
+    to: Quantity,
+) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SOLD_TOO_FAR_APART,
+        format!("no piece is sold for a size between `{from}` and `{to}`"),
+    )
+    .at(at, "these are sold")
+    .at(within, "so near it has to come")
+    .help("name the piece between them, or allow half the step between neighbours")
 }
 
 pub(in crate::procedure) fn no_bands(at: Span, gauge: &Word) -> Diagnostic {

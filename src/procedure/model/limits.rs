@@ -2,7 +2,7 @@
 
 use super::{Formula, Function, Gauge, GaugeId, Operator, Place, Procedure};
 use crate::metrology::{Limits, Made};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::Quantity;
 
 impl Procedure {
     /// The limits of a gauge at one of its places, in base units; none while open answers choose them.
@@ -69,9 +69,6 @@ pub(crate) struct LimitsSaid {
 
 /// Whether a gauge measures how far something is off: nought is the best that it can be.
 fn from_nought(gauge: &Gauge) -> bool {
-    // A pressure that can't be less than nothing is no better for being little.
-    let flaw = matches!(gauge.dimension, Some(Dimension::LENGTH | Dimension::ANGLE));
-    let plausible = flaw && gauge.plausible.is_some_and(|(low, _)| low.numeral().value() == 0.0);
     let computed = gauge.formula.as_ref().is_some_and(|(formula, _)| match formula {
         Formula::Call { function: Function::Spread | Function::OutOfRound | Function::Taper, .. } => true,
         Formula::Operation { operator: Operator::Subtract, left, right } => match (&**left, &**right) {
@@ -83,7 +80,7 @@ fn from_nought(gauge: &Gauge) -> bool {
         },
         _ => false,
     });
-    plausible || computed
+    gauge.best_at_nought || computed
 }
 
 fn same_readings(a: &[Formula], b: &[Formula]) -> bool {

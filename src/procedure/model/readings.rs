@@ -33,6 +33,8 @@ pub struct Gauge {
     pub made: Cases<Sourced<(Quantity, Option<Quantity>)>>,
     /// Limit as worn; a value of none is unknown.
     pub worn: Cases<Sourced<Option<Quantity>>>,
+    /// Whether it is how far something is off, so that none is best: no limit as made is stated, and any lies above it.
+    pub best_at_nought: bool,
     /// What is plausible, from and to.
     pub plausible: Option<(Quantity, Quantity)>,
     /// Instrument and its smallest step.
@@ -49,6 +51,9 @@ pub struct Gauge {
     pub bands: Vec<Band>,
     /// Where one of them ends and the next begins: the ends of each, in their order.
     pub edges: Cases<Sourced<Vec<Edges>>>,
+    /// Sizes that its part is sold in, of which the one that comes nearest to its value goes in, and how far that may be off.
+    /// Its bands are these pieces.
+    pub sold: Option<Sourced<(Vec<Quantity>, Quantity)>>,
     /// Oversizes or undersizes that exist, and the allowance to clean up.
     pub sizes: Option<Sourced<(Vec<Quantity>, Option<Quantity>)>>,
     /// Whether it is machined to them on the centre that it has: wear on one side then takes twice its depth.
