@@ -18,7 +18,7 @@ pub(crate) use quoted::Quoted;
 pub(super) use quoted::quoted;
 
 use super::bench::Bench;
-use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods};
