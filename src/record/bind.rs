@@ -4,14 +4,12 @@ use std::collections::BTreeMap;
 
 use super::names::Names;
 use super::{
-    About, Approval, Date, Estimate, Found, Goods, Job, Judged, Judgement, LookTaken, Named, NotDone, Note,
-    Piece, PieceChosen, Reading, Record, Settled, Settlement, WrittenChoice, WrittenSettled, errors,
+    About, Approval, Date, Estimate, Found, Goods, Job, LookTaken, Named, NotDone, Note, Reading, Record,
+    errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
-use crate::procedure::model::{
-    Fate, FateChoice, Gauge, GaugeId, Kind, Lengths, Name, Place, Procedure, Reuse, SetId, StepKey, hole_letter,
-};
-use crate::quantity::{Money, Quantity};
+use crate::procedure::model::{Lengths, Name, Place, Procedure, SetId, StepKey, hole_letter};
+use crate::quantity::Money;
 use crate::source::{Span, Spanned};
 
 /// Looks up every name. What does not exist is complained of, where it stands in the record, and left out.
@@ -69,9 +67,10 @@ fn of_another(record: &Record, procedure: &Procedure, names: &Names) -> Option<D
 /// What a note names that is about the whole engine.
 const ENGINE: &str = "engine";
 
-struct Binder<'a> {
-    procedure: &'a Procedure,
-    names: Names<'a>,
+/// What looks up the names of a record, with what it found wrong.
+pub(super) struct Binder<'a> {
+    pub(super) procedure: &'a Procedure,
+    pub(super) names: Names<'a>,
 }
 
 impl Binder<'_> {
@@ -278,7 +277,7 @@ impl Binder<'_> {
 
     /// The hole of a set that `feet_bolts C` names, at one place of the set or at all; none for anything but a set with one
     /// word behind it, and no letter, with a complaint, where the set has no such hole.
-    fn hole(&mut self, named: &Named) -> Option<(SetId, Option<Place>, Option<String>)> {
+    pub(super) fn hole(&mut self, named: &Named) -> Option<(SetId, Option<Place>, Option<String>)> {
         let (Some(Name::Set(id)), [letter]) =
             (self.procedure.names.get(&named.name).copied(), named.words.as_slice())
         else {
@@ -364,196 +363,6 @@ impl Binder<'_> {
         letters
     }
 
-    /// What is settled by hand is something that the procedure leaves open; or it is the word of a person all the same,
-    /// with a reason, and where something goes back in spite of the procedure with a name and a day.
-    fn settle(&mut self, written: &WrittenSettled, job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
-        if let Some(gauges) = self.names.gauges(named) {
-            self.judge(written, &gauges, job);
-            return;
-        }
-        if let Some((set, place, letter)) = self.hole(named) {
-            if let Some(letter) = letter {
-                self.settle_hole(written, (set, place, letter), job);
-            }
-            return;
-        }
-        let Some(goods) = self.names.goods(named) else { return };
-        let (open, declared) = match goods {
-            Goods::Part(id, _) => {
-                let part = self.procedure.part(id);
-                let mut fates = part.fate.iter().flat_map(FateChoice::fates);
-                (fates.any(|fate| *fate == Fate::KeepUntilSettled), part.naming.span)
-            }
-            Goods::Set(id, _) => {
-                let set = self.procedure.set(id);
-                (set.reuse.values().any(|said| said.value == Reuse::Unknown), set.naming.span)
-            }
-            Goods::Supply(id) => {
-                let declared = self.procedure.supply(id).naming.span;
-                self.names.diagnostics.push(errors::nothing_to_settle(
-                    named.span,
-                    &named.to_string(),
-                    declared,
-                ));
-                return;
-            }
-        };
-        let Some((_, what)) = Settled::WORDS.iter().find(|(known, _)| *known == word.value) else {
-            let words = Settled::WORDS.map(|(word, _)| word);
-            let name = named.to_string();
-            self.names.diagnostics.push(errors::unknown_answer(word, &name, words, declared));
-            return;
-        };
-        let reason = why.as_ref().filter(|why| !why.value.trim().is_empty());
-        let signed = reason.is_some() && signature.by.is_some() && signature.date.is_some();
-        if what.keeps() && !signed && (!open || *what == Settled::Declined) {
-            self.names.diagnostics.push(errors::nobody_keeps(word, &named.to_string(), declared));
-        } else if reason.is_none() && (!open || *what == Settled::LeaveOut) {
-            self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), open, declared));
-        } else {
-            let settlement = Settlement {
-                what: *what,
-                why: reason.map(|why| why.value.clone()),
-                signature: signature.clone(),
-                second: second.clone(),
-                risk: risk.clone(),
-                all_the_same: if what.keeps() { signed } else { reason.is_some() },
-                span: named.span,
-            };
-            job.settled.insert(goods, settlement);
-        }
-    }
-
-    /// What becomes of the fastener of one hole: it goes back, or a new one goes in, with the reason.
-    fn settle_hole(
-        &mut self,
-        written: &WrittenSettled,
-        (set, place, letter): (SetId, Option<Place>, String),
-        job: &mut Job,
-    ) {
-        let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
-        let declared = self.procedure.set(set).naming.span;
-        let may =
-            Settled::WORDS.into_iter().filter(|(_, what)| matches!(what, Settled::GoesBack | Settled::Renew));
-        let Some((_, what)) = may.clone().find(|(known, _)| *known == word.value) else {
-            let words: Vec<&str> = may.map(|(word, _)| word).collect();
-            self.names.diagnostics.push(errors::unknown_answer(word, &named.to_string(), words, declared));
-            return;
-        };
-        let reason = why.as_ref().filter(|why| !why.value.trim().is_empty());
-        if what.keeps() && (reason.is_none() || signature.by.is_none() || signature.date.is_none()) {
-            self.names.diagnostics.push(errors::nobody_keeps(word, &named.to_string(), declared));
-            return;
-        }
-        if reason.is_none() {
-            self.names.diagnostics.push(errors::no_reason(word, &named.to_string(), false, declared));
-            return;
-        }
-        let settlement = Settlement {
-            what,
-            why: reason.map(|why| why.value.clone()),
-            signature: signature.clone(),
-            second: second.clone(),
-            risk: risk.clone(),
-            all_the_same: true,
-            span: named.span,
-        };
-        for at in self.procedure.places(&self.procedure.set(set).axes) {
-            if place.is_none_or(|place| place == at) {
-                job.settled_holes.insert((set, at, letter.clone()), settlement.clone());
-            }
-        }
-    }
-
-    /// What a person judges of readings: which band, or good by its limits, why, and who says so.
-    fn judge(&mut self, written: &WrittenSettled, gauges: &[(GaugeId, Place)], job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
-        let Some(gauge) = gauges.first().map(|(id, _)| self.procedure.gauge(*id)) else { return };
-        let bands: Vec<&str> = gauge.bands.iter().map(|band| band.name.as_str()).collect();
-        let steps = gauge.sizes.iter().flat_map(|sizes| &sizes.value.0);
-        let sizes: Vec<String> = steps.map(ToString::to_string).collect();
-        let good = bands.is_empty().then_some(Judgement::GOOD);
-        let is = |known: &str| Piece::of(known).is(&Piece::of(&word.value));
-        let as_what = match bands.iter().position(|band| is(band)) {
-            Some(band) => Judged::Band(band),
-            None if good == Some(word.value.as_str()) => Judged::Good,
-            None => match sizes.iter().position(|size| is(size)) {
-                Some(size) => Judged::Size(size),
-                None => {
-                    let known: Vec<&str> =
-                        bands.into_iter().chain(good).chain(sizes.iter().map(String::as_str)).collect();
-                    let name = named.to_string();
-                    self.names.diagnostics.push(errors::unknown_answer(
-                        word,
-                        &name,
-                        known,
-                        gauge.naming.span,
-                    ));
-                    return;
-                }
-            },
-        };
-        let (Some(why), Some(_)) = (why, &signature.by) else {
-            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
-            return;
-        };
-        for at in gauges {
-            let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
-            job.judged.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
-        }
-    }
-
-    /// Which of the pieces that are sold was chosen for a part: one of those that a gauge of it names, where one does.
-    fn choose(&mut self, written: &WrittenChoice, job: &mut Job) {
-        let WrittenChoice { part, piece, why, signature } = written;
-        for key in self.names.parts(part) {
-            let declared = self.procedure.part(key.0);
-            if declared.select_from.is_none() {
-                let complaint = errors::nothing_to_choose(part.span, &part.to_string(), declared.naming.span);
-                self.names.diagnostics.push(complaint);
-                return;
-            }
-            let of_it = |gauge: &&Gauge| gauge.of.as_ref().is_some_and(|of| of.id == key.0);
-            let gauges = self.procedure.gauges.iter().filter(of_it);
-            let sold = gauges.filter(|gauge| gauge.sold.is_some()).flat_map(|gauge| &gauge.bands);
-            let sold: Vec<&str> = sold.map(|piece| piece.name.as_str()).collect();
-            let known = sold.iter().find(|name| Piece::of(name).is(&Piece::of(&piece.value)));
-            if !sold.is_empty() && known.is_none() {
-                let complaint = errors::unknown_answer(piece, &part.to_string(), sold, declared.naming.span);
-                self.names.diagnostics.push(complaint);
-                return;
-            }
-            let piece = known.map_or_else(|| piece.value.clone(), |name| (*name).to_owned());
-            let (why, signature) = (why.clone(), signature.clone());
-            let chosen = PieceChosen { piece, why, signature, span: part.span };
-            let before = job.chosen.insert(key, chosen);
-            self.once(part, "the piece for", before.map(|before| before.span));
-        }
-    }
-
-    /// A size that something was bored or ground to before: of a gauge with sizes, and known to which side they go.
-    fn sized_before(&mut self, named: &Named, size: &Spanned<Quantity>, job: &mut Job) {
-        let found = self.names.thing(named, GaugeId::WORDS, |name| matches!(name, Name::Gauge(_)));
-        let Some((Name::Gauge(id), place)) = found else { return };
-        let gauge = self.procedure.gauge(id);
-        let expected = gauge.dimension.unwrap_or(size.value.dimension());
-        if let Err(error) = size.value.expect_dimension(expected) {
-            self.names.diagnostics.push(errors::wrong_dimension(size.span, &error, Some(gauge.naming.span)));
-            return;
-        }
-        // Of limits that answers choose, the answers tell.
-        let chosen = gauge.made.by_answer() || gauge.worn.by_answer();
-        let sideless = |at: &Place| !chosen && self.procedure.limits((id, *at)).side().is_none();
-        let all = self.procedure.places(&gauge.axes);
-        let places: Vec<Place> = place.map_or_else(|| all.collect(), |place| vec![place]);
-        if gauge.sizes.is_none() || places.iter().any(sideless) || size.value.numeral().value() < 0.0 {
-            self.names.diagnostics.push(errors::no_present_size(size, &named.to_string(), gauge.naming.span));
-            return;
-        }
-        job.present.extend(places.into_iter().map(|place| ((id, place), size.clone())));
-    }
-
     /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.
     fn in_turn(&mut self, thing: &Named, days: &[(&str, Option<Date>)], in_stock: bool) {
         for (at, pair) in days.windows(2).enumerate() {
@@ -573,7 +382,7 @@ impl Binder<'_> {
     }
 
     /// Complains of what stood before of a thing, if anything did.
-    fn once(&mut self, thing: &Named, what: &str, before: Option<Span>) {
+    pub(super) fn once(&mut self, thing: &Named, what: &str, before: Option<Span>) {
         let twice =
             before.map(|before| errors::duplicate_reading(thing.span, &format!("{what} `{thing}`"), before));
         self.names.diagnostics.extend(twice);

@@ -4,8 +4,8 @@
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
 use super::{
-    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenChoice, WrittenSettled,
-    errors,
+    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenChoice,
+    WrittenSettled, errors,
 };
 use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;

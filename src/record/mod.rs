@@ -20,6 +20,7 @@ mod outside;
 mod prices;
 mod read;
 mod steps;
+mod word;
 mod written;
 mod yaml;
 

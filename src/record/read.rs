@@ -1,7 +1,9 @@
 //! Text to [`Record`]: keys, kinds and quantities. Names are not looked up here.
 
 use super::at_bench::{done, lengths, looks, not_done, notes, readings};
-use super::dealings::{approved, chosen, estimates, handover, intake, orders, present, prints, sent, settled};
+use super::dealings::{
+    approved, chosen, estimates, handover, intake, orders, present, prints, sent, settled,
+};
 use super::extra::extra;
 use super::fields::Taker;
 use super::yaml::{self, Node, Value};

@@ -25,7 +25,8 @@ const SHIPPED: [(&str, &[&str]); 4] = [
 ];
 
 /// Words of the tree that are words of the language or values, and no ids.
-const NO_NAMES: [&str; 14] = [
+const NO_NAMES: [&str; 15] = [
+    "Carries",
     "kind",
     "Kind",
     "value",

@@ -79,8 +79,7 @@ fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
     let Some(decision) = bench.material.decisions.fates.get(&(part, place)) else { return Vec::new() };
     // That it isn't in hand yet is what it is ordered for.
     let itself = |hold: &Hold| matches!(hold, Hold::NotInHand(Goods::Part(new, _)) if *new == part);
-    let first =
-        |hold: &&Hold| !itself(hold) && (hold.before_sending() || matches!(hold, Hold::ToChoose(..)));
+    let first = |hold: &&Hold| !itself(hold) && (hold.before_sending() || matches!(hold, Hold::ToChoose(..)));
     let holds = decision.holds.iter().filter(first);
     holds.map(|hold| wait_words(bench.procedure, part, place, hold)).collect()
 }

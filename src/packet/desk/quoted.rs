@@ -32,11 +32,16 @@ pub(in crate::packet) fn quoted(bench: &Bench) -> Quoted {
     let work: Vec<(String, Money)> =
         to_machine(bench).into_iter().filter_map(|line| Some((line.id, line.price?))).collect();
     let sum = together(bench).into_iter().next();
-    let listed = |list: &[(String, Money)]| -> String {
-        list.iter().map(|(name, cost)| format!("{name} {cost}\n")).collect()
-    };
-    let total = sum.as_ref().map(ToString::to_string).unwrap_or_default();
-    let number = short(&format!("{}\n{}\n{total}", listed(&goods), listed(&work)));
+    // What is read on it makes its number: the names of a record carry no meaning.
+    let bought = lines.iter().filter_map(|line| Some(format!("{} {}", line.title, line.cost()?)));
+    let sent = to_machine(bench).into_iter().filter_map(|line| {
+        let title = super::part_title(bench, line.part, line.place);
+        Some(format!("{title}: {} {}", line.what, line.price?))
+    });
+    let mut read: Vec<String> = bought.chain(sent).collect();
+    read.sort();
+    read.extend(sum.as_ref().map(ToString::to_string));
+    let number = short(&read.join("\n"));
     Quoted { number, sum, goods, work }
 }
 
