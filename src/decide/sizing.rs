@@ -163,17 +163,12 @@ fn centre_asked(
     let most = Measured::max(&unlike).filter(|most| most.low > 0.0)?;
     let unit = gauge.unit.or(Some(steps[step].unit()));
     let most = shown::plain(most.value, unit, places_of(&unlike, unit));
-    let id = &gauge.naming.id;
     let takes = match on_old_centre? {
         Sizing::To { step: other, .. } | Sizing::MeasureAgain { step: other, .. } => {
             if steps[other].base() <= steps[step].base() {
                 return None;
             }
-            let size = steps[other];
-            format!(
-                "then it takes {}: `settled: {{{id}: {{{size}: \"old centre\", by: WHO, date: DAY}}}}`",
-                size.printed()
-            )
+            format!("then it takes {}, settled in the record by whoever says so", steps[other].printed())
         }
         Sizing::None => "then no size cleans it up".to_owned(),
     };

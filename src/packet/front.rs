@@ -1,4 +1,5 @@
-//! The front sheet: which job, which engine, what is decided and what is not, what can hurt, how long it takes.
+//! The front sheet: which job, which engine, what is decided and what is not, what can hurt, how long it takes. Longer than
+//! most: it says a little of everything that the other sheets say, block by block.
 
 use std::collections::{BTreeMap, BTreeSet};
 

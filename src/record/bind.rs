@@ -1,4 +1,5 @@
-//! Names of a record looked up in the procedure: [`Record`] to [`Job`].
+//! Names of a record looked up in the procedure: [`Record`] to [`Job`]. Longer than most: every list of a record is
+//! looked up in the same way, one after the other.
 
 use std::collections::BTreeMap;
 

@@ -337,7 +337,7 @@ fn a_bore_worn_more_one_way_asks_on_which_centre_it_is_bored() {
     says(&unlike, "bore 80.25 to 80.27 mm");
     says(
         &unlike,
-        "bore is 0.18 mm out of round: machined on the old centre? then it takes 0.50 mm: `settled: {bore: {0.50 mm: \"old centre\", by: WHO, date: DAY}}`",
+        "bore is 0.18 mm out of round: machined on the old centre? then it takes 0.50 mm, settled in the record by whoever says so",
     );
     // Worn alike all round there is nothing to ask, nor where the same size does on either centre.
     says_not(&verdict(family, "bore along: 80.20 mm, bore across: 80.20 mm"), "old centre");
