@@ -16,7 +16,7 @@ use crate::procedure::model::{Phase, Procedure, StepKey};
 use crate::record::Job;
 use crate::source::Span;
 
-/// Complains of each done step that does not exist, and of each step that was skipped before one that is done.
+/// Complains of each done step that does not exist, of each that extra work names as a neighbour, and of each step that was skipped before one that is done.
 pub(crate) fn progress(
     procedure: &Procedure,
     network: &Network,
@@ -26,12 +26,22 @@ pub(crate) fn progress(
     let mut diagnostics = Vec::new();
     let bench = Bench { procedure, network, decisions };
     let mut done: BTreeMap<(NodeId, usize), Span> = BTreeMap::new();
+    let unknown = |key: &StepKey, span: Span| {
+        let members = network.nodes.iter().flat_map(|node| &node.members);
+        let ids: Vec<String> = members.map(|member| member.key.id(procedure)).collect();
+        errors::unknown_step(span, &key.id(procedure), &ids)
+    };
+    // A step that is put behind or before one that isn't there would stand anywhere.
+    for step in &procedure.steps {
+        let keys = step.after_derived.iter().chain(&step.before_derived);
+        let keys = keys.map(|key| StepKey::Derived(key.clone()));
+        let missing = keys.filter(|key| bench.members(key).is_empty());
+        diagnostics.extend(missing.map(|key| unknown(&key, step.naming.span)));
+    }
     for entry in &job.done {
         let members = bench.members(&entry.step);
         if members.is_empty() {
-            let members = network.nodes.iter().flat_map(|node| &node.members);
-            let ids: Vec<String> = members.map(|member| member.key.id(procedure)).collect();
-            diagnostics.push(errors::unknown_step(entry.span, &entry.step.id(procedure), &ids));
+            diagnostics.push(unknown(&entry.step, entry.span));
         }
         done.extend(members.into_iter().map(|member| (member, entry.span)));
     }

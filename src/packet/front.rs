@@ -333,7 +333,7 @@ fn otherwise(bench: &Bench) -> Vec<Block> {
         let title = format!("{} {number}, {}", capital(phase_title(phase.phase)), bench.step_title(step));
         match &step.standing {
             Standing::NotDone(because) => {
-                items.push(Text::bold(title).and(format!(": not done: {because}.")))
+                items.push(Text::bold(title).and(format!(": not done: {because}.")));
             }
             Standing::Done => {
                 let done = bench_notes::done(bench, step).and_then(|done| done.out_of_order.as_ref());

@@ -122,7 +122,7 @@ impl Facts<'_> {
         let procedure = self.procedure;
         let binding = self.binding;
         self.each(tools.iter().filter_map(|tool| tool.here(binding)), |facts, (tool, _)| {
-            facts.tool(procedure.tool(*tool))
+            facts.tool(procedure.tool(*tool));
         });
         self.each(
             supplies.iter().filter_map(|supply| supply.here(binding)),

@@ -110,3 +110,10 @@ fn faults_of_extra_work_are_told_in_the_record() {
     let twice = told(&EXTRA.replace("drill_stud", "ring_out"));
     assert!(twice.iter().any(|said| said.starts_with("procedure/")), "{twice:?}");
 }
+
+#[test]
+fn a_neighbour_that_is_no_step_is_told_in_the_record() {
+    let told = |after: &str| opened(&EXTRA.replace("after: fit:ring", after)).1.err().unwrap_or_default();
+    assert_eq!(told("after: fit:ring"), [""; 0]);
+    assert_eq!(told("after: fit:screws"), ["decide/unknown-step job.yaml `fit_insert`"]);
+}
