@@ -13,6 +13,7 @@ const PUMP: &str = "family pump \"Pump\" { origin \"invented for tests\" }
 section top \"Top\"
 part cover \"Cover\" { held by screws  fate reuse }
 part ring \"Ring\" { under cover  fate renew }
+part body \"Body\"
 fasteners screws 4 \"Screw\" { thread M5x0.8  reusable  tighten by feel }
 strip cover_off \"Take the cover off\" { undo screws  take cover }
 strip ring_out \"Take the ring out\" { take ring }
@@ -77,6 +78,7 @@ fn extra_steps_are_steps_like_any_other() {
 
     let words = |phase| plain_text(&view.packet(&workshop, &PacketOptions::of(phase)));
     let (strip, survey, build) = (words(Phase::Strip), words(Phase::Survey), words(Phase::Build));
+    let start = words(Phase::Start);
     for (sheet, text) in [
         (&strip, "Drill 4.2 mm, \"straight\"."),
         (&strip, "4.2 mm drill"),
@@ -86,6 +88,8 @@ fn extra_steps_are_steps_like_any_other() {
         (&build, "the insert is below the face"),
         (&survey, "M5 insert"),
         (&survey, "kim the face"),
+        // On the handover with why.
+        (&start, "Drill out the sheared screw: sheared at C"),
     ] {
         assert!(sheet.to_lowercase().contains(&text.to_lowercase()), "{text} is missing:\n{sheet}");
     }
@@ -115,5 +119,5 @@ fn faults_of_extra_work_are_told_in_the_record() {
 fn a_neighbour_that_is_no_step_is_told_in_the_record() {
     let told = |after: &str| opened(&EXTRA.replace("after: fit:ring", after)).1.err().unwrap_or_default();
     assert_eq!(told("after: fit:ring"), [""; 0]);
-    assert_eq!(told("after: fit:screws"), ["decide/unknown-step job.yaml `fit_insert`"]);
+    assert_eq!(told("after: fit:body"), ["decide/unknown-step job.yaml `fit_insert`"]);
 }
