@@ -88,7 +88,8 @@ fn extra_steps_are_steps_like_any_other() {
         (&build, "the insert is below the face"),
         (&survey, "M5 insert"),
         (&survey, "kim the face"),
-        // On the handover with why.
+        // On the estimate and the handover with why.
+        (&survey, "Drill out the sheared screw: sheared at C"),
         (&start, "Drill out the sheared screw: sheared at C"),
     ] {
         assert!(sheet.to_lowercase().contains(&text.to_lowercase()), "{text} is missing:\n{sheet}");

@@ -16,10 +16,11 @@ use crate::record::{Job, Note};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
 use crate::source::Spanned;
 
-/// The estimate; none as long as nothing was read, looked at or noted.
+/// The estimate; none as long as nothing was read, looked at or noted, and there is no extra work.
 pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     let job = bench.material.job;
-    if job.readings.is_empty() && job.looks.is_empty() && job.notes.is_empty() {
+    let nothing_found = job.readings.is_empty() && job.looks.is_empty() && job.notes.is_empty();
+    if nothing_found && job.extra_steps.is_empty() && job.extra_parts.is_empty() {
         return Vec::new();
     }
     let quoted = quoted(bench);
