@@ -7,7 +7,6 @@ use crate::network::NodeId;
 use crate::plan::{PlannedStep, Standing};
 use crate::procedure::model::Phase;
 use crate::quantity::{Money, Quantity};
-use crate::record::Done;
 use crate::sheet::{Block, Cell, Text};
 
 /// Work of one phase, in seconds of one person.
@@ -18,16 +17,17 @@ struct Worked {
     silent: usize,
     /// What strip steps have been counted for the steps that undo them.
     mirrors: Vec<NodeId>,
-    /// Entries of the record whose time has been counted.
-    entries: Vec<*const Done>,
+    /// Entries of the record whose time has been counted, by their places in it.
+    entries: Vec<usize>,
 }
 
 impl Worked {
     /// A step as it was worked, where the record has its time, else as the procedure states it: once for each pair of hands.
     fn count(&mut self, bench: &Bench, planned: &PlannedStep) {
-        let entry = bench.material.job.done.iter().find(|done| done.step.meets(&planned.key));
-        if let Some((entry, time)) = entry.and_then(|entry| Some((entry, entry.time?))) {
-            if !self.entries.contains(&std::ptr::from_ref(entry)) {
+        let mut entries = bench.material.job.done.iter().enumerate();
+        let entry = entries.find(|(_, done)| done.step.meets(&planned.key));
+        if let Some((entry, time)) = entry.and_then(|(entry, done)| Some((entry, done.time?))) {
+            if !self.entries.contains(&entry) {
                 self.entries.push(entry);
                 self.seconds += time.base();
             }
