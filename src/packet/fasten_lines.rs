@@ -115,7 +115,7 @@ fn set_lines(
     let boxes = places(bench, std::slice::from_ref(placed));
     in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
     lines.extend(fastener::remarks(bench, id, &placed.places, work).into_iter().map(StepLine::Note));
-    let letters = lengths::letters(bench.procedure, id);
+    let letters = bench.procedure.hole_letters(id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
         lines.extend(length_tables(bench, id, &placed.places, &letters));

@@ -2,7 +2,7 @@
 //! them.
 
 use super::bench::Bench;
-use crate::procedure::model::{Lengths, Place, Procedure, SetId, hole_letter};
+use crate::procedure::model::{Lengths, Place, SetId};
 use crate::quantity::Quantity;
 
 /// The length of a fastener as it came out, where the record has it: at several places only if it is written down for
@@ -23,18 +23,10 @@ pub(super) fn any_recorded(bench: &Bench, id: SetId, places: &[Place]) -> bool {
     known.any(|(set, place, _)| *set == id && places.contains(place))
 }
 
-/// The letters of the holes of a set: those of its joint, else from A on.
-pub(super) fn letters(procedure: &Procedure, id: SetId) -> Vec<String> {
-    let members = procedure.joints.iter().flat_map(|joint| &joint.members);
-    let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
-    let letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
-    if letters.is_empty() { (0..procedure.set(id).count).map(hole_letter).collect() } else { letters }
-}
-
 /// Whether somebody has yet to measure the length of one of the fasteners of a set.
 pub(super) fn lengths_open(bench: &Bench, id: SetId) -> bool {
     let set = bench.procedure.set(id);
-    let letters = letters(bench.procedure, id);
+    let letters = bench.procedure.hole_letters(id);
     let unknown = |place: Place| {
         let lengths = set.lengths.at(&bench.procedure.bound_at((id, place)));
         lengths.is_some_and(|said| said.value == Lengths::Unknown)
@@ -61,7 +53,7 @@ pub(super) fn length_at(bench: &Bench, id: SetId, places: &[Place], letter: &str
 
 /// The one length that fasteners had as they came out, at all of these places; none where nobody knows it or they differ.
 pub(super) fn found_length(bench: &Bench, id: SetId, places: &[Place]) -> Option<Quantity> {
-    let letters = letters(bench.procedure, id);
+    let letters = bench.procedure.hole_letters(id);
     let mut lengths = letters.iter().map(|letter| recorded_length(bench, id, places, letter));
     let first = lengths.next()??;
     let same = |length: Quantity| (length.base() - first.base()).abs() < 1e-9;

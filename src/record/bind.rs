@@ -9,7 +9,7 @@ use super::{
     errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
-use crate::procedure::model::{Lengths, Name, Place, Procedure, SetId, StepKey, hole_letter};
+use crate::procedure::model::{Name, Place, Procedure, SetId, StepKey};
 use crate::quantity::Money;
 use crate::source::{Span, Spanned};
 
@@ -285,7 +285,7 @@ impl Binder<'_> {
             return None;
         };
         let set = self.procedure.set(id);
-        let letters = self.letters(id);
+        let letters = self.procedure.hole_letters(id);
         let place = self.names.place_if_given(named, &set.axes, set.naming.span);
         let known = letters.contains(letter);
         if !known {
@@ -308,7 +308,7 @@ impl Binder<'_> {
             };
             let (set, place, letters) = match &note.about {
                 About::Hole(set, place, letter) => (*set, *place, vec![letter.clone()]),
-                About::Set(set, place) => (*set, *place, self.letters(*set)),
+                About::Set(set, place) => (*set, *place, self.procedure.hole_letters(*set)),
                 _ => continue,
             };
             let all = self.procedure.places(&self.procedure.set(set).axes);
@@ -325,7 +325,7 @@ impl Binder<'_> {
             let Some(id) = self.names.number(named.span, &named.name) else { continue };
             let set = self.procedure.set(id);
             let Some(place) = self.names.place(named, &set.axes, set.naming.span) else { continue };
-            let letters = self.letters(id);
+            let letters = self.procedure.hole_letters(id);
             for (hole, length) in holes {
                 if letters.contains(&hole.value) {
                     job.lengths.insert((id, place, hole.value.clone()), length.clone());
@@ -336,32 +336,6 @@ impl Binder<'_> {
                 }
             }
         }
-    }
-
-    /// The letters of a set's holes: those of its joints; where none gives holes, of its declared lengths or
-    /// as many as it has fasteners.
-    fn letters(&self, id: SetId) -> Vec<String> {
-        let members = self.procedure.joints.iter().flat_map(|joint| &joint.members);
-        let mut letters: Vec<String> = members
-            .filter(|member| member.set.id == id)
-            .flat_map(|member| member.holes.iter().map(|hole| hole.letter.clone()))
-            .collect();
-        let set = self.procedure.set(id);
-        let by_hole = set.lengths.values().filter_map(|said| match &said.value {
-            Lengths::ByHole(by_hole) => Some(by_hole),
-            Lengths::One(_) | Lengths::Unknown => None,
-        });
-        if letters.is_empty() {
-            for (letter, _) in by_hole.flatten() {
-                if !letters.contains(letter) {
-                    letters.push(letter.clone());
-                }
-            }
-        }
-        if letters.is_empty() {
-            letters.extend((0..set.count).map(hole_letter));
-        }
-        letters
     }
 
     /// Days on which one thing came after the other, and none left out; the first may be, of what was in stock.

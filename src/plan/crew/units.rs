@@ -141,7 +141,7 @@ impl Unit {
             let step = step_of(procedure, network, planned.source);
             self.hands = self.hands.max(step.hands);
             // Whoever checks is a second person, if there is one.
-            if step.holds() {
+            if step.holds_at(&planned.binding) {
                 self.hands = self.hands.max(people.min(2));
             }
             let one = |tool: &ToolId| {

@@ -320,6 +320,29 @@ impl Procedure {
             || joints.any(|joint| joint.held().iter().any(|held| held.id == part))
     }
 
+    /// The letters of the holes of a set: those of its joint, else those at which its lengths are stated, else from A on.
+    pub fn hole_letters(&self, id: SetId) -> Vec<String> {
+        let members = self.joints.iter().flat_map(|joint| &joint.members);
+        let holes = members.filter(|member| member.set.id == id).flat_map(|member| &member.holes);
+        let mut letters: Vec<String> = holes.map(|hole| hole.letter.clone()).collect();
+        let set = self.set(id);
+        if letters.is_empty() {
+            let by_hole = set.lengths.values().filter_map(|said| match &said.value {
+                Lengths::ByHole(by_hole) => Some(by_hole),
+                Lengths::One(_) | Lengths::Unknown => None,
+            });
+            for (letter, _) in by_hole.flatten() {
+                if !letters.contains(letter) {
+                    letters.push(letter.clone());
+                }
+            }
+        }
+        if letters.is_empty() {
+            letters.extend((0..set.count).map(hole_letter));
+        }
+        letters
+    }
+
     /// Answers under which the engine has a set at one of its places.
     pub fn set_present(&self, (id, place): (SetId, Place)) -> Guard {
         let bound = self.bound_at((id, place));

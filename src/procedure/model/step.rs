@@ -148,6 +148,11 @@ impl Step {
         })
     }
 
+    /// Whether work stops for a second person in it where its axes stand as `bound` says.
+    pub fn holds_at(&self, bound: &Binding) -> bool {
+        self.lines.iter().any(|line| matches!(line, StepLine::Hold(hold, _) if hold.here(bound).is_some()))
+    }
+
     /// Whether work stops for a second person somewhere in it.
     pub fn holds(&self) -> bool {
         self.lines.iter().any(|line| matches!(line, StepLine::Hold(..)))
