@@ -38,6 +38,7 @@ fn text(text: &Text) -> Value {
         Style::Plain => "plain",
         Style::Bold => "bold",
         Style::Mono => "mono",
+        Style::Number => "number",
     };
     text.0.iter().map(|run| json!([run.text, style(run.style)])).collect()
 }
@@ -60,11 +61,11 @@ fn block(block: &Block) -> Value {
 }
 
 fn table(table: &Table) -> Value {
-    let cell = |cell: &Cell| match cell {
+    let cell = |cell: &Cell| match cell.printed() {
         Cell::Text(words) => json!({"text": text(words)}),
         Cell::Tick | Cell::Ticked => json!({"tick": true}),
         Cell::Blank(unit) | Cell::Twice(unit) => json!({"blank": unit}),
-        Cell::Day => json!({"blank": ""}),
+        Cell::Day | Cell::Field(..) => json!({"blank": ""}),
     };
     let columns: Vec<Value> = table
         .columns
@@ -96,7 +97,7 @@ fn boxes(boxes: &Boxes) -> Value {
     match boxes {
         Boxes::None => json!([]),
         Boxes::One => json!([""]),
-        Boxes::Grid(names) | Boxes::Results(names, _) => json!(names),
+        Boxes::Grid(names) | Boxes::Results(names, ..) => json!(names),
     }
 }
 

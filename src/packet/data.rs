@@ -3,15 +3,25 @@
 use serde_json::{Value, json};
 
 use super::bench::{Bench, phase_title};
+use super::numbers::Numbered;
+use super::step_marks;
 use crate::plan::{PlannedStep, Standing};
-use crate::sheet::{Attachment, Footer};
+use crate::sheet::{Attachment, Entry, Footer, Form};
 
 /// Name of the file inside the PDF.
 const NAME: &str = "plan.json";
 
-/// The plan of the phase as JSON; keys are in alphabetical order, so that equal plans are equal bytes.
-pub(super) fn attachment(bench: &Bench, footer: &Footer, sheets: &[(String, String)]) -> Attachment {
-    let steps: Vec<Value> = bench.plan.steps.iter().map(|step| self::step(bench, step)).collect();
+/// The plan of the phase as JSON, with what each number on the sheets means; keys are in alphabetical order, so that equal plans are equal bytes.
+pub(super) fn attachment(
+    bench: &Bench,
+    footer: &Footer,
+    sheets: &[(String, String)],
+    numbered: &[Numbered],
+) -> Attachment {
+    let marks = step_marks(bench.procedure, bench.network);
+    let steps = bench.plan.steps.iter().map(|step| self::step(bench, step, marks.of(&step.key)));
+    let steps: Vec<Value> = steps.collect();
+    let numbers: Vec<Value> = numbered.iter().map(number).collect();
     let sheets: Vec<Value> =
         sheets.iter().map(|(sheet, mark)| json!({ "sheet": sheet, "fingerprint": mark })).collect();
     let plan = json!({
@@ -23,17 +33,45 @@ pub(super) fn attachment(bench: &Bench, footer: &Footer, sheets: &[(String, Stri
         "fingerprint": footer.fingerprint,
         "sheets": sheets,
         "steps": steps,
+        "numbers": numbers,
     });
     Attachment {
         name: NAME.to_owned(),
         media_type: "application/json".to_owned(),
-        description: "The plan of this packet: its steps in order, and the fingerprints of its sheets"
+        description: "The plan of this packet: its steps in order, what each number on it means, and the fingerprints of its sheets"
             .to_owned(),
         bytes: format!("{plan:#}\n").into_bytes(),
     }
 }
 
-fn step(bench: &Bench, step: &PlannedStep) -> Value {
+fn number(Numbered { number, what, step, entry, tick }: &Numbered) -> Value {
+    let mut value = json!({ "number": number, "what": what });
+    if let Some(step) = step {
+        value["step"] = json!(step);
+    }
+    if *tick {
+        value["form"] = json!("tick");
+    }
+    if let Some(Entry { keys, form }) = entry {
+        value["keys"] = json!(keys);
+        value["form"] = json!(match form {
+            Form::Quantity(_) => "quantity",
+            Form::Word(_) => "word",
+            Form::Count => "count",
+            Form::Day => "day",
+            Form::Text => "text",
+            Form::Item => "item",
+        });
+        match form {
+            Form::Quantity(unit) => value["unit"] = json!(unit),
+            Form::Word(words) => value["words"] = json!(words),
+            _ => {}
+        }
+    }
+    value
+}
+
+fn step(bench: &Bench, step: &PlannedStep, mark: Option<&str>) -> Value {
     let (standing, held_by) = match &step.standing {
         Standing::Present => ("to do", Vec::new()),
         Standing::Absent => ("absent", Vec::new()),
@@ -46,6 +84,7 @@ fn step(bench: &Bench, step: &PlannedStep) -> Value {
     let written = bench.step(step);
     json!({
         "id": step.key.id(bench.procedure),
+        "fingerprint": mark,
         "number": step.number,
         "title": bench.step_title(step),
         "standing": standing,

@@ -8,6 +8,7 @@ use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::{self, Way};
 use super::lengths;
+use super::numbers::kept;
 use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
@@ -16,7 +17,7 @@ use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId};
 use crate::quantity::Quantity;
-use crate::sheet::{Anchor, Boxes, Cell, Column, StepLine, Table, Text};
+use crate::sheet::{Anchor, Boxes, Cell, Column, Form, StepLine, Table, Text};
 
 /// Holes above which a table of lengths stands in two halves beside each other. Our own choice, no source.
 const LONG_LIST: usize = 6;
@@ -315,6 +316,7 @@ fn length_table(
         }
     }
     let rows = letters.len().div_ceil(halves);
+    let id_at = words::id_at(bench.procedure, &set.naming, &set.axes, place);
     let cells = |index: usize| match letters.get(index) {
         Some(letter) => {
             let length = recorded(letter);
@@ -322,6 +324,7 @@ fn length_table(
                 || Cell::Blank("mm".to_owned()),
                 |length| Cell::Text(Text::bold(length.printed())),
             );
+            let length = kept(length, &["lengths", &id_at, letter], Form::Quantity("mm".to_owned()));
             [Cell::Text(Text::bold(letter.clone())), length, Cell::Blank(String::new())]
         }
         None => [0, 1, 2].map(|_| Cell::Text(Text::default())),

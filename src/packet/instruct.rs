@@ -13,7 +13,7 @@ use crate::plan::words::{self, sentence};
 use crate::plan::{PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, SetId, Wetting};
 use crate::quantity::pair;
-use crate::sheet::{Blank, Boxes, StepLine, Text};
+use crate::sheet::{Blank, Boxes, Entry, Field, Form, StepLine, Text};
 
 /// The lines that an act prints, behind what it hangs on and where it is done, where that has to be told.
 pub(super) fn lines(
@@ -134,7 +134,7 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &
             text: Text::bold("Photograph").and(note.map(|note| format!(": {note}")).unwrap_or_default()),
             limit: String::new(),
             unit: String::new(),
-            blanks: vec![Blank::open("no.")],
+            blanks: vec![Blank { field: Field::of(photograph(bench, planned)), ..Blank::open("no.") }],
         }],
         Deed::Cap => vec![labelled("Cap", note)],
         Deed::Isolate => vec![labelled("Isolate", note)],
@@ -151,6 +151,11 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &
             .into_iter()
             .collect(),
     }
+}
+
+/// Where the number of a photograph belongs in the record.
+fn photograph(bench: &Bench, planned: &PlannedStep) -> Entry {
+    Entry::new(&["done", &planned.key.id(bench.procedure), "photographs"], Form::Item)
 }
 
 /// What goes on the threads and faces of a set.

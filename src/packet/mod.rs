@@ -16,6 +16,7 @@ mod key_data;
 mod kit;
 mod ledger;
 mod lengths;
+mod numbers;
 mod overview;
 mod part_lines;
 mod phrases;
@@ -166,6 +167,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     front::list_contents(&mut sheets);
     let warning = bench.warning();
     front::defer(&mut sheets, warning);
+    let numbered = numbers::number(&mut sheets);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
         language: "en".to_owned(),
@@ -180,6 +182,6 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         attachments: Vec::new(),
     };
     packet.footer.fingerprint = fingerprint(&packet);
-    packet.attachments = vec![data::attachment(&bench, &packet.footer, &marks)];
+    packet.attachments = vec![data::attachment(&bench, &packet.footer, &marks, &numbered)];
     packet
 }

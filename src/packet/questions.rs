@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::fastener;
 use super::lengths::lengths_open;
+use super::numbers::kept;
 use super::reading;
 use crate::decide::{Asked, ToMeasure, Torque};
 use crate::english::spaced;
@@ -13,7 +14,7 @@ use crate::plan::words::{self, capital};
 use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{Deed, FasteningWork, Phase, Place, Reuse, SetId};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Column, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Block, Cell, Column, Entry, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
 pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
@@ -119,13 +120,14 @@ fn ask_table(bench: &Bench, asked: &[&(Hold, Vec<&PlannedStep>)]) -> Table {
         let HoldCause::Question(id) = hold.cause else { continue };
         let question = &bench.network.questions[id.0 as usize];
         let QuestionKind::Ask(ask) = question.kind else { continue };
+        let id = bench.procedure.ask(ask).naming.id.as_str();
         for (index, answer) in question.answers.iter().enumerate() {
             let first = index == 0;
             let title = if first { bench.procedure.ask(ask).naming.title.clone() } else { String::new() };
             let steps = if first { bench.step_numbers(steps) } else { Text::default() };
             rows.push(vec![
                 Cell::Text(Text::plain(title)),
-                Cell::Tick,
+                kept(Cell::Tick, &["answers", id], Form::Word(question.answers.clone())),
                 Cell::Text(Text::bold(spaced(answer))),
                 Cell::Text(steps),
             ]);
@@ -195,17 +197,18 @@ fn still_open(bench: &Bench) -> Vec<Block> {
             Asked::Gauge(id, place) => {
                 let gauge = procedure.gauge(id);
                 let name = words::at_place(procedure, &gauge.naming, &gauge.axes, Some(place));
-                (name, Cell::Blank(reading::unit(bench, gauge)))
+                let blank = Cell::Blank(reading::unit(bench, gauge));
+                let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
+                let entry = || reading::entry(bench, (id, place), (None, None), to_measure.occasion);
+                (name, if whole { blank.belonging(Field::of(entry())) } else { blank })
             }
             Asked::Look(id, place) => {
                 let look = procedure.look(id);
                 let name = words::at_place(procedure, &look.naming, &look.axes, Some(place));
-                (
-                    name,
-                    Cell::Blank(
-                        look.results.iter().map(|result| spaced(result)).collect::<Vec<_>>().join(" / "),
-                    ),
-                )
+                let words = look.results.iter().map(|result| spaced(result)).collect::<Vec<_>>().join(" / ");
+                let keys = reading::look_keys(bench, (id, place), to_measure.occasion).to_vec();
+                let entry = Entry { keys, form: Form::Word(look.results.clone()) };
+                (name, Cell::Blank(words).belonging(Field::of(entry)))
             }
             Asked::Ask(id) => (procedure.ask(id).naming.title.clone(), Cell::Blank(String::new())),
         };

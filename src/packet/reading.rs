@@ -7,11 +7,12 @@ use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place};
+use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target};
 use crate::quantity::{Bound, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
-    Blank, Boxes, Cell, Column, Drawing, Figure, StationMark, StationsDrawing, StepLine, Table, Text,
+    Blank, Boxes, Cell, Column, Drawing, Entry, Field, Figure, Form, StationMark, StationsDrawing, StepLine,
+    Table, Text,
 };
 
 /// Blanks for one instrument that stand side by side; with more the page is too narrow for a pencil. Our own
@@ -37,7 +38,7 @@ fn gauge_line(
     note: Option<&str>,
 ) -> Vec<StepLine> {
     let gauge = bench.procedure.gauge(id);
-    let occasion = occasion(bench, planned, gauge);
+    let occasion = occasion(bench, planned, gauge.of.as_ref());
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
@@ -65,6 +66,7 @@ fn gauge_line(
                 blanks.push(Blank {
                     name: words.collect::<Vec<_>>().join(" "),
                     written: recorded(bench, planned, (id, *place), station, direction).unwrap_or_default(),
+                    field: Field::of(entry(bench, (id, *place), (station, direction), occasion)),
                 });
             }
         }
@@ -111,6 +113,7 @@ fn spot_table(
     }
     let down: Vec<(Option<usize>, &str)> = if by_direction { either(&stations) } else { vec![(None, "")] };
     let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
+    let occasion = occasion(bench, planned, gauge.of.as_ref());
     let columns_of_names = [named.then_some(("Place", 0.7)), (down.len() > 1).then_some(("At", 1.9))];
     let mut columns: Vec<Column> = columns_of_names
         .into_iter()
@@ -133,6 +136,7 @@ fn spot_table(
                     if by_direction { (*station, Some(index)) } else { (Some(index), None) };
                 recorded(bench, planned, (id, *place), station, direction)
                     .map_or_else(|| Cell::Twice(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
+                    .belonging(Field::of(entry(bench, (id, *place), (station, direction), occasion)))
             }));
             rows.push(row);
         }
@@ -164,12 +168,12 @@ fn directions(gauge: &Gauge) -> Vec<String> {
     gauge.directions.iter().map(|name| spaced(name)).collect()
 }
 
-/// When in the life of its part a gauge is read at a step: before it is sent out, when it is back, or as it goes in.
-fn occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
+/// When in the life of its part something is read or judged at a step: before it is sent out, when it is back, or as it goes in.
+fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<PartId>>) -> Occasion {
     match bench.phase {
         Phase::Strip => Occasion::AsFound,
         Phase::Build | Phase::Start => Occasion::AsBuilt,
-        Phase::Survey => match &gauge.of {
+        Phase::Survey => match of {
             Some(part) if received(bench, planned, part.id) => Occasion::AsReturned,
             _ => Occasion::AsFound,
         },
@@ -188,6 +192,37 @@ fn received(bench: &Bench, planned: &PlannedStep, part: PartId) -> bool {
     bench.plan.steps.iter().take(last.map_or(0, |last| last + 1)).any(receives)
 }
 
+/// Where a reading belongs in the record.
+pub(super) fn entry(
+    bench: &Bench,
+    (id, place): (GaugeId, Place),
+    (station, direction): (Option<usize>, Option<usize>),
+    occasion: Occasion,
+) -> Entry {
+    let gauge = bench.procedure.gauge(id);
+    let mut name = words::id_at(bench.procedure, &gauge.naming, &gauge.axes, place);
+    let station = station.and_then(|index| gauge.stations.get(index)).map(|(name, _)| name);
+    let direction = direction.and_then(|index| gauge.directions.get(index));
+    for word in station.into_iter().chain(direction) {
+        name = format!("{name} {word}");
+    }
+    let measured = |unit| bench.material.shop.map_or(unit, |shop| shop.crib.measured_in(unit));
+    let unit = gauge.unit.map(|unit| measured(unit).symbol.to_owned()).unwrap_or_default();
+    Entry::new(&["readings", key(occasion), &name], Form::Quantity(unit))
+}
+
+/// The key of an occasion in a record.
+fn key(occasion: Occasion) -> &'static str {
+    Occasion::KEYS.iter().find(|(_, known)| *known == occasion).map_or("", |(key, _)| key)
+}
+
+/// Where the result of a look belongs in the record.
+pub(super) fn look_keys(bench: &Bench, (id, place): (LookId, Place), occasion: Occasion) -> [String; 3] {
+    let look = bench.procedure.look(id);
+    let name = words::id_at(bench.procedure, &look.naming, &look.axes, place);
+    ["looks".to_owned(), key(occasion).to_owned(), name]
+}
+
 /// What the record has of one reading of a step that is done, with its unit. A step still to be worked is read anew.
 fn recorded(
     bench: &Bench,
@@ -199,7 +234,7 @@ fn recorded(
     if planned.standing != Standing::Done {
         return None;
     }
-    let occasion = occasion(bench, planned, bench.procedure.gauge(gauge));
+    let occasion = occasion(bench, planned, bench.procedure.gauge(gauge).of.as_ref());
     let taken = |reading: &&Reading| {
         (reading.gauge, reading.place, reading.occasion) == (gauge, place, occasion)
             && (reading.station, reading.direction) == (station, direction)
@@ -331,8 +366,14 @@ fn look_line(
     let results: Vec<String> = look.results.iter().map(|result| spaced(result)).collect();
     let places = bench.place_names(placed);
     let found = found(bench, planned, placed, id);
+    let entry = |place: Place| {
+        let keys = look_keys(bench, (id, place), occasion(bench, planned, look.of.as_ref()));
+        Entry { keys: keys.to_vec(), form: Form::Word(look.results.clone()) }
+    };
     if places.len() < 2 {
-        return StepLine::Act { text, boxes: Boxes::Results(results, found.first().copied().flatten()) };
+        let place = placed.places.first().copied().unwrap_or(Place(0));
+        let entry = Some(entry(place));
+        return StepLine::Act { text, boxes: Boxes::Results(results, found.first().copied().flatten(), entry) };
     }
     // Many places with few results stand in two halves beside each other.
     let halves = if places.len() >= 4 && results.len() <= 2 { 2 } else { 1 };
@@ -347,8 +388,10 @@ fn look_line(
         let name = places.get(index).cloned().unwrap_or_default();
         let tick = |result: usize| match found.get(index) {
             None => Cell::Text(Text::default()),
-            Some(found) if *found == Some(result) => Cell::Ticked,
-            Some(_) => Cell::Tick,
+            Some(found) => {
+                let cell = if *found == Some(result) { Cell::Ticked } else { Cell::Tick };
+                cell.belonging(Field::of(entry(placed.places[index])))
+            }
         };
         std::iter::once(Cell::Text(Text::bold(name))).chain((0..results.len()).map(tick)).collect::<Vec<_>>()
     };

@@ -264,7 +264,7 @@ fn drag_reading(set: &FastenerSet, passes: &[Pass], boxes: &Boxes) -> Option<Ste
         return None;
     };
     let blanks = match boxes {
-        Boxes::Grid(names) | Boxes::Results(names, _) => names.iter().map(Blank::open).collect(),
+        Boxes::Grid(names) | Boxes::Results(names, ..) => names.iter().map(Blank::open).collect(),
         Boxes::None | Boxes::One => vec![Blank::default()],
     };
     Some(StepLine::Reading {

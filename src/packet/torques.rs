@@ -4,13 +4,14 @@ use super::bench::Bench;
 use super::bench_notes;
 use super::fastener;
 use super::joint_figure;
+use super::numbers::kept;
 use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::torque_words;
 use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
 use crate::procedure::model::{Deed, FasteningWork, SetId};
-use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
@@ -50,6 +51,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                         + &thread
                         + fastener::hand(set);
                     let done = bench_notes::done(bench, planned);
+                    let step = planned.key.id(bench.procedure);
                     let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                     rows.push(vec![
                         Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
@@ -59,7 +61,10 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                         }),
                         Cell::Text(value),
                         Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
-                        recorded(done.and_then(|done| done.wrench.clone())),
+                        match done.and_then(|done| done.wrench.clone()) {
+                            None => kept(Cell::Blank(String::new()), &["done", &step, "wrench"], Form::Text),
+                            wrench => recorded(wrench),
+                        },
                         recorded(done.map(|done| {
                             bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned()
                         })),

@@ -30,6 +30,12 @@ pub(crate) fn at_place(
     if name.is_empty() { naming.title.clone() } else { format!("{} {name}", naming.title) }
 }
 
+/// The id of a thing at a place, as a record names it: `bore[2]`, `valve[1, inlet]`.
+pub(crate) fn id_at(procedure: &Procedure, naming: &Naming, axes: &[AxisId], place: Place) -> String {
+    let name = procedure.place_name(axes, place);
+    if name.is_empty() { naming.id.clone() } else { format!("{}[{name}]", naming.id) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

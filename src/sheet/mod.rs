@@ -3,6 +3,7 @@
 //! These types know order, meaning and hole coordinates. They must not know page millimetres or fonts (how
 //! large a tick box is, or where a line breaks, is decided by the room that lays them out), nor procedures and plans.
 
+mod field;
 mod figure;
 mod kind;
 mod plain;
@@ -10,6 +11,7 @@ mod step;
 mod table;
 mod text;
 
+pub use field::{Entry, Field, Form};
 pub use figure::{
     BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, StationMark,
     StationsDrawing, StepName, Toward, Turning, WayDrawing,

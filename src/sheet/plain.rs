@@ -149,7 +149,7 @@ fn boxes(boxes: &Boxes) -> String {
         Boxes::None => String::new(),
         Boxes::One => " [ ]".to_owned(),
         Boxes::Grid(names) => names.iter().map(|name| format!(" [ ]{name}")).collect(),
-        Boxes::Results(names, taken) => {
+        Boxes::Results(names, taken, _) => {
             let tick = |index: usize| if Some(index) == *taken { "x" } else { " " };
             names.iter().enumerate().map(|(index, name)| format!(" [{}]{name}", tick(index))).collect()
         }
@@ -177,7 +177,7 @@ fn hazard(out: &mut String, hazard: &HazardBox, indent: &str) {
 }
 
 fn table(out: &mut String, table: &Table, indent: &str) {
-    if !table.caption.0.is_empty() {
+    if !table.caption.words().is_empty() {
         let _ = writeln!(out, "{indent}{}", table.caption.words());
     }
     let headings: Vec<&str> = table.columns.iter().map(|column| column.heading.as_str()).collect();
@@ -185,13 +185,14 @@ fn table(out: &mut String, table: &Table, indent: &str) {
     for row in &table.rows {
         let cells: Vec<String> = row
             .iter()
-            .map(|cell| match cell {
+            .map(|cell| match cell.printed() {
                 Cell::Text(text) => text.words(),
                 Cell::Tick => "[ ]".to_owned(),
                 Cell::Ticked => "[x]".to_owned(),
                 Cell::Twice(unit) => format!("____ ____ {unit}"),
                 Cell::Day => "____".to_owned(),
                 Cell::Blank(unit) => format!("____ {unit}").trim_end().to_owned(),
+                Cell::Field(..) => String::new(),
             })
             .collect();
         let _ = writeln!(out, "{indent}| {} |", cells.join(" | "));

@@ -1,6 +1,6 @@
 //! A step as it stands on a sheet: its hazards, lines, boxes to tick and blanks to fill.
 
-use super::{Anchor, Figure, Table, Text};
+use super::{Anchor, Entry, Field, Figure, Table, Text};
 
 /// Signal word of a hazard box, in the sense of ANSI Z535.6 / ISO 3864-2.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -125,12 +125,35 @@ pub struct Blank {
     pub name: String,
     /// The reading with its unit, if it has been taken; empty for an open blank.
     pub written: String,
+    /// Its number, and where it belongs.
+    pub field: Field,
 }
 
 impl Blank {
     /// An open blank.
     pub fn open(name: impl Into<String>) -> Self {
-        Blank { name: name.into(), written: String::new() }
+        Blank { name: name.into(), ..Blank::default() }
+    }
+}
+
+impl StepLine {
+    /// Its words, where there is something to tick, to fill in or to sign: they bear the number.
+    pub fn filled_in(&mut self) -> Option<&mut Text> {
+        match self {
+            StepLine::Act { boxes: Boxes::None, .. } => None,
+            StepLine::Act { text, .. }
+            | StepLine::PutOn { text, .. }
+            | StepLine::Torque { text, .. }
+            | StepLine::Reading { text, .. }
+            | StepLine::Readings { text, .. }
+            | StepLine::Hold(text) => Some(text),
+            StepLine::Table(table) if table.is_filled_in() => Some(&mut table.caption),
+            StepLine::Table(_)
+            | StepLine::Hazard(_)
+            | StepLine::Figure(_)
+            | StepLine::If { .. }
+            | StepLine::Note(_) => None,
+        }
     }
 }
 
@@ -143,6 +166,6 @@ pub enum Boxes {
     One,
     /// One per position, each with its name, laid out in rows.
     Grid(Vec<String>),
-    /// One per result of which one holds, and which one is ticked already, if the record has it.
-    Results(Vec<String>, Option<usize>),
+    /// One per result of which one holds, which one is ticked already, if the record has it, and where it belongs there.
+    Results(Vec<String>, Option<usize>, Option<Entry>),
 }

@@ -1,6 +1,6 @@
 //! Tables of a sheet: columns with their share of the width, and cells to read or to fill.
 
-use super::Text;
+use super::{Field, Text};
 
 /// A table: its head is repeated on every page that it runs over, rows are never cut.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -39,4 +39,42 @@ pub enum Cell {
     Twice(String),
     /// A short blank, for a day or initials.
     Day,
+    /// One of the others that has a number, or a place in the record.
+    Field(Box<Cell>, Field),
+}
+
+impl Table {
+    /// Whether anything in it is ticked or filled in.
+    pub fn is_filled_in(&self) -> bool {
+        self.rows.iter().flatten().any(Cell::is_filled_in)
+    }
+}
+
+impl Cell {
+    /// What is printed in it.
+    pub fn printed(&self) -> &Cell {
+        match self {
+            Cell::Field(cell, _) => cell,
+            cell => cell,
+        }
+    }
+
+    /// Its number, and where it belongs; none of a cell to read.
+    pub fn field(&self) -> Option<&Field> {
+        match self {
+            Cell::Field(_, field) => Some(field),
+            _ => None,
+        }
+    }
+
+    /// Whether it is ticked or filled in, by now or later.
+    pub fn is_filled_in(&self) -> bool {
+        !matches!(self, Cell::Text(_))
+    }
+
+    /// The same with its place in the record.
+    #[must_use]
+    pub fn belonging(self, field: Field) -> Cell {
+        Cell::Field(Box::new(self), field)
+    }
 }

@@ -20,6 +20,8 @@ pub enum Style {
     Bold,
     /// Codes, part numbers, hole letters.
     Mono,
+    /// The number by which what is filled in here is told apart: no word of the text itself.
+    Number,
 }
 
 /// Text as a row of runs.
@@ -71,7 +73,25 @@ impl Text {
 
     /// The words alone.
     pub fn words(&self) -> String {
-        self.0.iter().map(|run| run.text.as_str()).collect()
+        let runs = self.0.iter().filter(|run| run.style != Style::Number);
+        runs.map(|run| run.text.as_str()).collect()
+    }
+
+    /// The number of what is filled in here, if it has one.
+    pub fn number(&self) -> Option<&str> {
+        self.0.iter().find(|run| run.style == Style::Number).map(|run| run.text.as_str())
+    }
+
+    /// Gives what is filled in here its number.
+    pub fn set_number(&mut self, number: impl Into<String>) {
+        self.0.retain(|run| run.style != Style::Number);
+        self.0.push(Run { text: number.into(), style: Style::Number, link: None });
+    }
+
+    /// The text without the number.
+    #[must_use]
+    pub fn unnumbered(&self) -> Text {
+        Text(self.0.iter().filter(|run| run.style != Style::Number).cloned().collect())
     }
 }
 

@@ -7,6 +7,7 @@ mod given;
 mod document;
 mod found;
 mod library;
+mod numbers;
 mod progress;
 mod setting;
 mod turned;

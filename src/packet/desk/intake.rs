@@ -1,12 +1,13 @@
 //! The intake sheet: what came through the door and in what state, before a spanner touches it.
 
 use super::super::bench::Bench;
+use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::{bold, heading, known, listed, plain};
 use crate::decide::{Identification, by_answer};
 use crate::plan::words::capital;
 use crate::procedure::model::{Binding, Cases, Sourced};
-use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// How many photographs there is room to list where the record names none. Our own choice, no source.
 const PHOTOGRAPHS: usize = 6;
@@ -58,38 +59,46 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
     )]
 }
 
+/// What the record doesn't say yet, with its place there.
+fn asked(cell: Cell, keys: &[&str], form: Form) -> Cell {
+    if cell.is_filled_in() { kept(cell, keys, form) } else { cell }
+}
+
 fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     let job = bench.material.job;
     let intake = &job.intake;
-    let mut rows = vec![vec![plain("Owner"), known(job.customer.clone())]];
+    let mut rows = vec![vec![plain("Owner"), asked(known(job.customer.clone()), &["customer"], Form::Text)]];
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
     let places = bench.procedure.family.as_ref().map(|family| family.identify.as_slice()).unwrap_or_default();
     let reads = |reads: &Cases<Sourced<String>>| {
         by_answer(bench.procedure, reads.each(&Binding::default()), |reads| reads.value.clone())
     };
     match places {
-        [] => rows.push(vec![plain("Engine number"), known(number)]),
+        [] => rows.push(vec![plain("Engine number"), asked(known(number), &["engine_no"], Form::Text)]),
         [(place, begins)] => {
             let begins = reads(begins);
             rows.push(vec![
                 plain(format!("Engine number: {place}; must begin with {begins}")),
-                known(number),
+                asked(known(number), &["engine_no"], Form::Text),
             ]);
         }
         places => {
-            rows.push(vec![plain("Engine number"), known(number)]);
+            rows.push(vec![plain("Engine number"), asked(known(number), &["engine_no"], Form::Text)]);
             rows.extend(places.iter().map(|(place, begins)| {
                 let what = format!("{}; must begin with {}", capital(place), reads(begins));
                 vec![plain(what), Cell::Blank(String::new())]
             }));
         }
     }
-    rows.push(vec![plain("Received"), known(intake.received.map(|date| date.to_string()))]);
+    let received = known(intake.received.map(|date| date.to_string()));
+    rows.push(vec![plain("Received"), asked(received, &["intake", "received"], Form::Day)]);
     let hours = intake.hours.map_or_else(|| Cell::Blank("h".to_owned()), |hours| bold(hours.printed()));
+    let hours = asked(hours, &["intake", "hours"], Form::Quantity("h".to_owned()));
     rows.push(vec![plain("Hours run"), hours]);
-    rows.push(vec![plain("The owner's complaint"), known(intake.complaint.clone())]);
+    let complaint = asked(known(intake.complaint.clone()), &["intake", "complaint"], Form::Text);
+    rows.push(vec![plain("The owner's complaint"), complaint]);
     let limit = intake.spend_limit.as_ref().map(|sum| sum.to_string());
-    rows.push(vec![plain("Without asking again, no more than"), known(limit)]);
+    rows.push(vec![plain("Without asking again, no more than"), asked(known(limit), &["intake", "spend_limit"], Form::Text)]);
     rows
 }
 
@@ -97,13 +106,16 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
 fn photographs(bench: &Bench) -> Vec<Block> {
     let taken = &bench.material.job.intake.photographs;
     let count = taken.len().max(PHOTOGRAPHS);
-    let rows = (0..count).map(|at| vec![bold((at + 1).to_string()), known(taken.get(at).cloned())]).collect();
+    let rows = (0..count).map(|at| {
+        let taken = known(taken.get(at).cloned());
+        vec![bold((at + 1).to_string()), asked(taken, &["intake", "photographs"], Form::Item)]
+    });
     vec![
         heading("Photographs"),
         Block::Table(Table {
             caption: Text::plain("All six sides and the number, before cleaning."),
             columns: columns(&[("No.", 1.0), ("File, and what it shows", 9.0)]),
-            rows,
+            rows: rows.collect(),
         }),
     ]
 }

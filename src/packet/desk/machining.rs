@@ -1,15 +1,16 @@
 //! What goes to the machine shop and to the bench of others, and the check of what comes back from there.
 
 use super::super::bench::Bench;
+use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
 use super::{bold, day, for_quote, heading, plain, reason, to_machine, waits};
 use crate::decide::{Size, Verdict, WorkLine};
-use crate::plan::words::{list, many, sentence};
+use crate::plan::words::{self, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
 use crate::record::Occasion;
-use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
 const GOODS_BACK: [&str; 6] = [
@@ -54,6 +55,18 @@ fn works<'a>(bench: &'a Bench, lines: &'a [WorkLine]) -> Vec<Work<'a>> {
 }
 
 impl Work<'_> {
+    /// Its id in a record, where it is one: the part at its only place of these, or at all.
+    fn name(&self, bench: &Bench) -> Option<String> {
+        let part = bench.procedure.part(self.line.part);
+        match self.places.as_slice() {
+            [place] => Some(words::id_at(bench.procedure, &part.naming, &part.axes, *place)),
+            places => {
+                let all = places.len() == bench.procedure.places(&part.axes).len();
+                all.then(|| part.naming.id.clone())
+            }
+        }
+    }
+
     /// The part with the places that are meant, where they are not all.
     fn title(&self, bench: &Bench) -> String {
         let part = bench.procedure.part(self.line.part);
@@ -253,7 +266,11 @@ fn looked_at(bench: &Bench, works: &[Work]) -> Block {
     };
     let mut rows: Vec<Vec<Cell>> = GOODS_BACK.iter().map(row).collect();
     let mut back = vec![bold("Back, day")];
-    back.extend(works.iter().map(|work| day(work.line.back)));
+    let stage = |work: &Work, stage: &str, cell: Cell| match (work.name(bench), cell) {
+        (Some(name), Cell::Day) => kept(Cell::Day, &["sent", &name, stage], Form::Day),
+        (_, cell) => cell,
+    };
+    back.extend(works.iter().map(|work| stage(work, "back", day(work.line.back))));
     rows.push(back);
     let mut accepted = vec![bold("Accepted, by and day")];
     accepted.extend(works.iter().map(|work| match work.line.accepted {
@@ -263,7 +280,7 @@ fn looked_at(bench: &Bench, works: &[Work]) -> Block {
             let by = sent.and_then(|sent| sent.by.clone()).map(|by| format!("{by}, ")).unwrap_or_default();
             bold(format!("{by}{date}"))
         }
-        None => Cell::Day,
+        None => stage(work, "accepted", Cell::Day),
     }));
     rows.push(accepted);
     table(&widths, rows)
@@ -281,10 +298,16 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
     for (id, gauge) in gauges_back(bench, line.part) {
         for place in places_of(bench, gauge) {
             let found = read(bench, id, place, Occasion::AsReturned);
+            let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
+            let entry = || reading::entry(bench, (id, place), (None, None), Occasion::AsReturned);
+            let blank = || {
+                let blank = Cell::Blank(reading::unit(bench, gauge));
+                if whole { blank.belonging(Field::of(entry())) } else { blank }
+            };
             rows.push(vec![
                 plain(gauge_title(bench, id, place)),
                 plain(wanted(bench, (id, place), work.sizes)),
-                found.map_or_else(|| Cell::Blank(reading::unit(bench, gauge)), plain),
+                found.map_or_else(blank, plain),
                 Cell::Tick,
             ]);
         }

@@ -1,13 +1,14 @@
 //! The order list: what has to be bought, the longest in coming first, and how far each order has got.
 
 use super::super::bench::Bench;
+use super::super::numbers::kept;
 use super::{agreed, for_quote, heading, plain, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::procedure::model::Place;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
-use crate::sheet::{Block, Cell, Sheet, SheetKind, Text};
+use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Text};
 
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;
@@ -87,16 +88,20 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     if !line.waits_for.is_empty() && !waits.is_empty() {
         what = what.and_bold("HOLD: ").and(format!("first {}.", list(&waits)));
     }
+    let stage = |stage: &str, cell: Cell| match cell {
+        Cell::Text(_) => cell,
+        cell => kept(cell, &["orders", &line.id, stage], Form::Day),
+    };
     let cost =
         line.cost().map_or_else(|| plain("open"), |cost| plain(cost.to_string().replace(' ', "\u{a0}")));
     vec![
         plain(line.quantity.to_string()),
         Cell::Text(what),
         cost,
-        short_day(line.ordered),
-        short_day(line.due),
-        short_day(line.arrived),
-        line.compared.map_or(Cell::Tick, |date| plain(date.day_and_month())),
+        stage("ordered", short_day(line.ordered)),
+        stage("due", short_day(line.due)),
+        stage("arrived", short_day(line.arrived)),
+        stage("compared", line.compared.map_or(Cell::Tick, |date| plain(date.day_and_month()))),
     ]
 }
 

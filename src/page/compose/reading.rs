@@ -3,7 +3,8 @@
 
 use super::LEFT;
 use super::torque::balanced;
-use super::{Composer, Setting, WORK};
+use super::step::number_beside;
+use super::{Composer, NUMBERS, Setting, WORK};
 use crate::page::draw;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::Piece;
@@ -87,7 +88,8 @@ impl Composer {
             first.with_next = false;
             return made;
         }
-        for (names, written) in names.chunks(columns).zip(written.chunks(columns)) {
+        let numbers = blanks.chunks(columns).map(|row| row[0].field.number.as_str());
+        for ((names, written), number) in names.chunks(columns).zip(written.chunks(columns)).zip(numbers) {
             let heights = names.iter().chain(written).map(Setting::height);
             let height = heights.fold(unit.height().max(16.0), f32::max) + 12.0;
             let mut piece = Piece::new(1.0, height);
@@ -104,6 +106,9 @@ impl Composer {
                     let x = x + left;
                     self.put(&mut piece, element, &beside, &beside.lines, x, base - beside.height() + 4.0);
                 }
+            }
+            if held || !single {
+                number_beside(&mut piece, number, NUMBERS, base);
             }
             made.push(piece);
         }

@@ -257,9 +257,12 @@ impl Composer {
             StepLine::Hold(text) => {
                 // Said and signed in one piece; what comes next waits below it.
                 let mut made = vec![hold_rule(width)];
-                made.extend(self.remark(text, width));
+                made.extend(self.remark(&text.unnumbered(), width));
                 made.iter_mut().for_each(|piece| piece.with_next = true);
-                made.push(self.signature(&Text::bold("Seen by"), width));
+                let mut signature = self.signature(&Text::bold("Seen by"), width);
+                let base = signature.height - 5.0;
+                number_beside(&mut signature, text.number().unwrap_or_default(), NUMBERS, base);
+                made.push(signature);
                 made
             }
         };
@@ -279,19 +282,22 @@ impl Composer {
 
     pub(super) fn act(&mut self, text: &Text, boxes: &Boxes, held: bool, width: f32) -> Vec<Piece> {
         let element = self.element(Role::Paragraph);
-        let mut made = self.text_pieces(element, text, WORK, LEFT, width);
+        let mut made = self.text_pieces(element, &text.unnumbered(), WORK, LEFT, width);
         if held {
             strike(&mut made);
             self.wait_mark(&mut made, WORK);
         } else if *boxes == Boxes::One {
             tick_beside(&mut made, TICKS, WORK);
         }
+        if let (Some(first), Some(number), false) = (made.first_mut(), text.number(), held) {
+            number_beside(first, number, TICKS - 3.0, WORK.baseline());
+        }
         if let Some(first) = made.first_mut() {
             first.above = 8.0;
         }
         match boxes {
-            Boxes::Grid(names) if !held => self.grid(&mut made, names, None, width),
-            Boxes::Results(names, taken) if !held => self.grid(&mut made, names, *taken, width),
+            Boxes::Grid(names) if !held => self.grid(&mut made, text.number(), names, None, width),
+            Boxes::Results(names, taken, _) if !held => self.grid(&mut made, None, names, *taken, width),
             _ => {}
         }
         made
@@ -335,6 +341,16 @@ impl Composer {
     /// The element itself, or a part of it if it has parts.
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
+    }
+}
+
+/// Puts the number of what is ticked or filled in beside it, ending at `right`; it is read before what stands there.
+pub(super) fn number_beside(piece: &mut Piece, number: &str, right: f32, baseline: f32) {
+    let x = right - fonts::width(Face::Regular, SMALL.size, number);
+    let Some(item) = draw::text(x, baseline, Face::Regular, SMALL.size, &format!("{number} ")) else { return };
+    match piece.groups.first_mut() {
+        Some(group) => group.items.insert(0, item),
+        None => piece.add(Mark::Artefact, vec![item]),
     }
 }
 

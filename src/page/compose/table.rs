@@ -1,8 +1,10 @@
 //! Tables: column widths, rows that are never cut, heads that come again, and tables wider than the page.
 
+use std::borrow::Cow;
 use std::ops::Range;
 
-use super::{Composer, SMALL, Setting};
+use super::step::number_beside;
+use super::{Composer, LEFT, NUMBERS, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
@@ -44,7 +46,7 @@ struct Place {
 /// A cell of a row, its words set.
 struct Filled<'a> {
     place: &'a Place,
-    cell: &'a Cell,
+    cell: Cow<'a, Cell>,
     setting: Setting,
     element: ElementId,
 }
@@ -92,13 +94,14 @@ impl Composer {
             let mut widest =
                 words::widest_word(&Text::bold(&column.heading), &HEAD, &mut self.characters).max(18.0);
             for cell in table.rows.iter().filter_map(|row| row.get(index)) {
-                let cell = match cell {
+                let cell = match cell.printed() {
                     Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
                     Cell::Tick | Cell::Ticked => TICK_BOX,
                     Cell::Day => DAY,
                     Cell::Blank(unit) | Cell::Twice(unit) => {
                         BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
                     }
+                    Cell::Field(..) => 0.0,
                 };
                 widest = widest.max(cell);
             }
@@ -117,7 +120,7 @@ impl Composer {
         width: f32,
     ) -> Band {
         let mut pieces = Vec::new();
-        let mut caption = table.caption.clone();
+        let mut caption = table.caption.unnumbered();
         if count > 1 {
             caption = if number == 0 { caption } else { caption.and(" ").and("(further columns)") };
         }
@@ -126,6 +129,9 @@ impl Composer {
             pieces = self.text_pieces(element, &caption, Type::bold(12.0, 16.0), x, width);
             for piece in &mut pieces {
                 piece.with_next = true;
+            }
+            if let (Some(first), Some(number)) = (pieces.first_mut(), table.caption.number()) {
+                number_beside(first, number, NUMBERS, Type::bold(12.0, 16.0).baseline());
             }
         }
         let mut head = self.head(table, places, x, width);
@@ -200,35 +206,59 @@ impl Composer {
         self.within(Role::TableRow, |composer| {
             let empty = Cell::Text(Text::default());
             // The first words of a row name it.
-            let name = row.iter().position(|cell| matches!(cell, Cell::Text(text) if !text.0.is_empty()));
+            let name = row.iter().position(|cell| matches!(cell.printed(), Cell::Text(text) if !text.0.is_empty()));
+            let beside = Self::number_of(row, places).map(str::to_owned);
             let cells: Vec<Filled> = places
                 .iter()
                 .map(|place| {
                     let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
-                    composer.fill(row.get(place.index).unwrap_or(&empty), place, role)
+                    let cell = row.get(place.index).unwrap_or(&empty).printed();
+                    match cell {
+                        Cell::Text(text) if place.index == 0 && beside.is_some() => {
+                            composer.fill(Cow::Owned(Cell::Text(text.unnumbered())), place, role)
+                        }
+                        cell => composer.fill(Cow::Borrowed(cell), place, role),
+                    }
                 })
                 .collect();
             let lines = cells.iter().map(|filled| filled.setting.lines.len()).max().unwrap_or(0).max(1);
             (0..lines)
                 .step_by(limit.max(1))
-                .map(|start| composer.stretch(&cells, start..(start + limit).min(lines)))
+                .map(|start| {
+                    let mut piece = composer.stretch(&cells, start..(start + limit).min(lines));
+                    if let Some(number) = beside.as_ref().filter(|_| start == 0) {
+                        let base = (piece.height - SMALL.leading) / 2.0 + SMALL.baseline();
+                        number_beside(&mut piece, number, NUMBERS, base);
+                    }
+                    piece
+                })
                 .collect()
         })
     }
 
+    /// The number of a row of a step, which stands to the left of its table.
+    fn number_of<'a>(row: &'a [Cell], places: &[Place]) -> Option<&'a str> {
+        let place = places.first().filter(|place| place.index == 0 && place.x >= LEFT)?;
+        match row.get(place.index)?.printed() {
+            Cell::Text(text) => text.number(),
+            _ => None,
+        }
+    }
+
     /// Sets the words of a cell, and says what is drawn in it.
-    fn fill<'a>(&mut self, cell: &'a Cell, place: &'a Place, role: Role) -> Filled<'a> {
+    fn fill<'a>(&mut self, cell: Cow<'a, Cell>, place: &'a Place, role: Role) -> Filled<'a> {
         let none = Text::default();
-        let (setting, said) = match cell {
+        let (setting, said) = match &*cell {
             Cell::Text(text) => (self.set(text, SMALL, place.width), String::new()),
             Cell::Tick => (self.set(&none, SMALL, place.width), "tick box".to_owned()),
             Cell::Ticked => (self.set(&none, SMALL, place.width), "tick box, ticked".to_owned()),
             Cell::Day => (self.set(&none, SMALL, place.width), "blank for a day".to_owned()),
             Cell::Blank(unit) | Cell::Twice(unit) => {
-                let blanks = if matches!(cell, Cell::Twice(_)) { "two blanks" } else { "blank" };
+                let blanks = if matches!(*cell, Cell::Twice(_)) { "two blanks" } else { "blank" };
                 let setting = self.set(&Text::plain(unit), SMALL, place.width - BLANK * 0.6);
                 (setting, format!("{blanks} {unit}").trim_end().to_owned())
             }
+            Cell::Field(..) => (self.set(&none, SMALL, place.width), String::new()),
         };
         let element = self.element(role);
         self.elements[element.0].alternative = said;
@@ -237,7 +267,7 @@ impl Composer {
 
     /// The piece of a row that holds these of its lines; what is drawn in a cell stands in the first.
     fn stretch(&mut self, cells: &[Filled], lines: Range<usize>) -> Piece {
-        let any = |wanted: fn(&Cell) -> bool| cells.iter().any(|filled| wanted(filled.cell));
+        let any = |wanted: fn(&Cell) -> bool| cells.iter().any(|filled| wanted(&filled.cell));
         let by_hand = lines.start == 0 && any(|cell| !matches!(cell, Cell::Text(_)));
         let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
         let least = match (by_hand, blank) {
@@ -257,7 +287,7 @@ impl Composer {
             if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { self.padding() };
         for filled in cells {
             let Filled { place, cell, setting, element } = filled;
-            match cell {
+            match &**cell {
                 Cell::Text(_) => {
                     let shown = lines.start.min(setting.lines.len())..lines.end.min(setting.lines.len());
                     self.put_cell(&mut piece, *element, setting, shown, place, middle);
@@ -268,11 +298,12 @@ impl Composer {
                     let x = place.begin(TICK_BOX);
                     let y = (middle + (SMALL.leading - TICK_BOX) / 2.0).max(2.0);
                     piece.add(mark, vec![draw::tick_box(x, y)]);
-                    if matches!(cell, Cell::Ticked) {
+                    if matches!(**cell, Cell::Ticked) {
                         piece.add(mark, draw::tick(x, y));
                     }
                 }
                 Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled, middle),
+                Cell::Field(..) => {}
             }
         }
         piece
@@ -285,7 +316,7 @@ impl Composer {
         let y = middle + SMALL.baseline() + 3.0;
         let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
         let width = end - place.x;
-        let parts: &[(f32, f32, f32)] = if matches!(cell, Cell::Twice(_)) && width >= 2.0 * WRITTEN + 8.0 {
+        let parts: &[(f32, f32, f32)] = if matches!(**cell, Cell::Twice(_)) && width >= 2.0 * WRITTEN + 8.0 {
             &[(0.0, 0.5, -4.0), (0.5, 1.0, 4.0)]
         } else {
             &[(0.0, 1.0, 0.0)]

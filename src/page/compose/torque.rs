@@ -2,7 +2,8 @@
 
 use super::LEFT;
 use super::prose::frame;
-use super::{Composer, WORK};
+use super::step::number_beside;
+use super::{Composer, NUMBERS, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Mark, Role};
 use crate::page::pieces::Piece;
@@ -53,7 +54,7 @@ impl Composer {
         }
         let mut ticks = Vec::new();
         if let (Boxes::Grid(names), false) = (boxes, open || held) {
-            self.grid(&mut ticks, names, None, width);
+            self.grid(&mut ticks, text.number(), names, None, width);
         }
         match (values.as_mut_slice(), ticks.as_mut_slice()) {
             // Few boxes stand at the end of the line that the value leaves free.
@@ -71,10 +72,11 @@ impl Composer {
         made
     }
 
-    /// Tick boxes with their names, in rows, one of them ticked.
+    /// Tick boxes with their names, in rows, one of them ticked; with a number each has its own below it.
     pub(super) fn grid(
         &mut self,
         made: &mut Vec<Piece>,
+        number: Option<&str>,
         names: &[String],
         ticked: Option<usize>,
         width: f32,
@@ -103,6 +105,11 @@ impl Composer {
                 }
                 let y = (TICK_BOX - kind.leading) / 2.0;
                 self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
+            }
+            if let Some(number) = number.filter(|_| names.len() > 1) {
+                let number = format!("{number}.{}", index * columns + 1);
+                let base = (TICK_BOX - kind.leading) / 2.0 + kind.baseline();
+                number_beside(&mut piece, &number, NUMBERS, base);
             }
             made.push(piece);
         }

@@ -41,12 +41,16 @@ impl Type {
     /// The face of a style.
     fn face(&self, style: Style) -> Face {
         match style {
+            Style::Number => Face::Regular,
             Style::Plain if !self.bold => Face::Regular,
             Style::Plain | Style::Bold => Face::Bold,
             Style::Mono => Face::Mono,
         }
     }
 }
+
+/// What parts a number from the text that it stands behind.
+const NUMBER_APART: &str = " · ";
 
 /// Height of capitals as a share of the size, in all faces used.
 pub(super) const CAPITALS: f32 = 0.729;
@@ -104,7 +108,9 @@ fn letters(text: &Text, kind: &Type, characters: &mut Characters) -> Vec<Letter>
     let mut letters: Vec<Letter> = Vec::new();
     for (run, piece) in text.0.iter().enumerate() {
         let asked = kind.face(piece.style);
-        for character in normalised(&piece.text) {
+        let apart = piece.style == Style::Number && !letters.is_empty();
+        let before = if apart { NUMBER_APART } else { "" };
+        for character in before.chars().chain(normalised(&piece.text)) {
             if character == ' ' && letters.last().is_none_or(|last| last.character == ' ') {
                 continue;
             }

@@ -1,0 +1,50 @@
+//! What is filled in by hand: the number by which it is told apart, and where in the record of a job it belongs.
+
+/// A place to be filled in. Those of one number hold one value: boxes of which one is ticked.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Field {
+    /// Its number, such as `28.3.2` or `E 4`; empty until the sheets are numbered.
+    pub number: String,
+    /// Where in the record it belongs; none for what stays on paper.
+    pub entry: Option<Entry>,
+}
+
+/// Where in the record of a job a value belongs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Entry {
+    /// Keys from the top of the record.
+    pub keys: Vec<String>,
+    /// What may stand there.
+    pub form: Form,
+}
+
+/// What may be written at a number.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Form {
+    /// A quantity; a bare number is in this unit, by its symbol.
+    Quantity(String),
+    /// One of these words.
+    Word(Vec<String>),
+    /// A whole number.
+    Count,
+    /// A day.
+    Day,
+    /// Words.
+    Text,
+    /// Words, one more of a list.
+    Item,
+}
+
+impl Field {
+    /// One that belongs somewhere in the record, not numbered yet.
+    pub fn of(entry: Entry) -> Self {
+        Field { number: String::new(), entry: Some(entry) }
+    }
+}
+
+impl Entry {
+    /// Where a value belongs, by the keys from the top of the record.
+    pub fn new(keys: &[&str], form: Form) -> Self {
+        Entry { keys: keys.iter().map(|key| (*key).to_owned()).collect(), form }
+    }
+}
