@@ -200,7 +200,8 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
                 field.number = again.map_or_else(&mut *next, |(_, number)| number.clone());
                 if again.is_none() {
                     let tick = matches!(cell.printed(), Cell::Tick | Cell::Ticked) && field.entry.is_none();
-                    let of_results = field.entry.as_ref().is_some_and(|entry| matches!(entry.form, Form::Word(_)));
+                    let of_results =
+                        field.entry.as_ref().is_some_and(|entry| matches!(entry.form, Form::Word(_)));
                     let heading = if of_results { "" } else { headings[column].as_str() };
                     let name = if name.is_empty() { named.as_str() } else { name.as_str() };
                     let what = format!("{name} {heading}").trim().to_owned();

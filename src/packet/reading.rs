@@ -373,7 +373,10 @@ fn look_line(
     if places.len() < 2 {
         let place = placed.places.first().copied().unwrap_or(Place(0));
         let entry = Some(entry(place));
-        return StepLine::Act { text, boxes: Boxes::Results(results, found.first().copied().flatten(), entry) };
+        return StepLine::Act {
+            text,
+            boxes: Boxes::Results(results, found.first().copied().flatten(), entry),
+        };
     }
     // Many places with few results stand in two halves beside each other.
     let halves = if places.len() >= 4 && results.len() <= 2 { 2 } else { 1 };

@@ -20,7 +20,8 @@ fn plan(pages: &Pages) -> Value {
 /// Every word on the pages, and every two of which the second follows a no-break space.
 fn words(pages: &Pages) -> BTreeSet<String> {
     let items = pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items);
-    let texts = items.filter_map(|item| if let Item::Text(run) = item { Some(run.text.as_str()) } else { None });
+    let texts =
+        items.filter_map(|item| if let Item::Text(run) = item { Some(run.text.as_str()) } else { None });
     texts.flat_map(|text| text.split(' ')).map(|word| word.replace('\u{a0}', " ")).collect()
 }
 
@@ -32,7 +33,10 @@ fn each_number_is_given_once_and_stands_on_the_page() {
             let pages = made(procedure, record, phase).pages;
             let plan = plan(&pages);
             let words = words(&pages);
-            let held: BTreeSet<&str> = plan["steps"].as_array().unwrap().iter()
+            let held: BTreeSet<&str> = plan["steps"]
+                .as_array()
+                .unwrap()
+                .iter()
                 .filter(|step| step["standing"] == "held")
                 .map(|step| step["id"].as_str().unwrap())
                 .collect();
@@ -46,8 +50,10 @@ fn each_number_is_given_once_and_stands_on_the_page() {
                 }
                 // Of several on one line or row the first is told.
                 let line = text.rsplit_once('.').map(|(line, _)| line).filter(|line| line.contains('.'));
-                let desk = text.split_once(' ').and_then(|(letter, n)| Some((letter, n.parse::<usize>().ok()?)));
-                let row = desk.map(|(letter, n)| (n.saturating_sub(12)..n).map(|n| format!("{letter} {n}")).collect());
+                let desk =
+                    text.split_once(' ').and_then(|(letter, n)| Some((letter, n.parse::<usize>().ok()?)));
+                let row = desk
+                    .map(|(letter, n)| (n.saturating_sub(12)..n).map(|n| format!("{letter} {n}")).collect());
                 let row: Vec<String> = row.unwrap_or_default();
                 let shown = words.contains(text)
                     || line.is_some_and(|line| words.contains(line) || words.contains(&format!("{line}.1")))
@@ -89,7 +95,8 @@ fn a_number_means_one_place_in_the_record() {
         }
     }
     let survey = kept(JOBS[0].0, JOBS[0].1, PHASES[1].0);
-    let bores: Vec<(&String, &String)> = survey.iter().filter(|(_, place)| place.contains("as_found / bore[")).collect();
+    let bores: Vec<(&String, &String)> =
+        survey.iter().filter(|(_, place)| place.contains("as_found / bore[")).collect();
     assert_eq!(bores.len(), 18, "{bores:?}");
     let (first, place) = bores[0];
     assert_eq!(place, "readings / as_found / bore[1] top along");

@@ -286,8 +286,11 @@ fn figure() -> impl Strategy<Value = Figure> {
 }
 
 fn blank() -> impl Strategy<Value = Blank> {
-    (phrase(3), prop_oneof![3 => Just(String::new()), 1 => phrase(2)])
-        .prop_map(|(name, written)| Blank { name, written, ..Blank::default() })
+    (phrase(3), prop_oneof![3 => Just(String::new()), 1 => phrase(2)]).prop_map(|(name, written)| Blank {
+        name,
+        written,
+        ..Blank::default()
+    })
 }
 
 fn step_line() -> impl Strategy<Value = StepLine> {

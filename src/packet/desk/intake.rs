@@ -98,7 +98,10 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     let complaint = asked(known(intake.complaint.clone()), &["intake", "complaint"], Form::Text);
     rows.push(vec![plain("The owner's complaint"), complaint]);
     let limit = intake.spend_limit.as_ref().map(|sum| sum.to_string());
-    rows.push(vec![plain("Without asking again, no more than"), asked(known(limit), &["intake", "spend_limit"], Form::Text)]);
+    rows.push(vec![
+        plain("Without asking again, no more than"),
+        asked(known(limit), &["intake", "spend_limit"], Form::Text),
+    ]);
     rows
 }
 

@@ -2,8 +2,8 @@
 //! must not know what is measured.
 
 use super::LEFT;
-use super::torque::balanced;
 use super::step::number_beside;
+use super::torque::balanced;
 use super::{Composer, NUMBERS, Setting, WORK};
 use crate::page::draw;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};

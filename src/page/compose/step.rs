@@ -347,7 +347,9 @@ impl Composer {
 /// Puts the number of what is ticked or filled in beside it, ending at `right`; it is read before what stands there.
 pub(super) fn number_beside(piece: &mut Piece, number: &str, right: f32, baseline: f32) {
     let x = right - fonts::width(Face::Regular, SMALL.size, number);
-    let Some(item) = draw::text(x, baseline, Face::Regular, SMALL.size, &format!("{number} ")) else { return };
+    let Some(item) = draw::text(x, baseline, Face::Regular, SMALL.size, &format!("{number} ")) else {
+        return;
+    };
     match piece.groups.first_mut() {
         Some(group) => group.items.insert(0, item),
         None => piece.add(Mark::Artefact, vec![item]),

@@ -206,7 +206,8 @@ impl Composer {
         self.within(Role::TableRow, |composer| {
             let empty = Cell::Text(Text::default());
             // The first words of a row name it.
-            let name = row.iter().position(|cell| matches!(cell.printed(), Cell::Text(text) if !text.0.is_empty()));
+            let name =
+                row.iter().position(|cell| matches!(cell.printed(), Cell::Text(text) if !text.0.is_empty()));
             let beside = Self::number_of(row, places).map(str::to_owned);
             let cells: Vec<Filled> = places
                 .iter()
