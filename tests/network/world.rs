@@ -2,11 +2,90 @@
 
 use proptest::prelude::*;
 
-/// A thing with a value, as the oracle names it.
+/// A position: the three cylinders stand in two banks, the first and the last in the left one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Spot {
+    Cyl(usize),
+    Bank(usize),
+}
+
+/// Cylinders.
+pub const CYLS: usize = 3;
+/// Banks.
+pub const BANKS: usize = 2;
+
+impl Spot {
+    /// As it is written in a procedure.
+    pub fn name(self) -> String {
+        match self {
+            Spot::Cyl(cyl) => (cyl + 1).to_string(),
+            Spot::Bank(bank) => ["left", "right"][bank].to_owned(),
+        }
+    }
+}
+
+/// The bank of a cylinder.
+pub fn bank_of(cyl: usize) -> usize {
+    cyl % 2
+}
+
+/// What a thing or a step is there for: once, for each cylinder, for each bank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Axis {
+    Once,
+    Cyl,
+    Bank,
+}
+
+impl Axis {
+    /// Behind the name in a declaration.
+    fn text(self) -> &'static str {
+        match self {
+            Axis::Once => "",
+            Axis::Cyl => "[cyl]",
+            Axis::Bank => "[bank]",
+        }
+    }
+}
+
+/// How a step is repeated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Each {
+    Once,
+    /// One step, each act at all cylinders before the next.
+    CylTogether,
+    CylApart,
+    BankApart,
+    /// A step for each bank, each act at all of its cylinders before the next.
+    CylOfBank,
+}
+
+impl Each {
+    fn text(self) -> &'static str {
+        match self {
+            Each::Once => "",
+            Each::CylTogether => "  each cyl together\n",
+            Each::CylApart => "  each cyl apart\n",
+            Each::BankApart => "  each bank apart\n",
+            Each::CylOfBank => "  each cyl of bank together\n",
+        }
+    }
+
+    /// The positions at which the step is done by itself.
+    pub fn spots(self) -> Vec<Option<Spot>> {
+        match self {
+            Each::Once | Each::CylTogether => vec![None],
+            Each::CylApart => (0..CYLS).map(|cyl| Some(Spot::Cyl(cyl))).collect(),
+            Each::BankApart | Each::CylOfBank => (0..BANKS).map(|bank| Some(Spot::Bank(bank))).collect(),
+        }
+    }
+}
+
+/// A thing with a value, as the oracle names it: a part and a set at its position.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Thing {
-    Part(usize),
-    Set(usize),
+    Part(usize, Option<Spot>),
+    Set(usize, Option<Spot>),
     State(usize),
     Rag,
 }
@@ -27,12 +106,17 @@ pub enum Act {
 }
 
 /// A step: what it needs, when it is done, what it comes after, and its acts, each with when that is done.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Step {
     pub acts: Vec<Act>,
     /// The answer under which an act is done; in any case, if there is none.
     pub given: Vec<Option<(usize, usize)>>,
+    /// The cylinder at which alone an act is done.
+    pub at: Vec<Option<usize>>,
+    pub each: Each,
     pub needs: Option<(usize, usize)>,
+    /// The cylinder at which alone the state is needed.
+    pub needs_at: Option<usize>,
     pub when: Option<(usize, usize)>,
     pub after: Vec<usize>,
 }
@@ -40,9 +124,15 @@ pub struct Step {
 /// A small procedure. Parts may be under others and held by sets; steps of `block` are not split.
 #[derive(Debug, Clone)]
 pub struct World {
+    pub part_axis: Vec<Axis>,
+    pub set_axis: Vec<Axis>,
     pub under: Vec<Vec<usize>>,
+    /// The cylinder at which alone a part is under others.
+    pub under_at: Vec<Option<usize>>,
     /// The answer under which the engine has a part; always, if there is none.
     pub present: Vec<Option<(usize, usize)>>,
+    /// The cylinder at which alone that is said; at all, if there is none.
+    pub present_at: Vec<Option<usize>>,
     pub held: Vec<Vec<usize>>,
     pub set_under: Vec<Option<usize>>,
     pub states: usize,
@@ -53,12 +143,33 @@ pub struct World {
 /// Every question has two answers.
 pub const ASKS: usize = 2;
 
+impl Step {
+    /// A step that is done once, its acts in any case.
+    fn plain(acts: Vec<Act>) -> Step {
+        let (given, at) = (vec![None; acts.len()], vec![None; acts.len()]);
+        Step { acts, given, at, each: Each::Once, needs: None, needs_at: None, when: None, after: Vec::new() }
+    }
+}
+
 impl World {
+    /// What an act is about, and how often that is there.
+    pub fn subject(&self, act: Act) -> Axis {
+        match act {
+            Act::Take(p) | Act::PutBack(p) => self.part_axis[p],
+            Act::Slacken(s) | Act::Undo(s) | Act::Nip(s) | Act::Tighten(s) => self.set_axis[s],
+            Act::Set(..) | Act::PutIn | Act::TakeOut | Act::Turn => Axis::Once,
+        }
+    }
+
     /// A world of one state and nothing else.
     fn of_steps(steps: Vec<Step>) -> World {
         World {
+            part_axis: Vec::new(),
+            set_axis: Vec::new(),
             under: Vec::new(),
+            under_at: Vec::new(),
             present: Vec::new(),
+            present_at: Vec::new(),
             held: Vec::new(),
             set_under: Vec::new(),
             states: 1,
@@ -76,22 +187,29 @@ impl World {
         for state in 0..self.states {
             text += &format!("state st{state} \"State {state}\" = v0 (at first), v1\n");
         }
+        text += "axis cyl \"cylinder\" = 1 .. 3 in bank \"bank\" left 1, 3, right 2\n";
         text += "temporary rag \"Rag\" { into \"a hole\" }\n";
         for (part, under) in self.under.iter().enumerate() {
-            text += &format!("part p{part} \"Part {part}\" {{");
+            text += &format!("part p{part}{} \"Part {part}\" {{", self.part_axis[part].text());
             for other in under {
                 text += &format!(" under p{other}");
+                if let Some(cyl) = self.under_at[part] {
+                    text += &format!(" at cyl = {}", cyl + 1);
+                }
             }
             for set in &self.held[part] {
                 text += &format!(" held by s{set}");
             }
             if let Some((ask, answer)) = self.present[part] {
                 text += &format!(" present when q{ask} = {}", if answer == 0 { "yes" } else { "no" });
+                if let Some(cyl) = self.present_at[part] {
+                    text += &format!(" at cyl = {}", cyl + 1);
+                }
             }
             text += " fate reuse }\n";
         }
         for (set, under) in self.set_under.iter().enumerate() {
-            text += &format!("fasteners s{set} 2 \"Set {set}\" {{ kind bolt");
+            text += &format!("fasteners s{set}{} 2 \"Set {set}\" {{ kind bolt", self.set_axis[set].text());
             if let Some(part) = under {
                 text += &format!(" under p{part}");
             }
@@ -102,6 +220,7 @@ impl World {
                 text += "block together \"Together\" {\n";
             }
             text += &format!("strip step{index} \"Step {index}\" {{\n");
+            text += step.each.text();
             for other in &step.after {
                 text += &format!("  after step{other}\n");
             }
@@ -109,9 +228,13 @@ impl World {
                 text += &format!("  when q{ask} = {}\n", if answer == 0 { "yes" } else { "no" });
             }
             if let Some((state, value)) = step.needs {
-                text += &format!("  needs st{state} = v{value}\n");
+                text += &format!("  needs st{state} = v{value}");
+                if let Some(cyl) = step.needs_at {
+                    text += &format!(" at cyl = {}", cyl + 1);
+                }
+                text.push('\n');
             }
-            for (act, given) in step.acts.iter().zip(&step.given) {
+            for ((act, given), at) in step.acts.iter().zip(&step.given).zip(&step.at) {
                 text += &match act {
                     Act::Take(p) => format!("  take p{p}\n"),
                     Act::PutBack(p) => format!("  put back p{p}\n"),
@@ -124,6 +247,10 @@ impl World {
                     Act::TakeOut => "  take out rag\n".to_owned(),
                     Act::Turn => "  turn clockwise 90 deg\n".to_owned(),
                 };
+                if let Some(cyl) = at {
+                    text.truncate(text.trim_end().len());
+                    text += &format!(" at cyl = {}\n", cyl + 1);
+                }
                 if let Some((ask, answer)) = given {
                     text.truncate(text.trim_end().len());
                     text += &format!(" when q{ask} = {}\n", if *answer == 0 { "yes" } else { "no" });
@@ -165,8 +292,8 @@ fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy
     )
         .prop_map(|(acts, needs, when, after)| {
             let after = after.iter().enumerate().filter(|(_, yes)| **yes).map(|(other, _)| other).collect();
-            let (acts, given) = acts.into_iter().unzip();
-            Step { acts, given, needs, when, after }
+            let (acts, given): (Vec<Act>, Vec<_>) = acts.into_iter().unzip();
+            Step { given, needs, when, after, ..Step::plain(acts) }
         })
 }
 
@@ -187,7 +314,11 @@ pub fn world() -> impl Strategy<Value = World> {
                 };
                 let block = block.filter(|(start, length)| start + length <= steps.len());
                 World {
+                    part_axis: vec![Axis::Once; parts],
+                    set_axis: vec![Axis::Once; sets],
+                    under_at: vec![None; parts],
                     under: under.iter().map(pick).collect(),
+                    present_at: vec![None; present.len()],
                     present,
                     held: held.iter().map(pick).collect(),
                     set_under,
@@ -216,8 +347,7 @@ pub fn toggles() -> impl Strategy<Value = World> {
                             let after =
                                 after.iter().enumerate().filter(|(_, yes)| **yes).map(|(o, _)| o).collect();
                             let acts = if acts.is_empty() { vec![Act::Turn] } else { acts };
-                            let given = vec![given; acts.len()];
-                            Step { acts, given, needs, when, after }
+                            Step { given: vec![given; acts.len()], needs, when, after, ..Step::plain(acts) }
                         })
                 })
                 .collect::<Vec<_>>()
@@ -236,11 +366,70 @@ pub fn provoking() -> impl Strategy<Value = World> {
             if mends && !after.contains(&(index - 1)) {
                 after.push(index - 1);
             }
-            let acts = vec![Act::Set(0, usize::from(mends))];
-            steps.push(Step { acts, given: vec![None], needs: None, when: None, after });
+            steps.push(Step { after, ..Step::plain(vec![Act::Set(0, usize::from(mends))]) });
         }
         let after = (0..pairs).map(|pair| 2 * pair + 1).collect();
-        steps.push(Step { acts: vec![Act::Turn], given: vec![None], needs: Some((0, 1)), when: None, after });
+        steps.push(Step { needs: Some((0, 1)), after, ..Step::plain(vec![Act::Turn]) });
         World::of_steps(steps)
     })
+}
+
+/// Most units in a world with positions: every order of them is gone through.
+const MOST_UNITS: usize = 6;
+
+/// A random world on an engine with cylinders in banks: parts and sets that are there for each, steps that are done
+/// for each, together or apart, and acts at one cylinder only.
+pub fn placed() -> impl Strategy<Value = World> {
+    let axis = || prop_oneof![2 => Just(Axis::Once), 3 => Just(Axis::Cyl), 2 => Just(Axis::Bank)];
+    let each = || {
+        prop_oneof![
+            3 => Just(Each::Once),
+            1 => Just(Each::CylTogether),
+            2 => Just(Each::CylApart),
+            2 => Just(Each::BankApart),
+            1 => Just(Each::CylOfBank),
+        ]
+    };
+    let at = || prop::option::weighted(0.4, 0..CYLS);
+    (
+        world(),
+        prop::collection::vec(axis(), 3),
+        prop::collection::vec(axis(), 2),
+        prop::collection::vec(each(), 5),
+        prop::collection::vec(at(), 15),
+        prop::collection::vec((at(), at()), 3),
+        prop::collection::vec(at(), 5),
+    )
+        .prop_map(|(mut world, parts, sets, each, at, part_at, needs_at)| {
+            world.part_axis = parts[..world.under.len()].to_vec();
+            world.set_axis = sets[..world.set_under.len()].to_vec();
+            for part in 0..world.under.len() {
+                if world.part_axis[part] == Axis::Cyl {
+                    world.under_at[part] = part_at[part].0;
+                    world.present_at[part] = part_at[part].1.filter(|_| world.present[part].is_some());
+                }
+            }
+            let mut units = world.steps.len();
+            for index in 0..world.steps.len() {
+                let blocked =
+                    world.block.is_some_and(|(start, length)| (start..start + length).contains(&index));
+                let more = each[index].spots().len() - 1;
+                if (more == 0 || !blocked) && units + more <= MOST_UNITS {
+                    world.steps[index].each = each[index];
+                    units += more;
+                }
+                let subjects: Vec<Axis> =
+                    world.steps[index].acts.iter().map(|act| world.subject(*act)).collect();
+                let step = &mut world.steps[index];
+                if step.each == Each::CylApart && step.needs.is_some() {
+                    step.needs_at = needs_at[index];
+                }
+                for (number, subject) in subjects.into_iter().enumerate() {
+                    if subject == Axis::Cyl || (subject == Axis::Once && step.each == Each::CylApart) {
+                        step.at[number] = at[index * 3 + number];
+                    }
+                }
+            }
+            world
+        })
 }
