@@ -64,8 +64,32 @@ impl Resolver {
         &mut self,
         owner: &Owner,
         cases: &[tree::Case<T>],
-        mut value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
+        value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> Cases<Sourced<U>> {
+        self.judged_cases(owner, cases, value).0
+    }
+
+    /// The same, with a last value for the places and answers that have none: where others are told apart, what holds
+    /// there is not known, which is more than not said.
+    pub(super) fn cases_or<T, U>(
+        &mut self,
+        owner: &Owner,
+        cases: &[tree::Case<T>],
+        unknown: U,
+        value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
+    ) -> Cases<Sourced<U>> {
+        let (mut found, gap) = self.judged_cases(owner, cases, value);
+        found.0.extend(gap.map(|span| (Sourced { value: unknown, origin: None, span }, Scope::default())));
+        found
+    }
+
+    /// Cases, and the last of them if they leave places or answers out.
+    fn judged_cases<T, U>(
+        &mut self,
+        owner: &Owner,
+        cases: &[tree::Case<T>],
+        mut value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
+    ) -> (Cases<Sourced<U>>, Option<Span>) {
         let mut read = Vec::new();
         for case in cases {
             let scope = self.scope(owner, &case.scope);
@@ -75,10 +99,8 @@ impl Resolver {
         // What can't be read may be the case that is missing, or the one that counts before another.
         let sound = read.iter().all(Option::is_some);
         let found = Cases(read.into_iter().flatten().map(|(scope, value)| (value, scope)).collect());
-        if sound {
-            self.judge_cases(owner, &found);
-        }
-        found
+        let gap = if sound { self.judge_cases(owner, &found) } else { None };
+        (found, gap)
     }
 
     /// Where and under which answers something said of `owner` holds; none if that can't be read, which must not turn
@@ -95,13 +117,14 @@ impl Resolver {
         at.filter(|_| whole).map(|at| Scope { at, when })
     }
 
-    fn judge_cases<U>(&mut self, owner: &Owner, cases: &Cases<Sourced<U>>) {
+    /// Complains of cases that never count, and of what they leave out; the last of them if they do.
+    fn judge_cases<U>(&mut self, owner: &Owner, cases: &Cases<Sourced<U>>) -> Option<Span> {
         let (axes, thing) = match owner {
             Owner::Thing(name) => (self.axes_of(*name).to_vec(), self.declared(*name).value),
             Owner::Line(words) => (Vec::new(), words.clone()),
         };
         let said: Vec<Span> = cases.values().map(|value| value.span).collect();
-        let Some(last) = said.last() else { return };
+        let last = *said.last()?;
         let mut counts = vec![false; said.len()];
         let mut missing = None;
         for place in self.procedure.places(&axes) {
@@ -118,21 +141,22 @@ impl Resolver {
             });
             // Past that nothing is known of the rest.
             if left == 0 {
-                return;
+                return None;
             }
         }
         for (index, _) in counts.iter().enumerate().filter(|(_, counts)| !**counts) {
             let before = index.checked_sub(1).map(|before| said[before]);
             self.complain(errors::idle_case(said[index], before));
         }
-        if let Some((place, answers)) = missing {
+        missing.map(|(place, answers)| {
             let place = self.procedure.place_name(&axes, place);
             let answers: Vec<String> = answers
                 .iter()
                 .map(|(question, answer)| said_so(&self.procedure, question, *answer))
                 .collect();
-            self.complain(errors::no_case(*last, &thing, &place, &answers.join(" and ")));
-        }
+            self.complain(errors::no_case(last, &thing, &place, &answers.join(" and ")));
+            last
+        })
     }
 
     /// Complains of what is said of some places and never counts, since what stands before it does wherever it would;

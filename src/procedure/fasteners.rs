@@ -59,8 +59,9 @@ impl Resolver {
                     set.drive = Some(Drive::Words(text.value.clone()));
                 }
                 FastenerClause::Lengths(lengths) => {
-                    set.lengths =
-                        self.cases(&owner, lengths, |resolver, case| resolver.lengths(id, &case.value));
+                    set.lengths = self.cases_or(&owner, lengths, Lengths::Unknown, |resolver, case| {
+                        resolver.lengths(id, &case.value)
+                    });
                 }
                 FastenerClause::Stays => set.stays = true,
                 FastenerClause::Then(act) => set.then.extend(self.act(act, clause.span, false, &[])),
@@ -80,7 +81,9 @@ impl Resolver {
                     }
                 }
                 FastenerClause::Reuse(reuse) => {
-                    set.reuse = self.cases(&owner, reuse, |resolver, case| resolver.reuse(&case.value));
+                    set.reuse = self.cases_or(&owner, reuse, Reuse::Unknown, |resolver, case| {
+                        resolver.reuse(&case.value)
+                    });
                 }
                 FastenerClause::Under(covers) => {
                     let covers = self.covers(Name::Set(id), covers);
@@ -208,7 +211,8 @@ impl Resolver {
         set: SetId,
         cases: &[tree::Case<tree::Tightening>],
     ) -> Cases<Sourced<Tightening>> {
-        self.cases(&Owner::Thing(Name::Set(set)), cases, |resolver, case| {
+        let owner = Owner::Thing(Name::Set(set));
+        self.cases_or(&owner, cases, Tightening::Unknown, |resolver, case| {
             Some(match &case.value {
                 tree::Tightening::Unknown => Tightening::Unknown,
                 tree::Tightening::General => Tightening::General,

@@ -138,3 +138,35 @@ fn fasteners_that_this_engine_has_not_got_are_on_no_sheet() {
     assert!(open.contains("whether this engine has the 2 bolts: it hangs on"), "{open}");
     assert!(open.contains("whether this engine has the 4 screws: it hangs on"), "{open}");
 }
+
+const GAPS: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
+ask year \"Which are fitted?\" = early, late
+part cover \"Cover\" { held by screws  mass 1 kg  fate reuse }
+fasteners screws 2 \"Screw\" {
+    kind screw  thread M6x1  class 8.8  drive 10 mm  dry
+    length 16 mm when year = early
+    once when year = early
+    tighten 6 N.m when year = early from \"sheet\"
+}
+tool wrench \"Torque wrench\" { kind wrench  drive 1/4 in  range 2 N.m .. 20 N.m }
+tool socket \"Socket 10 mm\" { kind socket  size 10 mm }
+strip off \"Cover off\" { tools socket  undo screws  take cover }
+";
+
+#[test]
+fn what_no_case_tells_is_not_known_and_held() {
+    let build = |answer: &str| {
+        let record = format!("job: \"G-1\"\nprocedure: pump.rebuild\nanswers: {{year: {answer}}}\n");
+        words_of(("pump.rebuild", GAPS), &record, &PacketOptions::of(Phase::Build))
+    };
+    let held = [
+        "Lengths not known: each goes back into its own hole.",
+        "The tightening torque of the 2 screws: not known",
+        "Word whether the 2 screws may be used again",
+    ];
+    let (early, late) = (build("early"), build("late"));
+    for open in held {
+        assert!(late.contains(open), "no \"{open}\" in {late}");
+        assert!(!early.contains(open), "\"{open}\" in {early}");
+    }
+}
