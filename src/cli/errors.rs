@@ -73,6 +73,16 @@ pub(super) fn unknown_drawing(path: &Path) -> Diagnostic {
     .help("end the name of the file in `.svg` to look at it, in `.graphml` or `.csv` for other programs")
 }
 
+pub(super) fn nameless(words: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, format!("no name can be made of `{words}`"))
+        .write("a name that begins with a letter from a to z, such as `new \"Dock winch\"`")
+}
+
+pub(super) fn there_already(path: &Path) -> Diagnostic {
+    Diagnostic::new(&codes::OCCUPIED, format!("`{}` is there already", path.display()))
+        .help("give it another name, or take away what stands there")
+}
+
 pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
     Diagnostic::new(&codes::UNWRITABLE, format!("`{}` can't be written: {}", path.display(), reason(error)))
         .help("check that the folder exists and that you may write in it")

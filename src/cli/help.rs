@@ -25,7 +25,9 @@ impl<'a> Asked<'a> {
         let names = words.iter().skip(1).filter_map(|word| word.to_str()).filter(|word| *word != "help");
         for name in names {
             if let Some(inner) = asked.command.find_subcommand(name) {
-                asked.leading.extend(asked.command.get_positionals().map(placed));
+                if !asked.command.is_args_conflicts_with_subcommands_set() {
+                    asked.leading.extend(asked.command.get_positionals().map(placed));
+                }
                 asked.leading.push(name.to_owned());
                 asked.command = inner;
             }
@@ -65,7 +67,7 @@ impl<'a> Asked<'a> {
                 argument.is_positional().then(|| format!("[{placed}]"))
             }
         }));
-        if self.commands().next().is_some() {
+        if self.commands().next().is_some() && !self.command.is_args_conflicts_with_subcommands_set() {
             words.push("COMMAND".to_owned());
         }
         words.join(" ")

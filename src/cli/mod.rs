@@ -11,6 +11,7 @@ mod errors;
 mod graph;
 mod help;
 mod ledger;
+mod new;
 mod notes;
 mod order;
 mod output;
@@ -42,6 +43,7 @@ struct Arguments {
 /// The commands, in the order in which they are listed.
 #[derive(Debug, Subcommand)]
 enum Command {
+    New(new::New),
     Check(check::Check),
     Order(order::Order),
     Why(why::Why),
@@ -58,6 +60,7 @@ enum Command {
 impl Command {
     fn run(&self) -> ExitCode {
         match self {
+            Command::New(command) => command.run(),
             Command::Check(command) => command.run(),
             Command::Order(command) => command.run(),
             Command::Why(command) => command.run(),

@@ -4,10 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use super::errors;
+use super::shelf::on_the_shelf;
 use crate::diagnostics::{Diagnostic, Severity, unreadable};
 use crate::language;
 use crate::language::tree::{Item, Quote, Tree};
 use crate::source::{FileId, ReadFailure, Sources, Span};
+
+/// What the names of procedures end in.
+const ENDING: &str = "rebuild";
 
 /// Trees in the order in which their declarations come in: a file before the one that brings it in, the root last.
 pub(super) struct Loaded {
@@ -101,10 +105,27 @@ impl Loader<'_> {
         Open { uses: uses.collect(), tree, next: 0, brought_in }
     }
 
-    /// The file at a path relative to the file that names it.
+    /// The file at a path relative to the file that names it; `.rebuild` goes without saying. What is `shared` may also
+    /// lie in a folder above, and comes with the program where the shop has none.
     fn read(&mut self, from: FileId, path: &Quote) -> Option<FileId> {
         let folder = self.sources.file(from).path.parent().map(Path::to_path_buf).unwrap_or_default();
-        match self.sources.read(&folder.join(&path.value)) {
+        let mut named = PathBuf::from(&path.value);
+        if named.extension().is_none() {
+            named.set_extension(ENDING);
+        }
+        let mut wanted = folder.join(&named);
+        if named.starts_with("shared") && !self.sources.is_there(&wanted) {
+            let above = folder.ancestors().skip(1).map(|folder| folder.join(&named));
+            match above.into_iter().find(|path| self.sources.is_there(path)) {
+                Some(path) => wanted = path,
+                None => {
+                    if let Some((name, text)) = named.to_str().and_then(on_the_shelf) {
+                        return Some(self.sources.keep(name, text));
+                    }
+                }
+            }
+        }
+        match self.sources.read(&wanted) {
             Ok(file) => Some(file),
             Err(failure) => {
                 self.diagnostics.push(errors::use_unreadable(path, &failure));

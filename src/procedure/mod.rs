@@ -33,6 +33,7 @@ mod quantities;
 mod readings;
 mod resolver;
 mod rules;
+mod shelf;
 mod sold;
 mod stacking;
 mod steps;

@@ -4,6 +4,7 @@
 //! It knows what a record may say, and must not know in what order work is done or how it is printed.
 
 mod at_bench;
+mod beginning;
 mod bind;
 mod crib;
 mod date;
@@ -24,6 +25,7 @@ mod word;
 mod written;
 mod yaml;
 
+pub(crate) use beginning::beginning;
 pub use bind::bind;
 pub(crate) use crib::{BenchChange, CribTool, GeneralTorques};
 pub use crib::{Crib, read_crib};

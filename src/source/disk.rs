@@ -44,6 +44,9 @@ pub trait Files: Debug + Send + Sync {
 
     /// Whether a path leads to a folder.
     fn is_folder(&self, path: &Path) -> bool;
+
+    /// Whether there is anything at a path, be it a link that leads nowhere.
+    fn is_there(&self, path: &Path) -> bool;
 }
 
 /// The files of the machine.
@@ -90,6 +93,10 @@ impl Files for Disk {
 
     fn is_folder(&self, path: &Path) -> bool {
         path.is_dir()
+    }
+
+    fn is_there(&self, path: &Path) -> bool {
+        path.symlink_metadata().is_ok()
     }
 }
 
@@ -157,6 +164,10 @@ impl Files for Memory {
     fn is_folder(&self, path: &Path) -> bool {
         let path = plain(path);
         self.texts.keys().any(|text| *text != path && text.starts_with(&path))
+    }
+
+    fn is_there(&self, path: &Path) -> bool {
+        self.texts.contains_key(&plain(path)) || self.is_folder(path)
     }
 }
 

@@ -113,6 +113,17 @@ impl Sources {
         Ok(found)
     }
 
+    /// A text that isn't of the shop's files, under the name by which it is known: added once.
+    pub(crate) fn keep(&mut self, name: &str, text: &str) -> FileId {
+        let there = self.files().find(|(_, file)| file.path == Path::new(name)).map(|(id, _)| id);
+        there.unwrap_or_else(|| self.add(name, text))
+    }
+
+    /// Whether there is anything at a path.
+    pub fn is_there(&self, path: &Path) -> bool {
+        self.disk.is_there(path)
+    }
+
     /// Whether a path leads to a folder.
     pub fn is_folder(&self, path: &Path) -> bool {
         self.disk.is_folder(path)

@@ -4,6 +4,7 @@
 
 mod disk;
 mod files;
+mod fresh;
 mod lock;
 mod output;
 mod span;
@@ -14,6 +15,7 @@ pub(crate) use disk::ReadFailure;
 pub use disk::{Disk, Files, Memory};
 pub(crate) use files::SourceFile;
 pub use files::Sources;
+pub(crate) use fresh::write_fresh;
 pub(crate) use lock::Lock;
 pub(crate) use output::{Occupied, place_for};
 pub use span::FileId;

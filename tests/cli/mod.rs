@@ -3,6 +3,7 @@
 mod order;
 mod complaints;
 mod files;
+mod new;
 mod prices;
 mod reckon;
 mod renamed;

@@ -1,0 +1,161 @@
+//! `new`: a procedure to begin with, complete and checked; or the record of a job with every blank.
+
+use std::io::ErrorKind;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Subcommand, ValueEnum};
+
+use super::prepared::prepare;
+use super::{errors, output};
+use crate::record::beginning;
+use crate::source::write_fresh;
+use crate::workshop::Request;
+
+/// Begin a procedure that can be checked and printed as it is, or the record of a job
+#[derive(Debug, Args)]
+#[command(args_conflicts_with_subcommands = true, subcommand_negates_reqs = true)]
+pub(super) struct New {
+    #[command(subcommand)]
+    what: Option<What>,
+    /// What the family is called, such as "Dock winch"; before it may stand a folder
+    #[arg(required = true, value_name = "NAME")]
+    name: Option<PathBuf>,
+    /// What it is like
+    #[arg(long, value_enum, default_value_t = Like::Pump)]
+    like: Like,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    Job(NewJob),
+}
+
+/// Begin the record of a job, beside its procedure
+#[derive(Debug, Args)]
+struct NewJob {
+    /// The procedure
+    #[arg(value_name = "PROCEDURE")]
+    procedure: PathBuf,
+    /// Number or name of the job
+    #[arg(long, value_name = "WORDS")]
+    name: Option<String>,
+    /// The file to write; otherwise the procedure's name with `.job.yaml`
+    #[arg(short, long, value_name = "JOB.yaml")]
+    output: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Like {
+    /// A cover, what is under it, and a look at it
+    Pump,
+    /// Two cylinders, valve gear, a head joint, readings
+    Engine,
+    /// Two shafts in a split housing
+    Gearbox,
+}
+
+impl Like {
+    /// The text, and the family that it is of.
+    fn text(self) -> (&'static str, &'static str) {
+        match self {
+            Like::Pump => (include_str!("../../procedures/begin/pump.rebuild"), "family pump \"Pump\""),
+            Like::Engine => {
+                (include_str!("../../procedures/begin/engine.rebuild"), "family engine \"Engine\"")
+            }
+            Like::Gearbox => {
+                (include_str!("../../procedures/begin/gearbox.rebuild"), "family gearbox \"Gearbox\"")
+            }
+        }
+    }
+}
+
+impl New {
+    pub(super) fn run(&self) -> ExitCode {
+        match (&self.what, &self.name) {
+            (Some(What::Job(job)), _) => job.run(),
+            (None, Some(name)) => begin(name, self.like),
+            (None, None) => output::refuse(&errors::nameless("")),
+        }
+    }
+}
+
+/// Begins a procedure.
+fn begin(name: &Path, like: Like) -> ExitCode {
+    let words = name.file_name().map(|words| words.to_string_lossy().into_owned()).unwrap_or_default();
+    let words = words.strip_suffix(".rebuild").unwrap_or(&words);
+    let Some((id, title)) = named(words) else { return output::refuse(&errors::nameless(words)) };
+    let (text, family) = like.text();
+    let text = text.replacen(family, &format!("family {id} \"{title}\""), 1);
+    let path = name.with_file_name(format!("{id}.rebuild"));
+    let shown = path.display();
+    let next = format!(
+        "{shown}: written. It is complete as it is: `benchleaf check {shown}` reads it through,\n\
+         `benchleaf packet {shown} -o packet.pdf` prints it,\n\
+         `benchleaf new job {shown}` begins a job.\n"
+    );
+    write(&path, &text, &next)
+}
+
+/// An id and a title of the words that something is called by.
+fn named(words: &str) -> Option<(String, String)> {
+    let mut id = String::new();
+    for letter in words.chars() {
+        match letter.to_ascii_lowercase() {
+            letter if letter.is_ascii_alphanumeric() => id.push(letter),
+            _ if id.is_empty() || id.ends_with('_') => {}
+            _ => id.push('_'),
+        }
+    }
+    let id = id.trim_end_matches('_').to_owned();
+    if !id.starts_with(|letter: char| letter.is_ascii_alphabetic()) {
+        return None;
+    }
+    let spaced: String =
+        words.chars().map(|letter| if matches!(letter, '_' | '"' | '\\') { ' ' } else { letter }).collect();
+    let spaced = spaced.trim();
+    let mut letters = spaced.chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().collect::<String>()).unwrap_or_default();
+    Some((id, format!("{first}{}", letters.as_str())))
+}
+
+impl NewJob {
+    fn run(&self) -> ExitCode {
+        let prepared = match prepare(&Request::of(&self.procedure)) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        let path = self.output.clone().unwrap_or_else(|| self.procedure.with_extension("job.yaml"));
+        let title = prepared.procedure.family.as_ref().map_or("", |family| family.naming.title.as_str());
+        let name = self.name.as_deref().unwrap_or(title);
+        let text = beginning(&prepared.procedure, &from(&path, &self.procedure), name);
+        let shown = path.display();
+        let next = format!(
+            "{shown}: written. `benchleaf check {shown}` reads it through,\n\
+             `benchleaf packet {shown} -o packet.pdf` prints the first sheets.\n"
+        );
+        write(&path, &text, &next)
+    }
+}
+
+/// A procedure's path as reached from a record: its name alone where they lie together.
+fn from(record: &Path, procedure: &Path) -> String {
+    match procedure.file_name() {
+        Some(name) if record.parent() == procedure.parent() => name.to_string_lossy().into_owned(),
+        _ => std::path::absolute(procedure).unwrap_or_else(|_| procedure.to_owned()).display().to_string(),
+    }
+}
+
+/// Writes a file that isn't there yet, and says what comes next.
+fn write(path: &Path, text: &str, next: &str) -> ExitCode {
+    match write_fresh(path, text.as_bytes()) {
+        Ok(()) => {
+            output::print(next);
+            ExitCode::SUCCESS
+        }
+        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+            output::refuse(&errors::there_already(path))
+        }
+        Err(error) => output::refuse(&errors::unwritable(path, &error)),
+    }
+}
