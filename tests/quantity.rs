@@ -4,8 +4,8 @@ use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
     Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio,
-    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded, setting_pair,
-    tells,
+    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded,
+    setting_counterpart, setting_pair, share_of, tells,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -257,6 +257,46 @@ fn nothing_printed_is_wider_than_its_limit_or_across_it() {
             assert!(within, "{limit} {bound:?}: {second}");
         }
     }
+    for _ in 0..100_000 {
+        // A setting between the ends of two scales, and often on one.
+        let units: Vec<&Unit> =
+            Unit::all().iter().filter(|unit| unit.dimension == Dimension::TORQUE).collect();
+        let unit = units[random(units.len() as u64) as usize];
+        let setting = Quantity::new(Numeral::rounded((1 + random(4_000)) as f64 / 10.0, 1), unit);
+        let way = random(3);
+        let mut end = |bound: Bound, side: f64| {
+            let on = random(3) == 0;
+            let own = units[random(units.len() as u64) as usize];
+            let off = 1.0 + side * (1 + random(300)) as f64 / 1e4;
+            let places = random(3) as u8;
+            let coarse = Numeral::rounded(own.number_for(setting.base() * off), places).value();
+            (if on { setting.base() } else { own.to_base(coarse) }, bound)
+        };
+        let limits = match way {
+            0 => vec![end(Bound::Most, 1.0)],
+            1 => vec![end(Bound::Least, -1.0)],
+            _ => vec![end(Bound::Least, -1.0), end(Bound::Most, 1.0)],
+        };
+        let on = |limit: f64| (limit - setting.base()).abs() <= 1e-9 * limit.abs();
+        // Of two scales that meet in the setting one has to be left, and what isn't on a scale has no place there.
+        let held = |(limit, bound): &(f64, Bound)| match bound {
+            Bound::Most => setting.base() <= *limit || on(*limit),
+            Bound::Least => setting.base() >= *limit || on(*limit),
+        };
+        if !limits.iter().all(held) || limits.iter().filter(|(limit, _)| on(*limit)).count() > 1 {
+            continue;
+        }
+        let Some(shown) = setting_counterpart(setting, &limits) else { continue };
+        for (limit, bound) in &limits {
+            let (shown, slack) = (shown.base(), 2e-9 * limit.abs());
+            let stays = match bound {
+                Bound::Most => shown <= limit + slack,
+                Bound::Least => shown >= limit - slack,
+            };
+            assert!(stays, "{setting} is shown as {shown} against {limit} {bound:?}");
+        }
+        assert!((shown.base() / setting.base() - 1.0).abs() < 0.014, "{setting} is shown as {shown}");
+    }
     for _ in 0..300_000 {
         // A reading on or near a limit, in thousandths and their parts.
         let limit = random(100_000) as f64 / 1000.0;
@@ -372,14 +412,36 @@ proptest! {
 /// at 45.8; 60 N·m (44.25) would be put on one that begins at 44.
 #[test]
 fn a_setting_in_a_second_unit_stays_on_its_side_of_a_limit() {
-    let base = |text: &str| quantity(text).base();
+    let most = |text: &str| (quantity(text).base(), Bound::Most);
+    let least = |text: &str| (quantity(text).base(), Bound::Least);
     for (setting, limits, expected) in [
         ("62 N.m", vec![], "62 N·m (46 lbf·ft)"),
-        ("62 N.m", vec![base("45.8 lbf.ft")], "62 N·m (45.7 lbf·ft)"),
-        ("60 N.m", vec![base("44 lbf.ft")], "60 N·m (44.3 lbf·ft)"),
-        ("60 N.m", vec![base("44.3 lbf.ft"), base("44 lbf.ft")], "60 N·m (44.25 lbf·ft)"),
-        ("60 N.m", vec![base("60 N.m")], "60 N·m (44 lbf·ft)"),
+        ("62 N.m", vec![most("45.8 lbf.ft")], "62 N·m (45.7 lbf·ft)"),
+        ("60 N.m", vec![least("44 lbf.ft")], "60 N·m (44.3 lbf·ft)"),
+        ("60 N.m", vec![most("44.3 lbf.ft"), least("44 lbf.ft")], "60 N·m (44.25 lbf·ft)"),
+        // On the end of a scale itself it stays on the scale: 60 N·m is 44.254 lbf·ft, 62 N·m 45.729.
+        ("60 N.m", vec![most("60 N.m")], "60 N·m (44 lbf·ft)"),
+        ("60 N.m", vec![least("60 N.m")], "60 N·m (44.3 lbf·ft)"),
+        ("62 N.m", vec![most("62 N.m")], "62 N·m (45.7 lbf·ft)"),
+        ("62 N.m", vec![least("62 N.m")], "62 N·m (46 lbf·ft)"),
     ] {
         assert_eq!(setting_pair(quantity(setting), &limits).to_string(), expected, "{limits:?}");
+    }
+}
+
+/// What is left of a torque that is set lower, to three digits and never above: 95 − 10 % is 85.5; 155 − 10 % is 139.5.
+#[test]
+fn a_share_of_a_torque_is_rounded_to_the_side_that_is_allowed() {
+    for (stated, percent, bound, expected) in [
+        ("95 N.m", 90.0, Bound::Most, "85.5 N·m"),
+        ("80 N.m", 90.0, Bound::Most, "72 N·m"),
+        ("155 N.m", 90.0, Bound::Most, "139 N·m"),
+        ("155 N.m", 90.0, Bound::Least, "140 N·m"),
+        ("1250 N.m", 90.0, Bound::Most, "1120 N·m"),
+        ("7.5 N.m", 70.0, Bound::Most, "5.25 N·m"),
+        ("33 lbf.in", 70.0, Bound::Most, "23.1 lbf·in"),
+    ] {
+        let found = share_of(quantity(stated), Ratio::from_percent(percent), bound);
+        assert_eq!(found.printed(), expected, "{stated}, {percent} %, {bound:?}");
     }
 }

@@ -114,9 +114,8 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     }
     match next {
         Some(Sizing::To { step, .. }) => {
-            let centred: Vec<Measured> =
-                readings.iter().map(|reading| on_old_centre(standard.base(), *reading)).collect();
-            let on_its_own = next_size(direction, standard.base(), &centred, &step_sizes, allowance_base);
+            let one_sided = worn_one_side(book, (id, places), direction);
+            let on_its_own = next_size(direction, standard.base(), &one_sided, &step_sizes, allowance_base);
             let question = centre_asked(book, (id, places), steps, step, on_its_own);
             Sized::To(
                 to(step),
@@ -145,8 +144,23 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     }
 }
 
-/// A bore that is worn more one way than the other, or a journal, is worn on one side: what it takes where it is machined on
-/// the centre that it had, if that is more.
+/// What each bore or journal comes to on the centre that it had, where all by which it is out of round was worn from one side:
+/// as much has to go from the other. Geometry, as [`on_old_centre`]; what is worn alike all round is worn about that centre.
+fn worn_one_side(book: &Book, (id, places): (GaugeId, &[Place]), direction: Direction) -> Vec<Measured> {
+    let grids = places.iter().filter_map(|place| book.grid(id, *place, Occasion::AsFound).ok());
+    let one = |grid: &Grid| {
+        let unlike = grid.out_of_round()?;
+        Some(match direction {
+            Direction::Oversize => Measured::max(&grid.values())? + unlike,
+            Direction::Undersize => Measured::min(&grid.values())? - unlike,
+        })
+    };
+    grids.filter_map(one).collect()
+}
+
+/// A bore or a journal that is worn more one way than the other may be worn on one side: what it takes where it is machined on
+/// the centre that it had, if that is more. There is no other threshold: the sizes and the allowance that are stated decide
+/// whether it makes a difference.
 fn centre_asked(
     book: &Book,
     (id, places): (GaugeId, &[Place]),

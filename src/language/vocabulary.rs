@@ -106,6 +106,7 @@ pub(super) fn meant_word<'w>(written: &str, words: &[&'w str]) -> Option<&'w str
 pub(super) fn example_number(word: &str) -> &'static str {
     match word {
         "mass" | "limit" => "`2 kg`",
+        "less" => "`10 %`",
         "time" | "wait" | "change" | "within" => "`25 min`",
         "drive" | "size" => "`13 mm`",
         "range" => "`20 N.m .. 120 N.m`",

@@ -66,6 +66,11 @@ impl PressFit {
         pressure * self.hub_shape()
     }
 
+    /// How far the hub is drawn at its bore by that pull, elastic.
+    pub(crate) fn strain(&self, hoop: Pressure) -> Ratio {
+        Ratio::from_fraction(hoop / self.hub.modulus)
+    }
+
     /// Force to press it home, or off, at the end of its way.
     pub(crate) fn force(&self, pressure: Pressure, friction: Ratio) -> Force {
         let area = PI * self.diameter.mm() * self.length.mm();

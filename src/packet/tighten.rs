@@ -14,7 +14,9 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, in_join
 use crate::procedure::evenness::uneven;
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
-use crate::quantity::{Dimension, Quantity, Ratio, pair, range_pair, setting_counterpart, setting_pair};
+use crate::quantity::{
+    Bound, Dimension, Quantity, Ratio, pair, range_pair, setting_counterpart, setting_pair,
+};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// How something is tightened.
@@ -292,23 +294,23 @@ pub(super) fn drag_words(set: &FastenerSet, pass: &Pass) -> String {
 }
 
 /// The passes of a set in one line, with what is added for a locking nut.
-pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass], limits: &[f64]) -> String {
+pub(super) fn passes_of(set: &FastenerSet, passes: &[Pass], limits: &[(f64, Bound)]) -> String {
     let drag = passes.last().map(|pass| drag_words(set, pass)).unwrap_or_default();
     passes_value(passes, limits) + &drag
 }
 
 /// The ends of the scales of every torque wrench of the procedure and of the shop, in base units: a torque in a second unit
 /// must not lie beyond one of them that it lies within.
-pub(super) fn limits_of_wrenches(bench: &Bench) -> Vec<f64> {
+pub(super) fn limits_of_wrenches(bench: &Bench) -> Vec<(f64, Bound)> {
     let declared = bench.procedure.tools.iter().filter_map(|tool| tool.range);
     let crib =
         bench.material.shop.into_iter().flat_map(|shop| &shop.crib.tools).filter_map(|tool| tool.range);
     let ranges = declared.chain(crib).filter(|(low, _)| low.dimension() == Dimension::TORQUE);
-    ranges.flat_map(|(low, high)| [low.base(), high.base()]).collect()
+    ranges.flat_map(|(low, high)| [(low.base(), Bound::Least), (high.base(), Bound::Most)]).collect()
 }
 
 /// What a pass is tightened to, with the other unit: `60 N·m (44 lbf·ft)`, `on by 90°`; on no other side of any of the limits.
-pub(super) fn pass_value(pass: &Pass, limits: &[f64]) -> String {
+pub(super) fn pass_value(pass: &Pass, limits: &[(f64, Bound)]) -> String {
     match pass {
         Pass::Torque(low, None) => setting_pair(*low, limits).to_string(),
         Pass::Torque(low, Some(high)) => {
@@ -320,7 +322,7 @@ pub(super) fn pass_value(pass: &Pass, limits: &[f64]) -> String {
 }
 
 /// Passes in one line: `30, 65, 100 N·m (22, 48, 74 lbf·ft)`, `15 N·m (133 lbf·in), then on by 30°`.
-pub(super) fn passes_value(passes: &[Pass], limits: &[f64]) -> String {
+pub(super) fn passes_value(passes: &[Pass], limits: &[(f64, Bound)]) -> String {
     let torques: Option<Vec<Quantity>> = passes
         .iter()
         .map(|pass| match pass {

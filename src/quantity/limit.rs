@@ -3,17 +3,9 @@
 //! A limit that is rounded outward passes what it was written to refuse, so its ends are rounded inward. How finely
 //! follows from the range itself, not from the digits that somebody typed.
 
+use super::inward::{Bound, inward, noise};
 use super::pair::{Pair, other_unit, pair};
-use super::{Dimension, Numeral, Quantity, Unit};
-
-/// Which side of a limit is allowed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Bound {
-    /// It, and what is more.
-    Least,
-    /// It, and what is less.
-    Most,
-}
+use super::{Dimension, Numeral, Quantity, Ratio, Unit};
 
 /// Share of its width that a range may lose by rounding inward; and of itself, a single limit that is no length. Our own
 /// choice, no source.
@@ -98,26 +90,18 @@ pub(crate) fn limit_pair(limit: Quantity, bound: Option<Bound>) -> Pair {
     Pair { primary: limit.printed(), secondary }
 }
 
-/// A number rounded up or down to so many places; with places below nothing, to tens and hundreds. What is off by no more
-/// than the arithmetic leaves is on the step.
-fn inward(number: f64, places: i32, bound: Bound) -> f64 {
-    let scale = 10f64.powi(places);
-    let steps = number * scale;
-    let nearest = steps.round();
-    let whole = if (steps - nearest).abs() <= noise(steps) {
-        nearest
-    } else {
-        match bound {
-            Bound::Least => steps.ceil(),
-            Bound::Most => steps.floor(),
-        }
-    };
-    whole / scale
-}
-
-/// What the arithmetic may leave of a number: a millionth of a millionth of it.
-fn noise(number: f64) -> f64 {
-    1e-12 * number.abs()
+/// A share of a quantity in its own unit, to three digits, on the side of it that is allowed.
+pub(crate) fn share_of(quantity: Quantity, share: Ratio, allowed: Bound) -> Quantity {
+    let number = quantity.numeral().value() * share.fraction();
+    let before_point = if number == 0.0 { 1 } else { number.abs().log10().floor() as i32 + 1 };
+    let places = 3 - before_point;
+    let shown = numeral(inward(number, places, allowed), places);
+    // 72, not 72.0: what is whole is shown whole.
+    let fewest = (0..=u8::try_from(places).unwrap_or(0)).find(|places| {
+        let fewer = Numeral::rounded(shown.value(), *places).value();
+        (fewer - shown.value()).abs() <= noise(fewer)
+    });
+    Quantity::new(Numeral::rounded(shown.value(), fewest.unwrap_or(0)), quantity.unit())
 }
 
 fn numeral(number: f64, places: i32) -> Numeral {

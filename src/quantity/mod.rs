@@ -5,6 +5,7 @@
 
 mod dimension;
 mod errors;
+mod inward;
 mod kinds;
 mod limit;
 mod money;
@@ -15,10 +16,11 @@ mod value;
 
 pub(crate) use dimension::Dimension;
 pub(crate) use errors::ParseError;
+pub(crate) use inward::Bound;
 pub(crate) use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,
 };
-pub(crate) use limit::{Bound, from_to, limit_pair, range_pair};
+pub(crate) use limit::{from_to, limit_pair, range_pair, share_of};
 pub(crate) use money::{Money, is_currency};
 pub(crate) use numeral::Numeral;
 pub(crate) use pair::{

@@ -7,6 +7,9 @@
 //! millimetre; a setting beside limits, such as the ends of a wrench's scale, so finely that it stands to each as the author's
 //! does, see [`setting_pair`]; what is computed, an estimate, to two or three digits.
 
+use std::cmp::Ordering;
+
+use super::inward::{Bound, inward};
 use super::{Dimension, Numeral, Quantity, Unit};
 
 /// Largest share of a value by which rounding may move it: a third of the ±4 % that a torque wrench is good for (ISO
@@ -37,25 +40,37 @@ pub(crate) fn pair(quantity: Quantity) -> Pair {
 }
 
 /// A setting as written and in the other system: to the nearest, and there on no other side of any of `limits`, in base
-/// units, than as it is written. One that it lies on has no side: a wrench is set to the end of its scale in its own unit.
-pub(crate) fn setting_pair(setting: Quantity, limits: &[f64]) -> Pair {
+/// units with what they allow, than as it is written. One that lies on an end of a scale stays on the scale.
+pub(crate) fn setting_pair(setting: Quantity, limits: &[(f64, Bound)]) -> Pair {
     let secondary = setting_counterpart(setting, limits).map(Quantity::printed);
     Pair { primary: setting.printed(), secondary }
 }
 
 /// The second unit of a [`setting_pair`] alone.
-pub(crate) fn setting_counterpart(setting: Quantity, limits: &[f64]) -> Option<Quantity> {
+pub(crate) fn setting_counterpart(setting: Quantity, limits: &[(f64, Bound)]) -> Option<Quantity> {
     let unit = other_unit(setting)?;
     let number = unit.number_for(setting.base());
-    let limits = limits.iter().map(|limit| unit.number_for(*limit));
-    let limits: Vec<f64> = limits.filter(|limit| against(number, *limit).is_ne()).collect();
+    let limits: Vec<(f64, Bound)> =
+        limits.iter().map(|(limit, bound)| (unit.number_for(*limit), *bound)).collect();
+    let stands = |shown: f64| {
+        limits.iter().all(|(limit, bound)| match (against(number, *limit), bound) {
+            (Ordering::Equal, Bound::Most) => against(shown, *limit).is_le(),
+            (Ordering::Equal, Bound::Least) => against(shown, *limit).is_ge(),
+            (side, _) => against(shown, *limit) == side,
+        })
+    };
     let nearest = convert(setting, unit);
-    let stands = |shown: f64| limits.iter().all(|limit| against(shown, *limit) == against(number, *limit));
-    if stands(nearest.numeral().value()) {
-        return Some(nearest);
-    }
-    let places = tells(number, places_for(number, unit), &limits);
-    Some(Quantity::new(Numeral::rounded(number, places), unit))
+    let fewest = places_for(number, unit);
+    // Down or up where the nearest would leave a scale that ends just there; of two that meet there, one has to be left.
+    let ends = limits.iter().find(|(limit, _)| against(number, *limit).is_eq()).map(|(_, bound)| *bound);
+    let finer = (fewest..=MOST_PLACES).find_map(|places| {
+        let to_end = |bound| inward(number, i32::from(places), bound);
+        let shown = [Some(Numeral::rounded(number, places).value()), ends.map(to_end)];
+        let near = |shown: &f64| (shown - number).abs() <= LARGEST_SHIFT * number.abs();
+        let found = shown.into_iter().flatten().find(|shown| near(shown) && stands(*shown))?;
+        Some(Quantity::new(Numeral::rounded(found, places), unit))
+    });
+    if stands(nearest.numeral().value()) { Some(nearest) } else { finer.or(Some(nearest)) }
 }
 
 /// At least `places`, and as many as it takes so that a number rounded to them stands to each of `limits` as it does
@@ -72,9 +87,9 @@ pub(crate) fn tells(number: f64, places: u8, limits: &[f64]) -> u8 {
 const MOST_PLACES: u8 = 9;
 
 /// How a number stands to a limit; what differs only by rounding of the arithmetic is on it.
-fn against(number: f64, limit: f64) -> std::cmp::Ordering {
+fn against(number: f64, limit: f64) -> Ordering {
     if (number - limit).abs() <= 1e-9 * number.abs().max(limit.abs()) {
-        std::cmp::Ordering::Equal
+        Ordering::Equal
     } else {
         number.total_cmp(&limit)
     }

@@ -222,7 +222,7 @@ pub(super) fn no_reason(word: &Spanned<String>, name: &str, open: bool, declared
 pub(super) fn nobody_judges(word: &Spanned<String>, gauge: &str, declared: Span) -> Diagnostic {
     let message = format!("nobody says who judges `{gauge}` to be `{}`, and why", word.value);
     Diagnostic::new(&codes::NO_REASON, message)
-        .at(word.span, "wants a reason and a name")
+        .at(word.span, "wants a reason, a name and a day")
         .at(declared, "the reading that is judged")
         .write(format!("`{gauge}: {{{}: \"why\", by: WHO, date: DAY}}`", word.value))
 }

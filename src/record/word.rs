@@ -141,7 +141,7 @@ impl Binder<'_> {
                 }
             },
         };
-        let (Some(why), Some(_)) = (why, &signature.by) else {
+        let (Some(why), Some(_), Some(_)) = (why, &signature.by, &signature.date) else {
             self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
             return;
         };

@@ -76,6 +76,34 @@ fn every_form_has_a_good_and_a_bad_case() {
     }
 }
 
+/// Each option of which the help says what holds where it is not stated is told in the answer where it was left out.
+#[test]
+fn what_was_not_given_is_told_as_assumed() {
+    let readme = fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap();
+    let mut left_out = 0;
+    for line in readme.lines().filter(|line| line.starts_with("benchleaf reckon ")) {
+        let typed = words(line);
+        let help = stdout(&benchleaf(&["reckon", &typed[2], "--help"]));
+        let options = help.split("\n  --").skip(1);
+        let unstated = options.filter(|option| option.contains("not stated"));
+        let names: Vec<String> =
+            unstated.map(|option| format!("--{}", option.split_whitespace().next().unwrap())).collect();
+        let omitted = names.iter().filter(|name| !typed.contains(*name)).count();
+        let told = told(&format!("$ {line} --format json"));
+        let json = told.split_once("-- output\n").unwrap().1;
+        let answer: serde_json::Value = serde_json::from_str(json).unwrap();
+        let assumed = answer["assumed"].as_array().map_or(0, Vec::len);
+        // A form may ask for less where another way into it is taken.
+        let ways = usize::from(["spring", "press", "lift"].contains(&typed[2].as_str()));
+        assert!(
+            assumed + ways >= omitted,
+            "{line}: {omitted} left out of {names:?}, {assumed} told as assumed"
+        );
+        left_out += omitted;
+    }
+    assert!(left_out >= 12, "{left_out}");
+}
+
 /// What is computed says that it is an estimate, and every answer names a source.
 #[test]
 fn computed_numbers_say_estimate_and_answers_name_a_source() {

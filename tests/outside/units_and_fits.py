@@ -30,9 +30,9 @@ SCIPY = {
     "psi": constants.psi, "degF": constants.degree_Fahrenheit,
     "kgf.cm": constants.kgf / 100, "in3": constants.inch**3, "kgf/cm2": constants.kgf * 1e4,
 }
-# Conversions of a number, and the tool's answer in every other unit of the kind.
-TYPED = ["82 N.m", "1 lbf.in", "7/16 in", "14.7 psi", "98.6 degF", "-40 degC", "8 lb", "3000 rpm",
-         "3 kgf/cm2", "120 kgf.cm", "25 cN.m", "40 N/mm", "30 in3", "20 K", "1 thou"]
+# Numbers that every unit is asked with, across what a bench meets; and some as they are written.
+NUMBERS = ["0.004", "0.75", "14.7", "98.6", "3000", "65000"]
+WRITTEN = ["7/16 in", "1 5/8 in", "-40 degC", "-40 degF", "-100 degF", "-5 K"]
 TOLERANCE = 2e-11  # The tool's JSON carries twelve digits.
 
 # Upper ends of the steps of nominal sizes, main and intermediate.
@@ -52,8 +52,10 @@ def units():
         if symbol in SCIPY:
             close(size, SCIPY[symbol], symbol)
     converted = 0
-    for text in TYPED:
-        answer = run_json("reckon", "units", text, "--format", "json")
+    texts = WRITTEN + [f"{number} {symbol}" for symbol in PINT for number in NUMBERS]
+    with ThreadPoolExecutor(4) as pool:
+        answers = list(pool.map(lambda text: run_json("reckon", "units", text, "--format", "json"), texts))
+    for text, answer in zip(texts, answers):
         given = answer["given"][0]
         # Kelvin are a difference to the tool, and so is what it makes of them.
         absolute = {} if given["unit"] == "K" else {"degC": "degC", "degF": "degF", "K": "kelvin"}
@@ -81,8 +83,8 @@ def fits():
     for low, end in zip([0] + ENDS, ENDS):
         for letter in [*SHAFT_LETTERS, "js"]:
             cases += [(end, letter, grade) for grade in sorted(GRADES)]
-            # A size inside the step belongs to the same step.
-            cases.append(((low + end) / 2, letter, 7))
+            # A size inside the step belongs to the same step, and so does the first above the step before.
+            cases += [((low + end) / 2, letter, grade) for grade in (5, 7, 9, 11)] + [(round(low + 0.001, 3), letter, 7)]
     with ThreadPoolExecutor(4) as pool:
         found = list(pool.map(limits, cases))
     off = []

@@ -132,15 +132,17 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
     says(&open, "block: open");
     says(&open, "wear: 0.05 ± 0.02 mm: good or bore: measure again");
     let settled = |words: &str| verdict_with(&family, &format!("{readings}settled: {{wear: {words}}}\n"));
-    let (good, _) = settled("{good: \"read again with an air gauge\", by: HK}");
+    let (good, _) = settled("{good: \"read again with an air gauge\", by: HK, date: 2026-03-05}");
     says(&good, "block: goes back");
-    says(&good, "Wear = 0.05 ± 0.02 mm: good, settled by HK: read again with an air gauge");
-    let (bored, _) = settled("{bore: \"the owner wants it bored\", by: HK}");
+    says(&good, "Wear = 0.05 ± 0.02 mm: good, settled by HK on 2026-03-05: read again with an air gauge");
+    let (bored, _) = settled("{bore: \"the owner wants it bored\", by: HK, date: 2026-03-05}");
     says(&bored, "block: machine");
     // What is in no doubt no person settles.
     let clear = readings.replace("80.05", "80.50");
-    let (verdict, diagnostics) =
-        verdict_with(&family, &format!("{clear}settled: {{wear: {{good: \"it will do\", by: HK}}}}\n"));
+    let (verdict, diagnostics) = verdict_with(
+        &family,
+        &format!("{clear}settled: {{wear: {{good: \"it will do\", by: HK, date: 2026-03-05}}}}\n"),
+    );
     says(&verdict, "block: machine");
     assert!(diagnostics.iter().any(|one| one.code.name == "decide/not-in-doubt"), "{diagnostics:?}");
 }
@@ -148,10 +150,9 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
 #[test]
 fn a_person_accepts_what_is_beyond_a_limit_that_nothing_hangs_on() {
     let family = format!("part crank \"Crank\" {{ fate reuse }}\n{WEB}");
-    let record =
-        "readings: {as_found: {web: 49.90 mm}}\nsettled: {web: {good: \"the owner takes the risk\", by: HK}}";
+    let record = "readings: {as_found: {web: 49.90 mm}}\nsettled: {web: {good: \"the owner takes the risk\", by: HK, date: 2026-03-05}}";
     let (verdict, diagnostics) = verdict_with(&family, record);
-    says(&verdict, "beyond the worn limit 49.95 mm; settled by HK: the owner takes the risk");
+    says(&verdict, "beyond the worn limit 49.95 mm; settled by HK on 2026-03-05: the owner takes the risk");
     says_not(&verdict, "waits");
     assert!(diagnostics.is_empty(), "{diagnostics:?}");
 }
@@ -273,6 +274,17 @@ fn what_an_instrument_may_be_off_counts_beside_its_step() {
         says(&verdict(&stated, &format!("web: {reading}")), with);
     }
     says(&verdict(&stated, "web: 49.952 mm"), "49.952 ± 0.005 mm");
+}
+
+/// The furthest beyond is shown wherever it stands among the readings, not the first of them.
+#[test]
+fn of_several_readings_the_furthest_beyond_its_limit_is_shown() {
+    let family = "part shaft \"Shaft\" { fate reuse }\ngauge journal \"Journal\" { of shaft  unit mm  stations front 10 mm, middle 50 mm, rear \
+                  90 mm  made 49.98 mm .. 50.00 mm from \"invented\"  worn 49.95 mm from \"invented\"  instrument \"micrometer\" resolution \
+                  0.001 mm }\nstrip measure \"Measure\" { gauge journal }";
+    let read =
+        verdict(family, "journal front: 49.990 mm, journal middle: 49.930 mm, journal rear: 49.940 mm");
+    says(&read, "49.930 ± 0.0005 mm at middle, beyond the worn limit 49.95 mm");
 }
 
 #[test]

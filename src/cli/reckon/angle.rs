@@ -41,6 +41,9 @@ pub(super) struct AngleForm {
     clamped: Option<String>,
 }
 
+/// A method of tightening turns by less. Our own line, no source.
+const MOST_TURN: Angle = Angle::from_degrees(360.0);
+
 impl AngleForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let thread = typed::thread(&self.thread)?;
@@ -55,6 +58,13 @@ impl AngleForm {
         if let Some(proviso) = class.proviso(&thread) {
             answer.note(proviso);
         }
+        if turn.value() > MOST_TURN {
+            return Err(typed::wrong(
+                "--turn",
+                "more than a full turn breaks a bolt, or only closes the joint",
+                Mend::doing("give the angle from the torque at which the parts are closed"),
+            ));
+        }
         answer.given(grip.line("grip"));
         answer.given(turn.line("turn θ"));
         let bolt = self.bolt(&thread, grip.value(), &mut answer)?;
@@ -62,6 +72,8 @@ impl AngleForm {
         let friction = self.friction(&mut answer)?;
         let applied = self.applied(&mut answer)?;
         let bearing = Bearing::hexagon(&thread);
+        answer.assume(Line::words("under the head", "a hexagon on a medium hole"));
+        answer.assume(Line::words("bolt of", "steel"));
         answer.source(bearing.source);
         let stiffness = bolt.map(|bolt| angle::in_row(bolt, members));
         let turned =
@@ -97,7 +109,12 @@ impl AngleForm {
             Ending::Elastic => "the bolt stays elastic by this reckoning",
         });
         answer.note("yield by the least that the class guarantees; most bolts bear more");
-        answer.note("steel bolt; gaskets and a long free thread take up part of the turn");
+        if grip.value() < thread.diameter() {
+            answer.finding(
+                "the grip is shorter than the bolt is thick: faces and threads give more than reckoned",
+            );
+        }
+        answer.note("gaskets and a long free thread take up part of the turn");
         answer.note("never put a last circular pass at full torque on bolts tightened by angle");
         Ok(answer)
     }

@@ -54,6 +54,13 @@ impl Answer {
         self.assumed.push(line);
     }
 
+    /// That readings are taken as exact, where none has a range.
+    pub(super) fn assume_exact(&mut self, exact: bool) {
+        if exact {
+            self.assume(Line::words("doubt of the readings", "none: type a range where they have some"));
+        }
+    }
+
     /// An input where it was given; else what is assumed instead.
     pub(super) fn given_or(&mut self, given: bool, line: Line) {
         if given { self.given(line) } else { self.assume(line) }

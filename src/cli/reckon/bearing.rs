@@ -53,6 +53,7 @@ impl BearingForm {
         answer.given(bore.line("bore"));
         answer.given(journal.line("journal"));
         answer.formula("clearance = bore − 2 · shell − journal", bearing::BEARING_SOURCE);
+        answer.assume(Line::words("both shells", "alike"));
         let shell = typed::maybe(self.shell.as_ref(), |text| typed::range::<Length>("--shell", text))?;
         if shell.is_none() && wanted.is_none() {
             return Err(typed::too_little(
@@ -63,9 +64,16 @@ impl BearingForm {
         if let Some(shell) = &shell {
             answer.given(shell.line("shell"));
             let found = bearing::clearance(bore.band, shell.band, journal.band);
-            answer.estimate(Line::result("clearance on diameter", found, bore.bench_unit(), 3));
+            let limits = wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]);
+            let limits: Vec<Length> = limits.chain([Length::ZERO]).collect();
+            answer.estimate(Line::against("clearance on diameter", found, bore.bench_unit(), 3, &limits));
+            if found.low < Length::ZERO {
+                answer.finding("below nothing there is no clearance: the journal is gripped");
+            }
             judge(found, wanted.as_ref(), &mut answer);
         }
+        let shell_exact = shell.as_ref().is_none_or(|shell| shell.band.is_exact());
+        answer.assume_exact(bore.band.is_exact() && journal.band.is_exact() && shell_exact);
         if let Some(wanted) = &wanted {
             self.choose(&bore, journal.band, wanted.band, &mut answer)?;
         }

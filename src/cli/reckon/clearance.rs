@@ -42,7 +42,7 @@ impl ClearanceForm {
         answer.formula("clearance = hole − shaft", Citation::new("by definition", Seen::Derived));
         answer.source(heat::REFERENCE_SOURCE);
         let cold = Band { low: hole.band.low - shaft.band.high, high: hole.band.high - shaft.band.low };
-        answer.estimate(Line::result("clearance on diameter, as measured", cold, "mm", 3));
+        answer.estimate(Line::against("clearance on diameter, as measured", cold, "mm", 3, &[Length::ZERO]));
         let share = |gap: Length, size: Length| gap / size * 1e3;
         answer.estimate(Line::ratio(
             "in thousandths of the shaft",
@@ -50,7 +50,10 @@ impl ClearanceForm {
             share(cold.high, shaft.band.low),
             2,
         ));
-        answer.assume(Line::words("doubt of the readings", "none: type a range where they have some"));
+        answer.assume_exact(hole.band.is_exact() && shaft.band.is_exact());
+        if self.at.is_none() {
+            answer.assume(Line::words("temperature", "both measured at one, and run at that: add `--at`"));
+        }
         if cold.low < Length::ZERO {
             answer.finding("below nothing it is interference");
         }
@@ -97,7 +100,7 @@ impl ClearanceForm {
         }
         let warm = Band { low: cold.low + out.low - within.high, high: cold.high + out.high - within.low };
         answer.formula("ΔD = α D (t − 20 °C)", heat::REFERENCE_SOURCE);
-        answer.estimate(Line::result("clearance at that temperature", warm, "mm", 3));
+        answer.estimate(Line::against("clearance at that temperature", warm, "mm", 3, &[Length::ZERO]));
         if cold.low >= Length::ZERO && warm.low <= Length::ZERO {
             answer.finding(if warm.high <= Length::ZERO {
                 "it seizes at that temperature: nothing of the clearance is left"

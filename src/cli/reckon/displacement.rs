@@ -17,9 +17,9 @@ pub(super) struct DisplacementForm {
     /// `88 mm`
     #[arg(long, allow_hyphen_values = true)]
     stroke: String,
-    /// How many cylinders
-    #[arg(long, default_value_t = 1, value_parser = whole::<u32>(1, 64))]
-    cylinders: u32,
+    /// How many cylinders; not stated, one
+    #[arg(long, value_parser = whole::<u32>(1, 64))]
+    cylinders: Option<u32>,
     /// Volume left above one piston at top dead centre: `22 cm3`
     #[arg(long, allow_hyphen_values = true)]
     chamber: Option<String>,
@@ -32,10 +32,11 @@ impl DisplacementForm {
         let mut answer = Answer::new("displacement", "Displacement");
         answer.given(bore.line("bore B"));
         answer.given(stroke.line("stroke S"));
-        answer.given(Line::words("cylinders N", self.cylinders.to_string()));
+        let cylinders = self.cylinders.unwrap_or(1);
+        answer.given_or(self.cylinders.is_some(), Line::words("cylinders N", cylinders.to_string()));
         answer.formula("V = π (B/2)² S N", displacement::SWEPT_SOURCE);
         let one = displacement::swept(bore.value(), stroke.value());
-        let all = one * f64::from(self.cylinders);
+        let all = one * f64::from(cylinders);
         answer.estimate(Line::result("swept by one piston", Band::exactly(one), "cm3", 4));
         answer.estimate(Line::result("displacement", Band::exactly(all), "cm3", 4));
         let chamber =

@@ -66,6 +66,7 @@ impl HeatForm {
             None => answer.assume(Line::words("lost on the way", "nothing: add `--lost`")),
         }
         let kelvin = lost.map_or(0.0, |(_, kelvin)| kelvin);
+        answer.assume(Line::words("the other part", "stays at the temperature at first"));
         let slip = slip.map_or(Length::ZERO, |slip| slip.value());
         let gap = Gap { diameter: bore.value(), interference, slip };
         answer.source(metal.source);

@@ -24,6 +24,9 @@ pub(super) struct InjectorForm {
     raises: String,
 }
 
+/// So many steps are followed in a straight line. Our own line, no source.
+const MOST_STEPS: f64 = 10.0;
+
 impl InjectorForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("injector", "Opening pressure of an injector");
@@ -47,6 +50,13 @@ impl InjectorForm {
             answer.estimate(Line::result("shims thinner by", thinner, "mm", 3));
         } else {
             answer.estimate(Line::result("shims thicker by", change, "mm", 3));
+        }
+        answer.assume(Line::words("step", "the same all the way from what it opens at to what is wanted"));
+        let steps = (wanted.band.low - opens.value()).abs().max((wanted.band.high - opens.value()).abs());
+        if steps > raises.value() * MOST_STEPS {
+            answer.finding(
+                "more than ten such steps: read it again after the first few, the spring may be the wrong one or broken",
+            );
         }
         answer.note("the step is that of one kind of injector: no figure for all of them is known");
         answer.note("the jet goes through skin: test it in its guard, hands away");

@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::mechanics::Band;
-use crate::quantity::{Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, range_pair};
+use crate::quantity::{Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, range_pair, tells};
 
 /// A name with what belongs to it.
 #[derive(Debug, Clone, Serialize)]
@@ -42,9 +42,27 @@ impl Line {
 
     /// A result to so many digits, in `unit` and in the other system.
     pub(super) fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
+        Line::against(name, band, unit, digits, &[])
+    }
+
+    /// The same, and to as many more digits as it takes so that neither end is shown on one of `limits`, or beyond it, that
+    /// it is not on or beyond.
+    pub(super) fn against<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8, limits: &[K]) -> Line {
         let unit = Unit::for_results(unit).expect("a unit of the table");
         debug_assert!(unit.dimension == K::MEASURES);
         let (low, high) = (band.low.in_base(), band.high.in_base());
+        let telling = |places: i8, unit: &'static Unit, own: bool| {
+            let limits: Vec<f64> = limits.iter().map(|limit| unit.number_for(limit.in_base())).collect();
+            let Ok(fewest) = u8::try_from(places) else { return places };
+            let end = |base: f64| {
+                let number = unit.number_for(base);
+                // What lies on a limit is rounded with it where neither is a whole number of steps.
+                let off = |limit: &&f64| own || (number - **limit).abs() > 1e-9 * number.abs();
+                let limits: Vec<f64> = limits.iter().filter(off).copied().collect();
+                tells(number, fewest, &limits)
+            };
+            i8::try_from(end(low).max(end(high))).unwrap_or(places)
+        };
         let places = places(low, high, unit, digits);
         let shown = Quantity::from_base(high, unit, 0);
         let other = counterpart_unit(shown).map(|other| {
@@ -54,9 +72,9 @@ impl Line {
             } else {
                 self::places(low, high, other, digits)
             };
-            range(low, high, other, places)
+            range(low, high, other, telling(places, other, false))
         });
-        let text = beside(range(low, high, unit, places), other);
+        let text = beside(range(low, high, unit, telling(places, unit, true)), other);
         Line { number: Some(number(low, high, unit)), ..Line::words(name, text) }
     }
 

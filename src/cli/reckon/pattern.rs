@@ -76,6 +76,13 @@ impl PatternForm {
         answer.given(torque.line("final torque"));
         let plan = propose_passes(torque.value(), count, self.by_angle);
         answer.source(plan.source);
+        answer.given_or(
+            self.by_angle,
+            Line::words(
+                "tightened",
+                if self.by_angle { "on by an angle, or into yield" } else { "by torque alone" },
+            ),
+        );
         for (index, share) in plan.shares.iter().enumerate() {
             let name = format!("pass {}, a proposal", index + 1);
             let whole = share.fraction() == 1.0;
@@ -135,6 +142,7 @@ fn ring(count: usize) -> Answer {
     let pattern = Pattern { order, layout: Layout::Ring, source };
     debug_assert!(count < 3 || pattern::tightening(&holes).order == pattern.order);
     let mut answer = started(format!("Ring of {count}"), &pattern);
+    answer.assume(Line::words("holes", "all of one size, evenly on one circle"));
     let positions: Vec<usize> = pattern.order.iter().map(|place| place + 1).collect();
     answer.tabled(Line::words("tighten, positions counted clockwise", in_order(positions.iter().copied())));
     answer.tabled(Line::words("release, the reverse", in_order(positions.iter().rev().copied())));
@@ -147,6 +155,7 @@ fn row(count: usize) -> Answer {
     let holes: Vec<Point> = (0..count).map(|place| Point::from_mm(30.0 * place as f64, 0.0)).collect();
     let pattern = pattern::tightening(&holes);
     let mut answer = started(format!("Row of {count}"), &pattern);
+    answer.assume(Line::words("holes", "all of one size, evenly on one line"));
     drawn(&mut answer, &pattern, count);
     answer
 }
@@ -160,6 +169,7 @@ fn grid(rows: usize, columns: usize) -> Answer {
         .collect();
     let pattern = pattern::tightening(&holes);
     let mut answer = started(format!("Grid of {rows} rows and {columns} columns"), &pattern);
+    answer.assume(Line::words("holes", "all of one size, as far apart across as down"));
     drawn(&mut answer, &pattern, columns);
     answer
 }

@@ -46,6 +46,10 @@ pub(super) struct PressForm {
 /// Friction of pressed parts from oiled to dry: our own estimate, no source.
 const UNSTATED: Band<Ratio> = Band { low: Ratio::from_fraction(0.06), high: Ratio::from_fraction(0.20) };
 
+/// Drawn by more than this the hub is not taken for elastic: where the yield of steel is counted, 0.2 % of lasting stretch.
+/// Our own line, no source.
+const MOST_STRAIN: Ratio = Ratio::from_fraction(0.002);
+
 impl PressForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("press", "Press fit");
@@ -65,6 +69,13 @@ impl PressForm {
         let torque =
             Band { low: fitted.torque(pressure.low, mu.low), high: fitted.torque(pressure.high, mu.high) };
         answer.estimate(Line::result("torque that it holds", torque, "N.m", 3));
+        if fitted.strain(hoop.high) > MOST_STRAIN {
+            answer.finding(format!(
+                "the hub is drawn by more than {:.1} % at its bore, where few metals are still elastic: it may burst or give, \
+                 and holds less than reckoned",
+                MOST_STRAIN.percent()
+            ));
+        }
         answer.finding("count on the lower end for what it holds, and on the upper end for the press");
         answer.note("rough faces lose some of the interference as they are pressed; whether the hub bears the pull is not reckoned");
         Ok(answer)

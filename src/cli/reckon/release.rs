@@ -29,9 +29,9 @@ pub(super) struct ReleaseForm {
     /// One of its joints
     #[arg(value_name = "JOINT")]
     joint: String,
-    /// Rounds to compare with undoing in one go
-    #[arg(long, default_value_t = 3, value_parser = whole::<u8>(2, 10))]
-    rounds: u8,
+    /// Rounds to compare with undoing in one go; not stated, three
+    #[arg(long, value_parser = whole::<u8>(2, 10))]
+    rounds: Option<u8>,
     /// Material of the gasket: `steel`, `hard fibre`, `paper`, `soft fibre`, `cork`
     #[arg(long)]
     gasket: Option<String>,
@@ -140,7 +140,8 @@ impl ReleaseForm {
         clamped: &Clamping,
         answer: &mut Answer,
     ) -> Result<(), NoEquilibrium> {
-        let rounds = usize::from(self.rounds);
+        let rounds = usize::from(self.rounds.unwrap_or(3));
+        answer.given_or(self.rounds.is_some(), Line::words("rounds compared", rounds.to_string()));
         let light = study_release(&clamped.light, &clamped.release, rounds)?;
         let heavy = study_release(&clamped.heavy, &clamped.release, rounds)?;
         let letters: Vec<&str> = clamped.release.iter().map(|bolt| clamped.letters[*bolt].as_str()).collect();

@@ -43,14 +43,17 @@ impl RingGapForm {
         if found.low <= Length::ZERO {
             answer.finding("its ends butt: it is too long for this bore until it is filed");
         }
-        answer.estimate(Line::result("gap in this bore", found, gap.bench_unit(), 3));
+        let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
+        let limits = wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]);
+        let limits: Vec<Length> = limits.chain([Length::ZERO]).collect();
+        answer.estimate(Line::against("gap in this bore", found, gap.bench_unit(), 3, &limits));
+        answer.assume_exact(gap.band.is_exact());
         answer.estimate(Line::ratio(
             "gap in thousandths of the bore",
             found.low / bore.value() * 1e3,
             found.high / bore.value() * 1e3,
             1,
         ));
-        let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
         if let Some(wanted) = &wanted {
             answer.given(wanted.line("gap wanted"));
             file(found, wanted, &mut answer);

@@ -26,6 +26,9 @@ pub(super) struct RunoutForm {
     most: Option<String>,
 }
 
+/// Share of a limit that is noise of the arithmetic.
+const HAIR: f64 = 1e-9;
+
 impl RunoutForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("runout", "Run-out and twist");
@@ -35,7 +38,10 @@ impl RunoutForm {
             answer.given(most.line("may be, at most"));
         }
         let found = match (&self.readings, &self.gap, &self.span) {
-            (Some(readings), ..) => run_out(readings, &mut answer)?,
+            (Some(readings), ..) => {
+                let limits: Vec<Length> = most.iter().map(Given::value).collect();
+                run_out(readings, &limits, &mut answer)?
+            }
             (None, Some(gap), Some(span)) => twist(gap, span, &mut answer)?,
             _ => {
                 return Err(typed::too_little(
@@ -45,7 +51,7 @@ impl RunoutForm {
             }
         };
         if let Some(most) = most {
-            answer.finding(if found > most.value() {
+            answer.finding(if found > most.value() * (1.0 + HAIR) {
                 "it is more than it may be"
             } else {
                 "it is within what it may be"
@@ -55,7 +61,7 @@ impl RunoutForm {
     }
 }
 
-fn run_out(text: &str, answer: &mut Answer) -> Asked<Length> {
+fn run_out(text: &str, limits: &[Length], answer: &mut Answer) -> Asked<Length> {
     let readings = typed::list::<Length>("--readings", text)?;
     let first: Given<Length> = typed::quantity("--readings", text.split(',').next().unwrap_or_default())?;
     let unit = first.bench_unit();
@@ -65,7 +71,7 @@ fn run_out(text: &str, answer: &mut Answer) -> Asked<Length> {
     })?;
     answer.given(Line::words("readings", text.trim()));
     answer.formula("run-out = greatest − least, bend = run-out/2", turning::RUN_OUT_SOURCE);
-    answer.estimate(Line::result("run-out", Band::exactly(found), unit, 3));
+    answer.estimate(Line::against("run-out", Band::exactly(found), unit, 3, limits));
     answer.estimate(Line::result("bend", Band::exactly(turning::bend(found)), unit, 3));
     answer
         .note("run-out holds what is out of round as well: read beside the journal on a place that is round");

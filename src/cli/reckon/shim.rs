@@ -24,9 +24,9 @@ pub(super) struct ShimForm {
     /// What is sold: `2.40 mm, 2.45 mm, 2.50 mm`
     #[arg(long)]
     sold: Option<String>,
-    /// How many of one thickness go in together
-    #[arg(long, default_value_t = 1, value_parser = whole::<u32>(1, 20))]
-    pieces: u32,
+    /// How many of one thickness go in together; not stated, one
+    #[arg(long, value_parser = whole::<u32>(1, 20))]
+    pieces: Option<u32>,
 }
 
 impl ShimForm {
@@ -41,7 +41,9 @@ impl ShimForm {
             Some(old) => answer.given(old.line("was in")),
             None => answer.assume(Line::words("was in", "nothing")),
         }
-        answer.given(Line::words("pieces together", self.pieces.to_string()));
+        let pieces = self.pieces.unwrap_or(1);
+        answer.given_or(self.pieces.is_some(), Line::words("pieces together", pieces.to_string()));
+        answer.assume_exact(play.band.is_exact());
         answer.formula("new = old + read − wanted", shim::SHIM_SOURCE);
         let old = old.map_or(Length::ZERO, |old| old.value());
         let Some(range) = shim::thickness(old, play.band, wanted.band) else {
@@ -69,7 +71,7 @@ impl ShimForm {
             play.bench_unit(),
             4,
         ));
-        self.choose(old, &play, range, &mut answer)?;
+        self.choose((old, pieces), &play, (range, wanted.band), &mut answer)?;
         Ok(answer)
     }
 
@@ -83,9 +85,9 @@ impl ShimForm {
 
     fn choose(
         &self,
-        old: Length,
+        (old, pieces): (Length, u32),
         play: &Given<Length>,
-        range: Band<Length>,
+        (range, wanted): (Band<Length>, Band<Length>),
         answer: &mut Answer,
     ) -> Asked<()> {
         let Some(sold) = &self.sold else {
@@ -94,12 +96,18 @@ impl ShimForm {
         };
         let sold = typed::list::<Length>("--sold", sold)?;
         answer.given(Line::words("sold", format!("{} thicknesses", sold.len())));
-        let Some(best) = shim::choose(&sold, self.pieces, range) else { return Ok(()) };
-        let change = old - best * f64::from(self.pieces);
+        let Some(best) = shim::choose(&sold, pieces, range) else { return Ok(()) };
+        let change = old - best * f64::from(pieces);
         answer.estimate(Line::result("piece to take", Band::exactly(best), play.bench_unit(), 4));
         let comes = Band { low: play.band.low + change, high: play.band.high + change };
-        answer.estimate(Line::result("play with it", comes, play.bench_unit(), 3));
-        if !shim::within(best, self.pieces, range) {
+        answer.estimate(Line::against(
+            "play with it",
+            comes,
+            play.bench_unit(),
+            3,
+            &[wanted.low, wanted.high],
+        ));
+        if !shim::within(best, pieces, range) {
             answer.finding("none of those sold keeps within what is wanted: this is only the nearest");
         }
         Ok(())

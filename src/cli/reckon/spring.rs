@@ -95,6 +95,7 @@ impl SpringForm {
             return Err(wrong());
         }
         answer.given(Line::words("measured", text.trim()));
+        answer.assume(Line::words("rate", "the same all the way: no coils that touch early"));
         answer.formula("k = (F₂ − F₁)/(L₁ − L₂)", coil_spring::LOAD_SOURCE);
         let rate = coil_spring::rate_between(high, low);
         Ok(Known { at: high, rate, solid: self.touching(answer)? })
@@ -126,6 +127,7 @@ impl SpringForm {
                 ));
             }
         };
+        answer.assume(Line::words("rate", "the same all the way: no coils that touch early"));
         Ok(Known { at, rate: rate.value(), solid: self.touching(answer)? })
     }
 

@@ -92,7 +92,7 @@ impl StretchForm {
                 Mend::doing("add `--preload \"40 kN\"`, or `--before` with `--tight` or `--after`"),
             ));
         }
-        answer.note("steel bolt; measured end to end, both times at one temperature");
+        answer.assume(Line::words("bolt of", "steel, measured both times at one temperature"));
         Ok(answer)
     }
 

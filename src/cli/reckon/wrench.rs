@@ -85,6 +85,9 @@ impl WrenchForm {
             torque = added;
             answer.estimate(Line::result("torque with drag", torque, wanted.unit(), 3));
         }
+        if self.drag.is_none() {
+            answer.assume(Line::words("drag of a locking nut", "none: add `--drag`"));
+        }
         if let (Some(length), Some(adapter)) = (&self.length, &self.adapter) {
             let length: Given<Length> = typed::positive("--length", length)?;
             let reach: Given<Length> = typed::quantity("--adapter", adapter)?;
@@ -110,7 +113,7 @@ impl WrenchForm {
             torque = Band { low: set(torque.low)?, high: set(torque.high)? };
             answer.formula("T_set = T · L / (L + A cos α)", wrench::ADAPTER_SOURCE);
         } else {
-            answer.note("without an adapter the wrench is set to the torque itself");
+            answer.assume(Line::words("adapter", "none: the wrench is set to the torque itself"));
         }
         answer.estimate(Line::result("set the wrench to", torque, wanted.unit(), 3));
         if !wanted.band.is_exact() {

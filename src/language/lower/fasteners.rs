@@ -4,7 +4,7 @@ use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
 use crate::language::row::Row;
 use crate::language::tree::{
-    Case, Direction, Drive, FastenerClause, Handling, Lengths, Pass, Reuse, Tightening,
+    Case, Direction, Drive, FastenerClause, Handling, Lengths, Less, Pass, Reuse, Tightened, Tightening,
 };
 
 clauses! {
@@ -84,9 +84,17 @@ impl Builder {
     }
 
     /// What a set is tightened to, which the grammar demands inside this match.
-    pub(super) fn tightenings_in(&self, node: &Node<'_>) -> Vec<Case<Tightening>> {
+    pub(super) fn tightenings_in(&self, node: &Node<'_>) -> Vec<Case<Tightened>> {
         let cases = need(node, Rule::tightenings);
-        self.cases(&cases, Rule::tightening_case, |case| self.tightening(&need(case, Rule::tightening)))
+        self.cases(&cases, Rule::tightening_case, |case| Tightened {
+            to: self.tightening(&need(case, Rule::tightening)),
+            less: find(case, Rule::less).map(|less| Less {
+                share: self.amount_in(&less),
+                because: self.quote_in(&need(&less, Rule::because)),
+                origin: self.origin_in(&less),
+                span: self.span(&less),
+            }),
+        })
     }
 
     fn tightening(&self, tightening: &Node<'_>) -> Tightening {

@@ -379,7 +379,29 @@ pub struct Pass {
     pub amount: AmountRange,
 }
 
-/// What a set is tightened to.
+/// What a set is tightened to, and by how much less than is stated.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tightened {
+    /// As stated.
+    pub to: Tightening,
+    /// Set lower by a rule.
+    pub less: Option<Less>,
+}
+
+/// `less 10 % because "oiled where it is meant dry" from "TM 5-3805-291-23-2"`
+#[derive(Debug, Clone, PartialEq)]
+pub struct Less {
+    /// The share taken off.
+    pub share: Amount,
+    /// Why.
+    pub because: Quote,
+    /// Where the rule stands.
+    pub origin: Origin,
+    /// All of it.
+    pub span: Span,
+}
+
+/// What a set is tightened to, as it is stated.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Tightening {
     /// `30 N.m, 60 N.m, 90 deg`
@@ -468,7 +490,7 @@ pub enum FastenerClause {
     /// `then turn as it runs 360 deg`: as for joints
     Then(Act),
     /// `tighten ...`, for a set in no joint
-    Tighten(Vec<Case<Tightening>>),
+    Tighten(Vec<Case<Tightened>>),
     /// `catalogue "BW3-0410"`
     Catalogue(Vec<Case<Quote>>),
     /// `price 0.80 EUR`
@@ -564,7 +586,7 @@ pub enum JointClause {
         /// Which set.
         set: Reference,
         /// To what.
-        tightening: Vec<Case<Tightening>>,
+        tightening: Vec<Case<Tightened>>,
     },
     /// `sequence A, D, B, C from "demo sheet 3"` (tightening), `sequence to undo C, B, D, A`
     Sequence {

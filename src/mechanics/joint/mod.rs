@@ -248,7 +248,8 @@ impl Joint {
             (Some(taken), None) => format!(", taken as {} mm thick, since none is said", taken.mm()),
             (None, _) => ", whatever its thickness: it gives way at its faces".to_owned(),
         };
-        let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
+        let mut points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
+        points.extend(outline::cells(&points, self.shape).iter().map(|cell| cell.at));
         let too_fine = self.plate.too_fine(band.high, outline::half_extent_mm(&points)).then(|| {
             "so thin it bends in shapes finer than the model's six, so the peaks err to the high side"
                 .to_owned()
