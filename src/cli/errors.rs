@@ -88,6 +88,13 @@ pub(super) fn unwritable(path: &Path, error: &std::io::Error) -> Diagnostic {
         .help("check that the folder exists and that you may write in it")
 }
 
+/// The standard output took no more.
+pub(super) fn unwritten(error: &std::io::Error) -> Diagnostic {
+    let reason = reason(error);
+    Diagnostic::new(&codes::UNWRITABLE, format!("the answer can't be written whole: {reason}"))
+        .help("what was written of it is not all: make room where it goes, and ask again")
+}
+
 pub(super) fn occupied(path: &Path, occupied: &Occupied) -> Diagnostic {
     let path = path.display();
     match occupied {

@@ -1,19 +1,23 @@
 //! What goes out: reports of complaints, and plain text; with the exit code that follows.
 
-use std::io::{IsTerminal, Write};
+use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::Path;
 use std::process::ExitCode;
 
 use clap::ValueEnum;
 
 use super::errors;
-use crate::diagnostics::{Diagnostic, Look, Outcome, Severity, render_json, render_lines, render_terminal};
+use crate::diagnostics::{
+    Diagnostic, Look, Outcome, Severity, harmless, render_json, render_lines, render_terminal,
+};
 use crate::english::counted;
 use crate::source::{Sources, place_for, write_atomically};
 use crate::workshop::together;
 
 /// Most complaints drawn with their text. Past this a list serves better than pictures.
 const MOST_DRAWN: usize = 100;
+/// What a run exits with whose output could not be written.
+const UNWRITTEN: i32 = 2;
 /// Columns where nothing says how wide the terminal is.
 const WIDTH: usize = 80;
 
@@ -83,10 +87,16 @@ pub(super) fn summary(diagnostics: &[Diagnostic]) -> String {
     [Severity::Error, Severity::Warning, Severity::Notice].map(counted).join(", ")
 }
 
-/// Writes to the standard output. A reader that has gone away is no fault of ours.
+/// Writes to the standard output. A reader that has gone away is no fault of ours; of anything else that keeps a part of it from
+/// being written the run ends at once, so that half a list never passes for a whole one.
 pub(super) fn print(text: &str) {
     let mut out = std::io::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    let text = harmless(text);
+    let Err(error) = out.write_all(text.as_bytes()).and_then(|()| out.flush()) else { return };
+    if error.kind() != ErrorKind::BrokenPipe {
+        refuse(&errors::unwritten(&error));
+        std::process::exit(UNWRITTEN);
+    }
 }
 
 /// Writes to the error output.

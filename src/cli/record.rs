@@ -15,7 +15,7 @@ use crate::network::connect;
 use crate::packet::{Quoted, step_marks};
 use crate::quantity::Money;
 use crate::record::{self, Date, Edit, Put, Refusal, Written, edit, step_key};
-use crate::source::{FileId, Lock, Span, write_atomically};
+use crate::source::{FileId, Lock, Span, replace};
 use crate::workshop::{Decided, Named, Workshop, together};
 
 /// Write into the record of a job
@@ -70,6 +70,7 @@ impl Record {
             let mark = step_key(&loaded.procedure, step).and_then(|key| marks.of(&key).map(text));
             fields.extend(mark.map(|mark| ("fingerprint".to_owned(), mark)));
         }
+        let read = workshop.sources().file(file).text.clone();
         let (after, checked) = changed(workshop, &self.job, file, &change)?;
         let mut diagnostics = checked.diagnostics;
         if let (Entry::Done { .. } | Entry::NotDone { .. }, Some(loaded)) = (&self.entry, &checked.value) {
@@ -80,7 +81,7 @@ impl Record {
         if output::exit_code(&diagnostics) != ExitCode::SUCCESS {
             return Err(diagnostics);
         }
-        write_atomically(&self.job, after.as_bytes())
+        replace(&self.job, read.as_bytes(), after.as_bytes())
             .map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
         Ok(diagnostics)
     }
@@ -124,6 +125,7 @@ pub(super) fn record_print(
 ) -> Result<(), Vec<Diagnostic>> {
     let _lock = Lock::wait(path).map_err(|error| vec![errors::unwritable(path, &error)])?;
     let mut file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
+    let read = workshop.sources().file(file).text.clone();
     let marks = sheets.iter().map(|(name, mark)| (name.clone(), text(mark))).collect();
     let print = vec![
         ("date".to_owned(), text(&date.to_string())),
@@ -143,7 +145,7 @@ pub(super) fn record_print(
         file = workshop.sources_mut().add(path.to_path_buf(), after);
     }
     let after = &workshop.sources().file(file).text;
-    write_atomically(path, after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
+    replace(path, read.as_bytes(), after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
 }
 
 /// An estimate as it stands in a record.

@@ -50,6 +50,12 @@ pub enum Identification {
     Differs,
 }
 
+impl Identification {
+    /// What everything waits for where it differs.
+    pub(crate) const RIGHT_PROCEDURE: &str =
+        "the right procedure: the engine is stamped otherwise than this family";
+}
+
 /// A question at one place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Asked {

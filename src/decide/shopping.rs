@@ -4,7 +4,7 @@ use super::approval::approve;
 use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
-use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
+use super::{Because, Chosen, Decisions, GoesIn, Hold, Identification, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price, WrittenWork};
@@ -30,6 +30,12 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
     let mut lines = bought(procedure, job, decisions);
     let mut works = sent_out(procedure, job, decisions);
     approve(job, &mut lines, &mut works);
+    if decisions.identification == Identification::Differs {
+        let waits = lines.iter_mut().map(|line| &mut line.waits_for);
+        for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
+            waits.insert(0, Identification::RIGHT_PROCEDURE.to_owned());
+        }
+    }
     (lines, works)
 }
 

@@ -1,7 +1,7 @@
 //! Places of a text to the rows of an excerpt: which lines are shown, which part of a long one, and where in them the
 //! underlines lie. It counts in columns of a screen and must not know how a row is drawn.
 
-use super::text::{column, columns};
+use super::text::{acts, column, columns};
 
 /// A tab is drawn as so many blanks.
 const TAB: usize = 4;
@@ -117,7 +117,7 @@ fn cut(line: &str, from: usize, room: usize) -> String {
         if at >= from {
             match sign {
                 '\t' => out.push_str(&" ".repeat(TAB)),
-                sign if sign.is_control() => out.push(' '),
+                sign if acts(sign) => out.push_str(&" ".repeat(width)),
                 sign => out.push(sign),
             }
         }

@@ -32,6 +32,11 @@ pub(crate) fn told(failure: &ReadFailure) -> Told {
             "check that the path is spelt right and that you may read it",
         ),
         ReadFailure::Folder => say(&codes::UNREADABLE, "is a folder", "name a file in it"),
+        ReadFailure::NoFile => say(
+            &codes::UNREADABLE,
+            "is a pipe or a device, which might never end",
+            "save what it gives in a file, and name that",
+        ),
         ReadFailure::NotText(at) => say(
             &codes::NOT_TEXT,
             &format!("is not UTF-8 text (byte {at})"),

@@ -21,4 +21,4 @@ pub use json::render as render_json;
 pub use line::render as render_lines;
 pub(crate) use near::nearest;
 pub use terminal::{Look, render as render_terminal};
-pub(crate) use text::wrapped;
+pub(crate) use text::{harmless, wrapped};

@@ -9,7 +9,7 @@ use miette::{
 };
 
 use super::excerpt::{Excerpt, Place};
-use super::text::{columns, wrapped};
+use super::text::{columns, harmless, wrapped};
 use super::{Diagnostic, Label, Severity};
 use crate::english::{capital, noun};
 use crate::source::{FileId, SourceFile, Sources};
@@ -101,7 +101,7 @@ impl Ruled {
         };
         let weight = format!("{mark} {}", word.word());
         let name = report.code().map(|code| code.to_string()).unwrap_or_default();
-        let place = place_in_words(report);
+        let place = place_in_words(report).map(|place| harmless(&place).into_owned());
         let taken = columns(&weight) + columns(&name) + 3;
         let wanted = place.as_ref().map_or(0, |place| columns(place) + 1);
         let beside = taken + wanted + 3 <= self.look.width;
@@ -148,7 +148,7 @@ impl Ruled {
             let seen = source.read_span(label.inner(), 0, 0).map_err(|_| fmt::Error)?;
             let text = std::str::from_utf8(seen.data()).map_err(|_| fmt::Error)?;
             let length = label.len().min(text.len().saturating_sub(seen.column()));
-            let mut said = label.label().unwrap_or_default().to_owned();
+            let mut said = harmless(label.label().unwrap_or_default()).into_owned();
             if seen.line_count() > 1 {
                 let to = format!("down to line {}", seen.line() + seen.line_count());
                 said = if said.is_empty() { to } else { format!("{said}, {to}") };

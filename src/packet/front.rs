@@ -8,7 +8,7 @@ use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds, still_to_take};
 use super::steps::hours;
-use crate::decide::{Asked, by_answer};
+use crate::decide::{Asked, Identification, by_answer};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing, arrives};
@@ -86,6 +86,23 @@ pub(super) fn defer(sheets: &mut [Sheet], warning: &str) {
     if let Some(first) = sheets.first_mut().filter(|sheet| sheet.labels.is_none()) {
         let warning = if warning.is_empty() { String::new() } else { format!("{warning} ") };
         first.blocks.insert(0, Block::Notice(Text::bold(warning).and(DEFERRAL_AT_LENGTH)));
+    }
+}
+
+/// Where the engine is not of this family, every sheet begins with that; labels, which could get onto parts, are not printed.
+pub(super) fn hold_other_engine(sheets: &mut [Sheet], bench: &Bench) {
+    if bench.material.decisions.identification != Identification::Differs {
+        return;
+    }
+    let notice = Text::bold("HOLD. ").and(format!(
+        "Everything waits for {}. Nothing on this sheet is done, ordered or sent out.",
+        Identification::RIGHT_PROCEDURE
+    ));
+    for sheet in sheets {
+        if sheet.labels.take().is_some() {
+            sheet.blocks.clear();
+        }
+        sheet.blocks.insert(0, Block::Notice(notice.clone()));
     }
 }
 

@@ -162,6 +162,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     };
     let mut sheets: Vec<Sheet> =
         MAKERS.iter().filter(wanted).flat_map(|maker| (maker.make)(&bench)).collect();
+    front::hold_other_engine(&mut sheets, &bench);
     let marks = sheet_fingerprints(&sheets);
     front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty());
     front::list_contents(&mut sheets);

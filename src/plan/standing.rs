@@ -38,10 +38,7 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
         return Standing::NotDone(because.to_owned());
     }
     if decisions.identification == Identification::Differs {
-        holds.push(Hold {
-            cause: HoldCause::Identity,
-            text: "the right procedure: the engine is stamped otherwise than this family".to_owned(),
-        });
+        holds.push(Hold { cause: HoldCause::Identity, text: Identification::RIGHT_PROCEDURE.to_owned() });
     }
     holds.extend(hold::holds(known, node, index, lines));
     holds.sort();

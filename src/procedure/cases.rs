@@ -183,6 +183,16 @@ impl Resolver {
 /// More combinations of answers than this are not gone through for one value.
 const MOST_COMBINATIONS: u32 = 10_000;
 
+/// Whether more than so many combinations of answers matter to some guards.
+pub(super) fn many_answers(procedure: &Procedure, guards: &[&Guard], most: u32) -> bool {
+    let cases: Vec<(usize, &Guard)> = guards.iter().copied().enumerate().collect();
+    let mut left = most;
+    !under_all_answers(procedure, &cases, &mut Vec::new(), &mut |_, _| {
+        left = left.saturating_sub(1);
+        left > 0
+    })
+}
+
 /// Goes through the answers to the questions of some cases, as far as they matter. Tells of each combination which case
 /// is the first to hold, until `tell` has had enough; whether it hasn't.
 fn under_all_answers<'c>(

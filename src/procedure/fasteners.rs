@@ -9,7 +9,7 @@ use crate::mechanics::engagement::NutClass;
 use crate::mechanics::wrench::DragRule;
 use crate::mechanics::{Class, Thread};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 
 const KINDS: [(&str, FastenerKind); 6] = [
     ("bolt", FastenerKind::Bolt),
@@ -209,11 +209,11 @@ impl Resolver {
     pub(super) fn tightening(
         &mut self,
         set: SetId,
-        cases: &[tree::Case<tree::Tightening>],
+        cases: &[tree::Case<tree::Tightened>],
     ) -> Cases<Sourced<Tightening>> {
         let owner = Owner::Thing(Name::Set(set));
-        self.cases_or(&owner, cases, Tightening::Unknown, |resolver, case| {
-            Some(match &case.value {
+        let mut stated = self.cases_or(&owner, cases, Tightening::Unknown, |resolver, case| {
+            Some(match &case.value.to {
                 tree::Tightening::Unknown => Tightening::Unknown,
                 tree::Tightening::General => Tightening::General,
                 tree::Tightening::ByFeel => Tightening::ByFeel,
@@ -225,7 +225,15 @@ impl Resolver {
                     Tightening::Passes(found)
                 }
             })
-        })
+        });
+        let lowered: Vec<(Span, &tree::Less)> =
+            cases.iter().filter_map(|case| Some((case.span, case.value.less.as_ref()?))).collect();
+        stated.change(|stated| {
+            if let Some((_, less)) = lowered.iter().find(|(span, _)| *span == stated.span) {
+                self.lower(stated, less);
+            }
+        });
+        stated
     }
 
     fn pass(&mut self, pass: &tree::Pass) -> Option<Pass> {

@@ -213,7 +213,7 @@ impl Resolver {
         &mut self,
         draft: &mut Draft,
         reference: &tree::Reference,
-        tightening: &[tree::Case<tree::Tightening>],
+        tightening: &[tree::Case<tree::Tightened>],
         span: Span,
     ) {
         let Some(set) = self.target(reference) else { return };

@@ -26,6 +26,7 @@ mod layouts;
 mod lifts;
 mod limits;
 mod locks;
+mod lowered;
 mod missing;
 pub mod model;
 mod parts;

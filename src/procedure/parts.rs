@@ -1,6 +1,6 @@
 //! Parts: what covers and holds them, and what becomes of them.
 
-use super::cases::Owner;
+use super::cases::{Owner, many_answers};
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
@@ -20,6 +20,9 @@ const CARRIED: [(&str, Carried); 2] = [("fuel", Carried::Fuel), ("pressure", Car
 
 const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
+
+/// More combinations of answers than this are not gone through for what becomes of one part. Our own line, no source.
+const MOST_COMBINATIONS: u32 = 100_000;
 
 impl Resolver {
     pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
@@ -205,6 +208,11 @@ impl Resolver {
                     if let (Some(fate), true) = (self.fate(fate), whole) {
                         resolved.push((fate, guard));
                     }
+                }
+                let guards: Vec<&Guard> = resolved.iter().map(|(_, guard)| guard).collect();
+                if many_answers(&self.procedure, &guards, MOST_COMBINATIONS) {
+                    self.complain(errors::too_many_answers(span, MOST_COMBINATIONS));
+                    return FateChoice { cases: Vec::new(), otherwise: None, span };
                 }
                 let otherwise = otherwise.as_deref().and_then(|fate| self.fate(fate));
                 FateChoice { cases: resolved, otherwise, span }

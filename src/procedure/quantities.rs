@@ -6,6 +6,11 @@ use super::resolver::Resolver;
 use crate::language::tree::{Amount, AmountRange, Word};
 use crate::quantity::{Dimension, Numeral, Quantity, Unit};
 
+/// No engine has more of one thing. Our own line, no source.
+const MOST: u32 = 10_000;
+/// Nothing at a bench takes longer, in seconds: a year. Our own line, no source.
+const LONGEST: f64 = 366.0 * 86_400.0;
+
 impl Resolver {
     fn numeral(&mut self, amount: &Amount) -> Option<Numeral> {
         let numeral = Numeral::parse(&amount.digits);
@@ -63,12 +68,15 @@ impl Resolver {
     /// A quantity of this dimension that is more than nothing.
     pub(super) fn positive(&mut self, amount: &Amount, expected: Dimension) -> Option<Quantity> {
         let quantity = self.quantity(amount, expected)?;
-        if quantity.numeral().value() > 0.0 {
-            Some(quantity)
-        } else {
+        if quantity.numeral().value() <= 0.0 {
             self.complain(errors::not_positive(amount));
-            None
+            return None;
         }
+        if expected == Dimension::DURATION && quantity.base() > LONGEST {
+            self.complain(errors::too_long_a_time(amount));
+            return None;
+        }
+        Some(quantity)
     }
 
     /// Both ends of a range; a unit behind the upper end counts for the lower as well.
@@ -155,6 +163,10 @@ impl Resolver {
         let whole = amount.value >= 1.0 && amount.value.fract() == 0.0 && amount.value <= f64::from(u32::MAX);
         if amount.unit.is_some() || !whole || amount.digits.contains('/') {
             self.complain(errors::not_a_count(amount, what));
+            return None;
+        }
+        if amount.value > f64::from(MOST) {
+            self.complain(errors::too_large_a_count(amount, what, MOST));
             return None;
         }
         amount.digits.parse().ok()

@@ -26,6 +26,8 @@ impl Resolver {
         let mut complaints = self.empty_titles();
         complaints.extend(fates(&self.procedure, &done));
         complaints.extend(sets(&self.procedure, &done));
+        complaints
+            .extend(self.procedure.gauges.iter().filter_map(|gauge| never_chosen(&self.procedure, gauge)));
         complaints.extend(fitted_twice(&self.procedure));
         complaints.extend(self.procedure.joints.iter().filter_map(too_wide));
         for group in self.procedure.groups.iter().filter(|group| group.kind == GroupKind::Trial) {
@@ -109,6 +111,15 @@ fn fates(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
         }
     }
     complaints
+}
+
+/// What is sold of a part that is never renewed: the piece would be worked out, and the old one would go back.
+fn never_chosen(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
+    let sold = gauge.sold.as_ref()?;
+    let part = procedure.part(gauge.of.as_ref()?.id);
+    let keeps = |fate: &Fate| matches!(fate, Fate::Reuse | Fate::CleanThenReuse | Fate::LeaveOut(_));
+    let kept = part.fate.as_ref().is_none_or(|choice| choice.fates().all(keeps));
+    kept.then(|| errors::sold_and_kept(sold.span, &gauge.naming, &part.naming))
 }
 
 fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {

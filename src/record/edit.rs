@@ -67,10 +67,17 @@ pub(crate) fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
             after.insert_str(at, &insertion);
         }
     }
+    let after = ending_alike(text, after);
     let found = plain(&tree(&after)?);
     let mut meant = plain(&before);
     apply(&mut meant, &edit.path, &edit.put);
     if found == meant { Ok(after) } else { Err(Refusal::Unsafe) }
+}
+
+/// Lines end as they did, where they all ended as on Windows.
+fn ending_alike(before: &str, after: String) -> String {
+    let all = before.contains('\n') && before.matches('\n').count() == before.matches("\r\n").count();
+    if all { after.replace("\r\n", "\n").replace('\n', "\r\n") } else { after }
 }
 
 /// The value that another is put in place of.

@@ -21,6 +21,8 @@ pub enum ReadFailure {
     TooLarge(u64),
     /// It is a folder.
     Folder,
+    /// It is a pipe, a device or a socket: reading it might never end.
+    NoFile,
     /// Its name ends as procedures once did; this is what it should be called.
     FormerEnding(PathBuf),
 }
@@ -55,13 +57,17 @@ pub struct Disk;
 
 impl Files for Disk {
     fn read(&self, path: &Path) -> Result<String, ReadFailure> {
-        if path.is_dir() {
+        let known = std::fs::metadata(path).map_err(unreadable)?;
+        if known.is_dir() {
             return Err(ReadFailure::Folder);
+        }
+        if !known.is_file() {
+            return Err(ReadFailure::NoFile);
         }
         #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
         let file = std::fs::File::open(path).map_err(unreadable)?;
         let mut bytes = Vec::new();
-        // One byte more than the limit tells "at the limit" from "over it", also for pipes without a length.
+        // One byte more than the limit tells "at the limit" from "over it", also for a file that grows meanwhile.
         file.take(LIMIT_BYTES + 1).read_to_end(&mut bytes).map_err(unreadable)?;
         if bytes.len() as u64 > LIMIT_BYTES {
             return Err(ReadFailure::TooLarge(LIMIT_BYTES));

@@ -21,4 +21,5 @@ pub(crate) use output::{Occupied, place_for};
 pub use span::FileId;
 pub(crate) use span::{Span, Spanned};
 pub(crate) use words::reason;
+pub(crate) use write::replace;
 pub use write::write_atomically;

@@ -121,7 +121,7 @@ fn a_lock_ends_with_its_process() {
 }
 
 /// Runs a command that has to come back, and gives its exit code; none if it doesn't within ten seconds.
-fn within_reason(arguments: &[&str]) -> Option<i32> {
+pub(super) fn within_reason(arguments: &[&str]) -> Option<i32> {
     let mut child = Command::new(env!("CARGO_BIN_EXE_benchleaf"))
         .args(arguments)
         .stdout(Stdio::null())
@@ -140,7 +140,7 @@ fn within_reason(arguments: &[&str]) -> Option<i32> {
     None
 }
 
-fn every_command(procedure: &str, record: &str, out: &str) -> [Vec<String>; 9] {
+pub(super) fn every_command(procedure: &str, record: &str, out: &str) -> [Vec<String>; 9] {
     let svg = format!("{out}.svg");
     let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect::<Vec<String>>();
     [
@@ -188,4 +188,53 @@ fn gauges_that_use_one_gauge_twice_are_worked_out_once() {
         let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
         assert_eq!(within_reason(&arguments), Some(0), "{arguments:?}");
     }
+}
+
+/// What is true of a record beside its text stays: a link to it, its mode, its line ends; write protection and a second name are
+/// respected.
+#[cfg(unix)]
+#[test]
+fn a_record_stays_what_it_is() {
+    use std::os::unix::fs::{MetadataExt, PermissionsExt, symlink};
+    let scratch = shop("kept");
+    let at = |name: &str| format!("{}/{name}", scratch.path());
+    let note = |name: &str| benchleaf(&["record", &at(name), "note", "cover", "bent"]);
+    symlink(at("job.yaml"), at("link.yaml")).unwrap();
+    fs::set_permissions(at("job.yaml"), PermissionsExt::from_mode(0o640)).unwrap();
+    let owner = fs::metadata(at("job.yaml")).unwrap().uid();
+    let output = note("link.yaml");
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(fs::symlink_metadata(at("link.yaml")).unwrap().is_symlink(), "a link stays a link");
+    let after = fs::metadata(at("job.yaml")).unwrap();
+    assert_eq!((after.mode() & 0o777, after.uid()), (0o640, owner));
+    assert!(fs::read_to_string(at("job.yaml")).unwrap().contains("bent"));
+
+    scratch.file("windows.yaml", JOB.replace('\n', "\r\n"));
+    assert_eq!(note("windows.yaml").status.code(), Some(0));
+    let text = fs::read_to_string(at("windows.yaml")).unwrap();
+    assert!(text.starts_with(&JOB.replace('\n', "\r\n")) && text.contains("bent"), "{text:?}");
+    assert_eq!(text.matches('\n').count(), text.matches("\r\n").count(), "{text:?}");
+
+    scratch.file("shut.yaml", JOB);
+    fs::set_permissions(at("shut.yaml"), PermissionsExt::from_mode(0o444)).unwrap();
+    scratch.file("first.yaml", JOB);
+    fs::hard_link(at("first.yaml"), at("second.yaml")).unwrap();
+    for (name, words) in [("shut.yaml", "write-protected"), ("second.yaml", "it has a second")] {
+        let output = note(name);
+        assert_eq!(output.status.code(), Some(2), "{name}");
+        assert!(stderr(&output).contains(words), "{}", stderr(&output));
+        assert_eq!(fs::read_to_string(at(name)).unwrap(), JOB);
+    }
+}
+
+/// Drafts of processes that were killed are cleared away by the next; what an unrelated file is called doesn't matter.
+#[test]
+fn a_draft_that_was_left_is_cleared_away() {
+    let scratch = shop("drafts");
+    scratch.file(".job.yaml.4242.part", "half of it");
+    let other = scratch.file(".job.yaml.mine.part", "somebody's own");
+    let output = benchleaf(&["record", &format!("{}/job.yaml", scratch.path()), "note", "cover", "bent"]);
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(!fs::exists(format!("{}/.job.yaml.4242.part", scratch.path())).unwrap());
+    assert!(fs::exists(other).unwrap());
 }

@@ -55,7 +55,18 @@ fn a_reading_in_doubt_is_settled_with_a_name_and_a_present_size_is_said() {
     let folder = &bench.0;
     done(
         folder,
-        &["record", "job.yaml", "settled", "head_flatness", "good", "no feeler goes in", "--by", "HK"],
+        &[
+            "record",
+            "job.yaml",
+            "settled",
+            "head_flatness",
+            "good",
+            "no feeler goes in",
+            "--by",
+            "HK",
+            "--date",
+            "2026-03-05",
+        ],
     );
     done(folder, &["record", "job.yaml", "present", "bore", "0.25", "mm"]);
     let record = bench.record();

@@ -121,6 +121,12 @@ codes! {
     NOT_A_COUNT = error "procedure/not-a-count",
         "A whole number of at least one, without unit, is wanted here.";
 
+    /// `out-of-reason`.
+    OUT_OF_REASON = error "procedure/out-of-reason",
+        "A count, a time or a choice lies beyond anything that a bench knows: more than ten thousand of one thing, longer than \
+         a year, or a fate that hangs on more than a hundred thousand combinations of answers. It is a slip, and it would take \
+         hours to go through.";
+
     /// `not-a-number`.
     NOT_A_NUMBER = error "procedure/not-a-number",
         "A number can't be read. Numbers are written with a point, without thousands marks or exponents, or as inch \
@@ -244,6 +250,11 @@ codes! {
     NO_ORIGIN = notice "procedure/no-origin",
         "A number doesn't say where it comes from. State it with `from \"...\"`, so that whoever stands at the bench \
          can look it up.";
+
+    /// `not-lowered`.
+    NOT_LOWERED = error "procedure/not-lowered",
+        "A torque that is set lower by a rule must be a stated torque, without an angle behind it, and be lowered by at \
+         most half. How far an angle turns doesn't hang on what is on the threads, so such rules say nothing of it.";
 
     /// `passes-fall`.
     PASSES_FALL = warning "procedure/passes-fall",

@@ -5,6 +5,7 @@ use crate::diagnostics::{Diagnostic, Mend};
 use crate::english::alternatives;
 use crate::language::tree::{Amount, AmountRange, Word};
 use crate::quantity::{Dimension, DimensionError, ParseError, Quantity, Unit};
+use crate::source::Span;
 
 pub(in crate::procedure) fn no_unit(amount: &Amount, expected: Option<Dimension>) -> Diagnostic {
     let digits = &amount.digits;
@@ -125,6 +126,30 @@ pub(in crate::procedure) fn too_many_holes(amount: &Amount, most: u32) -> Diagno
     Diagnostic::new(&codes::NOT_A_COUNT, format!("`{}` holes are more than a joint can have", amount.digits))
         .at(amount.span, format!("more than {most}"))
         .help("correct the count")
+}
+
+pub(in crate::procedure) fn too_large_a_count(amount: &Amount, what: &str, most: u32) -> Diagnostic {
+    Diagnostic::new(&codes::OUT_OF_REASON, format!("`{}` {what} are more than any engine has", amount.digits))
+        .at(amount.span, format!("more than {most}"))
+        .help("correct the count")
+}
+
+pub(in crate::procedure) fn too_long_a_time(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(
+        &codes::OUT_OF_REASON,
+        format!("`{}` is longer than anything at a bench takes", written(amount)),
+    )
+    .at(amount.span, "more than a year")
+    .help("correct the number or its unit")
+}
+
+pub(in crate::procedure) fn too_many_answers(fate: Span, most: u32) -> Diagnostic {
+    Diagnostic::new(
+        &codes::OUT_OF_REASON,
+        "what becomes of a part hangs on too many answers at once to be gone through",
+    )
+    .at(fate, format!("more than {most} combinations"))
+    .help("put what belongs together into one question, or split the part")
 }
 
 pub(in crate::procedure) fn not_a_length_unit(word: &Word, unit: &Unit) -> Diagnostic {

@@ -39,6 +39,16 @@ pub(in crate::procedure) fn sold_for_nothing(at: Span, gauge: &Naming) -> Diagno
     .write("`of PART`, and with `is` how its size is worked out from what is read")
 }
 
+pub(in crate::procedure) fn sold_and_kept(at: Span, gauge: &Naming, part: &Naming) -> Diagnostic {
+    Diagnostic::new(
+        &codes::SOLD_FOR_NOTHING,
+        format!("`{}` chooses a piece, and `{}` is never renewed", gauge.id, part.id),
+    )
+    .at(at, "chosen, and never fitted")
+    .at(part.span, "it goes back whatever is chosen")
+    .help("give the part `fate renew`, or `fate renew when` the answer that asks for another piece")
+}
+
 /// Between two pieces lie values that neither serves.
 pub(in crate::procedure) fn sold_too_far_apart(
     at: Span,

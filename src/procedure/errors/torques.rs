@@ -2,6 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::Amount;
 use crate::mechanics::assess::{Finding, Verdict};
 use crate::procedure::model::{FastenerSet, Hazard, Joint};
 use crate::quantity::Length;
@@ -43,6 +44,26 @@ pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, find
         None => complaint,
     };
     complaint.help(help)
+}
+
+pub(in crate::procedure) fn lowered_too_far(share: &Amount, most: f64) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_LOWERED, format!("a torque is lowered by {}", share.digits))
+        .at(share.span, format!("more than {:.0} %", most * 100.0))
+        .help("give the share that is taken off, such as `less 10 %`; for another torque, state that one")
+}
+
+pub(in crate::procedure) fn nothing_to_lower(less: Span, stated: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_LOWERED, "what is set lower is no stated torque")
+        .at(less, "lowered here")
+        .at(stated, "no number is stated")
+        .help("state the torque, or leave `less` out")
+}
+
+pub(in crate::procedure) fn angle_lowered(less: Span, stated: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_LOWERED, "what is set lower is turned on by an angle")
+        .at(less, "lowered here")
+        .at(stated, "it has an angle")
+        .help("state the torque and the angle that the maker gives for such threads, without `less`")
 }
 
 pub(in crate::procedure) fn short_engagement(set: &FastenerSet, material: &str, least: Length) -> Diagnostic {
