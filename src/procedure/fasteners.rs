@@ -229,7 +229,9 @@ impl Resolver {
         let lowered: Vec<(Span, &tree::Less)> =
             cases.iter().filter_map(|case| Some((case.span, case.value.less.as_ref()?))).collect();
         stated.change(|stated| {
-            if let Some((_, less)) = lowered.iter().find(|(span, _)| *span == stated.span) {
+            let less = lowered.iter().find(|(span, _)| *span == stated.span);
+            // What isn't known is no lower, whether the author says so or no case tells.
+            if let Some((_, less)) = less.filter(|_| stated.value != Tightening::Unknown) {
                 self.lower(stated, less);
             }
         });
