@@ -22,7 +22,7 @@ const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];
 
 /// More combinations of answers than this are not gone through for what becomes of one part. Our own line, no source.
-const MOST_COMBINATIONS: u32 = 100_000;
+const MOST_COMBINATIONS: u32 = 10_000;
 
 impl Resolver {
     pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {

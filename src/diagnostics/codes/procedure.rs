@@ -124,7 +124,7 @@ codes! {
     /// `out-of-reason`.
     OUT_OF_REASON = error "procedure/out-of-reason",
         "A count, a time or a choice lies beyond anything that a bench knows: more than ten thousand of one thing, longer than \
-         a year, or a fate that hangs on more than a hundred thousand combinations of answers. It is a slip, and it would take \
+         a year, or a fate that hangs on more than ten thousand combinations of answers. It is a slip, and it would take \
          hours to go through.";
 
     /// `not-a-number`.
