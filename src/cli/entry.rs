@@ -225,9 +225,25 @@ pub(super) enum Entry {
         /// To whom
         #[arg(long)]
         to: Option<String>,
+        /// Sent out anew, since it was refused: in place of what stands there
+        #[arg(long)]
+        again: bool,
     },
     /// A part that was sent out came back
     Back(Dated),
+    /// A part that came back has not passed the goods-back check, and goes out again
+    Refused {
+        /// The part, with its position
+        part: String,
+        /// Why
+        because: String,
+        /// Initials
+        #[arg(long)]
+        by: String,
+        /// Day, as 2026-03-05
+        #[arg(long)]
+        date: String,
+    },
     /// A part that came back has passed the goods-back check
     Accepted(Dated),
 }
@@ -404,9 +420,18 @@ impl Entry {
                 ]);
                 (vec!["orders", thing], Put::Value(Written::Fields(order)))
             }
-            Entry::Sent { part, date, to } => {
-                let sent = fields(&[("to", to.as_deref()), ("sent", Some(date))]);
-                (vec!["sent", part], Put::Value(Written::Fields(sent)))
+            Entry::Sent { part, date, to, again } => {
+                let sent = Written::Fields(fields(&[("to", to.as_deref()), ("sent", Some(date))]));
+                (vec!["sent", part], if *again { Put::Instead(sent) } else { Put::Value(sent) })
+            }
+            Entry::Refused { part, because, by, date } => {
+                let refused = fields(&[
+                    ("part", Some(part)),
+                    ("because", Some(because)),
+                    ("by", Some(by)),
+                    ("date", Some(date)),
+                ]);
+                (vec!["refused"], Put::Item(Written::Fields(refused)))
             }
             Entry::Arrived(of) => (vec!["orders", &of.thing, "arrived"], Put::Value(text(&of.date))),
             Entry::Compared(of) => (vec!["orders", &of.thing, "compared"], Put::Value(text(&of.date))),

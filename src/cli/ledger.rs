@@ -63,7 +63,7 @@ impl Ledger {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let lines = ledger(&prepared.procedure, &prepared.decisions, &prepared.plan);
+        let lines = ledger(&prepared.procedure, &prepared.network, &prepared.decisions, &prepared.plan);
         match self.format {
             ListFormat::Json => {
                 let ledger = lines.iter().map(|one| line(&prepared.procedure, one)).collect();
@@ -75,12 +75,13 @@ impl Ledger {
     }
 }
 
-fn kind(kind: PlacedKind) -> &'static str {
+fn kind(kind: Option<PlacedKind>) -> &'static str {
     match kind {
-        PlacedKind::Part(_) => "part",
-        PlacedKind::Set(_) => "fasteners",
-        PlacedKind::Temporary(_) => "temporary",
-        PlacedKind::Joint(_) | PlacedKind::Gauge(_) | PlacedKind::Look(_) => "other",
+        Some(PlacedKind::Part(_)) => "part",
+        Some(PlacedKind::Set(_)) => "fasteners",
+        Some(PlacedKind::Temporary(_)) => "temporary",
+        Some(PlacedKind::Joint(_) | PlacedKind::Gauge(_) | PlacedKind::Look(_)) => "other",
+        None => "extra part",
     }
 }
 

@@ -94,7 +94,8 @@ fn away(book: &Book, key: PartAt) -> Option<Hold> {
 
 fn not_accepted(book: &Book, key: PartAt) -> Option<Hold> {
     let work = book.job.sent.get(&key)?;
-    work.accepted.is_none().then_some(Hold::NotAccepted)
+    let refused = book.job.refusal(key.0, key.1).map(|refused| Hold::Refused(refused.words()));
+    work.accepted.is_none().then(|| refused.unwrap_or(Hold::NotAccepted))
 }
 
 /// What speaks against a new part by one gauge or look. Where what it sits in was machined, it is read together with

@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Because;
 use crate::metrology::Measured;
-use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey};
+use crate::procedure::model::{
+    AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey, SupplyId,
+};
 use crate::quantity::{Quantity, Unit};
 use crate::record::{Goods, Occasion};
 
@@ -35,6 +37,8 @@ pub struct Decisions {
     pub not_done: Vec<(StepKey, String)>,
     /// Things that came in.
     pub in_hand: BTreeSet<Goods>,
+    /// Parts of this job's own, which the procedure takes for supplies: how many there are of each.
+    pub own_parts: BTreeMap<SupplyId, u32>,
     /// What is still to be measured or looked at, in declared order.
     pub to_measure: Vec<ToMeasure>,
 }
@@ -263,6 +267,8 @@ pub enum Hold {
     NotBack,
     /// It is back, but not accepted.
     NotAccepted,
+    /// It is back, didn't pass, and goes out again: why.
+    Refused(String),
     /// It has to be measured again as it came back: this gauge.
     Unmeasured(GaugeId, Place),
     /// A reading of it as found counts no longer: this gauge, and what happened to what it rests on.

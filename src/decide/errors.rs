@@ -85,6 +85,14 @@ pub(super) fn sent_too_soon(span: Span, part: &str, waits: String) -> Diagnostic
         .help("let the machine shop wait, or write down what has been found and what has come since")
 }
 
+pub(super) fn accepted_not_good(span: Span, part: &str, words: &str) -> Diagnostic {
+    let message = format!("`{part}` is accepted, but as it came back it is not good");
+    Diagnostic::new(&codes::ACCEPTED_NOT_GOOD, message).at(span, words).help(format!(
+        "take `accepted` out and say why it was refused, `refused: [{{part: {part}, because: \"...\", by: WHO, date: 2026-03-20}}]`; \
+         or settle the reading with name and day, or measure it again"
+    ))
+}
+
 pub(super) fn result_without_meaning(
     result: &str,
     question: &str,

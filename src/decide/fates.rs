@@ -60,19 +60,49 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
     if let Some(settlement) = by_hand.filter(|settlement| settlement.all_the_same) {
         return settled_by_hand(settlement);
     }
+    let decided = by_its_fate(book, decisions, (id, place), &bound);
+    crack_tested(book, decisions, part, &bound, decided)
+}
+
+/// What a part is tested for cracks by goes before whatever else decides of it.
+fn crack_tested(
+    book: &Book,
+    decisions: &Decisions,
+    part: &Part,
+    bound: &Binding,
+    decided: PartDecision,
+) -> PartDecision {
+    let Some(test) = &part.crack_test else { return decided };
+    if matches!(decided.verdict, Verdict::Renew { .. } | Verdict::LeaveOut(_)) {
+        return decided;
+    }
+    let tested = [Judge::Look(test.clone())];
+    let by_test = judged(book, decisions, &tested, bound);
+    if matches!(by_test.verdict, Verdict::Renew { .. } | Verdict::Machine { .. }) { by_test } else { decided }
+}
+
+/// What becomes of a part by what the procedure says of its fate.
+fn by_its_fate(
+    book: &Book,
+    decisions: &Decisions,
+    (id, place): (PartId, Place),
+    bound: &Binding,
+) -> PartDecision {
+    let part = book.procedure.part(id);
+    let by_hand = book.by_hand((id, place));
     let Some(choice) = &part.fate else {
         return PartDecision::settled(Verdict::GoesBack, Because::NothingSaid);
     };
     for (fate, guard) in &choice.cases {
-        match decisions.guard(book.procedure, guard, &bound) {
+        match decisions.guard(book.procedure, guard, bound) {
             Truth::Yes => {
                 let terms = guard.0.iter();
                 let asked: Vec<Asked> =
-                    terms.flat_map(|term| places_asked(book.procedure, &term.question, &bound)).collect();
+                    terms.flat_map(|term| places_asked(book.procedure, &term.question, bound)).collect();
                 let answers: Vec<String> =
                     asked.iter().filter_map(|asked| because_of(decisions, *asked)).collect();
                 let gauges = sized_inputs(book, &asked, id, place);
-                return of(book, decisions, fate, &bound, Because::found(answers), (&gauges, by_hand));
+                return of(book, decisions, fate, bound, Because::found(answers), (&gauges, by_hand));
             }
             Truth::No => {}
             Truth::Open(asked) => return PartDecision::open(asked.into_iter().map(Hold::Question).collect()),
@@ -82,13 +112,13 @@ fn fate(book: &Book, decisions: &Decisions, id: PartId, part: &Part, place: Plac
         Some(fate) => {
             let asked = choice.cases.iter().flat_map(|(_, guard)| &guard.0);
             let mut reasons: Vec<String> = asked
-                .flat_map(|term| places_asked(book.procedure, &term.question, &bound))
+                .flat_map(|term| places_asked(book.procedure, &term.question, bound))
                 .filter_map(|asked| because_of(decisions, asked))
                 .collect();
             reasons.dedup();
             let because = if reasons.is_empty() { Because::Always } else { Because::Found(reasons) };
             let gauges = sized_inputs(book, &[], id, place);
-            of(book, decisions, fate, &bound, because, (&gauges, by_hand))
+            of(book, decisions, fate, bound, because, (&gauges, by_hand))
         }
         None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
     }

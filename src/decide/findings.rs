@@ -1,4 +1,5 @@
-//! Readings beyond their limits: told whether or not anything hangs on them. It must not know bands.
+//! Readings beyond their limits: told whether or not anything hangs on them. What bands say it must not know: where a gauge
+//! has such, they say what is not good, and not the limits as made.
 
 use super::book::Book;
 use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown};
@@ -78,7 +79,7 @@ fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
         || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
     let words = match (wear, said.worn) {
         (Wear::Beyond, Some(worn)) => format!("beyond the worn limit {}", worn.printed()),
-        (Wear::Beyond, None) if said.made.is_some() => {
+        (Wear::Beyond, None) if said.made.is_some() && book.procedure.gauge(at.0).bands.is_empty() => {
             format!("not as made ({}), and no limit as worn is known", made())
         }
         (Wear::WrongSide, _) if said.made.is_some() => {

@@ -29,7 +29,7 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                         None => continue,
                     }
                 }
-                Verdict::GoesBack | Verdict::CleanAndBack => match already(book, link) {
+                Verdict::GoesBack | Verdict::CleanAndBack => match already(book, &links, link) {
                     Some(present) if is_standard(fates.get(&link.effect)) => {
                         let words = format!(
                             "{} is {} already, so the new one in that size",
@@ -80,10 +80,16 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
     wait_for_size(&links, fates);
 }
 
-/// The size that the cause of a link has already.
-fn already(book: &Book, link: &Link) -> Option<Present> {
-    let Tie::Machined(gauge) = link.by else { return None };
-    book.present((gauge, link.at?))
+/// The size that the cause of a link has already: its own, or that of what it goes into.
+fn already(book: &Book, links: &[Link], link: &Link) -> Option<Present> {
+    match link.by {
+        Tie::Machined(gauge) => book.present((gauge, link.at?)),
+        Tie::SizeOf => {
+            let mut into = links.iter().filter(|into| into.effect == link.cause && into.by != Tie::SizeOf);
+            into.find_map(|into| already(book, links, into))
+        }
+        Tie::Together => None,
+    }
 }
 
 /// Whether a part is renewed, and in the standard size.

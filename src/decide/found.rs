@@ -27,7 +27,9 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecis
     if among.missing > 0 {
         among.because.push(format!("{came_out} of {count} came out"));
     }
-    let conditions = found().filter_map(|found| match found {
+    let bearing =
+        book.job.notes.iter().rev().filter(|note| speaks_of(note, goods) || bears_on(book, note, goods));
+    let conditions = bearing.flat_map(|note| &note.found).filter_map(|found| match found {
         Found::Condition(condition) => Some(condition.clone()),
         _ => None,
     });
@@ -69,6 +71,34 @@ fn by_hole(book: &Book, goods: Goods, decided: &mut PartDecision, among: &mut Ne
         } else {
             decided.because = std::mem::take(&mut decided.because).and(format!("{letter} goes back: {why}"));
         }
+    }
+}
+
+/// Whether a note is about a joint of a set, or about what judges or measures a part: in whatever condition that is, what
+/// depends on it waits too.
+fn bears_on(book: &Book, note: &Note, goods: Goods) -> bool {
+    let procedure = book.procedure;
+    match (&note.about, goods) {
+        (About::Joint(id, at), Goods::Set(set, Some(place))) => {
+            let joint = procedure.joint(*id);
+            let at = at.map_or_else(|| procedure.places(&joint.axes).collect(), |at| vec![at]);
+            let members = joint.members.iter().flat_map(|member| {
+                at.iter().flat_map(|at| procedure.meant(&member.set, &procedure.bound(&joint.axes, *at)))
+            });
+            members.into_iter().any(|meant| meant == (set, place))
+        }
+        (About::Gauge(id, at), Goods::Part(part, Some(place))) => {
+            let at = at.map_or_else(|| procedure.places(&procedure.gauge(*id).axes).collect(), |at| vec![at]);
+            at.iter().any(|at| procedure.measured((*id, *at)).contains(&(part, place)))
+        }
+        (About::Look(id, at), Goods::Part(part, Some(place))) => {
+            let look = procedure.look(*id);
+            let Some(of) = &look.of else { return false };
+            let at = at.map_or_else(|| procedure.places(&look.axes).collect(), |at| vec![at]);
+            let mut pieces = at.iter().flat_map(|at| procedure.meant(of, &procedure.bound(&look.axes, *at)));
+            pieces.any(|meant| meant == (part, place))
+        }
+        _ => false,
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::book::Book;
+use super::changed::comes_later;
 use super::{Decisions, Hold, Size, Verdict, errors};
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
@@ -89,7 +90,9 @@ pub(super) fn parts_to_size_by(
             for (partner, place) in partners.filter(|(part, place)| becomes_new(decisions, *part, *place)) {
                 match not_in_hand(book, partner, place, Some(size.step)) {
                     Some(hold) => holds.push(hold),
-                    None if book.grid(gauge, at, Occasion::AsBuilt).is_err() => {
+                    None if book.grid(gauge, at, Occasion::AsBuilt).is_err()
+                        && !comes_later(book, gauge, at) =>
+                    {
                         holds.push(Hold::NewPartUnmeasured(gauge, at));
                     }
                     None => {}

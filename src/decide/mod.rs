@@ -56,7 +56,7 @@ pub(crate) use lint::lint;
 pub(crate) use meaning::{Meaning, meaning};
 pub(crate) use notes::{author_notes, notes_json, notes_text};
 pub(crate) use pieces::{GoesIn, part_goes_in, set_goes_in};
-pub(crate) use present::{Present, present};
+pub(crate) use present::{Present, present, present_sizes};
 pub(crate) use progress::progress;
 pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub(crate) use selecting::choosing_rule;
@@ -113,8 +113,8 @@ pub fn decide(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcom
 /// has sent, back or accepted.
 fn done(procedure: &Procedure, job: &Job) -> BTreeSet<StepKey> {
     let said = job.done.iter().map(|done| done.step.clone());
-    let outside = procedure.steps.numbered().filter(|(id, _)| job.passed_outside(procedure, *id));
-    said.chain(outside.map(|(id, _)| StepKey::Written(id, None))).collect()
+    let outside = procedure.steps.numbered().flat_map(|(id, _)| job.passed_outside(procedure, id));
+    said.chain(outside).collect()
 }
 
 /// Decides by the values that hang on no answer.
@@ -134,6 +134,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         partly: BTreeMap::new(),
         not_done: job.not_done.iter().map(|said| (said.step.clone(), said.words())).collect(),
         in_hand: in_hand::in_hand(job),
+        own_parts: job.extra_parts.iter().map(|(id, part)| (*id, part.count)).collect(),
         to_measure: Vec::new(),
     };
     for partly in &job.partly {
@@ -160,6 +161,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     acceptance::holds(&book, &mut decisions);
     never::tell(&mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
+    diagnostics.extend(too_soon::accepted_not_good(procedure, job, &decisions));
     diagnostics.extend(in_hand::wrong_sizes(&book, &decisions));
     diagnostics.extend(approval::over_limits(job));
     diagnostics.extend(word::second_names(&book, &decisions));

@@ -3,8 +3,11 @@
 
 use super::book::Book;
 use super::sizing::moved;
+use crate::english::list;
 use crate::metrology::{Limits, Side};
-use crate::procedure::model::{Edges, Formula, GaugeId, LimitsSaid, Place, Procedure, grouped};
+use crate::procedure::model::{
+    Edges, Formula, Gauge, GaugeId, LimitsSaid, Operator, Place, Procedure, grouped,
+};
 use crate::quantity::{Dimension, Quantity};
 use crate::record::Job;
 
@@ -40,9 +43,50 @@ impl Present {
 
 /// The present size of a gauge at one of its places; none where it is standard.
 pub(crate) fn present(procedure: &Procedure, job: &Job, at: (GaugeId, Place)) -> Option<Present> {
-    let step = job.present.get(&at)?.value;
+    if job.present.is_empty() {
+        return None;
+    }
+    let Some(step) = job.present.get(&at) else { return goes_into(procedure, job, at) };
     let over = procedure.limits(at).side()? == Side::Grows;
-    (step.numeral().value() > 0.0).then_some(Present { step, over })
+    (step.value.numeral().value() > 0.0).then_some(Present { step: step.value, over })
+}
+
+/// The present size of what a gauge without sizes of its own goes into, or lies around: a clearance is the difference between
+/// the two, and stays what it was.
+fn goes_into(procedure: &Procedure, job: &Job, (id, place): (GaugeId, Place)) -> Option<Present> {
+    let gauge = procedure.gauge(id);
+    if gauge.sizes.is_some() || gauge.formula.is_some() {
+        return None;
+    }
+    let mut sizes: Vec<Present> = Vec::new();
+    for (computed, clearance) in procedure.gauges.numbered() {
+        let Some((formula, _)) = &clearance.formula else { continue };
+        let Some(other) = other_side(procedure, formula, id) else { continue };
+        for at in procedure.places(&clearance.axes) {
+            let inputs = procedure.readings_behind(computed, at);
+            if inputs.contains(&(id, place)) {
+                let partners = inputs.into_iter().filter(|(input, _)| *input == other);
+                sizes.extend(
+                    partners.map(|partner| present(procedure, job, partner)).collect::<Option<Vec<_>>>()?,
+                );
+            }
+        }
+    }
+    let first = sizes.first().copied()?;
+    sizes.iter().all(|size| *size == first).then_some(first)
+}
+
+/// The sized gauge from which a formula takes this one, or which it takes from this one; none of any other formula.
+fn other_side(procedure: &Procedure, formula: &Formula, id: GaugeId) -> Option<GaugeId> {
+    let Formula::Operation { left, right, operator: Operator::Subtract } = formula else { return None };
+    let alone = |side: &Formula| match side.readings().as_slice() {
+        [only] => Some(only.id),
+        _ => None,
+    };
+    let (left, right) = (alone(left)?, alone(right)?);
+    let other = if left == id { right } else { left };
+    let both = left == id || right == id;
+    (both && other != id && procedure.gauge(other).sizes.is_some()).then_some(other)
 }
 
 /// The limits of a gauge as they are now, as they are written.
@@ -135,8 +179,30 @@ fn states_a_length(formula: &Formula) -> bool {
     }
 }
 
-/// The present sizes of an engine, a line for each; with a word where they are mixed within one gauge.
+/// The present sizes of an engine by their ids, a line for each gauge; with a word where they are mixed within one.
 pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
+    let named = |gauge: &Gauge, at: &[Place]| {
+        let names =
+            at.iter().map(|place| super::shown::named(procedure, &gauge.naming.id, &gauge.axes, *place));
+        names.collect::<Vec<_>>().join(", ")
+    };
+    present_by(procedure, job, &named)
+}
+
+/// The same by their titles, as they are printed.
+pub(crate) fn present_sizes(procedure: &Procedure, job: &Job) -> Vec<String> {
+    let named = |gauge: &Gauge, at: &[Place]| {
+        let title = &gauge.naming.title;
+        if at.len() == procedure.places(&gauge.axes).len() {
+            return title.clone();
+        }
+        let places: Vec<String> = at.iter().map(|place| procedure.place_name(&gauge.axes, *place)).collect();
+        format!("{title} {}", list(&places))
+    };
+    present_by(procedure, job, &named)
+}
+
+fn present_by(procedure: &Procedure, job: &Job, named: &dyn Fn(&Gauge, &[Place]) -> String) -> Vec<String> {
     let mut lines = Vec::new();
     for (id, gauge) in procedure.gauges.numbered() {
         let places: Vec<Place> = procedure.places(&gauge.axes).collect();
@@ -148,11 +214,7 @@ pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
         };
         let sizes = grouped(places, size);
         let mixed = if sizes.len() > 1 { "; mixed sizes" } else { "" };
-        let name = |place: &Place| super::shown::named(procedure, &gauge.naming.id, &gauge.axes, *place);
-        let told = sizes.iter().map(|(words, at)| {
-            let names: Vec<String> = at.iter().map(name).collect();
-            format!("{}: {words}", names.join(", "))
-        });
+        let told = sizes.iter().map(|(words, at)| format!("{}: {words}", named(gauge, at)));
         lines.push(format!("{}{mixed}", told.collect::<Vec<_>>().join("; ")));
     }
     lines

@@ -103,6 +103,7 @@ impl Hold {
             Hold::NotSent => "not sent out".to_owned(),
             Hold::NotBack => "not back".to_owned(),
             Hold::NotAccepted => "back, but not accepted".to_owned(),
+            Hold::Refused(why) => format!("back, and refused ({why}): it goes out again"),
             Hold::Unmeasured(id, place) => format!("not measured as it came back: `{}`", gauge(*id, *place)),
             Hold::ReadAgain(id, place, change) => {
                 format!("not measured again: `{}`, since {}", gauge(*id, *place), change.words(procedure))

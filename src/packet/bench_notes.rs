@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use crate::plan::words::at_place;
-use crate::plan::{Placed, PlacedKind, PlannedStep, Standing};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
 use crate::procedure::model::{PartId, Phase, Place, StepKey};
 use crate::record::{About, Came, Done, Found, Note, Signature};
 use crate::sheet::{StepLine, Text};
@@ -19,10 +19,19 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     if let Standing::NotDone(because) = &planned.standing {
         lines.push(StepLine::Note(Text::bold("Not done, and not to be done: ").and(format!("{because}."))));
     }
+    lines.extend(extra(bench, planned).map(StepLine::Note));
     lines.extend(done_so_far(bench, planned).map(StepLine::Note));
     let notes = job.notes.iter().filter(|note| concerns(bench, planned, &note.about));
     lines.extend(notes.map(|note| StepLine::Note(told(bench, note))));
     lines
+}
+
+/// Why a step of this job's own is done.
+fn extra(bench: &Bench, planned: &PlannedStep) -> Option<Text> {
+    let StepKey::Written(id, _) = planned.key else { return None };
+    let (_, why) = bench.material.job.extra_steps.iter().find(|(step, _)| *step == id)?;
+    let why = why.as_ref().map_or_else(|| ".".to_owned(), |why| format!(": {why}."));
+    Some(Text::bold("Extra work of this job").and(why))
 }
 
 /// Where a step that is done at several places together is done already.
@@ -67,9 +76,12 @@ pub(super) fn concerns(bench: &Bench, planned: &PlannedStep, about: &About) -> b
             handled(planned) || (!goes_back && examined(bench, planned, *id, *place))
         }
         About::Set(id, place) | About::Hole(id, place, _) => {
-            let mut joints = bench.procedure.joints.numbered().filter(|(_, joint)| joint.has(*id));
-            handles(planned, PlacedKind::Set(*id), place)
-                || joints.any(|(joint, _)| handles(planned, PlacedKind::Joint(joint), &None))
+            let fastens = |act: &PlannedAct| {
+                let sets = fastened(bench.procedure, &act.things).into_iter();
+                sets.filter(|(set, _)| set == id)
+                    .any(|(_, places)| place.is_none_or(|place| places.contains(&place)))
+            };
+            bench.acts(planned).any(fastens)
         }
         About::Joint(id, place) => handles(planned, PlacedKind::Joint(*id), place),
         About::Gauge(id, place) => {

@@ -43,7 +43,7 @@ pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
 
 /// Thread, length and drive: `M8×1.25 × 35 mm (stated 30 mm), 13 mm across flats`. Empty where nothing is said. The length
 /// that was found is in force; of new ones both are told.
-fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
+pub(super) fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
     let procedure = bench.procedure;
     let set = procedure.set(id);
     let mut facts: Vec<String> = Vec::new();

@@ -8,7 +8,7 @@ use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds, still_to_take};
 use super::steps::hours;
-use crate::decide::{Asked, Identification, by_answer};
+use crate::decide::{Asked, Identification, by_answer, present_sizes};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing, arrives};
@@ -269,7 +269,13 @@ fn identity(bench: &Bench) -> Vec<Block> {
 
 /// What is noted of the whole engine.
 fn of_the_engine(bench: &Bench) -> Vec<Block> {
-    let items = bench_notes::of_the_engine(bench);
+    let mut items = bench_notes::of_the_engine(bench);
+    let present = present_sizes(bench.procedure, bench.material.job).into_iter();
+    items.extend(
+        present.map(|line| {
+            Text::bold("Already: ").and(format!("{line}. Limits and new parts count from there."))
+        }),
+    );
     if items.is_empty() {
         return Vec::new();
     }

@@ -8,22 +8,23 @@ use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The ledger sheet.
 pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
-    let lines = crate::plan::ledger(bench.procedure, bench.material.decisions, bench.material.plan);
+    let lines =
+        crate::plan::ledger(bench.procedure, bench.network, bench.material.decisions, bench.material.plan);
     let lines: Vec<LedgerLine> =
         lines.into_iter().filter(|line| !line.off.is_empty() || !line.back.is_empty()).collect();
     if lines.is_empty() {
         return Vec::new();
     }
-    let of_kind = |wanted: fn(PlacedKind) -> bool| lines.iter().filter(move |line| wanted(line.kind));
+    let of_kind = |wanted: fn(Option<PlacedKind>) -> bool| lines.iter().filter(move |line| wanted(line.kind));
     let mut blocks = vec![Block::Paragraph(Text::plain(
         "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S\u{a0}for strip, \
          V\u{a0}for survey, B\u{a0}for build, R\u{a0}for start.",
     ))];
-    blocks.extend(section("Parts", of_kind(|kind| matches!(kind, PlacedKind::Part(_)))));
-    blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, PlacedKind::Set(_)))));
+    blocks.extend(section("Parts", of_kind(|kind| matches!(kind, None | Some(PlacedKind::Part(_))))));
+    blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, Some(PlacedKind::Set(_))))));
     blocks.extend(section(
         "Temporaries: in, and out again",
-        of_kind(|kind| matches!(kind, PlacedKind::Temporary(_))),
+        of_kind(|kind| matches!(kind, Some(PlacedKind::Temporary(_)))),
     ));
     vec![Sheet::new(
         SheetKind::Ledger,

@@ -9,6 +9,7 @@ use crate::plan::words::{self, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, grouped};
 use crate::quantity::{Quantity, pair};
+use crate::record::Date;
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 
 /// A mass in both systems without brackets: `24 kg, 53 lb`.
@@ -212,10 +213,25 @@ fn part_remarks(
     remarks
 }
 
+/// That what was out has passed the goods-back check, or has to.
+fn accepted(bench: &Bench, id: PartId, places: &[Place]) -> String {
+    let day = |place: &Place| bench.material.job.sent.get(&(id, *place))?.accepted;
+    match places.iter().map(day).collect::<Option<Vec<Date>>>().as_deref() {
+        Some([first, rest @ ..]) if rest.iter().all(|other| other == first) => {
+            format!("Accepted after the goods-back check, {first}.")
+        }
+        Some([_, ..]) => "Accepted after the goods-back check.".to_owned(),
+        _ => "Only if it was accepted after the goods-back check.".to_owned(),
+    }
+}
+
 /// Where a part goes once it is off, unless it simply waits to go back; with its positions where that differs.
 fn leaves(bench: &Bench, id: PartId, places: &[Place]) -> Vec<Text> {
     let words = |place: Place| match verdict(bench.material.decisions, id, place) {
-        Verdict::Machine { what, .. } => Some(Text::plain(format!("Goes out: {what}."))),
+        // What is tried in the building was out already.
+        Verdict::Machine { what, .. } if matches!(bench.phase, Phase::Strip | Phase::Survey) => {
+            Some(Text::plain(format!("Goes out: {what}.")))
+        }
         Verdict::Keep => Some(Text::bold("Keep it.").and(" What becomes of it is not settled.")),
         Verdict::LeaveOut(why) => Some(Text::plain(format!("It does not go back: {why}."))),
         _ => None,
@@ -346,7 +362,7 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
             GoesIn::SomeNew(among) => {
                 ("New", format!(": {} of {}, {}.", among.pieces(), part.count, among.because.join("; ")))
             }
-            GoesIn::WhenAccepted => ("", "Only if it was accepted after the goods-back check.".to_owned()),
+            GoesIn::WhenAccepted => ("", accepted(bench, id, &at)),
             GoesIn::Nothing => ("Nothing", " goes in.".to_owned()),
             GoesIn::Unsettled if part.worn_in => {
                 ("", "If the old one goes back: its own place, from the rack.".to_owned())

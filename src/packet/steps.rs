@@ -3,6 +3,7 @@
 
 use std::collections::BTreeSet;
 
+use super::already;
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
 use super::fasten_lines::Told;
@@ -179,7 +180,11 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
             (_, PlannedLine::Hold(text)) => {
                 lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text))));
             }
-            (planned, PlannedLine::Act(act)) => lines.extend(instruct::lines(bench, planned, act, classes)),
+            (planned, PlannedLine::Act(act)) => match already::instead(bench, planned, act) {
+                Some(told) if lines.last() == Some(&told) => {}
+                Some(told) => lines.push(told),
+                None => lines.extend(instruct::lines(bench, planned, act, classes)),
+            },
         }
     }
     for (condition, action) in &step.contingencies {

@@ -34,6 +34,7 @@ pub(crate) fn arrives(wait: &Wait) -> bool {
             | Wait::NotSent
             | Wait::NotBack
             | Wait::NotAccepted
+            | Wait::Refused(_)
             | Wait::ReadAgain(..)
     )
 }
@@ -67,6 +68,7 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
         Wait::NotSent => format!("the {name}: not sent out yet"),
         Wait::NotBack => format!("the {name}: not back yet"),
         Wait::NotAccepted => format!("the {name}: back, but not accepted yet"),
+        Wait::Refused(why) => format!("the {name}: back and refused, so that it goes out again: {why}"),
         Wait::Unmeasured(gauge, at) => {
             format!("a reading as returned: {}", gauge_name(procedure, *gauge, *at))
         }

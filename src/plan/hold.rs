@@ -3,13 +3,14 @@
 
 use super::expand::answered_within;
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
-use super::{Known, decided, words};
+use super::{Known, decided, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
-use crate::network::Node;
+use crate::network::{self, Node};
 use crate::procedure::model::{
     Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, Joint, Member, PartWork, Phase,
-    Place, Procedure, Reuse, SetId,
+    Place, Procedure, Reuse, SetId, SupplyId,
 };
+use crate::record::Goods;
 
 /// Everything that holds the acts of a step, which is one of those of a node.
 pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedLine]) -> Vec<Hold> {
@@ -40,6 +41,21 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
         }
     }
     holds
+}
+
+/// The parts of this job's own that a step puts in, and that have not come.
+pub(super) fn own_parts(known: &Known, member: &network::Member) -> Vec<Hold> {
+    let Known { procedure, network, decisions, options } = *known;
+    let supplies = step_of(procedure, network, member.step).supplies_at(&member.binding);
+    let wanted = supplies.map(|(id, ..)| *id).filter(|id| {
+        let own = decisions.own_parts.contains_key(id);
+        options.recorded && own && !decisions.in_hand.contains(&Goods::Supply(*id))
+    });
+    let hold = |id: SupplyId| Hold {
+        cause: HoldCause::Supply(id),
+        text: format!("{}: not in hand", words::the(&procedure.supply(id).naming.title)),
+    };
+    wanted.map(hold).collect()
 }
 
 /// An act, and where it stands.
@@ -178,7 +194,9 @@ fn part_holds(known: &Known, act: &PlannedAct, settled: bool, holds: &mut Vec<Ho
     let sends = matches!(act.act.deed, Deed::Part { work: PartWork::Send, .. });
     let counts = |wait: &&Wait| {
         let here = !sends || (wait.before_sending() && (settled || !matches!(wait, Wait::Question(_))));
-        here && (known.options.recorded || !decided::arrives(wait))
+        // What doesn't leave before something has come stays here, whether or not the record follows goods: the machine-shop
+        // order says so too.
+        here && (sends || known.options.recorded || !decided::arrives(wait))
     };
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };

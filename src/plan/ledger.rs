@@ -2,19 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use super::types::{Placed, PlacedKind, Plan, Standing};
-use super::{PlannedLine, verdict, words};
+use super::types::{Placed, PlacedKind, Plan, PlannedStep, Standing};
+use super::{PlannedLine, step_of, verdict, words};
 use crate::decide::{Decisions, GoesIn, Truth, Verdict, hangs_on, part_goes_in, set_goes_in};
+use crate::network::Network;
 use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
-    StepKey, TemporaryId, grouped,
+    StepKey, SupplyId, TemporaryId, grouped,
 };
 
 /// One thing of the ledger with all its places.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct LedgerLine {
-    /// What it is.
-    pub kind: PlacedKind,
+    /// What it is; none for a part of this job's own, which was not on the engine.
+    pub kind: Option<PlacedKind>,
     /// Its id.
     pub id: String,
     /// Its title.
@@ -94,11 +95,16 @@ pub(crate) struct LedgerStep {
 
 /// The ledger of a plan, in declared order: parts, fastener sets, temporaries. Steps that the answers leave out don't
 /// count, nor what is undone and done again within a block or trial.
-pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) -> Vec<LedgerLine> {
+pub(crate) fn ledger(
+    procedure: &Procedure,
+    network: &Network,
+    decisions: &Decisions,
+    plan: &Plan,
+) -> Vec<LedgerLine> {
     let mut trips = Trips::of(procedure, plan);
     let mut line =
         |kind: PlacedKind, naming: &Naming, pieces: u32, goes: Told, comes_back: Told| LedgerLine {
-            kind,
+            kind: Some(kind),
             id: naming.id.clone(),
             title: naming.title.clone(),
             pieces,
@@ -107,6 +113,7 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
             back: trips.back.remove(&kind).unwrap_or_default(),
             comes_back,
         };
+    let own = own_parts(procedure, network, decisions, plan);
     let mut lines = Vec::new();
     for (id, part) in procedure.parts.numbered() {
         let pieces = part.count * places(procedure.places(&part.axes).len());
@@ -127,6 +134,7 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
         });
         lines.push(line(PlacedKind::Part(id), &part.naming, pieces, goes, comes_back));
     }
+    lines.extend(own);
     for (id, set) in procedure.sets.numbered() {
         let pieces = set.count * places(procedure.places(&set.axes).len());
         let not_there = |place: Place| {
@@ -157,6 +165,41 @@ pub(crate) fn ledger(procedure: &Procedure, decisions: &Decisions, plan: &Plan) 
         lines.push(line(PlacedKind::Temporary(id), &temporary.naming, pieces, goes, comes_back));
     }
     lines
+}
+
+/// The parts of this job's own, with the steps that put them in.
+fn own_parts(
+    procedure: &Procedure,
+    network: &Network,
+    decisions: &Decisions,
+    plan: &Plan,
+) -> Vec<LedgerLine> {
+    let line = |(id, count): (&SupplyId, &u32)| {
+        let uses = |step: &PlannedStep| {
+            let mut supplies = step_of(procedure, network, step.source).supplies_at(&step.binding);
+            supplies.any(|(supply, ..)| supply == id)
+        };
+        let steps = plan.steps().filter(|(_, step)| step.standing != Standing::Absent && uses(step));
+        let naming = &procedure.supply(*id).naming;
+        LedgerLine {
+            kind: None,
+            id: naming.id.clone(),
+            title: naming.title.clone(),
+            pieces: *count,
+            off: Vec::new(),
+            goes: Told::default(),
+            back: steps
+                .map(|(phase, step)| LedgerStep {
+                    phase: phase.phase,
+                    key: step.key.clone(),
+                    number: step.number,
+                    places: 1,
+                })
+                .collect(),
+            comes_back: Told::all(GoesIn::New(None).word()),
+        }
+    };
+    decisions.own_parts.iter().map(line).collect()
 }
 
 fn places(count: usize) -> u32 {

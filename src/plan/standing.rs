@@ -41,6 +41,7 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
         holds.push(Hold { cause: HoldCause::Identity, text: Identification::RIGHT_PROCEDURE.to_owned() });
     }
     holds.extend(hold::holds(known, node, index, lines));
+    holds.extend(hold::own_parts(known, member));
     holds.sort();
     // What the step itself asks goes before a part that hangs on the same.
     let mut told: Vec<String> = Vec::new();

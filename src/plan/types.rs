@@ -5,7 +5,7 @@ use crate::network::answers::QuestionId;
 use crate::network::{NodeId, StepSource};
 use crate::procedure::model::{
     Act, AxisId, Binding, GaugeId, HazardId, JointId, LookId, PartId, Phase, Place, Procedure, SetId,
-    SetupId, StepKey, TemporaryId,
+    SetupId, StepKey, SupplyId, TemporaryId,
 };
 use crate::quantity::Quantity;
 use crate::sequence::Window;
@@ -136,6 +136,8 @@ pub enum HoldCause {
     Fastener(SetId),
     /// What becomes of a part is undecided.
     Fate(PartId),
+    /// A part of this job's own is not in hand.
+    Supply(SupplyId),
     /// The engine is not of this family.
     Identity,
 }

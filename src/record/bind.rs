@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use super::names::Names;
 use super::{
     About, Approval, Date, Estimate, Found, Goods, Job, LookTaken, Named, NotDone, Note, Reading, Record,
-    errors,
+    Refused, errors,
 };
 use crate::diagnostics::{Diagnostic, Outcome, codes::record as codes};
 use crate::procedure::model::{Name, Place, Procedure, SetId, StepKey};
@@ -248,7 +248,9 @@ impl Binder<'_> {
             return self.names.derived(named).map(About::Step);
         }
         let known = self.procedure.names.get(&named.name);
-        if known.is_none() && named.name == ENGINE && named.positions.is_empty() && named.words.is_empty() {
+        // Of a state nothing is noted, be it called like that.
+        let other = known.is_some_and(|name| !matches!(name, Name::State(_)));
+        if !other && named.name == ENGINE && named.positions.is_empty() && named.words.is_empty() {
             return Some(About::Engine);
         }
         if let Some((set, place, letter)) = self.hole(named) {
@@ -391,6 +393,15 @@ impl Binder<'_> {
                 let before = job.sent.insert(key, sent.clone());
                 self.once(part, "the work on", before.map(|before| before.span));
             }
+        }
+        for refused in &record.refused {
+            let (because, signature) = (refused.because.clone(), refused.signature.clone());
+            let parts = self.names.parts(&refused.part).into_iter();
+            job.refused.extend(parts.map(|part| Refused {
+                part,
+                because: because.clone(),
+                signature: signature.clone(),
+            }));
         }
         for step in &record.extra.steps {
             let id = self.names.number(step.id.span, &step.id.value);

@@ -4,17 +4,18 @@
 use super::fields::{Fields, Taker};
 use super::yaml::Value;
 use super::{
-    Approval, Estimate, Handover, Intake, Named, Order, Print, Sent, Signature, WrittenChoice,
+    Approval, Estimate, Handover, Intake, Named, Order, Print, Refused, Sent, Signature, WrittenChoice,
     WrittenSettled, errors,
 };
 use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
-    const KEYS: [&str; 9] = [
+    const KEYS: [&str; 10] = [
         "received",
         "hours",
         "complaint",
+        "seller",
         "came_with",
         "missing",
         "broken",
@@ -28,6 +29,7 @@ pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
         received: taker.date_of(&fields, "received"),
         hours: taker.quantity_of(&fields, "hours", Dimension::DURATION).map(|hours| hours.value),
         complaint: taker.plain_of(&fields, "complaint"),
+        seller: taker.plain_of(&fields, "seller"),
         came_with: taker.plain_list_of(&fields, "came_with"),
         missing: taker.plain_list_of(&fields, "missing"),
         broken: taker.plain_list_of(&fields, "broken"),
@@ -79,6 +81,26 @@ pub(super) fn sent(taker: &mut Taker, top: &Fields) -> Vec<(Named, Sent)> {
         sent.push((part, work));
     }
     sent
+}
+
+/// What came back and didn't pass: `- {part: crankshaft, because: "pin 2 too small", by: HK, date: 2026-03-20}`.
+pub(super) fn refused(taker: &mut Taker, top: &Fields) -> Vec<Refused<Named>> {
+    const KEYS: [&str; 4] = ["part", "because", "by", "date"];
+    let mut refused = Vec::new();
+    let Some(list) = top.get("refused") else { return refused };
+    for node in taker.list("refused", list, "refused: [{part: crankshaft, because: \"pin 2 too small\"}]") {
+        let Some(fields) = taker.fields("refused", node, "what was refused", &KEYS) else { continue };
+        for (wanted, example) in [("part", "part: crankshaft"), ("because", "because: \"pin 2 too small\"")] {
+            if fields.get(wanted).is_none() {
+                taker.diagnostics.push(errors::missing_key(node.span, wanted, "what was refused", example));
+            }
+        }
+        let part = taker.text_of(&fields, "part").and_then(|part| taker.named(&part));
+        let because = taker.plain_of(&fields, "because");
+        let signature = taker.signature(&fields);
+        refused.extend(part.zip(because).map(|(part, because)| Refused { part, because, signature }));
+    }
+    refused
 }
 
 /// Sizes that the engine has already: `bore: 0.25 mm`, or of one place, `"bore[2]": 0.50 mm`.

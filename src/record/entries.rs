@@ -248,6 +248,26 @@ pub struct Sent {
     pub span: Span,
 }
 
+/// Work that came back and didn't pass the goods-back check; its part is a name as long as it isn't looked up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Refused<P = (PartId, Place)> {
+    /// The part.
+    pub part: P,
+    /// Why.
+    pub because: String,
+    /// Who, and when.
+    pub signature: Signature,
+}
+
+impl<P> Refused<P> {
+    /// Why, with who refused it and when: `main journal 2 too small, MV, 2026-04-09`.
+    pub(crate) fn words(&self) -> String {
+        let date = self.signature.date.map(|date| date.to_string());
+        let signed = self.signature.by.iter().cloned().chain(date);
+        std::iter::once(self.because.clone()).chain(signed).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// What the owner agreed to; things are names as long as they aren't looked up.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Approval<G = Goods> {
@@ -302,6 +322,8 @@ pub struct Intake {
     pub hours: Option<Quantity>,
     /// What the owner says.
     pub complaint: Option<String>,
+    /// What the seller said of it, which nobody has measured.
+    pub seller: Option<String>,
     /// What came with it.
     pub came_with: Vec<String>,
     /// What is missing.

@@ -159,6 +159,19 @@ impl Declarations {
         self.word(&format!("\"{escaped}\""), said.span);
     }
 
+    /// Parts and supplies of a step; of a part of the job's own all there are, where no amount is said.
+    fn supplies(&mut self, names: &[Spanned<String>], own: &[ExtraPart]) {
+        let all = |name: &Spanned<String>| {
+            let part = own.iter().find(|part| part.id.value == name.value);
+            part.map_or_else(
+                || name.clone(),
+                |part| Spanned::new(format!("{} {}", name.value, part.count), name.span),
+            )
+        };
+        let names: Vec<_> = names.iter().map(all).collect();
+        self.listed("supplies", &names);
+    }
+
     fn listed(&mut self, clause: &str, names: &[Spanned<String>]) {
         for (index, name) in names.iter().enumerate() {
             self.text.push_str(if index == 0 { clause } else { "," });
@@ -168,7 +181,7 @@ impl Declarations {
         self.text.push_str(if names.is_empty() { "" } else { "\n" });
     }
 
-    fn step(&mut self, step: &ExtraStep) {
+    fn step(&mut self, step: &ExtraStep, own: &[ExtraPart]) {
         self.word(&step.phase.value, step.phase.span);
         self.text.push(' ');
         self.word(&step.id.value, step.id.span);
@@ -181,7 +194,7 @@ impl Declarations {
             self.listed(clause, &names);
         }
         self.listed("tools", &step.tools);
-        self.listed("supplies", &step.parts);
+        self.supplies(&step.parts, own);
         if let Some(hands) = &step.hands {
             self.text.push_str("hands ");
             self.word(&format!("{}\n", hands.value), hands.span);
@@ -222,7 +235,7 @@ impl WrittenExtra {
             out.quote(title);
             out.text.push('\n');
         }
-        self.steps.iter().for_each(|step| out.step(step));
+        self.steps.iter().for_each(|step| out.step(step, &self.parts));
         Some(out).filter(|out| !out.text.is_empty())
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{
     Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note, Occasion,
-    Order, Prices, Print, Sent, Signature, WrittenWork,
+    Order, Prices, Print, Refused, Sent, Signature, WrittenWork,
 };
 use crate::english::same_words;
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
@@ -42,6 +42,8 @@ pub struct Job {
     pub orders: BTreeMap<Goods, Order>,
     /// Parts sent out.
     pub sent: BTreeMap<(PartId, Place), Sent>,
+    /// What came back and didn't pass the goods-back check, in written order.
+    pub refused: Vec<Refused>,
     /// What was settled by hand of things that the procedure leaves open.
     pub settled: BTreeMap<Goods, Settlement>,
     /// What was settled by hand of the fastener of one hole.
@@ -253,6 +255,19 @@ impl Job {
     /// The printed estimate of this number.
     pub(crate) fn estimate(&self, number: &str) -> Option<&Estimate> {
         self.estimates.iter().find(|estimate| estimate.number.value == number)
+    }
+
+    /// What came back of a part and didn't pass, in written order.
+    pub(crate) fn refusals(&self, part: PartId, place: Place) -> impl Iterator<Item = &Refused> {
+        self.refused.iter().filter(move |refused| refused.part == (part, place))
+    }
+
+    /// Why a part that is back goes out again: it didn't pass when it came back the last time.
+    pub(crate) fn refusal(&self, part: PartId, place: Place) -> Option<&Refused> {
+        let back = self.sent.get(&(part, place)).filter(|sent| sent.accepted.is_none())?.back?;
+        self.refusals(part, place)
+            .filter(|refused| refused.signature.date.is_none_or(|date| date >= back))
+            .last()
     }
 
     /// Whether the record follows what is ordered and sent out.

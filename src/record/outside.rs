@@ -3,19 +3,32 @@
 use std::collections::BTreeMap;
 
 use super::{Date, Job, Sent};
-use crate::procedure::model::{Act, Binding, Deed, PartId, PartWork, Place, Procedure, StepId, StepKey};
+use crate::procedure::model::{
+    Act, Binding, Deed, PartId, PartWork, Place, Procedure, Step, StepId, StepKey,
+};
 
 /// The days of one part that is away, or was.
 type Days = BTreeMap<(PartId, Place), Sent>;
 
 impl Job {
-    /// Whether a step does nothing but send out, take back or accept, and all of that has its day in the record.
-    pub(crate) fn passed_outside(&self, procedure: &Procedure, id: StepId) -> bool {
+    /// The steps, at one of their places where they are done apart, that do nothing but send out, take back or accept, and all
+    /// of that has its day in the record.
+    pub(crate) fn passed_outside(&self, procedure: &Procedure, id: StepId) -> Vec<StepKey> {
         let step = procedure.step(id);
+        if !step.apart {
+            let passed = self.passed(procedure, step, &Binding::default());
+            return if passed { vec![StepKey::Written(id, None)] } else { Vec::new() };
+        }
+        let places = procedure.places(&step.each);
+        let passed = |place: &Place| self.passed(procedure, step, &procedure.bound(&step.each, *place));
+        places.filter(passed).map(|place| StepKey::Written(id, Some(place))).collect()
+    }
+
+    fn passed(&self, procedure: &Procedure, step: &Step, bound: &Binding) -> bool {
         let mut acts = step.acts().peekable();
         acts.peek().is_some()
             && acts.all(|act| {
-                outside(procedure, act, &Binding::default()).is_some_and(|(work, pieces)| {
+                outside(procedure, act, bound).is_some_and(|(work, pieces)| {
                     let day = |sent: &Sent| match work {
                         PartWork::Send => sent.sent,
                         PartWork::Receive => sent.back,

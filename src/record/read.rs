@@ -2,7 +2,7 @@
 
 use super::at_bench::{done, lengths, looks, not_done, notes, readings};
 use super::dealings::{
-    approved, chosen, estimates, handover, intake, orders, present, prints, sent, settled,
+    approved, chosen, estimates, handover, intake, orders, present, prints, refused, sent, settled,
 };
 use super::extra::extra;
 use super::fields::Taker;
@@ -15,7 +15,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 27] = [
+pub(crate) const KEYS: [&str; 28] = [
     "job",
     "procedure",
     "family",
@@ -37,6 +37,7 @@ pub(crate) const KEYS: [&str; 27] = [
     "lengths",
     "orders",
     "sent",
+    "refused",
     "extra",
     "approved",
     "estimates",
@@ -126,6 +127,7 @@ impl Record {
             lengths: Vec::new(),
             orders: Vec::new(),
             sent: Vec::new(),
+            refused: Vec::new(),
             present: Vec::new(),
             chosen: Vec::new(),
             settled: Vec::new(),
@@ -171,6 +173,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.lengths = lengths(taker, &fields);
     record.orders = orders(taker, &fields);
     record.sent = sent(taker, &fields);
+    record.refused = refused(taker, &fields);
     record.present = present(taker, &fields);
     record.chosen = chosen(taker, &fields);
     record.settled = settled(taker, &fields);

@@ -1,7 +1,8 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
 use super::{
-    Approval, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Sent, Signature,
+    Approval, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Refused, Sent,
+    Signature,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
@@ -47,6 +48,8 @@ pub struct Record {
     pub orders: Vec<(Named, Order)>,
     /// Parts sent out.
     pub sent: Vec<(Named, Sent)>,
+    /// What came back and didn't pass.
+    pub refused: Vec<Refused<Named>>,
     /// Sizes that the engine was bored or ground to before.
     pub present: Vec<(Named, Spanned<Quantity>)>,
     /// Pieces chosen of those that are sold.

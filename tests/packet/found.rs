@@ -66,7 +66,11 @@ fn what_the_engine_came_without_is_bought() {
     assert!(words(FOUND, Phase::Build, &["steps"]).contains("the new pulley"), "and goes in new");
     let kept = FOUND.replace("came: without", "came: off");
     assert!(!words(&kept, Phase::Build, &["orders"]).contains("Pulley"), "off already, but there");
-    assert!(words(&kept, Phase::Strip, &["steps"]).contains("Pulley: came off already."));
+    let strip = words(&kept, Phase::Strip, &["steps"]);
+    assert!(strip.contains("Pulley: came off already."), "{strip}");
+    assert!(strip.contains("Nothing to do here. The pulley: it came off before."), "{strip}");
+    assert!(!strip.contains("Remove the pulley"), "{strip}");
+    assert!(words(FOUND, Phase::Strip, &["steps"]).contains("The pulley: the engine came without it."));
 }
 
 #[test]
@@ -88,4 +92,24 @@ fn it_is_written_from_the_command_line() {
     assert_eq!(refused.status.code(), Some(1));
     let orders = words(&fs::read_to_string(&job).unwrap(), Phase::Build, &["orders"]);
     assert!(orders.contains("Cover screw: B: drilled out, HK") && orders.contains("Pulley"), "{orders}");
+}
+
+#[test]
+fn what_was_taken_off_out_of_order_is_not_taken_off_again() {
+    let done = "job: \"1\"
+procedure: harbour_pump.rebuild
+done:
+  drain_hoses: {by: HK}
+  cover_off: {by: HK, out_of_order: the screws were loose}
+";
+    let strip = words(done, Phase::Strip, &["steps"]);
+    assert!(!strip.contains("Nothing to do here"), "what is left takes off nothing of that\n{strip}");
+    let twice = done.replace(
+        "  cover_off: {by: HK, out_of_order: the screws were loose}\n",
+        "  pump_off: {by: HK, out_of_order: no hoses on it}\n",
+    );
+    let strip = words(&twice, Phase::Strip, &["steps"]);
+    assert!(strip.contains("Slacken"), "{strip}");
+    assert!(strip.contains("Nothing to do here. The 3 foot bolts"), "{strip}");
+    assert!(strip.contains("done out of order at step 4"), "{strip}");
 }

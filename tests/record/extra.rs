@@ -122,3 +122,16 @@ fn a_neighbour_that_is_no_step_is_told_in_the_record() {
     assert_eq!(told("after: fit:ring"), [""; 0]);
     assert_eq!(told("after: fit:body"), ["decide/unknown-step job.yaml `fit_insert`"]);
 }
+
+#[test]
+fn a_step_waits_for_the_part_that_it_puts_in() {
+    let waits = |orders: &str| {
+        let (workshop, view) = opened(&format!("{EXTRA}orders:\n  ring: {{ordered: 2026-03-05}}\n{orders}"));
+        let view = view.unwrap();
+        let text = plain_text(&view.packet(&workshop, &PacketOptions::of(Phase::Build)));
+        assert!(text.contains("M5 insert:\u{a0}2"), "in the ledger\n{text}");
+        text.contains("WAIT for the M5 insert: not in hand")
+    };
+    assert!(waits(""), "it has not come");
+    assert!(!waits("  insert_m5: {ordered: 2026-03-05, arrived: 2026-03-06}\n"), "it has");
+}

@@ -355,3 +355,22 @@ fn a_bore_worn_more_one_way_asks_on_which_centre_it_is_bored() {
     says_not(&verdict(family, "bore along: 80.20 mm, bore across: 80.20 mm"), "old centre");
     says_not(&verdict(family, "bore along: 80.11 mm, bore across: 80.02 mm"), "old centre");
 }
+
+#[test]
+fn a_cracked_part_is_renewed_whatever_else_judges_it() {
+    let family = "part head \"Head\" { crack test cracks  fate by flatness }
+look cracks \"Cracks\" { of head  results sound, cracked }
+gauge flatness \"Flatness\" { of head  unit mm  instrument \"straight edge\" resolution 0.01 mm
+    bands good 0 mm .. 0.08 mm, skim above 0.08 mm from \"invented\" }
+strip measure \"Measure\" { look cracks  gauge flatness }";
+    let with = |cracks: &str, flatness: &str| {
+        let record = format!(
+            "readings: {{as_found: {{flatness: {flatness}}}}}\nlooks: {{as_found: {{cracks: {cracks}}}}}"
+        );
+        verdict_with(family, &record).0
+    };
+    says(&with("sound", "0.02 mm"), "head: goes back");
+    says(&with("sound", "0.12 mm"), "head: machine: skim");
+    says(&with("cracked", "0.02 mm"), "head: renew\n      why: Cracks: cracked");
+    says(&with("cracked", "0.12 mm"), "head: renew\n      why: Cracks: cracked");
+}

@@ -85,3 +85,20 @@ fn readings_that_tell_of_another_size_ask_for_it() {
         "bore[1], as found: 80.260 ± 0.0005 mm, on the other side of what it was made to (80.50 to 80.52 mm) than it wears",
     );
 }
+
+#[test]
+fn rings_are_bought_for_the_pistons_that_stay() {
+    let family =
+        format!("{FAMILY}\npart rings[cyl] \"Rings\" {{ within piston  sized with piston  fate renew }}");
+    let record = "present: {bore: 0.25 mm}
+readings:
+  as_found: {\"bore[1]\": 80.260 mm, \"bore[2]\": 80.260 mm, \"skirt[1]\": 80.200 mm, \"skirt[2]\": 80.190 mm, journal: 41.990 mm}
+looks:
+  as_found: {\"skirt_look[1]\": good, \"skirt_look[2]\": good}";
+    let (verdict, diagnostics) = verdict_with(&family, record);
+    assert!(diagnostics.is_empty(), "{diagnostics:?}");
+    says(&verdict, "piston[1]: goes back");
+    says(&verdict, "rings[1]: renew, size 0.25 mm\n      why: Piston 1 is 0.25 mm over already");
+    // A skirt of 80.20 mm is as made for a bore of 0.25 mm over: 79.94 to 79.96 mm and 0.25 mm more.
+    says_not(&verdict, "Beyond their limits");
+}

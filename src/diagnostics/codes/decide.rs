@@ -30,6 +30,12 @@ codes! {
          to it is missing, or the new parts that it is to be sized by are not in hand and measured. The machine shop \
          may cut to a size that nothing fits.";
 
+    /// Work that was accepted against its readings.
+    ACCEPTED_NOT_GOOD = warning "decide/accepted-not-good",
+        "By the record the part has passed the goods-back check, while a reading of it as it came back lies outside what was \
+         ordered. It is held all the same, until it is measured again, refused and done again, or a person accepts the \
+         reading by name.";
+
     /// A result that says nothing of what becomes of a part.
     RESULT_WITHOUT_MEANING = warning "decide/result-without-meaning",
         "A part's fate hangs on this result, but it does not begin with a keyword that says what becomes of the part, \

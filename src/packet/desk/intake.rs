@@ -97,6 +97,9 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     rows.push(vec![plain("Hours run"), hours]);
     let complaint = asked(known(intake.complaint.clone()), &["intake", "complaint"], Form::Text);
     rows.push(vec![plain("The owner's complaint"), complaint]);
+    if let Some(seller) = &intake.seller {
+        rows.push(vec![plain("Said by the seller, not measured"), bold(seller.clone())]);
+    }
     let limit = intake.spend_limit.as_ref().map(|sum| sum.to_string());
     rows.push(vec![
         plain("Without asking again, no more than"),

@@ -60,8 +60,8 @@ impl Worked {
 
 /// The hours of the job as far as they are known: steps done and steps left, in seconds of one person.
 fn of_phase(bench: &Bench) -> [(usize, Worked); 2] {
-    let (done, left): (Vec<&PlannedStep>, Vec<&PlannedStep>) =
-        bench.steps().partition(|step| step.standing == Standing::Done);
+    let done: Vec<&PlannedStep> = bench.steps().filter(|step| step.standing == Standing::Done).collect();
+    let left: Vec<&PlannedStep> = bench.steps().filter(|step| step.standing.is_left()).collect();
     [done, left].map(|steps| {
         let mut worked = Worked::default();
         steps.iter().for_each(|planned| worked.count(bench, planned));

@@ -9,7 +9,7 @@ use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{self, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
-use crate::record::Occasion;
+use crate::record::{Occasion, Refused};
 use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
@@ -135,6 +135,7 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         let waits = format!("Do not start. Waits for {}.", waits.join("; "));
         blocks.push(Block::Notice(Text::bold("HOLD. ").and(waits)));
     }
+    blocks.extend(refusals(bench, work));
     blocks.push(Block::Facts(facts));
     let why = reason(&line.because);
     if !why.is_empty() {
@@ -147,7 +148,7 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
     let rows = gauges_back(bench, line.part)
         .into_iter()
         .flat_map(|(id, gauge)| {
-            let places = places_of(bench, gauge);
+            let places = places_of_work(bench, id, work);
             places.into_iter().map(move |place| {
                 vec![
                     plain(gauge_title(bench, id, place)),
@@ -163,6 +164,16 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         blocks.push(table(&widths, rows));
     }
     blocks
+}
+
+/// How often a piece came back and didn't pass, and why.
+fn refusals(bench: &Bench, work: &Work) -> Option<Block> {
+    let job = bench.material.job;
+    let refused = work.places.iter().flat_map(|place| job.refusals(work.line.part, *place));
+    let mut told: Vec<String> = refused.map(Refused::words).collect();
+    told.dedup();
+    (!told.is_empty())
+        .then(|| Block::Notice(Text::bold("Came back, and was refused: ").and(told.join("; ")).and(".")))
 }
 
 fn table(widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Block {
@@ -189,6 +200,15 @@ fn gauges_back<'a>(bench: &Bench<'a>, part: PartId) -> Vec<(GaugeId, &'a Gauge)>
                 && gauge.taken_off != Some(false)
         })
         .collect()
+}
+
+/// The places at which a gauge measures some pieces of a part.
+fn places_of_work(bench: &Bench, id: GaugeId, work: &Work) -> Vec<Place> {
+    let of_it = |place: &Place| {
+        let measured = bench.procedure.measured((id, *place));
+        work.places.iter().any(|piece| measured.contains(&(work.line.part, *piece)))
+    };
+    places_of(bench, bench.procedure.gauge(id)).into_iter().filter(of_it).collect()
 }
 
 pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
@@ -296,7 +316,7 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
     }
     let mut rows = Vec::new();
     for (id, gauge) in gauges_back(bench, line.part) {
-        for place in places_of(bench, gauge) {
+        for place in places_of_work(bench, id, work) {
             let found = read(bench, id, place, Occasion::AsReturned);
             let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
             let entry = || reading::entry(bench, (id, place), (None, None), Occasion::AsReturned);
@@ -319,6 +339,9 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
         blocks.insert(0, Block::Paragraph(ordered));
     } else if !rows.is_empty() {
         blocks.push(Block::Table(Table { caption: ordered, columns: columns(&widths), rows }));
+    }
+    if let Some(refused) = refusals(bench, work) {
+        blocks.insert(0, refused);
     }
     if !blocks.is_empty() {
         blocks.insert(0, heading(&work.title(bench)));

@@ -1,6 +1,7 @@
 //! The order list: what has to be bought, the longest in coming first, and how far each order has got.
 
 use super::super::bench::Bench;
+use super::super::fastener;
 use super::super::numbers::kept;
 use super::{agreed, for_quote, heading, plain, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
@@ -63,6 +64,13 @@ fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec
 
 fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     let mut what = Text::bold(line.title.clone());
+    if let Goods::Set(id, place) = line.goods {
+        let set = bench.procedure.set(id);
+        let places = place.map_or_else(|| bench.procedure.places(&set.axes).collect(), |place| vec![place]);
+        let facts = Some(fastener::facts(bench, id, &places, true)).filter(|facts| !facts.is_empty());
+        let class = set.class.as_ref().map(|class| format!("class {}", class.written));
+        what = facts.into_iter().chain(class).fold(what, |what, fact| what.and(format!(", {fact}")));
+    }
     if let Some(size) = line.size {
         what = what.and(format!(", size {}", pair(size)));
     }
