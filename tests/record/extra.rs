@@ -130,7 +130,7 @@ fn a_step_waits_for_the_part_that_it_puts_in() {
         let view = view.unwrap();
         let text = plain_text(&view.packet(&workshop, &PacketOptions::of(Phase::Build)));
         assert!(text.contains("M5 insert:\u{a0}2"), "in the ledger\n{text}");
-        text.contains("WAIT for the M5 insert: not in hand")
+        text.contains("WAIT: the M5 insert: not in hand")
     };
     assert!(waits(""), "it has not come");
     assert!(!waits("  insert_m5: {ordered: 2026-03-05, arrived: 2026-03-06}\n"), "it has");
