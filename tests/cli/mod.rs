@@ -24,7 +24,7 @@ pub fn benchleaf(arguments: &[&str]) -> Output {
         .unwrap()
 }
 
-fn stdout(output: &Output) -> String {
+pub fn stdout(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }
 

@@ -42,7 +42,7 @@ fn what_is_found_of_fasteners_stands_on_every_sheet() {
         "a note on a look stands where its part goes back\n{steps}"
     );
     let orders = words(&record, Phase::Build, &["orders"]);
-    assert!(orders.contains("| 2 | Cover screw: 3 of 4 came out; B: drilled out, HK."), "{orders}");
+    assert!(orders.contains("| 2 | Cover screw: 3 of 4 came out; B: drilled out, HK, M5×0.8"), "{orders}");
     let kit = words(&record, Phase::Build, &["kit"]);
     assert!(kit.contains("| Cover screw | 2 |"), "{kit}");
     let ledger = words(&record, Phase::Build, &["ledger"]);
@@ -99,14 +99,14 @@ fn what_was_taken_off_out_of_order_is_not_taken_off_again() {
     let done = "job: \"1\"
 procedure: harbour_pump.rebuild
 done:
-  drain_hoses: {by: HK}
-  cover_off: {by: HK, out_of_order: the screws were loose}
+  drain_hoses: {by: HK, date: 2026-03-05}
+  cover_off: {by: HK, date: 2026-03-05, out_of_order: the screws were loose}
 ";
     let strip = words(done, Phase::Strip, &["steps"]);
     assert!(!strip.contains("Nothing to do here"), "what is left takes off nothing of that\n{strip}");
     let twice = done.replace(
-        "  cover_off: {by: HK, out_of_order: the screws were loose}\n",
-        "  pump_off: {by: HK, out_of_order: no hoses on it}\n",
+        "  cover_off: {by: HK, date: 2026-03-05, out_of_order: the screws were loose}\n",
+        "  pump_off: {by: HK, date: 2026-03-05, out_of_order: no hoses on it}\n",
     );
     let strip = words(&twice, Phase::Strip, &["steps"]);
     assert!(strip.contains("Slacken"), "{strip}");

@@ -5,8 +5,8 @@ use std::fs;
 use benchleaf::PacketOptions;
 use benchleaf::model::Phase;
 
-use super::{root, words_of};
-use crate::cli::{Scratch, benchleaf};
+use super::{made_all, root, words_of};
+use crate::cli::{Scratch, benchleaf, stdout};
 
 const PUMP: &str = "procedures/first/harbour_pump.rebuild";
 
@@ -246,4 +246,24 @@ fn a_step_that_is_done_at_one_place_of_several_leaves_the_others() {
     let both = record.to_owned() + "  valves_out[2]: {by: JS, date: 2026-03-06}\n";
     let done = words_of(("valves.rebuild", VALVES), &both, &options);
     assert!(done.contains("left, 1 done"), "{done}");
+}
+
+#[test]
+fn numbers_on_the_screen_are_those_on_paper() {
+    let record = "procedures/hallowmere4.bodged.job.yaml";
+    let paper = made_all("procedures/hallowmere4.rebuild", Some(record), Phase::Strip, true).words;
+    let screen = stdout(&benchleaf(&["order", record]));
+    let mut told = Vec::new();
+    for line in screen.lines() {
+        let Some((number, rest)) = line.trim_start().split_once("  ") else { continue };
+        let (Ok(number), Some((title, rest))) = (number.parse::<usize>(), rest.split_once("  (")) else {
+            continue;
+        };
+        let on_paper = format!("{number} {title}");
+        assert!(paper.lines().any(|line| line.starts_with(&on_paper)), "{on_paper}\n{paper}");
+        told.push(rest.to_owned());
+    }
+    assert_eq!(told.len(), 45, "every step of the strip\n{screen}");
+    assert!(told.iter().any(|rest| rest.starts_with("pulley_off)  done")), "{screen}");
+    assert!(told.iter().any(|rest| rest.starts_with("lash_found)  not done")), "{screen}");
 }

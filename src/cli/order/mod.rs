@@ -15,7 +15,7 @@ use super::prepared::{Prepared, prepare};
 use super::{errors, output};
 use crate::cli::wrong_use::whole;
 use crate::network::NodeId;
-use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, line_of, reason_words, step_of};
+use crate::plan::{ChangeTimes, Choosing, PhasePlan, PlannedStep, Standing, line_of, reason_words, step_of};
 use crate::workshop::Request;
 use cost::ChoiceReport;
 
@@ -79,6 +79,8 @@ struct OrderStep {
     after: Vec<String>,
     /// As the sheets count; none for a step that the answers leave out.
     number: Option<usize>,
+    /// Where it stands in the job, if it isn't simply to be done.
+    standing: Option<&'static str>,
     section: Option<String>,
     reasons: Vec<OrderReason>,
     /// First and last place it can take; steps of a block count as one place.
@@ -187,6 +189,12 @@ fn order_step(prepared: &Prepared, plan: &PhasePlan, step: &PlannedStep, after: 
         when: when(prepared, step),
         after,
         number: step.number,
+        standing: match step.standing {
+            Standing::Done => Some("done"),
+            Standing::NotDone(_) => Some("not done"),
+            Standing::Held(_) => Some("waits"),
+            Standing::Present | Standing::Absent => None,
+        },
         section: written.section.map(|section| prepared.procedure.section(section).naming.id.clone()),
         reasons,
         earliest: step.window.earliest,
@@ -206,7 +214,8 @@ fn text(steps: &[OrderStep]) -> String {
         let after = if after.is_empty() { String::new() } else { format!("  after {}", after.join(", ")) };
         let when = step.when.as_ref().map(|when| format!("  when {when}")).unwrap_or_default();
         let number = step.number.map_or_else(|| "–".to_owned(), |number| number.to_string());
-        out += &format!("{number:>4}  {}  ({}){after}{when}\n", step.title, step.id);
+        let standing = step.standing.map(|standing| format!("  {standing}")).unwrap_or_default();
+        out += &format!("{number:>4}  {}  ({}){standing}{after}{when}\n", step.title, step.id);
     }
     out
 }
