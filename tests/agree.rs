@@ -106,7 +106,10 @@ fn told(table: &str, thing: &str, (title, pieces): (usize, usize)) -> u32 {
         rows.map(|row| row.split(" | ").map(|cell| cell.trim_matches(['|', ' '])).collect::<Vec<_>>());
     let of_it = cells.filter(|cells| {
         let name = cells.get(title).copied().unwrap_or_default();
-        name == thing || name.strip_prefix(thing).is_some_and(|rest| rest.starts_with(['.', ':', ',', ';']))
+        name == thing
+            || name
+                .strip_prefix(thing)
+                .is_some_and(|rest| rest.starts_with(['.', ':', ',', ';']) || rest.starts_with(" for "))
     });
     of_it.filter_map(|cells| cells.get(pieces)?.parse::<u32>().ok()).sum()
 }
