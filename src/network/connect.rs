@@ -52,7 +52,10 @@ pub fn connect(procedure: &Procedure) -> Outcome<Network> {
     let sound =
         |links: &[Span]| wrongs(&connected(&without(procedure, links)).diagnostics).is_subset(&before);
     if !sound(&implied) {
-        outcome.diagnostics.retain(|found| self::implied(found).is_none_or(|link| sound(&[link])));
+        // One alone has just been tried.
+        let among_others = implied.len() > 1;
+        let stays = |link: Span| among_others && sound(&[link]);
+        outcome.diagnostics.retain(|found| self::implied(found).is_none_or(stays));
     }
     outcome
 }

@@ -81,6 +81,7 @@ fn rigidity(thickness: Length, modulus: Pressure) -> f64 {
 pub(super) struct Modes {
     middle: Point,
     half: f64,
+    degree: usize,
     pub powers: Vec<(usize, usize)>,
 }
 
@@ -93,7 +94,7 @@ impl Modes {
         let mut all = holes.to_vec();
         all.extend(gasket.iter().map(|cell| cell.at));
         let powers = (0..=degree).flat_map(|sum| (0..=sum).map(move |j| (sum - j, j))).collect();
-        Modes { middle: Point::middle(holes), half: half_extent_mm(&all), powers }
+        Modes { middle: Point::middle(holes), half: half_extent_mm(&all), degree, powers }
     }
 
     /// Displacement at a point for a unit of each way of moving.
@@ -137,27 +138,30 @@ impl Modes {
         matrix
     }
 
-    fn scaled(&self, point: Point) -> (Vec<Polynomial>, Vec<Polynomial>) {
+    fn scaled(&self, point: Point) -> (Polynomials, Polynomials) {
         let (x, y) = self.middle.to(point);
-        (legendre(x / self.half), legendre(y / self.half))
+        (legendre(x / self.half, self.degree), legendre(y / self.half, self.degree))
     }
 }
 
 /// A polynomial at one place, with its first and second derivative there.
 type Polynomial = (f64, f64, f64);
+/// Those of every degree, nothing above the one that is asked for.
+type Polynomials = [Polynomial; DEGREE + 1];
 
-/// Legendre polynomials up to the highest degree.
-fn legendre(x: f64) -> Vec<Polynomial> {
-    let mut list = vec![(1.0, 0.0, 0.0), (x, 1.0, 0.0)];
-    for n in 1..DEGREE {
+/// Legendre polynomials up to a degree.
+fn legendre(x: f64, degree: usize) -> Polynomials {
+    let mut list = [(0.0, 0.0, 0.0); DEGREE + 1];
+    (list[0], list[1]) = ((1.0, 0.0, 0.0), (x, 1.0, 0.0));
+    for n in 1..degree {
         let (p, first, second) = list[n];
         let (before, before_first, before_second) = list[n - 1];
         let (a, b) = ((2 * n + 1) as f64 / (n + 1) as f64, n as f64 / (n + 1) as f64);
-        list.push((
+        list[n + 1] = (
             a * x * p - b * before,
             a * (p + x * first) - b * before_first,
             a * (2.0 * first + x * second) - b * before_second,
-        ));
+        );
     }
     list
 }
