@@ -32,6 +32,7 @@ mod plan;
 pub mod sheet;
 mod packet;
 mod page;
+mod gather;
 mod workshop;
 mod cli;
 
@@ -54,7 +55,7 @@ pub use decide::{Decisions, decide};
 pub use language::{parse, tree};
 pub use network::{Network, StepSource, connect};
 pub use packet::{Material, PacketOptions, packet, sheet_kinds};
-pub use page::{Face, PageSetup, Paper, lay_out, located, pages, points, write_pdf};
+pub use page::{Face, PageSetup, Paper, ReadBack, lay_out, located, pages, points, read_pdf, write_pdf};
 pub use plan::{Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
 pub use procedure::{load, model, resolve};
 pub use record::{Crib, Job, Prices, bind as bind_record, read as read_record, read_crib, read_prices};

@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 19] = [
+const ROOMS: [&str; 20] = [
     "source",
     "english",
     "quantity",
@@ -24,6 +24,7 @@ const ROOMS: [&str; 19] = [
     "sheet",
     "packet",
     "page",
+    "gather",
     "workshop",
     "cli",
 ];
@@ -45,7 +46,7 @@ const CRATES: [(&str, &[&str]); 15] = [
     ("pest", &["language"]),
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
-    ("csv", &["decide"]),
+    ("csv", &["decide", "gather"]),
     ("rayon", &["language", "page"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),

@@ -16,6 +16,7 @@
 
 mod agree;
 mod expected;
+mod gather;
 mod layering;
 mod mechanics;
 mod metrology;

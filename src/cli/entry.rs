@@ -3,23 +3,38 @@
 use clap::{Args, Subcommand, ValueEnum};
 
 use super::added::{Extra, fields, text};
-use crate::procedure::model::{AxisId, Name, Procedure};
+use super::phases::PhaseName;
+use super::{errors, meant, run};
+use crate::diagnostics::Diagnostic;
+use crate::gather;
+use crate::procedure::model::{AxisId, Name, Phase, Procedure};
 use crate::quantity::{Numeral, Unit};
-use crate::record::{Crib, Edit, Named, Put, Written};
+use crate::record::{Crib, Date, Edit, Named, Put, Written};
 
 /// What is written.
 #[derive(Debug, Subcommand)]
 pub(super) enum Entry {
-    /// A step is done
-    Done {
-        /// The step, with its position where it is done at several: `lift_piston[2]`
-        step: String,
+    /// Who is writing, until the day is over: kept in the shop's file, so that nothing else has to say so
+    By {
         /// Initials
+        initials: String,
+        /// The day that is written down, if not today: 2026-03-05, 5.3
         #[arg(long)]
-        by: String,
-        /// Day, as 2026-03-05
-        #[arg(long)]
-        date: String,
+        date: Option<String>,
+    },
+    /// Take the last entry back
+    Undo,
+    /// Steps are done
+    Done {
+        /// By number on paper, id or title: `1-9 12 open_head`, `lift_piston[2]`; by several people, or on several days,
+        /// with who and when behind them: `1-9 by HK on 5.3 10 12 by RT`
+        #[arg(required = true, value_name = "STEP")]
+        steps: Vec<String>,
+        #[command(flatten)]
+        who: Who,
+        /// The phase whose numbers are meant, if not the one at work
+        #[arg(long, value_enum)]
+        phase: Option<PhaseName>,
         /// How long it took, all people together, such as "40 min"
         #[arg(long)]
         time: Option<String>,
@@ -42,17 +57,14 @@ pub(super) enum Entry {
         step: String,
         /// Why
         because: String,
-        /// Who says so
-        #[arg(long)]
-        by: String,
-        /// Day, as 2026-03-05
-        #[arg(long)]
-        date: Option<String>,
+        #[command(flatten)]
+        who: Who,
     },
-    /// A reading was taken
+    /// Readings were taken
     Reading {
-        /// The gauge, its positions, station and direction, and the value: `bore 1 top along 80.02 mm`
-        #[arg(required = true, num_args = 2.., value_name = "GAUGE [PLACE] VALUE")]
+        /// The gauge, its positions, station and direction, and the value: `bore 1 top along 80.02 mm`; or values in the
+        /// order of the sheet: `lash 0.30 0,35 - 0.40`
+        #[arg(required = true, num_args = 2.., value_name = "GAUGE [PLACE] VALUE", allow_negative_numbers = true)]
         words: Vec<String>,
         #[command(flatten)]
         taken: Taken,
@@ -60,9 +72,9 @@ pub(super) enum Entry {
         #[arg(long)]
         with: Option<String>,
     },
-    /// A condition was judged
+    /// Conditions were judged
     Look {
-        /// The look, its positions, and the result: `push_rod_ends 2 inlet good`
+        /// The look, its positions, and the result: `push_rod_ends 2 inlet good`; or results in the order of the sheet
         #[arg(required = true, num_args = 2.., value_name = "LOOK [PLACE] RESULT")]
         words: Vec<String>,
         #[command(flatten)]
@@ -112,15 +124,11 @@ pub(super) enum Entry {
         #[arg(long)]
         date: Option<String>,
     },
-    /// A fastener's length as it came out
+    /// Lengths of fasteners as they came out
     Length {
-        /// The set, with its position
-        set: String,
-        /// The hole
-        hole: String,
-        /// The length: `45 mm`
-        #[arg(required = true, num_args = 1..=2)]
-        length: Vec<String>,
+        /// The set, the hole and the length: `sump_bolts D 35 mm`; or lengths from a hole on: `sump_bolts 20*3 35`
+        #[arg(required = true, num_args = 2.., value_name = "SET [HOLE] LENGTH")]
+        words: Vec<String>,
     },
     /// What becomes of a part or set that the procedure leaves open, or all the same; or what a reading is that the
     /// instrument leaves in doubt
@@ -154,12 +162,8 @@ pub(super) enum Entry {
         /// Why, where it isn't the one that the reading asks for
         #[arg(long)]
         why: Option<String>,
-        /// Who chose it
-        #[arg(long)]
-        by: String,
-        /// Day, as 2026-03-05
-        #[arg(long)]
-        date: String,
+        #[command(flatten)]
+        who: Who,
     },
     /// A size that the engine was bored or ground to before
     Present {
@@ -191,13 +195,14 @@ pub(super) enum Entry {
         #[arg(long, value_name = "NUMBER")]
         estimate: Option<String>,
     },
-    /// A part, set or supply was ordered
+    /// Parts, sets or supplies were ordered
     Ordered {
         /// What, with its position where only one place of it is bought: `piston[2]`
-        thing: String,
-        /// Day, as 2026-03-05
+        #[arg(required = true, value_name = "THING")]
+        things: Vec<String>,
+        /// Day, as 2026-03-05; else today
         #[arg(long)]
-        date: String,
+        date: Option<String>,
         /// When it should come, as 2026-03-12
         #[arg(long)]
         due: Option<String>,
@@ -215,13 +220,14 @@ pub(super) enum Entry {
     Arrived(Dated),
     /// What came was compared with the old one and found right
     Compared(Dated),
-    /// A part was sent out
+    /// Parts were sent out
     Sent {
-        /// The part, with its position
-        part: String,
-        /// Day, as 2026-03-05
+        /// The parts, with their positions
+        #[arg(required = true, value_name = "PART")]
+        parts: Vec<String>,
+        /// Day, as 2026-03-05; else today
         #[arg(long)]
-        date: String,
+        date: Option<String>,
         /// To whom
         #[arg(long)]
         to: Option<String>,
@@ -248,14 +254,42 @@ pub(super) enum Entry {
     Accepted(Dated),
 }
 
-/// A thing and a day.
+/// Things and a day.
 #[derive(Debug, Args)]
 pub(super) struct Dated {
     /// What, with its position as it was written when it was ordered or sent
-    thing: String,
-    /// Day, as 2026-03-05
+    #[arg(required = true, value_name = "THING")]
+    things: Vec<String>,
+    /// Day, as 2026-03-05; else today
     #[arg(long)]
-    date: String,
+    date: Option<String>,
+}
+
+/// Who did something that somebody has to answer for.
+#[derive(Debug, Args)]
+pub(super) struct Who {
+    /// Initials; else whose sitting it is
+    #[arg(long)]
+    by: Option<String>,
+    /// Day, as 2026-03-05; else that of the sitting, or today
+    #[arg(long)]
+    date: Option<String>,
+}
+
+/// What an entry is written with.
+pub(super) struct Context<'a> {
+    /// The procedure.
+    pub procedure: &'a Procedure,
+    /// The shop's crib.
+    pub crib: &'a Crib,
+    /// Who writes, where that is known.
+    pub by: Option<String>,
+    /// The day.
+    pub date: String,
+    /// Ids of the steps that a word means.
+    pub steps: &'a dyn Fn(&str, Option<Phase>) -> Result<Vec<String>, Vec<Diagnostic>>,
+    /// The fingerprint of a step.
+    pub mark: &'a dyn Fn(&str) -> Option<String>,
 }
 
 /// When and by whom something was judged.
@@ -313,46 +347,157 @@ fn with_fields(key: &str, value: &str, rest: &[(&str, Option<&str>)]) -> Written
 }
 
 impl Entry {
-    /// The change to the text of the record.
-    pub(super) fn edit(&self, procedure: &Procedure, crib: &Crib) -> Edit {
-        let (path, put): (Vec<&str>, Put) = match self {
-            Entry::Done { step, by, date, time, second, wrench, photographs, out_of_order } => {
-                let mut done = fields(&[
-                    ("by", Some(by)),
-                    ("date", Some(date)),
-                    ("time", time.as_deref()),
-                    ("second", second.as_deref()),
-                    ("wrench", wrench.as_deref()),
-                    ("out_of_order", out_of_order.as_deref()),
-                ]);
-                if !photographs.is_empty() {
-                    done.push(("photographs".to_owned(), Written::List(photographs.clone())));
-                }
-                (vec!["done", step], Put::Value(Written::Fields(done)))
+    /// Who did it, and when, as it was typed; none of an entry that nobody signs.
+    pub(super) fn signature(&self) -> (Option<&str>, Option<&str>) {
+        match self {
+            Entry::Done { who, .. } | Entry::NotDone { who, .. } | Entry::Chosen { who, .. } => {
+                (who.by.as_deref(), who.date.as_deref())
             }
-            Entry::NotDone { step, because, by, date } => {
-                let said = fields(&[("because", Some(because)), ("by", Some(by)), ("date", date.as_deref())]);
-                (vec!["not_done", step], Put::Value(Written::Fields(said)))
+            Entry::Reading { taken, .. } | Entry::Look { taken, .. } => {
+                (taken.by.as_deref(), taken.date.as_deref())
+            }
+            Entry::Note { by, date, .. } => (by.as_deref(), date.as_deref()),
+            Entry::Ordered { date, .. } | Entry::Sent { date, .. } => (None, date.as_deref()),
+            Entry::Arrived(of) | Entry::Compared(of) | Entry::Back(of) | Entry::Accepted(of) => {
+                (None, of.date.as_deref())
+            }
+            _ => (None, None),
+        }
+    }
+
+    /// Whether it is asked who signs for it.
+    pub(super) fn is_signed(&self) -> bool {
+        match self {
+            Entry::Done { steps, who, .. } => {
+                who.by.is_none() && stretches(steps).iter().any(|stretch| stretch.by.is_none())
+            }
+            Entry::NotDone { who, .. } | Entry::Chosen { who, .. } => who.by.is_none(),
+            _ => false,
+        }
+    }
+
+    /// The changes to the text of the record.
+    ///
+    /// # Errors
+    /// A step is named that there isn't, or a run has too many values.
+    pub(super) fn edits(&self, context: &Context) -> Result<Vec<Edit>, Vec<Diagnostic>> {
+        let Context { procedure, crib, by, date, .. } = context;
+        let by = by.as_deref();
+        // Without initials a day is written only where it was typed.
+        let day = |typed: &Option<String>| (typed.is_some() || by.is_some()).then_some(date.as_str());
+        match self {
+            Entry::Done { steps, who: _, phase, time, second, wrench, photographs, out_of_order } => {
+                let mut edits = Vec::new();
+                let phase = phase.map(PhaseName::phase);
+                let mut ids: Vec<(String, Option<&str>, String)> = Vec::new();
+                for stretch in stretches(steps) {
+                    let on = match stretch.on {
+                        Some(typed) => context.day(typed)?,
+                        None => date.clone(),
+                    };
+                    for step in stretch.steps {
+                        let meant = (context.steps)(step, phase)?.into_iter();
+                        ids.extend(meant.map(|id| (id, stretch.by.or(by), on.clone())));
+                    }
+                }
+                ids.dedup_by(|one, other| one.0 == other.0);
+                for (id, by, date) in ids {
+                    let mut done = fields(&[
+                        ("by", by),
+                        ("date", Some(&date)),
+                        ("time", time.as_deref()),
+                        ("second", second.as_deref()),
+                        ("wrench", wrench.as_deref()),
+                        ("out_of_order", out_of_order.as_deref()),
+                    ]);
+                    if !photographs.is_empty() {
+                        done.push(("photographs".to_owned(), Written::List(photographs.clone())));
+                    }
+                    done.extend((context.mark)(&id).map(|mark| ("fingerprint".to_owned(), text(&mark))));
+                    edits.push(at(&["done", &id], Put::Value(Written::Fields(done))));
+                }
+                return Ok(edits);
             }
             Entry::Reading { words, taken, with } => {
-                let words = with_value_in_one(words);
-                let (name, value) = named(procedure, &words);
-                let value = with_unit((procedure, crib), &words, value);
-                let rest =
-                    [("with", with.as_deref()), ("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
-                let put = taken.put(with_fields("value", &value, &rest));
-                return Edit { path: vec!["readings".to_owned(), taken.r#as.key().to_owned(), name], put };
+                let run = run::readings(procedure, crib, words).map_err(|wrong| vec![wrong])?;
+                let values = run.unwrap_or_else(|| {
+                    let words = with_value_in_one(words);
+                    let (name, value) = named(procedure, &words);
+                    vec![(name, with_unit((procedure, crib), &words, value))]
+                });
+                let rest = [("with", with.as_deref()), ("by", by), ("date", day(&taken.date))];
+                let one = |(name, value): (String, String)| {
+                    at(&["readings", taken.r#as.key(), &name], taken.put(with_fields("value", &value, &rest)))
+                };
+                return Ok(values.into_iter().map(one).collect());
             }
             Entry::Look { words, taken } => {
-                let (name, result) = named(procedure, words);
-                let rest = [("by", taken.by.as_deref()), ("date", taken.date.as_deref())];
-                let put = taken.put(with_fields("result", result, &rest));
-                return Edit { path: vec!["looks".to_owned(), taken.r#as.key().to_owned(), name], put };
+                let run = run::readings(procedure, crib, words).map_err(|wrong| vec![wrong])?;
+                let results = run.unwrap_or_else(|| {
+                    let (name, result) = named(procedure, words);
+                    vec![(name, result.to_owned())]
+                });
+                let rest = [("by", by), ("date", day(&taken.date))];
+                let one = |(name, result): (String, String)| {
+                    at(&["looks", taken.r#as.key(), &name], taken.put(with_fields("result", &result, &rest)))
+                };
+                return Ok(results.into_iter().map(one).collect());
             }
-            Entry::Answer { ask, answer, again: true } => (vec!["answers", ask], Put::Instead(text(answer))),
-            Entry::Answer { ask, answer, .. } => (vec!["answers", ask], Put::Value(text(answer))),
-            Entry::Note { about, says, length, count, thread, size, condition, came, added, by, date } => {
-                let mut note = fields(&[("about", Some(about)), ("says", says.as_deref())]);
+            Entry::Length { words } => {
+                let run = run::lengths(procedure, words).map_err(|wrong| vec![wrong])?;
+                let set = meant::thing(procedure, &words[0]);
+                let lengths = run.unwrap_or_else(|| {
+                    let hole = words.get(1).cloned().unwrap_or_default();
+                    vec![(hole, words.get(2..).unwrap_or_default().join(" "))]
+                });
+                let one = |(hole, length): (String, String)| {
+                    at(&["lengths", &set, &hole], Put::Value(text(&length)))
+                };
+                return Ok(lengths.into_iter().map(one).collect());
+            }
+            Entry::Ordered { things, date: _, due, supplier, quantity, size } => {
+                let order = fields(&[
+                    ("ordered", Some(date)),
+                    ("due", due.as_deref()),
+                    ("supplier", supplier.as_deref()),
+                    ("quantity", quantity.as_deref()),
+                    ("size", size.as_deref()),
+                ]);
+                let order = Put::Value(Written::Fields(order));
+                return Ok(each(procedure, things, |thing| at(&["orders", thing], order.clone())));
+            }
+            Entry::Sent { parts, date: _, to, again } => {
+                let sent = Written::Fields(fields(&[("to", to.as_deref()), ("sent", Some(date))]));
+                let put = if *again { Put::Instead(sent) } else { Put::Value(sent) };
+                return Ok(each(procedure, parts, |part| at(&["sent", part], put.clone())));
+            }
+            Entry::Arrived(of) => return Ok(of.stage(context, "orders", "arrived")),
+            Entry::Compared(of) => return Ok(of.stage(context, "orders", "compared")),
+            Entry::Back(of) => return Ok(of.stage(context, "sent", "back")),
+            Entry::Accepted(of) => return Ok(of.stage(context, "sent", "accepted")),
+            _ => {}
+        }
+        Ok(self.edit(context).into_iter().collect())
+    }
+
+    /// The one change that every other entry is; none for what changes no record.
+    fn edit(&self, context: &Context) -> Option<Edit> {
+        let Context { procedure, by, date: day, .. } = context;
+        let by_now = by.as_deref();
+        let thing = |typed: &str| meant::thing(procedure, typed);
+        let (path, put): (Vec<String>, Put) = match self {
+            Entry::NotDone { step, because, .. } => {
+                let step = (context.steps)(step, None).ok().and_then(|ids| ids.into_iter().next());
+                let said = fields(&[("because", Some(because)), ("by", by_now), ("date", Some(day))]);
+                (vec!["not_done".to_owned(), step?], Put::Value(Written::Fields(said)))
+            }
+            Entry::Answer { ask, answer, again } => {
+                let put = if *again { Put::Instead(text(answer)) } else { Put::Value(text(answer)) };
+                (vec!["answers".to_owned(), ask.clone()], put)
+            }
+            Entry::Note { about, says, length, count, thread, size, condition, came, added, by: _, date } => {
+                let about = thing(about);
+                let mut note = fields(&[("about", Some(&about)), ("says", says.as_deref())]);
                 let found = fields(&[
                     ("length", length.as_deref()),
                     ("count", count.as_deref()),
@@ -365,21 +510,24 @@ impl Entry {
                 if !found.is_empty() {
                     note.push(("found".to_owned(), Written::Fields(found)));
                 }
-                note.extend(fields(&[("by", by.as_deref()), ("date", date.as_deref())]));
-                (vec!["notes"], Put::Item(Written::Fields(note)))
+                let day = (date.is_some() || by_now.is_some()).then_some(day.as_str());
+                note.extend(fields(&[("by", by_now), ("date", day)]));
+                (vec!["notes".to_owned()], Put::Item(Written::Fields(note)))
             }
-            Entry::Chosen { part, piece, why, by, date } => {
+            Entry::Chosen { part, piece, why, .. } => {
                 let piece = piece.join(" ");
                 let chosen = fields(&[
                     ("piece", Some(&piece)),
                     ("why", why.as_deref()),
-                    ("by", Some(by)),
-                    ("date", Some(date)),
+                    ("by", by_now),
+                    ("date", Some(day)),
                 ]);
-                (vec!["chosen", part], Put::Value(Written::Fields(chosen)))
+                (vec!["chosen".to_owned(), thing(part)], Put::Value(Written::Fields(chosen)))
             }
-            Entry::Present { gauge, size } => (vec!["present", gauge], Put::Value(text(&size.join(" ")))),
-            Entry::Settled { thing, word, why, by, date, second, risk } => {
+            Entry::Present { gauge, size } => {
+                (vec!["present".to_owned(), thing(gauge)], Put::Value(text(&size.join(" "))))
+            }
+            Entry::Settled { thing: about, word, why, by, date, second, risk } => {
                 let put = match why {
                     Some(why) => {
                         let said = vec![(word.clone(), text(why))];
@@ -393,7 +541,7 @@ impl Entry {
                     }
                     None => text(word),
                 };
-                (vec!["settled", thing], Put::Value(put))
+                (vec!["settled".to_owned(), thing(about)], Put::Value(put))
             }
             Entry::Approved { items, by, date, up_to, estimate } => {
                 let mut approval = fields(&[("by", Some(by)), ("date", date.as_deref())]);
@@ -401,45 +549,78 @@ impl Entry {
                     approval.push(("items".to_owned(), Written::List(items.clone())));
                 }
                 approval.extend(fields(&[("up_to", up_to.as_deref()), ("estimate", estimate.as_deref())]));
-                (vec!["approved"], Put::Item(Written::Fields(approval)))
+                (vec!["approved".to_owned()], Put::Item(Written::Fields(approval)))
             }
             Entry::Add { what } => {
                 let ([kind, id], written) = what.edit();
-                (vec!["extra", kind, id], Put::Value(written))
-            }
-            Entry::Length { set, hole, length } => {
-                (vec!["lengths", set, hole], Put::Value(text(&length.join(" "))))
-            }
-            Entry::Ordered { thing, date, due, supplier, quantity, size } => {
-                let order = fields(&[
-                    ("ordered", Some(date)),
-                    ("due", due.as_deref()),
-                    ("supplier", supplier.as_deref()),
-                    ("quantity", quantity.as_deref()),
-                    ("size", size.as_deref()),
-                ]);
-                (vec!["orders", thing], Put::Value(Written::Fields(order)))
-            }
-            Entry::Sent { part, date, to, again } => {
-                let sent = Written::Fields(fields(&[("to", to.as_deref()), ("sent", Some(date))]));
-                (vec!["sent", part], if *again { Put::Instead(sent) } else { Put::Value(sent) })
+                (vec!["extra".to_owned(), kind.to_owned(), id.to_owned()], Put::Value(written))
             }
             Entry::Refused { part, because, by, date } => {
                 let refused = fields(&[
-                    ("part", Some(part)),
+                    ("part", Some(&thing(part))),
                     ("because", Some(because)),
                     ("by", Some(by)),
                     ("date", Some(date)),
                 ]);
-                (vec!["refused"], Put::Item(Written::Fields(refused)))
+                (vec!["refused".to_owned()], Put::Item(Written::Fields(refused)))
             }
-            Entry::Arrived(of) => (vec!["orders", &of.thing, "arrived"], Put::Value(text(&of.date))),
-            Entry::Compared(of) => (vec!["orders", &of.thing, "compared"], Put::Value(text(&of.date))),
-            Entry::Back(of) => (vec!["sent", &of.thing, "back"], Put::Value(text(&of.date))),
-            Entry::Accepted(of) => (vec!["sent", &of.thing, "accepted"], Put::Value(text(&of.date))),
+            _ => return None,
         };
-        Edit { path: path.into_iter().map(str::to_owned).collect(), put }
+        Some(Edit { path, put })
     }
+}
+
+/// Steps that are done by one person on one day.
+struct Stretch<'a> {
+    steps: Vec<&'a str>,
+    by: Option<&'a str>,
+    on: Option<&'a str>,
+}
+
+/// `1-9 by HK on 5.3 10 12 by RT`: a day holds for what comes behind it too, until another is named.
+fn stretches(words: &[String]) -> Vec<Stretch<'_>> {
+    let mut made: Vec<Stretch> = Vec::new();
+    let mut rest = words.iter().map(String::as_str);
+    let mut closed = true;
+    while let Some(word) = rest.next() {
+        match (word, made.last_mut()) {
+            ("by", Some(last)) => (last.by, closed) = (rest.next(), true),
+            ("on", Some(last)) => (last.on, closed) = (rest.next(), true),
+            (step, Some(last)) if !closed => last.steps.push(step),
+            (step, last) => {
+                let on = last.and_then(|last| last.on);
+                made.push(Stretch { steps: vec![step], by: None, on });
+                closed = false;
+            }
+        }
+    }
+    made
+}
+
+impl Context<'_> {
+    /// A day as it is typed, as the record writes it.
+    fn day(&self, typed: &str) -> Result<String, Vec<Diagnostic>> {
+        let day = Date::parse(&self.date).and_then(|today| gather::day(typed, today));
+        day.map(|day| day.to_string()).ok_or_else(|| vec![errors::wrong_day(typed)])
+    }
+}
+
+impl Dated {
+    /// A day of each of the things.
+    fn stage(&self, context: &Context, list: &str, stage: &str) -> Vec<Edit> {
+        each(context.procedure, &self.things, |thing| {
+            at(&[list, thing, stage], Put::Value(text(&context.date)))
+        })
+    }
+}
+
+fn at(path: &[&str], put: Put) -> Edit {
+    Edit { path: path.iter().map(|key| (*key).to_owned()).collect(), put }
+}
+
+/// A change for each of some things.
+fn each(procedure: &Procedure, things: &[String], change: impl Fn(&str) -> Edit) -> Vec<Edit> {
+    things.iter().map(|thing| change(&meant::thing(procedure, thing))).collect()
 }
 
 /// The words with a number and the unit behind it as one, as they are without quotes at the end of a line.

@@ -136,6 +136,77 @@ pub(super) fn not_recorded(span: Span, path: &str, refusal: &Refusal) -> Diagnos
     Diagnostic::new(&codes::NOT_RECORDED, words).at(span, "").help(help)
 }
 
+pub(super) fn nothing_to_undo(path: &Path) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NOTHING_TO_UNDO,
+        format!("`{}` has no last entry that can be taken back", path.display()),
+    )
+    .help("only the last entry of `record` or `gather` can be, and only until the record is changed by hand")
+}
+
+pub(super) fn nobody() -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, "nobody says who did it")
+        .write("`--by INITIALS`, or once for the whole day `benchleaf record JOB by INITIALS`")
+}
+
+pub(super) fn wrong_day(typed: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_WORD, format!("`{typed}` is not a day"))
+        .write("a day such as 2026-03-05, or 5.3 for the fifth of March of this year")
+}
+
+pub(super) fn no_such_step(typed: &str, why: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_STEP, format!("no step is meant by `{typed}`: {why}"))
+        .help("a step is named by its number on paper, its id or its title; `--phase` says in which phase")
+}
+
+pub(super) fn too_many_values(what: &str, typed: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, format!("`{typed}` is one value too many for `{what}`"))
+        .help("a run has one value a place, in the order of the sheet; `-` stands for one not taken yet")
+}
+
+pub(super) fn not_gathered(number: &str, why: &str) -> Diagnostic {
+    let words = if number.is_empty() { why.to_owned() } else { format!("{number}: {why}") };
+    Diagnostic::new(&codes::NOT_GATHERED, words)
+        .help("nothing was written; leave it out or mend it, or see `benchleaf complaint not-gathered`")
+}
+
+pub(super) fn unreadable_packet(path: &Path, error: &std::io::Error) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_GATHERED, format!("`{}` can't be read: {}", path.display(), reason(error)))
+        .help("name a packet that `benchleaf packet` wrote")
+}
+
+pub(super) fn no_records(folder: &Path) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, format!("no record of a job lies in `{}`", folder.display())).help(
+        "name the folder in which the records are, each a file that ends in `.yaml` and names its procedure",
+    )
+}
+
+pub(super) fn no_packet(path: &Path) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_GATHERED, format!("`{}` is no packet with its plan in it", path.display()))
+        .help("name a file that `benchleaf packet` wrote; one that was scanned or printed to a file has lost its plan")
+}
+
+pub(super) fn which_record(job: &str, found: usize) -> Diagnostic {
+    let words = match found {
+        0 => format!("no record of the job `{job}` lies beside this packet or here"),
+        many => format!("{many} records of the job `{job}` lie beside this packet or here"),
+    };
+    Diagnostic::new(&codes::NOT_GATHERED, words).write("`--job JOB.yaml`")
+}
+
+pub(super) fn other_job(printed: &str, record: &str) -> Diagnostic {
+    let words = format!("the packet is of the job `{printed}`, and the record of `{record}`");
+    Diagnostic::new(&codes::NOT_GATHERED, words).help("name the record of the same job with `--job`")
+}
+
+pub(super) fn to_be_asked(slips: usize) -> Diagnostic {
+    let words = match slips {
+        1 => "one value can hardly be right, and nothing was written".to_owned(),
+        many => format!("{many} values can hardly be right, and nothing was written"),
+    };
+    Diagnostic::new(&codes::NOT_GATHERED, words).help("correct them, or say `--yes` if they are as read")
+}
+
 pub(super) fn wrong_quantity(option: &str, problem: &str, mend: Mend) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_QUANTITY, format!("`{option}`: {problem}")).mend(mend)
 }

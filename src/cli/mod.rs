@@ -8,10 +8,13 @@ mod check;
 mod complaint;
 mod entry;
 mod errors;
+mod gather;
 mod graph;
 mod help;
 mod ledger;
+mod meant;
 mod new;
+mod next;
 mod notes;
 mod order;
 mod output;
@@ -20,8 +23,12 @@ mod phases;
 mod prepared;
 mod reckon;
 mod record;
+mod run;
+mod shop;
+mod sitting;
 mod verdict;
 mod why;
+mod writing;
 mod wrong_use;
 
 use std::ffi::OsString;
@@ -53,6 +60,9 @@ enum Command {
     Complaint(complaint::ComplaintCommand),
     Verdict(verdict::Verdict),
     Record(record::Record),
+    Gather(gather::Gather),
+    Next(next::Next),
+    Shop(shop::Shop),
     Notes(notes::Notes),
     Reckon(reckon::Reckon),
 }
@@ -70,15 +80,31 @@ impl Command {
             Command::Complaint(command) => command.run(),
             Command::Verdict(command) => command.run(),
             Command::Record(command) => command.run(),
+            Command::Gather(command) => command.run(),
+            Command::Next(command) => command.run(),
+            Command::Shop(command) => command.run(),
             Command::Notes(command) => command.run(),
             Command::Reckon(command) => command.run(),
         }
     }
 }
 
+/// A negative number with a decimal comma, or with nothing before its point, as one that is not taken for an option.
+fn pointed(word: OsString) -> OsString {
+    let Some(rest) = word.to_str().and_then(|word| word.strip_prefix('-')) else { return word };
+    let number = rest.bytes().all(|byte| byte.is_ascii_digit() || b",.".contains(&byte));
+    match rest.split_once([',', '.']) {
+        Some((whole, places)) if number && !places.is_empty() => {
+            let whole = if whole.is_empty() { "0" } else { whole };
+            format!("-{whole}.{places}").into()
+        }
+        _ => word,
+    }
+}
+
 /// Runs one command line and gives the code to exit with.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
-    let words: Vec<OsString> = arguments.into_iter().collect();
+    let words: Vec<OsString> = arguments.into_iter().map(pointed).collect();
     let answer = match Arguments::try_parse_from(&words) {
         Ok(arguments) => return arguments.command.run(),
         Err(answer) => answer,

@@ -1,22 +1,23 @@
 //! `record`: writes into the record of a job. Names are checked before anything is written, comments and order of the
 //! file stay, and two writers at once lose nothing.
 
+use std::cell::OnceCell;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::Args;
 
 use super::added::text;
-use super::entry::Entry;
-use super::{errors, output};
-use crate::decide::progress;
-use crate::diagnostics::{Diagnostic, Outcome, unreadable};
+use super::entry::{Context, Entry};
+use super::{errors, meant, output, sitting, writing};
+use crate::diagnostics::{Diagnostic, unreadable};
 use crate::network::connect;
 use crate::packet::{Quoted, step_marks};
+use crate::procedure::model::Phase;
 use crate::quantity::Money;
-use crate::record::{self, Date, Edit, Put, Refusal, Written, edit, step_key};
-use crate::source::{FileId, Lock, Span, replace};
-use crate::workshop::{Decided, Named, Workshop, together};
+use crate::record::{self, Date, Edit, Put, Written, step_key};
+use crate::source::{Lock, replace};
+use crate::workshop::{Request, Workshop, together};
 
 /// Write into the record of a job
 #[derive(Debug, Args)]
@@ -46,69 +47,83 @@ impl Record {
     /// Writes the entry, and gives the warnings that it brings: what is odd about it is told while the engine is at hand.
     fn write(&self, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
-        let file = workshop
-            .sources_mut()
-            .read(&self.job)
-            .map_err(|failure| vec![unreadable(&self.job, &failure)])?;
-        let before = workshop.decide_text(file, &self.job, Named::default());
-        let loaded = match before.value {
-            Some(loaded) if output::exit_code(&before.diagnostics) == ExitCode::SUCCESS => loaded,
-            _ => return Err(before.diagnostics),
+        let opened = writing::open(workshop, &self.job)?;
+        let before = workshop.sources().file(opened.file).text.clone();
+        match &self.entry {
+            Entry::By { initials, date } => {
+                let writer = sitting::begin(&self.job, &before, initials, date.as_deref())?;
+                output::print(&format!("{initials} is writing, as of {}\n", writer.date));
+                return Ok(Vec::new());
+            }
+            Entry::Undo => {
+                let lines = writing::undo(&self.job, &before)?;
+                output::print(&format!("taken back:\n  {}\n", lines.join("\n  ")));
+                return Ok(Vec::new());
+            }
+            _ => {}
+        }
+        let (by, date) = self.entry.signature();
+        let writer = sitting::writer(&self.job, &before, by, date)?;
+        let writer = if self.entry.is_signed() {
+            let (by, date) = sitting::signed(&self.job, &before, writer, date)?;
+            sitting::Writer { by: Some(by), date }
+        } else {
+            writer
         };
-        let told = |diagnostic: &Diagnostic| {
-            let same = |other: &Diagnostic| {
-                (other.code.name, &other.message) == (diagnostic.code.name, &diagnostic.message)
-            };
-            before.diagnostics.iter().any(same)
+        let procedure = &opened.decided.procedure;
+        let marks = OnceCell::new();
+        let mark = |id: &str| {
+            let marks = marks.get_or_init(|| step_marks(procedure, &connect(procedure).value));
+            step_key(procedure, id).and_then(|key| marks.of(&key).map(str::to_owned))
         };
-        let mut change = self.entry.edit(&loaded.procedure, &loaded.crib);
-        if let (Entry::Done { step, .. }, Put::Value(Written::Fields(fields))) =
-            (&self.entry, &mut change.put)
-        {
-            let network = connect(&loaded.procedure).value;
-            let marks = step_marks(&loaded.procedure, &network);
-            let mark = step_key(&loaded.procedure, step).and_then(|key| marks.of(&key).map(text));
-            fields.extend(mark.map(|mark| ("fingerprint".to_owned(), mark)));
-        }
-        let read = workshop.sources().file(file).text.clone();
-        let (after, checked) = changed(workshop, &self.job, file, &change)?;
-        let mut diagnostics = checked.diagnostics;
-        if let (Entry::Done { .. } | Entry::NotDone { .. }, Some(loaded)) = (&self.entry, &checked.value) {
-            let network = connect(&loaded.procedure).value;
-            diagnostics.extend(progress(&loaded.procedure, &network, &loaded.job, &loaded.decisions));
-        }
-        diagnostics.retain(|diagnostic| !told(diagnostic));
-        if output::exit_code(&diagnostics) != ExitCode::SUCCESS {
-            return Err(diagnostics);
-        }
-        replace(&self.job, read.as_bytes(), after.as_bytes())
-            .map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
-        Ok(diagnostics)
+        let view = OnceCell::new();
+        let steps = |typed: &str, phase: Option<Phase>| {
+            // Where the id of a step is typed, nobody has to plan the whole job.
+            if step_key(procedure, typed).is_some() {
+                return Ok(vec![typed.to_owned()]);
+            }
+            let planned = view.get_or_init(|| Workshop::new().job(&Request::of(&self.job)));
+            match &planned.value {
+                Some(view) => meant::steps(view, typed, phase).map_err(|wrong| vec![wrong]),
+                None => Err(planned.diagnostics.clone()),
+            }
+        };
+        let context = Context {
+            procedure,
+            crib: &opened.decided.crib,
+            by: writer.by,
+            date: writer.date.to_string(),
+            steps: &steps,
+            mark: &mark,
+        };
+        let edits = self.entry.edits(&context)?;
+        let drafted = writing::draft(workshop, &self.job, &opened, &edits)?;
+        writing::save(&self.job, &before, &drafted.text)?;
+        output::print(&told(&edits));
+        Ok(drafted.fresh)
     }
 }
 
-/// The text of a record with a change made, read again as any record is, so that every name and value is checked.
-fn changed(
-    workshop: &mut Workshop,
-    path: &Path,
-    file: FileId,
-    change: &Edit,
-) -> Result<(String, Outcome<Option<Decided>>), Vec<Diagnostic>> {
-    let text = workshop.sources().file(file).text.clone();
-    let after = edit(&text, change).map_err(|refusal| {
-        let line = match refusal {
-            Refusal::Present(line) | Refusal::OtherKind(line) => line,
-            Refusal::Unreadable | Refusal::Unsafe => 1,
-        };
-        let start = workshop.sources().file(file).line_start(line).unwrap_or_default();
-        let words = text[start..].lines().next().unwrap_or_default();
-        let span =
-            Span::new(file, start + words.len() - words.trim_start().len(), start + words.trim_end().len());
-        vec![errors::not_recorded(span, &change.path.join(" "), &refusal)]
-    })?;
-    let draft = workshop.sources_mut().add(path.to_path_buf(), after.clone());
-    let checked = workshop.decide_text(draft, path, Named::default());
-    Ok((after, checked))
+/// What was understood, a line for each change.
+fn told(edits: &[Edit]) -> String {
+    let mut lines = String::new();
+    for Edit { path, put } in edits {
+        let (Put::Value(value) | Put::Instead(value) | Put::Item(value)) = put;
+        lines += &format!("{}: {}\n", path.join(" > "), words(value));
+    }
+    lines
+}
+
+/// A value as it is told; the fingerprint of a step tells nobody anything.
+fn words(value: &Written) -> String {
+    match value {
+        Written::Text(text) => text.clone(),
+        Written::List(texts) => texts.join(", "),
+        Written::Fields(fields) => {
+            let fields = fields.iter().filter(|(key, _)| key != "fingerprint");
+            fields.map(|(key, value)| format!("{key} {}", words(value))).collect::<Vec<_>>().join(", ")
+        }
+    }
 }
 
 /// Writes into a record that a packet was printed: when, of which phase, with which fingerprints; and the estimate in it,
@@ -124,8 +139,7 @@ pub(super) fn record_print(
     estimate: Option<&Quoted>,
 ) -> Result<(), Vec<Diagnostic>> {
     let _lock = Lock::wait(path).map_err(|error| vec![errors::unwritable(path, &error)])?;
-    let mut file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
-    let read = workshop.sources().file(file).text.clone();
+    let file = workshop.sources_mut().read(path).map_err(|failure| vec![unreadable(path, &failure)])?;
     let marks = sheets.iter().map(|(name, mark)| (name.clone(), text(mark))).collect();
     let print = vec![
         ("date".to_owned(), text(&date.to_string())),
@@ -136,16 +150,15 @@ pub(super) fn record_print(
     let known = record::read(file, &workshop.sources().file(file).text).value.estimates;
     let estimate = estimate.filter(|now| known.iter().all(|known| known.number.value != now.number));
     let items = std::iter::once(("prints", print)).chain(estimate.map(|now| ("estimates", noted(now, date))));
+    let mut changes = Vec::new();
     for (key, item) in items {
         let change = Edit { path: vec![key.to_owned()], put: Put::Item(Written::Fields(item)) };
-        let (after, checked) = changed(workshop, path, file, &change)?;
-        if output::exit_code(&checked.diagnostics) != ExitCode::SUCCESS {
-            return Err(checked.diagnostics);
-        }
-        file = workshop.sources_mut().add(path.to_path_buf(), after);
+        changes.push(change);
     }
-    let after = &workshop.sources().file(file).text;
-    replace(path, read.as_bytes(), after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
+    let opened = writing::open(workshop, path)?;
+    let read = workshop.sources().file(opened.file).text.clone();
+    let drafted = writing::draft(workshop, path, &opened, &changes)?;
+    replace(path, read.as_bytes(), drafted.text.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
 }
 
 /// An estimate as it stands in a record.

@@ -7,7 +7,9 @@ use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
-use crate::procedure::model::{Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target};
+use crate::procedure::model::{
+    Condition, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target,
+};
 use crate::quantity::{Bound, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
@@ -39,6 +41,7 @@ fn gauge_line(
 ) -> Vec<StepLine> {
     let gauge = bench.procedure.gauge(id);
     let occasion = occasion(bench, planned, gauge.of.as_ref());
+    let kept = kept_occasion(bench, planned, gauge);
     let mut text = Text::bold(gauge.naming.title.clone());
     if let Some((instrument, resolution)) = &gauge.instrument {
         let resolution = resolution.map(|step| format!(", read to {}", step.printed())).unwrap_or_default();
@@ -66,7 +69,7 @@ fn gauge_line(
                 blanks.push(Blank {
                     name: words.collect::<Vec<_>>().join(" "),
                     written: recorded(bench, planned, (id, *place), station, direction).unwrap_or_default(),
-                    field: Field::of(entry(bench, (id, *place), (station, direction), occasion)),
+                    field: Field::of(entry(bench, (id, *place), (station, direction), kept)),
                 });
             }
         }
@@ -113,7 +116,7 @@ fn spot_table(
     }
     let down: Vec<(Option<usize>, &str)> = if by_direction { either(&stations) } else { vec![(None, "")] };
     let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
-    let occasion = occasion(bench, planned, gauge.of.as_ref());
+    let kept = kept_occasion(bench, planned, gauge);
     let columns_of_names = [named.then_some(("Place", 0.7)), (down.len() > 1).then_some(("At", 1.9))];
     let mut columns: Vec<Column> = columns_of_names
         .into_iter()
@@ -136,7 +139,7 @@ fn spot_table(
                     if by_direction { (*station, Some(index)) } else { (Some(index), None) };
                 recorded(bench, planned, (id, *place), station, direction)
                     .map_or_else(|| Cell::Twice(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
-                    .belonging(Field::of(entry(bench, (id, *place), (station, direction), occasion)))
+                    .belonging(Field::of(entry(bench, (id, *place), (station, direction), kept)))
             }));
             rows.push(row);
         }
@@ -177,6 +180,19 @@ fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<PartId>>) -
             Some(part) if received(bench, planned, part.id) => Occasion::AsReturned,
             _ => Occasion::AsFound,
         },
+    }
+}
+
+/// On which occasion a reading of a step is kept: what needs a part that is back from outside, such as a valve put into the
+/// head for it, is read anew as well.
+fn kept_occasion(bench: &Bench, planned: &PlannedStep, gauge: &Gauge) -> Occasion {
+    let back = gauge.needs.iter().any(|need| match &need.what {
+        Condition::Part(part, _) => received(bench, planned, part.id),
+        _ => false,
+    });
+    match occasion(bench, planned, gauge.of.as_ref()) {
+        Occasion::AsFound if bench.phase == Phase::Survey && back => Occasion::AsReturned,
+        occasion => occasion,
     }
 }
 

@@ -23,6 +23,6 @@ mod words;
 
 pub use compose::lay_out;
 pub use fonts::Face;
-pub use pdf::write_pdf;
+pub use pdf::{ReadBack, read_pdf, write_pdf};
 pub use places::located;
 pub use setup::{PageSetup, Paper, points};

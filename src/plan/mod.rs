@@ -11,6 +11,7 @@ mod expand;
 mod hold;
 mod ledger;
 mod left_out;
+mod ready;
 mod reason;
 mod standing;
 mod turned;
@@ -24,6 +25,7 @@ pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{arrives, may_go_back, verdict, wait_words};
 pub(crate) use hold::{fastened, in_joint, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
+pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};
 pub use types::*;
 

@@ -30,6 +30,21 @@ impl Date {
         ((1..=12).contains(&date.month) && (1..=date.month_length()).contains(&date.day)).then_some(date)
     }
 
+    /// The day so many days after the first of January 1970.
+    pub fn from_days_since_1970(days: i64) -> Option<Date> {
+        let first = Date { year: 1970, month: 1, day: 1 }.day_number();
+        let wanted = first + days;
+        // Counted from March the year is found by its mean length, and set right where that is a day off.
+        let guess = wanted * 400 / 146_097;
+        let march = |year: i64| 365 * year + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
+        let year = (guess - 1..=guess + 1).rev().find(|year| march(*year) <= wanted)?;
+        let left = wanted - march(year);
+        let month = (5 * left + 2) / 153;
+        let day = u32::try_from(left - (153 * month + 2) / 5 + 1).ok()?;
+        let (year, month) = if month < 10 { (year, month + 3) } else { (year + 1, month - 9) };
+        Some(Date { year: i32::try_from(year).ok()?, month: u32::try_from(month).ok()?, day })
+    }
+
     fn month_length(self) -> u32 {
         let leap = (self.year % 4 == 0 && self.year % 100 != 0) || self.year % 400 == 0;
         match self.month {
@@ -88,5 +103,10 @@ mod tests {
         assert_eq!(number("2400-03-01") - number("2000-03-01"), 146_097);
         assert_eq!(number("2024-03-01") - number("2024-02-28"), 2);
         assert_eq!(number("2026-01-01") - number("2025-12-31"), 1);
+        let first = number("1970-01-01");
+        for day in ["1970-01-01", "2000-02-29", "2024-03-01", "2026-12-31", "2100-02-28", "2100-03-01"] {
+            let date = Date::from_days_since_1970(number(day) - first).unwrap();
+            assert_eq!(date.to_string(), day);
+        }
     }
 }

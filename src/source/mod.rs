@@ -2,6 +2,8 @@
 //!
 //! This is the only room that reads or writes files. It must not know what a text means.
 
+mod bytes;
+mod clock;
 mod disk;
 mod files;
 mod fresh;
@@ -11,6 +13,8 @@ mod span;
 mod words;
 mod write;
 
+pub(crate) use bytes::read_bytes;
+pub(crate) use clock::days_since_1970;
 pub(crate) use disk::ReadFailure;
 pub use disk::{Disk, Files, Memory};
 pub(crate) use files::SourceFile;

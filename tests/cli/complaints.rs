@@ -33,7 +33,7 @@ done:
 ";
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 22] = [
+const CASES: [(&str, &[&str]); 24] = [
     ("cli/wrong-use", &["ordr", "e.rebuild"]),
     ("workshop/no-procedure", &["check", "empty"]),
     ("workshop/named-file", &["check", "moved/job.yaml"]),
@@ -54,6 +54,8 @@ const CASES: [(&str, &[&str]); 22] = [
     ("cli/output-is-input", &["packet", "e.rebuild", "--job", "job.yaml", "-o", "job.yaml"]),
     ("cli/occupied", &["packet", "e.rebuild", "-o", "empty"]),
     ("cli/not-recorded", &["record", "job.yaml", "answer", "gear", "renew"]),
+    ("cli/nothing-to-undo", &["record", "job.yaml", "undo"]),
+    ("cli/not-gathered", &["gather", "e.rebuild", "1.1", "x"]),
     ("cli/wrong-quantity", &["reckon", "torque", "M10", "--class", "8.8", "--torque", "48 mm"]),
     ("cli/wrong-word", &["reckon", "torque", "M10", "--class", "88"]),
     ("cli/too-little-given", &["reckon", "torque", "M10"]),

@@ -2,6 +2,8 @@
 
 mod order;
 mod bounds;
+mod paper;
+mod worked;
 mod complaints;
 mod files;
 mod new;

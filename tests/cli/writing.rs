@@ -83,7 +83,10 @@ fn entries_are_written_below_what_is_there() {
     let bench = Bench::new("entries");
     let folder = &bench.0;
     done(folder, &["record", "job.yaml", "reading", "bore", "1", "top", "along", "80.04"]);
-    done(folder, &["record", "job.yaml", "reading", "lobe", "1.3115", "in", "--by", "JS"]);
+    done(
+        folder,
+        &["record", "job.yaml", "reading", "lobe", "1.3115", "in", "--by", "JS", "--date", "2026-03-04"],
+    );
     done(folder, &["record", "job.yaml", "look", "piston_look", "2", "scored", "--as", "found"]);
     done(folder, &["record", "job.yaml", "done", "survey_all", "--by", "JS", "--date", "2026-03-05"]);
     done(folder, &["record", "job.yaml", "note", "head", "one stud: bent", "--date", "2026-03-05"]);
@@ -93,7 +96,7 @@ fn entries_are_written_below_what_is_there() {
         "{RECORD}readings:
   as_found:
     bore[1] top along: 80.04 mm
-    lobe: {{value: 1.3115 in, by: JS}}
+    lobe: {{value: 1.3115 in, by: JS, date: 2026-03-04}}
 looks:
   as_found:
     piston_look[2]: scored

@@ -50,6 +50,19 @@ codes! {
          be made without touching something else. Nothing was changed. A reading, a look or an answer that is taken \
          anew replaces the old one with `--again`; everything else is corrected by hand.";
 
+    /// There is no last entry to take back.
+    NOTHING_TO_UNDO = refusal "cli/nothing-to-undo",
+        "`record JOB undo` takes back the last entry that `record` or `gather` wrote. There is none, or the record was \
+         changed by hand since, so that going back would lose that. Nothing was changed.";
+
+    /// What was filled in on paper can't be taken over.
+    NOT_GATHERED = error "cli/not-gathered",
+        "Something filled in on a sheet can't be taken into the record, and so nothing of it was: all or nothing. The \
+         number may not be on these sheets; its step may have changed, or left the job, since they were printed; the \
+         value may be no value of its kind; or the record says something else there already, which only `--again` \
+         replaces. A value that can hardly be right, such as one whose decimal point slipped, is asked about: `--yes` \
+         takes it as it is.";
+
     /// What was to be written would have replaced what it was made from.
     OUTPUT_IS_INPUT = refusal "cli/output-is-input",
         "The file to write is one of those that were read: the procedure, a file that it brings in, the record, the \

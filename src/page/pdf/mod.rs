@@ -12,9 +12,12 @@ mod embed;
 mod graph;
 mod outline;
 mod paint;
+mod read;
 mod set_words;
 mod structure;
 mod tokens;
+
+pub use read::{ReadBack, read_pdf};
 
 use super::pages::Pages;
 

@@ -1,0 +1,221 @@
+//! `next`: what can be done on a job now, what waits for what, and what to measure, fetch, order and ask today.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use super::prepared::prepare;
+use super::{meant, output, phases};
+use crate::decide::{OrderLine, machine_shop_order, order_list};
+use crate::english::counted;
+use crate::plan::{PlannedStep, Standing, can_be_done, step_of};
+use crate::record::Date;
+use crate::source::{Disk, Files, days_since_1970};
+use crate::workshop::{JobView, Request, is_record};
+
+/// Lines of each list that are told.
+const TOLD: usize = 12;
+
+/// What can be done on a job now, and what waits for what
+#[derive(Debug, Args)]
+pub(super) struct Next {
+    /// The record of the job
+    #[arg(value_name = "JOB.yaml")]
+    job: PathBuf,
+    /// The day, as 2026-03-05; else today
+    #[arg(long, value_name = "DAY", value_parser = day)]
+    on: Option<Date>,
+}
+
+/// A day as it is typed.
+pub(super) fn day(text: &str) -> Result<Date, String> {
+    Date::parse(text).ok_or_else(|| "a day such as 2026-03-05".to_owned())
+}
+
+impl Next {
+    pub(super) fn run(&self) -> ExitCode {
+        let prepared = match prepare(&Request::of(&self.job)) {
+            Ok(prepared) => prepared,
+            Err(code) => return code,
+        };
+        output::print(&told(&prepared, today(self.on)));
+        ExitCode::SUCCESS
+    }
+}
+
+/// The day that is meant: the one given, or that of the clock.
+pub(super) fn today(given: Option<Date>) -> Option<Date> {
+    given.or_else(|| Date::from_days_since_1970(days_since_1970()))
+}
+
+/// Records that lie in a folder, in the order of their names.
+pub(super) fn records_in(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Disk.below(folder).unwrap_or_default();
+    found.retain(|path| is_record(path) && path.parent() == Some(folder));
+    found.sort();
+    found
+}
+
+/// Steps as they are told: number, title, place.
+pub(super) fn names(view: &JobView, steps: &[&PlannedStep]) -> Vec<String> {
+    let name = |step: &&PlannedStep| {
+        let title = &step_of(&view.procedure, &view.network, step.source).naming.title;
+        let places: Vec<String> = view
+            .procedure
+            .axes
+            .ids()
+            .filter_map(|axis| {
+                let at = step.binding.position(axis)?;
+                Some(view.procedure.axis(axis).positions[usize::from(at)].clone())
+            })
+            .collect();
+        let place = if places.is_empty() { String::new() } else { format!(", {}", places.join(" ")) };
+        format!("{} {title}{place}", step.number.unwrap_or_default())
+    };
+    let mut names: Vec<String> = steps.iter().map(name).collect();
+    names.dedup();
+    names
+}
+
+/// What is waited for of goods and work: what, and since when.
+pub(super) struct Errands {
+    /// What came and is not compared with the old one yet.
+    pub compare: Vec<String>,
+    /// What should have come by now.
+    pub late: Vec<String>,
+    /// What is on its way.
+    pub coming: Vec<String>,
+    /// What is out, with whom, since when.
+    pub out: Vec<String>,
+    /// What came back and is not accepted yet.
+    pub accept: Vec<String>,
+    /// What is to be sent out.
+    pub send: Vec<String>,
+    /// What can be ordered: from whom, and what.
+    pub order: Vec<(String, String)>,
+    /// What the owner has to agree to first.
+    pub agree: Vec<String>,
+    /// Questions that are open.
+    pub ask: Vec<String>,
+}
+
+/// Works out the errands of a job on a day.
+pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
+    let (procedure, job, decisions) = (&view.procedure, &view.job, &view.decisions);
+    let mut made = Errands {
+        compare: Vec::new(),
+        late: Vec::new(),
+        coming: Vec::new(),
+        out: Vec::new(),
+        accept: Vec::new(),
+        send: Vec::new(),
+        order: Vec::new(),
+        agree: Vec::new(),
+        ask: Vec::new(),
+    };
+    for line in order_list(procedure, job, decisions).lines {
+        let OrderLine { title, supplier, ordered, due, arrived, compared, .. } = &line;
+        let from = supplier.clone().unwrap_or_else(|| "no supplier named".to_owned());
+        match (ordered, arrived, compared) {
+            (_, _, Some(_)) => {}
+            (_, Some(came), None) => made.compare.push(format!("{title}, here since {came}")),
+            (Some(ordered), None, None) => {
+                let due = due.map(|due| (due, format!("{title}, ordered {ordered}, due {due}")));
+                match due {
+                    Some((due, words)) if day.is_some_and(|day| due < day) => made.late.push(words),
+                    Some((_, words)) => made.coming.push(words),
+                    None => made.coming.push(format!("{title}, ordered {ordered}")),
+                }
+            }
+            (None, None, None) if !line.waits_for.is_empty() => {}
+            (None, None, None) if line.approved => {
+                made.order.push((from, format!("{} {title}", line.quantity)))
+            }
+            (None, None, None) => made.agree.push(title.clone()),
+        }
+    }
+    for line in machine_shop_order(procedure, job, decisions) {
+        let to = line.to.clone().unwrap_or_else(|| "nobody named".to_owned());
+        match (line.sent, line.back, line.accepted) {
+            (_, _, Some(_)) => {}
+            (_, Some(back), None) => made.accept.push(format!("{}, back since {back}", line.title)),
+            (Some(sent), None, None) => made.out.push(format!("{}, with {to} since {sent}", line.title)),
+            (None, None, None) if !line.waits_for.is_empty() => {}
+            (None, None, None) if line.approved => made.send.push(format!("{}: {}", line.title, line.what)),
+            (None, None, None) => made.agree.push(format!("{}: {}", line.title, line.what)),
+        }
+    }
+    let asked = decisions.open_questions().filter_map(|(asked, _)| match asked {
+        crate::decide::Asked::Ask(id) => Some(procedure.ask(id).naming.title.clone()),
+        _ => None,
+    });
+    made.ask.extend(asked);
+    if job.intake.leave_to_strip.is_none() {
+        made.ask.push("leave to strip: the owner has not given it".to_owned());
+    }
+    made
+}
+
+/// Steps of the phase at work that wait, each with what for.
+fn waiting(view: &JobView) -> Vec<String> {
+    let Some(plan) = meant::at_work(view) else { return Vec::new() };
+    let held = plan.steps.iter().filter_map(|step| match &step.standing {
+        Standing::Held(holds) => {
+            let name = names(view, &[step]).join("");
+            let holds: Vec<&str> = holds.iter().map(|hold| hold.text.as_str()).collect();
+            Some(format!("{name}: for {}", holds.join("; ")))
+        }
+        _ => None,
+    });
+    held.collect()
+}
+
+fn told(view: &JobView, day: Option<Date>) -> String {
+    let mut out = String::new();
+    let job = view.job.name.clone().unwrap_or_default();
+    match meant::at_work(view) {
+        Some(plan) => {
+            let left = plan.steps.iter().filter(|step| step.standing.is_left()).count();
+            out += &format!("{job}: {}, {} left\n", phases::word(plan.phase), counted(left, "step"));
+            section(&mut out, "Can be done now", &names(view, &can_be_done(plan)));
+        }
+        None => out += &format!("{job}: every step is done\n"),
+    }
+    section(&mut out, "Waits", &waiting(view));
+    let measure: Vec<String> = view
+        .decisions
+        .to_measure
+        .iter()
+        .map(|open| {
+            format!("{}, {}: {}", open.asked.name(&view.procedure), open.occasion.words(), open.because)
+        })
+        .collect();
+    section(&mut out, "To measure", &measure);
+    let errands = errands(view, day);
+    section(&mut out, "Late: ask where it is", &errands.late);
+    section(&mut out, "Here: compare with the old one", &errands.compare);
+    section(&mut out, "Back: check and accept", &errands.accept);
+    section(&mut out, "On its way", &errands.coming);
+    section(&mut out, "Out", &errands.out);
+    section(&mut out, "To send out", &errands.send);
+    let order: Vec<String> = errands.order.iter().map(|(from, what)| format!("{from}: {what}")).collect();
+    section(&mut out, "To order", &order);
+    section(&mut out, "The owner has to agree to", &errands.agree);
+    section(&mut out, "To ask", &errands.ask);
+    out
+}
+
+/// A list with its heading; nothing of an empty one.
+pub(super) fn section(out: &mut String, heading: &str, lines: &[String]) {
+    if lines.is_empty() {
+        return;
+    }
+    *out += &format!("\n{heading}\n");
+    for line in lines.iter().take(TOLD) {
+        *out += &format!("  {line}\n");
+    }
+    if lines.len() > TOLD {
+        *out += &format!("  and {} more\n", lines.len() - TOLD);
+    }
+}

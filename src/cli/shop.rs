@@ -1,0 +1,217 @@
+//! `shop`: every job of a folder on one sheet for the wall: a line a job, then what is to be ordered, fetched and asked over
+//! all of them.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::Args;
+
+use super::next::{Errands, errands, names, records_in, section, today};
+use super::{errors, meant, output, phases};
+use crate::page::{PageSetup, lay_out, located, write_pdf};
+use crate::plan::{Standing, can_be_done};
+use crate::record::{Date, standing};
+use crate::sheet::{Block, Cell, Column, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
+use crate::source::{Disk, Files};
+use crate::workshop::{JobView, Request, Workshop, together};
+
+/// All jobs of a folder on one sheet
+#[derive(Debug, Args)]
+pub(super) struct Shop {
+    /// The folder with the records
+    #[arg(value_name = "FOLDER")]
+    folder: PathBuf,
+    /// The day, as 2026-03-05; else today
+    #[arg(long, value_name = "DAY", value_parser = super::next::day)]
+    on: Option<Date>,
+    /// A sheet for the wall
+    #[arg(short, long, value_name = "WALL.pdf")]
+    output: Option<PathBuf>,
+}
+
+/// One job on the sheet.
+struct Line {
+    /// Name of the job, whose, which engine.
+    job: String,
+    /// How far it is.
+    state: String,
+    /// What can be done next.
+    next: String,
+    /// What the first waiting step waits for.
+    waits: String,
+    /// Days since anything happened.
+    rest: String,
+    errands: Errands,
+    /// Wrenches of its crib that are out of date.
+    wrenches: Vec<String>,
+}
+
+impl Shop {
+    pub(super) fn run(&self) -> ExitCode {
+        let day = today(self.on);
+        let mut lines = Vec::new();
+        let mut code = ExitCode::SUCCESS;
+        for path in records_in(&self.folder) {
+            // Prices and cribs lie beside the records and are none.
+            let text = Disk.read(&path).unwrap_or_default();
+            if standing(&text, &["procedure".to_owned()]).texts.is_empty() {
+                continue;
+            }
+            let mut workshop = Workshop::new();
+            let opened = workshop.job(&Request::of(&path));
+            match opened.value {
+                Some(view) => lines.push(line(&view, day)),
+                None => {
+                    let diagnostics = together(opened.diagnostics);
+                    code = output::exit_code(&diagnostics);
+                    let diagnostics = output::without_notices(diagnostics);
+                    output::report(workshop.sources(), &diagnostics, output::Format::Text);
+                }
+            }
+        }
+        if lines.is_empty() {
+            return if code == ExitCode::SUCCESS {
+                output::refuse(&errors::no_records(&self.folder))
+            } else {
+                code
+            };
+        }
+        match &self.output {
+            None => output::print(&told(&lines)),
+            Some(path) => {
+                if let Err(failed) = write(path, &lines, day) {
+                    return failed;
+                }
+            }
+        }
+        code
+    }
+}
+
+fn line(view: &JobView, day: Option<Date>) -> Line {
+    let job = &view.job;
+    let whose = job.customer.iter().cloned();
+    let number = job.engine_no.iter().map(|number| number.value.clone());
+    let name = job.name.iter().cloned().chain(whose).chain(number).collect::<Vec<_>>().join(", ");
+    let (state, next, waits) = match meant::at_work(view) {
+        None => ("every step is done".to_owned(), String::new(), String::new()),
+        Some(plan) => {
+            let of_job = plan.steps.iter().filter(|step| step.standing != Standing::Absent);
+            let (all, left) = of_job
+                .fold((0, 0), |(all, left), step| (all + 1, left + usize::from(step.standing.is_left())));
+            let held = plan.steps.iter().find_map(|step| match &step.standing {
+                Standing::Held(holds) => holds.first().map(|hold| hold.text.clone()),
+                _ => None,
+            });
+            let state = format!("{}, {} of {all} done", phases::word(plan.phase), all - left);
+            let next = names(view, &can_be_done(plan)).into_iter().next();
+            (state, next.unwrap_or_else(|| "nothing can be done".to_owned()), held.unwrap_or_default())
+        }
+    };
+    let rest = match (day, job.last_day()) {
+        (Some(day), Some(last)) => (day.day_number() - last.day_number()).max(0).to_string(),
+        _ => String::new(),
+    };
+    let crib = view.shop.iter().flat_map(|shop| &shop.crib.tools);
+    let outdated = crib.filter_map(|tool| {
+        let until = tool.calibrated_until.filter(|until| day.is_some_and(|day| *until < day))?;
+        Some(format!("{}, until {until}", tool.name.value))
+    });
+    Line { job: name, state, next, waits, rest, errands: errands(view, day), wrenches: outdated.collect() }
+}
+
+/// A list over all jobs: its heading, and its lines.
+type List = (&'static str, Vec<String>);
+
+/// The lists over all jobs.
+fn lists(lines: &[Line]) -> Vec<List> {
+    let of = |pick: fn(&Errands) -> &Vec<String>| -> Vec<String> {
+        let all = lines
+            .iter()
+            .flat_map(|line| pick(&line.errands).iter().map(|what| format!("{what} ({})", line.job)));
+        all.collect()
+    };
+    let mut order: BTreeMap<&str, Vec<String>> = BTreeMap::new();
+    for line in lines {
+        for (from, what) in &line.errands.order {
+            order.entry(from).or_default().push(format!("{what} ({})", line.job));
+        }
+    }
+    let order = order
+        .into_iter()
+        .flat_map(|(from, list)| list.into_iter().map(move |what| format!("{from}: {what}")));
+    let mut wrenches: Vec<String> = lines.iter().flat_map(|line| line.wrenches.clone()).collect();
+    wrenches.sort();
+    wrenches.dedup();
+    let fetch =
+        [of(|errands| &errands.late), of(|errands| &errands.out), of(|errands| &errands.send)].concat();
+    let here = [of(|errands| &errands.compare), of(|errands| &errands.accept)].concat();
+    let ask = [of(|errands| &errands.agree), of(|errands| &errands.ask)].concat();
+    vec![
+        ("To order", order.collect()),
+        ("To fetch or send", fetch),
+        ("Here, to be checked", here),
+        ("To ask the owner", ask),
+        ("Wrenches out of date", wrenches),
+    ]
+}
+
+fn told(lines: &[Line]) -> String {
+    let mut out = String::new();
+    for Line { job, state, next, waits, rest, .. } in lines {
+        out += &format!("{job}: {state}\n");
+        for (word, what) in [("next", next), ("waits for", waits), ("days at rest", rest)] {
+            if !what.is_empty() {
+                out += &format!("  {word}: {what}\n");
+            }
+        }
+    }
+    for (heading, list) in lists(lines) {
+        section(&mut out, heading, &list);
+    }
+    out
+}
+
+/// Writes the sheet for the wall.
+fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode> {
+    let column =
+        |heading: &str, share: f64| Column { heading: heading.to_owned(), share, to_the_right: false };
+    let cell = |text: &String| Cell::Text(Text::plain(text.clone()));
+    let row = |line: &Line| {
+        vec![
+            Cell::Text(Text::bold(line.job.clone())),
+            cell(&line.state),
+            cell(&line.next),
+            cell(&line.waits),
+            cell(&line.rest),
+        ]
+    };
+    let columns = [("Job", 3.0), ("State", 2.0), ("Next", 2.6), ("Waits for", 2.6), ("At rest, days", 0.8)];
+    let mut blocks = vec![Block::Table(Table {
+        caption: Text::default(),
+        columns: columns.iter().map(|(heading, share)| column(heading, *share)).collect(),
+        rows: lines.iter().map(row).collect(),
+    })];
+    for (heading, list) in lists(lines).into_iter().filter(|(_, list)| !list.is_empty()) {
+        blocks.push(Block::Heading { level: 2, text: Text::plain(heading), anchor: None });
+        blocks.push(Block::List { items: list.into_iter().map(Text::plain).collect(), tick: true });
+    }
+    let when = day.map(|day| day.to_string()).unwrap_or_default();
+    let packet = Packet {
+        title: "The shop".to_owned(),
+        language: "en".to_owned(),
+        footer: Footer { job: when.clone(), deferral: DEFERRAL.to_owned(), ..Footer::default() },
+        sheets: vec![Sheet::new(SheetKind::Front, "The shop", when, blocks)],
+        attachments: Vec::new(),
+    };
+    let workshop = Workshop::new();
+    let pages = lay_out(&packet, &PageSetup::default());
+    let faulty = pages.has_errors();
+    let diagnostics = located(pages.diagnostics, workshop.sources());
+    output::report(workshop.sources(), &diagnostics, output::Format::Text);
+    if faulty {
+        return Err(output::exit_code(&diagnostics));
+    }
+    output::write(workshop.sources(), path, &write_pdf(&pages.value))
+}

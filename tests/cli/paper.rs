@@ -1,0 +1,257 @@
+//! From paper back into the record: what is typed, asked for, or filled into a table, and what is refused.
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+use super::Scratch;
+use crate::expected;
+
+const RECORD: &str = "# Kept by hand. Invented.
+job: \"17\"          # ours
+procedure: pump.rebuild
+engine_no: B2-0004
+answers: {valve_gear: reuse}
+";
+
+struct Shop(Scratch);
+
+impl Shop {
+    /// A shop with one job, whose strip is printed.
+    fn new(name: &str) -> Shop {
+        let scratch = Scratch::new(name);
+        let pump = expected::folder("jobs/verdicts").join("pump.rebuild");
+        scratch.file("pump.rebuild", fs::read(pump).unwrap());
+        scratch.file("job.yaml", RECORD);
+        let shop = Shop(scratch);
+        shop.says(&["packet", "job.yaml", "-o", "p.pdf"]);
+        shop
+    }
+
+    fn run(&self, arguments: &[&str], typed: &str) -> Output {
+        let mut child = Command::new(env!("CARGO_BIN_EXE_benchleaf"))
+            .current_dir(self.0.path())
+            .args(arguments)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        child.stdin.take().unwrap().write_all(typed.as_bytes()).unwrap();
+        child.wait_with_output().unwrap()
+    }
+
+    /// What a command says that must succeed.
+    fn says(&self, arguments: &[&str]) -> String {
+        let output = self.run(arguments, "");
+        assert!(output.status.success(), "{arguments:?}\n{}", String::from_utf8_lossy(&output.stderr));
+        String::from_utf8(output.stdout).unwrap()
+    }
+
+    /// What a command complains of that must fail, and leave the record as it is.
+    fn refuses(&self, arguments: &[&str]) -> String {
+        let before = self.record();
+        let output = self.run(arguments, "");
+        assert!(!output.status.success(), "{arguments:?}");
+        assert_eq!(self.record(), before, "{arguments:?}");
+        String::from_utf8(output.stderr).unwrap()
+    }
+
+    fn record(&self) -> String {
+        fs::read_to_string(Path::new(&self.0.path()).join("job.yaml")).unwrap()
+    }
+}
+
+#[test]
+fn what_is_read_off_paper_is_written_once() {
+    let shop = Shop::new("read-off");
+    let typed =
+        ["gather", "p.pdf", "1.1", "80,04", "80.05", "-", "80.06", "1.2:", "79.95*2", "1.8", "sc", "g"];
+    let said = shop.says(&typed);
+    assert!(said.contains("1.1.2  Bore 1 top (10 mm) Across: 80.05 mm"), "{said}");
+    assert!(said.contains("still empty there: 1.1.3, 1.1.5"), "{said}");
+    assert!(said.contains("what it changes:\n"), "{said}");
+    let expected = format!(
+        "{RECORD}readings:
+  as_found:
+    bore[1] top along: 80.04 mm
+    bore[1] top across: 80.05 mm
+    bore[1] bottom across: 80.06 mm
+    skirt[1]: 79.95 mm
+    skirt[2]: 79.95 mm
+looks:
+  as_found:
+    piston_look[1]: scored
+    piston_look[2]: good
+"
+    );
+    assert_eq!(shop.record(), expected);
+    let again = shop.says(&typed);
+    assert!(again.contains("known already: 7"), "{again}");
+    assert_eq!(shop.record(), expected);
+    // The sheet of somebody else is put beside it.
+    shop.says(&["gather", "p.pdf", "1.1.3", "80.01", "--by", "RT", "--date", "2026-03-05"]);
+    assert!(shop.record().contains("bore[1] bottom along: {value: 80.01 mm, by: RT, date: 2026-03-05}"));
+}
+
+#[test]
+fn nothing_is_written_where_one_thing_is_wrong() {
+    let shop = Shop::new("all-or-nothing");
+    shop.says(&["record", "job.yaml", "reading", "lobe", "1311.5"]);
+    for (typed, why) in [
+        (vec!["1.1", "80.04", "1.4:", "1312"], "1.4: the record says 1311.5 thou there"),
+        (vec!["1.1", "80.04", "80.0.4"], "`80.0.4` is no number"),
+        (vec!["1.2", "79.95", "79.95", "79.95"], "`79.95` is one too many for the line of 1.2"),
+        (vec!["1.1", "80.04", "9.9:", "1"], "these sheets have no such number"),
+        (vec!["1.8", "good", "bad"], "1.8.2: `bad` is none of good, scored"),
+        (vec!["done", "2"], "these sheets have no step 2"),
+        (vec!["done", "1"], "nobody says who did it"),
+        // The decimal point slipped: asked, and nobody is there to answer.
+        (vec!["1.1", "80.04", "8.005"], "did the decimal point slip?"),
+    ] {
+        let said = shop.refuses(&[vec!["gather", "p.pdf"], typed.clone()].concat());
+        assert!(said.contains(why), "{typed:?}\n{said}");
+    }
+    shop.says(&["gather", "p.pdf", "1.4", "1312", "--again"]);
+    shop.says(&["gather", "p.pdf", "1.1", "80.04", "8.005", "--yes"]);
+    assert!(
+        shop.record().contains("bore[1] top across: 8.005 mm") && shop.record().contains("lobe: 1312 thou")
+    );
+}
+
+#[test]
+fn a_sheet_of_an_older_print_is_taken_as_far_as_it_means_the_same() {
+    let shop = Shop::new("older-print");
+    let pump = Path::new(&shop.0.path()).join("pump.rebuild");
+    let text = fs::read_to_string(&pump).unwrap();
+    // Another step before it moves the numbers, and changes nothing of what the old ones mean.
+    let more = text.clone()
+        + "part lid \"Lid\"\nstrip lid_off \"Take the lid off\" { before survey_all  take lid }\n";
+    fs::write(&pump, more).unwrap();
+    shop.says(&["gather", "p.pdf", "1.2", "79.95"]);
+    assert!(shop.record().contains("skirt[1]: 79.95 mm"));
+    // What the step says of its readings is another now.
+    fs::write(&pump, text.replace("gauge bore, skirt, journal, lobe", "gauge bore, journal, skirt, lobe"))
+        .unwrap();
+    let said = shop.refuses(&["gather", "p.pdf", "1.1", "80.04"]);
+    assert!(said.contains("1.1.1: its step `survey_all` has changed since this was printed"), "{said}");
+    // A packet of another job is none of this one.
+    fs::write(&pump, &text).unwrap();
+    shop.0.file("job.yaml", RECORD.replace("\"17\"", "\"18\""));
+    let said = shop.refuses(&["gather", "p.pdf", "1.1", "80.04"]);
+    assert!(said.contains("no record of the job `17`"), "{said}");
+    let said = shop.refuses(&["gather", "p.pdf", "1.1", "80.04", "--job", "job.yaml"]);
+    assert!(said.contains("of the job `17`, and the record of `18`"), "{said}");
+}
+
+#[test]
+fn a_table_and_answers_at_the_keyboard_do_as_well() {
+    let shop = Shop::new("table");
+    let said = shop.says(&["gather", "p.pdf", "--table", "out.csv"]);
+    let path = Path::new(&shop.0.path()).join("out.csv");
+    let table = fs::read_to_string(&path).unwrap();
+    assert!(said.starts_with(&format!("{} blanks are open", table.lines().count() - 1)), "{said}");
+    assert!(table.contains("1.1.1,survey_all,Bore 1 top (10 mm) Along,mm,\r\n"), "{table}");
+    // As a spreadsheet that counts in commas writes it.
+    let filled: Vec<String> = table
+        .lines()
+        .map(|line| line.replace(',', ";"))
+        .map(|line| if line.starts_with("1.1.1;") { format!("{line}80,04") } else { line })
+        .collect();
+    fs::write(&path, format!("\u{feff}{}\r\n", filled.join("\r\n"))).unwrap();
+    shop.says(&["gather", "p.pdf", "--table", "out.csv"]);
+    assert!(shop.record().contains("bore[1] top along: 80.04 mm"));
+    // The next blank, not yet, nonsense and then a value, the same again, and the end.
+    let asked = shop.run(&["gather", "p.pdf", "--ask", "1.1"], "80.05\n\nx\n80,06\n=\n.\n");
+    let said = String::from_utf8(asked.stderr).unwrap();
+    assert!(asked.status.success(), "{said}");
+    assert!(
+        said.contains("1.1.2 Bore 1 top (10 mm) Across: ") && said.contains("`x` is no number"),
+        "{said}"
+    );
+    let record = shop.record();
+    for line in
+        ["bore[1] top across: 80.05 mm", "bore[1] bottom across: 80.06 mm", "bore[2] top along: 80.06 mm"]
+    {
+        assert!(record.contains(line), "{record}");
+    }
+    assert!(!record.contains("bore[1] bottom along"), "{record}");
+}
+
+#[test]
+fn record_takes_runs_names_from_paper_and_a_sitting() {
+    let shop = Shop::new("short");
+    let record = |words: &[&str]| shop.says(&[&["record", "job.yaml"], words].concat());
+    let said = record(&["reading", "Piston skirt", "79,95", "79.94"]);
+    assert_eq!(said, "readings > as_found > skirt[1]: 79.95 mm\nreadings > as_found > skirt[2]: 79.94 mm\n");
+    record(&["reading", "bore", "2", "top", "80.01", "80.02"]);
+    record(&["reading", "bolt_length", "46.1*2", "-", "46.2", "mm"]);
+    record(&["reading", "head_flatness", "-0,02"]);
+    record(&["look", "follower_face", "g*2"]);
+    record(&["length", "head_bolts", "B", "72", "71"]);
+    let too_many = shop.refuses(&["record", "job.yaml", "reading", "skirt", "79.95", "79.94", "79.93"]);
+    assert!(too_many.contains("one value too many for `skirt`"), "{too_many}");
+    let nobody = shop.refuses(&["record", "job.yaml", "done", "1"]);
+    assert!(nobody.contains("nobody says who did it"), "{nobody}");
+    record(&["by", "HK", "--date", "2026-03-05"]);
+    record(&["done", "1"]);
+    record(&["ordered", "gasket", "Head bolt", "--due", "2026-03-12"]);
+    for line in [
+        "skirt[2]: 79.94 mm",
+        "bore[2] top along: 80.01 mm",
+        "bore[2] top across: 80.02 mm",
+        "bolt_length[1] second: 46.1 mm",
+        "bolt_length[2] second: 46.2 mm",
+        "head_flatness: -0.02 mm",
+        "follower_face[2]: good",
+        "B: 72 mm",
+        "survey_all: {by: HK, date: 2026-03-05, fingerprint: ",
+        "head_bolts: {ordered: 2026-03-05, due: 2026-03-12}",
+    ] {
+        assert!(shop.record().contains(line), "{line} is not in\n{}", shop.record());
+    }
+    assert!(!shop.record().contains("bolt_length[2] first"));
+    let undone = record(&["undo"]);
+    assert!(undone.contains("- gasket: {ordered: 2026-03-05, due: 2026-03-12}"), "{undone}");
+    assert!(!shop.record().contains("gasket: {ordered"));
+    // By hand it may have been changed since: then nobody goes back over that.
+    record(&["answer", "valve_gear", "renew", "--again"]);
+    shop.0.file("job.yaml", shop.record() + "# looked through\n");
+    assert!(shop.refuses(&["record", "job.yaml", "undo"]).contains("no last entry that can be taken back"));
+}
+
+#[test]
+fn the_shop_tells_of_all_its_jobs() {
+    let shop = Shop::new("wall");
+    shop.0.file("other.yaml", RECORD.replace("\"17\"", "\"18\""));
+    shop.0.file("prices.yaml", "prices: {}\n");
+    shop.says(&["record", "job.yaml", "ordered", "gasket", "--date", "2026-03-05", "--due", "2026-03-12"]);
+    let said = shop.says(&["shop", ".", "--on", "2026-03-15"]);
+    assert!(said.contains("17, B2-0004: strip, 0 of 1 done\n  next: 1 Measure everything\n"), "{said}");
+    assert!(said.contains("  days at rest: 10\n") && said.contains("\n18, B2-0004: strip"), "{said}");
+    assert!(said.contains("Gasket, ordered 2026-03-05, due 2026-03-12 (17, B2-0004)"), "{said}");
+    shop.says(&["shop", ".", "--on", "2026-03-15", "-o", "wall.pdf"]);
+    let wall = fs::read(Path::new(&shop.0.path()).join("wall.pdf")).unwrap();
+    assert!(wall.starts_with(b"%PDF-"));
+    assert!(shop.refuses(&["shop", "nowhere"]).contains("no record of a job lies in `nowhere`"));
+}
+
+#[test]
+fn next_tells_what_can_be_done_and_what_waits() {
+    let shop = Shop::new("next");
+    let said = shop.says(&["next", "job.yaml"]);
+    assert!(
+        said.starts_with("17: strip, 1 step left\n\nCan be done now\n  1 Measure everything\n"),
+        "{said}"
+    );
+    assert!(said.contains("\nTo measure\n  bore"), "{said}");
+    shop.says(&["record", "job.yaml", "ordered", "gasket", "--date", "2026-03-05", "--due", "2026-03-12"]);
+    let late = shop.says(&["next", "job.yaml", "--on", "2026-03-13"]);
+    assert!(
+        late.contains("\nLate: ask where it is\n  Gasket, ordered 2026-03-05, due 2026-03-12\n"),
+        "{late}"
+    );
+    let early = shop.says(&["next", "job.yaml", "--on", "2026-03-12"]);
+    assert!(early.contains("\nOn its way\n  Gasket"), "{early}");
+}
