@@ -63,7 +63,7 @@ proptest! {
         let mut hand = Hand { by: signed.then(|| "HK".to_owned()), date, again: false };
         let marks = step_marks(&view.procedure, &view.network);
         let mark = |id: &str| step_key(&view.procedure, id).and_then(|key| marks.of(&key).map(str::to_owned));
-        let mut apply = |record: &mut String, filled: &Filled, hand: &Hand| {
+        let apply = |record: &mut String, filled: &Filled, hand: &Hand| {
             let made = changes(&printed, filled, hand, &Today { record, mark: &mark });
             for change in &made.edits {
                 *record = edit(record, change).expect("the change can be made");
