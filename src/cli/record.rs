@@ -158,7 +158,8 @@ pub(super) fn record_print(
     let opened = writing::open(workshop, path)?;
     let read = workshop.sources().file(opened.file).text.clone();
     let drafted = writing::draft(workshop, path, &opened, &changes)?;
-    replace(path, read.as_bytes(), drafted.text.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
+    replace(path, read.as_bytes(), drafted.text.as_bytes())
+        .map_err(|error| vec![errors::unwritable(path, &error)])
 }
 
 /// An estimate as it stands in a record.
