@@ -203,7 +203,7 @@ fn record_takes_runs_names_from_paper_and_a_sitting() {
         "bore[2] top across: 80.02 mm",
         "bolt_length[1] second: 46.1 mm",
         "bolt_length[2] second: 46.2 mm",
-        "head_flatness: -0.02 mm",
+        "head_flatness: \"-0.02 mm\"",
         "follower_face[2]: good",
         "B: 72 mm",
         "survey_all: {by: HK, date: 2026-03-05, fingerprint: ",
