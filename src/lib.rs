@@ -54,7 +54,7 @@ pub use source::{Disk, FileId, Files, Memory, Sources, write_atomically};
 pub use decide::{Decisions, decide};
 pub use language::{parse, tree};
 pub use network::{Network, StepSource, connect};
-pub use packet::{Material, PacketOptions, packet, sheet_kinds};
+pub use packet::{Material, Only, PacketOptions, packet, sheet_kinds};
 pub use page::{Face, PageSetup, Paper, ReadBack, lay_out, located, pages, points, read_pdf, write_pdf};
 pub use plan::{Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
 pub use procedure::{load, model, resolve};

@@ -57,6 +57,18 @@ pub(super) fn unknown_sheet(name: &str, known: &[SheetKind]) -> Diagnostic {
     }
 }
 
+pub(super) fn unknown_piece(piece: &str, sections: &[String]) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::UNKNOWN_PIECE, format!("this phase has no section, step or sheet `{piece}`"));
+    match nearest(piece, sections.iter().map(String::as_str)) {
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")),
+        None => {
+            let sections: Vec<String> = sections.iter().map(|title| format!("`{title}`")).collect();
+            complaint.help(format!("the sections that are left are {}", sections.join(", ")))
+        }
+    }
+}
+
 pub(super) fn nothing_to_print(phase: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::NOTHING_TO_PRINT,

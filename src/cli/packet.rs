@@ -10,7 +10,7 @@ use super::prepared::prepare;
 use super::record::record_print;
 use super::wrong_use::whole;
 use super::{errors, output};
-use crate::packet::{PacketOptions, Quoted, estimate_now, sheet_fingerprints, sheet_kinds};
+use crate::packet::{Only, PacketOptions, Quoted, estimate_now, sections, sheet_fingerprints, sheet_kinds};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
@@ -57,8 +57,11 @@ pub(super) struct PacketCommand {
     /// Only these sheets
     #[arg(long, value_name = "NAME", value_delimiter = ',')]
     sheets: Vec<String>,
+    /// Only one piece of work, such as a sheet that was spoilt: the title of a section, the number of a step, or the name of a sheet
+    #[arg(long, value_name = "PIECE", conflicts_with = "sheets")]
+    only: Option<String>,
     /// Write into the record that this was printed, so that the next print can say what changed
-    #[arg(long, requires = "on", conflicts_with = "sheets")]
+    #[arg(long, requires = "on", conflicts_with_all = ["sheets", "only"])]
     record: bool,
     /// The file to write
     #[arg(short, long, value_name = "OUT.pdf")]
@@ -83,6 +86,18 @@ impl PacketCommand {
     pub(super) fn run(&self) -> ExitCode {
         let known = sheet_kinds(self.phase.phase());
         let mut sheets = Vec::new();
+        let piece = self.only.as_ref().map(|piece| (piece.parse::<SheetKind>(), piece));
+        let only = match piece {
+            None => None,
+            Some((Ok(kind), _)) if known.contains(&kind) => {
+                sheets.push(kind);
+                None
+            }
+            Some((_, piece)) => Some(match piece.trim().parse() {
+                Ok(number) => Only::Step(number),
+                Err(_) => Only::Section(piece.clone()),
+            }),
+        };
         for name in &self.sheets {
             match name.parse().ok().filter(|kind| known.contains(kind)) {
                 Some(kind) => sheets.push(kind),
@@ -108,13 +123,18 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        let options = PacketOptions { phase: self.phase.phase(), sheets, all: self.all, hands: self.hands };
+        let options =
+            PacketOptions { phase: self.phase.phase(), sheets, all: self.all, hands: self.hands, only };
         if let Some(hands) = self.hands
             && let Err(step) = prepared.crew(options.phase, hands)
         {
             return output::refuse(&errors::too_few_hands(&step, hands));
         }
         let packet = prepared.packet(&prepared.workshop, &options);
+        if let (true, Some(piece)) = (packet.sheets.is_empty(), &self.only) {
+            let sections = sections(&prepared.material(), options.phase, self.all);
+            return output::refuse(&errors::unknown_piece(piece, &sections));
+        }
         if packet.sheets.is_empty() {
             return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));
         }

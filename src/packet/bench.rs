@@ -130,24 +130,6 @@ impl<'a> Bench<'a> {
         Anchor(format!("step:{}", first.key.id(self.procedure)))
     }
 
-    /// Where links to the tag of a rack place lead.
-    pub(super) fn tag_anchor(number: usize) -> Anchor {
-        Anchor(format!("tag:{number}"))
-    }
-
-    /// The step of this phase at which a part comes off.
-    pub(super) fn taken_at(&self, id: PartId, place: Place) -> Option<&PlannedStep> {
-        self.open_steps().find(|step| {
-            self.acts(step).any(|act| {
-                matches!(act.act.deed, Deed::Part { work: PartWork::Take, .. })
-                    && act
-                        .things
-                        .iter()
-                        .any(|placed| placed.kind == PlacedKind::Part(id) && placed.places.contains(&place))
-            })
-        })
-    }
-
     /// What a step waits for, leading to the step of this phase that finds it out, if one does.
     pub(super) fn hold_text(&self, hold: &Hold, words: String) -> Text {
         let HoldCause::Question(id) = hold.cause else { return Text::plain(words) };

@@ -1,9 +1,6 @@
 //! Work on fasteners as instructions: what is slackened, undone, started or nipped, in which order, with blanks for
 //! lengths that nobody knows.
 
-use std::collections::BTreeMap;
-use std::collections::btree_map::Entry;
-
 use super::bench::Bench;
 use super::fastener;
 use super::joint_figure::{self, Way};
@@ -13,20 +10,14 @@ use super::phrases::{numbered, places, with_note};
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, in_joint};
-use crate::procedure::clamping::{BIT_BY_BIT, release_risk};
+use crate::procedure::clamping::{BIT_BY_BIT, ReleaseRisk, release_risk};
 use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId};
 use crate::quantity::Quantity;
-use crate::sheet::{Anchor, Boxes, Cell, Column, Form, StepLine, Table, Text};
+use crate::sheet::{Boxes, Cell, Column, Form, StepLine, Table, Text};
 
 /// Holes above which a table of lengths stands in two halves beside each other. Our own choice, no source.
 const LONG_LIST: usize = 6;
-
-/// What the steps of a sheet have told already, and the step that tells it: the others lead there.
-#[derive(Default)]
-pub(super) struct Told {
-    classes: BTreeMap<Risk, (Anchor, usize)>,
-}
 
 /// The lines of work on fasteners, tightening apart.
 pub(super) fn fasten(
@@ -34,13 +25,12 @@ pub(super) fn fasten(
     planned: &PlannedStep,
     act: &PlannedAct,
     work: FasteningWork,
-    told: &mut Told,
 ) -> Vec<StepLine> {
     let mut lines = Vec::new();
     for placed in &act.things {
         match placed.kind {
             PlacedKind::Set(id) => set_lines(bench, act, work, placed, id, &mut lines),
-            PlacedKind::Joint(id) => joint_lines(bench, planned, (act, work), placed, id, told, &mut lines),
+            PlacedKind::Joint(id) => joint_lines(bench, planned, (act, work), placed, id, &mut lines),
             _ => {}
         }
     }
@@ -58,25 +48,25 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
     }
 }
 
-/// How fast it is undone, where that is stated.
-fn pace(act: &PlannedAct) -> String {
-    if bit_by_bit(act) { format!(", in {BIT_BY_BIT} rounds") } else { String::new() }
+/// How fast it is undone, where that is stated or better.
+fn pace(rounds: bool) -> String {
+    if rounds { format!(", in {BIT_BY_BIT} rounds") } else { String::new() }
 }
 
 fn bit_by_bit(act: &PlannedAct) -> bool {
     matches!(act.act.deed, Deed::Fasten { bit_by_bit: true, .. })
 }
 
-/// The instruction with its boxes; what is undone bit by bit has the boxes of every round.
-fn in_rounds(act: &PlannedAct, text: Text, boxes: Boxes, lines: &mut Vec<StepLine>) {
-    if !bit_by_bit(act) {
+/// The instruction with its boxes; what is undone in rounds has the boxes of every round.
+fn in_rounds(rounds: bool, text: Text, boxes: Boxes, lines: &mut Vec<StepLine>) {
+    if !rounds {
         lines.push(StepLine::Act { text, boxes });
         return;
     }
     lines.push(StepLine::Act { text, boxes: Boxes::None });
     for round in 1..=BIT_BY_BIT {
-        let how = if round == BIT_BY_BIT { "out" } else { "ease each a little" };
-        let text = Text::bold(format!("Round {round} of {BIT_BY_BIT}:")).and(format!(" {how}."));
+        let how = if round == BIT_BY_BIT { "out" } else { "ease each" };
+        let text = Text::bold(format!("Round {round}:")).and(format!(" {how}."));
         lines.push(StepLine::Act { text, boxes: boxes.clone() });
     }
 }
@@ -111,10 +101,10 @@ fn set_lines(
             &placed.places,
             fastener::goes_in_new(bench.material.decisions, id, &placed.places, work)
         ),
-        pace(act)
+        pace(bit_by_bit(act))
     ));
     let boxes = places(bench, std::slice::from_ref(placed));
-    in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
+    in_rounds(bit_by_bit(act), with_note(text, act.act.note.as_deref()), boxes, lines);
     lines.extend(fastener::remarks(bench, id, &placed.places, work).into_iter().map(StepLine::Note));
     let letters = bench.procedure.hole_letters(id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
@@ -129,7 +119,6 @@ fn joint_lines(
     (act, work): (&PlannedAct, FasteningWork),
     placed: &Placed,
     id: JointId,
-    told: &mut Told,
     lines: &mut Vec<StepLine>,
 ) {
     let joint = bench.procedure.joint(id);
@@ -164,7 +153,12 @@ fn joint_lines(
         text = text.and(", in the order numbered in ").and_link(word, anchor);
         text = text.and(origin.map(|origin| format!(" (stated by {origin})")).unwrap_or_default());
     }
-    let text = text.and(format!("{}.{after}", pace(act)));
+    // Where the last ones in would bear too much, easing them all first is asked for, stated or not.
+    let better = |found: ReleaseRisk| found.rounds_help;
+    let rounds = bit_by_bit(act)
+        || (work == FasteningWork::Undo
+            && release_risk(bench.procedure, id, &bench.added(), Risk::Watch).is_some_and(better));
+    let text = text.and(format!("{}.{after}", pace(rounds)));
     let boxes = if placed.places.len() > 1 {
         Boxes::Grid(bench.place_names(placed))
     } else if !figures.is_empty() {
@@ -172,62 +166,33 @@ fn joint_lines(
     } else {
         Boxes::One
     };
-    in_rounds(act, with_note(text, act.act.note.as_deref()), boxes, lines);
+    let mut drawn: Vec<StepLine> = figures.into_iter().map(StepLine::Figure).collect();
+    let shown = !drawn.is_empty();
+    let mut told = Vec::new();
+    in_rounds(rounds, with_note(text, act.act.note.as_deref()), boxes, &mut told);
+    // The rounds stand beside the figure, or below it.
+    let after = if rounds { told.split_off(1) } else { Vec::new() };
+    lines.append(&mut told);
+    if rounds {
+        lines.append(&mut drawn);
+    }
+    lines.extend(after);
     for (set, places) in &members {
         lines.extend(fastener::remarks(bench, *set, places, work).into_iter().map(StepLine::Note));
     }
-    if figures.is_empty() {
+    if !shown {
         for member in &joint.members {
             let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
             lines.extend(lengths_told(bench, member.set.id, &at(member), work, &letters));
         }
     }
-    lines.extend(figures.into_iter().map(StepLine::Figure));
+    lines.append(&mut drawn);
     if work == FasteningWork::Undo {
-        lines.extend(estimate(bench, planned, id, told).map(StepLine::Note));
         for member in &joint.members {
             let letters: Vec<String> = member.holes.iter().map(|hole| hole.letter.clone()).collect();
             lines.extend(length_tables(bench, member.set.id, &at(member), &letters));
         }
     }
-}
-
-/// What the release comes to where the model doesn't find it fine whatever the friction; small, and marked as the estimate that it is.
-fn estimate(bench: &Bench, planned: &PlannedStep, id: JointId, told: &mut Told) -> Option<Text> {
-    let found = release_risk(bench.procedure, id, &bench.added(), Risk::Watch)?;
-    let (low, high) = found.risk;
-    let class = if low == high {
-        high.word().to_owned()
-    } else {
-        format!("{} to {}, as the friction is", low.word(), high.word())
-    };
-    let phi = found.stiffness_ratio;
-    let rounds =
-        if found.rounds_help { " Undoing a little at a time in three rounds lowers it." } else { "" };
-    let text = Text::bold("Estimate:").and(format!(
-        " while these come out, one still in comes to bear up to {:.1} times its load. Class {class}; φ {:.2} to \
-         {:.2}. ",
-        found.peak,
-        phi.low.fraction(),
-        phi.high.fraction(),
-    ));
-    let name = words::capital(high.word());
-    let here = bench.anchor(planned);
-    let text = match told.classes.entry(high) {
-        Entry::Vacant(first) => {
-            first.insert((here, planned.number.unwrap_or_default()));
-            text.and(format!("{name} means: {}.", high.meaning()))
-        }
-        Entry::Occupied(first) if first.get().0 == here => text.and(format!("{name}: as above.")),
-        Entry::Occupied(first) => {
-            let (anchor, number) = first.get().clone();
-            text.and(format!("{name}: as told at ")).and_link(format!("step {number}"), anchor).and(".")
-        }
-    };
-    Some(text.and(format!(
-        "{rounds} Assumed: a rigid part on its whole face of gasket, every fastener at its stated load; creep, yield \
-         and seized threads left out."
-    )))
 }
 
 /// Tick boxes in the order of work, each with the letter of its hole.

@@ -16,10 +16,11 @@ pub(super) fn thread(set: &FastenerSet) -> Option<String> {
     Some(if written.starts_with('M') { written.replacen('x', "×", 1) } else { written.clone() })
 }
 
-/// What turns them: `19 mm across flats`.
+/// What turns them: `AF 19`, in millimetres where no unit stands.
 pub(super) fn drive(set: &FastenerSet) -> Option<String> {
     set.drive.as_ref().map(|drive| match drive {
-        Drive::AcrossFlats(size) => format!("{} across flats", size.printed()),
+        Drive::AcrossFlats(size) if size.unit().symbol == "mm" => format!("AF {}", size.numeral()),
+        Drive::AcrossFlats(size) => format!("AF {}", size.printed()),
         Drive::Words(words) => words.clone(),
     })
 }
@@ -41,7 +42,7 @@ pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
     among(procedure, id, procedure.places(&procedure.set(id).axes).len())
 }
 
-/// Thread, length and drive: `M8×1.25 × 35 mm (stated 30 mm), 13 mm across flats`. Empty where nothing is said. The length
+/// Thread, length and drive: `M8×1.25 × 35 mm (stated 30 mm), AF 13`. Empty where nothing is said. The length
 /// that was found is in force; of new ones both are told.
 pub(super) fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
     let procedure = bench.procedure;
@@ -72,7 +73,7 @@ pub(super) fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> St
     facts.join(", ")
 }
 
-/// The set as the object of an instruction: `the 8 head nuts (M12×1.25, 19 mm across flats)`.
+/// The set as the object of an instruction: `the 8 head nuts (M12×1.25, AF 19)`.
 pub(super) fn object(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
     let procedure = bench.procedure;
     let set = procedure.set(id);
@@ -225,6 +226,7 @@ pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<Hazard
         consequence: Text::plain(format!("Turned the usual way {wrong}.")),
         avoidance: Text::bold(format!("Turn it {direction}.")),
         protective_equipment: Vec::new(),
+        told: false,
     })
 }
 
@@ -251,7 +253,7 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<Stri
     (!parts.is_empty()).then(|| parts.join(", "))
 }
 
-/// A name for a legend: `Head nut, M12×1.25, 19 mm across flats`.
+/// A name for a legend: `Head nut, M12×1.25, AF 19`.
 pub(super) fn legend(bench: &Bench, id: SetId, places: &[Place]) -> String {
     let set = bench.procedure.set(id);
     let facts = facts(bench, id, places, false);

@@ -45,6 +45,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
     blocks.extend(order(bench));
+    blocks.extend(super::questions::open(bench));
     vec![Sheet::new(
         SheetKind::Front,
         bench.family_title(),
@@ -58,24 +59,18 @@ fn order(bench: &Bench) -> Vec<Block> {
     let Some(choice) = &bench.plan.choice else { return Vec::new() };
     let minutes = |tenths: u64| format!("{:.0} min", (tenths as f64 / 600.0).round());
     let (here, written) = (choice.cost.total, choice.author_cost.total);
-    let words = if choice.as_written {
-        format!("The author's order, as asked. Changing over takes about {}.", minutes(here))
-    } else if choice.order == choice.author {
-        format!(
-            "The author's order; no other was found with less changing over. It takes about {} ({}).",
-            minutes(here),
-            choice.standing()
-        )
-    } else {
-        let count = choice.moved.len();
-        let moved = format!("{} {} moved", counted(count, "step"), if count == 1 { "is" } else { "are" });
-        format!(
-            "Chosen for the least changing over: about {} instead of {} as written ({}). {moved}.",
-            minutes(here),
-            minutes(written),
-            choice.standing()
-        )
-    };
+    // The author's own order needs no words at the bench.
+    if choice.as_written || choice.order == choice.author {
+        return Vec::new();
+    }
+    let count = choice.moved.len();
+    let moved = format!("{} {} moved", counted(count, "step"), if count == 1 { "is" } else { "are" });
+    let words = format!(
+        "Chosen for the least changing over: about {} instead of {} as written ({}). {moved}.",
+        minutes(here),
+        minutes(written),
+        choice.standing()
+    );
     let estimate = format!(" An estimate; times of changes: {}.", choice.times.origin());
     vec![heading("Order of the steps"), Block::Paragraph(Text::plain(words + &estimate))]
 }

@@ -12,13 +12,14 @@ use crate::sheet::{HazardBox, SignalWord, Text};
 pub(super) type Together<'b> = Vec<&'b PlannedStep>;
 
 /// The box of a hazard. What to wear is said once where it begins, not in every box.
-pub(super) fn hazard_box(hazard: &Hazard) -> HazardBox {
+pub(super) fn hazard_box(hazard: &Hazard, told: bool) -> HazardBox {
     HazardBox {
         word: signal_word(hazard.signal),
         hazard: Text::bold(sentence(&hazard.hazard)),
         consequence: Text::plain(sentence(&hazard.consequence)),
         avoidance: Text::plain(sentence(&hazard.avoidance)),
         protective_equipment: Vec::new(),
+        told,
     }
 }
 
@@ -49,14 +50,8 @@ pub(super) fn hazards_of(planned: &PlannedStep) -> impl Iterator<Item = HazardId
     })
 }
 
-/// What is put on before a block of steps and what may come off after it; indices into the blocks given.
-#[derive(Debug, Default, PartialEq, Eq)]
-pub(super) struct Wear {
-    /// Put on before this block, with the index of the last block for which it is worn.
-    pub(super) on: BTreeMap<usize, Vec<(String, usize)>>,
-    /// May come off after this block.
-    pub(super) off: BTreeMap<usize, Vec<String>>,
-}
+/// What is put on before each block, with the index of the last block for which it is worn; indices into the blocks given.
+pub(super) type Wear = BTreeMap<usize, Vec<(String, usize)>>;
 
 /// Steps apart over which a thing is rather kept on than taken off and put on again. Our own choice, no source.
 const KEEP_ON: usize = 3;
@@ -82,8 +77,7 @@ pub(super) fn wear(bench: &Bench, blocks: &[&Together]) -> Wear {
                 (Some((first, last)), Some(next)) if next - last <= KEEP_ON => run = Some((first, next)),
                 (previous, next) => {
                     if let Some((first, last)) = previous {
-                        wear.on.entry(first).or_default().push((item.clone(), last));
-                        wear.off.entry(last).or_default().push(item.clone());
+                        wear.entry(first).or_default().push((item.clone(), last));
                     }
                     run = next.map(|next| (next, next));
                 }

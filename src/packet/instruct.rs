@@ -2,7 +2,7 @@
 //! The author's own words follow the instruction.
 
 use super::bench::Bench;
-use super::fasten_lines::{Told, fasten};
+use super::fasten_lines::fasten;
 use super::part_lines::{part, weight};
 use super::phrases::{objects, places, sets_named, with_note};
 use super::reading;
@@ -16,13 +16,8 @@ use crate::quantity::pair;
 use crate::sheet::{Blank, Boxes, Entry, Field, Form, StepLine, Text};
 
 /// The lines that an act prints, behind what it hangs on and where it is done, where that has to be told.
-pub(super) fn lines(
-    bench: &Bench,
-    planned: &PlannedStep,
-    act: &PlannedAct,
-    told: &mut Told,
-) -> Vec<StepLine> {
-    let mut lines = unconditional(bench, planned, act, told);
+pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
+    let mut lines = unconditional(bench, planned, act);
     let given = act.given.as_ref().map(|given| format!("Only if \u{201c}{}\u{201d}: ", given.words));
     let place = place_told(bench, planned, act).map(|place| format!("{}: ", words::capital(&place)));
     let before: String = [given, place].into_iter().flatten().collect();
@@ -52,7 +47,7 @@ fn place_told(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Option<
     (act.things.is_empty() && !names.is_empty()).then(|| names.join(", "))
 }
 
-fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &mut Told) -> Vec<StepLine> {
+fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<StepLine> {
     let note = act.act.note.as_deref();
     match &act.act.deed {
         Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => {
@@ -64,7 +59,7 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &
         Deed::Fasten { work: FasteningWork::Retighten, .. } => {
             tighten::lines(bench, planned, act, Manner::Again)
         }
-        Deed::Fasten { work, .. } => fasten(bench, planned, act, *work, told),
+        Deed::Fasten { work, .. } => fasten(bench, planned, act, *work),
         Deed::Part { work, .. } => part(bench, planned, act, *work),
         Deed::Heat { to, origin, .. } => {
             let what = objects(bench, &act.things);
@@ -110,6 +105,11 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, told: &
         Deed::Set(state, value) => {
             let state = bench.procedure.state(*state);
             let value = state.values.get(*value).map(|value| spaced(value)).unwrap_or_default();
+            // What another act of the step has brought about is no work of its own.
+            let worked = bench.acts(planned).any(|act| !matches!(act.act.deed, Deed::Set(..)));
+            if worked && note.is_none() && act.given.is_none() {
+                return Vec::new();
+            }
             vec![tick(format!("{}: {value}.", state.naming.title), note, Boxes::One)]
         }
         Deed::PutIn(target) => {

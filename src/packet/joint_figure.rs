@@ -13,6 +13,9 @@ pub(super) use crate::procedure::{Way, holes, order_of_work};
 use crate::quantity::Length;
 use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 
+/// Holes from which a joint has a map. Our own choice, no source.
+const MAPPED: usize = 4;
+
 /// Quarter turns of a picture, anticlockwise.
 type Quarters = u8;
 
@@ -53,14 +56,11 @@ fn figure(
 ) -> Option<Figure> {
     let procedure = bench.procedure;
     let holes = holes(procedure, joint);
-    if holes.len() < 2 {
-        return None;
-    }
     let title = match name {
         Some(name) => format!("{}, {name}", joint.naming.title),
         None => joint.naming.title.clone(),
     };
-    let (order, _) = order_of_work(procedure, joint, way);
+    let (order, stated) = order_of_work(procedure, joint, way);
     let mut numbers = vec![0; holes.len()];
     for (place, hole) in order.iter().enumerate() {
         numbers[*hole] = place + 1;
@@ -87,6 +87,11 @@ fn figure(
             }
         })
         .collect();
+    // Few holes are found without a map, unless their order or their lengths matter.
+    let matters = stated.is_some() || marks.iter().any(|mark| !mark.note.is_empty());
+    if holes.len() < 2 || (holes.len() < MAPPED && !matters) {
+        return None;
+    }
     let front = front.map(|front| turned_front(front, turn));
     let view = view_words(side, lie);
     let what = match way {

@@ -39,6 +39,9 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         }));
     }
     blocks.extend(sources.told());
+    if blocks.is_empty() {
+        return Vec::new();
+    }
     vec![Sheet::new(SheetKind::Key, format!("{}: key data", family.naming.title), "", blocks)]
 }
 

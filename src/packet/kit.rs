@@ -71,7 +71,7 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(special_tools(bench, &tools, crib.as_ref()));
     blocks.extend(general_tools(bench, &tools, crib.as_ref()));
     blocks.extend(wrench_sheet(bench));
-    blocks.extend(drives(bench, &sets));
+    blocks.extend(drives(bench, &sets, &tools));
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));
     blocks.extend(temporary_table(bench, &temporaries));
@@ -160,22 +160,29 @@ fn general_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> 
         }
         rows.push(vec![Cell::Tick, Cell::Text(name), Cell::Text(bench.step_numbers(steps))]);
     }
-    titled(
-        "Tools",
-        with_crib(
-            Table {
-                caption: Text::default(),
-                columns: columns(&[("", 0.6), ("Tool", 7.0), ("Steps", 3.0)]),
-                rows,
-            },
-            &ids,
-            crib,
-        ),
-    )
+    let table = Table {
+        caption: Text::default(),
+        columns: columns(&[("", 0.4), ("Tool", 6.0), ("Steps", 3.0)]),
+        rows,
+    };
+    // With what the crib has of each there is no room for two.
+    let table = if crib.is_none() { in_pairs(table) } else { with_crib(table, &ids, crib) };
+    titled("Tools", table)
 }
 
-/// What the fasteners of the phase ask for, whatever the tool lists say.
-fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
+/// Two rows of a table on each of its lines.
+pub(super) fn in_pairs(table: Table) -> Table {
+    let Table { caption, mut columns, mut rows } = table;
+    if rows.len() % 2 == 1 {
+        rows.push(columns.iter().map(|_| Cell::Text(Text::default())).collect());
+    }
+    columns.extend(columns.clone());
+    let rows = rows.chunks(2).map(<[_]>::concat).collect();
+    Table { caption, columns, rows }
+}
+
+/// What the fasteners of the phase ask for beside the tools that are listed.
+fn drives(bench: &Bench, sets: &Uses<SetId>, tools: &Uses<ToolId>) -> Vec<Block> {
     let mut by_drive: Vec<(String, f64, Vec<String>)> = Vec::new();
     for id in sets.keys() {
         let set = bench.procedure.set(*id);
@@ -184,6 +191,14 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             Some(Drive::AcrossFlats(size)) => size.base(),
             _ => f64::INFINITY,
         };
+        // What a tool of the list turns is not told twice.
+        let turned = |tool: &ToolId| match (&set.drive, bench.procedure.tool(*tool).size) {
+            (Some(Drive::AcrossFlats(flats)), Some(size)) => (flats.base() - size.base()).abs() < 1e-9,
+            _ => false,
+        };
+        if tools.keys().any(turned) {
+            continue;
+        }
         let name = fastener::all(bench.procedure, *id);
         let hand = fastener::hand(set);
         let entry = format!("{name}{hand}");
@@ -204,7 +219,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         })
         .collect();
     titled(
-        "What the fasteners ask for",
+        "To turn the fasteners, beside these",
         Table {
             caption: Text::default(),
             columns: columns(&[("", 0.6), ("Size", 2.7), ("Fasteners", 7.5)]),
@@ -240,11 +255,11 @@ fn supplies(bench: &Bench) -> Vec<Block> {
         .collect();
     titled(
         "Supplies",
-        Table {
+        in_pairs(Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.6), ("Supply", 5.0), ("Amount", 2.0), ("Steps", 3.0)]),
+            columns: columns(&[("", 0.4), ("Supply", 4.5), ("Amount", 2.0), ("Steps", 2.5)]),
             rows,
-        },
+        }),
     )
 }
 

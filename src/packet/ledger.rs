@@ -42,13 +42,13 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
     let table = Table {
         caption: Text::default(),
         columns: columns(&[
-            ("What", 5.1),
-            ("Off at", 1.5),
-            ("", 0.6),
-            ("Goes", 1.7),
-            ("Back at", 1.6),
-            ("As", 1.7),
-            ("", 0.7),
+            ("What", 6.0),
+            ("Off at", 1.2),
+            ("", 0.4),
+            ("Goes", 1.6),
+            ("Back at", 1.3),
+            ("As", 1.6),
+            ("", 0.4),
         ]),
         rows,
     };

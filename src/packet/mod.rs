@@ -24,6 +24,7 @@ mod phrases;
 mod questions;
 mod rack;
 mod reading;
+mod repeated;
 mod setting;
 mod shop;
 mod sources;
@@ -44,6 +45,7 @@ pub(crate) use fingerprint::{fingerprint, sheet_fingerprints};
 pub(crate) use ledger::step_list;
 pub(crate) use overview::{graphml, links_csv, picture_of, svg};
 pub(crate) use step_marks::{Compared, step_marks};
+pub use steps::Only;
 
 use crate::procedure::model::Phase;
 use crate::sheet::{DEFERRAL, Footer, Packet, Sheet, SheetKind};
@@ -60,12 +62,14 @@ pub struct PacketOptions {
     pub all: bool,
     /// For how many pairs of hands a schedule is printed; none without one.
     pub hands: Option<u32>,
+    /// The piece of work that alone is printed; none for all of it.
+    pub only: Option<Only>,
 }
 
 impl PacketOptions {
     /// Every sheet that a phase needs, of the steps that are left.
     pub fn of(phase: Phase) -> Self {
-        PacketOptions { phase, sheets: Vec::new(), all: false, hands: None }
+        PacketOptions { phase, sheets: Vec::new(), all: false, hands: None, only: None }
     }
 }
 
@@ -79,6 +83,9 @@ struct Maker {
     make: fn(&Bench) -> Vec<Sheet>,
 }
 
+/// Blocks of work from which each sheet has a page of its own. Our own choice, no source.
+const LONG: usize = 6;
+
 const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
 
 /// Every kind of sheet in the order in which they lie in a packet.
@@ -86,7 +93,7 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Front, phases: ALL, asked: &[], make: front::front },
     Maker { kind: SheetKind::Intake, phases: &[Phase::Strip], asked: ALL, make: desk::intake },
     Maker { kind: SheetKind::Kit, phases: ALL, asked: &[], make: kit::kit },
-    Maker { kind: SheetKind::Questions, phases: ALL, asked: &[], make: questions::questions },
+    Maker { kind: SheetKind::Questions, phases: &[], asked: ALL, make: questions::questions },
     Maker { kind: SheetKind::Estimate, phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
     Maker { kind: SheetKind::Machining, phases: &[Phase::Survey], asked: ALL, make: desk::machining },
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
@@ -101,20 +108,20 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: rack::tags },
     Maker { kind: SheetKind::Torques, phases: &[Phase::Build], asked: &[], make: torques::torques },
     Maker { kind: SheetKind::GoodsBack, phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
-    Maker {
-        kind: SheetKind::Ledger,
-        phases: &[Phase::Strip, Phase::Build],
-        asked: &[],
-        make: ledger::ledger,
-    },
+    Maker { kind: SheetKind::Ledger, phases: &[Phase::Strip], asked: &[Phase::Build], make: ledger::ledger },
     Maker { kind: SheetKind::Hands, phases: ALL, asked: &[], make: hands::hands },
-    Maker { kind: SheetKind::Overview, phases: ALL, asked: &[], make: overview::overview },
+    Maker { kind: SheetKind::Overview, phases: &[], asked: ALL, make: overview::overview },
     Maker { kind: SheetKind::Handover, phases: &[Phase::Start], asked: ALL, make: desk::handover },
 ];
 
 /// The estimate of a job as it would be printed now.
 pub(crate) fn estimate_now(material: &Material) -> Quoted {
     desk::quoted(&Bench::new(material, Phase::Survey, false))
+}
+
+/// The titles of the sections into which the work of a phase is parted, as [`Only::Section`] takes them.
+pub(crate) fn sections(material: &Material, phase: Phase, all: bool) -> Vec<String> {
+    steps::section_titles(&Bench::new(material, phase, all))
 }
 
 /// Kinds of sheet that can be asked for in a phase.
@@ -153,10 +160,22 @@ pub fn sheet_kinds(phase: Phase) -> Vec<SheetKind> {
 /// assert!(String::from_utf8_lossy(&packet.attachments[0].bytes).contains("\"invented\": true"));
 /// ```
 pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
-    let bench = Bench { hands: options.hands, ..Bench::new(material, options.phase, options.all) };
+    let mut bench = Bench { hands: options.hands, ..Bench::new(material, options.phase, options.all) };
+    if let Some(only) = &options.only {
+        steps::keep(&mut bench, only);
+    }
+    let bench = bench;
     let wanted = |maker: &&Maker| {
-        if options.sheets.is_empty() {
-            maker.phases.contains(&options.phase)
+        if options.only.is_some() {
+            maker.kind == SheetKind::Steps
+        } else if options.sheets.is_empty() {
+            let worth = match maker.kind {
+                // Nobody has brought an engine where there is no job.
+                SheetKind::Intake => material.job.name.is_some(),
+                SheetKind::Tags => bench.blocks.len() >= LONG,
+                _ => true,
+            };
+            worth && maker.phases.contains(&options.phase)
         } else {
             options.sheets.contains(&maker.kind)
         }
@@ -164,9 +183,17 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     let mut sheets: Vec<Sheet> =
         MAKERS.iter().filter(wanted).flat_map(|maker| (maker.make)(&bench)).collect();
     front::hold_other_engine(&mut sheets, &bench);
+    if bench.blocks.len() < LONG {
+        // A short piece of work is a page or two in all.
+        sheets.iter_mut().skip(1).for_each(|sheet| {
+            sheet.follows = sheet.kind != SheetKind::Steps && sheet.labels.is_none();
+        });
+    }
     let marks = sheet_fingerprints(&sheets);
-    front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty());
-    front::list_contents(&mut sheets);
+    front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty() && options.only.is_none());
+    if bench.blocks.len() >= LONG {
+        front::list_contents(&mut sheets);
+    }
     let warning = bench.warning();
     front::defer(&mut sheets, warning);
     let numbered = numbers::number(&mut sheets);

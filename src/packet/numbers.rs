@@ -132,7 +132,6 @@ fn number_line(line: &mut StepLine, base: &str, step: &str, known: &mut Vec<Numb
                 known.push(Numbered { entry: entry.clone(), ..on_paper(base, text.words(), false) });
             }
         },
-        StepLine::PutOn { text, .. } => known.push(on_paper(base, text.words(), true)),
         StepLine::Reading { text, blanks, .. } => {
             let (about, count) = (headed(text), blanks.len());
             for (index, Blank { name, field, .. }) in blanks.iter_mut().enumerate() {

@@ -44,18 +44,7 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         PartWork::Receive => "Receive back",
         PartWork::Accept => "Check and accept",
     };
-    // What goes to the rack leads to its tag.
-    let tagged = || {
-        act.things.iter().find_map(|placed| {
-            let (id, place) = (part_id(placed.kind)?, *placed.places.first()?);
-            let number = bench.racks.get(&(id, place))?;
-            may_go_back(bench.material.decisions, id, place).then(|| Bench::tag_anchor(*number))
-        })
-    };
-    let mut text = match Some(PartWork::Take).filter(|take| *take == work).and_then(|_| tagged()) {
-        Some(tag) => Text::plain(format!("{verb} ")).and_link(what, tag),
-        None => Text::plain(format!("{verb} {what}")),
-    };
+    let mut text = Text::plain(format!("{verb} {what}"));
     let parts: Vec<PartId> = act.things.iter().filter_map(|placed| part_id(placed.kind)).collect();
     for id in &parts {
         let part = bench.procedure.part(*id);

@@ -35,6 +35,15 @@ pub(super) fn holds<'b>(bench: &'b Bench) -> Vec<(Hold, Vec<&'b PlannedStep>)> {
 
 /// The sheet of open questions; none if nothing is open.
 pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
+    let blocks = open(bench);
+    if blocks.is_empty() {
+        return Vec::new();
+    }
+    vec![Sheet::new(SheetKind::Questions, "Open questions", "", blocks)]
+}
+
+/// What is open, as it stands on the front sheet or on one of its own.
+pub(super) fn open(bench: &Bench) -> Vec<Block> {
     let holds = holds(bench);
     let mut blocks = Vec::new();
     let asked: Vec<&(Hold, Vec<&PlannedStep>)> =
@@ -92,10 +101,7 @@ pub(super) fn questions(bench: &Bench) -> Vec<Sheet> {
         )));
         blocks.push(Block::Paragraph(unsaid));
     }
-    if blocks.is_empty() {
-        return Vec::new();
-    }
-    vec![Sheet::new(SheetKind::Questions, "Open questions", "", blocks)]
+    blocks
 }
 
 fn heading(text: &str) -> Block {

@@ -1,138 +1,162 @@
-//! Rack sheets and tags: a numbered place for each worn-in part, and labels to go with the parts.
+//! The rack board, by part and place as a man builds it, and labels for what is bagged or goes out.
 
 use super::bench::Bench;
+use super::ledger::step_list;
 use super::questions::columns;
-use crate::decide::{GoesIn, part_goes_in};
-use crate::plan::may_go_back;
-use crate::procedure::model::{Part, PartId, Phase, Place};
+use crate::decide::{GoesIn, Verdict, part_goes_in};
+use crate::plan::{LedgerLine, LedgerStep, PlacedKind, may_go_back, verdict, words};
+use crate::procedure::model::{AxisId, PartId, Phase, Place};
 use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
-/// A label of this size holds two lines at 24 pt beside its code, and ten go on a sheet. Our own choice, no
-/// source.
-const LABEL: LabelSize = LabelSize { width: 84.0, height: 49.0 };
-/// Two of each: one goes with the part, one stays at its place or on the bag. Common practice, no source.
-const COPIES: usize = 2;
+/// Twenty-four labels of this size go on a sheet. Our own choice, no source.
+const LABEL: LabelSize = LabelSize { width: 60.0, height: 29.0 };
 
-/// A place of the rack: its number, the part, its place, the name of that.
-type RackPlace<'b> = (usize, PartId, &'b Part, Place, String);
-
-/// Every place of the rack by number.
-fn rack_places<'b>(bench: &'b Bench) -> Vec<RackPlace<'b>> {
-    let of = |((id, place), number): (&(PartId, Place), &usize)| {
-        let part = bench.procedure.part(*id);
-        (*number, *id, part, *place, bench.place_name(&part.axes, *place))
-    };
-    let mut rows: Vec<RackPlace> = bench.racks.iter().map(of).collect();
-    rows.sort_by_key(|(number, ..)| *number);
-    rows
-}
-
-/// What goes to the rack.
-fn racked<'b>(bench: &'b Bench) -> Vec<RackPlace<'b>> {
-    let mut rows = rack_places(bench);
-    rows.retain(|(_, id, _, place, _)| may_go_back(bench.material.decisions, *id, *place));
-    rows
-}
-
-/// The rack sheet; none if nothing is worn in.
+/// The rack board; none if nothing is worn in.
 pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
-    let rows = if bench.phase == Phase::Strip { filling(bench) } else { emptying(bench) };
-    if rows.is_empty() {
+    let mut boards: Vec<(&[AxisId], Vec<PartId>)> = Vec::new();
+    for (id, part) in bench.procedure.parts.numbered() {
+        let places = || bench.procedure.places(&part.axes).into_iter();
+        let goes = |place: Place| may_go_back(bench.material.decisions, id, place);
+        let racked = bench.racks.contains_key(&(id, Place(0)));
+        if !racked || (bench.phase == Phase::Strip && !places().any(goes)) {
+            continue;
+        }
+        match boards.iter_mut().find(|(axes, _)| *axes == part.axes.as_slice()) {
+            Some((_, parts)) => parts.push(id),
+            None => boards.push((&part.axes, vec![id])),
+        }
+    }
+    if boards.is_empty() {
         return Vec::new();
     }
-    let (first, words, ticks) = if bench.phase == Phase::Strip {
+    let (first, words) = if bench.phase == Phase::Strip {
         (
             "Each to its own numbered place, the same way round. ",
-            "Number the rack from the front of the engine. Tick when it is on the rack, and again when it is back in.",
-            [("On the rack", 1.2), ("Back in", 1.1)],
+            "Number the rack as it stands here, the front of the engine to the left. One that is worn out stays on it \
+             until the new one has been compared with it.",
         )
     } else {
         (
             "Each back from its own numbered place, the same way round. ",
-            "Where a new one goes in the old one stays on the rack until the new one is compared with it.",
-            [("Goes in", 1.9), ("In", 0.8)],
+            "Where NEW stands the old one stays on the rack until the new one is compared with it.",
         )
     };
-    let wide = [("Place", 1.0), ("Part", 3.5), ("From", 1.8), ("Way round", 4.0)];
-    let columns = columns(&wide.into_iter().chain(ticks).collect::<Vec<_>>());
-    let mut table = Table { caption: Text::default(), columns, rows };
-    table.columns[0].to_the_right = true;
-    let blocks = vec![Block::Paragraph(Text::bold(first).and(words)), Block::Table(table)];
+    let mut blocks = vec![Block::Paragraph(Text::bold(first).and(words))];
+    blocks.extend(boards.into_iter().map(|(axes, parts)| Block::Table(board(bench, axes, &parts))));
     vec![Sheet::new(SheetKind::Rack, "Rack", "Parts that go back where they were", blocks)]
 }
 
-/// What goes to the rack while the engine is taken apart.
-fn filling(bench: &Bench) -> Vec<Vec<Cell>> {
-    let row = |(number, _, part, at, place): RackPlace| {
-        let number = Text::default().and_bold_link(number.to_string(), Bench::tag_anchor(number));
-        let mut row = row(bench, (number, part, at, place));
-        row.extend([Cell::Tick, Cell::Tick]);
-        row
+/// The parts that stand at the same places: a row for each, a column for each place.
+fn board(bench: &Bench, axes: &[AxisId], parts: &[PartId]) -> Table {
+    let places: Vec<Place> = bench.procedure.places(axes).into_iter().collect();
+    let names: Vec<String> = places.iter().map(|place| bench.place_name(axes, *place)).collect();
+    let mut headings = vec![("Part, and which way round", 4.2)];
+    headings.extend(names.iter().map(|name| (name.as_str(), 1.0)));
+    let row = |id: &PartId| {
+        let part = bench.procedure.part(*id);
+        let mut name = Text::bold(part.naming.title.clone());
+        let way = |place: &Place| part.way.at(&bench.procedure.bound(axes, *place));
+        if let Some(way) =
+            way(&places[0]).filter(|first| places.iter().all(|place| way(place) == Some(first)))
+        {
+            name = name.and(format!(", {way}"));
+        }
+        let cell = |place: &Place| Cell::Text(on_the_board(bench, *id, *place));
+        std::iter::once(Cell::Text(name)).chain(places.iter().map(cell)).collect()
     };
-    racked(bench).into_iter().map(row).collect()
+    Table { caption: Text::default(), columns: columns(&headings), rows: parts.iter().map(row).collect() }
 }
 
-/// What comes from the rack, and what doesn't.
-fn emptying(bench: &Bench) -> Vec<Vec<Cell>> {
-    let row = |(number, id, part, at, place): RackPlace| {
-        let mut row = row(bench, (Text::bold(number.to_string()), part, at, place));
-        let goes_in = match part_goes_in(bench.material.decisions, id, at) {
-            GoesIn::Same => Text::plain("this one"),
-            GoesIn::SomeNew(among) => Text::plain("these, ").and_bold(format!("{} NEW", among.pieces())),
-            GoesIn::New(Some(size)) => Text::bold("NEW").and(format!(", size {}", size.printed())),
-            GoesIn::New(None) => Text::bold("NEW"),
-            GoesIn::WhenAccepted => Text::plain("this one, once accepted"),
-            GoesIn::Nothing => Text::bold("none"),
-            GoesIn::Unsettled => Text::bold("to settle"),
-        };
-        row.extend([Cell::Text(goes_in), Cell::Tick]);
-        row
-    };
-    rack_places(bench).into_iter().map(row).collect()
+/// What stands at a place of the board: its number, and whether what lay there goes back.
+fn on_the_board(bench: &Bench, id: PartId, place: Place) -> Text {
+    let decisions = bench.material.decisions;
+    let number = bench.racks.get(&(id, place)).map(|number| number.to_string()).unwrap_or_default();
+    let text = Text::bold(number);
+    if bench.phase == Phase::Strip {
+        return if may_go_back(decisions, id, place) { text } else { text.and(": not back") };
+    }
+    match part_goes_in(decisions, id, place) {
+        GoesIn::Same => text,
+        GoesIn::SomeNew(among) => text.and(": ").and_bold(format!("{} NEW", among.pieces())),
+        GoesIn::New(Some(size)) => text.and(": ").and_bold("NEW").and(format!(" {}", size.printed())),
+        GoesIn::New(None) => text.and(": ").and_bold("NEW"),
+        GoesIn::WhenAccepted => text.and(": once accepted"),
+        GoesIn::Nothing => text.and(": ").and_bold("none"),
+        GoesIn::Unsettled => text.and(": ").and_bold("to settle"),
+    }
 }
 
-fn row(bench: &Bench, (number, part, at, place): (Text, &Part, Place, String)) -> Vec<Cell> {
-    let way = part.way.at(&bench.procedure.bound(&part.axes, at)).cloned();
-    let title = Text::plain(part.naming.title.clone());
-    let texts = [number, title, Text::bold(place), Text::plain(way.unwrap_or_default())];
-    texts.into_iter().map(Cell::Text).collect()
-}
-
-/// Labels for what goes to the rack, two of each; none if nothing is worn in.
+/// Labels for the bags of fasteners, one a step, and for what goes out or is too heavy to lose its way on a shelf; none
+/// where nothing comes off.
 pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
-    let racked = racked(bench);
-    if racked.is_empty() {
+    let lines = crate::plan::ledger(bench.procedure, bench.material.decisions, bench.material.plan);
+    let blocks: Vec<Block> = bench.blocks.iter().flat_map(|block| labels(bench, &lines, block[0])).collect();
+    if blocks.is_empty() {
         return Vec::new();
     }
-    let job = bench.material.job.name.as_deref().unwrap_or_default();
-    let mut blocks = Vec::new();
-    for (number, id, part, place, name) in &racked {
-        let of = bench.procedure.places(&part.axes).len();
-        let title =
-            if name.is_empty() { part.naming.title.clone() } else { format!("{} {name}", part.naming.title) };
-        let mut lines = Vec::new();
-        if of > 1 {
-            lines.push(format!("{} of {of}", place.0 + 1));
-        }
-        if part.count > 1 {
-            lines.push(format!("{} pieces", part.count));
-        }
-        lines.push(format!("Rack place {number}"));
-        if let Some(way) = part.way.at(&bench.procedure.bound(&part.axes, *place)) {
-            lines.push(format!("Way round: {way}"));
-        }
-        let job = if job.is_empty() { bench.family_title() } else { job.to_owned() };
-        lines.push(job.clone());
-        let label = LabelBlock {
-            title: title.clone(),
+    let subtitle = "One for each bag, one for what goes out or stands by itself";
+    vec![Sheet { labels: Some(LABEL), ..Sheet::new(SheetKind::Tags, "Labels", subtitle, blocks) }]
+}
+
+/// The labels of what one step takes off.
+fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
+    let planned = &bench.plan.steps[at];
+    let off_here = |line: &&LedgerLine| {
+        line.off.iter().any(|step| step.phase == bench.phase && step.number == planned.number)
+    };
+    let of_job = bench.material.job.name.clone().unwrap_or_else(|| bench.family_title());
+    let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+    let back = |steps: &[LedgerStep]| match steps {
+        [] => String::new(),
+        steps => format!("Back at {}", step_list(steps)),
+    };
+    let label = |title: String, mut lines: Vec<String>| {
+        lines.retain(|line| !line.is_empty());
+        lines.push(of_job.clone());
+        Block::Label(LabelBlock {
+            title,
             lines,
-            number: number.to_string(),
-            code_text: format!("{title}, place {number}, {job}").chars().take(80).collect(),
-            anchor: Some(Bench::tag_anchor(*number)),
-            step: bench.taken_at(*id, *place).map(|step| bench.anchor(step)),
-        };
-        blocks.extend(std::iter::repeat_n(Block::Label(label), COPIES));
+            number: String::new(),
+            code_text: String::new(),
+            anchor: None,
+            step: Some(bench.anchor(planned)),
+        })
+    };
+    let mut bagged: Vec<String> = Vec::new();
+    let mut bag_back: Vec<LedgerStep> = Vec::new();
+    let mut alone: Vec<Block> = Vec::new();
+    for line in lines.iter().filter(off_here) {
+        match line.kind {
+            PlacedKind::Set(id) => {
+                let set = bench.procedure.set(id);
+                if !set.stays && !set.captive {
+                    bagged.push(words::many(&line.title, line.pieces));
+                    bag_back.extend(
+                        line.back.iter().filter(|step| !bag_back.contains(step)).cloned().collect::<Vec<_>>(),
+                    );
+                }
+            }
+            PlacedKind::Part(id) => {
+                let part = bench.procedure.part(id);
+                let out = bench.procedure.places(&part.axes).into_iter().find_map(|place| {
+                    match verdict(bench.material.decisions, id, place) {
+                        Verdict::Machine { what, .. } => Some(what.clone()),
+                        _ => None,
+                    }
+                });
+                if out.is_none() && part.mass.is_none() {
+                    continue;
+                }
+                let pieces =
+                    if line.pieces > 1 { format!(", {} pieces", line.pieces) } else { String::new() };
+                let goes = out.map(|what| format!("Goes out: {what}")).unwrap_or_default();
+                let told = vec![format!("Off at S {number}{pieces}"), goes, back(&line.back)];
+                alone.push(label(line.title.clone(), told));
+            }
+            _ => {}
+        }
     }
-    let subtitle = "Two of each: one with the part, one at its place";
-    vec![Sheet { labels: Some(LABEL), ..Sheet::new(SheetKind::Tags, "Tags", subtitle, blocks) }]
+    let bag = (!bagged.is_empty())
+        .then(|| label(format!("Bag S {number}"), vec![words::capital(&bagged.join(", ")), back(&bag_back)]));
+    bag.into_iter().chain(alone).collect()
 }

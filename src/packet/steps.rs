@@ -6,14 +6,14 @@ use std::collections::BTreeSet;
 use super::already;
 use super::bench::{Bench, phase_title};
 use super::bench_notes;
-use super::fasten_lines::Told;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
+use super::repeated::{Repeat, as_one};
 use super::titles::block_title;
 use super::word;
 use super::wrenches;
 use crate::english::{noun, spaced};
-use crate::network::NodeId;
+use crate::network::{NodeId, StepSource};
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
 use crate::procedure::model::{GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step};
@@ -27,8 +27,54 @@ const STEPS_WORTH_A_SHEET: usize = 3;
 /// Seconds from which a total is told in hours. Our own choice, no source.
 const TOLD_IN_HOURS: f64 = 5_400.0;
 
+/// What the steps of a chapter have told already.
+#[derive(Default)]
+struct Told {
+    hazards: BTreeSet<HazardId>,
+}
+
 /// Blocks of one section that follow each other.
 type Run<'b> = (Option<SectionId>, Vec<Together<'b>>);
+
+/// A piece of the work of a phase.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Only {
+    /// The step of this number.
+    Step(usize),
+    /// The section of this title, in capitals or small letters.
+    Section(String),
+}
+
+/// Keeps the blocks of one piece of work.
+pub(super) fn keep(bench: &mut Bench, only: &Only) {
+    let blocks = std::mem::take(&mut bench.blocks);
+    let wanted = |block: &Vec<usize>| {
+        let planned = &bench.plan.steps[block[0]];
+        match only {
+            Only::Step(number) => planned.number == Some(*number),
+            Only::Section(title) => {
+                let section = bench.network.nodes[planned.node.index()].section;
+                section_title(bench, section).to_lowercase() == title.trim().to_lowercase()
+            }
+        }
+    };
+    bench.blocks = blocks.into_iter().filter(wanted).collect();
+}
+
+/// The titles of the sections of a phase, in the order of work.
+pub(super) fn section_titles(bench: &Bench) -> Vec<String> {
+    let sections = bench.blocks.iter().map(|block| {
+        let planned = &bench.plan.steps[block[0]];
+        section_title(bench, bench.network.nodes[planned.node.index()].section)
+    });
+    let mut titles: Vec<String> = Vec::new();
+    for title in sections {
+        if !titles.contains(&title) {
+            titles.push(title);
+        }
+    }
+    titles
+}
 
 /// The work of a phase: a sheet for each section of some size, small ones together.
 pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
@@ -77,23 +123,31 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
                 anchor: None,
             });
         }
+        let mut alike: Vec<(StepBlock, Repeat)> = Vec::new();
         for steps in run {
             let now = bench.step(steps[0]).group;
+            let repeat = repeat_of(bench, steps);
+            let goes_on = alike.last().is_some_and(|(_, last)| {
+                now == group && repeat.as_ref().is_some_and(|repeat| repeat.step == last.step)
+            });
+            if !goes_on {
+                blocks.extend(repeated(&mut alike));
+            }
             if now != group {
                 blocks.extend(now.map(|id| group_notice(bench, id)));
                 group = now;
             }
             let mut block = step_block(bench, steps, &mut told);
-            if let Some(items) = wear.on.get(&at) {
+            if let Some(items) = wear.get(&at) {
                 block.lines.insert(0, put_on(&all, at, items));
             }
-            if let Some(items) = wear.off.get(&at) {
-                let items = capital(&words::list(items));
-                block.lines.push(StepLine::Note(Text::plain(format!("{items}: no longer called for."))));
+            match repeat {
+                Some(repeat) => alike.push((block, repeat)),
+                None => blocks.push(Block::Step(block)),
             }
-            blocks.push(Block::Step(block));
             at += 1;
         }
+        blocks.extend(repeated(&mut alike));
     }
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
@@ -101,6 +155,26 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let title = runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
     let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase)));
     Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
+}
+
+/// What a step repeats that is done place by place.
+fn repeat_of(bench: &Bench, steps: &Together) -> Option<Repeat> {
+    let [planned] = steps.as_slice() else { return None };
+    let (StepSource::Written(step), [(axis, at)]) = (planned.source, planned.binding.stated.as_slice())
+    else {
+        return None;
+    };
+    let place = bench.procedure.axis(*axis).positions.get(usize::from(*at))?.clone();
+    Some(Repeat { step, place })
+}
+
+/// Steps that follow each other and repeat each other, as one where they may be.
+fn repeated(alike: &mut Vec<(StepBlock, Repeat)>) -> Vec<Block> {
+    let alike = std::mem::take(alike);
+    match as_one(&alike) {
+        Some(block) => vec![Block::Step(block)],
+        None => alike.into_iter().map(|(block, _)| Block::Step(block)).collect(),
+    }
 }
 
 fn last_number(steps: &Together) -> usize {
@@ -157,7 +231,7 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
 }
 
 /// One step as it stands on a sheet, or several that undo one strip step: their hazards are told once.
-fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock {
+fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock {
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = Vec::new();
@@ -174,7 +248,8 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
             (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {
                 told.push(*id);
-                lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id))));
+                let before = !chapter.hazards.insert(*id);
+                lines.push(StepLine::Hazard(hazard_box(bench.procedure.hazard(*id), before)));
             }
             (_, PlannedLine::SetUp(setup, value)) => lines.push(setting_up(bench, *setup, *value)),
             (_, PlannedLine::Hold(text)) => {
@@ -183,7 +258,7 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
             (planned, PlannedLine::Act(act)) => match already::instead(bench, planned, act) {
                 Some(told) if lines.last() == Some(&told) => {}
                 Some(told) => lines.push(told),
-                None => lines.extend(instruct::lines(bench, planned, act, classes)),
+                None => lines.extend(instruct::lines(bench, planned, act)),
             },
         }
     }
@@ -205,7 +280,9 @@ fn step_block(bench: &Bench, steps: &Together, classes: &mut Told) -> StepBlock 
         number: first.number.unwrap_or_default().to_string(),
         title: Text::plain(block_title(bench, steps)),
         anchor: bench.anchor(first),
+        also: Vec::new(),
         facts: facts(bench, steps),
+        tools: tools(bench, steps),
         reason: waiting(bench, steps),
         held_by,
         lines,
@@ -237,7 +314,7 @@ fn waiting(bench: &Bench, steps: &Together) -> Text {
     text.and(if waits.len() == 1 { ", which waits." } else { ", which wait." })
 }
 
-/// Where and with whom, with what, and how long: of steps that undo one strip step what any of them asks for.
+/// Where and with whom, and how long: of steps that undo one strip step what any of them asks for.
 fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     let procedure = bench.procedure;
     let step = together(bench, steps);
@@ -260,6 +337,19 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     if let Some(time) = step.time.filter(|_| !told_before) {
         facts.push(Text::plain(format!("about {}", time.printed())));
     }
+    for time in steps.iter().flat_map(|planned| super::setting::times(bench, planned)) {
+        if !facts.contains(&time) {
+            facts.push(time);
+        }
+    }
+    facts
+}
+
+/// With what: tools and supplies.
+fn tools(bench: &Bench, steps: &Together) -> Vec<Text> {
+    let procedure = bench.procedure;
+    let step = together(bench, steps);
+    let mut facts = Vec::new();
     let tools = wrenches::tools_beside(bench, steps, &step).into_iter();
     let tools = tools.map(|tool| Text::plain(inner(&procedure.tool(tool).naming.title)));
     let mut told = Text::default();
@@ -284,11 +374,6 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
             })
             .collect();
         facts.push(Text::plain(format!("Supplies: {}", supplies.join("; "))));
-    }
-    for time in steps.iter().flat_map(|planned| super::setting::times(bench, planned)) {
-        if !facts.contains(&time) {
-            facts.push(time);
-        }
     }
     facts
 }

@@ -7,16 +7,13 @@ use super::fastener;
 use super::joint_figure::{self, Way};
 use super::phrases::{places, with_note};
 use crate::decide::{Torque, by_answer, shared_name};
-use crate::mechanics::Band;
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, in_joint, no_value};
-use crate::procedure::evenness::uneven;
+use crate::procedure::evenness::once_more_evens;
 use crate::procedure::members_in_order;
-use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, JointId, Pass, Place, SetId};
-use crate::quantity::{
-    Bound, Dimension, Quantity, Ratio, pair, range_pair, setting_counterpart, setting_pair,
-};
+use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, Pass, Place, SetId};
+use crate::quantity::{Bound, Dimension, Quantity, pair, range_pair, setting_counterpart, setting_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
 /// How something is tightened.
@@ -65,8 +62,10 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
             }
             PlacedKind::Joint(id) => {
                 joint(bench, planned, placed, bench.procedure.joint(id), to, &mut lines);
-                if matches!(to, Manner::Stated) {
-                    lines.extend(estimate(bench, id).map(StepLine::Note));
+                if matches!(to, Manner::Stated) && once_more_evens(bench.procedure, id, &bench.added()) {
+                    let round = Text::bold("Then once more all round")
+                        .and(" at the last torque, in the same order: the first ones have lost load to the others.");
+                    lines.push(StepLine::Act { text: round, boxes: Boxes::One });
                 }
             }
             _ => {}
@@ -163,25 +162,6 @@ fn joint(
     }
 }
 
-/// How unevenly the stated passes leave a joint, where that is more than a torque scatters by anyway; small, and marked
-/// as the estimate that it is. The procedure's passes stand.
-fn estimate(bench: &Bench, id: JointId) -> Option<Text> {
-    let found = uneven(bench.procedure, id, &bench.added())?;
-    let share = |loads: Band<Ratio>| {
-        format!("{:.0} to {:.0} %", 100.0 * loads.low.fraction(), 100.0 * loads.high.fraction())
-    };
-    let once_more = found.once_more.map_or(String::new(), |loads| {
-        format!("; once more all round at the full torque would bring that to {}", share(loads))
-    });
-    Some(Text::bold("Estimate:").and(format!(
-        " after the last pass they bear {} of the load that each was brought to{once_more}. Assumed: a rigid part on \
-         its whole face of gasket, φ {:.2} to {:.2}, no creep. The passes stated above stand.",
-        share(found.loads),
-        found.stiffness_ratio.low.fraction(),
-        found.stiffness_ratio.high.fraction(),
-    )))
-}
-
 /// The lines of one torque of a set, at so many places; these are named where they are not all.
 fn set(
     bench: &Bench,
@@ -225,17 +205,16 @@ fn set(
                 let text = match passes.len() {
                     1 if again && count > 1 => format!("{name}, one at a time"),
                     1 => name.clone(),
-                    many => format!("{name}, pass {} of {many}", index + 1),
+                    many if index == 0 => format!("{name}, pass 1 of {many}"),
+                    many => format!("Pass {} of {many}", index + 1),
                 };
+                let from = origin.as_ref().filter(|_| index == 0).map(|origin| format!(" ({origin})"));
                 lines.push(line(
-                    text,
+                    text + &from.unwrap_or_default(),
                     pass_value(pass, &limits_of_wrenches(bench)) + &drag_words(set, pass),
                     false,
                     &condition,
                 ));
-            }
-            if let Some(origin) = origin {
-                lines.push(StepLine::Note(Text::plain(format!("Torque from {origin}."))));
             }
         }
         Torque::ByFeel => lines.push(line(name, "by feel".to_owned(), false, "")),

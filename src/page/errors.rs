@@ -25,6 +25,7 @@ pub(super) fn unsupported_script(character: char, script: &str, around: &str) ->
 pub(super) fn label_too_small(title: &str) -> Diagnostic {
     let start: String = title.chars().take(40).collect();
     let start = if start.len() < title.len() { format!("{start}…") } else { start };
-    Diagnostic::new(&codes::LABEL_TOO_SMALL, format!("the words of the label `{start}` don't fit it"))
-        .help("shorten the title or the way round of the part; what is missing is on the rack sheet")
+    Diagnostic::new(&codes::LABEL_TOO_SMALL, format!("the words of the label `{start}` don't fit it")).help(
+        "shorten the title of the part, or what is done to it outside; what is missing is in the ledger",
+    )
 }

@@ -27,6 +27,12 @@ pub(super) struct Flow<'a> {
     y: f32,
     /// Whether something is on the open page besides its furniture.
     begun: bool,
+    /// Whether the open page has labels on it, below which nothing follows.
+    labels: bool,
+    /// Whether the open sheet is one of chapters.
+    chapters: bool,
+    /// The title of a chapter that has nothing on paper yet.
+    chapter: Option<String>,
 }
 
 impl<'a> Flow<'a> {
@@ -41,22 +47,36 @@ impl<'a> Flow<'a> {
             page_numbers: Vec::new(),
             y: 0.0,
             begun: false,
+            labels: false,
+            chapters: false,
+            chapter: None,
         }
     }
 
     /// Begins a sheet on a new page; printed on both sides, on a right-hand one.
-    pub(super) fn begin_sheet(&mut self, title: &str) {
+    pub(super) fn begin_sheet(&mut self, title: &str, chapters: bool) {
         if self.setup.two_sided && self.pages.len() % 2 == 1 {
             self.pages.push(Page::default());
         }
+        (self.labels, self.chapters, self.chapter) = (false, chapters, None);
         self.furniture.sheet_begins(title);
         self.open_page();
+    }
+
+    /// Whether a chapter may follow on the open page.
+    pub(super) fn goes_on(&self) -> bool {
+        self.chapters
+    }
+
+    /// Begins a chapter below what is on the open page.
+    pub(super) fn begin_chapter(&mut self, title: &str) {
+        self.chapter = Some(title.to_owned());
     }
 
     /// How many pages a sheet of these units takes, and what the last of them is filled to.
     pub(super) fn tried(setup: &'a PageSetup, units: &[Unit]) -> (usize, f32) {
         let mut flow = Flow::new(setup, Furniture::only_height());
-        flow.begin_sheet(" ");
+        flow.begin_sheet(" ", false);
         flow.place(units.to_vec());
         (flow.pages.len(), flow.y)
     }
@@ -68,11 +88,22 @@ impl<'a> Flow<'a> {
         (pages - 1) as f32 * setup.content_height() + last
     }
 
+    /// Begins a short sheet below what is on the open page, where all of it has room there, else on a page of its own.
+    pub(super) fn follow(&mut self, title: &str, units: &[Unit]) {
+        let height: f32 = units.iter().map(Unit::extent).sum();
+        if self.begun && !self.labels && height <= self.room() {
+            self.begin_chapter(title);
+        } else {
+            self.begin_sheet(title, false);
+        }
+    }
+
     fn open_page(&mut self) {
         self.pages.push(Page::default());
         self.begun = false;
         self.y = 0.0;
-        if let Some(head) = self.furniture.running_head() {
+        // Where a chapter begins on top of a page its own title is the head.
+        if let (Some(head), None) = (self.furniture.running_head(), &self.chapter) {
             self.paint(head);
             self.begun = false;
         }
@@ -158,6 +189,9 @@ impl<'a> Flow<'a> {
     }
 
     fn paint(&mut self, mut piece: Piece) {
+        if let Some(title) = self.chapter.take() {
+            self.furniture.chapter_begins(&title);
+        }
         if self.begun {
             self.y += piece.above;
         }
@@ -186,6 +220,7 @@ impl<'a> Flow<'a> {
     /// Puts a piece where it is told to stand on the open page, as cut-out labels are.
     pub(super) fn place_at(&mut self, mut piece: Piece, area: Area) {
         let number = self.pages.len();
+        self.labels = true;
         piece.shift(area.x, area.y);
         self.add(piece.groups, piece.links);
         for anchor in piece.anchors {

@@ -12,6 +12,8 @@ use crate::sheet::Footer;
 const FOOT: f32 = 11.0;
 /// Size of the page number and of the title repeated.
 const RUNNING: f32 = 11.0;
+/// White space between the parts of the foot.
+const APART: f32 = 9.0;
 /// Height of the title repeated, with the white space below it.
 pub(super) const RUNNING_HEIGHT: f32 = 24.0;
 
@@ -50,6 +52,11 @@ impl Furniture {
         self.first = true;
     }
 
+    /// From here on the pages are those of another chapter of the same sheet.
+    pub(crate) fn chapter_begins(&mut self, title: &str) {
+        self.title = title.to_string();
+    }
+
     /// What stands at the top of the next page, if anything.
     pub(crate) fn running_head(&mut self) -> Option<Piece> {
         if std::mem::take(&mut self.first) || self.title.is_empty() {
@@ -73,27 +80,32 @@ impl Furniture {
     pub(crate) fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
         let top = setup.size().1 - BOTTOM + 10.0;
-        let (first, second, third) = (top + 13.0, top + 25.5, top + 38.0);
+        let (first, second) = (top + 13.0, top + 25.5);
         let page = format!("page {number} of {count}");
         let page_width = fonts::width(Face::Bold, RUNNING, &page);
         let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);
-        let room = width - 20.0;
-        let procedure = fonts::shortened(Face::Regular, FOOT, &self.procedure, room - page_width);
-        let fingerprint = fonts::shortened(Face::Mono, FOOT, &self.fingerprint, room / 2.0);
-        let job = fonts::shortened(Face::Regular, FOOT, &self.job, room - mark_width.min(room / 2.0));
+        let fingerprint = fonts::shortened(Face::Mono, FOOT, &self.fingerprint, width / 3.0);
+        // What procedure and job leave is shortened: the longer of them first.
+        let room = width - page_width - mark_width.min(width / 3.0) - 3.0 * APART;
+        let (procedure, job) = (self.procedure.as_str(), self.job.as_str());
+        let widths = [procedure, job].map(|words| fonts::width(Face::Regular, FOOT, words));
+        let half = (room - widths[0].min(widths[1])).max(room / 2.0);
+        let procedure = fonts::shortened(Face::Regular, FOOT, procedure, half);
+        let after = fonts::width(Face::Regular, FOOT, &procedure);
+        let job = fonts::shortened(Face::Regular, FOOT, job, room - after);
         let right = left + width;
         let mut items = vec![draw::line(left, top, right, top, Stroke::solid(0.6))];
         items.extend(draw::text(left, first, Face::Regular, FOOT, &procedure));
+        items.extend(draw::text(left + after + APART, first, Face::Regular, FOOT, &job));
         items.extend(draw::text(right - page_width, first, Face::Bold, RUNNING, &page));
-        items.extend(draw::text(left, second, Face::Regular, FOOT, &job));
-        let x = right - fonts::width(Face::Mono, FOOT, &fingerprint);
-        items.extend(draw::text(x, second, Face::Mono, FOOT, &fingerprint));
-        items.extend(draw::text(left, third, Face::Bold, FOOT, &self.warning));
+        let x = right - page_width - APART - fonts::width(Face::Mono, FOOT, &fingerprint);
+        items.extend(draw::text(x, first, Face::Mono, FOOT, &fingerprint));
+        items.extend(draw::text(left, second, Face::Bold, FOOT, &self.warning));
         let warned = match self.warning.as_str() {
             "" => 0.0,
             warning => fonts::width(Face::Bold, FOOT, warning) + 5.0,
         };
-        items.extend(draw::text(left + warned, third, Face::Regular, FOOT, &self.deferral));
+        items.extend(draw::text(left + warned, second, Face::Regular, FOOT, &self.deferral));
         items
     }
 }

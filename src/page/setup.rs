@@ -30,13 +30,13 @@ pub fn points(millimetres: f32) -> f32 {
 }
 
 /// Distance from the upper edge to the content.
-pub(super) const TOP: f32 = 40.0;
+pub(super) const TOP: f32 = 34.0;
 /// Distance from the lower edge to the content; the footer stands in it.
-pub(super) const BOTTOM: f32 = 70.0;
-/// Margin on the side of the holes or the staple.
-pub(super) const INNER: f32 = 60.0;
-/// Margin on the other side.
-pub(super) const OUTER: f32 = 40.0;
+pub(super) const BOTTOM: f32 = 58.0;
+/// Margin on the side of the holes or the staple: 17 mm.
+pub(super) const INNER: f32 = 48.2;
+/// Margin on the other side: 12 mm.
+pub(super) const OUTER: f32 = 34.02;
 
 impl PageSetup {
     /// Width and height of the sheet in points.

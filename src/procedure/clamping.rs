@@ -386,16 +386,10 @@ pub(super) const MOST_HOLES: usize = 64;
 /// What a release comes to, as the procedure does it; an estimate.
 #[derive(Debug, Clone)]
 pub(crate) struct ReleaseRisk {
-    /// Class at the greatest friction and at the least, the better first.
-    pub risk: (Risk, Risk),
-    /// Greatest load on a fastener as a multiple of its first.
-    pub peak: f64,
     /// Greatest share of a proof load at the greatest friction, where one is known.
     pub peak_proof: Option<Ratio>,
     /// Whether three rounds would lower the greatest load.
     pub rounds_help: bool,
-    /// Share of the bolts in the stiffness of the whole.
-    pub stiffness_ratio: Band<Ratio>,
 }
 
 /// Rounds by less than this share of the first load don't help.
@@ -420,13 +414,7 @@ pub(crate) fn release_risk(
     let light = course(&clamped.light, clamped.rounds).filter(as_bad)?;
     let heavy = course(&clamped.heavy, clamped.rounds).filter(as_bad)?;
     let eased = course(&clamped.heavy, clamped.rounds.max(BIT_BY_BIT)).map_or(heavy.peak, |eased| eased.peak);
-    Some(ReleaseRisk {
-        risk: (light.risk.min(heavy.risk), light.risk.max(heavy.risk)),
-        peak: light.peak.max(heavy.peak),
-        peak_proof: light.peak_proof,
-        rounds_help: eased < heavy.peak - LOWERED,
-        stiffness_ratio: clamped.light.stiffness_ratio(),
-    })
+    Some(ReleaseRisk { peak_proof: light.peak_proof, rounds_help: eased < heavy.peak - LOWERED })
 }
 
 /// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at once.

@@ -6,42 +6,25 @@ use crate::mechanics::Band;
 use crate::mechanics::joint::study_passes;
 use crate::quantity::Ratio;
 
-/// Loads after the last pass, at the greatest preload that the stated torques may give.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Evenness {
-    /// Least and greatest load as a share of the full one.
-    pub loads: Band<Ratio>,
-    /// The same after one more pass all round at full torque; none where a fastener may not be gone over again, or where
-    /// that would win little.
-    pub once_more: Option<Band<Ratio>>,
-    /// Share of the bolts in the stiffness of the whole.
-    pub stiffness_ratio: Band<Ratio>,
-}
-
 /// Loads above this share of the full one are even enough: what the torque itself scatters by is more. Our own line; common practice, no source.
 const EVEN: f64 = 0.9;
 /// What another pass has to win of the full load to be worth telling. Our own line; common practice, no source.
 const WORTH: f64 = 0.05;
 
-/// Computes what the passes of a joint leave. None where something isn't known, where the joint has very many holes or
-/// no equilibrium, and where the loads come out even enough.
-pub(crate) fn uneven(procedure: &Procedure, id: JointId, added: &Added) -> Option<Evenness> {
+/// Whether the passes of a joint leave it uneven and one more all round at full torque would win a good part of that.
+/// Not where something isn't known, where the joint has very many holes or no equilibrium, and where some of its fasteners
+/// may not be gone over again.
+pub(crate) fn once_more_evens(procedure: &Procedure, id: JointId, added: &Added) -> bool {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
-        return None;
+        return false;
     }
-    let clamped = clamping(procedure, id, added).ok()?;
-    let report = study_passes(&clamped.heavy, &clamped.passes, &clamped.by_torque).ok()?;
-    let loads = report.passes.last()?.loads;
+    let Ok(clamped) = clamping(procedure, id, added) else { return false };
+    let Ok(report) = study_passes(&clamped.heavy, &clamped.passes, &clamped.by_torque) else { return false };
+    let Some(loads) = report.passes.last().map(|pass| pass.loads) else { return false };
     let even = loads.low.fraction() >= EVEN;
     // Going over some of the fasteners again says nothing of the others.
     let all = clamped.by_torque.len() == holes;
-    (!even).then(|| Evenness {
-        loads,
-        once_more: report
-            .last_circular
-            .filter(|pass| all && pass.loads.low.fraction() > loads.low.fraction() + WORTH)
-            .map(|pass| pass.loads),
-        stiffness_ratio: report.stiffness_ratio,
-    })
+    let better = |once: Band<Ratio>| once.low.fraction() > loads.low.fraction() + WORTH;
+    !even && all && report.last_circular.is_some_and(|pass| better(pass.loads))
 }

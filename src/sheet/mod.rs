@@ -31,7 +31,7 @@ pub struct Packet {
     pub language: String,
     /// What stands at the foot of every sheet.
     pub footer: Footer,
-    /// The sheets in order; each starts on a new page.
+    /// The sheets in order; each starts on a new page, but chapters of work and what may follow.
     pub sheets: Vec<Sheet>,
     /// Files carried inside the PDF.
     pub attachments: Vec<Attachment>,
@@ -83,6 +83,8 @@ pub struct Sheet {
     pub blocks: Vec<Block>,
     /// For sheets that are cut up, the size of one label; blocks are then only labels.
     pub labels: Option<LabelSize>,
+    /// Whether it may stand below the sheet before it where it has room there, rather than on a page of its own.
+    pub follows: bool,
 }
 
 impl Sheet {
@@ -93,7 +95,15 @@ impl Sheet {
         subtitle: impl Into<String>,
         blocks: Vec<Block>,
     ) -> Self {
-        Sheet { kind, title: title.into(), subtitle: subtitle.into(), steps: None, blocks, labels: None }
+        Sheet {
+            kind,
+            title: title.into(),
+            subtitle: subtitle.into(),
+            steps: None,
+            blocks,
+            labels: None,
+            follows: false,
+        }
     }
 }
 

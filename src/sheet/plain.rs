@@ -92,6 +92,10 @@ fn step(out: &mut String, step: &StepBlock) {
         let facts: Vec<String> = step.facts.iter().map(Text::words).collect();
         let _ = writeln!(out, "  ({})", facts.join(" | "));
     }
+    if !step.tools.is_empty() {
+        let tools: Vec<String> = step.tools.iter().map(Text::words).collect();
+        let _ = writeln!(out, "  ({})", tools.join(" | "));
+    }
     if !step.reason.0.is_empty() {
         let _ = writeln!(out, "  because {}", step.reason.words());
     }
@@ -110,7 +114,7 @@ fn step_line(out: &mut String, line: &StepLine) {
             let _ = writeln!(out, "  {}{}", text.words(), self::boxes(boxes));
         }
         StepLine::PutOn { text, .. } => {
-            let _ = writeln!(out, "  {} [ ]", text.words());
+            let _ = writeln!(out, "  {}", text.words());
         }
         StepLine::Torque { text, value, condition, held, boxes } => {
             let mark = if *held { "HOLD " } else { "" };
@@ -163,6 +167,10 @@ fn hazard(out: &mut String, hazard: &HazardBox, indent: &str) {
         SignalWord::Caution => "CAUTION",
         SignalWord::Notice => "NOTICE",
     };
+    if hazard.told {
+        let _ = writeln!(out, "{indent}{word} as before: {}", hazard.avoidance.words());
+        return;
+    }
     let _ = write!(
         out,
         "{indent}{word}: {} {} {}",

@@ -28,6 +28,8 @@ pub struct HazardBox {
     pub avoidance: Text,
     /// Protective equipment, by name.
     pub protective_equipment: Vec<String>,
+    /// Whether it has been told in full before on these sheets, so that its word and how it is avoided are enough.
+    pub told: bool,
 }
 
 /// A step as it stands on a strip, survey, build or start sheet.
@@ -39,8 +41,12 @@ pub struct StepBlock {
     pub title: Text,
     /// Where links to it lead.
     pub anchor: Anchor,
-    /// Tools, stand, side, people, time: short facts under the title.
+    /// Where links to the steps lead that it tells too.
+    pub also: Vec<Anchor>,
+    /// Stand, side, people, time: short facts under the title.
     pub facts: Vec<Text>,
+    /// Tools and supplies, on a line of their own.
+    pub tools: Vec<Text>,
     /// Why it stands here, or empty: "the cover must be off first (line 41)".
     pub reason: Text,
     /// If the step waits, what for; its acts are printed struck with a "wait" mark, and nothing is ticked.
@@ -61,7 +67,7 @@ pub enum StepLine {
         /// Tick boxes.
         boxes: Boxes,
     },
-    /// Protective equipment to put on, with its signs.
+    /// Protective equipment that is worn, in the head of the step at which it goes on, with its signs.
     PutOn {
         /// What, and until when.
         text: Text,
@@ -142,13 +148,13 @@ impl StepLine {
         match self {
             StepLine::Act { boxes: Boxes::None, .. } => None,
             StepLine::Act { text, .. }
-            | StepLine::PutOn { text, .. }
             | StepLine::Torque { text, .. }
             | StepLine::Reading { text, .. }
             | StepLine::Readings { text, .. }
             | StepLine::Hold(text) => Some(text),
             StepLine::Table(table) if table.is_filled_in() => Some(&mut table.caption),
             StepLine::Table(_)
+            | StepLine::PutOn { .. }
             | StepLine::Hazard(_)
             | StepLine::Figure(_)
             | StepLine::If { .. }

@@ -33,7 +33,7 @@ done:
 ";
 
 /// Code, and the command that brings it about in a folder with `e.rebuild`, `job.yaml` and an empty folder `empty`.
-const CASES: [(&str, &[&str]); 24] = [
+const CASES: [(&str, &[&str]); 25] = [
     ("cli/wrong-use", &["ordr", "e.rebuild"]),
     ("workshop/no-procedure", &["check", "empty"]),
     ("workshop/named-file", &["check", "moved/job.yaml"]),
@@ -45,6 +45,7 @@ const CASES: [(&str, &[&str]); 24] = [
     ("workshop/former-fingerprint", &["verdict", "e.rebuild", "--job", "former.yaml"]),
     ("cli/which-step", &["why", "e.rebuild", "liner_out"]),
     ("cli/unknown-sheet", &["packet", "e.rebuild", "-o", "e.pdf", "--sheets", "kitt"]),
+    ("cli/unknown-piece", &["packet", "e.rebuild", "-o", "e.pdf", "--only", "Lid off"]),
     (
         "cli/nothing-to-print",
         &["packet", "e.rebuild", "-o", "e.pdf", "--phase", "survey", "--sheets", "machining"],

@@ -75,7 +75,7 @@ fn steps_alone_defer_on_both_papers_and_on_both_sides() {
             every_page_says(&pages, &format!("{paper:?}"));
             for item in pages.pages.iter().flat_map(|page| &page.groups).flat_map(|group| &group.items) {
                 let area = item.bounds();
-                assert!(area.x + area.width <= pages.width - 39.0, "over the margin: {item:?}");
+                assert!(area.x + area.width <= pages.width - 33.0, "over the margin: {item:?}");
             }
         }
     });

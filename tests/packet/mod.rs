@@ -9,12 +9,14 @@ mod found;
 mod library;
 mod lowered;
 mod numbers;
+mod only;
 mod other_engine;
 mod progress;
 mod setting;
 mod turned;
 mod values;
 mod whole_sheets;
+mod repeated;
 mod samples;
 
 use std::fs;
@@ -294,6 +296,7 @@ fn wrong_use_exits_2_and_writes_nothing() {
     let cover = "procedures/first/cover.rebuild";
     for (arguments, code) in [
         (vec!["packet", cover, "--sheets", "frnt", "-o", &pdf], "cli/unknown-sheet"),
+        (vec!["packet", cover, "--only", "28", "-o", &pdf], "cli/unknown-piece"),
         (vec!["packet", cover, "--phase", "survey", "--sheets", "steps", "-o", &pdf], "cli/nothing-to-print"),
         (vec!["packet", cover, "-o", "/no/such/folder/packet.pdf"], "cli/unwritable"),
         (vec!["graph", cover, "-o", "order.png"], "cli/unknown-drawing"),

@@ -407,6 +407,8 @@ pub(super) fn step(lines: Vec<StepLine>) -> Block {
         title: Text::default(),
         anchor: demo::anchor(""),
         facts: Vec::new(),
+        also: Vec::new(),
+        tools: Vec::new(),
         reason: Text::default(),
         held_by: Vec::new(),
         lines,

@@ -35,6 +35,7 @@ pub fn hazard(word: SignalWord) -> HazardBox {
             "Lift at both eyes with a spreader. Guide it with a rope from the side, never from below.",
         ),
         protective_equipment: vec!["gloves".into(), "safety boots".into()],
+        told: false,
     }
 }
 
@@ -88,7 +89,9 @@ fn step(number: &str, title: &str, lines: Vec<StepLine>) -> StepBlock {
         number: number.into(),
         title: plain(title),
         anchor: anchor(&format!("step:{number}")),
-        facts: vec![plain("13 mm ring spanner"), plain("engine upright"), plain("0.4 h")],
+        facts: vec![plain("engine upright"), plain("0.4 h")],
+        also: Vec::new(),
+        tools: vec![plain("13 mm ring spanner")],
         reason: plain("The rocker cover must be off first (line 41)."),
         held_by: vec![],
         lines,
@@ -169,6 +172,7 @@ fn strip() -> Sheet {
             StepLine::Hazard(hazard(SignalWord::Caution)),
             StepLine::Hazard(HazardBox {
                 protective_equipment: vec![],
+                told: false,
                 hazard: plain("Rod caps belong to one rod and go one way round."),
                 consequence: plain("Swapped, they ruin the bearing within minutes."),
                 avoidance: plain(

@@ -37,6 +37,8 @@ fn step(number: usize, lines: Vec<StepLine>) -> Block {
         title: Text::plain(format!("Undo joint {number}")),
         anchor: demo::anchor(&format!("step:{number}")),
         facts: vec![Text::plain("17 mm ring spanner")],
+        also: Vec::new(),
+        tools: Vec::new(),
         reason: Text::default(),
         held_by: vec![],
         lines,

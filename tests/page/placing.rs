@@ -154,6 +154,7 @@ fn hazard() -> impl Strategy<Value = HazardBox> {
             consequence,
             avoidance,
             protective_equipment,
+            told: false,
         },
     )
 }
@@ -324,6 +325,8 @@ fn step() -> impl Strategy<Value = StepBlock> {
             title,
             anchor: demo::anchor("step:1"),
             facts,
+            also: Vec::new(),
+            tools: Vec::new(),
             reason,
             held_by,
             lines,

@@ -83,7 +83,7 @@ fn a_narrow_joint_stands_beside_its_torques() {
     let pages = lay_out(&packet, &PageSetup::default()).value;
     let place = |wanted: &str| -> Area {
         let items = pages.pages[0].groups.iter().flat_map(|group| &group.items);
-        let mut found = items.filter(|item| words(item).is_some_and(|words| words == wanted));
+        let mut found = items.filter(|item| words(item).is_some_and(|words| words.trim_end() == wanted));
         found.next().unwrap_or_else(|| panic!("{wanted} stands somewhere")).bounds()
     };
     let (first, second) = (place("20 N·m"), place("40 N·m"));

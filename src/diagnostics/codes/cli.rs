@@ -30,6 +30,11 @@ codes! {
         "A sheet was asked for that the packet of this phase doesn't have. Sheets are named by short words such as \
          `front`, `kit` or `steps`, separated by commas.";
 
+    /// A piece of work was named that the phase doesn't have.
+    UNKNOWN_PIECE = refusal "cli/unknown-piece",
+        "One piece of the work was asked for with `--only`: the title of a section, the number of a step that is left, or \
+         the name of a sheet. The phase has none of that name.";
+
     /// The sheets asked for are all empty.
     NOTHING_TO_PRINT = refusal "cli/nothing-to-print",
         "None of the sheets asked for has any content, so there would be a file without a page. A sheet of open \

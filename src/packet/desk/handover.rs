@@ -1,6 +1,7 @@
 //! The handover sheet: what the engine is now, for whoever runs it and for whoever opens it next.
 
 use super::super::bench::Bench;
+use super::super::kit::in_pairs;
 use super::super::questions::columns;
 use super::super::reading;
 use super::super::word;
@@ -87,6 +88,7 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     all.extend(&built);
     all.sort_unstable();
     all.dedup();
+    let mut above: Option<(GaugeId, String)> = None;
     for (id, place) in all {
         let gauge = bench.procedure.gauge(id);
         let on = |occasion| read(bench, id, place, occasion);
@@ -98,15 +100,20 @@ fn sizes(bench: &Bench) -> Vec<Block> {
             None => plain(""),
         };
         let limits = if as_built == plain("") { Occasion::AsReturned } else { Occasion::AsBuilt };
+        // What the row above says of the same gauge isn't said again.
+        let limits = (id, reading::limit_on(bench, id, &[place], limits));
+        let again = above.as_ref() == Some(&limits);
+        let title = if again { bench.place_name(&gauge.axes, place) } else { gauge_title(bench, id, place) };
         rows.push(vec![
-            plain(gauge_title(bench, id, place)),
+            plain(title),
             plain(on(Occasion::AsFound).unwrap_or_default()),
             on(Occasion::AsReturned).map_or_else(|| plain(""), bold),
             as_built,
-            plain(reading::limit_on(bench, id, &[place], limits)),
+            plain(if again { String::new() } else { limits.1.clone() }),
         ]);
+        above = Some(limits);
     }
-    let widths = [("What", 3.2), ("As found", 2.0), ("As returned", 2.0), ("As built", 2.0), ("Limits", 3.6)];
+    let widths = [("What", 3.4), ("As found", 1.8), ("As returned", 1.8), ("As built", 1.8), ("Limits", 4.6)];
     titled(
         "Sizes as built",
         Text::plain("Beside them as found, and as they came back from outside."),
@@ -152,19 +159,22 @@ fn renewed(bench: &Bench) -> Vec<Block> {
         .iter()
         .map(|line| {
             let piece = line.chosen.as_ref().map(|(piece, _)| piece.clone());
-            let size = line.size.map(|size| pair(size).to_string()).or(piece).unwrap_or_default();
+            let size = line.size.map(|size| pair(size).to_string()).or(piece);
+            let size = size.map(|size| format!(", {size}")).unwrap_or_default();
             vec![
                 plain(line.quantity.to_string()),
-                plain(line.title.clone()),
-                plain(size),
+                plain(format!("{}{size}", line.title)),
                 plain(line.catalogue.clone().unwrap_or_default()),
                 Cell::Tick,
             ]
         })
-        .collect();
-    let caption = "Ticked when it was fitted; strike out what was not.";
-    let widths = [("No.", 0.8), ("Part", 5.2), ("Size", 2.4), ("Part no.", 2.2), ("Fitted", 0.9)];
-    titled("Parts renewed", Text::plain(caption), &widths, rows)
+        .collect::<Vec<_>>();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let caption = Text::plain("Ticked when it was fitted; strike out what was not.");
+    let columns = columns(&[("No.", 0.6), ("Part", 5.0), ("Part no.", 2.0), ("", 0.5)]);
+    vec![heading("Parts renewed"), Block::Table(in_pairs(Table { caption, columns, rows }))]
 }
 
 fn machined(bench: &Bench) -> Vec<Block> {

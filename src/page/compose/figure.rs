@@ -6,7 +6,7 @@ use crate::english::capital;
 use crate::page::draw::{self, Drawn};
 use crate::page::pages::{ElementId, Mark, Role};
 use crate::page::pieces::{Piece, link};
-use crate::sheet::{Drawing, Figure, JointDrawing, StepLine, Text};
+use crate::sheet::{Boxes, Drawing, Figure, JointDrawing, StepLine, Text};
 
 /// Share of their usual size to which the marks of a joint may shrink with it.
 const READABLE: f32 = 0.7;
@@ -34,7 +34,10 @@ impl Composer {
                 caption = joint_caption(caption, joint, &scale);
                 let drawn_x = x - (drawn.width - width).max(0.0);
                 let mut piece = placed(drawn, drawn_x, element);
-                self.add_legend(&mut piece, element, joint, x, width);
+                // The only size there is has been told in the act that it shows.
+                if joint.sizes.len() > 1 || spare == 0.0 {
+                    self.add_legend(&mut piece, element, joint, x, width);
+                }
                 piece.anchors.extend(joint.anchor.clone());
                 vec![piece]
             }
@@ -97,7 +100,10 @@ impl Composer {
         room: f32,
     ) -> Option<(Piece, usize)> {
         let Drawing::Joint(joint) = &figure.drawing else { return None };
-        let torque = |line: &StepLine| matches!(line, StepLine::Torque { .. });
+        // What has a box for each hole: a torque, or a round of undoing.
+        let torque = |line: &StepLine| {
+            matches!(line, StepLine::Torque { .. } | StepLine::Act { boxes: Boxes::Grid(_), .. })
+        };
         let run = lines.iter().take_while(|line| torque(line) || matches!(line, StepLine::Note(_))).count();
         let torques = lines[..run].iter().rposition(torque)? + 1;
         if !torque(&lines[0]) {

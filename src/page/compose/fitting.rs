@@ -1,5 +1,5 @@
-//! What is tried more than once until it fits: figures smaller so that their step stays whole, sheets closer so that they
-//! save a page, blocks that are kept together.
+//! What is tried more than once until it fits: figures smaller so that their step stays whole, blocks that are kept
+//! together.
 
 use super::Composer;
 use crate::page::flow::Flow;
@@ -8,42 +8,14 @@ use crate::page::pieces::Unit;
 use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
-pub(super) const FIGURE_SHARES: [f32; 6] = [0.46, 0.38, 0.31, 0.25, 0.19, 0.14];
+pub(super) const FIGURE_SHARES: [f32; 6] = [0.34, 0.28, 0.23, 0.19, 0.16, 0.13];
 
 /// Share of a page that a smaller figure has to save where the step is cut all the same.
 const WORTH_SMALLER: f32 = 0.25;
 
-/// Pages from which a sheet is tried closer whatever its last page holds.
-const LONG: usize = 4;
-
-/// Share of its last page that a sheet may fill to be tried closer.
-const CLOSER: f32 = 0.6;
-
 impl Composer {
-    /// A sheet whose last page would hold little, or that is long, is set closer if that saves a page.
-    pub(super) fn fitting_sheet(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
-        let made = self.elements.len();
-        let units = self.units(sheet, title.clone());
-        if sheet.blocks.iter().any(|block| matches!(block, Block::Step(_))) {
-            return units;
-        }
-        let page = self.setup.content_height();
-        let (pages, last) = Flow::tried(&self.setup, &units);
-        if pages < 2 || (pages < LONG && last > page * CLOSER) {
-            return units;
-        }
-        self.elements.truncate(made);
-        self.close = true;
-        let closer = self.units(sheet, title.clone());
-        self.close = false;
-        if Flow::tried(&self.setup, &closer).0 < pages {
-            return closer;
-        }
-        self.elements.truncate(made);
-        self.units(sheet, title)
-    }
-
-    fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
+    /// The units of a sheet below its title.
+    pub(super) fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         self.title_above = title.extent();
         self.headings_above = 0.0;
         let page = self.setup.content_height() - RUNNING_HEIGHT;

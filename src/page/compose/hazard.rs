@@ -1,12 +1,12 @@
 //! Hazard boxes: signal word, then hazard, consequence, avoidance; told apart by the weight of the frame.
 
-use super::Composer;
 use super::prose::frame;
+use super::{Composer, PITCH};
 use crate::page::draw;
 use crate::page::pages::{Area, Ink, Item, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
-use crate::sheet::{Boxes, HazardBox, SignalWord, Text};
+use crate::sheet::{HazardBox, SignalWord, Text};
 
 /// What a signal word looks like.
 struct Look {
@@ -30,85 +30,107 @@ fn look(word: SignalWord) -> Look {
 
 /// Height of a sign of protective equipment.
 const SIGN_HEIGHT: f32 = 22.0;
+/// Height of one in the head of a step.
+const HEAD_SIGN: f32 = 17.0;
+/// Type of what is worn.
+const WORN: Type = Type::new(12.0, 16.0);
+/// Type of hazards.
+const TOLD: Type = Type::new(13.0, 16.5);
 /// Width of the column in which the triangle stands.
-const SIGN: f32 = 50.0;
+const SIGN: f32 = 46.0;
 
 impl Composer {
     /// The pieces of a box with its left edge at `x`.
     pub(super) fn hazard(&mut self, hazard: &HazardBox, x: f32, width: f32) -> Vec<Piece> {
         let look = look(hazard.word);
+        if hazard.told {
+            return vec![self.hazard_again(hazard, &look, x, width)];
+        }
         let inset = if look.alert { SIGN } else { 14.0 };
         let (left, room) = (x + inset, width - inset - 14.0);
         let mut pieces = self.within(Role::Division, |composer| {
-            let mut pieces = vec![composer.signal_word(&look, left)];
-            let parts = [
-                (hazard.hazard.clone(), Type::bold(12.5, 16.5)),
-                (hazard.consequence.clone(), Type::new(12.5, 16.5)),
-                (hazard.avoidance.clone(), Type::new(12.5, 16.5)),
-            ];
-            for (index, (text, kind)) in parts.into_iter().enumerate() {
-                if text.words().trim().is_empty() {
-                    continue;
-                }
-                let element = composer.element(Role::Paragraph);
-                let mut lines = composer.text_pieces(element, &text, kind, left, room);
-                if let Some(first) = lines.first_mut() {
-                    first.above = if index == 0 { 3.0 } else { 2.0 };
-                }
-                pieces.extend(lines);
-            }
+            let mut pieces = composer.signal_word(&look, &hazard.hazard, left, room);
+            // What it does and how it is avoided are read in one breath.
+            let mut text = hazard.consequence.clone().and(" ");
+            text.0.extend(hazard.avoidance.0.iter().cloned());
+            let element = composer.element(Role::Paragraph);
+            pieces.extend(composer.text_pieces(element, &text, TOLD, left, room));
             composer.equipment(&mut pieces, &hazard.protective_equipment, left, room);
             pieces
         });
         if look.alert {
-            let sign = draw::alert(x + 11.0, 1.0, 25.0, look.reversed);
+            let sign = draw::alert(x + 9.0, 2.0, 25.0, look.reversed);
             if let Some(first) = pieces.first_mut() {
                 first.add(Mark::Artefact, sign);
             }
         }
-        frame(&mut pieces, Area::new(x, 0.0, width, 0.0), look.frame, look.frame + 6.0);
+        frame(&mut pieces, Area::new(x, 0.0, width, 0.0), look.frame, look.frame + 3.5);
         pieces
     }
 
-    fn signal_word(&mut self, look: &Look, x: f32) -> Piece {
-        let kind = Type::bold(15.0, 20.0);
+    /// A hazard that has been told in full: its sign, its word and how it is avoided, beside a bar as heavy as its frame.
+    fn hazard_again(&mut self, hazard: &HazardBox, look: &Look, x: f32, width: f32) -> Piece {
+        const HEIGHT: f32 = 14.0;
+        let kind = TOLD;
+        let left = x + 10.0 + if look.alert { HEIGHT * 1.1547 + 6.0 } else { 0.0 };
+        let mut text = Text::bold(look.word).and(" ");
+        text.0.extend(hazard.avoidance.0.iter().cloned());
         let element = self.element(Role::Paragraph);
-        let text = Text::bold(look.word);
-        let mut setting = self.set(&text, kind, 200.0);
-        let mut piece = Piece::new(0.0, kind.leading);
-        let mut at = x;
+        let setting = self.set(&text, kind, x + width - left);
+        let mut piece = Piece::new(PITCH, setting.height().max(kind.leading));
+        piece.add(Mark::Artefact, vec![draw::vertical(x, 0.0, look.frame, piece.height)]);
+        if look.alert {
+            let top = (kind.leading - HEIGHT) / 2.0 - 0.5;
+            piece.add(Mark::Artefact, draw::alert(x + 10.0, top, HEIGHT, look.reversed));
+        }
+        self.put(&mut piece, element, &setting, &setting.lines, left, 0.0);
+        piece
+    }
+
+    /// The signal word, and behind it the hazard.
+    fn signal_word(&mut self, look: &Look, hazard: &Text, x: f32, width: f32) -> Vec<Piece> {
+        let element = self.element(Role::Paragraph);
+        let kind = Type { bold: true, ..TOLD };
+        let mut word = self.set(&Text::bold(look.word), kind, 200.0);
+        let inset = if look.reversed { 7.0 } else { 0.0 };
+        let after = word.width() + 2.0 * inset + 8.0;
+        let words = self.set(hazard, kind, width - after);
+        let mut piece = Piece::new(0.0, words.height().max(kind.leading));
         if look.reversed {
-            let plate = Area::new(x, 0.0, setting.width() + 14.0, kind.leading);
+            let plate = Area::new(x, 0.0, word.width() + 2.0 * inset, kind.leading);
             piece.add(
                 Mark::Artefact,
                 vec![Item::Rectangle { area: plate, fill: Some(Ink::Black), stroke: None }],
             );
-            setting.kind.ink = Ink::White;
-            at += 7.0;
+            word.kind.ink = Ink::White;
         }
-        self.put(&mut piece, element, &setting, &setting.lines, at, 0.0);
-        piece
+        self.put(&mut piece, element, &word, &word.lines, x + inset, 0.0);
+        self.put(&mut piece, element, &words, &words.lines, x + after, 0.0);
+        vec![piece]
     }
 
-    /// The signs of protective equipment, each once, at the right end of a line that names it.
-    pub(super) fn put_on(&mut self, text: &Text, equipment: &[String], held: bool, width: f32) -> Vec<Piece> {
+    /// The signs of protective equipment, each once, before the words that name it.
+    pub(super) fn put_on(&mut self, text: &Text, equipment: &[String], width: f32) -> Vec<Piece> {
         let mut signs: Vec<Vec<Item>> = Vec::new();
-        for sign in equipment.iter().filter_map(|name| draw::protective(name, 0.0, 0.0, SIGN_HEIGHT)) {
+        for sign in equipment.iter().filter_map(|name| draw::protective(name, 0.0, 0.0, HEAD_SIGN)) {
             if !signs.contains(&sign) {
                 signs.push(sign);
             }
         }
-        let room = signs.len() as f32 * (SIGN_HEIGHT + 5.0);
+        let room = signs.len() as f32 * (HEAD_SIGN + 4.0);
         // Words first: where signs would leave them too little, they are left out.
         let (signs, room) = if room > width / 2.0 { (Vec::new(), 0.0) } else { (signs, room) };
-        let mut made = self.act(text, &Boxes::One, held, width - room);
-        if let Some(first) = made.first_mut().filter(|_| !signs.is_empty()) {
-            first.height = first.height.max(SIGN_HEIGHT);
+        let element = self.element(Role::Paragraph);
+        let mut made = self.text_pieces(element, text, WORN, super::LEFT + room, width - room);
+        let Some(first) = made.first_mut() else { return made };
+        first.above = 2.0;
+        if !signs.is_empty() {
+            let more = (HEAD_SIGN - first.height).max(0.0);
+            first.shift(0.0, more / 2.0);
+            first.height += more;
             for (index, mut sign) in signs.into_iter().enumerate() {
-                let x = super::LEFT + width - room + 5.0 + index as f32 * (SIGN_HEIGHT + 5.0);
-                for item in &mut sign {
-                    item.shift(x, 0.0);
-                }
+                let x = super::LEFT + index as f32 * (HEAD_SIGN + 4.0);
+                sign.iter_mut().for_each(|item| item.shift(x, 0.0));
                 first.add(Mark::Artefact, sign);
             }
         }

@@ -21,18 +21,20 @@ use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Refusal, Refused, Type};
 use crate::diagnostics::Outcome;
-use crate::sheet::{Anchor, Block, Packet, Sheet, Text};
+use crate::sheet::{Anchor, Block, Packet, Sheet, SheetKind, Text};
 
 /// Running text.
 const BODY: Type = Type::new(11.5, 16.0);
 /// Small facts: still readable at arm's length.
 const SMALL: Type = Type::new(11.0, 14.5);
 /// The work itself.
-const WORK: Type = Type::new(13.0, 17.5);
+const WORK: Type = Type::new(13.0, 16.5);
+/// White space between two lines of work: with [`WORK`] a pitch of 7.5 mm.
+const PITCH: f32 = 4.8;
 /// Width of the column of numbers and tick boxes.
-const NUMBERS: f32 = 48.0;
+const NUMBERS: f32 = 42.0;
 /// Left edge of the work.
-const LEFT: f32 = NUMBERS + 10.0;
+const LEFT: f32 = NUMBERS + 8.0;
 
 /// Sets a packet on pages. Every character that can't be set is an error; the pages then hold question marks in
 /// its place and must not be printed.
@@ -63,7 +65,7 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     }
     if packet.sheets.is_empty() {
         // A PDF without a page can't be read.
-        flow.begin_sheet("");
+        flow.begin_sheet("", false);
     }
     let (pages, anchors, bookmarks) = flow.finish();
     let (width, height) = setup.size();
@@ -139,8 +141,6 @@ struct Composer {
     level: u8,
     /// Share of the page's height that a joint may take.
     figure_share: f32,
-    /// Whether tables and headings are set closer, so that a sheet comes onto one page.
-    close: bool,
     /// Height of the sheet's title above its first block; none once something else than a heading stands there.
     title_above: f32,
     /// Height of the headings right above the next block.
@@ -158,7 +158,6 @@ impl Composer {
             crowded: Vec::new(),
             level: 1,
             figure_share: fitting::FIGURE_SHARES[0],
-            close: false,
             title_above: 0.0,
             headings_above: 0.0,
         }
@@ -259,10 +258,16 @@ impl Composer {
 
     fn sheet(&mut self, sheet: &Sheet, anchor: Anchor, flow: &mut Flow) {
         let title = self.characters.line(&sheet.title);
-        flow.begin_sheet(&title);
+        let chapter = sheet.kind == SheetKind::Steps;
+        if chapter && flow.goes_on() {
+            flow.begin_chapter(&title);
+        } else if !sheet.follows {
+            flow.begin_sheet(&title, chapter);
+        }
         self.level = 1;
         self.within(Role::Section, |composer| {
-            let mut title = composer.sheet_title(sheet);
+            let small = chapter || sheet.follows;
+            let mut title = if small { composer.chapter_title(sheet) } else { composer.sheet_title(sheet) };
             if let Some(first) = title.pieces.first_mut() {
                 first.anchors.push(anchor);
             }
@@ -272,7 +277,10 @@ impl Composer {
                     composer.labels(&sheet.blocks, size, flow);
                 }
                 None => {
-                    let units = composer.fitting_sheet(sheet, title);
+                    let units = composer.units(sheet, title);
+                    if sheet.follows {
+                        flow.follow(&composer.characters.line(&sheet.title), &units);
+                    }
                     flow.place(units);
                 }
             }
@@ -301,6 +309,25 @@ impl Composer {
         let mut rule = Piece::new(8.0, 3.0);
         rule.add(Mark::Artefact, vec![draw::vertical(0.0, 0.0, width, 3.0)]);
         pieces.push(rule);
+        for piece in &mut pieces {
+            piece.with_next = true;
+        }
+        Unit { with_next: true, ..Unit::flowing(pieces) }
+    }
+
+    /// The title of a chapter of work, which goes on where the one before it ends.
+    fn chapter_title(&mut self, sheet: &Sheet) -> Unit {
+        const CHAPTER: Type = Type::bold(19.0, 23.0);
+        let width = self.setup.content_width();
+        let element = self.element(Role::Heading(1));
+        let mut pieces = self.text_pieces(element, &Text::bold(&sheet.title), CHAPTER, 0.0, width);
+        if let Some(first) = pieces.first_mut() {
+            first.shift(0.0, 7.0);
+            first.height += 7.0;
+            first.add(Mark::Artefact, vec![draw::vertical(0.0, 0.0, width, 2.5)]);
+            first.above = 20.0;
+            first.bookmark = Some((1, sheet.title.clone()));
+        }
         for piece in &mut pieces {
             piece.with_next = true;
         }

@@ -9,16 +9,13 @@ use crate::page::words::Type;
 use crate::sheet::{Anchor, Text};
 
 /// Distance of ruled lines to write on.
-const RULED: f32 = 27.0;
+const RULED: f32 = 24.0;
 
 impl Composer {
     pub(super) fn heading(&mut self, level: u8, text: &Text, anchor: Option<&Anchor>) -> Unit {
         let level = level.clamp(2, 3);
-        let (kind, above) = match (level, self.close) {
-            (2, false) => (Type::bold(17.0, 21.0), 24.0),
-            (2, true) => (Type::bold(15.0, 18.5), 10.0),
-            _ => (Type::bold(13.5, 17.5), if self.close { 10.0 } else { 16.0 }),
-        };
+        let (kind, above) =
+            if level == 2 { (Type::bold(16.0, 19.5), 13.0) } else { (Type::bold(13.0, 17.0), 10.0) };
         let element = self.element(Role::Heading(level));
         let mut pieces = self.text_pieces(element, text, kind, 0.0, self.setup.content_width());
         for piece in &mut pieces {

@@ -3,7 +3,7 @@
 
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
-use super::{Composer, LEFT, NUMBERS, SMALL, WORK};
+use super::{Composer, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
 use crate::page::furniture::RUNNING_HEIGHT;
@@ -13,9 +13,9 @@ use crate::page::words::Type;
 use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
 
 /// Left edge of the tick boxes.
-const TICKS: f32 = NUMBERS - TICK_BOX;
+pub(super) const TICKS: f32 = NUMBERS - TICK_BOX;
 /// Type of remarks.
-const REMARK: Type = Type::new(11.5, 15.5);
+const REMARK: Type = Type::new(12.0, 15.5);
 /// Lines of a remark that stay together.
 const REMARK_LINES: usize = 5;
 /// Height of the title that is repeated when a step goes on.
@@ -116,8 +116,9 @@ impl Composer {
         self.within(Role::Section, |composer| {
             let mut heads = Vec::new();
             let mut pieces = composer.step_title(step, level, width);
-            let facts = joined(&step.facts);
-            composer.add_text(&mut pieces, &facts, SMALL, width, 2.0);
+            for facts in [&step.facts, &step.tools] {
+                composer.add_text(&mut pieces, &joined(facts), SMALL, width, 1.0);
+            }
             composer.add_text(&mut pieces, &step.reason, SMALL, width, 1.0);
             let held = !step.held_by.is_empty();
             if held {
@@ -217,7 +218,7 @@ impl Composer {
             StepLine::Hazard(hazard) => {
                 let mut made = self.hazard(hazard, LEFT, width);
                 if let Some(first) = made.first_mut() {
-                    first.above = 10.0;
+                    first.above = 6.0;
                 }
                 // A warning stays with the act that it is about.
                 if let Some(last) = made.last_mut() {
@@ -226,7 +227,7 @@ impl Composer {
                 made
             }
             StepLine::Act { text, boxes } => self.act(text, boxes, held, width),
-            StepLine::PutOn { text, equipment } => self.put_on(text, equipment, held, width),
+            StepLine::PutOn { text, equipment } => self.put_on(text, equipment, width),
             StepLine::Torque { text, value, condition, held: open, boxes } => {
                 self.torque(text, value, condition, *open, held, boxes, width)
             }
@@ -257,7 +258,7 @@ impl Composer {
             StepLine::Hold(text) => {
                 // Said and signed in one piece; what comes next waits below it.
                 let mut made = vec![hold_rule(width)];
-                made.extend(self.remark(&text.unnumbered(), width));
+                self.add_text(&mut made, &text.unnumbered(), WORK, width, 3.0);
                 made.iter_mut().for_each(|piece| piece.with_next = true);
                 let mut signature = self.signature(&Text::bold("Seen by"), width);
                 let base = signature.height - 5.0;
@@ -271,7 +272,7 @@ impl Composer {
 
     fn remark(&mut self, text: &Text, width: f32) -> Vec<Piece> {
         let mut made = Vec::new();
-        self.add_text(&mut made, text, REMARK, width, 5.0);
+        self.add_text(&mut made, text, REMARK, width, 3.0);
         // A short one is read at a glance, and not parted.
         if made.len() <= REMARK_LINES {
             let parts = made.len().saturating_sub(1);
@@ -293,14 +294,46 @@ impl Composer {
             number_beside(first, number, TICKS - 3.0, WORK.baseline());
         }
         if let Some(first) = made.first_mut() {
-            first.above = 8.0;
+            first.above = PITCH;
         }
         match boxes {
-            Boxes::Grid(names) if !held => self.grid(&mut made, text.number(), names, None, width),
-            Boxes::Results(names, taken, _) if !held => self.grid(&mut made, None, names, *taken, width),
+            Boxes::Grid(names) if !held => self.grid_beside(&mut made, text.number(), names, None, width),
+            Boxes::Results(names, taken, _) if !held => {
+                self.grid_beside(&mut made, None, names, *taken, width);
+            }
             _ => {}
         }
         made
+    }
+
+    /// Tick boxes at the end of the last line of words where it leaves them room, else in rows below.
+    pub(super) fn grid_beside(
+        &mut self,
+        made: &mut Vec<Piece>,
+        number: Option<&str>,
+        names: &[String],
+        ticked: Option<usize>,
+        width: f32,
+    ) {
+        let mut rows = Vec::new();
+        let elements = self.elements.len();
+        self.grid(&mut rows, None, names, ticked, width);
+        match (made.as_mut_slice(), rows.as_mut_slice()) {
+            ([.., last], [row]) if last.reach() + 14.0 + row.reach() - LEFT <= LEFT + width => {
+                row.shift(LEFT + width - row.reach(), (last.height - row.height) / 2.0);
+                if row.height > last.height {
+                    let more = (row.height - last.height) / 2.0;
+                    last.shift(0.0, more);
+                    row.shift(0.0, more);
+                    last.height = row.height;
+                }
+                last.absorb(std::mem::take(row));
+            }
+            _ => {
+                self.elements.truncate(elements);
+                self.grid(made, number, names, ticked, width);
+            }
+        }
     }
 
     fn step_table(&mut self, heads: &mut Vec<Piece>, table: &Table, width: f32) -> Vec<Piece> {
@@ -318,8 +351,8 @@ impl Composer {
     fn signature(&mut self, signed: &Text, width: f32) -> Piece {
         let element = self.element(Role::Paragraph);
         let setting = self.set(signed, SMALL, width * 0.42);
-        let height = setting.height().max(18.0) + 18.0;
-        let mut piece = Piece::new(6.0, height);
+        let height = setting.height().max(18.0) + 9.0;
+        let mut piece = Piece::new(2.0, height);
         let base = height - 5.0;
         let top = base - setting.height() + 4.0;
         self.put(&mut piece, element, &setting, &setting.lines, LEFT, top);

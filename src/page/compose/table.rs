@@ -14,11 +14,9 @@ use crate::sheet::{Cell, Column, Table, Text};
 /// Type of headings.
 const HEAD: Type = Type::bold(11.0, 14.0);
 /// White space above and below the words of a row.
-const PADDING: f32 = 4.0;
-/// The same on a sheet that is set closer.
-const CLOSE: f32 = 0.9;
+const PADDING: f32 = 1.6;
 /// White space between columns.
-const GAP: f32 = 12.0;
+const GAP: f32 = 9.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
 /// Width that the figures of a reading take by hand: 17 mm.
@@ -84,10 +82,6 @@ impl Composer {
         bands
     }
 
-    fn padding(&self) -> f32 {
-        if self.close { CLOSE } else { PADDING }
-    }
-
     fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
         let mut least = Vec::with_capacity(table.columns.len());
         for (index, column) in table.columns.iter().enumerate() {
@@ -140,7 +134,7 @@ impl Composer {
         head.with_next = true;
         pieces.push(head);
         if let Some(first) = pieces.first_mut() {
-            first.above = if self.close { 4.0 } else { 14.0 };
+            first.above = 7.0;
         }
         let last = table.rows.len();
         for (index, row) in table.rows.iter().enumerate() {
@@ -172,7 +166,7 @@ impl Composer {
                 })
                 .collect();
             let tallest = settings.iter().map(Setting::height).fold(HEAD.leading, f32::max);
-            let mut piece = Piece::new(0.0, tallest + composer.padding() + 1.0);
+            let mut piece = Piece::new(0.0, tallest + PADDING + 1.0);
             for (place, setting) in places.iter().zip(&settings) {
                 let element = composer.element(Role::ColumnHeading);
                 let y = tallest - setting.height();
@@ -273,19 +267,12 @@ impl Composer {
         let blank = any(|cell| matches!(cell, Cell::Blank(_) | Cell::Twice(_) | Cell::Day));
         let least = match (by_hand, blank) {
             (false, _) => 0.0,
-            (true, true) => {
-                if self.close {
-                    24.0
-                } else {
-                    29.0
-                }
-            }
-            (true, false) => TICK_BOX + if self.close { 4.0 } else { 9.0 },
+            (true, true) => 24.0,
+            (true, false) => TICK_BOX + 4.0,
         };
-        let height = lines.len() as f32 * SMALL.leading + 2.0 * self.padding();
+        let height = lines.len() as f32 * SMALL.leading + 2.0 * PADDING;
         let mut piece = Piece::new(0.0, height.max(least));
-        let middle =
-            if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { self.padding() };
+        let middle = if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { PADDING };
         for filled in cells {
             let Filled { place, cell, setting, element } = filled;
             match &**cell {

@@ -11,7 +11,7 @@ use crate::page::words::Type;
 use crate::sheet::{StepBlock, Text};
 
 /// Size of a step's number.
-const LARGE: f32 = 30.0;
+const LARGE: f32 = 26.0;
 /// Type of titles.
 const TITLE: Type = Type::bold(16.0, 20.0);
 /// Type of the title that is repeated when a step goes on.
@@ -33,7 +33,7 @@ impl Composer {
         }
         let baseline = TITLE.baseline() + 1.5;
         // The end of a range stands below its beginning, where both would be small beside each other.
-        let below = pieces.len() > 1 || !step.facts.is_empty();
+        let below = pieces.len() > 1 || !step.facts.is_empty() || !step.tools.is_empty();
         let (begin, end) = match number.split_once('–').filter(|_| below && number_size(&number) < LARGE) {
             Some((begin, end)) => (begin.to_owned(), format!("–{end}")),
             None => (number, String::new()),
@@ -58,13 +58,14 @@ impl Composer {
                 let mark = Mark::Element(number_element);
                 first.groups.insert(0, Group { mark, items });
             }
-            first.above = 26.0;
+            first.above = 15.0;
             first.anchors.push(step.anchor.clone());
+            first.anchors.extend(step.also.iter().cloned());
             let title = step.title.words();
             first.bookmark = Some((level, format!("{} {title}", step.number).trim().to_string()));
             // Figures taller than the line of the title stand out above it.
-            first.shift(0.0, 7.0);
-            first.height += 7.0;
+            first.shift(0.0, 4.0);
+            first.height += 4.0;
         }
         pieces
     }

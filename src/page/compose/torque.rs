@@ -1,9 +1,9 @@
 //! Torques and tick boxes: what is tightened, the value large with its condition beside or below it, a box for each hole.
 
 use super::LEFT;
-use super::prose::frame;
-use super::step::number_beside;
-use super::{Composer, NUMBERS, WORK};
+use super::prose::{frame, tick_beside};
+use super::step::{TICKS, number_beside};
+use super::{Composer, NUMBERS, PITCH, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{Area, Mark, Role};
 use crate::page::pieces::Piece;
@@ -11,7 +11,7 @@ use crate::page::words::Type;
 use crate::sheet::{Boxes, Text};
 
 /// Type of torques and angles.
-const TORQUE: Type = Type::bold(16.0, 21.0);
+const TORQUE: Type = Type::bold(16.0, 20.0);
 
 impl Composer {
     #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
@@ -25,6 +25,18 @@ impl Composer {
         boxes: &Boxes,
         width: f32,
     ) -> Vec<Piece> {
+        if !open
+            && !held
+            && let Some(piece) = self.torque_in_one(text, value, condition, width)
+        {
+            let mut made = vec![piece];
+            match boxes {
+                Boxes::One => tick_beside(&mut made, TICKS, TORQUE),
+                Boxes::Grid(names) => self.grid_beside(&mut made, text.number(), names, None, width),
+                Boxes::None | Boxes::Results(..) => {}
+            }
+            return made;
+        }
         let mut made =
             self.act(text, if *boxes == Boxes::One { boxes } else { &Boxes::None }, held || open, width);
         if let Some(last) = made.last_mut() {
@@ -72,6 +84,31 @@ impl Composer {
         made
     }
 
+    /// What is tightened, the value and its condition on one line; none where they need more.
+    fn torque_in_one(&mut self, text: &Text, value: &str, condition: &str, width: f32) -> Option<Piece> {
+        const APART: f32 = 12.0;
+        let name = self.set(&text.unnumbered(), WORK, width);
+        let value = self.set(&Text::bold(value), Type { bold: false, ..TORQUE }, width);
+        let condition = self.set(&Text::plain(condition), WORK, width);
+        let parts = [&name, &value, &condition];
+        let room = parts.iter().map(|part| part.width()).sum::<f32>() + 2.0 * APART;
+        if room > width || parts.iter().any(|part| part.lines.len() > 1) {
+            return None;
+        }
+        let element = self.element(Role::Paragraph);
+        let mut piece = Piece::new(PITCH, TORQUE.leading);
+        let mut x = LEFT;
+        for part in parts.into_iter().filter(|part| !part.lines.is_empty()) {
+            let y = TORQUE.baseline() - part.kind.baseline();
+            self.put(&mut piece, element, part, &part.lines, x, y);
+            x += part.width() + APART;
+        }
+        if let Some(number) = text.number() {
+            number_beside(&mut piece, number, TICKS - 3.0, TORQUE.baseline());
+        }
+        Some(piece)
+    }
+
     /// Tick boxes with their names, in rows, one of them ticked; with a number each has its own below it.
     pub(super) fn grid(
         &mut self,
@@ -95,7 +132,7 @@ impl Composer {
         let rows = settings.len().div_ceil(columns);
         for (index, row) in settings.chunks(columns).enumerate() {
             let tallest = row.iter().map(|setting| setting.height()).fold(TICK_BOX, f32::max);
-            let mut piece = Piece::new(7.0, tallest);
+            let mut piece = Piece::new(4.0, tallest);
             piece.with_next = rows <= 4 && index + 1 < rows;
             for (column, setting) in row.iter().enumerate() {
                 let x = LEFT + column as f32 * cell;
