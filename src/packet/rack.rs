@@ -89,7 +89,8 @@ fn on_the_board(bench: &Bench, id: PartId, place: Place) -> Text {
 /// Labels for the bags of fasteners, one a step, and for what goes out or is too heavy to lose its way on a shelf; none
 /// where nothing comes off.
 pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
-    let lines = crate::plan::ledger(bench.procedure, bench.material.decisions, bench.material.plan);
+    let lines =
+        crate::plan::ledger(bench.procedure, bench.network, bench.material.decisions, bench.material.plan);
     let blocks: Vec<Block> = bench.blocks.iter().flat_map(|block| labels(bench, &lines, block[0])).collect();
     if blocks.is_empty() {
         return Vec::new();
@@ -127,7 +128,7 @@ fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
     let mut alone: Vec<Block> = Vec::new();
     for line in lines.iter().filter(off_here) {
         match line.kind {
-            PlacedKind::Set(id) => {
+            Some(PlacedKind::Set(id)) => {
                 let set = bench.procedure.set(id);
                 if !set.stays && !set.captive {
                     bagged.push(words::many(&line.title, line.pieces));
@@ -136,7 +137,7 @@ fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
                     );
                 }
             }
-            PlacedKind::Part(id) => {
+            Some(PlacedKind::Part(id)) => {
                 let part = bench.procedure.part(id);
                 let out = bench.procedure.places(&part.axes).into_iter().find_map(|place| {
                     match verdict(bench.material.decisions, id, place) {
