@@ -261,7 +261,7 @@ fn fits(sheet: &Sheet, at: usize, setup: &PageSetup) -> bool {
     let areas = content.iter().flat_map(|group| &group.items).map(Item::bounds);
     let bottom = areas.map(|area: Area| area.y + area.height).fold(f32::MIN, f32::max);
     // Not on the first page of a sheet, the head that comes again needs its room.
-    start == 0 || bottom < foot.items[0].bounds().y - 30.0
+    start == 0 || bottom < foot.items[0].bounds().y - 34.0
 }
 
 /// Whether nothing of a block is seen: what stands above it then stands above the next one.

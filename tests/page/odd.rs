@@ -160,7 +160,7 @@ fn a_table_wider_than_the_page_is_parted_into_bands_with_the_first_column_in_eac
 
 #[test]
 fn a_step_longer_than_a_page_says_that_it_goes_on() {
-    let lines = (0..60).map(|n| act(&format!("Undo bolt {n}."), Boxes::One)).collect();
+    let lines = (0..80).map(|n| act(&format!("Undo bolt {n}."), Boxes::One)).collect();
     let pages = laid_out("long-step", &packet(vec![step(9, lines)]));
     assert_eq!(pages.pages.len(), 3);
     assert!(words(&pages).contains(&"continued".to_string()));

@@ -177,8 +177,8 @@ impl Composer {
         let mut share = |share: f32| draw::joint(joint, width, page * share, characters);
         let made = share(self.figure_share);
         // A picture that is hard to read is no gain to a step that stays whole.
-        if self.figure_share < super::fitting::FIGURE_SHARES[0] {
-            let large = share(super::fitting::FIGURE_SHARES[0]);
+        if self.figure_share < super::fitting::LARGEST {
+            let large = share(super::fitting::LARGEST);
             if made.crowded || made.radius < large.radius * READABLE {
                 return large;
             }

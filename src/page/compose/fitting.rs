@@ -10,6 +10,9 @@ use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 /// Shares of the page's height that the joints of a step may take, the first unless the step is then cut.
 pub(super) const FIGURE_SHARES: [f32; 6] = [0.34, 0.28, 0.23, 0.19, 0.16, 0.13];
 
+/// Share that a joint may take which is hard to read when it is smaller.
+pub(super) const LARGEST: f32 = 0.46;
+
 /// Share of a page that a smaller figure has to save where the step is cut all the same.
 const WORTH_SMALLER: f32 = 0.25;
 
