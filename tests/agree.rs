@@ -277,12 +277,12 @@ fn record_of_the_twin(dice: &mut Dice) -> String {
     match dice.below(4) {
         0 => {}
         1 => {
-            text += "done:\n  head_off: {by: HK, date: 2026-03-05}\n  \"pistons_out[2]\": {by: HK, date: 2026-03-05}\n"
+            text += "done:\n  head_off: {by: HK, date: 2026-03-05}\n  \"pistons_out[2]\": {by: HK, date: 2026-03-05}\n";
         }
         2 => text += "done:\n  pistons_out: {by: HK, date: 2026-03-05, out_of_order: no head on it}\n",
         _ => {
             text +=
-                "done:\n  head_off: {by: HK, date: 2026-03-05}\n  pistons_out: {by: HK, date: 2026-03-05}\n"
+                "done:\n  head_off: {by: HK, date: 2026-03-05}\n  pistons_out: {by: HK, date: 2026-03-05}\n";
         }
     }
     text += "notes:\n  - {about: engine, says: as it is}\n";

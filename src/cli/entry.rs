@@ -276,6 +276,9 @@ pub(super) struct Who {
     date: Option<String>,
 }
 
+/// Tells the ids of the steps that a word means.
+pub(super) type StepsOf<'a> = dyn Fn(&str, Option<Phase>) -> Result<Vec<String>, Vec<Diagnostic>> + 'a;
+
 /// What an entry is written with.
 pub(super) struct Context<'a> {
     /// The procedure.
@@ -287,7 +290,7 @@ pub(super) struct Context<'a> {
     /// The day.
     pub date: String,
     /// Ids of the steps that a word means.
-    pub steps: &'a dyn Fn(&str, Option<Phase>) -> Result<Vec<String>, Vec<Diagnostic>>,
+    pub steps: &'a StepsOf<'a>,
     /// The fingerprint of a step.
     pub mark: &'a dyn Fn(&str) -> Option<String>,
 }

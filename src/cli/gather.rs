@@ -202,7 +202,7 @@ impl Gather {
         bench: &Bench,
         table: &Path,
     ) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
-        let open = open(bench, &bench.text.to_owned());
+        let open = open(bench, bench.text);
         let text = write_table(bench.printed, &open);
         if output::write(workshop.sources(), table, text.as_bytes()).is_err() {
             return Err(Vec::new());

@@ -130,7 +130,7 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
             }
             (None, None, None) if !line.waits_for.is_empty() => {}
             (None, None, None) if line.approved => {
-                made.order.push((from, format!("{} {title}", line.quantity)))
+                made.order.push((from, format!("{} {title}", line.quantity)));
             }
             (None, None, None) => made.agree.push(title.clone()),
         }

@@ -174,10 +174,13 @@ fn headed(text: &Text) -> String {
 fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut Vec<Numbered>) {
     let headings: Vec<String> = table.columns.iter().map(|column| column.heading.clone()).collect();
     let half = headings.len() / 2;
-    let halved = headings.len() % 2 == 0 && half > 1 && headings[..half] == headings[half..];
-    let halves = if halved { vec![0..half, half..headings.len()] } else { vec![0..headings.len()] };
+    let halved = headings.len().is_multiple_of(2) && half > 1 && headings[..half] == headings[half..];
+    let ends = if halved { vec![half, headings.len()] } else { vec![headings.len()] };
     let about = headed(&table.caption);
-    for columns in halves {
+    let mut begin = 0;
+    for end in ends {
+        let columns = begin..end;
+        begin = end;
         let mut last: Option<(Entry, String)> = None;
         for row in &mut table.rows {
             let mut name = about.clone();

@@ -9,7 +9,6 @@ use std::path::Path;
 /// # Errors
 /// What the operating system says; `AlreadyExists` if there is anything at `path`, which is then as it was. No half file
 /// is left.
-#[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]
 pub(crate) fn write_fresh(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
     let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
     let written = file.write_all(bytes).and_then(|()| file.sync_all());

@@ -22,7 +22,7 @@ fn value(form: &Form, seed: u32) -> (String, String) {
     match form {
         Form::Quantity(unit) => {
             let number = format!("{}.{:03}", seed % 90, seed % 997);
-            let typed = if seed % 2 == 0 { number.replace('.', ",") } else { number.clone() };
+            let typed = if seed.is_multiple_of(2) { number.replace('.', ",") } else { number.clone() };
             (typed, format!("{number} {unit}").trim_end().to_owned())
         }
         Form::Word(words) => {

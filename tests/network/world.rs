@@ -403,10 +403,10 @@ pub fn placed() -> impl Strategy<Value = World> {
         .prop_map(|(mut world, parts, sets, each, at, part_at, needs_at)| {
             world.part_axis = parts[..world.under.len()].to_vec();
             world.set_axis = sets[..world.set_under.len()].to_vec();
-            for part in 0..world.under.len() {
+            for (part, (under, present)) in part_at.into_iter().take(world.under.len()).enumerate() {
                 if world.part_axis[part] == Axis::Cyl {
-                    world.under_at[part] = part_at[part].0;
-                    world.present_at[part] = part_at[part].1.filter(|_| world.present[part].is_some());
+                    world.under_at[part] = under;
+                    world.present_at[part] = present.filter(|_| world.present[part].is_some());
                 }
             }
             let mut units = world.steps.len();
