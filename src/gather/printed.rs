@@ -57,15 +57,22 @@ impl Number {
         }
     }
 
-    /// Whether another is of the same kind on the same line, so that a run goes on from one to the other.
+    /// Whether another is of the same kind on the same line, so that a run goes on from one to the other: readings, results
+    /// and lengths from place to place, what is told of a thing by its key, such as when it came, from thing to thing.
     pub(crate) fn goes_on(&self, other: &Number) -> bool {
         let form = |number: &Number| number.form.as_ref().map(std::mem::discriminant);
-        let ends = |number: &Number| (number.keys.first().cloned(), number.keys.last().cloned());
+        let by_place =
+            self.keys.first().is_none_or(|list| ["readings", "looks", "lengths"].contains(&list.as_str()));
         let before = |number: &Number| number.keys[..number.keys.len().saturating_sub(1)].to_vec();
+        let same = if by_place {
+            before(self) == before(other)
+        } else {
+            (self.keys.first(), self.keys.last()) == (other.keys.first(), other.keys.last())
+        };
         self.line() == other.line()
             && form(self) == form(other)
             && self.keys.len() == other.keys.len()
-            && (before(self) == before(other) || ends(self) == ends(other))
+            && same
     }
 }
 
