@@ -251,7 +251,7 @@ fn wrong_use_is_told_like_every_complaint() {
         (&["graph", "x.rebuild", "-o", "a.svg", "y"], "`y` is one word too many"),
         (&["packet", "x.rebuild", "-o", "x.pdf", "--on", "soon"], "Write: a day such as 2026-03-05"),
         (&["record", "job.yaml", "dnoe"], "Write: `done`, if that is meant"),
-        (&["record", "job.yaml", "done", "a"], "`--by VALUE`, `--date VALUE` are missing"),
+        (&["record", "job.yaml", "settled"], "`THING`, `WORD` are missing"),
         (&["reckon", "torq"], "Write: `torque`, if that is meant"),
         (&["reckon", "pattern"], "`--ring N` or `--row N` or"),
     ] {
