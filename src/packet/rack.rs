@@ -15,7 +15,7 @@ const LABEL: LabelSize = LabelSize { width: 60.0, height: 29.0 };
 pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
     let mut boards: Vec<(&[AxisId], Vec<PartId>)> = Vec::new();
     for (id, part) in bench.procedure.parts.numbered() {
-        let places = || bench.procedure.places(&part.axes).into_iter();
+        let places = || bench.procedure.places(&part.axes);
         let goes = |place: Place| may_go_back(bench.material.decisions, id, place);
         let racked = bench.racks.contains_key(&(id, Place(0)));
         if !racked || (bench.phase == Phase::Strip && !places().any(goes)) {
@@ -48,7 +48,7 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
 
 /// The parts that stand at the same places: a row for each, a column for each place.
 fn board(bench: &Bench, axes: &[AxisId], parts: &[PartId]) -> Table {
-    let places: Vec<Place> = bench.procedure.places(axes).into_iter().collect();
+    let places: Vec<Place> = bench.procedure.places(axes).collect();
     let names: Vec<String> = places.iter().map(|place| bench.place_name(axes, *place)).collect();
     let mut headings = vec![("Part, and which way round", 4.2)];
     headings.extend(names.iter().map(|name| (name.as_str(), 1.0)));
