@@ -5,7 +5,7 @@ use std::path::Path;
 use benchleaf::decide::{machine_shop_order, order_list};
 use benchleaf::packet::PacketOptions;
 use benchleaf::procedure::model::Phase;
-use benchleaf::sheet::plain_text;
+use benchleaf::sheet::{SheetKind, plain_text};
 use benchleaf::source::Memory;
 use benchleaf::workshop::{JobView, Request, Workshop};
 
@@ -128,8 +128,11 @@ fn a_step_waits_for_the_part_that_it_puts_in() {
     let waits = |orders: &str| {
         let (workshop, view) = opened(&format!("{EXTRA}orders:\n  ring: {{ordered: 2026-03-05}}\n{orders}"));
         let view = view.unwrap();
-        let text = plain_text(&view.packet(&workshop, &PacketOptions::of(Phase::Build)));
-        assert!(text.contains("M5 insert:\u{a0}2"), "in the ledger\n{text}");
+        let build = PacketOptions::of(Phase::Build);
+        let text = plain_text(&view.packet(&workshop, &build));
+        let ledger =
+            plain_text(&view.packet(&workshop, &PacketOptions { sheets: vec![SheetKind::Ledger], ..build }));
+        assert!(ledger.contains("M5 insert:\u{a0}2"), "in the ledger\n{ledger}");
         text.contains("WAIT: the M5 insert: not in hand")
     };
     assert!(waits(""), "it has not come");
