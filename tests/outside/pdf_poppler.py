@@ -41,16 +41,22 @@ def main():
                 embedded, subset = font.split()[-5:-3]
                 assert (embedded, subset) == ("yes", "yes"), font
             pages = output("pdftotext", "-layout", path, "-").split("\f")
-            work = words("".join(pages))
-            at = work.index(words("Strip, sheet 1 of"))
+            steps = run_json("order", PROCEDURE, "--job", RECORD, "--format", "json")["steps"]
+            # What stands before the page of the first step tells of the steps, and isn't their sheet.
+            first = next(at for at, page in enumerate(pages) if words(steps[0]["title"]) in words(page))
+            work, at, before = words("".join(pages[first:])), 0, None
             answers = {"valve_gear": "reuse", "injectors": "test", "cam_bearings": "leave"}
             found = 0
-            for step in run_json("order", PROCEDURE, "--format", "json")["steps"]:
+            for step in steps:
                 terms = (step["when"] or "").split(" and ")
                 if any(term and answers.get(term.split(" = ")[0]) not in term.split(" = ")[-1].split(" or ") for term in terms):
                     continue
                 title = words(step["title"])
                 there = work.find(title, at)
+                if there < 0 and title == before:
+                    # Steps that say the same at several places stand as one, with the title once.
+                    continue
+                before = title
                 assert there >= 0, f"{step['id']}: its title is not found after the steps before it"
                 at = there + len(title)
                 found += 1
