@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::packet::day;
 use super::prepared::prepare;
 use super::{meant, output, phases};
 use crate::decide::{OrderLine, machine_shop_order, order_list};
@@ -26,11 +27,6 @@ pub(super) struct Next {
     /// The day, as 2026-03-05; else today
     #[arg(long, value_name = "DAY", value_parser = day)]
     on: Option<Date>,
-}
-
-/// A day as it is typed.
-pub(super) fn day(text: &str) -> Result<Date, String> {
-    Date::parse(text).ok_or_else(|| "a day such as 2026-03-05".to_owned())
 }
 
 impl Next {

@@ -78,7 +78,7 @@ pub(super) enum PaperName {
 }
 
 /// A day as it is typed.
-fn day(text: &str) -> Result<Date, String> {
+pub(super) fn day(text: &str) -> Result<Date, String> {
     Date::parse(text).ok_or_else(|| "a day such as 2026-03-05".to_owned())
 }
 

@@ -23,7 +23,7 @@ pub(super) struct Shop {
     #[arg(value_name = "FOLDER")]
     folder: PathBuf,
     /// The day, as 2026-03-05; else today
-    #[arg(long, value_name = "DAY", value_parser = super::next::day)]
+    #[arg(long, value_name = "DAY", value_parser = super::packet::day)]
     on: Option<Date>,
     /// A sheet for the wall
     #[arg(short, long, value_name = "WALL.pdf")]

@@ -373,7 +373,7 @@ impl Asked {
             }
             Asked::Look(look, place) => (&procedure.look(look).naming.id, &procedure.look(look).axes, place),
         };
-        if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
+        procedure.placed(id, axes, place)
     }
 
     /// The words of one of its answers.

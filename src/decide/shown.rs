@@ -90,5 +90,5 @@ pub(super) fn titled(procedure: &Procedure, naming: &Naming, axes: &[AxisId], pl
 
 /// The id of a thing with its place.
 pub(super) fn named(procedure: &Procedure, id: &str, axes: &[AxisId], place: Place) -> String {
-    if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
+    procedure.placed(id, axes, place)
 }

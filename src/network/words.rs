@@ -4,12 +4,7 @@ use super::answers::Case;
 use super::types::Thing;
 use super::types::*;
 use super::values::{Errand, Fit, Inside, Is, ThingKind, Tightness, Values};
-use crate::procedure::model::{Place, Procedure};
-
-/// A name with its place, such as `push_rod[2, inlet]`.
-fn placed(procedure: &Procedure, id: &str, axes: &[crate::procedure::model::AxisId], place: Place) -> String {
-    if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
-}
+use crate::procedure::model::Procedure;
 
 /// The thing's name as it is written in a procedure.
 pub(crate) fn thing_name(procedure: &Procedure, questions: &[Question], thing: &Thing) -> String {
@@ -20,25 +15,25 @@ pub(crate) fn thing_name(procedure: &Procedure, questions: &[Question], thing: &
         | ThingKind::Steady(part, place)
         | ThingKind::Clean(part, place) => {
             let part = procedure.part(part);
-            placed(procedure, &part.naming.id, &part.axes, place)
+            procedure.placed(&part.naming.id, &part.axes, place)
         }
         ThingKind::Set(set, place, _) => {
             let set = procedure.set(set);
-            placed(procedure, &set.naming.id, &set.axes, place)
+            procedure.placed(&set.naming.id, &set.axes, place)
         }
         ThingKind::Reading(gauge, place) => {
             let gauge = procedure.gauge(gauge);
-            placed(procedure, &gauge.naming.id, &gauge.axes, place)
+            procedure.placed(&gauge.naming.id, &gauge.axes, place)
         }
         ThingKind::Seen(look, place) => {
             let look = procedure.look(look);
-            placed(procedure, &look.naming.id, &look.axes, place)
+            procedure.placed(&look.naming.id, &look.axes, place)
         }
         ThingKind::Answered(question) => question_name(procedure, &questions[question.0 as usize]),
         ThingKind::State(state) => procedure.state(state).naming.id.clone(),
         ThingKind::Temporary(temporary, place) => {
             let temporary = procedure.temporary(temporary);
-            placed(procedure, &temporary.naming.id, &temporary.axes, place)
+            procedure.placed(&temporary.naming.id, &temporary.axes, place)
         }
     }
 }
@@ -50,13 +45,12 @@ pub(crate) fn question_name(procedure: &Procedure, question: &Question) -> Strin
         QuestionKind::Gauge(gauge, place) => {
             let gauge = procedure.gauge(gauge);
             place.map_or(gauge.naming.id.clone(), |place| {
-                placed(procedure, &gauge.naming.id, &gauge.axes, place)
+                procedure.placed(&gauge.naming.id, &gauge.axes, place)
             })
         }
         QuestionKind::Look(look, place) => {
             let look = procedure.look(look);
-            place
-                .map_or(look.naming.id.clone(), |place| placed(procedure, &look.naming.id, &look.axes, place))
+            place.map_or(look.naming.id.clone(), |place| procedure.placed(&look.naming.id, &look.axes, place))
         }
     }
 }

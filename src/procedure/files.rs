@@ -8,10 +8,7 @@ use super::shelf::on_the_shelf;
 use crate::diagnostics::{Diagnostic, Severity, unreadable};
 use crate::language;
 use crate::language::tree::{Item, Quote, Tree};
-use crate::source::{FileId, ReadFailure, Sources, Span};
-
-/// What the names of procedures end in.
-const ENDING: &str = "rebuild";
+use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
 
 /// Trees in the order in which their declarations come in: a file before the one that brings it in, the root last.
 pub(super) struct Loaded {
@@ -111,7 +108,7 @@ impl Loader<'_> {
         let folder = self.sources.file(from).path.parent().map(Path::to_path_buf).unwrap_or_default();
         let mut named = PathBuf::from(&path.value);
         if named.extension().is_none() {
-            named.set_extension(ENDING);
+            named.set_extension(PROCEDURE_ENDING);
         }
         let mut wanted = folder.join(&named);
         if named.starts_with("shared") && !self.sources.is_there(&wanted) {

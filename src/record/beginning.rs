@@ -5,7 +5,7 @@
 use std::fmt::Write;
 
 use super::Occasion;
-use crate::procedure::model::{Deed, Gauge, GaugeId, Phase, Place, Procedure};
+use crate::procedure::model::{Deed, Gauge, GaugeId, Phase, Procedure};
 
 /// The text of a record of which nothing is known yet, for a procedure that is reached from it by `path`. Every line
 /// that asks for something is a comment: the text is a record as it stands.
@@ -64,11 +64,6 @@ fn quoted(text: &str) -> String {
     serde_json::to_string(text).expect("every text can be quoted")
 }
 
-/// `bore[2, inlet]`, or `bore` where there is one.
-fn at(procedure: &Procedure, id: &str, axes: &[crate::procedure::model::AxisId], place: Place) -> String {
-    if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", procedure.place_name(axes, place)) }
-}
-
 fn answers(out: &mut String, procedure: &Procedure) {
     if procedure.asks.iter().next().is_some() {
         out.push_str("# answers:\n");
@@ -90,7 +85,7 @@ fn lengths(out: &mut String, procedure: &Procedure) {
     }
     for set in sets {
         for place in procedure.places(&set.axes) {
-            let name = at(procedure, &set.naming.id, &set.axes, place);
+            let name = procedure.placed(&set.naming.id, &set.axes, place);
             line(out, &format!("#   {}: {{A: , B: }}", quoted(&name)), "by hole, such as {A: 35 mm}");
         }
     }
@@ -104,7 +99,7 @@ fn blanks(procedure: &Procedure, gauge: &Gauge) -> Vec<String> {
     let or_none = |list: &[String]| if list.is_empty() { none.to_vec() } else { list.to_vec() };
     let mut blanks = Vec::new();
     for place in procedure.places(&gauge.axes) {
-        let name = at(procedure, &gauge.naming.id, &gauge.axes, place);
+        let name = procedure.placed(&gauge.naming.id, &gauge.axes, place);
         for station in or_none(&stations) {
             blanks.extend(or_none(&directions).iter().map(|way| format!("{name}{station}{way}")));
         }
@@ -155,7 +150,7 @@ fn looks(out: &mut String, procedure: &Procedure) {
     }
     for look in procedure.looks.iter() {
         for place in procedure.places(&look.axes) {
-            let name = at(procedure, &look.naming.id, &look.axes, place);
+            let name = procedure.placed(&look.naming.id, &look.axes, place);
             let says = format!("{}; {}", look.results.join(" or "), look.naming.title);
             line(out, &format!("#     {}:", quoted(&name)), &says);
         }

@@ -7,7 +7,7 @@ use super::disk::{Disk, Files, ReadFailure};
 use super::span::{FileId, Position};
 
 /// What the name of a procedure ends in.
-pub(super) const PROCEDURE_ENDING: &str = "rebuild";
+pub(crate) const PROCEDURE_ENDING: &str = "rebuild";
 
 /// What it ended in before; such a file is refused with a word on renaming it.
 const FORMER_ENDING: &str = "leaf";

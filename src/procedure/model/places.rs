@@ -97,6 +97,11 @@ impl Procedure {
         names.join(", ")
     }
 
+    /// The id of a thing with its place, as it is written: `push_rod[2, inlet]`.
+    pub fn placed(&self, id: &str, axes: &[AxisId], place: Place) -> String {
+        if axes.is_empty() { id.to_owned() } else { format!("{id}[{}]", self.place_name(axes, place)) }
+    }
+
     /// Every place of a thing with `axes` that `pattern` means when the axes in `bound` stand at one position.
     pub fn matching(&self, axes: &[AxisId], pattern: &Pattern, bound: &Binding) -> Vec<Place> {
         let mut places = vec![0];
