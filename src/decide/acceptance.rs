@@ -3,9 +3,9 @@
 use super::answers::{by_hand, standing};
 use super::book::Book;
 use super::changed::{comes_later, spoilt, to_read_again};
+use super::choosing::chooses;
 use super::findings::{beyond_worn, worst_wear};
-use super::in_hand::{not_in_hand, parts_to_size_by};
-use super::selecting::chooses;
+use super::in_hand::{not_in_hand, not_standard, parts_to_size_by};
 use super::truth::limits_asked;
 use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
@@ -33,7 +33,8 @@ fn before_fitting(book: &Book, decisions: &Decisions, key: PartAt) -> Vec<Hold> 
     let Some(decision) = decisions.fates.get(&key) else { return Vec::new() };
     match &decision.verdict {
         Verdict::Renew { size } => {
-            if let Some(hold) = not_in_hand(book, part, place, *size) {
+            let standard = || size.is_none().then(|| not_standard(book, decisions, key)).flatten();
+            if let Some(hold) = not_in_hand(book, part, place, *size).or_else(standard) {
                 return vec![hold];
             }
             let judges = judging(book, part, place).into_iter();

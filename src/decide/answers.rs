@@ -69,10 +69,17 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
             let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
             Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]) }
         }
-        None => Answer::Open(match book.never.get(&Asked::Look(id, place)) {
-            Some(because) => Why::Never(because.clone()),
-            None => Why::NotTaken(Vec::new()),
-        }),
+        None => match (book.never.get(&Asked::Look(id, place)), book.job.judged_looks.get(&(id, place))) {
+            (Some(because), Some(judged @ Judgement { as_what: Judged::Band(answer), .. })) => {
+                let look = book.procedure.look(id);
+                let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
+                let result = &look.results[*answer];
+                let because = format!("{name} never seen ({because}): {result}, {}", judged.words());
+                Answer::Settled { answer: *answer, because }
+            }
+            (Some(because), _) => Answer::Open(Why::Never(because.clone())),
+            (None, _) => Answer::Open(Why::NotTaken(Vec::new())),
+        },
     }
 }
 
@@ -254,11 +261,19 @@ pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> 
             }
         }
     });
-    idle.map(|((gauge, place), judged)| {
+    let looks = book.job.judged_looks.iter().filter(|((look, place), _)| {
+        let taken = book.job.looks.iter().any(|taken| (taken.look, taken.place) == (*look, *place));
+        taken || !book.never.contains_key(&Asked::Look(*look, *place))
+    });
+    let gauges = idle.map(|((gauge, place), judged)| {
         let declared = book.procedure.gauge(*gauge).naming.span;
         errors::not_in_doubt(judged.span, &Asked::Gauge(*gauge, *place).name(book.procedure), declared)
-    })
-    .collect()
+    });
+    let looks = looks.map(|((look, place), judged)| {
+        let declared = book.procedure.look(*look).naming.span;
+        errors::not_in_doubt(judged.span, &Asked::Look(*look, *place).name(book.procedure), declared)
+    });
+    gauges.chain(looks).collect()
 }
 
 /// Where one reading stands. Without doubt on a limit between two bands it is in the better of them, where their names tell

@@ -15,6 +15,8 @@ use crate::record::{Goods, Occasion};
 pub struct Decisions {
     /// Whether the engine is of the family.
     pub identification: Identification,
+    /// Conditions in which the whole engine was found, and of which nobody has said what follows from them.
+    pub engine_found: Vec<String>,
     /// Each question at each of its places.
     pub answers: BTreeMap<Asked, Answer>,
     /// Value of each gauge that could be had, at each place and on each occasion.
@@ -191,7 +193,9 @@ impl PartDecision {
 pub(crate) struct NewAmong {
     /// How many didn't come out; nobody may know of which hole.
     pub missing: u32,
-    /// The holes of those that came out and don't go back.
+    /// The holes out of which nothing came: those of the missing of which it is known.
+    pub empty: Vec<String>,
+    /// The holes of the others that don't go back.
     pub holes: Vec<String>,
     /// Why, in words.
     pub because: Vec<String>,
@@ -200,7 +204,8 @@ pub(crate) struct NewAmong {
 impl NewAmong {
     /// How many.
     pub(crate) fn pieces(&self) -> u32 {
-        self.missing + u32::try_from(self.holes.len()).expect("holes have letters")
+        let count = |holes: &[String]| u32::try_from(holes.len()).expect("holes have letters");
+        self.missing.max(count(&self.empty)) + count(&self.holes)
     }
 }
 
@@ -257,10 +262,14 @@ pub enum Hold {
     NotInHand(Goods),
     /// Something arrived, but not in the size that is needed, or its size is not in the record.
     WrongSize(Goods, Quantity),
+    /// Something arrived in an oversize or undersize, and the standard size is needed.
+    NotStandard(Goods),
     /// It is sized by new parts, and nothing in this size is in hand.
     NothingInSize(Quantity),
     /// The new part has to be measured: this gauge, as built.
     NewPartUnmeasured(GaugeId, Place),
+    /// It is to be sent out, and of the estimates that were printed the owner has agreed to none that covers it.
+    NotAgreed,
     /// It has not been sent out.
     NotSent,
     /// It is not back.
@@ -300,6 +309,7 @@ impl Hold {
                 | Hold::WrongSize(..)
                 | Hold::NothingInSize(_)
                 | Hold::NewPartUnmeasured(..)
+                | Hold::NotAgreed
         )
     }
 }

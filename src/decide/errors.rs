@@ -24,10 +24,10 @@ pub(super) fn implausible(
 pub(super) fn not_in_doubt(span: Span, gauge: &str, declared: Span) -> Diagnostic {
     Diagnostic::new(
         &codes::NOT_IN_DOUBT,
-        format!("`{gauge}` is judged by hand, but its reading is not in doubt"),
+        format!("`{gauge}` is judged by hand, but what it shows is not in doubt"),
     )
     .at(span, "nothing for a person to judge")
-    .at(declared, "its limits decide")
+    .at(declared, "what it shows decides")
     .help("take it out; a part is renewed or left out in spite of its readings by its own name")
 }
 
@@ -63,12 +63,25 @@ pub(super) fn over_the_limit(number: &Spanned<String>, limit: &Money, sum: &Mone
         .help("ask the owner: name the items that may go on with a limit of their own, or a higher limit")
 }
 
-pub(super) fn wrong_size(span: Span, goods: &str, ordered: Option<Quantity>, wanted: Quantity) -> Diagnostic {
+pub(super) fn wrong_size(
+    span: Span,
+    goods: &str,
+    ordered: Option<Quantity>,
+    wanted: Option<Quantity>,
+) -> Diagnostic {
     let how = ordered.map_or("without its size".to_owned(), |size| format!("in {}", size.printed()));
-    let message = format!("`{goods}` was ordered {how}, and {} goes in", wanted.printed());
+    let wanted = wanted.map_or("the standard size".to_owned(), |size| size.printed());
+    let message = format!("`{goods}` was ordered {how}, and {wanted} goes in");
     Diagnostic::new(&codes::WRONG_SIZE, message)
         .at(span, "this order")
         .help("change the order with the supplier, and then its `size` here; what can't be changed is returned and ordered anew")
+}
+
+pub(super) fn counted_twice(span: Span, hole: &str, missing: u32) -> Diagnostic {
+    let message = format!("nobody says whether that of `{hole}` came out, and {missing} of its set didn't");
+    Diagnostic::new(&codes::COUNTED_TWICE, message)
+        .at(span, "one is bought for this hole beside those")
+        .write("a note on the hole with `found: {count: 0}` if nothing came out of it, or `found: {count: 1}` if it did")
 }
 
 pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) -> Diagnostic {

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Book;
+use super::choosing::choosing;
 use super::present::Present;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
@@ -128,6 +129,32 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
 pub(super) fn sized_parts(book: &Book) -> BTreeSet<(PartId, Place)> {
     let sized = |link: &Link| link.by != Tie::Together;
     links(book).iter().filter(|link| sized(link)).map(|link| link.effect).collect()
+}
+
+/// New parts that are bought in the size of something else and go in in the standard one, since all of that is settled and has
+/// no other size. What a gauge of its own chooses from several pieces is none of them.
+pub(super) fn standard_parts(
+    book: &Book,
+    fates: &BTreeMap<(PartId, Place), PartDecision>,
+) -> BTreeSet<(PartId, Place)> {
+    let links = links(book);
+    let open = |link: &&Link| match fates.get(&link.cause) {
+        Some(PartDecision { verdict: Verdict::GoesBack | Verdict::CleanAndBack, .. }) => {
+            already(book, &links, link).is_some()
+        }
+        Some(PartDecision { verdict: Verdict::Renew { size }, .. }) => size.is_some(),
+        Some(PartDecision { verdict: Verdict::Machine { .. }, holds, .. }) => {
+            holds.iter().any(|hold| matches!(hold, Hold::Question(_) | Hold::Never(..)))
+        }
+        _ => true,
+    };
+    let mut found = sized_parts(book);
+    let chosen_by_gauge = |key: &PartAt| choosing(book, *key).next().is_some();
+    found.retain(|key| {
+        let mut into = links.iter().filter(|link| link.effect == *key && link.by != Tie::Together);
+        is_standard(fates.get(key)) && !chosen_by_gauge(key) && !into.any(|link| open(&link))
+    });
+    found
 }
 
 /// A part whose verdict bears on another.

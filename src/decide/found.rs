@@ -1,9 +1,14 @@
 //! What was found different of a part or set, as far as it bears on what becomes of it: pieces that are missing, and
 //! conditions in which a thing can't simply go back. The words of a condition decide nothing: a person does.
 
+use std::collections::BTreeMap;
+
 use super::book::Book;
-use super::{Because, Hold, NewAmong, PartDecision, Verdict};
-use crate::record::{About, Came, Found, Goods, Note, Settled};
+use super::{Because, Hold, NewAmong, PartDecision, Verdict, errors};
+use crate::diagnostics::Diagnostic;
+use crate::english::list;
+use crate::procedure::model::{Place, SetId};
+use crate::record::{About, Came, Found, Goods, Job, Note, Settled};
 
 /// What becomes of a thing at a place, by what was found of it: `decided` otherwise.
 pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecision) -> PartDecision {
@@ -50,6 +55,11 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecis
 fn by_hole(book: &Book, goods: Goods, decided: &mut PartDecision, among: &mut NewAmong) {
     let Goods::Set(set, Some(place)) = goods else { return };
     let settled = |letter: &str| book.job.settled_holes.get(&(set, place, letter.to_owned()));
+    among.empty = book.procedure.hole_letters(set);
+    among.empty.retain(|letter| came_out_of(book.job, (set, place), letter) == Some(0));
+    if among.missing < u32::try_from(among.empty.len()).expect("holes have letters") {
+        among.because.push(format!("nothing came out of {}", list(&among.empty)));
+    }
     for note in &book.job.notes {
         let About::Hole(id, at, letter) = &note.about else { continue };
         if *id != set || at.is_some_and(|at| at != place) || settled(letter).is_some() {
@@ -66,12 +76,44 @@ fn by_hole(book: &Book, goods: Goods, decided: &mut PartDecision, among: &mut Ne
     {
         let why = settlement.words().unwrap_or_default();
         if settlement.what == Settled::Renew {
-            among.holes.push(letter.clone());
+            // What didn't come out is bought once, whatever else is said of its hole.
+            if !among.empty.contains(letter) {
+                among.holes.push(letter.clone());
+            }
             among.because.push(format!("{letter}: {why}"));
         } else {
             decided.because = std::mem::take(&mut decided.because).and(format!("{letter} goes back: {why}"));
         }
     }
+}
+
+/// How many pieces came out of one hole, where a note tells: none or one.
+fn came_out_of(job: &Job, (set, place): (SetId, Place), letter: &str) -> Option<u32> {
+    let of_it = |note: &&Note| match &note.about {
+        About::Hole(id, at, hole) => *id == set && at.is_none_or(|at| at == place) && hole == letter,
+        _ => false,
+    };
+    let found = job.notes.iter().rev().filter(of_it).flat_map(|note| &note.found);
+    found.into_iter().find_map(|found| match found {
+        Found::Count(count) => Some(count.value),
+        Found::Came(Came::Without) => Some(0),
+        _ => None,
+    })
+}
+
+/// Complains where some fasteners of a set didn't come out, and another is renewed of which nobody says whether it did: it may
+/// be one of those.
+pub(super) fn counted_twice(book: &Book, sets: &BTreeMap<(SetId, Place), PartDecision>) -> Vec<Diagnostic> {
+    let settled = book.job.settled_holes.iter().filter(|(_, settlement)| settlement.what == Settled::Renew);
+    let doubtful = settled.filter_map(|((set, place, letter), settlement)| {
+        let among = &sets.get(&(*set, *place))?.new_among;
+        let known = u32::try_from(among.empty.len()).expect("holes have letters");
+        let unknown = among.missing.saturating_sub(known);
+        let told = came_out_of(book.job, (*set, *place), letter).is_some();
+        let name = format!("{} {letter}", super::words::set_name(book.procedure, *set, *place));
+        (!told && unknown > 0).then(|| errors::counted_twice(settlement.span, &name, unknown))
+    });
+    doubtful.collect()
 }
 
 /// Whether a note is about a joint of a set, or about what judges or measures a part: in whatever condition that is, what
@@ -100,6 +142,19 @@ fn bears_on(book: &Book, note: &Note, goods: Goods) -> bool {
         }
         _ => false,
     }
+}
+
+/// The conditions in which the whole engine was found, as long as nobody has said that work on it goes on all the same.
+pub(super) fn of_the_engine(job: &Job) -> Vec<String> {
+    if job.settled_engine.is_some() {
+        return Vec::new();
+    }
+    let notes = job.notes.iter().filter(|note| note.about == About::Engine);
+    let conditions = notes.flat_map(|note| &note.found).filter_map(|found| match found {
+        Found::Condition(condition) => Some(condition.clone()),
+        _ => None,
+    });
+    conditions.collect()
 }
 
 /// Whether a note is about a part or set at a place: without a place, it is about every one.

@@ -4,12 +4,14 @@ use std::collections::BTreeSet;
 
 use super::book::Book;
 use super::changed::comes_later;
+use super::follow::standard_parts;
 use super::{Decisions, Hold, Size, Verdict, errors};
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{Fate, FateChoice, GaugeId, PartId, Place};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Occasion, Order};
 use crate::source::Span;
+use crate::structure::PartAt;
 
 /// Things that came in.
 pub(super) fn in_hand(job: &Job) -> BTreeSet<Goods> {
@@ -35,14 +37,32 @@ pub(super) fn not_in_hand(book: &Book, part: PartId, place: Place, size: Option<
     }
 }
 
+/// What speaks against a part that has come in some oversize or undersize, though what it goes with has none.
+pub(super) fn not_standard(book: &Book, decisions: &Decisions, (part, place): PartAt) -> Option<Hold> {
+    let (goods, order) = order_of(book, part, place)?;
+    let wrong = order.arrived.is_some() && in_a_size(order) && standard(book, decisions, (part, place));
+    wrong.then_some(Hold::NotStandard(goods))
+}
+
+fn in_a_size(order: &Order) -> bool {
+    order.size.is_some_and(|size| size.base() != 0.0)
+}
+
+fn standard(book: &Book, decisions: &Decisions, key: PartAt) -> bool {
+    standard_parts(book, &decisions.fates).contains(&key)
+}
+
 /// Complains of what was ordered in another size than goes in, or in none where one is needed, before it comes.
 pub(super) fn wrong_sizes(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
     let mut told: Vec<Span> = Vec::new();
     let mut found = Vec::new();
     for ((part, place), decision) in &decisions.fates {
-        let Verdict::Renew { size: Some(size) } = decision.verdict else { continue };
+        let Verdict::Renew { size } = decision.verdict else { continue };
         let Some((goods, order)) = order_of(book, *part, *place) else { continue };
-        let right = order.size.is_some_and(|ordered| same(ordered, size));
+        let right = match size {
+            Some(size) => order.size.is_some_and(|ordered| same(ordered, size)),
+            None => !in_a_size(order) || !standard(book, decisions, (*part, *place)),
+        };
         if !right && !told.contains(&order.span) {
             told.push(order.span);
             let name = super::words::goods_name(book.procedure, goods);

@@ -10,6 +10,7 @@ mod approval;
 mod because;
 mod book;
 mod changed;
+mod choosing;
 mod conditions;
 mod decisions;
 mod errors;
@@ -123,6 +124,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     let mut book = book::Book::new(procedure, structure, job, &mut diagnostics);
     let mut decisions = Decisions {
         identification: answers::identify(procedure, job, &mut diagnostics),
+        engine_found: found::of_the_engine(job),
         answers: BTreeMap::new(),
         values: BTreeMap::new(),
         fates: BTreeMap::new(),
@@ -156,9 +158,11 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     decisions.findings = findings::findings(&book, &decisions);
     diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);
+    diagnostics.extend(found::counted_twice(&book, &decisions.sets));
     selecting::select(&book, &mut decisions);
     diagnostics.extend(selecting::other_pieces(&book, &decisions));
     acceptance::holds(&book, &mut decisions);
+    shopping::wait_for_the_owner(procedure, job, &mut decisions);
     never::tell(&mut decisions);
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
     diagnostics.extend(too_soon::accepted_not_good(procedure, job, &decisions));

@@ -17,6 +17,9 @@ use crate::record::{Date, Job};
 /// Everything that was decided, as text.
 pub(crate) fn verdict_text(procedure: &Procedure, job: &Job, decisions: &Decisions) -> String {
     let mut out = format!("Engine: {}\n", decisions.identification.words());
+    for condition in &decisions.engine_found {
+        out.push_str(&format!("Engine: found {condition}: not settled what becomes of it\n"));
+    }
     section(&mut out, "Present sizes", present_lines(procedure, job));
     section(&mut out, "Parts", decisions_text(procedure, parts(procedure, decisions)));
     section(&mut out, "Fasteners", decisions_text(procedure, sets(procedure, decisions)));
@@ -194,6 +197,7 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
     let list = order_list(procedure, job, decisions);
     let report = json!({
         "engine": decisions.identification.words(),
+        "engine_found": decisions.engine_found,
         "parts": parts(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "fasteners": sets(procedure, decisions).map(decided).collect::<Vec<Json>>(),
         "answers": answers,

@@ -4,17 +4,20 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::choosing::{choosing, choosing_from_sold};
 use super::conditions::by_answer;
 use super::meaning::is_no_piece;
 use super::{Answer, Asked, Chosen, Decisions, Hold, Verdict, Why, changed, errors, follow, shown};
 use crate::diagnostics::Diagnostic;
 use crate::english::spaced;
-use crate::procedure::model::{Fate, FateChoice, Gauge, GaugeId, Judge, Part, PartId, Place, Procedure};
+use crate::procedure::model::{GaugeId, Place, Procedure};
 use crate::record::Goods;
+use crate::structure::PartAt;
 
 /// Chooses for every new part that has to be chosen, and holds those for which nothing tells.
 pub(super) fn select(book: &Book, decisions: &mut Decisions) {
     let sized = follow::sized_parts(book);
+    let standard = follow::standard_parts(book, &decisions.fates);
     let mut chosen = BTreeMap::new();
     for ((id, place), decision) in &mut decisions.fates {
         let part = book.procedure.part(*id);
@@ -27,13 +30,13 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
             Chosen::Piece { piece: size.printed(), because: decision.because.to_string() }
         } else if let Some(chosen) = book.job.chosen.get(&key) {
             Chosen::Piece { piece: chosen.piece.clone(), because: chosen.words() }
-        } else if let Some(size) = ordered {
+        } else if let Some(size) = ordered.filter(|_| !standard.contains(&key)) {
             Chosen::Piece { piece: size.printed(), because: "so it was ordered".to_owned() }
         } else if sized.contains(&key) {
             let because = "what it goes with is machined to no other size".to_owned();
             Chosen::Piece { piece: "standard".to_owned(), because }
         } else {
-            by_gauge(book, &decisions.answers, part, key)
+            by_gauge(book, &decisions.answers, key)
         };
         let is_sold = |gauge: GaugeId| book.procedure.gauge(gauge).sold.is_some();
         match &choice {
@@ -65,13 +68,8 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
 }
 
 /// The bands of a gauge of the part that doesn't judge whether it goes back: their names are the pieces.
-fn by_gauge(
-    book: &Book,
-    answers: &BTreeMap<Asked, Answer>,
-    part: &Part,
-    (id, place): (PartId, Place),
-) -> Chosen {
-    let Some((gauge_id, at)) = choosing(book, part, (id, place)).next() else { return Chosen::Open(None) };
+fn by_gauge(book: &Book, answers: &BTreeMap<Asked, Answer>, key: PartAt) -> Chosen {
+    let Some((gauge_id, at)) = choosing(book, key).next() else { return Chosen::Open(None) };
     let gauge = book.procedure.gauge(gauge_id);
     match answers.get(&Asked::Gauge(gauge_id, at)) {
         Some(Answer::Settled { answer, .. }) if is_no_piece(&gauge.bands[*answer].name) => {
@@ -92,28 +90,10 @@ fn by_gauge(
     }
 }
 
-/// The gauges whose bands are the pieces that a part at one place is chosen from, at the places where they measure it.
-fn choosing<'b>(
-    book: &'b Book<'_>,
-    part: &'b Part,
-    (id, place): (PartId, Place),
-) -> impl Iterator<Item = (GaugeId, Place)> + 'b {
-    let gauges = book.procedure.gauges.numbered();
-    let gauges = gauges.filter(move |(gauge_id, gauge)| chooses(part, id, *gauge_id, gauge));
-    let places =
-        gauges.flat_map(|(gauge_id, gauge)| book.procedure.places(&gauge.axes).map(move |at| (gauge_id, at)));
-    places.filter(move |at| book.procedure.measured(*at).contains(&(id, place)))
-}
-
-/// The gauge that works out which of the pieces that are sold goes in; a person has to say in the record that it is that one.
-fn choosing_from_sold(book: &Book, part: &Part, key: (PartId, Place)) -> Option<(GaugeId, Place)> {
-    choosing(book, part, key).find(|(gauge, _)| book.procedure.gauge(*gauge).sold.is_some())
-}
-
 /// Complains of a piece that was chosen though the reading asks for another, and nobody says why.
 pub(super) fn other_pieces(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> {
     let other = book.job.chosen.iter().filter_map(|((id, place), chosen)| {
-        let (gauge, at) = choosing_from_sold(book, book.procedure.part(*id), (*id, *place))?;
+        let (gauge, at) = choosing_from_sold(book, (*id, *place))?;
         let Some(Answer::Settled { answer, because }) = decisions.answers.get(&Asked::Gauge(gauge, at))
         else {
             return None;
@@ -124,25 +104,6 @@ pub(super) fn other_pieces(book: &Book, decisions: &Decisions) -> Vec<Diagnostic
             .then(|| errors::other_piece(chosen.span, (asked, &chosen.piece), because, gauge.naming.span))
     });
     other.collect()
-}
-
-/// Whether the bands of a gauge are the pieces that a part is chosen from.
-pub(super) fn chooses(part: &Part, id: PartId, gauge_id: GaugeId, gauge: &Gauge) -> bool {
-    part.select_from.is_some()
-        && !gauge.bands.is_empty()
-        && gauge.of.as_ref().is_some_and(|of| of.id == id)
-        && !judges(part, gauge_id)
-}
-
-/// Whether a gauge decides if the part goes back.
-fn judges(part: &Part, id: GaugeId) -> bool {
-    let mut fates = part.fate.iter().flat_map(FateChoice::fates);
-    fates.any(|fate| match fate {
-        Fate::By(judges) => {
-            judges.iter().any(|judge| matches!(judge, Judge::Gauge(target) if target.id == id))
-        }
-        _ => false,
-    })
 }
 
 /// The bands of a gauge at one of its places as a rule to choose by: `one notch: 0.50 to 0.60 mm; two notches: above

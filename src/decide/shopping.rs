@@ -4,7 +4,7 @@ use super::approval::approve;
 use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
-use super::{Because, Chosen, Decisions, GoesIn, Hold, Identification, PartDecision, Verdict};
+use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
 use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price, WrittenWork};
@@ -25,16 +25,29 @@ pub(crate) fn machine_shop_order(procedure: &Procedure, job: &Job, decisions: &D
     agreed(procedure, job, decisions).1
 }
 
+/// Holds what is still to be sent out, once an estimate was printed, until the owner has agreed to one that covers it: what no
+/// estimate covers is for quote, and stays here.
+pub(super) fn wait_for_the_owner(procedure: &Procedure, job: &Job, decisions: &mut Decisions) {
+    if job.estimates.is_empty() {
+        return;
+    }
+    let works = machine_shop_order(procedure, job, decisions);
+    for line in works.into_iter().filter(|line| !line.approved && line.sent.is_none()) {
+        if let Some(decision) = decisions.fates.get_mut(&(line.part, line.place)) {
+            decision.holds.push(Hold::NotAgreed);
+        }
+    }
+}
+
 /// Both lists with what the owner has agreed to: an approval up to a sum has to cover both.
 fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<OrderLine>, Vec<WorkLine>) {
     let mut lines = bought(procedure, job, decisions);
     let mut works = sent_out(procedure, job, decisions);
     approve(job, &mut lines, &mut works);
-    if decisions.identification == Identification::Differs {
-        let waits = lines.iter_mut().map(|line| &mut line.waits_for);
-        for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
-            waits.insert(0, Identification::RIGHT_PROCEDURE.to_owned());
-        }
+    let first = decisions.of_the_engine();
+    let waits = lines.iter_mut().map(|line| &mut line.waits_for);
+    for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
+        waits.splice(0..0, first.iter().cloned());
     }
     (lines, works)
 }
@@ -256,7 +269,9 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
         let part = procedure.part(*id);
         let marks = part.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
         let work = job.sent.get(&(*id, *place));
-        let waits = decision.holds.iter().filter(|hold| hold.before_sending());
+        // That it is for quote, the line says by itself.
+        let waits =
+            decision.holds.iter().filter(|hold| hold.before_sending() && !matches!(hold, Hold::NotAgreed));
         let priced = job.prices.work.get(&(*id, *place)).cloned().unwrap_or_default();
         lines.push(WorkLine {
             part: *id,

@@ -98,8 +98,12 @@ impl Hold {
             Hold::WrongSize(goods, size) => {
                 format!("`{}` is not in hand in size {}", goods_name(procedure, *goods), size.printed())
             }
+            Hold::NotStandard(goods) => {
+                format!("`{}` is not in hand in the standard size", goods_name(procedure, *goods))
+            }
             Hold::NothingInSize(size) => format!("no new part in size {} is in hand", size.printed()),
             Hold::NewPartUnmeasured(id, place) => format!("new part not measured: `{}`", gauge(*id, *place)),
+            Hold::NotAgreed => "no estimate that the owner has agreed to covers it".to_owned(),
             Hold::NotSent => "not sent out".to_owned(),
             Hold::NotBack => "not back".to_owned(),
             Hold::NotAccepted => "back, but not accepted".to_owned(),
@@ -177,6 +181,22 @@ impl Identification {
             Identification::Matches => "the number is of this family",
             Identification::Differs => "the number is not of this family: every sheet is held",
         }
+    }
+}
+
+impl Decisions {
+    /// What all work that can't be undone waits for, as a noun phrase: what is stamped on the engine, and in what condition it
+    /// was found.
+    pub(crate) fn of_the_engine(&self) -> Vec<String> {
+        let other = (self.identification == Identification::Differs)
+            .then(|| Identification::RIGHT_PROCEDURE.to_owned());
+        other.into_iter().chain(self.as_found()).collect()
+    }
+
+    /// What work waits for, as a noun phrase, because of the condition in which the whole engine was found.
+    pub(crate) fn as_found(&self) -> impl Iterator<Item = String> {
+        let found = self.engine_found.iter();
+        found.map(|condition| format!("a decision: what becomes of the engine, found {condition}"))
     }
 }
 

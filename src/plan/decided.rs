@@ -30,7 +30,9 @@ pub(crate) fn arrives(wait: &Wait) -> bool {
         wait,
         Wait::NotInHand(_)
             | Wait::WrongSize(..)
+            | Wait::NotStandard(_)
             | Wait::NothingInSize(_)
+            | Wait::NotAgreed
             | Wait::NotSent
             | Wait::NotBack
             | Wait::NotAccepted
@@ -59,11 +61,18 @@ pub(crate) fn wait_words(procedure: &Procedure, part: PartId, place: Place, wait
             let new = if let Goods::Part(new, _) = goods { procedure.part(*new) } else { one };
             format!("the new {} in size {}: not in hand", inner(&new.naming.title), size.printed())
         }
+        Wait::NotStandard(goods) => {
+            let new = if let Goods::Part(new, _) = goods { procedure.part(*new) } else { one };
+            format!("the new {} in the standard size: not in hand", inner(&new.naming.title))
+        }
         Wait::NothingInSize(size) => {
             format!("new parts in size {} for the {name}: not in hand", size.printed())
         }
         Wait::NewPartUnmeasured(gauge, at) => {
             format!("a reading of the new part: {}", gauge_name(procedure, *gauge, *at))
+        }
+        Wait::NotAgreed => {
+            format!("the owner's yes to the work on the {name}: no estimate that is agreed covers it")
         }
         Wait::NotSent => format!("the {name}: not sent out yet"),
         Wait::NotBack => format!("the {name}: not back yet"),

@@ -43,6 +43,13 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
     holds
 }
 
+/// Whether something is sent out by these lines.
+pub(super) fn sends(lines: &[PlannedLine]) -> bool {
+    lines.iter().any(|line| {
+        matches!(line, PlannedLine::Act(act) if matches!(act.act.deed, Deed::Part { work: PartWork::Send, .. }))
+    })
+}
+
 /// The parts of this job's own that a step puts in, and that have not come.
 pub(super) fn own_parts(known: &Known, member: &network::Member) -> Vec<Hold> {
     let Known { procedure, network, decisions, options } = *known;

@@ -5,6 +5,7 @@ use super::{Known, decided, hold, words};
 use crate::decide::{Asked, Identification, Truth};
 use crate::network::answers::QuestionId;
 use crate::network::{Network, Node, Question, QuestionKind};
+use crate::procedure::model::Phase;
 
 /// Where a step stands in this job.
 pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[PlannedLine]) -> Standing {
@@ -39,6 +40,10 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
     }
     if decisions.identification == Identification::Differs {
         holds.push(Hold { cause: HoldCause::Identity, text: Identification::RIGHT_PROCEDURE.to_owned() });
+    }
+    // To find out more it may be taken apart and measured.
+    if matches!(node.phase, Phase::Build | Phase::Start) || hold::sends(lines) {
+        holds.extend(decisions.as_found().map(|text| Hold { cause: HoldCause::Engine, text }));
     }
     holds.extend(hold::holds(known, node, index, lines));
     holds.extend(hold::own_parts(known, member));

@@ -140,6 +140,8 @@ pub enum HoldCause {
     Supply(SupplyId),
     /// The engine is not of this family.
     Identity,
+    /// Nobody has settled what follows from the condition in which the engine was found.
+    Engine,
 }
 
 /// A line of a planned step.

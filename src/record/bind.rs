@@ -247,10 +247,7 @@ impl Binder<'_> {
         if named.is_derived() {
             return self.names.derived(named).map(About::Step);
         }
-        let known = self.procedure.names.get(&named.name);
-        // Of a state nothing is noted, be it called like that.
-        let other = known.is_some_and(|name| !matches!(name, Name::State(_)));
-        if !other && named.name == ENGINE && named.positions.is_empty() && named.words.is_empty() {
+        if self.is_engine(named) {
             return Some(About::Engine);
         }
         if let Some((set, place, letter)) = self.hole(named) {
@@ -276,6 +273,14 @@ impl Binder<'_> {
             Name::Step(id) => Some(About::Step(StepKey::Written(id, place))),
             _ => None,
         }
+    }
+
+    /// Whether a name means the whole engine: nothing else is called like that.
+    pub(super) fn is_engine(&self, named: &Named) -> bool {
+        let known = self.procedure.names.get(&named.name);
+        // Of a state nothing is noted, be it called like that.
+        let other = known.is_some_and(|name| !matches!(name, Name::State(_)));
+        !other && named.name == ENGINE && named.positions.is_empty() && named.words.is_empty()
     }
 
     /// The hole of a set that `feet_bolts C` names, at one place of the set or at all; none for anything but a set with one

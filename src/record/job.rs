@@ -50,6 +50,10 @@ pub struct Job {
     pub settled_holes: BTreeMap<(SetId, Place, String), Settlement>,
     /// What a person has judged of readings that the instrument leaves in doubt, or accepts as they are.
     pub judged: BTreeMap<(GaugeId, Place), Judgement>,
+    /// What a person has judged of what can't be looked at any more.
+    pub judged_looks: BTreeMap<(LookId, Place), Judgement>,
+    /// By whose word work on the engine goes on, though it was found in some condition.
+    pub settled_engine: Option<Settlement>,
     /// Pieces chosen of those that are sold.
     pub chosen: BTreeMap<(PartId, Place), PieceChosen>,
     /// Sizes that the engine was bored or ground to before, by how much; nought where it is standard again.
@@ -178,7 +182,7 @@ impl PieceChosen {
 pub enum Judged {
     /// Good, of a gauge with limits alone.
     Good,
-    /// In this band, by its index.
+    /// In this band, or with this result of a look, by its index.
     Band(usize),
     /// To be machined to this size, by its index.
     Size(usize),

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use super::{Goods, Named, errors};
 use crate::diagnostics::{Diagnostic, Mend};
-use crate::procedure::model::{AxisId, Binding, Gauge, GaugeId, Kind, Name, PartId, Place, Procedure, Sited};
+use crate::procedure::model::{
+    AxisId, Binding, Gauge, GaugeId, Kind, LookId, Name, PartId, Place, Procedure, Sited,
+};
 use crate::source::Span;
 
 /// Looks names up, and keeps every complaint.
@@ -61,6 +63,15 @@ impl<'a> Names<'a> {
         let found = self.thing(named, GaugeId::WORDS, |name| matches!(name, Name::Gauge(_)));
         let Some((_, place)) = found else { return Some(Vec::new()) };
         let all = self.procedure.places(&self.procedure.gauge(id).axes);
+        Some(place.map_or_else(|| all.map(|place| (id, place)).collect(), |place| vec![(id, place)]))
+    }
+
+    /// A look at the place given, or at each of its places; none, and no complaint, for what is no look.
+    pub(super) fn looks(&mut self, named: &Named) -> Option<Vec<(LookId, Place)>> {
+        let Some(Name::Look(id)) = self.procedure.names.get(&named.name).copied() else { return None };
+        let found = self.thing(named, LookId::WORDS, |name| matches!(name, Name::Look(_)));
+        let Some((_, place)) = found else { return Some(Vec::new()) };
+        let all = self.procedure.places(&self.procedure.look(id).axes);
         Some(place.map_or_else(|| all.map(|place| (id, place)).collect(), |place| vec![(id, place)]))
     }
 

@@ -19,6 +19,14 @@ impl Binder<'_> {
             self.judge(written, &gauges, job);
             return;
         }
+        if let Some(looks) = self.names.looks(named) {
+            self.judge_look(written, &looks, job);
+            return;
+        }
+        if self.is_engine(named) {
+            self.settle_engine(written, job);
+            return;
+        }
         if let Some((set, place, letter)) = self.hole(named) {
             if let Some(letter) = letter {
                 self.settle_hole(written, (set, place, letter), job);
@@ -149,6 +157,53 @@ impl Binder<'_> {
             let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
             job.judged.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
         }
+    }
+
+    /// What a person judges of what can't be looked at any more: which result, why, and who says so.
+    fn judge_look(&mut self, written: &WrittenSettled, looks: &[(LookId, Place)], job: &mut Job) {
+        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
+        let Some(look) = looks.first().map(|(id, _)| self.procedure.look(*id)) else { return };
+        let Some(result) = look.results.iter().position(|result| *result == word.value) else {
+            let known = look.results.iter().map(String::as_str);
+            let complaint = errors::unknown_answer(word, &named.to_string(), known, look.naming.span);
+            self.names.diagnostics.push(complaint);
+            return;
+        };
+        let (Some(why), Some(_), Some(_)) = (why, &signature.by, &signature.date) else {
+            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), look.naming.span));
+            return;
+        };
+        for at in looks {
+            let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
+            let as_what = Judged::Band(result);
+            job.judged_looks.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
+        }
+    }
+
+    /// The word of a person by which work on an engine goes on though it was found in some condition.
+    fn settle_engine(&mut self, written: &WrittenSettled, job: &mut Job) {
+        let WrittenSettled { thing: named, word, why, signature, second, risk } = written;
+        let declared = self.procedure.family.as_ref().map_or(named.span, |family| family.naming.span);
+        if word.value != Settled::WORDS[0].0 {
+            let words = [Settled::WORDS[0].0];
+            let complaint = errors::unknown_answer(word, &named.to_string(), words, declared);
+            self.names.diagnostics.push(complaint);
+            return;
+        }
+        let reason = why.as_ref().filter(|why| !why.value.trim().is_empty());
+        if reason.is_none() || signature.by.is_none() || signature.date.is_none() {
+            self.names.diagnostics.push(errors::nobody_keeps(word, &named.to_string(), declared));
+            return;
+        }
+        job.settled_engine = Some(Settlement {
+            what: Settled::GoesBack,
+            why: reason.map(|why| why.value.clone()),
+            signature: signature.clone(),
+            second: second.clone(),
+            risk: risk.clone(),
+            all_the_same: true,
+            span: named.span,
+        });
     }
 
     /// Which of the pieces that are sold was chosen for a part: one of those that a gauge of it names, where one does.

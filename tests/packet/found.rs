@@ -52,6 +52,27 @@ fn what_is_found_of_fasteners_stands_on_every_sheet() {
 }
 
 #[test]
+fn what_did_not_come_out_of_a_hole_is_bought_once() {
+    let at = |told: &str| {
+        let note = format!("{{about: cover_screws B, found: {{condition: sheared{told}}}, by: HK}}");
+        let record = FOUND.replace("{about: cover_screws B, found: {condition: sheared}, by: HK}", &note);
+        words(&format!("{record}{SETTLED}"), Phase::Build, &["orders"])
+    };
+    // Three of four came out, and B is the fourth.
+    assert!(
+        at(", count: 0").contains("| 1 | Cover screw: 3 of 4 came out; B: drilled out, HK"),
+        "{}",
+        at("")
+    );
+    assert!(at(", count: 1").contains("| 2 | Cover screw"), "it came out, and another didn't");
+    assert!(at("").contains("| 2 | Cover screw"), "rather one too many");
+    let alone = "notes: [{about: cover_screws C, found: {count: 0}}]\n";
+    let alone =
+        words(&format!("job: \"1\"\nprocedure: harbour_pump.rebuild\n{alone}"), Phase::Build, &["orders"]);
+    assert!(alone.contains("| 1 | Cover screw: nothing came out of C"), "{alone}");
+}
+
+#[test]
 fn a_condition_waits_for_a_persons_word() {
     let front = words(FOUND, Phase::Build, &["front"]);
     assert!(front.contains("what becomes of the cover screw of hole B, found sheared"), "{front}");

@@ -14,6 +14,7 @@ mod outside;
 mod present;
 mod prices;
 mod selecting;
-mod sold;
 mod settled;
+mod sold;
+mod standing;
 mod verdicts;

@@ -9,8 +9,8 @@ codes! {
 
     /// A reading that is judged by hand without need.
     NOT_IN_DOUBT = warning "decide/not-in-doubt",
-        "The record says by hand how a reading is judged, but the reading is clear of every limit, or there is none. A person \
-         settles only what the instrument can't tell; what a reading says without doubt, it says.";
+        "The record says by hand how a reading or a look is judged, but the reading is clear of every limit, or it can still be \
+         taken or looked at. A person settles only what the instrument can't tell, and what nobody can read or see any more.";
 
     /// A piece is chosen that the reading doesn't ask for.
     OTHER_PIECE = warning "decide/other-piece",
@@ -88,8 +88,15 @@ codes! {
         "The owner agreed to a printed estimate up to a sum, and the estimate comes to more than that with its labour. Nothing \
          of it counts as agreed until the owner has been asked.";
 
+    /// A fastener that is renewed may be one of those that didn't come out.
+    COUNTED_TWICE = warning "decide/counted-twice",
+        "By the record fewer fasteners of a set came out than the procedure has, and the fastener of one hole is renewed as well. If \
+         it is one of those that didn't come out, as one is that sheared off, it is counted twice; if it came out and can't go \
+         back, it isn't. A note on the hole tells.";
+
     /// Something was ordered in another size than goes in.
     WRONG_SIZE = warning "decide/wrong-size",
         "A new part goes in in an oversize or undersize, for what it fits was machined or is so already, and the record has it \
-         ordered in another size or in none. It is told when it is ordered, and holds what waits for it when it has come.";
+         ordered in another size or in none; or it goes with something that has no other size than the standard one, and was \
+         ordered in one. It is told when it is ordered, and holds what waits for it when it has come.";
 }
