@@ -52,7 +52,7 @@ pub use diagnostics::{
 pub use source::{Disk, FileId, Files, Memory, Sources, write_atomically};
 // The stages, each by itself, and what they hand on.
 pub use decide::{Decisions, decide};
-pub use language::{parse, tree};
+pub use language::{parse, tidied, tree};
 pub use network::{Network, StepSource, connect};
 pub use packet::{Material, Only, PacketOptions, packet, sheet_kinds};
 pub use page::{Face, PageSetup, Paper, ReadBack, lay_out, located, pages, points, read_pdf, write_pdf};

@@ -15,7 +15,7 @@
 )]
 
 mod agree;
-mod expected;
+pub(crate) mod expected;
 mod gather;
 mod layering;
 mod mechanics;

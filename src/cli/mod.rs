@@ -26,6 +26,7 @@ mod record;
 mod run;
 mod shop;
 mod sitting;
+mod tidy;
 mod verdict;
 mod why;
 mod writing;
@@ -52,6 +53,7 @@ struct Arguments {
 enum Command {
     New(new::New),
     Check(check::Check),
+    Tidy(tidy::Tidy),
     Order(order::Order),
     Why(why::Why),
     Graph(graph::Graph),
@@ -72,6 +74,7 @@ impl Command {
         match self {
             Command::New(command) => command.run(),
             Command::Check(command) => command.run(),
+            Command::Tidy(command) => command.run(),
             Command::Order(command) => command.run(),
             Command::Why(command) => command.run(),
             Command::Graph(command) => command.run(),

@@ -27,6 +27,13 @@ pub(super) fn empty(place: Span) -> Diagnostic {
         .help("begin with the engine, such as `family my_engine \"My engine\"`, then parts and steps")
 }
 
+/// A form that would say something else.
+pub(super) fn not_laid_out(start: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_LAID_OUT, "this file can't be laid out without changing what it says")
+        .at(start, "it was left as it is")
+        .help("this is a fault of the program, not of the file: please report it with the file")
+}
+
 /// A quote that isn't closed on its line.
 pub(super) fn unclosed_text(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::UNCLOSED_TEXT, "this text has no closing quote on its line")

@@ -23,12 +23,15 @@ mod stretch;
 #[cfg(test)]
 #[path = "../../tests/syntax/tables.rs"]
 mod tables;
+mod tidy;
 pub mod tree;
 mod vocabulary;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
 use tree::Tree;
+
+pub use tidy::tidied;
 
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
 const LARGEST: usize = 16 * 1024 * 1024;

@@ -87,8 +87,10 @@ impl Cutter<'_> {
                     line.start = start;
                     line.indent = mark.at - start;
                     // A brace on a line of its own belongs to the head on the line before.
+                    // So does what goes on from a head that is broken over several lines.
                     if self.text[mark.at] != b'{' {
-                        line.group = matches!(word_at(&self.text, mark.at), "block" | "trial");
+                        let word = word_at(&self.text, mark.at);
+                        line.group = matches!(word, "block" | "trial") || line.group && !is_declaration(word);
                     }
                     let behind = &marks[index + 1..];
                     let braced = behind
@@ -99,6 +101,7 @@ impl Cutter<'_> {
                 }
                 MarkKind::Open => {
                     self.open.push(Open { at: mark.at, indent: line.indent, group: line.group });
+                    line.group = false;
                     if let Some(current) = &mut self.at_hand {
                         current.braced = true;
                         current.closed = false;

@@ -10,6 +10,7 @@ mod new;
 mod prices;
 mod reckon;
 mod renamed;
+mod tidy;
 mod writing;
 
 use std::fs;

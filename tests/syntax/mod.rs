@@ -48,7 +48,7 @@ fn sound_files_give_the_tree_beside_them() {
 
 #[test]
 fn each_fault_is_told_at_the_smallest_place_with_help() {
-    expected::fixtures("language", "rebuild", &["too-large", "too-many"], |sources, path| {
+    expected::fixtures("language", "rebuild", &["too-large", "too-many", "not-laid-out"], |sources, path| {
         parse_file(sources, path).1
     });
 }

@@ -142,6 +142,11 @@ codes! {
         "A file with so many faults is probably not a procedure, or one slip has thrown much of it out of step. Mend \
          the first ones and check again.";
 
+    /// A form that would say something else.
+    NOT_LAID_OUT = error "language/not-laid-out",
+        "Before a file is replaced by its tidy form, the form is read again and must have the same words and comments in \
+         the same order. Here it hasn't, which is a fault of the program; the file is left as it is.";
+
     /// Something out of place.
     UNEXPECTED = error "language/unexpected",
         "At this place the language expects something else. The complaint says what may stand here; the language \
