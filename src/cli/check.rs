@@ -5,7 +5,9 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::mend::mend;
 use super::output::{self, Format};
+use crate::diagnostics::Diagnostic;
 use crate::english::counted;
 use crate::workshop::{Workshop, is_record, together};
 
@@ -18,11 +20,31 @@ pub(super) struct Check {
     /// Form of the report
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
+    /// Make the changes that complaints propose, where nothing else can have been meant, and show the rest
+    #[arg(long)]
+    mend: bool,
 }
 
 impl Check {
     pub(super) fn run(&self) -> ExitCode {
-        let mut workshop = Workshop::new();
+        if !self.mend {
+            let mut workshop = Workshop::new();
+            let (counts, diagnostics) = self.found(&mut workshop);
+            return self.tell(&workshop, counts, &diagnostics);
+        }
+        match mend(|workshop| self.found(workshop).1) {
+            Ok(lines) => {
+                let mut workshop = Workshop::new();
+                let (counts, diagnostics) = self.found(&mut workshop);
+                lines.iter().for_each(|line| output::complain(line));
+                self.tell(&workshop, counts, &diagnostics)
+            }
+            Err(fault) => output::refuse(&fault),
+        }
+    }
+
+    /// How many procedures and records there are, and what is to be said about them.
+    fn found(&self, workshop: &mut Workshop) -> ([usize; 2], Vec<Diagnostic>) {
         let (records, procedures): (Vec<PathBuf>, Vec<PathBuf>) =
             self.paths.iter().cloned().partition(|path| is_record(path));
         let found = workshop.procedures(&procedures);
@@ -33,16 +55,23 @@ impl Check {
         for path in &records {
             diagnostics.extend(workshop.check_record(path));
         }
-        let diagnostics = together(diagnostics);
-        output::report(workshop.sources(), &diagnostics, self.format);
+        ([found.value.len(), records.len()], together(diagnostics))
+    }
+
+    fn tell(
+        &self,
+        workshop: &Workshop,
+        [procedures, records]: [usize; 2],
+        diagnostics: &[Diagnostic],
+    ) -> ExitCode {
+        output::report(workshop.sources(), diagnostics, self.format);
         if self.format == Format::Text {
-            let counts = [(found.value.len(), "procedure"), (records.len(), "record")];
-            let counts = counts
-                .into_iter()
-                .filter(|(count, what)| *count > 0 || *what == "procedure" && records.is_empty());
+            let counts = [(procedures, "procedure"), (records, "record")];
+            let counts =
+                counts.into_iter().filter(|(count, what)| *count > 0 || *what == "procedure" && records == 0);
             let counts: Vec<String> = counts.map(|(count, what)| counted(count, what)).collect();
-            output::complain(&format!("{}: {}\n", counts.join(", "), output::summary(&diagnostics)));
+            output::complain(&format!("{}: {}\n", counts.join(", "), output::summary(diagnostics)));
         }
-        output::exit_code(&diagnostics)
+        output::exit_code(diagnostics)
     }
 }

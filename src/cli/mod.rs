@@ -13,6 +13,7 @@ mod graph;
 mod help;
 mod ledger;
 mod meant;
+mod mend;
 mod new;
 mod next;
 mod notes;

@@ -69,6 +69,17 @@ pub struct Label {
     pub text: String,
 }
 
+/// A change of a text that would mend a fault, or might.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Edit {
+    /// What goes; nothing, where something is only put in.
+    pub span: Span,
+    /// What comes in its place.
+    pub text: String,
+    /// Nothing else can have been meant, so that it may be made without asking.
+    pub sure: bool,
+}
+
 /// One complaint.
 #[derive(Debug, Clone)]
 pub struct Diagnostic {
@@ -80,12 +91,14 @@ pub struct Diagnostic {
     pub labels: Vec<Label>,
     /// What would mend it.
     pub mend: Option<Mend>,
+    /// The same as a change of the text, where there is one.
+    pub edit: Option<Edit>,
 }
 
 impl Diagnostic {
     /// A complaint without a place yet.
     pub fn new(code: &'static Code, message: impl Into<String>) -> Self {
-        Diagnostic { code, message: message.into(), labels: Vec::new(), mend: None }
+        Diagnostic { code, message: message.into(), labels: Vec::new(), mend: None, edit: None }
     }
 
     /// Points at a place; the first call gives the smallest place of the fault, later ones its causes.
@@ -112,6 +125,20 @@ impl Diagnostic {
     #[must_use]
     pub fn help(self, text: impl Into<String>) -> Self {
         self.mend(Mend::doing(text))
+    }
+
+    /// Gives the change that mends it: nothing else can have been meant by what stands there.
+    #[must_use]
+    pub(crate) fn mended(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.edit = Some(Edit { span, text: text.into(), sure: true });
+        self
+    }
+
+    /// Gives a change that mends it, if that is meant.
+    #[must_use]
+    pub(crate) fn perhaps(mut self, span: Span, text: impl Into<String>) -> Self {
+        self.edit = Some(Edit { span, text: text.into(), sure: false });
+        self
     }
 
     /// Weight of this complaint.

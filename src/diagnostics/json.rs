@@ -6,7 +6,8 @@ use super::{Diagnostic, Mend};
 use crate::source::Sources;
 
 /// One array; each complaint has `name`, `severity`, `message`, `file`, `places` (byte range, line and column from 1,
-/// text), `write` (what to type, or null) and `mend` (what else to do, or null). Ends with a newline.
+/// text), `write` (what to type, or null), `mend` (what else to do, or null) and `edit` (a change of the text that mends it,
+/// or null: byte range, text, and whether it is sure). Ends with a newline.
 ///
 /// ```
 /// use benchleaf::{Sources, parse, render_json};
@@ -47,6 +48,15 @@ fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
         Some(Mend::Do(text)) => (None, Some(text)),
         None => (None, None),
     };
+    let edit = diagnostic.edit.as_ref().map(|edit| {
+        json!({
+            "file": path(edit.span),
+            "start": edit.span.start,
+            "end": edit.span.end,
+            "text": edit.text,
+            "sure": edit.sure,
+        })
+    });
     json!({
         "name": diagnostic.code.name,
         "severity": diagnostic.severity().word(),
@@ -55,5 +65,6 @@ fn entry(sources: &Sources, diagnostic: &Diagnostic) -> Value {
         "places": places,
         "write": write,
         "mend": mend,
+        "edit": edit,
     })
 }

@@ -14,6 +14,7 @@ mod terminal;
 mod text;
 
 pub(crate) use crate::english::Mend;
+pub(crate) use diagnostic::Edit;
 pub(crate) use diagnostic::{Code, Label, sort};
 pub use diagnostic::{Diagnostic, Outcome, Severity};
 pub(crate) use files::{told, unreadable};

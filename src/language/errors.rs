@@ -6,6 +6,11 @@ use crate::english::one_of;
 use crate::quantity::Unit;
 use crate::source::Span;
 
+/// Right behind a place.
+fn behind(place: Span) -> Span {
+    Span::new(place.file, place.end, place.end)
+}
+
 /// More text than any procedure has.
 pub(super) fn too_large(place: Span, what: &str) -> Diagnostic {
     Diagnostic::new(&codes::TOO_LARGE, format!("{what} is too large to be a procedure"))
@@ -46,13 +51,15 @@ pub(super) fn bad_escape(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::BAD_ESCAPE, "a lone `\\` in a text")
         .at(place, "")
         .write("`\\\\` for a backslash and `\\\"` for a quote; nothing else takes a backslash")
+        .perhaps(place, "\\\\")
 }
 
 /// Quotes as a word processor sets them.
-pub(super) fn wrong_quotes(place: Span) -> Diagnostic {
+pub(super) fn wrong_quotes(place: Span, words: &str) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_QUOTES, "this text stands in curly quotes")
         .at(place, "")
         .write("straight quotes: `\"like this\"`")
+        .mended(place, format!("\"{words}\""))
 }
 
 /// A character that has no meaning outside a text.
@@ -81,7 +88,20 @@ pub(super) fn bad_character(place: Span, letter: char) -> Diagnostic {
             "take it out, or put it inside a text: only texts in quotes and comments may hold such characters",
         ),
     };
-    Diagnostic::new(&codes::BAD_CHARACTER, format!("`{shown}` means nothing here")).at(place, "").mend(mend)
+    let fault = Diagnostic::new(&codes::BAD_CHARACTER, format!("`{shown}` means nothing here"));
+    let fault = fault.at(place, "").mend(mend);
+    match letter {
+        '·' | '⋅' | '∙' => fault.mended(place, "."),
+        '×' => fault.mended(place, "x"),
+        '…' => fault.mended(place, " .. "),
+        'µ' | 'μ' => fault.perhaps(place, "u"),
+        '°' => fault.perhaps(place, " deg"),
+        '–' | '—' | '−' => fault.perhaps(place, "-"),
+        '½' => fault.perhaps(place, " 1/2"),
+        '¼' => fault.perhaps(place, " 1/4"),
+        '¾' => fault.perhaps(place, " 3/4"),
+        _ => fault,
+    }
 }
 
 /// A brace that is never closed.
@@ -99,6 +119,7 @@ pub(super) fn stray_brace(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::STRAY_BRACE, "this `}` closes nothing")
         .at(place, "")
         .help("take it out, or look above for a missing `{`")
+        .perhaps(place, "")
 }
 
 /// A name with capitals or hyphens.
@@ -107,6 +128,7 @@ pub(super) fn bad_name(place: Span, written: &str) -> Diagnostic {
     Diagnostic::new(&codes::BAD_NAME, format!("`{written}` is not spelt as a name"))
         .at(place, "")
         .write(format!("`{proper}`: names have small letters, digits and `_`, and begin with a letter"))
+        .perhaps(place, proper.clone())
 }
 
 /// Digits that make no number.
@@ -115,7 +137,13 @@ pub(super) fn bad_number(place: Span, written: &str, meant: Option<&str>) -> Dia
         Some(meant) => format!("`{meant}`"),
         None => "numbers as `12`, `0.05`, `7/16` or `1 1/2`".to_owned(),
     };
-    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number")).at(place, "").write(help)
+    let fault = Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number"));
+    let fault = fault.at(place, "").write(help);
+    match meant {
+        // Only where the digits are all that is written: a unit behind them would go.
+        Some(meant) if !written.contains(|c: char| c.is_alphabetic()) => fault.mended(place, meant),
+        _ => fault,
+    }
 }
 
 /// A range that runs backwards or without end.
@@ -123,6 +151,7 @@ pub(super) fn bad_range(place: Span, written: &str) -> Diagnostic {
     Diagnostic::new(&codes::BAD_RANGE, format!("`{written}` makes no range"))
         .at(place, "")
         .write("the first, two points and the last, such as `1 .. 3` or `20 N.m .. 120 N.m`")
+        .perhaps(place, "..")
 }
 
 /// A number that runs into its unit.
@@ -130,13 +159,14 @@ pub(super) fn missing_space(place: Span, written: &str, meant: &str) -> Diagnost
     Diagnostic::new(&codes::MISSING_SPACE, format!("`{written}` has no space before its unit"))
         .at(place, "")
         .write(format!("`{meant}`"))
+        .mended(place, &meant[meant.rfind(' ').unwrap_or_default()..])
 }
 
 /// A word behind a number that is no unit.
 pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
     let fault = Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{written}` is not a unit")).at(place, "");
     match meant {
-        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")).perhaps(place, meant),
         None => {
             let symbols: Vec<&str> = Unit::all().iter().map(|unit| unit.symbol).collect();
             fault.help(format!("the units are {}", symbols.join(", ")))
@@ -154,7 +184,7 @@ pub(super) fn unknown_declaration(
     let fault = Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("nothing is declared with `{word}`"))
         .at(place, "");
     match meant {
-        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")).perhaps(place, meant),
         None => fault.help(format!("begin with one of {}", one_of(known))),
     }
 }
@@ -177,7 +207,7 @@ pub(super) fn unknown_clause(
     let fault =
         Diagnostic::new(&codes::UNKNOWN_CLAUSE, format!("`{word}` is not known in `{owner}`")).at(place, "");
     match meant {
-        Some(meant) => fault.write(format!("`{meant}`, if that is meant")),
+        Some(meant) => fault.write(format!("`{meant}`, if that is meant")).perhaps(place, meant),
         None => fault.help(format!("here `{owner}` knows {}", one_of(clauses))),
     }
 }
@@ -201,6 +231,7 @@ pub(super) fn unknown_word(place: Span, word: &str, meant: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{word}` is not known here"))
         .at(place, "")
         .write(format!("`{meant}`, if that is meant"))
+        .perhaps(place, meant)
 }
 
 /// A word that is none of a closed list.
@@ -213,6 +244,7 @@ pub(super) fn missing_word(place: Span, word: &str, before: &str, after: &str) -
     Diagnostic::new(&codes::MISSING_WORD, format!("`{word}` is missing behind `{before}`"))
         .at(place, "")
         .write(format!("`{}`", format!("{before} {word} {after}").trim_end()))
+        .perhaps(behind(place), format!(" {word}"))
 }
 
 /// Two members of a list without a comma.
@@ -220,6 +252,7 @@ pub(super) fn missing_comma(place: Span, before: &str, after: &str) -> Diagnosti
     Diagnostic::new(&codes::MISSING_COMMA, format!("no comma between `{before}` and `{after}`"))
         .at(place, "")
         .write(format!("`{before}, {after}`, or take one of them out"))
+        .perhaps(behind(place), ",")
 }
 
 /// A comma that parts nothing.
@@ -227,6 +260,7 @@ pub(super) fn loose_comma(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::LOOSE_COMMA, "this `,` parts nothing")
         .at(place, "")
         .help("take it out: commas stand between the members of one list")
+        .mended(place, "")
 }
 
 /// No `=` where a value is given.
@@ -235,13 +269,14 @@ pub(super) fn missing_equals(place: Span, before: &str, after: &str) -> Diagnost
     Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`"))
         .at(place, "")
         .write(format!("`{before} = {shown}`"))
+        .perhaps(behind(place), " =")
 }
 
 /// Words without quotes, or no words at all.
 pub(super) fn missing_text(place: Span, words: Option<&str>) -> Diagnostic {
     let fault = Diagnostic::new(&codes::MISSING_TEXT, "a text in quotes is missing here").at(place, "");
     match words {
-        Some(words) => fault.write(format!("`\"{words}\"`")),
+        Some(words) => fault.write(format!("`\"{words}\"`")).perhaps(place, format!("\"{words}\"")),
         None => fault.write("the words in straight double quotes: `\"like this\"`"),
     }
 }
@@ -298,6 +333,7 @@ pub(super) fn not_a_comment(place: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_COMMENT, "comments don't begin like this")
         .at(place, "")
         .write("`--` before a comment; it runs to the end of its line")
+        .perhaps(place, "--")
 }
 
 /// Something that doesn't belong where it stands.

@@ -243,7 +243,7 @@ impl Scanner<'_> {
             if let Some((length, closer)) = rest.char_indices().find(|(_, c)| close.contains(c)) {
                 let closed = end + length;
                 let behind = closed + closer.len_utf8();
-                self.fault(errors::wrong_quotes(self.span(at, behind)));
+                self.fault(errors::wrong_quotes(self.span(at, behind), &self.text[end..closed]));
                 self.blank(at, end);
                 self.mended[end - 1] = b'"';
                 self.see(end - 1, b'"');

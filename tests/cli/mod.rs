@@ -6,6 +6,7 @@ mod paper;
 mod worked;
 mod complaints;
 mod files;
+mod mend;
 mod new;
 mod prices;
 mod reckon;

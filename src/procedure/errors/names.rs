@@ -34,9 +34,15 @@ pub(in crate::procedure) fn unknown_name(
         complaint = complaint.at(*span, text);
     }
     match nearest {
-        Some((near, declared)) => complaint
-            .at(declared, format!("`{near}` is declared here"))
-            .write(format!("`{near}`, if that is meant")),
+        Some((near, declared)) => {
+            let complaint = complaint
+                .at(declared, format!("`{near}` is declared here"))
+                .write(format!("`{near}`, if that is meant"));
+            match uses {
+                [only] => complaint.perhaps(*only, near),
+                _ => complaint,
+            }
+        }
         None => complaint.help(format!("declare it: `{declaration}`")),
     }
 }
@@ -170,13 +176,18 @@ pub(in crate::procedure) fn unknown_value(
     known: &[String],
     nearest: Option<&str>,
 ) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_VALUE, format!("`{}` has no {what} `{}`", owner.value, value.value))
-        .at(value.span, format!("not one of `{}`", owner.value))
-        .at(owner.span, "declared here")
-        .write(match nearest {
-            Some(near) => format!("`{near}`, if that is meant"),
-            None => quoted(known),
-        })
+    let complaint =
+        Diagnostic::new(&codes::UNKNOWN_VALUE, format!("`{}` has no {what} `{}`", owner.value, value.value))
+            .at(value.span, format!("not one of `{}`", owner.value))
+            .at(owner.span, "declared here")
+            .write(match nearest {
+                Some(near) => format!("`{near}`, if that is meant"),
+                None => quoted(known),
+            });
+    match nearest {
+        Some(near) => complaint.perhaps(value.span, near),
+        None => complaint,
+    }
 }
 
 pub(in crate::procedure) fn unknown_word(
@@ -185,12 +196,16 @@ pub(in crate::procedure) fn unknown_word(
     known: &[&str],
     nearest: Option<&str>,
 ) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{}` is not {what}", word.value))
+    let complaint = Diagnostic::new(&codes::UNKNOWN_WORD, format!("`{}` is not {what}", word.value))
         .at(word.span, format!("{what} is wanted here"))
         .write(match nearest {
             Some(near) => format!("`{near}`, if that is meant"),
             None => quoted(known),
-        })
+        });
+    match nearest {
+        Some(near) => complaint.perhaps(word.span, near),
+        None => complaint,
+    }
 }
 
 pub(in crate::procedure) fn duplicate_value(word: &Word, what: &str, first: Span) -> Diagnostic {

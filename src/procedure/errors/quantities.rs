@@ -75,9 +75,9 @@ pub(in crate::procedure) fn not_a_count(amount: &Amount, what: &str) -> Diagnost
     let complaint = Diagnostic::new(&codes::NOT_A_COUNT, format!("`{written}` is not a count of {what}"))
         .at(amount.span, "a whole number of at least one is wanted here");
     match (&amount.unit, amount.value) {
-        (Some(_), value) if value >= 1.0 && value.fract() == 0.0 => {
-            complaint.write(format!("`{}`, without unit", amount.digits))
-        }
+        (Some(_), value) if value >= 1.0 && value.fract() == 0.0 => complaint
+            .write(format!("`{}`, without unit", amount.digits))
+            .perhaps(amount.span, amount.digits.clone()),
         _ => complaint.write("a whole number, such as `1`"),
     }
 }
@@ -101,6 +101,7 @@ pub(in crate::procedure) fn range_reversed(range: &AmountRange, high: &Amount) -
     Diagnostic::new(&codes::RANGE_REVERSED, format!("`{}` is above `{}`", written(&range.low), written(high)))
         .at(range.low.span.to(high.span), "the lower end stands first")
         .write(format!("`{} .. {}`", written(high), written(&range.low)))
+        .perhaps(range.low.span.to(high.span), format!("{} .. {}", written(high), written(&range.low)))
 }
 
 fn written(amount: &Amount) -> String {

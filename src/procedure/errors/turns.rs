@@ -62,7 +62,10 @@ pub(in crate::procedure) fn which_cylinder(at: Span, axis: &Word, first: &str) -
 }
 
 pub(in crate::procedure) fn one_top(at: Span) -> Diagnostic {
-    Diagnostic::new(&codes::ONE_TOP, "a two-stroke has one top").at(at, "it fires each time").write("`top`")
+    Diagnostic::new(&codes::ONE_TOP, "a two-stroke has one top")
+        .at(at, "it fires each time")
+        .write("`top`")
+        .mended(at, "top")
 }
 
 pub(in crate::procedure) fn turned_part(at: Span) -> Diagnostic {
