@@ -103,7 +103,9 @@ fn number_step(block: &mut StepBlock, known: &mut Vec<Numbered>) {
             continue;
         }
         point += 1;
-        let base = format!("{}.{point}", block.number);
+        // Of several that are one the first number is enough to know it by.
+        let number = block.number.split('–').next().unwrap_or_default();
+        let base = format!("{number}.{point}");
         number_line(line, &base, &id, known);
         if let Some(text) = line.filled_in() {
             text.set_number(base);

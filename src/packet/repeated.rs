@@ -1,11 +1,11 @@
-//! A step that is done again at each place, with nothing different: one step with a box for each place. A hold, a reading, a
-//! torque or a map keeps the places apart, as does much that is done at one of them only.
+//! A step that is done again at each place, with nothing different: one step with a box or a blank for each place. A hold, a
+//! table or a map keeps the places apart, as does much that is done at one of them only.
 
 use crate::procedure::model::StepId;
 use crate::sheet::{Boxes, Drawing, Figure, Run, StepBlock, StepLine, Text};
 
 /// Of the lines of work so many in ten may be of one place only. Our own choice, no source.
-const APART: usize = 3;
+const APART: usize = 4;
 
 /// What a step repeats, and where.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -46,6 +46,7 @@ pub(super) fn as_one(blocks: &[(StepBlock, Repeat)]) -> Option<StepBlock> {
     if alone * 10 > work * APART {
         return None;
     }
+    let rows = by_place(rows, &places);
     let columns = format!("Down the boxes of {} first, then of the next.", places[0]);
     let mut lines = vec![StepLine::Note(Text::bold("One after the other: ").and(columns))];
     lines.extend(rows.into_iter().map(|row| told(row, &places)));
@@ -67,6 +68,8 @@ pub(super) fn as_one(blocks: &[(StepBlock, Repeat)]) -> Option<StepBlock> {
 fn repeats(line: &StepLine) -> bool {
     match line {
         StepLine::Act { boxes, .. } => matches!(boxes, Boxes::None | Boxes::One),
+        StepLine::Torque { boxes, held, .. } => !held && matches!(boxes, Boxes::One | Boxes::Grid(_)),
+        StepLine::Reading { blanks, .. } => blanks.len() == 1,
         StepLine::Note(_) | StepLine::If { .. } | StepLine::Hazard(_) | StepLine::PutOn { .. } => true,
         StepLine::Figure(figure) => matches!(figure.drawing, Drawing::Way(_)),
         _ => false,
@@ -116,12 +119,88 @@ fn merged(rows: Vec<Row>, lines: &[StepLine], place: usize, places: &[&str]) -> 
     merged
 }
 
+/// Remarks that follow each other, one for each place, as one where they differ in one word alone: `1 → 35, 2 → 36`.
+fn by_place(rows: Vec<Row>, places: &[&str]) -> Vec<Row> {
+    let mut told: Vec<Row> = Vec::with_capacity(rows.len());
+    let mut rest = rows.into_iter().peekable();
+    while let Some(row) = rest.next() {
+        let mut run = vec![row];
+        while let Some(next) = rest.next_if(|next| {
+            let remark = |row: &Row| matches!(row.line, StepLine::Note(_)) && row.at.len() == 1;
+            remark(&run[0]) && remark(next) && next.at[0] == run[0].at[0] + run.len()
+        }) {
+            run.push(next);
+        }
+        match one_remark(&run, places) {
+            Some(row) => told.push(row),
+            None => told.extend(run),
+        }
+    }
+    told
+}
+
+fn one_remark(run: &[Row], places: &[&str]) -> Option<Row> {
+    let texts: Vec<&Text> = run
+        .iter()
+        .filter_map(|row| if let StepLine::Note(text) = &row.line { Some(text) } else { None })
+        .collect();
+    let (first, others) = texts.split_first()?;
+    if others.is_empty() || texts.len() < run.len() || texts.iter().any(|text| text.0.len() != first.0.len()) {
+        return None;
+    }
+    let mut runs = first.0.clone();
+    let mut different = 0;
+    for (at, kept) in runs.iter_mut().enumerate() {
+        let words: Vec<Vec<&str>> = texts.iter().map(|text| text.0[at].text.split(' ').collect()).collect();
+        let alike = |text: &&Text| text.0[at].style == kept.style && text.0[at].link == kept.link;
+        if words.iter().any(|also| also.len() != words[0].len()) || !texts.iter().all(alike) {
+            return None;
+        }
+        let mut joined: Vec<String> = Vec::with_capacity(words[0].len());
+        for column in 0..words[0].len() {
+            let here: Vec<(&str, &str)> = words.iter().map(|words| parted(words[column])).collect();
+            if here.iter().all(|word| *word == here[0]) {
+                joined.push(words[0][column].to_owned());
+                continue;
+            }
+            if here.iter().any(|(_, stop)| *stop != here[0].1) {
+                return None;
+            }
+            different += 1;
+            let each = run.iter().zip(&here).map(|(row, (word, _))| format!("{} → {word}", places[row.at[0]]));
+            joined.push(each.collect::<Vec<_>>().join(", ") + here[0].1);
+        }
+        kept.text = joined.join(" ");
+    }
+    let at = run.iter().flat_map(|row| row.at.clone()).collect::<Vec<_>>();
+    (different == 1 && at.len() == places.len()).then(|| Row { line: StepLine::Note(Text(runs)), at })
+}
+
 /// One line for two; none where they say different things.
 fn one_line(line: &StepLine, places: &[&str], other: &StepLine, place: &str) -> Option<StepLine> {
     match (line, other) {
         (StepLine::Act { text, boxes }, StepLine::Act { text: also, boxes: too }) if boxes == too => {
             Some(StepLine::Act { text: joined(text, places, also, place)?, boxes: boxes.clone() })
         }
+        (
+            StepLine::Torque { text, value, condition, held, boxes },
+            StepLine::Torque { text: also, value: same, condition: kept, .. },
+        ) if value == same && condition == kept => Some(StepLine::Torque {
+            text: joined(text, places, also, place)?,
+            value: value.clone(),
+            condition: condition.clone(),
+            held: *held,
+            boxes: boxes.clone(),
+        }),
+        (
+            StepLine::Reading { text, limit, unit, blanks },
+            StepLine::Reading { text: also, limit: same, unit: kept, blanks: more },
+        ) if limit == same && unit == kept => Some(StepLine::Reading {
+            text: joined(text, places, also, place)?,
+            limit: limit.clone(),
+            unit: unit.clone(),
+            blanks: blanks.iter().chain(more).cloned().collect(),
+        }),
         (StepLine::Note(text), StepLine::Note(also)) => {
             Some(StepLine::Note(joined(text, places, also, place)?))
         }
@@ -204,6 +283,18 @@ fn told(row: Row, places: &[&str]) -> StepLine {
     match line {
         StepLine::Act { text, boxes: Boxes::One } if names.len() > 1 => {
             StepLine::Act { text: before(text), boxes: Boxes::Grid(names) }
+        }
+        // As many boxes as it has holes at each place, all with the name of the place.
+        StepLine::Torque { text, value, condition, held, boxes } if names.len() > 1 => {
+            let each = if let Boxes::Grid(holes) = &boxes { holes.len() } else { 1 };
+            let boxes = names.iter().flat_map(|name| std::iter::repeat_n(name.clone(), each)).collect();
+            StepLine::Torque { text: before(text), value, condition, held, boxes: Boxes::Grid(boxes) }
+        }
+        StepLine::Torque { text, value, condition, held, boxes } => {
+            StepLine::Torque { text: before(text), value, condition, held, boxes }
+        }
+        StepLine::Reading { text, limit, unit, blanks } => {
+            StepLine::Reading { text: before(text), limit, unit, blanks }
         }
         StepLine::Act { text, boxes } => StepLine::Act { text: before(text), boxes },
         StepLine::Note(text) => StepLine::Note(before(text)),

@@ -156,7 +156,7 @@ impl<'a> Flow<'a> {
             }
         }
         for (unit, need) in units.into_iter().zip(needs) {
-            let above = if self.begun { 0.0 } else { unit.pieces.first().map_or(0.0, |piece| piece.above) };
+            let above = if self.begun { 0.0 } else { unit.top() };
             if need - above > self.room() + TOLERANCE && self.begun {
                 self.open_page();
             }
@@ -165,14 +165,20 @@ impl<'a> Flow<'a> {
     }
 
     fn place_unit(&mut self, unit: Unit) {
-        let Unit { pieces, heads, continued, .. } = unit;
+        let (space, top) = (self.room() + TOLERANCE, if self.begun { 0.0 } else { unit.top() });
+        let cuts = if unit.extent() - top > space { unit.cuts(self.page_height()) } else { Vec::new() };
+        let cut = cuts.into_iter().rev().find(|cut| cut.needed - top <= space).map(|cut| cut.piece);
+        let Unit { pieces, heads, continued, goes_on, .. } = unit;
         // What stays together has to fit a page below what is repeated there.
         let page = self.page_height() - continued.as_ref().map_or(0.0, Piece::extent);
         let room = |piece: &Piece| page - piece.head.map_or(0.0, |head| heads[head].extent());
         let chains = chains(&pieces, room);
         for (index, (piece, chain)) in pieces.into_iter().zip(chains).enumerate() {
             let needed = if self.begun { chain } else { chain - piece.above };
-            if index > 0 && needed > self.room() + TOLERANCE && self.begun {
+            if index > 0 && (cut == Some(index) || needed > self.room() + TOLERANCE) && self.begun {
+                if let Some(goes_on) = goes_on.as_ref().filter(|words| words.extent() <= self.room() + TOLERANCE) {
+                    self.paint(goes_on.clone());
+                }
                 self.open_page();
                 // What is repeated gives way to a piece that needs the whole page.
                 let mut spare = self.room() - piece.extent();

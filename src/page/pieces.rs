@@ -4,7 +4,13 @@ use super::pages::{Area, ElementId, Group, Item, Link, Mark, Position};
 use crate::sheet::Anchor;
 
 /// Share of a page that must be free where something longer than a page begins.
-const BEGINNING: f32 = 0.4;
+const BEGINNING: f32 = 0.3;
+
+/// Shares of a page: a step up to so high is never cut, and of a higher one so much stands before the cut and behind it.
+/// Our own choice, no source.
+const NEVER_CUT: f32 = 0.4;
+const BEFORE_CUT: f32 = 0.16;
+const BEHIND_CUT: f32 = 0.12;
 
 /// Something that is never cut: placed items in a frame of their own, its origin in the upper left.
 #[derive(Debug, Clone, Default)]
@@ -117,6 +123,8 @@ pub(super) struct Unit {
     pub heads: Vec<Piece>,
     /// What stands first on the page after a page end.
     pub continued: Option<Piece>,
+    /// What stands last on a page where it is cut. Only what has this may be cut though a page would hold it.
+    pub goes_on: Option<Piece>,
 }
 
 impl Unit {
@@ -137,13 +145,40 @@ impl Unit {
 
     /// Height at the top of a page, where the white space above falls away.
     pub(super) fn extent_at_top(&self) -> f32 {
-        self.extent() - self.pieces.first().map_or(0.0, |piece| piece.above)
+        self.extent() - self.top()
+    }
+
+    /// The white space above.
+    pub(super) fn top(&self) -> f32 {
+        self.pieces.first().map_or(0.0, |piece| piece.above)
     }
 
     /// Height that must be there so that the unit may begin on a page. One that is longer than a page begins where
     /// a good part of it has room: a title and a line at the end of a page are soon forgotten on the next.
     pub(super) fn least(&self, page: f32) -> f32 {
-        if self.whole && self.extent_at_top() <= page { self.extent() } else { self.beginning(page) }
+        if !self.whole || self.extent_at_top() > page {
+            return self.beginning(page);
+        }
+        self.cuts(page).first().map_or_else(|| self.extent(), |cut| cut.needed)
+    }
+
+    /// Where something that fits a page may be cut all the same, rather than that most of a page stays empty: not if it
+    /// is short, and where a good part of it stands on either side.
+    pub(super) fn cuts(&self, page: f32) -> Vec<Cut> {
+        let (Some(goes_on), true) = (&self.goes_on, self.whole) else { return Vec::new() };
+        let (whole, mut before) = (self.extent(), 0.0);
+        if self.extent_at_top() > page || whole <= page * NEVER_CUT {
+            return Vec::new();
+        }
+        let mut cuts = Vec::new();
+        for (index, pair) in self.pieces.windows(2).enumerate() {
+            before += pair[0].extent();
+            let parts = before >= page * BEFORE_CUT && whole - before >= page * BEHIND_CUT;
+            if parts && !pair[0].with_next {
+                cuts.push(Cut { piece: index + 1, needed: before + goes_on.extent() });
+            }
+        }
+        cuts
     }
 
     /// Height of the first piece and all that stays with it; of what is better not cut, of a good part of it.
@@ -151,6 +186,15 @@ impl Unit {
         let first = chains(&self.pieces, |_| page).first().copied().unwrap_or(0.0);
         if self.whole { first.max(page * BEGINNING).min(self.extent()) } else { first }
     }
+}
+
+/// A place between two pieces where a unit may be cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Cut {
+    /// Index of the piece behind it.
+    pub piece: usize,
+    /// Height up to it, with what says there that the unit goes on.
+    pub needed: f32,
 }
 
 /// For each piece the height of it and of all that stays with it, as far as the page that it begins has room.

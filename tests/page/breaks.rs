@@ -1,5 +1,5 @@
-//! Where pages end, whatever a packet holds: a step stays whole unless it is longer than a page and then says that it
-//! goes on, no heading is left alone at the end of a page, the head of a table comes again, a figure stands with its
+//! Where pages end, whatever a packet holds: a short step stays whole, a longer one is cut with a good part of it on either
+//! side and then says that it goes on, no heading is left alone at the end of a page, the head of a table comes again, a figure stands with its
 //! step.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -127,12 +127,17 @@ impl<'a> Reading<'a> {
             if later.clone().count() == 0 {
                 continue;
             }
-            if fits(sheet, at, setup) {
-                faults.push(format!(
-                    "step {} is cut after page {}, and would fit one",
-                    step.number,
-                    first + 1
-                ));
+            if let Some(share) = share_of_page(sheet, at, setup) {
+                let parts = pages.iter().map(|page| self.share_on(section, *page, setup));
+                let parts: Vec<f32> = parts.collect();
+                let good = matches!(parts.as_slice(), [before, behind] if *before > 0.1 && *behind > 0.06);
+                if share < SHORT || !good {
+                    faults.push(format!(
+                        "step {} is cut after page {}, and would fit one: {share} of a page in {parts:?}",
+                        step.number,
+                        first + 1
+                    ));
+                }
             }
             for page in later {
                 let skipped = self.artefacts(*page);
@@ -149,6 +154,15 @@ impl<'a> Reading<'a> {
             }
         }
         faults
+    }
+
+    /// How high an element stands on a page, as a share of what a page holds.
+    fn share_on(&self, outer: usize, page: usize, setup: &PageSetup) -> f32 {
+        let here = self.parts_of(outer).filter(|part| part.page == page);
+        let (top, bottom) = here.fold((f32::MAX, f32::MIN), |(top, bottom), part| {
+            (top.min(part.top), bottom.max(part.bottom))
+        });
+        (bottom - top) / (setup.size().1 - 92.0)
     }
 
     /// Headings below which their page ends, though more of the sheet follows.
@@ -244,9 +258,13 @@ fn start(title: &Text) -> &str {
     title.0.first().and_then(|run| run.text.split(' ').next()).unwrap_or_default()
 }
 
-/// Whether the step at this place of a sheet would fit one page together with the headings right above it: the first
-/// page, if nothing but those stands above it, or another.
-fn fits(sheet: &Sheet, at: usize, setup: &PageSetup) -> bool {
+/// Share of a page up to which a step is not cut: a little less than what the layout takes, since what is seen of it is
+/// not quite so high as the room that it takes.
+const SHORT: f32 = 0.36;
+
+/// How much of a page the step at this place of a sheet takes, if it would fit one together with the headings right
+/// above it: the first page, if nothing but those stands above it, or another.
+fn share_of_page(sheet: &Sheet, at: usize, setup: &PageSetup) -> Option<f32> {
     let is_heading = |block: &&Block| matches!(block, Block::Heading { .. });
     let start = at - sheet.blocks[..at].iter().rev().take_while(is_heading).count();
     let alone = Sheet {
@@ -256,12 +274,15 @@ fn fits(sheet: &Sheet, at: usize, setup: &PageSetup) -> bool {
         ..sheet.clone()
     };
     let pages = lay_out(&Packet { sheets: vec![alone], ..Packet::default() }, setup).value;
-    let [page] = pages.pages.as_slice() else { return false };
+    let [page] = pages.pages.as_slice() else { return None };
     let (foot, content) = page.groups.split_last().unwrap();
     let areas = content.iter().flat_map(|group| &group.items).map(Item::bounds);
     let bottom = areas.map(|area: Area| area.y + area.height).fold(f32::MIN, f32::max);
     // Not on the first page of a sheet, the head that comes again needs its room.
-    start == 0 || bottom < foot.items[0].bounds().y - 34.0
+    let fits = start == 0 || bottom < foot.items[0].bounds().y - 34.0;
+    let reading = Reading::new(&pages);
+    let section = reading.steps().last().filter(|_| fits)?;
+    Some(reading.share_on(section, 0, setup))
 }
 
 /// Whether nothing of a block is seen: what stands above it then stands above the next one.
@@ -498,7 +519,8 @@ fn a_figure_stands_on_the_page_of_its_step() {
         let step = reading.steps().nth(1).unwrap();
         let figure = reading.with_role(|role| role == Role::Figure).next().unwrap();
         assert!(reading.within(figure, step));
-        assert_eq!(reading.pages_of(step).len(), 1, "{before} acts before");
-        assert_eq!(reading.pages_of(figure), reading.pages_of(step));
+        let (figure, step) = (reading.pages_of(figure), reading.pages_of(step));
+        assert_eq!(figure.len(), 1, "{before} acts before");
+        assert_eq!(figure.first(), step.first(), "{before} acts before");
     }
 }

@@ -17,6 +17,8 @@ const LIMIT: Type = Type::new(12.0, 16.0);
 const NAME: Type = Type::bold(12.0, 16.0);
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 68.0;
+/// The same of a single number without a unit, such as that of a photograph.
+const SHORT_BLANK: f32 = 48.0;
 
 impl Composer {
     /// What is read and its limits, to stand above the blanks.
@@ -47,7 +49,8 @@ impl Composer {
         let widest = |settings: &[Setting]| settings.iter().map(Setting::width).fold(0.0, f32::max);
         let name_room = if widest(&names) > 0.0 { widest(&names) + 6.0 } else { 0.0 };
         let unit_room = if unit.lines.is_empty() { 0.0 } else { unit.width() + 5.0 };
-        let field = BLANK.max(widest(&written) - unit_room);
+        let least = if single && unit_room == 0.0 { SHORT_BLANK } else { BLANK };
+        let field = least.max(widest(&written) - unit_room);
         let least = name_room + field + unit_room + 14.0;
         let columns = balanced(names.len(), ((width + 14.0) / least) as usize);
         let blank = (((width + 14.0) / columns as f32).min(least + 40.0) - (least - field)).max(field);

@@ -3,6 +3,7 @@
 
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
+use super::torque::row_number;
 use super::{Composer, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
@@ -116,8 +117,8 @@ impl Composer {
         self.within(Role::Section, |composer| {
             let mut heads = Vec::new();
             let mut pieces = composer.step_title(step, level, width);
-            for facts in [&step.facts, &step.tools] {
-                composer.add_text(&mut pieces, &joined(facts), SMALL, width, 1.0);
+            for facts in composer.head_lines(step, width) {
+                composer.add_text(&mut pieces, &facts, SMALL, width, 1.0);
             }
             composer.add_text(&mut pieces, &step.reason, SMALL, width, 1.0);
             let held = !step.held_by.is_empty();
@@ -127,13 +128,24 @@ impl Composer {
             for piece in &mut pieces {
                 piece.with_next = true;
             }
-            composer.step_lines(&mut pieces, &mut heads, step, held, width);
+            let lines = composer.joined_notes(&step.lines, width);
+            composer.step_lines(&mut pieces, &mut heads, &lines, held, width);
             if held {
                 hold_bar(&mut pieces);
             }
             let continued = composer.continued(step, width);
-            Unit { heads, continued: Some(continued), ..Unit::whole(pieces) }
+            let goes_on = Some(composer.goes_on(step, width));
+            Unit { heads, continued: Some(continued), goes_on, ..Unit::whole(pieces) }
         })
+    }
+
+    /// Where, with whom and how long, and the tools: each on lines of its own, or together where that saves a line.
+    fn head_lines(&mut self, step: &StepBlock, width: f32) -> Vec<Text> {
+        let both: Vec<Text> = step.facts.iter().chain(&step.tools).cloned().collect();
+        let (both, apart) = (vec![joined(&both)], vec![joined(&step.facts), joined(&step.tools)]);
+        let mut lines =
+            |texts: &[Text]| texts.iter().map(|text| self.set(text, SMALL, width).lines.len()).sum::<usize>();
+        if lines(&both) < lines(&apart) { both } else { apart }
     }
 
     pub(super) fn add_text(
@@ -161,14 +173,14 @@ impl Composer {
         &mut self,
         pieces: &mut Vec<Piece>,
         heads: &mut Vec<Piece>,
-        step: &StepBlock,
+        lines: &[StepLine],
         held: bool,
         width: f32,
     ) {
         let title = pieces.len();
         let room = self.setup.content_height() - RUNNING_HEIGHT - CONTINUED_HEIGHT;
         let mut told = Told::default();
-        let mut rest = step.lines.as_slice();
+        let mut rest = lines;
         while let [line, after @ ..] = rest {
             rest = after;
             if let StepLine::Figure(figure) = line
@@ -270,6 +282,23 @@ impl Composer {
         pieces.append(&mut made);
     }
 
+    /// The lines of a step, remarks that follow each other and fit on one line together as one.
+    fn joined_notes(&mut self, lines: &[StepLine], width: f32) -> Vec<StepLine> {
+        let mut joined: Vec<StepLine> = Vec::with_capacity(lines.len());
+        for line in lines {
+            if let (Some(StepLine::Note(before)), StepLine::Note(text)) = (joined.last_mut(), line) {
+                let mut both = before.clone().and(" ");
+                both.0.extend(text.0.iter().cloned());
+                if self.set(&both, REMARK, width).lines.len() <= 1 {
+                    *before = both;
+                    continue;
+                }
+            }
+            joined.push(line.clone());
+        }
+        joined
+    }
+
     fn remark(&mut self, text: &Text, width: f32) -> Vec<Piece> {
         let mut made = Vec::new();
         self.add_text(&mut made, text, REMARK, width, 3.0);
@@ -306,7 +335,8 @@ impl Composer {
         made
     }
 
-    /// Tick boxes at the end of the last line of words where it leaves them room, else in rows below.
+    /// Tick boxes at the end of the last line of words where it leaves them room, of two rows the second below the first,
+    /// else all in rows below.
     pub(super) fn grid_beside(
         &mut self,
         made: &mut Vec<Piece>,
@@ -318,16 +348,21 @@ impl Composer {
         let mut rows = Vec::new();
         let elements = self.elements.len();
         self.grid(&mut rows, None, names, ticked, width);
-        match (made.as_mut_slice(), rows.as_mut_slice()) {
-            ([.., last], [row]) if last.reach() + 14.0 + row.reach() - LEFT <= LEFT + width => {
-                row.shift(LEFT + width - row.reach(), (last.height - row.height) / 2.0);
-                if row.height > last.height {
-                    let more = (row.height - last.height) / 2.0;
-                    last.shift(0.0, more);
-                    row.shift(0.0, more);
-                    last.height = row.height;
+        let reach = rows.iter().map(Piece::reach).fold(0.0, f32::max);
+        match (made.last_mut(), rows.len()) {
+            (Some(last), 1 | 2) if last.reach() + 14.0 + reach - LEFT <= LEFT + width => {
+                let mut rows = rows.into_iter();
+                last.with_next |= rows.len() > 1;
+                if let Some(row) = rows.next() {
+                    beside(last, row, LEFT + width - reach);
                 }
-                last.absorb(std::mem::take(row));
+                for mut row in rows {
+                    row.shift(LEFT + width - reach, 0.0);
+                    if let Some(number) = number {
+                        row_number(&mut row, number, names.len().div_ceil(2));
+                    }
+                    made.push(row);
+                }
             }
             _ => {
                 self.elements.truncate(elements);
@@ -375,6 +410,18 @@ impl Composer {
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
     }
+}
+
+/// Puts a row of boxes on the line of a piece, `right` of where it was made.
+fn beside(line: &mut Piece, mut row: Piece, right: f32) {
+    row.shift(right, (line.height - row.height) / 2.0);
+    if row.height > line.height {
+        let more = (row.height - line.height) / 2.0;
+        line.shift(0.0, more);
+        row.shift(0.0, more);
+        line.height = row.height;
+    }
+    line.absorb(row);
 }
 
 /// Puts the number of what is ticked or filled in beside it, ending at `right`; it is read before what stands there.

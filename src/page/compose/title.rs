@@ -80,6 +80,16 @@ impl Composer {
         piece
     }
 
+    /// What stands last on a page where a step is cut.
+    pub(super) fn goes_on(&mut self, step: &StepBlock, width: f32) -> Piece {
+        let words = self.characters.line(&format!("Step {} goes on on the next page.", step.number));
+        let mut piece = Piece::new(3.0, SMALL.leading);
+        let x = LEFT + width - fonts::width(Face::Bold, SMALL.size, &words);
+        let words = draw::text(x, SMALL.baseline(), Face::Bold, SMALL.size, &words);
+        piece.add(Mark::Artefact, words.into_iter().collect());
+        piece
+    }
+
     /// A title again where what is below it goes on.
     pub(super) fn gone_on(&mut self, title: &Text, x: f32, width: f32) -> Piece {
         let title = self.characters.line(&title.words());

@@ -12,6 +12,9 @@ use crate::sheet::{Boxes, Text};
 
 /// Type of torques and angles.
 const TORQUE: Type = Type::bold(16.0, 20.0);
+/// Type of the names of boxes, and white space between a name and the next box.
+const BOX_NAME: Type = Type::bold(12.0, 16.0);
+const BOX_APART: f32 = 11.0;
 
 impl Composer {
     #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
@@ -35,6 +38,12 @@ impl Composer {
                 Boxes::Grid(names) => self.grid_beside(&mut made, text.number(), names, None, width),
                 Boxes::None | Boxes::Results(..) => {}
             }
+            return made;
+        }
+        if !open
+            && !held
+            && let Some(made) = self.torque_in_two(text, value, condition, boxes, width)
+        {
             return made;
         }
         let mut made =
@@ -64,29 +73,48 @@ impl Composer {
         if let Some(first) = values.first_mut() {
             first.above = 3.0;
         }
-        let mut ticks = Vec::new();
         if let (Boxes::Grid(names), false) = (boxes, open || held) {
-            self.grid(&mut ticks, text.number(), names, None, width);
-        }
-        match (values.as_mut_slice(), ticks.as_mut_slice()) {
             // Few boxes stand at the end of the line that the value leaves free.
-            ([value, _, ..], [row]) if value.reach() + 16.0 + row.reach() - LEFT <= LEFT + width => {
-                row.shift(LEFT + width - row.reach(), (value.height - row.height) / 2.0);
-                value.absorb(std::mem::take(row));
-            }
-            ([.., last], [_, ..]) => {
-                last.with_next = true;
-                values.append(&mut ticks);
-            }
-            _ => {}
+            let under = values.split_off(values.len().min(1));
+            self.grid_beside(&mut values, text.number(), names, None, width);
+            let rows = values.split_off(values.len().min(1));
+            values.extend(under);
+            let words = if rows.is_empty() { values.len().saturating_sub(1) } else { values.len() };
+            values[..words].iter_mut().for_each(|piece| piece.with_next = true);
+            values.extend(rows);
         }
         made.append(&mut values);
         made
     }
 
+    /// What is tightened and the value on one line, its condition below with the boxes behind it; none where that needs
+    /// more lines.
+    fn torque_in_two(
+        &mut self,
+        text: &Text,
+        value: &str,
+        condition: &str,
+        boxes: &Boxes,
+        width: f32,
+    ) -> Option<Vec<Piece>> {
+        let Boxes::Grid(names) = boxes else { return None };
+        let elements = self.elements.len();
+        let mut first = self.torque_in_one(text, value, "", width).filter(|_| !condition.is_empty())?;
+        let element = self.element(Role::Paragraph);
+        let mut made = self.text_pieces(element, &Text::plain(condition), WORK, LEFT, width);
+        self.grid_beside(&mut made, None, names, None, width);
+        if made.len() > 1 {
+            self.elements.truncate(elements);
+            return None;
+        }
+        first.with_next = true;
+        made.insert(0, first);
+        Some(made)
+    }
+
     /// What is tightened, the value and its condition on one line; none where they need more.
     fn torque_in_one(&mut self, text: &Text, value: &str, condition: &str, width: f32) -> Option<Piece> {
-        const APART: f32 = 12.0;
+        const APART: f32 = 9.0;
         let name = self.set(&text.unnumbered(), WORK, width);
         let value = self.set(&Text::bold(value), Type { bold: false, ..TORQUE }, width);
         let condition = self.set(&Text::plain(condition), WORK, width);
@@ -118,13 +146,13 @@ impl Composer {
         ticked: Option<usize>,
         width: f32,
     ) {
-        let kind = Type::bold(12.0, 16.0);
+        let kind = BOX_NAME;
         let room = width - TICK_BOX - 6.0;
         let settings: Vec<_> =
             names.iter().map(|name| self.set(&Text::bold(name), kind, room.min(240.0))).collect();
         let widest = settings.iter().map(|setting| setting.width()).fold(0.0, f32::max);
-        let cell = TICK_BOX + 5.0 + widest + 14.0;
-        let columns = balanced(names.len(), ((width + 14.0) / cell) as usize);
+        let cell = TICK_BOX + 5.0 + widest + BOX_APART;
+        let columns = balanced(names.len(), ((width + BOX_APART) / cell) as usize);
         if let Some(last) = made.last_mut() {
             last.with_next = true;
         }
@@ -144,13 +172,17 @@ impl Composer {
                 self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
             }
             if let Some(number) = number.filter(|_| names.len() > 1) {
-                let number = format!("{number}.{}", index * columns + 1);
-                let base = (TICK_BOX - kind.leading) / 2.0 + kind.baseline();
-                number_beside(&mut piece, &number, NUMBERS, base);
+                row_number(&mut piece, number, index * columns);
             }
             made.push(piece);
         }
     }
+}
+
+/// Puts the number of its first box beside a row of boxes, `before` of them before it.
+pub(super) fn row_number(row: &mut Piece, number: &str, before: usize) {
+    let base = (TICK_BOX - BOX_NAME.leading) / 2.0 + BOX_NAME.baseline();
+    number_beside(row, &format!("{number}.{}", before + 1), NUMBERS, base);
 }
 
 /// Columns of a grid with at most `most` of them, so that its rows are of about the same length.
