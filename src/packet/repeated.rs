@@ -145,7 +145,8 @@ fn one_remark(run: &[Row], places: &[&str]) -> Option<Row> {
         .filter_map(|row| if let StepLine::Note(text) = &row.line { Some(text) } else { None })
         .collect();
     let (first, others) = texts.split_first()?;
-    if others.is_empty() || texts.len() < run.len() || texts.iter().any(|text| text.0.len() != first.0.len()) {
+    if others.is_empty() || texts.len() < run.len() || texts.iter().any(|text| text.0.len() != first.0.len())
+    {
         return None;
     }
     let mut runs = first.0.clone();
@@ -167,7 +168,8 @@ fn one_remark(run: &[Row], places: &[&str]) -> Option<Row> {
                 return None;
             }
             different += 1;
-            let each = run.iter().zip(&here).map(|(row, (word, _))| format!("{} → {word}", places[row.at[0]]));
+            let each =
+                run.iter().zip(&here).map(|(row, (word, _))| format!("{} → {word}", places[row.at[0]]));
             joined.push(each.collect::<Vec<_>>().join(", ") + here[0].1);
         }
         kept.text = joined.join(" ");

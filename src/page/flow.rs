@@ -176,7 +176,9 @@ impl<'a> Flow<'a> {
         for (index, (piece, chain)) in pieces.into_iter().zip(chains).enumerate() {
             let needed = if self.begun { chain } else { chain - piece.above };
             if index > 0 && (cut == Some(index) || needed > self.room() + TOLERANCE) && self.begun {
-                if let Some(goes_on) = goes_on.as_ref().filter(|words| words.extent() <= self.room() + TOLERANCE) {
+                if let Some(goes_on) =
+                    goes_on.as_ref().filter(|words| words.extent() <= self.room() + TOLERANCE)
+                {
                     self.paint(goes_on.clone());
                 }
                 self.open_page();

@@ -159,9 +159,8 @@ impl<'a> Reading<'a> {
     /// How high an element stands on a page, as a share of what a page holds.
     fn share_on(&self, outer: usize, page: usize, setup: &PageSetup) -> f32 {
         let here = self.parts_of(outer).filter(|part| part.page == page);
-        let (top, bottom) = here.fold((f32::MAX, f32::MIN), |(top, bottom), part| {
-            (top.min(part.top), bottom.max(part.bottom))
-        });
+        let (top, bottom) = here
+            .fold((f32::MAX, f32::MIN), |(top, bottom), part| (top.min(part.top), bottom.max(part.bottom)));
         (bottom - top) / (setup.size().1 - 92.0)
     }
 

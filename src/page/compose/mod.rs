@@ -1,5 +1,6 @@
 //! Blocks to units of pieces, and the whole packet to pages.
 
+mod boxes;
 mod figure;
 mod fitting;
 mod hazard;

@@ -2,8 +2,8 @@
 //! must not know what is measured.
 
 use super::LEFT;
-use super::step::number_beside;
-use super::torque::balanced;
+use super::boxes::{balanced, number_beside};
+
 use super::{Composer, NUMBERS, Setting, WORK};
 use crate::page::draw;
 use crate::page::pages::{ElementId, Mark, Role, Stroke};

@@ -1,9 +1,9 @@
 //! Steps: titles, tick boxes below their numbers, the work to the right, and what of it stays together over a page end.
 //! Titles, torques, readings and holds have files of their own.
 
+use super::boxes::number_beside;
 use super::held::{hold_bar, strike};
 use super::prose::tick_beside;
-use super::torque::row_number;
 use super::{Composer, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
@@ -335,42 +335,6 @@ impl Composer {
         made
     }
 
-    /// Tick boxes at the end of the last line of words where it leaves them room, of two rows the second below the first,
-    /// else all in rows below.
-    pub(super) fn grid_beside(
-        &mut self,
-        made: &mut Vec<Piece>,
-        number: Option<&str>,
-        names: &[String],
-        ticked: Option<usize>,
-        width: f32,
-    ) {
-        let mut rows = Vec::new();
-        let elements = self.elements.len();
-        self.grid(&mut rows, None, names, ticked, width);
-        let reach = rows.iter().map(Piece::reach).fold(0.0, f32::max);
-        match (made.last_mut(), rows.len()) {
-            (Some(last), 1 | 2) if last.reach() + 14.0 + reach - LEFT <= LEFT + width => {
-                let mut rows = rows.into_iter();
-                last.with_next |= rows.len() > 1;
-                if let Some(row) = rows.next() {
-                    beside(last, row, LEFT + width - reach);
-                }
-                for mut row in rows {
-                    row.shift(LEFT + width - reach, 0.0);
-                    if let Some(number) = number {
-                        row_number(&mut row, number, names.len().div_ceil(2));
-                    }
-                    made.push(row);
-                }
-            }
-            _ => {
-                self.elements.truncate(elements);
-                self.grid(made, number, names, ticked, width);
-            }
-        }
-    }
-
     fn step_table(&mut self, heads: &mut Vec<Piece>, table: &Table, width: f32) -> Vec<Piece> {
         let mut made = Vec::new();
         for band in self.table_bands(table, LEFT, width) {
@@ -409,30 +373,6 @@ impl Composer {
     /// The element itself, or a part of it if it has parts.
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
-    }
-}
-
-/// Puts a row of boxes on the line of a piece, `right` of where it was made.
-fn beside(line: &mut Piece, mut row: Piece, right: f32) {
-    row.shift(right, (line.height - row.height) / 2.0);
-    if row.height > line.height {
-        let more = (row.height - line.height) / 2.0;
-        line.shift(0.0, more);
-        row.shift(0.0, more);
-        line.height = row.height;
-    }
-    line.absorb(row);
-}
-
-/// Puts the number of what is ticked or filled in beside it, ending at `right`; it is read before what stands there.
-pub(super) fn number_beside(piece: &mut Piece, number: &str, right: f32, baseline: f32) {
-    let x = right - fonts::width(Face::Regular, SMALL.size, number);
-    let Some(item) = draw::text(x, baseline, Face::Regular, SMALL.size, &format!("{number} ")) else {
-        return;
-    };
-    match piece.groups.first_mut() {
-        Some(group) => group.items.insert(0, item),
-        None => piece.add(Mark::Artefact, vec![item]),
     }
 }
 

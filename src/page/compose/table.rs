@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::ops::Range;
 
-use super::step::number_beside;
+use super::boxes::number_beside;
 use super::{Composer, LEFT, NUMBERS, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};

@@ -1,20 +1,17 @@
-//! Torques and tick boxes: what is tightened, the value large with its condition beside or below it, a box for each hole.
+//! Torques: what is tightened, the value large with its condition beside or below it, a box for each hole.
 
 use super::LEFT;
+use super::boxes::number_beside;
 use super::prose::{frame, tick_beside};
-use super::step::{TICKS, number_beside};
-use super::{Composer, NUMBERS, PITCH, WORK};
-use crate::page::draw::{self, TICK_BOX};
-use crate::page::pages::{Area, Mark, Role};
+use super::step::TICKS;
+use super::{Composer, PITCH, WORK};
+use crate::page::pages::{Area, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
 use crate::sheet::{Boxes, Text};
 
 /// Type of torques and angles.
 const TORQUE: Type = Type::bold(16.0, 20.0);
-/// Type of the names of boxes, and white space between a name and the next box.
-const BOX_NAME: Type = Type::bold(12.0, 16.0);
-const BOX_APART: f32 = 11.0;
 
 impl Composer {
     #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
@@ -136,57 +133,4 @@ impl Composer {
         }
         Some(piece)
     }
-
-    /// Tick boxes with their names, in rows, one of them ticked; with a number each has its own below it.
-    pub(super) fn grid(
-        &mut self,
-        made: &mut Vec<Piece>,
-        number: Option<&str>,
-        names: &[String],
-        ticked: Option<usize>,
-        width: f32,
-    ) {
-        let kind = BOX_NAME;
-        let room = width - TICK_BOX - 6.0;
-        let settings: Vec<_> =
-            names.iter().map(|name| self.set(&Text::bold(name), kind, room.min(240.0))).collect();
-        let widest = settings.iter().map(|setting| setting.width()).fold(0.0, f32::max);
-        let cell = TICK_BOX + 5.0 + widest + BOX_APART;
-        let columns = balanced(names.len(), ((width + BOX_APART) / cell) as usize);
-        if let Some(last) = made.last_mut() {
-            last.with_next = true;
-        }
-        let element = self.element(Role::Paragraph);
-        let rows = settings.len().div_ceil(columns);
-        for (index, row) in settings.chunks(columns).enumerate() {
-            let tallest = row.iter().map(|setting| setting.height()).fold(TICK_BOX, f32::max);
-            let mut piece = Piece::new(4.0, tallest);
-            piece.with_next = rows <= 4 && index + 1 < rows;
-            for (column, setting) in row.iter().enumerate() {
-                let x = LEFT + column as f32 * cell;
-                piece.add(Mark::Element(element), vec![draw::tick_box(x, 0.0)]);
-                if ticked == Some(index * columns + column) {
-                    piece.add(Mark::Element(element), draw::tick(x, 0.0));
-                }
-                let y = (TICK_BOX - kind.leading) / 2.0;
-                self.put(&mut piece, element, setting, &setting.lines, x + TICK_BOX + 5.0, y);
-            }
-            if let Some(number) = number.filter(|_| names.len() > 1) {
-                row_number(&mut piece, number, index * columns);
-            }
-            made.push(piece);
-        }
-    }
-}
-
-/// Puts the number of its first box beside a row of boxes, `before` of them before it.
-pub(super) fn row_number(row: &mut Piece, number: &str, before: usize) {
-    let base = (TICK_BOX - BOX_NAME.leading) / 2.0 + BOX_NAME.baseline();
-    number_beside(row, &format!("{number}.{}", before + 1), NUMBERS, base);
-}
-
-/// Columns of a grid with at most `most` of them, so that its rows are of about the same length.
-pub(super) fn balanced(count: usize, most: usize) -> usize {
-    let rows = count.div_ceil(most.max(1)).max(1);
-    count.div_ceil(rows).max(1)
 }
