@@ -5,7 +5,7 @@ use std::fs;
 use std::path::Path;
 
 use benchleaf::decide::Verdict;
-use benchleaf::model::{Deed, PartWork, Phase, Place};
+use benchleaf::model::{Deed, PartWork, Phase, Pieces, Place};
 use benchleaf::plan::{PlacedKind, PlannedLine, PlannedStep, Standing};
 use benchleaf::sheet::plain_text;
 use benchleaf::{Choosing, JobView, Memory, PacketOptions, Request, Workshop};
@@ -132,7 +132,7 @@ fn what_is_renewed_is_new_on_every_sheet() {
                 let wanted = told(&kit, title, (1, 2));
                 assert_eq!(wanted, bought, "{title}: kit and order list\n{record}\n{kit}\n{orders}");
                 assert!(
-                    !renewed || bought == part.count,
+                    !renewed || Pieces::from(bought) == view.procedure.part_pieces(*id, &[*place]),
                     "{title}: verdict and order list\n{record}\n{orders}"
                 );
                 let row =
@@ -156,7 +156,7 @@ fn what_is_renewed_is_new_on_every_sheet() {
                 let renewed = matches!(view.decisions.sets[&(id, Place(0))].verdict, Verdict::Renew { .. });
                 let some = bought > 0 && !renewed;
                 assert!(
-                    !some || steps.contains(&format!("{bought} NEW of {}", set.count)),
+                    !some || steps.contains(&format!("{bought} NEW of {}", set.count.at_a_place())),
                     "{title}\n{record}\n{steps}"
                 );
                 lists += usize::from(bought > 0);
@@ -333,7 +333,7 @@ fn a_job_with_places_sizes_and_extra_work_agrees() {
                 let renewed: Vec<Place> = renewed.collect();
                 assert_eq!(
                     bought,
-                    part.count * u32::try_from(renewed.len()).unwrap(),
+                    part.count.at_a_place().times(renewed.len()).settled().unwrap(),
                     "{title}: verdict and order list\n{record}\n{orders}"
                 );
                 let row =

@@ -14,6 +14,7 @@ use crate::diagnostics::{Diagnostic, codes, unreadable};
 use crate::gather::{
     Changes, Filled, Gathered, Hand, Printed, Today, changes, read_table, read_words, write_table, written,
 };
+use crate::network::connect;
 use crate::packet::step_marks;
 use crate::page::read_pdf;
 use crate::plan::Standing;
@@ -142,7 +143,7 @@ impl Gather {
             writer
         };
         let hand = Hand { by: writer.by, date: writer.date, again: self.again };
-        let marks = step_marks(&bench.view.procedure, &bench.view.network);
+        let marks = step_marks(&bench.view.as_written, &connect(&bench.view.as_written).value);
         let of_job = |id: &str| {
             let steps = || bench.view.plan.steps().map(|(_, step)| step);
             let absent = |step: &crate::plan::PlannedStep| step.standing == Standing::Absent;

@@ -12,7 +12,7 @@ use super::phases::word;
 use super::prepared::prepare;
 use crate::packet::step_list;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
-use crate::procedure::model::Procedure;
+use crate::procedure::model::{Pieces, Procedure};
 use crate::workshop::Request;
 
 /// Show what comes off, where it goes and where it is back
@@ -35,13 +35,27 @@ struct LedgerList<'a> {
     ledger: Vec<Line<'a>>,
 }
 
+/// How many, for programs: a number, or the words for several while answers are open.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Number {
+    Settled(u32),
+    Open(String),
+}
+
+impl Number {
+    fn of(pieces: &Pieces) -> Number {
+        pieces.settled().map_or_else(|| Number::Open(pieces.to_string()), Number::Settled)
+    }
+}
+
 /// A line, for programs.
 #[derive(Serialize)]
 struct Line<'a> {
     kind: &'static str,
     id: &'a str,
     title: &'a str,
-    pieces: u32,
+    pieces: Number,
     off: Vec<Step>,
     goes: String,
     back: Vec<Step>,
@@ -102,7 +116,7 @@ fn line<'a>(procedure: &Procedure, line: &'a LedgerLine) -> Line<'a> {
         kind: kind(line.kind),
         id: &line.id,
         title: &line.title,
-        pieces: line.pieces,
+        pieces: Number::of(&line.pieces),
         off: steps(procedure, &line.off),
         goes: line.goes.long(),
         back: steps(procedure, &line.back),

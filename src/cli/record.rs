@@ -73,7 +73,8 @@ impl Record {
         let procedure = &opened.decided.procedure;
         let marks = OnceCell::new();
         let mark = |id: &str| {
-            let marks = marks.get_or_init(|| step_marks(procedure, &connect(procedure).value));
+            let written = &opened.decided.as_written;
+            let marks = marks.get_or_init(|| step_marks(written, &connect(written).value));
             step_key(procedure, id).and_then(|key| marks.of(&key).map(str::to_owned))
         };
         let view = OnceCell::new();

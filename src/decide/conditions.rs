@@ -16,6 +16,18 @@ pub(crate) fn given_words(procedure: &Procedure, when: &Guard) -> String {
     when.0.iter().map(term).collect::<Vec<_>>().join("; ")
 }
 
+/// Any of some conditions, before what is so under them: `If “Which nuts are fitted?” is early, or if ...`.
+pub(crate) fn if_any(procedure: &Procedure, any: &[Guard]) -> String {
+    let all = |guard: &Guard| {
+        let terms = guard.0.iter().map(|term| {
+            let (naming, answer) = asked(procedure, term);
+            format!("\u{201c}{}\u{201d} is {answer}", naming.title)
+        });
+        terms.collect::<Vec<_>>().join(" and ")
+    };
+    format!("If {}", any.iter().map(all).collect::<Vec<_>>().join(", or if "))
+}
+
 /// The questions that something hangs on: `it hangs on “Which nuts are fitted?”`.
 pub(crate) fn hangs_on<'g>(procedure: &Procedure, guards: impl IntoIterator<Item = &'g Guard>) -> String {
     let mut names: Vec<String> = Vec::new();

@@ -7,6 +7,7 @@ use super::findings::worst_wear;
 use super::follow::follow;
 use super::found::as_found;
 use super::sizing::{machine, one_size_for_all};
+use super::truth::asked_by;
 use super::truth::limits_asked;
 use super::{
     Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
@@ -35,7 +36,12 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
     for (id, part) in procedure.parts.numbered() {
         for place in procedure.places(&part.axes) {
             let decided = fate(book, decisions, id, part, place);
-            let found = as_found(book, Goods::Part(id, Some(place)), part.count, decided);
+            let count = procedure.part_pieces(id, &[place]);
+            let mut found = as_found(book, Goods::Part(id, Some(place)), &count, decided);
+            if count.settled().is_none() && !matches!(found.verdict, Verdict::LeaveOut(_)) {
+                let asked = asked_by(procedure, &part.count, &procedure.bound(&part.axes, place));
+                found.holds.extend(asked.into_iter().map(Hold::Question));
+            }
             fates.insert((id, place), found);
         }
     }

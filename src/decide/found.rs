@@ -7,11 +7,11 @@ use super::book::Book;
 use super::{Because, Hold, NewAmong, PartDecision, Verdict, errors};
 use crate::diagnostics::Diagnostic;
 use crate::english::list;
-use crate::procedure::model::{Place, SetId};
+use crate::procedure::model::{Pieces, Place, SetId};
 use crate::record::{About, Came, Found, Goods, Job, Note, Settled};
 
 /// What becomes of a thing at a place, by what was found of it: `decided` otherwise.
-pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecision) -> PartDecision {
+pub(super) fn as_found(book: &Book, goods: Goods, count: &Pieces, decided: PartDecision) -> PartDecision {
     if matches!(decided.verdict, Verdict::Renew { .. } | Verdict::LeaveOut(_)) {
         return decided;
     }
@@ -23,14 +23,18 @@ pub(super) fn as_found(book: &Book, goods: Goods, count: u32, decided: PartDecis
         Found::Count(count) => Some(count.value),
         _ => None,
     });
-    let came_out = if without { 0 } else { came_out.unwrap_or(count) };
-    if came_out == 0 && count > 0 {
+    let came_out = if without { Some(0) } else { came_out };
+    if came_out == Some(0) && count.most() > 0 {
         let words = if without { "the engine came without it" } else { "none came out" };
         return PartDecision::settled(Verdict::Renew { size: None }, Because::found(vec![words.to_owned()]));
     }
-    let mut among = NewAmong { missing: count.saturating_sub(came_out), ..NewAmong::default() };
-    if among.missing > 0 {
-        among.because.push(format!("{came_out} of {count} came out"));
+    let mut among = NewAmong::default();
+    // While it is open how many there are, it is open how many are missing.
+    if let (Some(count), Some(came_out)) = (count.settled(), came_out) {
+        among.missing = count.saturating_sub(came_out);
+        if among.missing > 0 {
+            among.because.push(format!("{came_out} of {count} came out"));
+        }
     }
     let bearing =
         book.job.notes.iter().rev().filter(|note| speaks_of(note, goods) || bears_on(book, note, goods));

@@ -1,7 +1,7 @@
 //! Lines of the order list and of the machine-shop order, and what they cost.
 
 use super::Because;
-use crate::procedure::model::{PartId, Place};
+use crate::procedure::model::{PartId, Pieces, Place};
 use crate::quantity::{Money, Quantity};
 use crate::record::{Date, Goods};
 
@@ -15,7 +15,7 @@ pub(crate) struct OrderLine {
     /// Its title, with the places where it is not for all of them.
     pub title: String,
     /// How many pieces.
-    pub quantity: u32,
+    pub quantity: Pieces,
     /// Oversize or undersize.
     pub size: Option<Quantity>,
     /// What it has to be chosen from, in words; none once it is chosen.
@@ -53,8 +53,8 @@ pub(crate) struct OrderLine {
 impl OrderLine {
     /// What all pieces cost.
     pub(crate) fn cost(&self) -> Option<Money> {
-        let list = self.price.as_ref().map(|price| Money {
-            hundredths: price.hundredths * i64::from(self.quantity),
+        let list = self.price.as_ref().zip(self.quantity.settled()).map(|(price, quantity)| Money {
+            hundredths: price.hundredths * i64::from(quantity),
             currency: price.currency.clone(),
         });
         self.charged.clone().or(list)

@@ -165,8 +165,10 @@ fn said_length(procedure: &Procedure, about: &About) -> Option<String> {
 
 fn said_count(procedure: &Procedure, about: &About) -> Option<String> {
     match about {
-        About::Part(id, _) => Some(procedure.part(*id).count.to_string()),
-        About::Set(id, _) => Some(procedure.set(*id).count.to_string()),
+        About::Part(id, Some(place)) => Some(procedure.part_pieces(*id, &[*place]).to_string()),
+        About::Part(id, None) => Some(procedure.part(*id).count.at_a_place().to_string()),
+        About::Set(id, Some(place)) => Some(procedure.set_pieces(*id, &[*place]).to_string()),
+        About::Set(id, None) => Some(procedure.set(*id).count.at_a_place().to_string()),
         _ => None,
     }
 }

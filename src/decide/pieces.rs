@@ -2,7 +2,7 @@
 //! Steps, kit, rack, ledger and order list all ask here, so that none says other than the verdict.
 
 use super::{Decisions, NewAmong, PartDecision, Verdict};
-use crate::procedure::model::{PartId, Place, SetId};
+use crate::procedure::model::{PartId, Pieces, Place, SetId};
 use crate::quantity::Quantity;
 
 /// What goes in at a place.
@@ -51,13 +51,18 @@ impl GoesIn {
         matches!(self, GoesIn::New(_))
     }
 
-    /// How many of `count` pieces are new.
-    pub(crate) fn new_pieces(&self, count: u32) -> u32 {
+    /// How many new ones go in at each of so many places, of which there are `all` together.
+    pub(crate) fn new_pieces(&self, all: Pieces, places: usize) -> Pieces {
         match self {
-            GoesIn::New(_) => count,
-            GoesIn::SomeNew(among) => among.pieces(),
-            GoesIn::Same | GoesIn::WhenAccepted | GoesIn::Nothing | GoesIn::Unsettled => 0,
+            GoesIn::New(_) => all,
+            GoesIn::SomeNew(among) => Pieces::from(among.pieces()).times(places),
+            GoesIn::Same | GoesIn::WhenAccepted | GoesIn::Nothing | GoesIn::Unsettled => Pieces::from(0),
         }
+    }
+
+    /// Whether any new one goes in.
+    pub(crate) fn any_new(&self) -> bool {
+        matches!(self, GoesIn::New(_)) || matches!(self, GoesIn::SomeNew(among) if among.pieces() > 0)
     }
 }
 

@@ -241,7 +241,7 @@ const WORK: [Column<WorkLine>; 14] = [
 const ORDER: [Column<OrderLine>; 19] = [
     ("id", |line| json!(line.id)),
     ("title", |line| json!(line.title)),
-    ("quantity", |line| json!(line.quantity)),
+    ("quantity", |line| line.quantity.settled().map_or_else(|| json!(line.quantity.to_string()), Json::from)),
     ("size", |line| printed(line.size)),
     ("select_from", |line| json!(line.select_from)),
     ("chosen", |line| json!(line.chosen.as_ref().map(|(piece, _)| piece))),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::book::Book;
 use super::fates::{judged, settled_by_hand};
 use super::found::as_found;
+use super::truth::asked_by;
 use super::words::NOT_THERE;
 use super::{Because, Decisions, Hold, PartDecision, Truth, Verdict};
 use crate::procedure::model::{Judge, Place, Reuse, SetId};
@@ -41,7 +42,12 @@ pub(super) fn sets(book: &Book, decisions: &Decisions) -> BTreeMap<(SetId, Place
                 None => PartDecision::settled(Verdict::GoesBack, Because::NothingSaid),
             };
             let decision = not_there.or(all_the_same).unwrap_or_else(decided);
-            let mut decision = as_found(book, Goods::Set(id, Some(place)), set.count, decision);
+            let count = book.procedure.set_pieces(id, &[place]);
+            let mut decision = as_found(book, Goods::Set(id, Some(place)), &count, decision);
+            if count.settled().is_none() && !matches!(decision.verdict, Verdict::LeaveOut(_)) {
+                let asked = asked_by(book.procedure, &set.count, &bound);
+                decision.holds.extend(asked.into_iter().map(Hold::Question));
+            }
             let in_hand = [Goods::Set(id, Some(place)), Goods::Set(id, None)];
             let renewed = matches!(decision.verdict, Verdict::Renew { .. });
             if (renewed || decision.new_among.pieces() > 0)

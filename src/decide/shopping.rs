@@ -5,7 +5,7 @@ use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
 use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
-use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Place, Procedure, Sourced};
+use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Pieces, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price, WrittenWork};
 use crate::structure::PartAt;
@@ -69,7 +69,7 @@ fn bought_alike<Id: Copy + PartialEq>(
         };
         let places = all.iter().filter(|other| alike(other)).map(|other| other.1).collect();
         all.retain(|other| !alike(other));
-        if goes_in.new_pieces(1) > 0 {
+        if goes_in.any_new() {
             groups.push((id, places, first));
         }
     }
@@ -92,8 +92,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
             Some(Chosen::Piece { piece, because }) => Some((piece.clone(), because.clone())),
             _ => None,
         });
-        let (axes, count) = (part.axes.as_slice(), part.count);
-        let wanted = Wanted { naming: &part.naming, axes, count, stated, decision, chosen };
+        let (axes, all) = (part.axes.as_slice(), procedure.part_pieces(id, &places));
+        let wanted = Wanted { naming: &part.naming, axes, all, stated, decision, chosen };
         let line = line(procedure, job, wanted, &places, &|place| Goods::Part(id, place));
         let select_from = part.select_from.clone().filter(|_| line.chosen.is_none());
         OrderLine { select_from, ..line }
@@ -103,8 +103,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
         let set = procedure.set(id);
         let part_number = part_number(procedure, &set.axes, &places, &set.catalogue);
         let stated = Price { price: set.price.clone(), part_number, ..Price::default() };
-        let (axes, count) = (set.axes.as_slice(), set.count);
-        let wanted = Wanted { naming: &set.naming, axes, count, stated, decision, chosen: None };
+        let (axes, all) = (set.axes.as_slice(), procedure.set_pieces(id, &places));
+        let wanted = Wanted { naming: &set.naming, axes, all, stated, decision, chosen: None };
         line(procedure, job, wanted, &places, &|place| Goods::Set(id, place))
     });
     let extra = job.extra_parts.iter().map(|(id, part)| {
@@ -123,8 +123,8 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
             lead_time: part.lead_time,
             pieces: Vec::new(),
         };
-        let (naming, axes, count) = (&procedure.supply(*id).naming, [].as_slice(), part.count);
-        let wanted = Wanted { naming, axes, count, stated, decision: &decision, chosen: None };
+        let (naming, axes, all) = (&procedure.supply(*id).naming, [].as_slice(), Pieces::from(part.count));
+        let wanted = Wanted { naming, axes, all, stated, decision: &decision, chosen: None };
         line(procedure, job, wanted, &[Place(0)], &|_| Goods::Supply(*id))
     });
     parts.chain(sets).chain(extra).collect()
@@ -170,7 +170,8 @@ fn questions(procedure: &Procedure, decision: &PartDecision) -> Vec<String> {
 struct Wanted<'a> {
     naming: &'a Naming,
     axes: &'a [AxisId],
-    count: u32,
+    /// How many there are at all of its places.
+    all: Pieces,
     /// What the procedure says of its price.
     stated: Price,
     decision: &'a PartDecision,
@@ -186,7 +187,7 @@ fn line(
     places: &[Place],
     at: &dyn Fn(Option<Place>) -> Goods,
 ) -> OrderLine {
-    let Wanted { naming, axes, count, stated, decision, chosen } = wanted;
+    let Wanted { naming, axes, all, stated, decision, chosen } = wanted;
     let every = places.len() == procedure.places(axes).len();
     let goods = match places {
         [place] if !every => at(Some(*place)),
@@ -210,7 +211,7 @@ fn line(
             ),
             _ => format!("{}{}", naming.title, for_places(procedure, axes, places)),
         },
-        quantity: goes_in.new_pieces(count) * u32::try_from(places.len()).expect("axes are short"),
+        quantity: goes_in.new_pieces(all, places.len()),
         size,
         select_from: None,
         chosen,
@@ -258,7 +259,7 @@ fn with_progress(job: &Job, keys: impl Iterator<Item = Goods>, mut line: OrderLi
             ordered = Some(ordered.unwrap_or(0) + quantity);
         }
     }
-    line.too_few = ordered.filter(|ordered| *ordered < line.quantity);
+    line.too_few = ordered.filter(|ordered| *ordered < line.quantity.least());
     line
 }
 

@@ -75,6 +75,12 @@ impl Case {
         Some(Case(both))
     }
 
+    /// What it asks beside the questions of another.
+    pub fn beside(&self, other: &Case) -> Case {
+        let own = self.0.iter().filter(|(question, _)| !other.0.contains_key(question));
+        Case(own.map(|(question, answers)| (*question, *answers)).collect())
+    }
+
     /// Whether some combination is in both.
     pub fn meets(&self, other: &Case) -> bool {
         let (few, many) = if self.0.len() < other.0.len() { (self, other) } else { (other, self) };

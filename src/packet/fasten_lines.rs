@@ -7,12 +7,13 @@ use super::joint_figure::{self, Way};
 use super::lengths;
 use super::numbers::kept;
 use super::phrases::{numbered, places, with_note};
+use crate::decide::if_any;
 use crate::mechanics::joint::Risk;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, in_joint};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep};
 use crate::procedure::clamping::{BIT_BY_BIT, ReleaseRisk, release_risk};
-use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FasteningWork, Joint, JointId, Lengths, Member, Place, SetId};
+use crate::procedure::{Fitted, as_fitted, in_joint, members_in_order};
 use crate::quantity::Quantity;
 use crate::sheet::{Boxes, Cell, Column, Form, StepLine, Table, Text};
 
@@ -84,7 +85,7 @@ fn set_lines(
         lines.push(StepLine::Hazard(warning));
     }
     let (verb, after) = verb(work);
-    let several = set.count as usize * placed.places.len() > 1;
+    let several = bench.procedure.set_pieces(id, &placed.places).several();
     let after = match work {
         FasteningWork::StartByHand if !several => " By hand, several threads.",
         _ => after,
@@ -113,6 +114,7 @@ fn set_lines(
     }
 }
 
+/// A joint as this engine has it; as each of those has it that open answers leave, behind what they are.
 fn joint_lines(
     bench: &Bench,
     planned: &PlannedStep,
@@ -121,12 +123,34 @@ fn joint_lines(
     id: JointId,
     lines: &mut Vec<StepLine>,
 ) {
-    let joint = bench.procedure.joint(id);
+    for fitted in as_fitted(bench.procedure, bench.procedure.joint(id), &placed.places) {
+        lines.extend(on_which(bench, &fitted));
+        fitted_lines(bench, planned, (act, work), placed, (id, &fitted.joint), lines);
+    }
+}
+
+/// Which engines have a joint so, where not all of those have that it may be.
+pub(super) fn on_which(bench: &Bench, fitted: &Fitted) -> Option<StepLine> {
+    let when = (!fitted.when.is_empty()).then(|| if_any(bench.procedure, &fitted.when))?;
+    Some(StepLine::Note(Text::bold(format!("{when}:"))))
+}
+
+fn fitted_lines(
+    bench: &Bench,
+    planned: &PlannedStep,
+    (act, work): (&PlannedAct, FasteningWork),
+    placed: &Placed,
+    (id, joint): (JointId, &Joint),
+    lines: &mut Vec<StepLine>,
+) {
     let way = Way::of(work);
     let members = members_in_order(bench.procedure, joint, way);
     let at = |member: &Member| in_joint(bench.procedure, joint, member, &placed.places);
-    let members: Vec<(SetId, Vec<Place>)> =
-        members.into_iter().map(|member| (member.set.id, at(member))).collect();
+    let members: Vec<(SetId, Vec<Place>)> = members
+        .into_iter()
+        .map(|member| (member.set.id, at(member)))
+        .filter(|(_, at)| !at.is_empty())
+        .collect();
     for (set, _) in &members {
         if let Some(warning) = fastener::left_hand(bench.procedure.set(*set), work) {
             lines.push(StepLine::Hazard(warning));
@@ -295,8 +319,9 @@ fn length_table(
         None => [0, 1, 2].map(|_| Cell::Text(Text::default())),
     };
     let row = |row: usize| (0..halves).flat_map(|half| cells(row + half * rows)).collect();
-    let place = name.map(|name| format!(", {name}")).unwrap_or_default();
-    let name = words::capital(&words::many(&set.naming.title, set.count)) + &place;
+    let named = name.map(|name| format!(", {name}")).unwrap_or_default();
+    let pieces = bench.procedure.set_pieces(id, &[place]);
+    let name = words::capital(&words::many(&set.naming.title, pieces)) + &named;
     StepLine::Table(Table {
         caption: if letters.iter().all(|letter| recorded(letter).is_some()) {
             Text::bold(format!("{name}: lengths as they came out."))

@@ -5,8 +5,8 @@ use super::lengths::{any_recorded, found_length};
 use crate::decide::{Decisions, GoesIn, by_answer, by_place, set_goes_in, shared_name};
 use crate::plan::words;
 use crate::procedure::model::{
-    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Place, Procedure, Reuse, SetId, Sourced,
-    grouped,
+    Drive, FastenerSet, FasteningWork, Lengths, LockPiece, Locking, Pieces, Place, Procedure, Reuse, SetId,
+    Sourced, grouped,
 };
 use crate::sheet::{HazardBox, SignalWord, Text};
 
@@ -30,16 +30,10 @@ pub(super) fn all(procedure: &Procedure, id: SetId) -> String {
     words::many(&procedure.set(id).naming.title, total(procedure, id))
 }
 
-/// How many of a set an act at so many places is about.
-pub(super) fn among(procedure: &Procedure, id: SetId, places: usize) -> u32 {
-    let set = procedure.set(id);
-    let places = procedure.places(&set.axes).len().min(places.max(1));
-    set.count * u32::try_from(places).expect("places are few")
-}
-
 /// How many there are in a set, over all its places.
-pub(super) fn total(procedure: &Procedure, id: SetId) -> u32 {
-    among(procedure, id, procedure.places(&procedure.set(id).axes).len())
+pub(super) fn total(procedure: &Procedure, id: SetId) -> Pieces {
+    let places: Vec<Place> = procedure.places(&procedure.set(id).axes).collect();
+    procedure.set_pieces(id, &places)
 }
 
 /// Thread, length and drive: `M8×1.25 × 35 mm (stated 30 mm), AF 13`. Empty where nothing is said. The length
@@ -77,7 +71,7 @@ pub(super) fn facts(bench: &Bench, id: SetId, places: &[Place], new: bool) -> St
 pub(super) fn object(bench: &Bench, id: SetId, places: &[Place], new: bool) -> String {
     let procedure = bench.procedure;
     let set = procedure.set(id);
-    let count = among(procedure, id, places.len());
+    let count = procedure.set_pieces(id, places);
     let title = words::inner(&set.naming.title);
     let title = if new { format!("new {title}") } else { title };
     let name = words::the_many(&title, count);
@@ -106,11 +100,13 @@ pub(super) fn remarks(bench: &Bench, id: SetId, places: &[Place], work: Fastenin
     }
     if work == FasteningWork::Undo {
         match set.reuse.throughout(procedure, &set.axes, places) {
-            Some(Reuse::Once) => remarks.push(Text::bold("Use once.").and(if set.count == 1 {
-                " This one does not go back: a new one goes in."
-            } else {
-                " These do not go back: new ones go in."
-            })),
+            Some(Reuse::Once) => {
+                remarks.push(Text::bold("Use once.").and(if !set.count.at_a_place().several() {
+                    " This one does not go back: a new one goes in."
+                } else {
+                    " These do not go back: new ones go in."
+                }))
+            }
             Some(Reuse::By(gauge)) => remarks.push(Text::bold("Keep them.").and(format!(
                 " They go back only if measured good: {}.",
                 words::inner(&procedure.gauge(gauge.id).naming.title)
@@ -151,6 +147,7 @@ fn some_new(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
     let groups = grouped(places.iter().copied(), |place| set_goes_in(bench.material.decisions, id, place));
     let several = groups.len() > 1;
     let told = groups.into_iter().filter_map(|(goes_in, at)| {
+        let of = bench.procedure.set_pieces(id, &at[..1]);
         let at = if several {
             format!("{}: ", shared_name(bench.procedure, &set.axes, &at))
         } else {
@@ -159,7 +156,7 @@ fn some_new(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
         match goes_in {
             GoesIn::SomeNew(among) => {
                 let new = format!("{at}{} NEW", among.pieces());
-                Some(Text::bold(new).and(format!(" of {}: {}.", set.count, among.because.join("; "))))
+                Some(Text::bold(new).and(format!(" of {of}: {}.", among.because.join("; "))))
             }
             GoesIn::New(_) if several => Some(Text::bold(format!("{at}NEW."))),
             _ => None,
@@ -257,6 +254,9 @@ pub(super) fn condition(procedure: &Procedure, set: &FastenerSet) -> Option<Stri
 pub(super) fn legend(bench: &Bench, id: SetId, places: &[Place]) -> String {
     let set = bench.procedure.set(id);
     let facts = facts(bench, id, places, false);
-    let name = words::capital(&words::many(&set.naming.title, set.count));
+    let name = words::capital(&words::many(
+        &set.naming.title,
+        bench.procedure.set_pieces(id, places.get(..1).unwrap_or(places)),
+    ));
     if facts.is_empty() { name } else { format!("{name}: {facts}") }
 }

@@ -116,7 +116,10 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
             let temporary = bench.procedure.temporary(target.id);
             let into = temporary.into.as_ref().map(|into| format!(" ({into})")).unwrap_or_default();
             let after = if temporary.may_stay { "" } else { " Must come out again." };
-            let text = format!("Put in {}{into}.", words::the(&temporary.naming.title));
+            let text = format!(
+                "Put in {}{into}.",
+                words::the_many(&temporary.naming.title, temporary.count.at_a_place())
+            );
             vec![StepLine::Act {
                 text: with_note(Text::plain(text).and_bold(after), note),
                 boxes: places(bench, &act.things),
@@ -124,7 +127,10 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
         }
         Deed::TakeOut(target) => {
             let temporary = bench.procedure.temporary(target.id);
-            let text = format!("Take out {}.", words::the(&temporary.naming.title));
+            let text = format!(
+                "Take out {}.",
+                words::the_many(&temporary.naming.title, temporary.count.at_a_place())
+            );
             vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::TurnByHand { .. } => {

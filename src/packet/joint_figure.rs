@@ -6,10 +6,10 @@ use super::fastener;
 use super::lengths::length_at;
 use crate::decide::{GoesIn, set_goes_in, shared_name};
 use crate::english::spaced;
-use crate::plan::{PlannedStep, in_joint};
+use crate::plan::PlannedStep;
 use crate::procedure::model::{End, Front, Joint, Lengths, Member, Place, Procedure, Seen, View, grouped};
-use crate::procedure::point;
 pub(super) use crate::procedure::{Way, holes, order_of_work};
+use crate::procedure::{in_joint, point};
 use crate::quantity::Length;
 use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward};
 
@@ -21,7 +21,16 @@ type Quarters = u8;
 
 /// Where links to the figure of a joint in a step lead.
 pub(super) fn anchor(bench: &Bench, planned: &PlannedStep, joint: &Joint) -> Anchor {
-    Anchor(format!("figure:{}:{}", planned.key.id(bench.procedure), joint.naming.id))
+    let step = planned.key.id(bench.procedure);
+    let mut name = format!("figure:{step}:{}", joint.naming.id);
+    // Of the engines that open answers leave, each has its own.
+    let declared = bench.procedure.joints.iter().find(|declared| declared.naming.id == joint.naming.id);
+    if declared.is_some_and(|declared| declared.members.len() > joint.members.len()) {
+        for member in &joint.members {
+            name += &format!(":{}", bench.procedure.set(member.set.id).naming.id);
+        }
+    }
+    Anchor(name)
 }
 
 /// The figures of a joint for a step, one for each way in which it is seen at some of these places; none if no holes are
@@ -35,11 +44,19 @@ pub(super) fn figures(
 ) -> Vec<Figure> {
     let procedure = bench.procedure;
     let seen = |place: Place| joint.seen.at(&procedure.bound(&joint.axes, place)).map(|seen| seen.value);
-    let groups = grouped(places.iter().copied(), seen);
-    let several = groups.len() > 1;
-    let figure = |(index, (seen, places)): (usize, (Option<Seen>, Vec<Place>))| {
+    // Where one place hasn't got what another has, its picture is another.
+    let here = |place: Place| {
+        let has = |member: &Member| !in_joint(procedure, joint, member, &[place]).is_empty();
+        joint.members.iter().map(has).collect::<Vec<bool>>()
+    };
+    let groups = grouped(places.iter().copied(), |place| (seen(place), here(place)));
+    let (several, anchor) = (groups.len() > 1, anchor(bench, planned, joint));
+    let figure = |(index, ((seen, here), places)): (usize, ((Option<Seen>, Vec<bool>), Vec<Place>))| {
+        let members =
+            joint.members.iter().zip(here).filter(|(_, here)| *here).map(|(member, _)| member.clone());
+        let joint = &Joint { members: members.collect(), ..joint.clone() };
         let name = several.then(|| shared_name(procedure, &joint.axes, &places));
-        let anchor = (index == 0).then(|| anchor(bench, planned, joint));
+        let anchor = (index == 0).then(|| anchor.clone());
         figure(bench, planned, joint, &places, way, seen, (name, anchor))
     };
     groups.into_iter().enumerate().filter_map(figure).collect()

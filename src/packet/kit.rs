@@ -311,7 +311,7 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
-                let new = |place: &&Place| part_goes_in(decisions, id, **place).new_pieces(1) > 0;
+                let new = |place: &&Place| part_goes_in(decisions, id, **place).any_new();
                 let renewed: Vec<Place> = placed.places.iter().filter(new).copied().collect();
                 if !renewed.is_empty() {
                     let entry = parts.entry(id).or_default();
@@ -321,7 +321,6 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
         }
     }
-    let many = |count: u32, places: &[Place]| count * u32::try_from(places.len()).expect("places are few");
     for (id, (places, steps)) in &parts {
         let part = bench.procedure.part(*id);
         let goes_in = |place| (part_goes_in(decisions, *id, place), decisions.piece((*id, place)));
@@ -333,20 +332,24 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             };
             let title = format!("{}{size}", part.naming.title);
             let number = part_number(bench.procedure, &part.axes, &places, &part.catalogue);
-            rows.push((title, many(goes_in.new_pieces(part.count), &places), number, steps.clone()));
+            let all = bench.procedure.part_pieces(*id, &places);
+            rows.push((title, goes_in.new_pieces(all, places.len()), number, steps.clone()));
         }
     }
     for (id, steps) in sets {
         let set = bench.procedure.set(*id);
         let all = bench.procedure.places(&set.axes);
-        let renewed = grouped(all, |place| set_goes_in(decisions, *id, place).new_pieces(set.count));
-        let renewed = renewed.into_iter().map(|(pieces, places)| (String::new(), pieces, places));
+        let pieces = |places: &[Place]| bench.procedure.set_pieces(*id, places);
+        let renewed = grouped(all, |place| set_goes_in(decisions, *id, place));
+        let renewed = renewed.into_iter().map(|(goes_in, places)| {
+            (String::new(), goes_in.new_pieces(pieces(&places), places.len()), places)
+        });
         let perhaps = perhaps_new(bench, *id).into_iter();
-        let perhaps = perhaps.map(|(condition, places)| (condition, set.count, places));
-        for (condition, pieces, places) in renewed.filter(|(_, pieces, _)| *pieces > 0).chain(perhaps) {
+        let perhaps = perhaps.map(|(condition, places)| (condition, pieces(&places), places));
+        for (condition, pieces, places) in renewed.filter(|(_, pieces, _)| pieces.most() > 0).chain(perhaps) {
             let number = part_number(bench.procedure, &set.axes, &places, &set.catalogue);
             let title = set.naming.title.clone() + &condition;
-            rows.push((title, many(pieces, &places), number, steps.clone()));
+            rows.push((title, pieces, number, steps.clone()));
         }
     }
     let rows = rows

@@ -58,7 +58,7 @@ fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<
 fn row(line: &LedgerLine) -> Vec<Cell> {
     let text = |text: String| Cell::Text(Text::plain(text));
     vec![
-        text(if line.pieces > 1 {
+        text(if line.pieces.several() {
             format!("{}:\u{a0}{}", line.title, line.pieces)
         } else {
             line.title.clone()

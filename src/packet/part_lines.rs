@@ -349,7 +349,8 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
                 None => return None,
             },
             GoesIn::SomeNew(among) => {
-                ("New", format!(": {} of {}, {}.", among.pieces(), part.count, among.because.join("; ")))
+                let of = bench.procedure.part_pieces(id, &at[..1]);
+                ("New", format!(": {} of {of}, {}.", among.pieces(), among.because.join("; ")))
             }
             GoesIn::WhenAccepted => ("", accepted(bench, id, &at)),
             GoesIn::Nothing => ("Nothing", " goes in.".to_owned()),

@@ -28,24 +28,27 @@ pub(super) fn objects_called(bench: &Bench, things: &[Placed], new: impl Fn(&Pla
 
 fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
     let procedure = bench.procedure;
-    let count = u32::try_from(placed.places.len()).expect("places are few");
     match placed.kind {
         PlacedKind::Part(id) => {
             let part = procedure.part(id);
             let title = words::inner(&part.naming.title);
             let title = if new { format!("new {title}") } else { title };
             let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes).len() > 1;
-            if one_of_many && part.count == 1 {
+            let pieces = procedure.part_pieces(id, &placed.places);
+            if one_of_many && pieces.settled() == Some(1) {
                 let place = bench.place_name(&part.axes, placed.places[0]);
                 return format!("{title} {}", numbered(&place));
             }
-            words::the_many(&title, part.count * count)
+            words::the_many(&title, pieces)
         }
         PlacedKind::Set(id) => fastener::object(bench, id, &placed.places, false),
         PlacedKind::Joint(id) => words::the(&procedure.joint(id).naming.title),
         PlacedKind::Gauge(id) => words::the(&procedure.gauge(id).naming.title),
         PlacedKind::Look(id) => words::the(&procedure.look(id).naming.title),
-        PlacedKind::Temporary(id) => words::the(&procedure.temporary(id).naming.title),
+        PlacedKind::Temporary(id) => words::the_many(
+            &procedure.temporary(id).naming.title,
+            procedure.temporary_pieces(id, &placed.places),
+        ),
     }
 }
 
@@ -53,7 +56,7 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
 pub(super) fn sets_named(bench: &Bench, things: &[Placed]) -> String {
     let names = things.iter().filter_map(|placed| match placed.kind {
         PlacedKind::Set(id) => {
-            let count = fastener::among(bench.procedure, id, placed.places.len());
+            let count = bench.procedure.set_pieces(id, &placed.places);
             Some(words::the_many(&words::inner(&bench.procedure.set(id).naming.title), count))
         }
         _ => None,

@@ -11,7 +11,7 @@ use crate::decide::{Asked, ToMeasure, Torque};
 use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
-use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing};
+use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing, fastened};
 use crate::procedure::model::{Deed, FasteningWork, Phase, Place, Reuse, SetId};
 use crate::record::Occasion;
 use crate::sheet::{Block, Cell, Column, Entry, Field, Form, Sheet, SheetKind, Table, Text};
@@ -268,7 +268,7 @@ fn unknowns<'b>(
         // Where a step waits for the word it has been told above.
         let waited = holds.iter().any(|(hold, _)| hold.cause == HoldCause::Reuse(id));
         if set.reuse.values().any(|said| said.value == Reuse::Unknown) && !waited {
-            let they = if fastener::total(bench.procedure, id) == 1 { "it" } else { "they" };
+            let they = if !fastener::total(bench.procedure, id).several() { "it" } else { "they" };
             what.push(format!("whether {they} may go back"));
         }
         if !what.is_empty() {
@@ -282,15 +282,5 @@ fn unknowns<'b>(
 
 /// The fastener sets among things, joints taken apart into theirs.
 pub(super) fn sets_of(bench: &Bench, things: &[Placed]) -> Vec<SetId> {
-    let mut sets = Vec::new();
-    for placed in things {
-        match placed.kind {
-            PlacedKind::Set(id) => sets.push(id),
-            PlacedKind::Joint(id) => {
-                sets.extend(bench.procedure.joint(id).members.iter().map(|member| member.set.id));
-            }
-            _ => {}
-        }
-    }
-    sets
+    fastened(bench.procedure, things).into_iter().map(|(set, _)| set).collect()
 }

@@ -131,7 +131,7 @@ fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
             Some(PlacedKind::Set(id)) => {
                 let set = bench.procedure.set(id);
                 if !set.stays && !set.captive {
-                    bagged.push(words::many(&line.title, line.pieces));
+                    bagged.push(words::many(&line.title, line.pieces.clone()));
                     bag_back.extend(
                         line.back.iter().filter(|step| !bag_back.contains(step)).cloned().collect::<Vec<_>>(),
                     );
@@ -149,7 +149,7 @@ fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
                     continue;
                 }
                 let pieces =
-                    if line.pieces > 1 { format!(", {} pieces", line.pieces) } else { String::new() };
+                    if line.pieces.several() { format!(", {} pieces", line.pieces) } else { String::new() };
                 let goes = out.map(|what| format!("Goes out: {what}")).unwrap_or_default();
                 let told = vec![format!("Off at S {number}{pieces}"), goes, back(&line.back)];
                 alone.push(label(line.title.clone(), told));

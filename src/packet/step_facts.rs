@@ -5,6 +5,7 @@
 //! Every struct of the model is taken apart whole, so that a new field can't be passed over. A change to what is told
 //! here, or to how, is a new [`super::step_marks::EDITION`].
 
+use crate::procedure::model::Cases;
 use crate::procedure::model::*;
 use crate::quantity::Quantity;
 
@@ -87,6 +88,19 @@ impl Facts<'_> {
             self.word(title);
             self.value(answer);
         }
+    }
+
+    /// How many there are: one number where that is all that is said.
+    fn count(&mut self, count: &Cases<Sourced<u32>>) {
+        match count.only() {
+            Some(only) => return self.value(&only.value),
+            None if count.is_empty() => return self.value(&1_u32),
+            None => {}
+        }
+        self.each(&count.0, |facts, (Sourced { value, origin: _, span: _ }, scope)| {
+            facts.value(value);
+            facts.scope(scope);
+        });
     }
 
     fn step(&mut self, step: &Step) {
@@ -368,7 +382,7 @@ impl Facts<'_> {
     }
 
     fn temporary(&mut self, deed: &str, target: &Target<TemporaryId>) {
-        let Temporary { naming, axes: _, into, may_stay: _ } = self.procedure.temporary(target.id);
+        let Temporary { naming, axes: _, count: _, into, may_stay: _ } = self.procedure.temporary(target.id);
         self.word(deed);
         self.word(&naming.title);
         self.words(into);
@@ -413,7 +427,7 @@ impl Facts<'_> {
         } = part;
         let procedure = self.procedure;
         self.word(&naming.title);
-        self.value(count);
+        self.count(count);
         self.amounts(mass);
         self.words(lift_at);
         self.value(worn_in);
@@ -472,7 +486,7 @@ impl Facts<'_> {
         } = set;
         let procedure = self.procedure;
         self.word(&naming.title);
-        self.value(count);
+        self.count(count);
         self.value(kind);
         self.each(thread, |facts, thread| facts.word(&thread.written));
         self.each(class, |facts, class| facts.word(&class.written));
@@ -547,7 +561,7 @@ impl Facts<'_> {
     }
 
     fn member(&mut self, member: &Member, work: FasteningWork) {
-        let Member { set: _, holes, tightening } = member;
+        let Member { set: _, holes, tightening, absent: _ } = member;
         self.each(holes, |facts, Hole { index, letter, x, y }| {
             facts.value(index);
             facts.word(letter);

@@ -2,17 +2,17 @@
 //! torque prints as a hold, never as a number.
 
 use super::bench::Bench;
-use super::fasten_lines::numbered_holes;
+use super::fasten_lines::{numbered_holes, on_which};
 use super::fastener;
 use super::joint_figure::{self, Way};
 use super::phrases::{places, with_note};
 use crate::decide::{Torque, by_answer, shared_name};
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
-use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, in_joint, no_value};
+use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, no_value};
 use crate::procedure::evenness::once_more_evens;
-use crate::procedure::members_in_order;
 use crate::procedure::model::{Deed, FastenerSet, FasteningWork, Joint, Pass, Place, SetId};
+use crate::procedure::{Fitted, as_fitted, in_joint, members_in_order};
 use crate::quantity::{Bound, Dimension, Quantity, pair, range_pair, setting_counterpart, setting_pair};
 use crate::sheet::{Blank, Boxes, StepLine, Text};
 
@@ -57,7 +57,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
                     let (figures, boxes) = shown.unwrap_or_else(|| (Vec::new(), set_boxes(bench, &here, id)));
                     lines.extend(figures);
                     let part = (here.places.len() < placed.places.len()).then_some(here.places.as_slice());
-                    set(bench, (id, torque), to, &boxes, (here.places.len(), part), &mut lines);
+                    set(bench, (id, torque), to, &boxes, (&here.places, part), &mut lines);
                 }
             }
             PlacedKind::Joint(id) => {
@@ -83,10 +83,10 @@ fn started(bench: &Bench, planned: &PlannedStep, set: SetId) -> bool {
 }
 
 fn set_boxes(bench: &Bench, placed: &Placed, id: SetId) -> Boxes {
-    let count = bench.procedure.set(id).count;
+    let count = bench.procedure.set_pieces(id, &placed.places);
     if placed.places.len() > 1 {
         places(bench, std::slice::from_ref(placed))
-    } else if count > 1 {
+    } else if let Some(count) = count.settled().filter(|count| *count > 1) {
         Boxes::Grid((1..=count).map(|number| number.to_string()).collect())
     } else {
         Boxes::One
@@ -98,7 +98,7 @@ fn joint_of<'b>(bench: &'b Bench, placed: &Placed, id: SetId) -> Option<&'b Join
     let set = bench.procedure.set(id);
     let mut joints = bench.procedure.joints.iter().filter(|joint| joint.has(id));
     let joint = joints.next().filter(|_| joints.next().is_none())?;
-    (set.count > 1 && placed.places.len() == 1 && joint.axes == set.axes).then_some(joint)
+    (set.count.at_a_place().several() && placed.places.len() == 1 && joint.axes == set.axes).then_some(joint)
 }
 
 /// The map of the joint with the boxes of one of its sets in the order of tightening; none where it isn't drawn.
@@ -108,6 +108,9 @@ fn in_its_joint(
     placed: &Placed,
     (id, joint): (SetId, &Joint),
 ) -> Option<(Vec<StepLine>, Boxes)> {
+    // While it is open which of its sets it has, there is no one order.
+    let fitted = as_fitted(bench.procedure, joint, &placed.places);
+    let [Fitted { joint, .. }] = fitted.as_slice() else { return None };
     let (order, _) = joint_figure::order_of_work(bench.procedure, joint, Way::Tighten);
     let figures = joint_figure::figures(bench, planned, joint, &placed.places, Way::Tighten);
     let shown = !figures.is_empty();
@@ -124,6 +127,20 @@ fn own_holes(bench: &Bench, joint: &Joint, order: &[usize], id: SetId) -> Boxes 
 }
 
 fn joint(
+    bench: &Bench,
+    planned: &PlannedStep,
+    placed: &Placed,
+    joint: &Joint,
+    to: Manner,
+    lines: &mut Vec<StepLine>,
+) {
+    for fitted in as_fitted(bench.procedure, joint, &placed.places) {
+        lines.extend(on_which(bench, &fitted));
+        fitted_joint(bench, planned, placed, &fitted.joint, to, lines);
+    }
+}
+
+fn fitted_joint(
     bench: &Bench,
     planned: &PlannedStep,
     placed: &Placed,
@@ -157,7 +174,7 @@ fn joint(
                 set_boxes(bench, &here, set_id)
             };
             let part = (at.len() < all.len()).then_some(at.as_slice());
-            set(bench, (set_id, torque), to, &boxes, (here.places.len(), part), lines);
+            set(bench, (set_id, torque), to, &boxes, (&here.places, part), lines);
         }
     }
 }
@@ -168,11 +185,12 @@ fn set(
     (id, torque): (SetId, &Torque),
     to: Manner,
     boxes: &Boxes,
-    (places, part): (usize, Option<&[Place]>),
+    (places, part): (&[Place], Option<&[Place]>),
     lines: &mut Vec<StepLine>,
 ) {
     let set = bench.procedure.set(id);
-    let count = fastener::among(bench.procedure, id, places);
+    let count = bench.procedure.set_pieces(id, places);
+    let several = count.several();
     if let Some(warning) = fastener::left_hand(set, FasteningWork::Tighten) {
         lines.push(StepLine::Hazard(warning));
     }
@@ -203,7 +221,7 @@ fn set(
             lines.extend(drag_reading(set, passes, boxes));
             for (index, pass) in passes.iter().enumerate() {
                 let text = match passes.len() {
-                    1 if again && count > 1 => format!("{name}, one at a time"),
+                    1 if again && several => format!("{name}, one at a time"),
                     1 => name.clone(),
                     many if index == 0 => format!("{name}, pass 1 of {many}"),
                     many => format!("Pass {} of {many}", index + 1),

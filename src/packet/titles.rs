@@ -4,7 +4,7 @@
 use super::bench::Bench;
 use crate::plan::words;
 use crate::plan::{PlacedKind, PlannedStep};
-use crate::procedure::model::{Deed, FasteningWork, LockPiece, Locking, PartId, PartWork, SetId};
+use crate::procedure::model::{Deed, FasteningWork, LockPiece, Locking, PartId, PartWork, Pieces, SetId};
 
 /// A title names so many parts; of more, the heaviest. Our own choice, no source.
 const NAMED: usize = 3;
@@ -28,10 +28,10 @@ pub(super) fn block_title(bench: &Bench, steps: &[&PlannedStep]) -> String {
 }
 
 /// What the steps tighten that holds none of these parts.
-fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, u32)]) -> Vec<String> {
+fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, Pieces)]) -> Vec<String> {
     let procedure = bench.procedure;
     let holds = |set: SetId| {
-        let held_by = |(id, _): &(PartId, u32)| procedure.part(*id).held_by.iter();
+        let held_by = |(id, _): &(PartId, Pieces)| procedure.part(*id).held_by.iter();
         fitted.iter().flat_map(held_by).any(|holder| holder.what.id == set)
     };
     steps
@@ -52,29 +52,28 @@ fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, u32)]) ->
 }
 
 /// The parts that the steps fit, each with how many; without what seals or locks something else, unless nothing is left.
-fn fitted(bench: &Bench, steps: &[&PlannedStep]) -> Vec<(PartId, u32)> {
-    let mut all: Vec<(PartId, u32)> = Vec::new();
+fn fitted(bench: &Bench, steps: &[&PlannedStep]) -> Vec<(PartId, Pieces)> {
+    let mut all: Vec<(PartId, Pieces)> = Vec::new();
     for act in steps.iter().flat_map(|planned| bench.acts(planned)) {
         if !matches!(act.act.deed, Deed::Part { work: PartWork::Fit, .. }) {
             continue;
         }
         for placed in &act.things {
             let PlacedKind::Part(id) = placed.kind else { continue };
-            let places = u32::try_from(placed.places.len()).expect("places are few");
-            let count = bench.procedure.part(id).count * places;
+            let count = bench.procedure.part_pieces(id, &placed.places);
             match all.iter_mut().find(|(other, _)| *other == id) {
-                Some((_, known)) => *known += count,
+                Some((_, known)) => *known = known.and(&count),
                 None => all.push((id, count)),
             }
         }
     }
-    let main: Vec<(PartId, u32)> = all.iter().copied().filter(|(id, _)| !serves(bench, *id)).collect();
+    let main: Vec<(PartId, Pieces)> = all.iter().filter(|(id, _)| !serves(bench, *id)).cloned().collect();
     if main.is_empty() { all } else { main }
 }
 
 /// The assembly that several parts all belong to.
-fn common_host(bench: &Bench, parts: &[(PartId, u32)]) -> Option<PartId> {
-    let host = |(id, _): &(PartId, u32)| Some(bench.procedure.part(*id).within.as_ref()?.host.id);
+fn common_host(bench: &Bench, parts: &[(PartId, Pieces)]) -> Option<PartId> {
+    let host = |(id, _): &(PartId, Pieces)| Some(bench.procedure.part(*id).within.as_ref()?.host.id);
     let first = host(parts.first()?)?;
     (parts.len() > 1 && parts.iter().all(|part| host(part) == Some(first))).then_some(first)
 }
@@ -90,7 +89,7 @@ fn serves(bench: &Bench, part: PartId) -> bool {
     seals || locks
 }
 
-fn listed(bench: &Bench, mut parts: Vec<(PartId, u32)>) -> String {
+fn listed(bench: &Bench, mut parts: Vec<(PartId, Pieces)>) -> String {
     let count = parts.len();
     if count > NAMED {
         let mass = |id: PartId| bench.procedure.part(id).mass.map_or(0.0, |mass| mass.base());
@@ -101,7 +100,9 @@ fn listed(bench: &Bench, mut parts: Vec<(PartId, u32)>) -> String {
     }
     let mut names: Vec<String> = parts
         .iter()
-        .map(|(id, count)| words::the_many(&words::inner(&bench.procedure.part(*id).naming.title), *count))
+        .map(|(id, count)| {
+            words::the_many(&words::inner(&bench.procedure.part(*id).naming.title), count.clone())
+        })
         .collect();
     if count > parts.len() {
         names.push(format!("{} more", count - parts.len()));

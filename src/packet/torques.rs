@@ -10,6 +10,7 @@ use super::sources::Sources;
 use super::tighten::torque_words;
 use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
+use crate::procedure::as_fitted;
 use crate::procedure::model::{Deed, FasteningWork, SetId};
 use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
@@ -40,7 +41,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     };
                     let thread =
                         fastener::thread(set).map(|thread| format!(", {thread}")).unwrap_or_default();
-                    let count = fastener::among(bench.procedure, id, at.len());
+                    let count = bench.procedure.set_pieces(id, &at);
                     let part = if at.len() < places.len() {
                         format!(", {}", shared_name(bench.procedure, &set.axes, &at))
                     } else {
@@ -106,8 +107,9 @@ fn recorded(value: Option<String>) -> Cell {
 fn figure_of(bench: &Bench, planned: &PlannedStep, things: &[Placed], id: SetId) -> Option<Anchor> {
     things.iter().find_map(|placed| match placed.kind {
         PlacedKind::Joint(joint) => {
-            let joint = bench.procedure.joint(joint);
-            joint.has(id).then(|| joint_figure::anchor(bench, planned, joint))
+            let fitted = as_fitted(bench.procedure, bench.procedure.joint(joint), &placed.places);
+            let with = fitted.iter().find(|fitted| fitted.joint.has(id))?;
+            Some(joint_figure::anchor(bench, planned, &with.joint))
         }
         _ => None,
     })

@@ -6,9 +6,10 @@ use super::types::{Given, Placed, PlacedKind, PlannedAct, PlannedLine};
 use super::{Known, left_out};
 use crate::decide::{Asked, Truth, given_words};
 use crate::network::{Effect, Event, Node, ThingKind};
+use crate::procedure::in_joint;
 use crate::procedure::model::{
-    Act, AxisId, Binding, Deed, Fastening, FasteningWork, PartWork, Pattern, Phase, Place, Procedure, Step,
-    StepKey, StepLine, Thing,
+    Act, AxisId, Binding, Deed, Fastening, FasteningWork, Guard, Member, PartWork, Pattern, Phase, Place,
+    Procedure, Step, StepKey, StepLine, Thing,
 };
 
 /// The lines of a step where its axes stand as `binding` says: without acts that are done elsewhere, and hazards of
@@ -100,13 +101,32 @@ fn present_act(known: &Known, node: &Node, member: usize, planned: &PlannedAct) 
     let key = &node.members[member].key;
     for thing in &mut planned.things {
         thing.places.retain(|place| {
-            let out = puts_together && left_out::by_the_record(known, thing.kind, *place);
+            let out = not_there(known, thing.kind, *place)
+                || (puts_together && left_out::by_the_record(known, thing.kind, *place));
             !out && !absent.contains(&(thing.kind, *place)) && !done_at(known, key, thing.kind, *place)
         });
     }
     let had = planned.things.len();
     planned.things.retain(|thing| !thing.places.is_empty());
     (had == 0 || !planned.things.is_empty()).then_some(planned)
+}
+
+/// Whether this engine hasn't got a thing: a part or set under its answers, a joint of which it has no set there.
+fn not_there(known: &Known, kind: PlacedKind, place: Place) -> bool {
+    let procedure = known.procedure;
+    let never = |when: &Guard, bound: &Binding| {
+        !when.0.is_empty() && known.decisions.guard(procedure, when, bound) == Truth::No
+    };
+    match kind {
+        PlacedKind::Part(id) => never(&procedure.present((id, place)), &procedure.bound_at((id, place))),
+        PlacedKind::Set(id) => never(&procedure.set_present((id, place)), &procedure.bound_at((id, place))),
+        PlacedKind::Joint(id) => {
+            let joint = procedure.joint(id);
+            let some = |member: &Member| !in_joint(procedure, joint, member, &[place]).is_empty();
+            !joint.members.iter().any(some)
+        }
+        _ => false,
+    }
 }
 
 /// Whether the record has a step that is done at several places together as done where a thing is.

@@ -6,9 +6,10 @@ use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine}
 use super::{Known, decided, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::{self, Node};
+use crate::procedure::in_joint;
 use crate::procedure::model::{
-    Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, Joint, Member, PartWork, Phase,
-    Place, Procedure, Reuse, SetId, SupplyId,
+    Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, PartWork, Phase, Place, Procedure,
+    Reuse, SetId, SupplyId,
 };
 use crate::record::Goods;
 
@@ -78,7 +79,7 @@ impl Here<'_> {
         let procedure = self.known.procedure;
         for (set, places) in fastened(procedure, &self.act.things) {
             let one = procedure.set(set);
-            let name = words::the_many(&one.naming.title, one.count);
+            let name = words::the_many(&one.naming.title, procedure.set_pieces(set, &places[..1]));
             holds.extend(self.presence_hold(set, &places, &name));
             for (torque, at) in self.known.decisions.torques.at(set, &places) {
                 let lacks = match torque {
@@ -141,9 +142,16 @@ impl Here<'_> {
         let procedure = self.known.procedure;
         for (set, places) in fastened(procedure, &self.act.things) {
             let one = procedure.set(set);
-            let name = words::the_many(&one.naming.title, one.count);
+            let name = words::the_many(&one.naming.title, procedure.set_pieces(set, &places[..1]));
             holds.extend(self.presence_hold(set, &places, &name));
             holds.extend(self.set_holds(set, &places));
+            holds.extend(self.hangs_on(&one.count, set, &places).map(|hangs| Hold {
+                cause: HoldCause::Count(set),
+                text: format!(
+                    "how many {} there are: {hangs}",
+                    words::plural(&words::inner(&one.naming.title))
+                ),
+            }));
             holds.extend(self.hangs_on(&one.lengths, set, &places).map(|hangs| Hold {
                 cause: HoldCause::Length(set),
                 text: format!("the length of {name}: {hangs}"),
@@ -230,28 +238,14 @@ pub(crate) fn fastened(procedure: &Procedure, things: &[Placed]) -> Vec<(SetId, 
         match thing.kind {
             PlacedKind::Joint(id) => {
                 let members = procedure.joint(id).members.iter();
-                found.extend(members.map(|member| {
+                let here = members.map(|member| {
                     (member.set.id, in_joint(procedure, procedure.joint(id), member, &thing.places))
-                }));
+                });
+                found.extend(here.filter(|(_, places)| !places.is_empty()));
             }
             PlacedKind::Set(id) => found.push((id, thing.places.clone())),
             _ => {}
         }
     }
-    found
-}
-
-/// The places of one set of a joint where the joint is at some of its own.
-pub(crate) fn in_joint(
-    procedure: &Procedure,
-    joint: &Joint,
-    member: &Member,
-    places: &[Place],
-) -> Vec<Place> {
-    let bound = places.iter().map(|place| procedure.bound(&joint.axes, *place));
-    let mut found: Vec<Place> =
-        bound.flat_map(|bound| procedure.meant(&member.set, &bound)).map(|(_, place)| place).collect();
-    found.sort_unstable();
-    found.dedup();
     found
 }

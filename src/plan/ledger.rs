@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::types::{Placed, PlacedKind, Plan, PlannedStep, Standing};
-use super::{PlannedLine, step_of, verdict, words};
+use super::{PlannedLine, fastened, step_of, verdict, words};
 use crate::decide::{Decisions, GoesIn, Truth, Verdict, hangs_on, part_goes_in, set_goes_in};
 use crate::network::Network;
 use crate::procedure::model::{
-    AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Place, Procedure, Reuse, SetId,
-    StepKey, SupplyId, TemporaryId, grouped,
+    AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Pieces, Place, Procedure, Reuse,
+    SetId, StepKey, SupplyId, TemporaryId, grouped,
 };
 
 /// One thing of the ledger with all its places.
@@ -21,7 +21,7 @@ pub(crate) struct LedgerLine {
     /// Its title.
     pub title: String,
     /// Pieces over all its places.
-    pub pieces: u32,
+    pub pieces: Pieces,
     /// Steps that take it off, out or (for a temporary) put it in.
     pub off: Vec<LedgerStep>,
     /// Where it goes meanwhile, with its places where that differs.
@@ -103,7 +103,7 @@ pub(crate) fn ledger(
 ) -> Vec<LedgerLine> {
     let mut trips = Trips::of(procedure, plan);
     let mut line =
-        |kind: PlacedKind, naming: &Naming, pieces: u32, goes: Told, comes_back: Told| LedgerLine {
+        |kind: PlacedKind, naming: &Naming, pieces: Pieces, goes: Told, comes_back: Told| LedgerLine {
             kind: Some(kind),
             id: naming.id.clone(),
             title: naming.title.clone(),
@@ -116,7 +116,7 @@ pub(crate) fn ledger(
     let own = own_parts(procedure, network, decisions, plan);
     let mut lines = Vec::new();
     for (id, part) in procedure.parts.numbered() {
-        let pieces = part.count * places(procedure.places(&part.axes).len());
+        let pieces = procedure.part_pieces(id, &everywhere(procedure, &part.axes));
         let names = |words: &dyn Fn(Place) -> (String, String)| {
             let groups = grouped(procedure.places(&part.axes), words);
             Told::of(
@@ -136,7 +136,7 @@ pub(crate) fn ledger(
     }
     lines.extend(own);
     for (id, set) in procedure.sets.numbered() {
-        let pieces = set.count * places(procedure.places(&set.axes).len());
+        let pieces = procedure.set_pieces(id, &everywhere(procedure, &set.axes));
         let not_there = |place: Place| {
             let bound = procedure.bound_at((id, place));
             decisions.guard(procedure, &procedure.set_present((id, place)), &bound) == Truth::No
@@ -157,7 +157,7 @@ pub(crate) fn ledger(
         lines.push(line(PlacedKind::Set(id), &set.naming, pieces, goes, comes_back));
     }
     for (id, temporary) in procedure.temporaries.numbered() {
-        let pieces = places(procedure.places(&temporary.axes).len());
+        let pieces = procedure.temporary_pieces(id, &everywhere(procedure, &temporary.axes));
         let into = temporary.into.as_deref().unwrap_or_default();
         let (short, rest) = into.split_at(into.find([':', ',']).unwrap_or(into.len()));
         let goes = Told::all_with(short, rest);
@@ -185,7 +185,7 @@ fn own_parts(
             kind: None,
             id: naming.id.clone(),
             title: naming.title.clone(),
-            pieces: *count,
+            pieces: Pieces::from(*count),
             off: Vec::new(),
             goes: Told::default(),
             back: steps
@@ -202,8 +202,8 @@ fn own_parts(
     decisions.own_parts.iter().map(line).collect()
 }
 
-fn places(count: usize) -> u32 {
-    u32::try_from(count).expect("places are few")
+fn everywhere(procedure: &Procedure, axes: &[AxisId]) -> Vec<Place> {
+    procedure.places(axes).collect()
 }
 
 /// The steps at which each thing goes off and comes back, read off the plan in one walk.
@@ -262,8 +262,9 @@ fn sets_of(procedure: &Procedure, things: &[Placed]) -> BTreeMap<PlacedKind, usi
     for placed in things {
         let sets: Vec<SetId> = match placed.kind {
             PlacedKind::Set(set) => vec![set],
-            PlacedKind::Joint(joint) => {
-                let mut sets: Vec<SetId> = procedure.joint(joint).members.iter().map(|m| m.set.id).collect();
+            PlacedKind::Joint(_) => {
+                let here = fastened(procedure, std::slice::from_ref(placed)).into_iter();
+                let mut sets: Vec<SetId> = here.map(|(set, _)| set).collect();
                 sets.sort_unstable();
                 sets.dedup();
                 sets

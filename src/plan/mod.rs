@@ -23,7 +23,7 @@ pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
 pub(crate) use crew::{Alone, Crew, Stint, whole_words};
 pub(crate) use decided::{arrives, may_go_back, verdict, wait_words};
-pub(crate) use hold::{fastened, in_joint, no_value};
+pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};

@@ -82,7 +82,7 @@ pub(crate) fn object_words(procedure: &Procedure, act: &Act) -> String {
     let part = |id| words::the(&procedure.part(id).naming.title);
     let set = |id| {
         let set = procedure.set(id);
-        words::the_many(&set.naming.title, set.count)
+        words::the_many(&set.naming.title, set.count.at_a_place())
     };
     let names: Vec<String> = match &act.deed {
         Deed::Fasten { what, .. } => what
@@ -111,7 +111,8 @@ pub(crate) fn object_words(procedure: &Procedure, act: &Act) -> String {
             what.iter().map(|target| words::the(&procedure.look(target.id).naming.title)).collect()
         }
         Deed::PutIn(target) | Deed::TakeOut(target) => {
-            vec![words::the(&procedure.temporary(target.id).naming.title)]
+            let temporary = procedure.temporary(target.id);
+            vec![words::the_many(&temporary.naming.title, temporary.count.at_a_place())]
         }
         _ => Vec::new(),
     };
@@ -135,10 +136,10 @@ pub(super) fn thing_name(procedure: &Procedure, network: &Network, thing: ThingI
             let part = procedure.part(id);
             placed(&part.naming.title, procedure.place_name(&part.axes, place))
         }
-        ThingKind::Set(id, place, _) => {
+        ThingKind::Set(id, at, _) => {
             let set = procedure.set(id);
-            let place = procedure.place_name(&set.axes, place);
-            let name = words::the_many(&set.naming.title, set.count);
+            let place = procedure.place_name(&set.axes, at);
+            let name = words::the_many(&set.naming.title, procedure.set_pieces(id, &[at]));
             if place.is_empty() { name } else { format!("{name} at {place}") }
         }
         ThingKind::Reading(id, place) => {
@@ -217,8 +218,8 @@ fn because(reason: Reason, gone: bool, owner: &str, several: bool) -> String {
 /// Whether a thing is more than one piece, so that it is spoken of as they.
 fn several(procedure: &Procedure, network: &Network, thing: ThingId) -> bool {
     match network.things[thing.index()].kind {
-        ThingKind::Set(id, _, _) => procedure.set(id).count > 1,
-        ThingKind::Part(id, _) => procedure.part(id).count > 1,
+        ThingKind::Set(id, place, _) => procedure.set_pieces(id, &[place]).several(),
+        ThingKind::Part(id, place) => procedure.part_pieces(id, &[place]).several(),
         _ => false,
     }
 }

@@ -128,6 +128,8 @@ pub enum HoldCause {
     Torque(SetId),
     /// How long the fasteners of a set are hangs on open questions.
     Length(SetId),
+    /// How many there are of a set hangs on open questions.
+    Count(SetId),
     /// Whether the engine has a set hangs on open questions.
     Present(SetId),
     /// Whether a set may be used again is unknown.

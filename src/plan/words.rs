@@ -2,7 +2,7 @@
 
 pub(crate) use crate::english::{alternatives, capital, inner, list, plural, sentence};
 
-use crate::procedure::model::{AxisId, Naming, Place, Procedure};
+use crate::procedure::model::{AxisId, Naming, Pieces, Place, Procedure};
 
 /// The thing with its article: `the cylinder head`.
 pub(crate) fn the(title: &str) -> String {
@@ -10,13 +10,15 @@ pub(crate) fn the(title: &str) -> String {
 }
 
 /// One or many with the article: `the cylinder head`, `the 8 head nuts`.
-pub(crate) fn the_many(title: &str, count: u32) -> String {
-    if count == 1 { the(title) } else { format!("the {}", many(title, count)) }
+pub(crate) fn the_many(title: &str, count: impl Into<Pieces>) -> String {
+    let count = count.into();
+    if count.settled() == Some(1) { the(title) } else { format!("the {}", many(title, count)) }
 }
 
-/// One or many with their number: `head nut`, `8 head nuts`.
-pub(crate) fn many(title: &str, count: u32) -> String {
-    if count == 1 { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
+/// One or many with their number: `head nut`, `8 head nuts`, `6 or 8 head nuts`.
+pub(crate) fn many(title: &str, count: impl Into<Pieces>) -> String {
+    let count = count.into();
+    if count.settled() == Some(1) { inner(title) } else { format!("{count} {}", plural(&inner(title))) }
 }
 
 /// A thing with its place: `Cylinder bore 2`, `Valve stem 1, inlet`; without one, its title.

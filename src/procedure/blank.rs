@@ -67,7 +67,7 @@ pub(super) fn part(naming: Naming) -> Part {
     Part {
         naming,
         axes: Vec::new(),
-        count: 1,
+        count: Cases::default(),
         kind: None,
         carries: Vec::new(),
         handling: Handling::default(),
@@ -103,7 +103,7 @@ pub(super) fn set(naming: Naming) -> FastenerSet {
     FastenerSet {
         naming,
         axes: Vec::new(),
-        count: 1,
+        count: Cases::default(),
         kind: FastenerKind::Bolt,
         handling: Handling::default(),
         thread: None,
@@ -196,7 +196,7 @@ pub(super) fn look(naming: Naming) -> Look {
 }
 
 pub(super) fn temporary(naming: Naming) -> Temporary {
-    Temporary { naming, axes: Vec::new(), into: None, may_stay: false }
+    Temporary { naming, axes: Vec::new(), count: Cases::default(), into: None, may_stay: false }
 }
 
 pub(super) fn hazard(naming: Naming) -> Hazard {

@@ -18,6 +18,9 @@ pub(super) enum Owner {
     Line(String),
 }
 
+/// What is told where no case holds: behind which case, of which thing, at which place, under which answers.
+type LeftOut = fn(Span, &str, &str, &str) -> Diagnostic;
+
 impl Resolver {
     /// Positions at which something said of `owner` holds; none if they can't be read.
     pub(super) fn places(&mut self, owner: Name, at: &[Setting]) -> Option<Places> {
@@ -66,7 +69,21 @@ impl Resolver {
         cases: &[tree::Case<T>],
         value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> Cases<Sourced<U>> {
-        self.judged_cases(owner, cases, value).0
+        self.judged_cases(owner, cases, errors::no_case, value).0
+    }
+
+    /// How many there are of a thing, of which every place and every answer must tell: nothing that is held can stand for
+    /// a number of pieces.
+    pub(super) fn counts(
+        &mut self,
+        owner: Name,
+        cases: &[tree::Case<tree::Amount>],
+        what: &str,
+    ) -> Cases<Sourced<u32>> {
+        self.judged_cases(&Owner::Thing(owner), cases, errors::no_count, |resolver, case| {
+            resolver.count(&case.value, what)
+        })
+        .0
     }
 
     /// The same, with a last value for the places and answers that have none: where others are told apart, what holds
@@ -78,16 +95,17 @@ impl Resolver {
         unknown: U,
         value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> Cases<Sourced<U>> {
-        let (mut found, gap) = self.judged_cases(owner, cases, value);
+        let (mut found, gap) = self.judged_cases(owner, cases, errors::no_case, value);
         found.0.extend(gap.map(|span| (Sourced { value: unknown, origin: None, span }, Scope::default())));
         found
     }
 
-    /// Cases, and the last of them if they leave places or answers out.
+    /// Cases, and the last of them if they leave places or answers out, of which `left_out` tells.
     fn judged_cases<T, U>(
         &mut self,
         owner: &Owner,
         cases: &[tree::Case<T>],
+        left_out: LeftOut,
         mut value: impl FnMut(&mut Self, &tree::Case<T>) -> Option<U>,
     ) -> (Cases<Sourced<U>>, Option<Span>) {
         let mut read = Vec::new();
@@ -99,7 +117,7 @@ impl Resolver {
         // What can't be read may be the case that is missing, or the one that counts before another.
         let sound = read.iter().all(Option::is_some);
         let found = Cases(read.into_iter().flatten().map(|(scope, value)| (value, scope)).collect());
-        let gap = if sound { self.judge_cases(owner, &found) } else { None };
+        let gap = if sound { self.judge_cases(owner, &found, left_out) } else { None };
         (found, gap)
     }
 
@@ -118,7 +136,12 @@ impl Resolver {
     }
 
     /// Complains of cases that never count, and of what they leave out; the last of them if they do.
-    fn judge_cases<U>(&mut self, owner: &Owner, cases: &Cases<Sourced<U>>) -> Option<Span> {
+    fn judge_cases<U>(
+        &mut self,
+        owner: &Owner,
+        cases: &Cases<Sourced<U>>,
+        left_out: LeftOut,
+    ) -> Option<Span> {
         let (axes, thing) = match owner {
             Owner::Thing(name) => (self.axes_of(*name).to_vec(), self.declared(*name).value),
             Owner::Line(words) => (Vec::new(), words.clone()),
@@ -154,7 +177,7 @@ impl Resolver {
                 .iter()
                 .map(|(question, answer)| said_so(&self.procedure, question, *answer))
                 .collect();
-            self.complain(errors::no_case(last, &thing, &place, &answers.join(" and ")));
+            self.complain(left_out(last, &thing, &place, &answers.join(" and ")));
             last
         })
     }
@@ -191,6 +214,38 @@ pub(super) fn many_answers(procedure: &Procedure, guards: &[&Guard], most: u32) 
         left = left.saturating_sub(1);
         left > 0
     })
+}
+
+/// Goes through every combination of answers to the questions of some guards; whether there are no more than `most`.
+pub(super) fn under_answers_to<'c>(
+    procedure: &Procedure,
+    guards: &[&'c Guard],
+    most: u32,
+    tell: &mut impl FnMut(&[(&'c Question, usize)]),
+) -> bool {
+    let mut questions: Vec<&Question> = Vec::new();
+    for term in guards.iter().flat_map(|guard| &guard.0) {
+        if !questions.iter().any(|known| known.id() == term.question.id()) {
+            questions.push(&term.question);
+        }
+    }
+    let combinations = questions.iter().map(|question| possible(procedure, question).len());
+    let combinations = combinations.fold(1_usize, usize::saturating_mul);
+    if u32::try_from(combinations).map_or(true, |combinations| combinations > most) {
+        return false;
+    }
+    for mut number in 0..combinations {
+        let answers = questions.iter().rev().map(|question| {
+            let possible = possible(procedure, question).len();
+            let answer = number % possible;
+            number /= possible;
+            (*question, answer)
+        });
+        let mut answers: Vec<_> = answers.collect();
+        answers.reverse();
+        tell(&answers);
+    }
+    true
 }
 
 /// Goes through the answers to the questions of some cases, as far as they matter. Tells of each combination which case

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use std::fmt;
 
 use super::errors;
+use super::fitted::each_fitted;
 use super::model::*;
 use super::torques::final_pass;
 use super::work_order::{Way, holes, order_of_work, point};
@@ -420,19 +421,31 @@ pub(crate) fn release_risk(
 /// Warns where a fastener would pass its proof load while the others come out, and where a spring is let go at once.
 /// Without a stated friction it warns only if the whole span agrees.
 pub(super) fn release_warnings(procedure: &Procedure) -> Vec<Diagnostic> {
-    let (mut complaints, added) = (Vec::new(), Added::default());
+    let mut complaints = Vec::new();
     for id in procedure.joints.ids() {
-        let joint = procedure.joint(id);
-        let undone = undoing(procedure, id);
-        let several = joint.members.iter().map(|m| procedure.set(m.set.id).count).sum::<u32>() > 1;
-        if let (Some((_, hazard)), Some(act), 1, true) = (undone.spring, undone.act, undone.rounds, several) {
-            complaints.push(errors::spring_in_one_go(joint, act, procedure.hazard(hazard)));
-        }
-        let Some(found) = release_risk(procedure, id, &added, Risk::BeyondProof) else { continue };
-        if let Some(share) = found.peak_proof {
-            let share = share.fraction();
-            complaints.push(errors::release_beyond_proof(joint, undone.act, share, found.rounds_help));
-        }
+        let engines = each_fitted(procedure, id);
+        // What holds of some engines is told once.
+        complaints.extend(engines.iter().find_map(|procedure| spring_warning(procedure, id)));
+        complaints.extend(engines.iter().find_map(|procedure| proof_warning(procedure, id)));
     }
     complaints
+}
+
+fn spring_warning(procedure: &Procedure, id: JointId) -> Option<Diagnostic> {
+    let joint = procedure.joint(id);
+    let undone = undoing(procedure, id);
+    let pieces = joint.members.iter().map(|member| procedure.set(member.set.id).count.at_a_place().most());
+    let several = pieces.sum::<u32>() > 1;
+    match (undone.spring, undone.act, undone.rounds, several) {
+        (Some((_, hazard)), Some(act), 1, true) => {
+            Some(errors::spring_in_one_go(joint, act, procedure.hazard(hazard)))
+        }
+        _ => None,
+    }
+}
+
+fn proof_warning(procedure: &Procedure, id: JointId) -> Option<Diagnostic> {
+    let found = release_risk(procedure, id, &Added::default(), Risk::BeyondProof)?;
+    let (share, act) = (found.peak_proof?.fraction(), undoing(procedure, id).act);
+    Some(errors::release_beyond_proof(procedure.joint(id), act, share, found.rounds_help))
 }

@@ -1,6 +1,7 @@
 //! How evenly a joint comes to be loaded by its passes of tightening, as the procedure states them: an estimate.
 
 use super::clamping::{Added, MOST_HOLES, clamping};
+use super::fitted::each_fitted;
 use super::model::{JointId, Procedure};
 use crate::mechanics::Band;
 use crate::mechanics::joint::study_passes;
@@ -15,6 +16,10 @@ const WORTH: f64 = 0.05;
 /// Not where something isn't known, where the joint has very many holes or no equilibrium, and where some of its fasteners
 /// may not be gone over again.
 pub(crate) fn once_more_evens(procedure: &Procedure, id: JointId, added: &Added) -> bool {
+    each_fitted(procedure, id).iter().any(|procedure| evens(procedure, id, added))
+}
+
+fn evens(procedure: &Procedure, id: JointId, added: &Added) -> bool {
     let holes: usize = procedure.joint(id).members.iter().map(|member| member.holes.len()).sum();
     if !(3..=MOST_HOLES).contains(&holes) {
         return false;

@@ -35,6 +35,18 @@ const LOCKS: [(&str, Locking); 5] = [
 const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
 impl Resolver {
+    /// Answers under which engines have a set.
+    pub(super) fn set_presence(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
+        let mut present = Vec::new();
+        for clause in &declaration.clauses {
+            if let FastenerClause::Present(settings, scope) = &clause.value {
+                let guard = self.guard(settings);
+                present.extend(self.places(Name::Set(id), &scope.at).map(|at| (guard, at)));
+            }
+        }
+        self.procedure.sets[id].present = present;
+    }
+
     pub(super) fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
         let mut set = self.procedure.set(id).clone();
         let owner = Owner::Thing(Name::Set(id));
@@ -89,14 +101,8 @@ impl Resolver {
                     let covers = self.covers(Name::Set(id), covers);
                     set.under.extend(covers);
                 }
-                FastenerClause::Present(settings, scope) => {
-                    if let Some(joint) = self.joints_of(id).first().copied() {
-                        let joint = self.declared(Name::Joint(joint));
-                        self.complain(errors::present_in_joint(clause.span, &declaration.name, &joint));
-                    }
-                    let guard = self.guard(settings);
-                    set.present.extend(self.places(Name::Set(id), &scope.at).map(|at| (guard, at)));
-                }
+                // Read before the joints, whose holes may lie at one place where no engine has both.
+                FastenerClause::Present(..) => {}
                 FastenerClause::Oil { places, with } => {
                     let places = self.list(places, "place");
                     if with.is_none() {
@@ -132,6 +138,10 @@ impl Resolver {
                 }
                 FastenerClause::Price(amount) => set.price = self.price(amount),
             }
+        }
+        if let ([_, second, ..], Some(joint)) = (set.count.0.as_slice(), self.joints_of(id).first()) {
+            let joint = self.declared(Name::Joint(*joint));
+            self.complain(errors::count_in_joint(second.0.span, &declaration.name, &joint));
         }
         self.class(&mut set);
         self.procedure.sets[id] = set;

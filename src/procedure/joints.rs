@@ -167,11 +167,14 @@ impl Resolver {
         let entry = self.procedure.set(set.id);
         let at_joint = self.procedure.places(&draft.joint.axes).map(|place| {
             let bound = self.procedure.bound(&draft.joint.axes, place);
-            (entry.count as usize).saturating_mul(self.procedure.meant(&set, &bound).len())
+            (entry.count.at_a_place().most() as usize)
+                .saturating_mul(self.procedure.meant(&set, &bound).len())
         });
         // A group may have more of them than another.
         let wanted: Vec<usize> = at_joint.collect();
         let other = wanted.iter().copied().find(|wanted| *wanted != places.len());
+        // That the number itself differs is told where it is said.
+        let other = other.filter(|_| entry.count.0.len() < 2);
         if let Some(wanted) = other {
             let word = self.declared(Name::Set(set.id));
             self.complain(errors::hole_count(layout.span, places.len(), &word, wanted));
@@ -188,7 +191,7 @@ impl Resolver {
             let index = u32::try_from(next + offset).expect("layouts are bounded");
             Hole { index, letter: hole_letter(index), x, y }
         });
-        let member = Member { set, holes: holes.collect(), tightening: Cases::default() };
+        let member = Member { set, holes: holes.collect(), tightening: Cases::default(), absent: Vec::new() };
         self.coinciding(draft, &member, layout.span);
         draft.joint.members.push(member);
         draft.said.push((layout.span, None));
@@ -199,7 +202,8 @@ impl Resolver {
     fn coinciding(&mut self, draft: &Draft, new: &Member, span: Span) {
         let key = |hole: &Hole| ((hole.x.base() * 1e6).round() as i64, (hole.y.base() * 1e6).round() as i64);
         let mut taken: BTreeMap<(i64, i64), (&str, Span)> = BTreeMap::new();
-        for (member, (said, _)) in draft.joint.members.iter().zip(&draft.said) {
+        let both = |member: &Member| !self.procedure.never_both(member.set.id, new.set.id);
+        for (member, (said, _)) in draft.joint.members.iter().zip(&draft.said).filter(|(m, _)| both(m)) {
             taken.extend(member.holes.iter().map(|hole| (key(hole), (hole.letter.as_str(), *said))));
         }
         for hole in &new.holes {
@@ -238,7 +242,12 @@ impl Resolver {
         }
         if meant.is_empty() {
             // A joint without any layout: naming the torque of a set puts the set in the joint.
-            draft.joint.members.push(Member { set, holes: Vec::new(), tightening: value });
+            draft.joint.members.push(Member {
+                set,
+                holes: Vec::new(),
+                tightening: value,
+                absent: Vec::new(),
+            });
             draft.said.push((span, Some(span)));
             return;
         }
@@ -338,7 +347,7 @@ impl Resolver {
             members.filter(|member| member.set.id == set).flat_map(|member| &member.holes).collect();
         let index = hole_index(&letter.value);
         if holes.is_empty() {
-            let count = self.procedure.set(set).count;
+            let count = self.procedure.set(set).count.at_a_place().most();
             let found = index.filter(|index| *index < count);
             if found.is_none() {
                 let last = count.min(MOST_HOLES).checked_sub(1).map(hole_letter);

@@ -8,6 +8,7 @@
 mod acts;
 mod bench;
 mod blank;
+mod brought;
 mod cases;
 pub(crate) mod clamping;
 mod collect;
@@ -19,6 +20,7 @@ mod family;
 mod fasteners;
 mod files;
 mod formulas;
+mod fitted;
 mod handling;
 mod instructions;
 mod joints;
@@ -50,10 +52,12 @@ use std::path::Path;
 use crate::diagnostics::{Outcome, sort};
 use crate::language::tree::Tree;
 use crate::source::{FileId, Sources, Span};
+pub(crate) use brought::{Missing, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use files::Troubles;
 pub(crate) use files::roots;
+pub(crate) use fitted::{Fitted, as_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
 pub(crate) use missing::missing;
@@ -172,17 +176,13 @@ impl Resolver {
         declared.hazards.numbered().for_each(|(id, hazard)| self.hazard(id, hazard));
     }
 
-    /// What positions need: the axes of everything, and the counts of sets.
+    /// What positions need: the axes of everything.
     fn headers(&mut self, declared: &Declared) {
         for (id, part) in declared.parts.numbered() {
             self.procedure.parts[id].axes = self.axes(Name::Part(id), &part.axes);
         }
         for (id, set) in declared.sets.numbered() {
-            let axes = self.axes(Name::Set(id), &set.axes);
-            let count = set.count.as_ref().and_then(|count| self.count(count, "fasteners"));
-            let entry = &mut self.procedure.sets[id];
-            entry.axes = axes;
-            entry.count = count.unwrap_or(1);
+            self.procedure.sets[id].axes = self.axes(Name::Set(id), &set.axes);
         }
         for (id, joint) in declared.joints.numbered() {
             self.procedure.joints[id].axes = self.axes(Name::Joint(id), &joint.axes);
@@ -199,10 +199,27 @@ impl Resolver {
         declared.steps.numbered().for_each(|(id, step)| self.step_axes(id, step));
     }
 
+    /// How many there are of each thing, and which engines have a set: both may hang on what readings can find, and both bear
+    /// on the holes of joints.
+    fn pieces(&mut self, declared: &Declared) {
+        for (id, part) in declared.parts.numbered() {
+            self.procedure.parts[id].count = self.counts(Name::Part(id), &part.count, "parts");
+        }
+        for (id, set) in declared.sets.numbered() {
+            self.procedure.sets[id].count = self.counts(Name::Set(id), &set.count, "fasteners");
+            self.set_presence(id, set);
+        }
+        for (id, temporary) in declared.temporaries.numbered() {
+            let count = self.counts(Name::Temporary(id), &temporary.count, "pieces");
+            self.procedure.temporaries[id].count = count;
+        }
+    }
+
     /// Clauses, each kind after those it looks into: what readings can find before what hangs on it, joints before what
     /// speaks of their holes and sets.
     fn clauses(&mut self, declared: &Declared) {
         self.results(declared);
+        self.pieces(declared);
         declared.families.iter().for_each(|family| self.family(family));
         declared.joints.numbered().for_each(|(id, joint)| self.joint_clauses(id, joint));
         self.index_joints();

@@ -27,9 +27,6 @@ const MOST_COMBINATIONS: u32 = 10_000;
 impl Resolver {
     pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
         let mut part = self.procedure.part(id).clone();
-        if let Some(count) = &declaration.count {
-            part.count = self.count(count, "parts").unwrap_or(1);
-        }
         let name = &declaration.name;
         let own = Name::Part(id);
         let mut ways: Vec<(Span, Places)> = Vec::new();

@@ -48,6 +48,8 @@ impl<'a> Request<'a> {
 
 /// A planned job, with everything that it follows from.
 pub struct JobView {
+    /// The procedure as it is written, whatever is answered: what marks of its steps are taken from.
+    pub as_written: Procedure,
     /// The procedure, of which what the answers have settled is left.
     pub procedure: Procedure,
     /// What must be before what.
@@ -102,6 +104,7 @@ impl JobView {
 
 /// A job as far as it can be told without an order of work.
 struct Stage {
+    as_written: Procedure,
     procedure: Procedure,
     network: Network,
     job: Job,
@@ -127,14 +130,25 @@ impl Workshop {
         let diagnostics = together([of_procedure.as_slice(), &of_job].concat());
         let faulty = diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error);
         let value = stage.filter(|_| !faulty).map(|stage| {
-            let Stage { procedure, network, job, decisions, crib, touched } = stage;
+            let Stage { as_written, procedure, network, job, decisions, crib, touched } = stage;
             let stated = crib.as_ref().map(|crib| crib.changes.as_slice()).unwrap_or_default();
             let choosing = Choosing { times: request.choosing.times.with(stated), ..request.choosing };
             let options = PlanOptions { recorded: job.follows_goods(), choosing };
             let plan =
                 plan_to(&procedure, &network, &decisions, options, (request.last)(&procedure, &network));
             let shop = crib.map(|crib| Shop { crib, day: request.day });
-            JobView { procedure, network, decisions, plan, job, shop, touched, of_procedure, of_job }
+            JobView {
+                as_written,
+                procedure,
+                network,
+                decisions,
+                plan,
+                job,
+                shop,
+                touched,
+                of_procedure,
+                of_job,
+            }
         });
         Outcome { value, diagnostics }
     }
@@ -150,7 +164,7 @@ impl Workshop {
     /// What follows from the record and the procedure, with everything that is said of them.
     fn stage(&mut self, request: &Request<'_>, said: &mut Said) -> Option<Stage> {
         let mut crib = request.crib.map(|crib| take(read_crib(&mut self.sources, crib), &mut said.of_job));
-        let (procedure, network, mut job) = self.bound(request, &mut crib, said)?;
+        let (procedure, mut network, mut job) = self.bound(request, &mut crib, said)?;
         if let Some(crib) = &crib {
             job.general_torques.clone_from(&crib.general_torques);
             job.instrument_errors = crib.instrument_errors();
@@ -158,8 +172,12 @@ impl Workshop {
         let decisions = take(decide::decide(&procedure, &network.structure, &job), &mut said.of_job);
         said.of_job.extend(decide::progress(&procedure, &network, &job, &decisions));
         let touched = touched(&procedure, &network, &job, &mut said.of_job);
-        let procedure = decide::settled(&procedure, &decisions);
-        Some(Stage { procedure, network, job, decisions, crib, touched })
+        for derived in &mut network.derived {
+            decide::without_missing(&procedure, &decisions, &mut derived.step);
+        }
+        let as_written = procedure;
+        let procedure = decide::settled(&as_written, &decisions);
+        Some(Stage { as_written, procedure, network, job, decisions, crib, touched })
     }
 
     /// The procedure and its network, with what the record says of them, and the crib that it names where none was

@@ -12,6 +12,8 @@ use crate::structure::Structure;
 
 /// A job with its procedure and what follows from both.
 pub struct Decided {
+    /// The procedure as it is written, whatever is answered.
+    pub as_written: Procedure,
     /// The procedure, of which what the answers have settled is left.
     pub procedure: Procedure,
     /// The record as it bears on the procedure.
@@ -87,8 +89,9 @@ impl Workshop {
         bound.general_torques.clone_from(&crib.general_torques);
         bound.instrument_errors = crib.instrument_errors();
         let decisions = take(decide(&procedure, &Structure::of(&procedure), &bound), &mut diagnostics);
-        let procedure = settled(&procedure, &decisions);
-        Outcome { value: Some(Decided { procedure, job: bound, decisions, crib }), diagnostics }
+        let as_written = procedure;
+        let procedure = settled(&as_written, &decisions);
+        Outcome { value: Some(Decided { as_written, procedure, job: bound, decisions, crib }), diagnostics }
     }
 }
 

@@ -126,6 +126,35 @@ lengths:
     );
 }
 
+const BY_ANSWER: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
+ask year \"Which screws?\" = early, late
+part cover \"Cover\" { fate reuse }  part body \"Body\"
+fasteners screws 4 \"Screw\" { kind screw  thread M6x1  drive 10 mm  dry  reusable  length 16 mm when year = early, else 20 mm }
+fasteners more 2 \"Long screw\" { kind screw  thread M6x1  drive 13 mm  dry  reusable  present when year = late }
+joint lid \"Cover to body\" { clamps cover, body  seen from front  holes screws at (0, 0) (40, 0) (0, 40) (40, 40) mm  holes more at (20, 0) (20, 40) mm
+    tighten screws 6 N.m from \"sheet\"  tighten more 6 N.m from \"sheet\" }
+strip off \"Cover off\" { undo lid  take cover }
+";
+
+#[test]
+fn a_step_done_is_not_told_as_changed_for_what_was_answered() {
+    let bench = Bench::new("by-answer");
+    let folder = &bench.0;
+    fs::write(folder.join("pump.rebuild"), BY_ANSWER).unwrap();
+    let record = "job: \"18\"\nprocedure: pump.rebuild\nanswers: {year: early}\n";
+    fs::write(folder.join("job.yaml"), record).unwrap();
+    done(folder, &["record", "job.yaml", "done", "off", "--by", "HK", "--date", "2026-03-05"]);
+    let checked = run(folder, &["check", "job.yaml"]);
+    let said =
+        String::from_utf8_lossy(&checked.stderr).into_owned() + &String::from_utf8_lossy(&checked.stdout);
+    assert!(!said.contains("done-step-changed"), "{said}\n{}", bench.record());
+    fs::write(folder.join("pump.rebuild"), BY_ANSWER.replace("length 16 mm", "length 18 mm")).unwrap();
+    let checked = run(folder, &["check", "job.yaml"]);
+    let said =
+        String::from_utf8_lossy(&checked.stderr).into_owned() + &String::from_utf8_lossy(&checked.stdout);
+    assert!(said.contains("done-step-changed"), "{said}\n{}", bench.record());
+}
+
 #[test]
 fn goods_and_work_are_followed_from_order_to_acceptance() {
     let bench = Bench::new("goods");

@@ -10,7 +10,8 @@ use proptest::prelude::*;
 
 use super::connected;
 use super::world::{
-    ASKS, Act, Axis, BANKS, CYLS, Spot, Step, Thing, World, bank_of, placed, provoking, toggles, world,
+    ASKS, Act, Axis, BANKS, CYLS, Spot, Step, Thing, World, bank_of, joined, placed, provoking, toggles,
+    world,
 };
 
 /// A step at one of its positions.
@@ -56,10 +57,18 @@ fn parts(world: &World, part: usize, seen: Option<Spot>) -> impl Iterator<Item =
     meant(world.part_axis[part], seen).into_iter().map(move |spot| Thing::Part(part, spot))
 }
 
+/// The sets that hold a part: its own, or those of the joint that clamps it.
+fn holders(world: &World, part: usize) -> Vec<usize> {
+    match &world.joint {
+        Some((clamped, sets)) if *clamped == part => sets.clone(),
+        _ => world.held[part].clone(),
+    }
+}
+
 /// What a set holds at one of its positions.
 fn held(world: &World, set: usize, spot: Option<Spot>) -> Vec<Thing> {
     (0..world.held.len())
-        .filter(|part| world.held[*part].contains(&set))
+        .filter(|part| holders(world, *part).contains(&set))
         .flat_map(|part| meant(world.part_axis[part], None).into_iter().map(move |at| (part, at)))
         .filter(|(_, at)| meant(world.set_axis[set], *at).contains(&spot))
         .map(|(part, at)| Thing::Part(part, at))
@@ -76,6 +85,16 @@ fn meaning(
     let step = &world.steps[index];
     let act = step.acts[at];
     let (mut needs, mut results) = (Vec::new(), Vec::new());
+    // A joint is worked set by set: those that are there.
+    if let (Act::UndoJoint | Act::TightenJoint, Some((_, sets))) = (act, &world.joint) {
+        for set in sets.iter().filter(|set| !absent(world, Thing::Set(**set, None), answers)) {
+            let one = if act == Act::UndoJoint { Act::Undo(*set) } else { Act::Tighten(*set) };
+            let (needed, result) = table(world, one, None);
+            needs.extend(needed.into_iter().filter(|(thing, _)| !absent(world, *thing, answers)));
+            results.extend(result);
+        }
+        return (needs, results);
+    }
     for spot in meant(world.subject(act), turn) {
         if step.at[at].is_some_and(|only| spot.or(turn) != Some(Spot::Cyl(only))) {
             continue;
@@ -83,6 +102,7 @@ fn meaning(
         let subject = match act {
             Act::Slacken(s) | Act::Undo(s) | Act::Nip(s) | Act::Tighten(s) => Some(Thing::Set(s, spot)),
             Act::Take(p) | Act::PutBack(p) => Some(Thing::Part(p, spot)),
+            Act::UndoJoint | Act::TightenJoint => None,
             Act::Set(..) | Act::PutIn | Act::TakeOut | Act::Turn => None,
         };
         if !subject.is_some_and(|thing| absent(world, thing, answers)) {
@@ -102,7 +122,8 @@ fn absent(world: &World, thing: Thing, answers: &Answers) -> bool {
         }),
         Thing::Set(set, spot) => {
             let held = held(world, set, spot);
-            !held.is_empty() && held.iter().all(|part| absent(world, *part, answers))
+            let elsewhere = world.set_present[set].is_some_and(|(ask, answer)| answers[ask] != answer);
+            elsewhere || !held.is_empty() && held.iter().all(|part| absent(world, *part, answers))
         }
         Thing::State(_) | Thing::Rag => false,
     }
@@ -144,9 +165,9 @@ fn table(world: &World, act: Act, spot: Option<Spot>) -> (Needs, Option<(Thing, 
         }
         Act::Take(p) => {
             needs.push((Thing::Part(p, spot), vec!["fitted"]));
-            for set in &world.held[p] {
-                let sets = meant(world.set_axis[*set], spot).into_iter();
-                needs.extend(sets.map(|at| (Thing::Set(*set, at), vec!["out"])));
+            for set in holders(world, p) {
+                let sets = meant(world.set_axis[set], spot).into_iter();
+                needs.extend(sets.map(|at| (Thing::Set(set, at), vec!["out"])));
             }
             needs.extend(covers_of_part(p));
             result = Some((Thing::Part(p, spot), "off"));
@@ -169,6 +190,7 @@ fn table(world: &World, act: Act, spot: Option<Spot>) -> (Needs, Option<(Thing, 
             needs.push((Thing::Rag, vec!["not in"]));
             result = None;
         }
+        Act::UndoJoint | Act::TightenJoint => result = None,
     }
     (needs, result)
 }
@@ -338,11 +360,14 @@ fn links(world: &World) -> BTreeSet<(usize, usize)> {
     edges
 }
 
-/// Whether a step at one position waits for an earlier one at another, by an `after` between them: steps of one axis run
-/// position by position.
+/// Whether a step at one position waits for an earlier one at another, by an `after` between them: those of the same
+/// cylinder or bank, or of its own bank's cylinders.
 fn waits(at: Option<Spot>, there: Option<Spot>) -> bool {
     match (at, there) {
         (Some(Spot::Cyl(a)), Some(Spot::Cyl(b))) | (Some(Spot::Bank(a)), Some(Spot::Bank(b))) => a == b,
+        (Some(Spot::Cyl(cyl)), Some(Spot::Bank(bank))) | (Some(Spot::Bank(bank)), Some(Spot::Cyl(cyl))) => {
+            bank_of(cyl) == bank
+        }
         _ => true,
     }
 }
@@ -461,6 +486,11 @@ proptest! {
 
     #[test]
     fn the_proof_agrees_where_things_and_steps_have_positions(world in placed()) {
+        prop_assert_eq!(tool(&world), brute_force(&world), "{}", world.text());
+    }
+
+    #[test]
+    fn the_proof_agrees_where_some_engines_lack_sets_of_a_joint(world in joined()) {
         prop_assert_eq!(tool(&world), brute_force(&world), "{}", world.text());
     }
 

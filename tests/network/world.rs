@@ -99,6 +99,9 @@ pub enum Act {
     Undo(usize),
     Nip(usize),
     Tighten(usize),
+    /// Every set of the joint.
+    UndoJoint,
+    TightenJoint,
     Set(usize, usize),
     PutIn,
     TakeOut,
@@ -135,6 +138,10 @@ pub struct World {
     pub present_at: Vec<Option<usize>>,
     pub held: Vec<Vec<usize>>,
     pub set_under: Vec<Option<usize>>,
+    /// The answer under which the engine has a set; always, if there is none.
+    pub set_present: Vec<Option<(usize, usize)>>,
+    /// What a joint clamps to a base that stays, and its sets; of things that are there once.
+    pub joint: Option<(usize, Vec<usize>)>,
     pub states: usize,
     pub steps: Vec<Step>,
     pub block: Option<(usize, usize)>,
@@ -157,7 +164,9 @@ impl World {
         match act {
             Act::Take(p) | Act::PutBack(p) => self.part_axis[p],
             Act::Slacken(s) | Act::Undo(s) | Act::Nip(s) | Act::Tighten(s) => self.set_axis[s],
-            Act::Set(..) | Act::PutIn | Act::TakeOut | Act::Turn => Axis::Once,
+            Act::UndoJoint | Act::TightenJoint | Act::Set(..) | Act::PutIn | Act::TakeOut | Act::Turn => {
+                Axis::Once
+            }
         }
     }
 
@@ -172,6 +181,8 @@ impl World {
             present_at: Vec::new(),
             held: Vec::new(),
             set_under: Vec::new(),
+            set_present: Vec::new(),
+            joint: None,
             states: 1,
             steps,
             block: None,
@@ -213,7 +224,14 @@ impl World {
             if let Some(part) = under {
                 text += &format!(" under p{part}");
             }
+            if let Some((ask, answer)) = self.set_present[set] {
+                text += &format!(" present when q{ask} = {}", if answer == 0 { "yes" } else { "no" });
+            }
             text += " reusable }\n";
+        }
+        if let Some((part, sets)) = &self.joint {
+            let tighten: String = sets.iter().map(|set| format!("  tighten s{set} by feel")).collect();
+            text += &format!("part base \"Base\"\njoint jt \"Joint\" {{ clamps p{part}, base{tighten} }}\n");
         }
         for (index, step) in self.steps.iter().enumerate() {
             if self.block.is_some_and(|(start, _)| start == index) {
@@ -242,6 +260,8 @@ impl World {
                     Act::Undo(s) => format!("  undo s{s}\n"),
                     Act::Nip(s) => format!("  nip s{s}\n"),
                     Act::Tighten(s) => format!("  tighten s{s}\n"),
+                    Act::UndoJoint => "  undo jt\n".to_owned(),
+                    Act::TightenJoint => "  tighten jt\n".to_owned(),
                     Act::Set(s, v) => format!("  set st{s} = v{v}\n"),
                     Act::PutIn => "  put in rag\n".to_owned(),
                     Act::TakeOut => "  take out rag\n".to_owned(),
@@ -265,8 +285,9 @@ impl World {
     }
 }
 
-fn act(parts: usize, sets: usize, states: usize) -> impl Strategy<Value = Act> {
-    prop_oneof![
+fn act(parts: usize, sets: usize, states: usize, joint: bool) -> impl Strategy<Value = Act> {
+    let of_joint = prop_oneof![2 => Just(Act::UndoJoint), 1 => Just(Act::TightenJoint)];
+    let others = prop_oneof![
         3 => (0..parts).prop_map(Act::Take),
         2 => (0..parts).prop_map(Act::PutBack),
         1 => (0..sets).prop_map(Act::Slacken),
@@ -277,13 +298,18 @@ fn act(parts: usize, sets: usize, states: usize) -> impl Strategy<Value = Act> {
         1 => Just(Act::PutIn),
         1 => Just(Act::TakeOut),
         1 => Just(Act::Turn),
-    ]
+    ];
+    if joint { prop_oneof![1 => of_joint, 5 => others].boxed() } else { others.boxed() }
 }
 
-fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy<Value = Step> {
+fn step(
+    (parts, sets, states): (usize, usize, usize),
+    index: usize,
+    joint: bool,
+) -> impl Strategy<Value = Step> {
     (
         prop::collection::vec(
-            (act(parts, sets, states), prop::option::weighted(0.25, (0..ASKS, 0..2usize))),
+            (act(parts, sets, states, joint), prop::option::weighted(0.25, (0..ASKS, 0..2usize))),
             1..4,
         ),
         prop::option::weighted(0.4, (0..states, 0..2usize)),
@@ -299,21 +325,36 @@ fn step(parts: usize, sets: usize, states: usize, index: usize) -> impl Strategy
 
 /// A random world.
 pub fn world() -> impl Strategy<Value = World> {
-    (1..4usize, 1..3usize, 1..3usize, 2..6usize).prop_flat_map(|(parts, sets, states, steps)| {
+    of_things(false)
+}
+
+/// A random world of which a joint has sets that some engines haven't got.
+pub fn joined() -> impl Strategy<Value = World> {
+    of_things(true)
+}
+
+fn of_things(joint: bool) -> impl Strategy<Value = World> {
+    (1..4usize, 1..3usize, 1..3usize, 2..6usize).prop_flat_map(move |(parts, sets, states, steps)| {
         let under =
             (0..parts).map(|part| prop::collection::vec(prop::bool::weighted(0.3), part)).collect::<Vec<_>>();
         let held = prop::collection::vec(prop::collection::vec(prop::bool::weighted(0.3), sets), parts);
         let set_under = prop::collection::vec(prop::option::weighted(0.2, 0..parts), sets);
         let present = prop::collection::vec(prop::option::weighted(0.2, (0..ASKS, 0..2usize)), parts);
-        let steps = (0..steps).map(|index| step(parts, sets, states, index)).collect::<Vec<_>>();
+        let set_present = prop::collection::vec(prop::option::weighted(0.4, (0..ASKS, 0..2usize)), sets);
+        let steps = (0..steps).map(|index| step((parts, sets, states), index, joint)).collect::<Vec<_>>();
         let block = prop::option::weighted(0.3, (0..4usize, 2..4usize));
-        (under, held, set_under, present, steps, block).prop_map(
-            move |(under, held, set_under, present, steps, block)| {
+        (under, held, (set_under, set_present), present, steps, block).prop_map(
+            move |(under, held, (set_under, set_present), present, steps, block)| {
                 let pick = |yes: &Vec<bool>| {
                     yes.iter().enumerate().filter(|(_, y)| **y).map(|(i, _)| i).collect::<Vec<_>>()
                 };
                 let block = block.filter(|(start, length)| start + length <= steps.len());
+                let joint = joint.then(|| (0, (0..sets).collect::<Vec<usize>>()));
+                // What is in the joint holds by it alone.
+                let held = if joint.is_some() { vec![vec![false; sets]; parts] } else { held };
                 World {
+                    set_present,
+                    joint,
                     part_axis: vec![Axis::Once; parts],
                     set_axis: vec![Axis::Once; sets],
                     under_at: vec![None; parts],

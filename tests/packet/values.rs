@@ -170,3 +170,129 @@ fn what_no_case_tells_is_not_known_and_held() {
         assert!(!early.contains(open), "\"{open}\" in {early}");
     }
 }
+
+const COUNTS: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
+ask year \"Which are fitted?\" = early, late
+axis side = left, right
+part cover \"Cover\" { held by screws  mass 1 kg  fate reuse }
+part shim 2 when year = early, else 1 \"Shim\" { under cover  fate renew  price 2 EUR }
+part ring[side] 3 at side = left when year = early, else 2 \"Ring\" { under cover  fate renew  price 1 EUR }
+fasteners screws 4 when year = early, else 6 \"Screw\" {
+    kind screw  thread M6x1  class 8.8  drive 10 mm  dry  once  tighten 6 N.m from \"sheet\"
+}
+tool wrench \"Torque wrench\" { kind wrench  drive 1/4 in  range 2 N.m .. 20 N.m }
+tool socket \"Socket 10 mm\" { kind socket  size 10 mm }
+temporary rags 2 when year = early, else 3 \"Rag\" { into \"the ports\" }
+strip off \"Cover off\" { tools socket  undo screws  take cover  take ring  take shim  put in rags }
+build rags_out \"Rags out\" { take out rags }
+";
+
+#[test]
+fn how_many_there_are_is_what_the_answer_chooses() {
+    let sheets = |phase: Phase, answers: &str| {
+        let record = format!("job: \"C-1\"\nprocedure: pump.rebuild\n{answers}");
+        words_of(("pump.rebuild", COUNTS), &record, &PacketOptions::of(phase))
+    };
+    for (answer, screws, others, rings, rags) in [
+        ("early", "4 screws", "6 screws", "5 rings", "2 rags"),
+        ("late", "6 screws", "4 screws", "4 rings", "3 rags"),
+    ] {
+        let given = format!("answers: {{year: {answer}}}\n");
+        let (strip, build) = (sheets(Phase::Strip, &given), sheets(Phase::Build, &given));
+        for words in [&strip, &build] {
+            assert!(words.contains(screws) && !words.contains(others), "{answer}: {words}");
+            let new = rings.replace(' ', " new ");
+            assert!(words.contains(rings) || words.contains(&new), "{answer}: {words}");
+            assert!(words.contains(rags), "{answer}: {words}");
+            for open in ["4 or 6", "4 or 5", "1 or 2", "2 or 3"] {
+                assert!(!words.contains(open), "{answer}: {open} in {words}");
+            }
+        }
+        assert_eq!(strip.contains("2 shims"), answer == "early", "{strip}");
+    }
+    let (strip, build) = (sheets(Phase::Strip, ""), sheets(Phase::Build, ""));
+    for words in [&strip, &build] {
+        for both in ["4 or 6 screws", "4 or 5 rings", "1 or 2 shims", "2 or 3 rags"] {
+            let (count, name) = both.rsplit_once(' ').unwrap();
+            let new = format!("{count} new {name}");
+            assert!(words.contains(both) || words.contains(&new), "no {both} in {words}");
+        }
+    }
+    assert!(build.contains("how many screws there are: it hangs on"), "{build}");
+    assert!(strip.contains("Screw:\u{a0}4 or 6") && strip.contains("Rag:\u{a0}2 or 3"), "{strip}");
+}
+
+const SOME: &str = "family block \"Block\" { edition 1  origin \"invented\"  invented }
+ask year \"Which head is fitted?\" = early, late
+part head \"Head\"  part block \"Block\"
+fasteners nuts 4 \"Head nut\" { kind nut  thread M10x1.5  class 8  drive 17 mm  reusable }
+fasteners edge 2 \"Edge bolt\" { kind bolt  thread M8x1.25  class 8.8  drive 13 mm  once  present when year = late }
+joint lid \"Head to block\" {
+    clamps head, block  seen from top, front left
+    holes nuts at (0, 0) (90, 0) (0, 60) (90, 60) mm
+    holes edge at (30, 30) (60, 30) mm
+    tighten nuts 20 N.m, 40 N.m from \"demo sheet 3\"
+    tighten edge 22 N.m from \"demo sheet 3\"
+    sequence A, E, D, F, B, C from \"demo sheet 3\"
+}
+tool wrench \"Torque wrench\" { kind wrench  drive 1/2 in  range 10 N.m .. 60 N.m }
+tool socket_17 \"Socket 17 mm\" { kind socket  size 17 mm }
+tool socket_13 \"Socket 13 mm\" { kind socket  size 13 mm }
+strip off \"Head off\" { tools socket_17, socket_13  undo lid  take head }
+";
+
+/// What a packet says of a joint some of whose sets only some engines have.
+fn some(phase: Phase, text: &str, answers: &str) -> String {
+    let record = format!("job: \"S-1\"\nprocedure: head.rebuild\n{answers}");
+    words_of(("head.rebuild", text), &record, &PacketOptions::of(phase))
+}
+
+#[test]
+fn a_joint_has_the_sets_that_this_engine_has() {
+    for phase in [Phase::Strip, Phase::Build] {
+        let early = some(phase, SOME, "answers: {year: early}\n");
+        assert!(early.contains("D at (90.000, 60.000)") && !early.contains("E at (30"), "{early}");
+        assert!(!early.contains("22 N") && !early.contains("edge bolts"), "{early}");
+        assert!(!early.contains("Edge bolt") && !early.contains("Socket 13 mm"), "{early}");
+        let late = some(phase, SOME, "answers: {year: late}\n");
+        assert!(late.contains("E at (30") && late.contains("Socket 13 mm"), "{late}");
+        assert!(late.contains("2 edge bolts") || late.contains("2 new edge bolts"), "{late}");
+    }
+    let order = |answers| some(Phase::Build, SOME, answers);
+    let (early, late) = (order("answers: {year: early}\n"), order("answers: {year: late}\n"));
+    assert!(
+        early.contains("[ ]1 A [ ]2 D [ ]3 B [ ]4 C"),
+        "the maker's own order without the others: {early}"
+    );
+    assert!(late.contains("[ ]1 A [ ]3 D [ ]5 B [ ]6 C") && late.contains("[ ]2 E [ ]4 F"), "{late}");
+    assert!(late.contains("22 N"), "{late}");
+    assert!(late.contains("| Edge bolt | 2 |"), "new ones in the kit: {late}");
+}
+
+#[test]
+fn while_it_is_open_which_sets_a_joint_has_both_are_printed_and_it_is_held() {
+    let with = "If \u{201c}Which head is fitted?\u{201d} is late:";
+    let without = "If \u{201c}Which head is fitted?\u{201d} is early:";
+    for phase in [Phase::Strip, Phase::Build] {
+        let open = some(phase, SOME, "");
+        let (a, b) = (open.find(with).expect(&open), open.find(without).expect(&open));
+        let half = |at: usize| open[at..].split("Figure:").nth(1).unwrap_or_default().to_owned();
+        assert!(half(a).contains("E at (30") && !half(b).contains("E at (30"), "{open}");
+    }
+    let build = some(Phase::Build, SOME, "");
+    assert!(build.contains("whether this engine has the 2 edge bolts: it hangs on"), "{build}");
+}
+
+#[test]
+fn sets_that_no_engine_has_together_may_lie_at_one_place() {
+    let text = SOME
+        .replace("reusable }", "reusable  present when year = early }")
+        .replace("holes edge at (30, 30) (60, 30) mm", "holes edge at (0, 0) (90, 60) mm")
+        .replace("sequence A, E, D, F, B, C from \"demo sheet 3\"", "");
+    let late = some(Phase::Build, &text, "answers: {year: late}\n");
+    assert!(late.contains("22 N") && !late.contains("40 N"), "{late}");
+    assert!(!late.contains("head nuts"), "{late}");
+    let early = some(Phase::Build, &text, "answers: {year: early}\n");
+    assert!(early.contains("40 N") && !early.contains("22 N"), "{early}");
+    assert!(early.contains("[ ]1 A [ ]2 D [ ]3 C [ ]4 B") && !early.contains("Socket 13 mm"), "{early}");
+}

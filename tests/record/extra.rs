@@ -68,7 +68,7 @@ fn extra_steps_are_steps_like_any_other() {
 
     let lines = order_list(&view.procedure, &view.job, &view.decisions).lines;
     let insert = lines.iter().find(|line| line.id == "insert_m5").unwrap();
-    assert_eq!((insert.quantity, insert.cost().unwrap().hundredths), (2, 640));
+    assert_eq!((insert.quantity.settled().unwrap(), insert.cost().unwrap().hundredths), (2, 640));
     let work = machine_shop_order(&view.procedure, &view.job, &view.decisions);
     assert_eq!(work.iter().map(|line| line.what.as_str()).collect::<Vec<_>>(), ["skim the face"]);
     // What is sent out is not fitted before it is back and accepted.

@@ -105,7 +105,7 @@ fn what_the_record_has_chosen_goes_in_and_into_the_lists_piece_by_piece() {
         .map(|line| {
             let (piece, why) = line.chosen.clone().unwrap();
             assert_eq!(why, "chosen by HK on 2026-03-05");
-            (line.title.as_str(), line.quantity, piece)
+            (line.title.as_str(), line.quantity.settled().unwrap(), piece)
         })
         .collect();
     // The record's 2.450 is the list's 2.45.

@@ -200,6 +200,7 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     let house = pattern::tightening(&points);
     let mut answer = Answer::new("pattern", joint.naming.title.clone());
     answer.given(Line::words("joint", name.clone()));
+    joint::some_engines(procedure, joint, &mut answer)?;
     for member in &joint.members {
         let set = procedure.set(member.set.id);
         let letters: Vec<&str> = member.holes.iter().map(|hole| hole.letter.as_str()).collect();

@@ -57,6 +57,7 @@ impl ReleaseForm {
         let (procedure, id) = joint::find(&self.path, &self.joint)?;
         let mut answer = Answer::new("release", format!("Release of {}", procedure.joint(id).naming.title));
         answer.given(Line::words("joint", self.joint.clone()));
+        joint::some_engines(&procedure, procedure.joint(id), &mut answer)?;
         let added = self.added(&mut answer)?;
         let clamped = clamping(&procedure, id, &added).map_err(|unknown| {
             Box::new(errors::joint_not_reckoned(&self.joint, &unknown.to_string(), unknown.mend()))

@@ -236,11 +236,6 @@ codes! {
     TIGHTEN_IN_JOINT = error "procedure/tighten-in-joint",
         "A fastener set in a joint carries a `tighten` of its own. The torque of a set in a joint stands in the joint.";
 
-    /// `present-in-joint`.
-    PRESENT_IN_JOINT = error "procedure/present-in-joint",
-        "A fastener set in a joint is `present when` something is answered. The holes of a joint are the same on every \
-         engine: its figure draws them all, and its order of work runs through all of them.";
-
     /// `critical-torque`.
     CRITICAL_TORQUE = error "procedure/critical-torque",
         "Something declared `critical` is to be tightened by the general table or by feel. A failure there endangers \
@@ -335,6 +330,17 @@ codes! {
     IDLE_CASE = warning "procedure/idle-case",
         "A clause has several values, each with where and under which answers it holds, and one of them never counts: \
          the first that holds is the one that counts, and another stands before it that holds whenever it does.";
+
+    /// `no-count`.
+    NO_COUNT = error "procedure/no-count",
+        "How many there are of a thing is said for some positions or answers only. Without a number nothing can be laid \
+         out, counted back or ordered: say how many there are otherwise with `else` at the end.";
+
+    /// `count-in-joint`.
+    COUNT_IN_JOINT = error "procedure/count-in-joint",
+        "How many there are of a fastener set differs by position or by answer, and the set is in a joint. Each of its \
+         holes is drawn where it is, so that a number isn't enough: write those that some engines haven't got as a set of \
+         their own with `present when`, and its holes with it.";
 
     /// `no-case`.
     NO_CASE = warning "procedure/no-case",

@@ -1,8 +1,8 @@
 //! The head that declarations share, and what is made of a head and its clauses.
 
 use super::Builder;
-use crate::language::grammar::{Node, Rule, find};
-use crate::language::tree::{Amount, Clause, Declaration, Quote, Word};
+use crate::language::grammar::{Node, Rule, find, need};
+use crate::language::tree::{Amount, Case, Clause, Declaration, Quote, Word};
 use crate::source::Span;
 
 /// `KEYWORD NAME[axes] COUNT "Title"`.
@@ -13,7 +13,7 @@ pub(super) struct Head {
     /// Axes in square brackets.
     pub axes: Vec<Word>,
     /// How many.
-    pub count: Option<Amount>,
+    pub count: Vec<Case<Amount>>,
     /// Its title.
     pub title: Option<Quote>,
 }
@@ -31,7 +31,7 @@ impl Builder {
         Head {
             name: self.name_in(node),
             axes: find(node, Rule::axes).map(|axes| self.names_in(&axes, Rule::name)).unwrap_or_default(),
-            count: find(node, Rule::count).map(|count| self.count(&count)),
+            count: self.cases(node, Rule::count_case, |case| self.count(&need(case, Rule::count))),
             title: self.title_in(node),
         }
     }

@@ -153,8 +153,8 @@ pub struct Declaration<C> {
     pub name: Word,
     /// Axes in square brackets behind the name.
     pub axes: Vec<Word>,
-    /// How many there are (per position), where the keyword takes a count.
-    pub count: Option<Amount>,
+    /// How many there are (per position), where the keyword takes a count; none where nothing is said.
+    pub count: Vec<Case<Amount>>,
     /// Its title.
     pub title: Option<Quote>,
     /// What stands in braces, each clause with its place.

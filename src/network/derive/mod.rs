@@ -104,7 +104,7 @@ impl Builder<'_, '_> {
             let chosen: Vec<Place> = group.iter().map(|due| due.what.1).collect();
             let targets = targets(procedure, due[0].what.0, &part.axes, &chosen, part.naming.span);
             let at = shared(procedure, &part.axes, &chosen);
-            let several = part.count > 1 || chosen.len() > 1;
+            let several = part.count.at_a_place().several() || chosen.len() > 1;
             let origin = group[0].origin;
             let case = &group[0].case;
             if group[0].reopen {

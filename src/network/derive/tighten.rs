@@ -44,7 +44,11 @@ impl Builder<'_, '_> {
                     .collect();
                 let loose = self.out_sets(&group, &all, set.naming.span);
                 let key = key(DerivedWork::TightenSet(set_id), shared(procedure, &set.axes, &chosen));
-                let title = work_on("Tighten", &set.naming.title, set.count > 1 || chosen.len() > 1);
+                let title = work_on(
+                    "Tighten",
+                    &set.naming.title,
+                    set.count.at_a_place().several() || chosen.len() > 1,
+                );
                 let mut step =
                     self.step(key, title, tightening(loose, what), some[0].origin, &some[0].case, 2);
                 let binding = procedure.bound(&set.axes, chosen[0]);
@@ -75,10 +79,11 @@ impl Builder<'_, '_> {
             let apart = !joint.then.is_empty();
             let mut by_node: BTreeMap<(NodeId, u32, Case, Option<Place>), Vec<WholeJoint>> = BTreeMap::new();
             for place in procedure.places(&joint.axes) {
-                let Some(all) = whole(procedure, joint, place, &due, &of_set, &taken) else { continue };
-                let Due { origin, case, .. } = &due[all[0]];
+                let Some(all) = self.whole(joint, place, &due, &of_set, &taken) else { continue };
+                let (all, case) = all;
+                let Due { origin, .. } = &due[all[0]];
                 by_node
-                    .entry((origin.node, origin.member, case.clone(), apart.then_some(place)))
+                    .entry((origin.node, origin.member, case, apart.then_some(place)))
                     .or_default()
                     .push((place, all));
             }
@@ -102,6 +107,46 @@ impl Builder<'_, '_> {
             }
         }
         due.into_iter().enumerate().filter(|(at, _)| !taken.contains(at)).map(|(_, due)| due).collect()
+    }
+
+    /// The sets of a joint at one place, as indices into the list, if they all came loose in one step under the same
+    /// answers and none is taken yet; and those answers. A set that only some engines have came loose on those.
+    fn whole(
+        &mut self,
+        joint: &Joint,
+        place: Place,
+        due: &[Due<(SetId, Place)>],
+        of_set: &BTreeMap<(SetId, Place), Vec<usize>>,
+        taken: &BTreeSet<usize>,
+    ) -> Option<(Vec<usize>, Case)> {
+        let procedure = self.facts.procedure;
+        let binding = procedure.bound(&joint.axes, place);
+        let mut all: Vec<(usize, Option<Case>)> = Vec::new();
+        for member in &joint.members {
+            for what in procedure.meant(&member.set, &binding) {
+                let [only] = of_set.get(&what)?.as_slice() else { return None };
+                let present = procedure.set_present(what);
+                let some = !present.0.is_empty();
+                let present = some.then(|| self.facts.case(&present, &procedure.bound_at(what)));
+                all.push((*only, present.flatten()));
+            }
+        }
+        let case = match all.iter().find(|(_, present)| present.is_none()) {
+            Some((at, _)) => due[*at].case.clone(),
+            // Where no engine has one of them for sure, what is left without the answers that they are there under.
+            None => {
+                let (at, present) = all.first()?;
+                due[*at].case.beside(present.as_ref()?)
+            }
+        };
+        let first = &due[all.first()?.0];
+        let alike = |(at, present): &(usize, Option<Case>)| {
+            let here = present.as_ref().map_or_else(|| Some(case.clone()), |present| case.and(present));
+            due[*at].origin.node == first.origin.node
+                && Some(&due[*at].case) == here.as_ref()
+                && !taken.contains(at)
+        };
+        all.iter().all(alike).then(|| (all.iter().map(|(at, _)| *at).collect(), case))
     }
 
     /// Sets of the list that are out when the build starts, or opened again by it, and so are started by hand.
@@ -141,31 +186,6 @@ impl Builder<'_, '_> {
             })
         })
     }
-}
-
-/// The sets of a joint at one place, as indices into the list, if they all came loose in one step under the same
-/// answers and none is taken yet.
-fn whole(
-    procedure: &Procedure,
-    joint: &Joint,
-    place: Place,
-    due: &[Due<(SetId, Place)>],
-    of_set: &BTreeMap<(SetId, Place), Vec<usize>>,
-    taken: &BTreeSet<usize>,
-) -> Option<Vec<usize>> {
-    let binding = procedure.bound(&joint.axes, place);
-    let mut all = Vec::new();
-    for member in &joint.members {
-        for (_, at) in procedure.meant(&member.set, &binding) {
-            let [only] = of_set.get(&(member.set.id, at))?.as_slice() else { return None };
-            all.push(*only);
-        }
-    }
-    let first = &due[*all.first()?];
-    let alike = |at: &usize| {
-        due[*at].origin.node == first.origin.node && due[*at].case == first.case && !taken.contains(at)
-    };
-    all.iter().all(alike).then_some(all)
 }
 
 /// Every fastener is started by hand before any is tightened.

@@ -361,6 +361,14 @@ fn plugs(bench: &Bench, part: PartId) -> Vec<String> {
         .collect();
     let sets = bench.procedure.sets.numbered();
     sets.filter(|(id, set)| set.kind == FastenerKind::Plug && held.contains(id))
-        .map(|(_, set)| format!("{} {}", set.count, many(&set.naming.title, set.count)))
+        .map(|(id, set)| {
+            let places: Vec<Place> = bench.procedure.places(&set.axes).collect();
+            let pieces = bench.procedure.set_pieces(id, &places);
+            if pieces.several() {
+                many(&set.naming.title, pieces)
+            } else {
+                format!("1 {}", many(&set.naming.title, pieces))
+            }
+        })
         .collect()
 }

@@ -177,18 +177,22 @@ pub(in crate::procedure) fn set_in_two_joints(
         "give each joint a set of its own, such as `fasteners {}_of_{later} {} \"{}\"`; or, where the same \
          ones go through everything, write one joint and name all of it in `clamps`",
         set.naming.id,
-        if holes > 0 { holes } else { set.count as usize },
+        if holes > 0 { holes } else { set.count.at_a_place().most() as usize },
         set.naming.title
     ))
 }
 
-/// A set of a joint that some engines haven't got.
-pub(in crate::procedure) fn present_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
-    let message = format!("`{}` is in joint `{}`, so every engine has it", set.value, joint.value);
-    Diagnostic::new(&codes::PRESENT_IN_JOINT, message)
-        .at(at, "not in a joint")
+/// A set of a joint of which there are more at some places, or under some answers, than at others.
+pub(in crate::procedure) fn count_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {
+    let message = format!("`{}` is in joint `{}`, and how many there are differs", set.value, joint.value);
+    Diagnostic::new(&codes::COUNT_IN_JOINT, message)
+        .at(at, "another number")
         .at(joint.span, "its joint, whose holes are drawn")
-        .help("let its lengths, torque or number hang on the answer, or hold the part by two sets that are in no joint")
+        .help(format!(
+            "write those that some engines haven't got as a set of their own, such as `fasteners more_{} 2 {{ present \
+             when ... }}`, with its own `holes` in the joint",
+            set.value
+        ))
 }
 
 pub(in crate::procedure) fn tighten_in_joint(at: Span, set: &Word, joint: &Word) -> Diagnostic {

@@ -1,8 +1,8 @@
 //! Complaints about gauges, looks and formulas.
 
 use super::quoted;
-use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::diagnostics::{Code, Diagnostic};
 use crate::language::tree::Word;
 use crate::procedure::model::{Naming, Operator};
 use crate::quantity::Quantity;
@@ -141,13 +141,22 @@ pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnos
 
 /// No case holds at a place, or under some answers.
 pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
+    left_out(&codes::NO_CASE, at, &format!("nothing is said of `{thing}"), place, answers)
+}
+
+/// No number of pieces holds at a place, or under some answers.
+pub(in crate::procedure) fn no_count(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
+    left_out(&codes::NO_COUNT, at, &format!("nothing says how many there are of `{thing}"), place, answers)
+}
+
+fn left_out(code: &'static Code, at: Span, what: &str, place: &str, answers: &str) -> Diagnostic {
     let place = if place.is_empty() { String::new() } else { format!("[{place}]") };
     let (when, left_out) = if answers.is_empty() {
         (String::new(), "positions")
     } else {
         (format!(" when {answers}"), "answers")
     };
-    Diagnostic::new(&codes::NO_CASE, format!("nothing is said of `{thing}{place}`{when}"))
+    Diagnostic::new(code, format!("{what}{place}`{when}"))
         .at(at, format!("the {left_out} named before this leave others out"))
         .write("a value for the others, such as `, else ...` at the end")
 }

@@ -93,7 +93,7 @@ pub struct FastenerSet {
     /// Axes.
     pub axes: Vec<AxisId>,
     /// How many there are at each position.
-    pub count: u32,
+    pub count: Cases<Sourced<u32>>,
     /// What they are.
     pub kind: FastenerKind,
     /// How it is handled.
@@ -251,6 +251,8 @@ pub struct Member {
     pub holes: Vec<Hole>,
     /// What it is tightened to here.
     pub tightening: Cases<Sourced<Tightening>>,
+    /// Places of the set at which this engine has none, as the answers of its job have it.
+    pub absent: Vec<Place>,
 }
 
 /// A hole: its letter, and where it is as one looks at the face, in millimetres, x to the right and y up.
@@ -338,7 +340,7 @@ impl Procedure {
             }
         }
         if letters.is_empty() {
-            letters.extend((0..set.count).map(hole_letter));
+            letters.extend((0..set.count.at_a_place().most()).map(hole_letter));
         }
         letters
     }

@@ -7,6 +7,7 @@
 mod act;
 mod arena;
 mod cases;
+mod counts;
 mod fastening;
 mod grouping;
 mod guard;
@@ -31,6 +32,7 @@ pub use act::{
 };
 pub use arena::{Arena, Number};
 pub use cases::{Cases, Local, Origin, Places, Scope, Sourced};
+pub use counts::Pieces;
 pub use fastening::*;
 pub(crate) use grouping::grouped;
 pub use guard::*;

@@ -15,7 +15,7 @@ pub struct Part {
     /// Axes.
     pub axes: Vec<AxisId>,
     /// How many pieces there are at each position; they are one thing.
-    pub count: u32,
+    pub count: Cases<Sourced<u32>>,
     /// What kind of thing it is, where it is of one that brings something with it.
     pub kind: Option<PartKind>,
     /// What comes out of it when it is taken off.

@@ -326,6 +326,8 @@ pub struct Temporary {
     pub naming: Naming,
     /// Axes.
     pub axes: Vec<AxisId>,
+    /// How many there are at each position.
+    pub count: Cases<Sourced<u32>>,
     /// Where it goes.
     pub into: Option<String>,
     /// Whether the engine may be turned, filled and started with it in.
