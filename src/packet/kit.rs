@@ -8,7 +8,7 @@ use super::questions::{columns, sets_of};
 use super::shop::tools_in_crib;
 use super::wrenches::{self, wrench_sheet};
 use crate::decide::{GoesIn, by_answer, part_goes_in, part_number, set_goes_in};
-use crate::plan::words::capital;
+use crate::plan::words::{self, capital};
 use crate::plan::{PlacedKind, PlannedStep};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
@@ -379,9 +379,11 @@ fn temporary_table(bench: &Bench, temporaries: &Uses<TemporaryId>) -> Vec<Block>
         .iter()
         .map(|(id, steps)| {
             let temporary = bench.procedure.temporary(*id);
+            let places: Vec<Place> = bench.procedure.places(&temporary.axes).collect();
+            let pieces = bench.procedure.temporary_pieces(*id, &places);
             vec![
                 Cell::Tick,
-                Cell::Text(Text::bold(temporary.naming.title.clone())),
+                Cell::Text(Text::bold(capital(&words::many(&temporary.naming.title, pieces)))),
                 Cell::Text(Text::plain(temporary.into.clone().unwrap_or_default())),
                 Cell::Text(bench.step_numbers(steps)),
                 Cell::Tick,
