@@ -18,6 +18,8 @@ use crate::source::Sources;
 
 /// Numbers of steps that a list tells: of a longer row the first show where to look. Our own choice, no source.
 const NUMBERS_TOLD: usize = 8;
+/// The same in a narrow column.
+const FEW_TOLD: usize = 3;
 
 /// The shop that does the job.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -215,6 +217,15 @@ impl<'a> Bench<'a> {
 
     /// Steps as numbers that lead to them: `3, 7 and 12`.
     pub(super) fn step_numbers(&self, steps: &[&PlannedStep]) -> Text {
+        self.first_numbers(steps, NUMBERS_TOLD)
+    }
+
+    /// The same for a narrow column.
+    pub(super) fn few_numbers(&self, steps: &[&PlannedStep]) -> Text {
+        self.first_numbers(steps, FEW_TOLD)
+    }
+
+    fn first_numbers(&self, steps: &[&PlannedStep], most: usize) -> Text {
         let mut text = Text::default();
         let mut steps = steps.to_vec();
         steps.dedup_by_key(|step| step.number);
@@ -223,8 +234,12 @@ impl<'a> Bench<'a> {
             if index > 0 {
                 text = text.and(", ");
             }
-            if index == NUMBERS_TOLD && last > NUMBERS_TOLD + 1 {
-                return text.and(format!("and {} more", last + 1 - index));
+            if index == most && last > most + 1 {
+                return text.and(if most == FEW_TOLD {
+                    "…".to_owned()
+                } else {
+                    format!("and {} more", last + 1 - index)
+                });
             }
             let number = step.number.map(|number| number.to_string()).unwrap_or_default();
             text = text.and_link(number, self.anchor(step));

@@ -16,7 +16,7 @@ use crate::procedure::model::{
     Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
 };
 use crate::quantity::{Bound, limit_pair, pair};
-use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text};
 
 /// What stands on every front sheet, whatever the job: common practice, no source.
 const SAFETY: [&str; 3] = [
@@ -109,7 +109,8 @@ pub(super) fn list_contents(sheets: &mut [Sheet]) {
         .filter(|(_, sheet)| sheet.kind != SheetKind::Front)
         .map(|(index, sheet)| {
             let words = match sheet.steps {
-                Some(steps) => format!("{}: {steps}", sheet.title),
+                Some(StepRange { first, last }) if first == last => format!("{first} {}", sheet.title),
+                Some(StepRange { first, last }) => format!("{first} to {last} {}", sheet.title),
                 None => sheet.title.clone(),
             };
             (words, Anchor::of_sheet(index))
@@ -173,15 +174,19 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
         }
         let origin = family.origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
         facts.push(fact("Procedure", format!("{}{origin}", bench.edition_line())));
+        let mut ends: Vec<String> = Vec::new();
         if let Some(end) = family.number_one {
-            facts.push(fact("Number one", format!("at the {}", end_word(end))));
+            ends.push(format!("number one at the {}", end_word(end)));
         }
         if let Some((rotation, end)) = family.turns {
             let way = match rotation {
                 Rotation::Clockwise => "clockwise",
                 Rotation::Anticlockwise => "anticlockwise",
             };
-            facts.push(fact("Turns", format!("{way}, seen from the {}", end_word(end))));
+            ends.push(format!("turns {way}, seen from the {}", end_word(end)));
+        }
+        if !ends.is_empty() {
+            facts.push(fact("Ends", capital(&ends.join("; "))));
         }
     }
     let number = job.engine_no.as_ref().map(|number| number.value.clone());

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::bench::Bench;
 use super::fastener;
 use super::questions::{columns, sets_of};
-use super::shop::tools_in_crib;
+use super::shop::{at_hand, tools_in_crib};
 use super::wrenches::{self, wrench_sheet};
 use crate::decide::{GoesIn, by_answer, part_goes_in, part_number, set_goes_in};
 use crate::plan::words::{self, capital};
@@ -84,10 +84,18 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
 }
 
 fn titled(title: &str, table: Table) -> Vec<Block> {
+    under_heading(title, Block::Table, table)
+}
+
+fn halves(title: &str, table: Table) -> Vec<Block> {
+    under_heading(title, Block::Halves, table)
+}
+
+fn under_heading(title: &str, block: fn(Table) -> Block, table: Table) -> Vec<Block> {
     if table.rows.is_empty() {
         return Vec::new();
     }
-    vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
+    vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, block(table)]
 }
 
 fn special_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> Vec<Block> {
@@ -145,40 +153,29 @@ fn with_crib(table: Table, ids: &[ToolId], crib: Option<&InCrib>) -> Table {
 }
 
 fn general_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> Vec<Block> {
-    let (mut rows, mut ids) = (Vec::new(), Vec::new());
+    let mut rows = Vec::new();
     for (id, steps) in tools {
         let tool = bench.procedure.tool(*id);
         if tool.special {
             continue;
         }
-        ids.push(*id);
         let mut name = Text::plain(tool.naming.title.clone());
         for (stand_in, condition) in &tool.stand_ins {
             let condition =
                 condition.as_ref().map(|condition| format!(", only if {condition}")).unwrap_or_default();
             name = name.and(format!(" (or {stand_in}{condition})"));
         }
-        rows.push(vec![Cell::Tick, Cell::Text(name), Cell::Text(bench.step_numbers(steps))]);
+        // That it is there under this name goes without saying.
+        if let Some(standing) = crib.and_then(|crib| crib.get(id)).filter(|standing| **standing != at_hand())
+        {
+            name = name.and(" – ");
+            name.0.extend(standing.0.iter().cloned());
+        }
+        rows.push(vec![Cell::Tick, Cell::Text(name), Cell::Text(bench.few_numbers(steps))]);
     }
-    let table = Table {
-        caption: Text::default(),
-        columns: columns(&[("", 0.4), ("Tool", 6.0), ("Steps", 3.0)]),
-        rows,
-    };
-    // With what the crib has of each there is no room for two.
-    let table = if crib.is_none() { in_pairs(table) } else { with_crib(table, &ids, crib) };
-    titled("Tools", table)
-}
-
-/// Two rows of a table on each of its lines.
-pub(super) fn in_pairs(table: Table) -> Table {
-    let Table { caption, mut columns, mut rows } = table;
-    if rows.len() % 2 == 1 {
-        rows.push(columns.iter().map(|_| Cell::Text(Text::default())).collect());
-    }
-    columns.extend(columns.clone());
-    let rows = rows.chunks(2).map(<[_]>::concat).collect();
-    Table { caption, columns, rows }
+    let said = "The crib has them under these names where nothing is said.";
+    let caption = if crib.is_some() { Text::plain(said) } else { Text::default() };
+    halves("Tools", Table { caption, columns: columns(&[("", 0.4), ("Tool", 5.4), ("Steps", 3.6)]), rows })
 }
 
 /// What the fasteners of the phase ask for beside the tools that are listed.
@@ -249,17 +246,17 @@ fn supplies(bench: &Bench) -> Vec<Block> {
                 Cell::Tick,
                 Cell::Text(Text::plain(supply.naming.title.clone())),
                 Cell::Text(Text::plain(amount)),
-                Cell::Text(bench.step_numbers(steps)),
+                Cell::Text(bench.few_numbers(steps)),
             ]
         })
         .collect();
-    titled(
+    halves(
         "Supplies",
-        in_pairs(Table {
+        Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.4), ("Supply", 4.5), ("Amount", 2.0), ("Steps", 2.5)]),
+            columns: columns(&[("", 0.4), ("Supply", 4.0), ("Amount", 2.2), ("Steps", 3.0)]),
             rows,
-        }),
+        },
     )
 }
 
@@ -289,7 +286,7 @@ fn total(amounts: &[Option<Measure>]) -> String {
     if parts.is_empty() {
         "as needed".to_owned()
     } else if silent > 0 {
-        format!("{}, and more as needed", parts.join(" and "))
+        format!("{} and more", parts.join(" and "))
     } else {
         parts.join(" and ")
     }
@@ -355,20 +352,20 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     let rows = rows
         .into_iter()
         .map(|(title, count, catalogue, steps)| {
+            let number = catalogue.map(|number| format!(", {}", number.replace('-', "\u{2011}")));
             vec![
                 Cell::Tick,
-                Cell::Text(Text::plain(title)),
-                Cell::Text(Text::plain(count.to_string())),
-                Cell::Text(Text::plain(catalogue.unwrap_or_default())),
-                Cell::Text(bench.step_numbers(&steps)),
+                Cell::Text(Text::plain(title + &number.unwrap_or_default())),
+                Cell::Text(Text::bold(count.to_string())),
+                Cell::Text(bench.few_numbers(&steps)),
             ]
         })
         .collect();
-    titled(
+    halves(
         "New parts and fasteners to have in hand",
         Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.6), ("Part", 5.0), ("Pieces", 1.2), ("Part no.", 2.2), ("Steps", 2.0)]),
+            columns: columns(&[("", 0.4), ("Part, part no.", 6.0), ("No.", 0.6), ("Steps", 2.0)]),
             rows,
         },
     )
@@ -381,26 +378,20 @@ fn temporary_table(bench: &Bench, temporaries: &Uses<TemporaryId>) -> Vec<Block>
             let temporary = bench.procedure.temporary(*id);
             let places: Vec<Place> = bench.procedure.places(&temporary.axes).collect();
             let pieces = bench.procedure.temporary_pieces(*id, &places);
+            let into = temporary.into.as_ref().map(|into| format!(", {into}")).unwrap_or_default();
             vec![
                 Cell::Tick,
-                Cell::Text(Text::bold(capital(&words::many(&temporary.naming.title, pieces)))),
-                Cell::Text(Text::plain(temporary.into.clone().unwrap_or_default())),
-                Cell::Text(bench.step_numbers(steps)),
+                Cell::Text(Text::bold(capital(&words::many(&temporary.naming.title, pieces))).and(into)),
+                Cell::Text(bench.few_numbers(steps)),
                 Cell::Tick,
             ]
         })
         .collect();
-    titled(
+    halves(
         "Temporaries: what goes in must come out again",
         Table {
             caption: Text::default(),
-            columns: columns(&[
-                ("Laid out", 1.2),
-                ("What", 4.0),
-                ("Where it goes", 4.0),
-                ("Goes in at", 1.4),
-                ("Out again", 1.3),
-            ]),
+            columns: columns(&[("", 0.4), ("What, and where to", 6.4), ("In at", 1.6), ("Out", 0.6)]),
             rows,
         },
     )

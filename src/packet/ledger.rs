@@ -15,17 +15,25 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     if lines.is_empty() {
         return Vec::new();
     }
-    let of_kind = |wanted: fn(Option<PlacedKind>) -> bool| lines.iter().filter(move |line| wanted(line.kind));
+    let temporary = |line: &&LedgerLine| matches!(line.kind, Some(PlacedKind::Temporary(_)));
+    let (temporaries, mut things): (Vec<&LedgerLine>, Vec<&LedgerLine>) = lines.iter().partition(temporary);
+    // In the order in which they come off; what is new to the engine, in that in which it goes on.
+    let first = |line: &LedgerLine| {
+        let steps = if line.off.is_empty() { &line.back } else { &line.off };
+        steps.first().map(|step| (step.phase, step.number))
+    };
+    things.sort_by_key(|line| first(line));
     let mut blocks = vec![Block::Paragraph(Text::plain(
-        "Nothing may be left over and nothing may be missing. Steps are numbered by phase: S\u{a0}for strip, \
-         V\u{a0}for survey, B\u{a0}for build, R\u{a0}for start.",
+        "In the order of coming off. Nothing may be left over and nothing may be missing. The first box: off and counted; the \
+         second: back. Kept or bagged, and the same goes back, unless it says otherwise. Steps are numbered by phase: \
+         S\u{a0}for strip, V\u{a0}for survey, B\u{a0}for build, R\u{a0}for start.",
     ))];
-    blocks.extend(section("Parts", of_kind(|kind| matches!(kind, None | Some(PlacedKind::Part(_))))));
-    blocks.extend(section("Fasteners", of_kind(|kind| matches!(kind, Some(PlacedKind::Set(_))))));
-    blocks.extend(section(
-        "Temporaries: in, and out again",
-        of_kind(|kind| matches!(kind, Some(PlacedKind::Temporary(_)))),
-    ));
+    blocks.extend((!things.is_empty()).then(|| table("What, and how many", things.into_iter().map(row))));
+    if !temporaries.is_empty() {
+        let text = Text::plain("Temporaries: in, and out again");
+        blocks.push(Block::Heading { level: 2, text, anchor: None });
+        blocks.push(table("What", temporaries.into_iter().map(row)));
+    }
     vec![Sheet::new(
         SheetKind::Ledger,
         "Ledger",
@@ -34,42 +42,23 @@ pub(super) fn ledger(bench: &Bench) -> Vec<Sheet> {
     )]
 }
 
-fn section<'l>(title: &str, lines: impl Iterator<Item = &'l LedgerLine>) -> Vec<Block> {
-    let rows: Vec<Vec<Cell>> = lines.map(row).collect();
-    if rows.is_empty() {
-        return Vec::new();
-    }
-    let table = Table {
-        caption: Text::default(),
-        columns: columns(&[
-            ("What", 6.0),
-            ("Off at", 1.2),
-            ("", 0.4),
-            ("Goes", 1.6),
-            ("Back at", 1.3),
-            ("As", 1.6),
-            ("", 0.4),
-        ]),
-        rows,
-    };
-    vec![Block::Heading { level: 2, text: Text::plain(title), anchor: None }, Block::Table(table)]
+fn table(what: &str, rows: impl Iterator<Item = Vec<Cell>>) -> Block {
+    let columns = columns(&[("", 0.4), ("Off", 0.9), (what, 6.0), ("Back", 0.9), ("", 0.4)]);
+    Block::Halves(Table { caption: Text::default(), columns, rows: rows.collect() })
 }
 
 fn row(line: &LedgerLine) -> Vec<Cell> {
     let text = |text: String| Cell::Text(Text::plain(text));
-    vec![
-        text(if line.pieces.several() {
-            format!("{}:\u{a0}{}", line.title, line.pieces)
-        } else {
-            line.title.clone()
-        }),
-        text(step_list(&line.off)),
-        Cell::Tick,
-        text(line.goes.short()),
-        text(step_list(&line.back)),
-        text(line.comes_back.short()),
-        Cell::Tick,
-    ]
+    let count = if line.pieces.several() { format!(":\u{a0}{}", line.pieces) } else { String::new() };
+    let (goes, back) = (line.goes.short(), line.comes_back.short());
+    let mut what = Text::plain(format!("{}{count}", line.title));
+    if !matches!(goes.as_str(), "kept" | "bagged") {
+        what = what.and(format!("; {goes}"));
+    }
+    if !matches!(back.as_str(), "" | "same") {
+        what = what.and("; ").and_bold(back);
+    }
+    vec![Cell::Tick, text(step_list(&line.off)), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
 }
 
 /// `S 12`, or `S 31, 34, 37`; nothing where no step does it.

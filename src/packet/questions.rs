@@ -85,9 +85,9 @@ pub(super) fn open(bench: &Bench) -> Vec<Block> {
         let row = |(text, steps): (String, Vec<&PlannedStep>)| {
             vec![Cell::Text(Text::plain(text)), Cell::Text(bench.step_numbers(&steps))]
         };
-        blocks.push(Block::Table(Table {
+        blocks.push(Block::Halves(Table {
             caption: Text::default(),
-            columns: columns(&[("What", 5.0), ("At step", 1.0)]),
+            columns: columns(&[("What", 5.0), ("Step", 0.8)]),
             rows: unknown.into_iter().map(row).collect(),
         }));
     }

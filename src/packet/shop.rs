@@ -20,9 +20,14 @@ pub(super) fn today(bench: &Bench, shop: &Shop) -> Option<Date> {
     shop.day.or_else(|| bench.material.job.last_day())
 }
 
+/// What is said of a tool that the crib has under the name of the procedure.
+pub(super) fn at_hand() -> Text {
+    Text::plain("have it")
+}
+
 fn in_words(bench: &Bench, id: ToolId, standing: &InCrib) -> Text {
     match standing {
-        InCrib::Have(name) if *name == bench.procedure.tool(id).naming.title => Text::plain("have it"),
+        InCrib::Have(name) if *name == bench.procedure.tool(id).naming.title => at_hand(),
         InCrib::Have(name) => Text::plain(format!("have: {name}")),
         InCrib::OutOfDate(name, until) => {
             Text::bold("out of date: ").and(format!("{name}, calibrated until {until}"))

@@ -61,7 +61,10 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                             None => Text::plain(name),
                         }),
                         Cell::Text(value),
-                        Cell::Text(Text::plain(fastener::condition_words(bench.procedure, set))),
+                        Cell::Text(match fastener::condition(bench.procedure, set) {
+                            Some(_) => Text::plain(fastener::condition_words(bench.procedure, set)),
+                            None => Text::plain("–"),
+                        }),
                         match done.and_then(|done| done.wrench.clone()) {
                             None => kept(Cell::Blank(String::new()), &["done", &step, "wrench"], Form::Text),
                             wrench => recorded(wrench),
@@ -78,12 +81,12 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         return Vec::new();
     }
     let table = Table {
-        caption: Text::default(),
+        caption: Text::plain("A dash under the condition: the procedure doesn't say whether oiled or dry."),
         columns: columns(&[
             ("Step", 0.6),
-            ("Fasteners", 4.2),
-            ("To", 5.2),
-            ("Condition", 3.4),
+            ("Fasteners", 4.6),
+            ("To", 4.6),
+            ("Condition", 2.4),
             ("Wrench", 1.0),
             ("By, date", 1.0),
         ]),

@@ -9,7 +9,7 @@ use super::pages::{Area, Bookmark, Group, Link, Mark, Page, Place};
 use super::pieces::{PageNumber, Piece, Unit, chains};
 use super::setup::{PageSetup, TOP};
 use crate::sheet::Anchor;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 
 /// Pages as they grow.
 pub(super) struct Flow<'a> {
@@ -165,6 +165,10 @@ impl<'a> Flow<'a> {
     }
 
     fn place_unit(&mut self, unit: Unit) {
+        if let Some(beside) = unit.beside {
+            self.place_halves(unit, beside);
+            return;
+        }
         let (space, top) = (self.room() + TOLERANCE, if self.begun { 0.0 } else { unit.top() });
         let cuts = if unit.extent() - top > space { unit.cuts(self.page_height()) } else { Vec::new() };
         let cut = cuts.into_iter().rev().find(|cut| cut.needed - top <= space).map(|cut| cut.piece);
@@ -193,6 +197,57 @@ impl<'a> Flow<'a> {
                 }
             }
             self.paint(piece);
+        }
+    }
+
+    /// Places rows in two columns of the same height, page by page, the head above both.
+    fn place_halves(&mut self, unit: Unit, beside: f32) {
+        let Unit { pieces, heads, .. } = unit;
+        let (mut above, mut rows): (Vec<Piece>, VecDeque<Piece>) = (Vec::new(), VecDeque::new());
+        for piece in pieces {
+            if piece.head.is_some() { rows.push_back(piece) } else { above.push(piece) }
+        }
+        let head = heads.into_iter().next().unwrap_or_default();
+        // What stands above the rows: a caption, and the head, which comes again.
+        let first = above.pop().unwrap_or_default();
+        above.into_iter().for_each(|piece| self.paint(piece));
+        let mut left_head = Some(first);
+        while !rows.is_empty() {
+            let left = left_head.take().unwrap_or_else(|| head.clone());
+            let white = if self.begun { left.above } else { 0.0 };
+            let room = self.room() + TOLERANCE - white - left.height;
+            if self.begun && rows[0].height > room {
+                self.open_page();
+                left_head = Some(left);
+                continue;
+            }
+            let all: f32 = rows.iter().map(Piece::extent).sum();
+            let mut page = Piece::new(left.above, left.height);
+            page.absorb(left);
+            let mut lowest = page.height;
+            for (dx, most) in [(0.0, room.min(all / 2.0)), (beside, room)] {
+                let mut y = page.height;
+                if dx > 0.0 && !rows.is_empty() {
+                    let mut again = head.clone();
+                    again.shift(dx, 0.0);
+                    page.absorb(again);
+                }
+                // A row goes into the first column as long as the column is not half of all; one at least, however high.
+                while let Some(mut row) = rows.pop_front() {
+                    let used = y - page.height;
+                    let full = used + row.extent() > room || (dx == 0.0 && used >= most);
+                    if used > 0.0 && full {
+                        rows.push_front(row);
+                        break;
+                    }
+                    row.shift(dx, y + row.above);
+                    y += row.extent();
+                    page.absorb(row);
+                }
+                lowest = lowest.max(y);
+            }
+            page.height = lowest;
+            self.paint(page);
         }
     }
 

@@ -123,6 +123,8 @@ pub(super) struct Unit {
     pub heads: Vec<Piece>,
     /// What stands first on the page after a page end.
     pub continued: Option<Piece>,
+    /// Of a table in halves: how far to the right of the first the second stands.
+    pub beside: Option<f32>,
     /// What stands last on a page where it is cut. Only what has this may be cut though a page would hold it.
     pub goes_on: Option<Piece>,
 }

@@ -136,6 +136,8 @@ pub enum Block {
     Facts(Vec<(Text, Text)>),
     /// A table with headings.
     Table(Table),
+    /// A table of short rows: half as wide as the page, it goes on beside its first half before it goes on below.
+    Halves(Table),
     /// A hazard box.
     Hazard(HazardBox),
     /// A step of work; never cut by a page end unless longer than a page.

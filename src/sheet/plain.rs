@@ -65,7 +65,7 @@ fn block(out: &mut String, content: &Block) {
                 let _ = writeln!(out, "{}: {}", name.words(), value.words());
             }
         }
-        Block::Table(table) => self::table(out, table, ""),
+        Block::Table(table) | Block::Halves(table) => self::table(out, table, ""),
         Block::Hazard(hazard) => self::hazard(out, hazard, ""),
         Block::Step(step) => self::step(out, step),
         Block::Figure(figure) => self::figure(out, figure, ""),

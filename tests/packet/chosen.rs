@@ -51,7 +51,7 @@ fn what_was_chosen_is_on_step_kit_order_list_and_ledger() {
     assert!(build.contains("Chosen: 1.2 mm by HK on 2026-03-05, of 1.1 mm, 1.2 mm, 1.3 mm."), "{build}");
     assert!(build.contains("| [ ] | Head gasket, 1.2 mm | 1 |"), "the kit: {build}");
     let strip = sheets(Phase::Strip, &record);
-    let ledger = strip.lines().find(|line| line.starts_with("| Head gasket |")).unwrap_or_default();
+    let ledger = strip.lines().find(|line| line.contains("| Head gasket; ")).unwrap_or_default();
     assert!(ledger.contains("new, 1.2 mm"), "the ledger: {ledger}\n{strip}");
     let survey = sheets(Phase::Survey, &record);
     assert!(survey.contains("| 1 | Head gasket, 1.2 mm. "), "the order list: {survey}");

@@ -1,7 +1,6 @@
 //! The handover sheet: what the engine is now, for whoever runs it and for whoever opens it next.
 
 use super::super::bench::Bench;
-use super::super::kit::in_pairs;
 use super::super::questions::columns;
 use super::super::reading;
 use super::super::word;
@@ -174,7 +173,7 @@ fn renewed(bench: &Bench) -> Vec<Block> {
     }
     let caption = Text::plain("Ticked when it was fitted; strike out what was not.");
     let columns = columns(&[("No.", 0.6), ("Part", 5.0), ("Part no.", 2.0), ("", 0.5)]);
-    vec![heading("Parts renewed"), Block::Table(in_pairs(Table { caption, columns, rows }))]
+    vec![heading("Parts renewed"), Block::Halves(Table { caption, columns, rows })]
 }
 
 fn machined(bench: &Bench) -> Vec<Block> {

@@ -40,17 +40,14 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
         2,
     ));
     blocks.extend(photographs(bench));
-    blocks.push(heading("Leave to strip"));
-    match &intake.leave_to_strip {
-        Some(who) => blocks.push(Block::Paragraph(Text::plain("Given by ").and_bold(format!("{who}.")))),
-        None => blocks.push(Block::Notice(
-            Text::bold("Not given yet. ").and("Nothing is taken apart before the owner has signed."),
-        )),
-    }
-    blocks.push(Block::Lines {
-        label: Text::plain("Owner or agent: the engine may be stripped and measured. Name, date"),
-        count: 1,
-    });
+    let may = "Owner or agent: the engine may be stripped and measured. Name, date";
+    let leave = match &intake.leave_to_strip {
+        Some(who) => Text::bold(format!("Leave to strip given by {who}. ")),
+        None => Text::bold(
+            "Leave to strip is not given yet: nothing is taken apart before the owner has signed. ",
+        ),
+    };
+    blocks.push(Block::Lines { label: leave.and(may), count: 1 });
     vec![Sheet::new(
         SheetKind::Intake,
         "Intake",
@@ -118,7 +115,7 @@ fn photographs(bench: &Bench) -> Vec<Block> {
     });
     vec![
         heading("Photographs"),
-        Block::Table(Table {
+        Block::Halves(Table {
             caption: Text::plain("All six sides and the number, before cleaning."),
             columns: columns(&[("No.", 1.0), ("File, and what it shows", 9.0)]),
             rows: rows.collect(),

@@ -56,11 +56,12 @@ fn titled(title: &str, caption: Text, widths: &[(&str, f64)], rows: Vec<Vec<Cell
 
 /// A heading with what the record lists, or with empty lines where it lists nothing.
 fn listed(title: &str, items: &[String], label: &str, lines: usize) -> Vec<Block> {
-    let below = if items.is_empty() {
-        Block::Lines { label: Text::plain(label), count: lines }
-    } else {
-        Block::List { items: items.iter().map(|item| Text::plain(item.clone())).collect(), tick: true }
-    };
+    if items.is_empty() {
+        let label = Text::bold(format!("{title}. ")).and(label);
+        return vec![Block::Lines { label, count: lines }];
+    }
+    let below =
+        Block::List { items: items.iter().map(|item| Text::plain(item.clone())).collect(), tick: true };
     vec![heading(title), below]
 }
 

@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::fastener;
 use super::super::numbers::kept;
-use super::{agreed, for_quote, heading, plain, titled, to_buy, waits};
+use super::{agreed, for_quote, plain, titled, to_buy, waits};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::procedure::model::Place;
@@ -31,14 +31,18 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
             _ => "Ask for prices of what stands under \"For quote\"; order only what is agreed.".to_owned(),
         }));
     }
-    let caption = "Longest in coming first. Compare each new part with the old one before the old one goes.";
+    let caption = "Longest in coming first. Compare each new part with the old one before that goes.";
     blocks.extend(table(bench, "Agreed: to order", Text::plain(caption), &approved));
-    blocks.extend(table(bench, "For quote", Text::plain(caption), &quoted));
+    blocks.extend(table(bench, "For quote", Text::default(), &quoted));
     blocks.extend(totals(&list));
-    let agreements = agreed(bench);
-    if !agreements.is_empty() {
-        blocks.push(heading("Agreed by"));
-        blocks.push(Block::List { items: agreements, tick: false });
+    let mut items = Vec::new();
+    for agreement in agreed(bench) {
+        let mut text = Text::plain("Agreed by ");
+        text.0.extend(agreement.0);
+        items.push(text);
+    }
+    if !items.is_empty() {
+        blocks.push(Block::List { items, tick: false });
     }
     vec![Sheet::new(SheetKind::Orders, "Order list", "What is bought for this job", blocks)]
 }
@@ -75,7 +79,7 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         what = what.and(format!(", size {}", pair(size)));
     }
     if let Some(number) = &line.catalogue {
-        what = what.and(format!(", part\u{a0}no. {number}"));
+        what = what.and(format!(", {}", number.replace('-', "\u{2011}")));
     }
     if let Some((piece, _)) = line.chosen.as_ref().filter(|_| line.size.is_none()) {
         what = what.and(format!(", {piece}"));

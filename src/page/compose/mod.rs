@@ -1,6 +1,7 @@
 //! Blocks to units of pieces, and the whole packet to pages.
 
 mod boxes;
+mod columns;
 mod figure;
 mod fitting;
 mod hazard;
@@ -344,6 +345,7 @@ impl Composer {
             Block::Contents(entries) => self.contents(entries),
             Block::Facts(facts) => self.facts(facts),
             Block::Table(table) => self.table(table, 0.0, self.setup.content_width()),
+            Block::Halves(table) => self.halves(table),
             Block::Hazard(hazard) => {
                 let mut pieces = self.hazard(hazard, 0.0, self.setup.content_width());
                 if let Some(first) = pieces.first_mut() {

@@ -2,6 +2,7 @@
 
 use super::{BODY, Composer, SMALL};
 use crate::page::draw::{self, TICK_BOX};
+use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
 use crate::page::pieces::{PageNumber, Piece, Unit};
 use crate::page::setup::points;
@@ -90,7 +91,10 @@ impl Composer {
                 .map(|entry| {
                     let (words, to) = entry;
                     let body = composer.within(Role::ListItem, |composer| composer.element(Role::ListBody));
-                    let words = Text::default().and_link(words.clone(), to.clone());
+                    // One line is enough to find it by.
+                    let words = composer.characters.line(words);
+                    let words = fonts::shortened(Face::Regular, SMALL.size, &words, width - NUMBER);
+                    let words = Text::default().and_link(words, to.clone());
                     (body, composer.set(&words, SMALL, width - NUMBER), to)
                 })
                 .collect();

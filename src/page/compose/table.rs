@@ -4,12 +4,14 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::boxes::number_beside;
+use super::columns::{Place, groups, places};
 use super::{Composer, LEFT, NUMBERS, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
+use crate::page::fonts::{self, Face};
 use crate::page::pages::{ElementId, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
-use crate::sheet::{Cell, Column, Table, Text};
+use crate::sheet::{Cell, Table, Text};
 
 /// Type of headings.
 const HEAD: Type = Type::bold(11.0, 14.0);
@@ -17,6 +19,12 @@ const HEAD: Type = Type::bold(11.0, 14.0);
 const PADDING: f32 = 1.6;
 /// White space between columns.
 const GAP: f32 = 9.0;
+/// The same in a table half as wide as the page.
+const NARROW_GAP: f32 = 5.0;
+/// White space between the halves of a table.
+const HALVES_APART: f32 = 16.0;
+/// White space between the number of a row and the row.
+const NUMBER_APART: f32 = 4.0;
 /// Least width of a blank to write a reading in.
 const BLANK: f32 = 62.0;
 /// Width that the figures of a reading take by hand: 17 mm.
@@ -30,15 +38,6 @@ const WIDEST_WORD: f32 = 170.0;
 pub(super) struct Band {
     pub pieces: Vec<Piece>,
     pub head: Piece,
-}
-
-/// A column as laid out.
-struct Place {
-    index: usize,
-    x: f32,
-    width: f32,
-    /// Whether its words end in line, not begin.
-    to_the_right: bool,
 }
 
 /// A cell of a row, its words set.
@@ -64,22 +63,54 @@ impl Composer {
             .collect()
     }
 
+    /// A table half as wide as the page, the columns of which stand side by side; as wide as the page where its columns need that.
+    pub(super) fn halves(&mut self, table: &Table) -> Vec<Unit> {
+        let half = (self.setup.content_width() - HALVES_APART) / 2.0;
+        let elements = self.elements.len();
+        let mut units = self.table(table, 0.0, half);
+        if units.len() > 1 {
+            self.elements.truncate(elements);
+            return self.table(table, 0.0, self.setup.content_width());
+        }
+        for unit in &mut units {
+            unit.beside = Some(half + HALVES_APART);
+            // A row that stands alone has others beside it.
+            unit.pieces.iter_mut().filter(|piece| piece.head.is_some()).for_each(|row| row.with_next = false);
+        }
+        units
+    }
+
     /// A table wider than the page comes in several bands, one below the other, each with the first column.
     pub(super) fn table_bands(&mut self, table: &Table, x: f32, width: f32) -> Vec<Band> {
         if table.columns.is_empty() {
             return Vec::new();
         }
+        let numbers = if x < LEFT { self.number_room(table) } else { 0.0 };
+        let (x, width) = (x + numbers, width - numbers);
         let least = self.least_widths(table, width);
         let mut bands = Vec::new();
-        let groups = groups(&least, width);
+        let gap = if width < self.setup.content_width() / 2.0 { NARROW_GAP } else { GAP };
+        let groups = groups(&least, width, gap);
         let count = groups.len();
         for (number, group) in groups.into_iter().enumerate() {
-            let places = places(&group, &least, &table.columns, x, width);
+            let places = places(&group, &least, &table.columns, (x, width), gap);
             let band =
                 self.within(Role::Table, |composer| composer.band(table, &places, number, count, x, width));
             bands.push(band);
         }
         bands
+    }
+
+    /// Room for the numbers of the rows, which stand before them.
+    fn number_room(&self, table: &Table) -> f32 {
+        let cells = table.rows.iter().flatten();
+        let numbers = cells.filter_map(|cell| match cell.printed() {
+            Cell::Text(text) => text.number(),
+            _ => None,
+        });
+        let widest =
+            numbers.map(|number| fonts::width(Face::Regular, SMALL.size, number)).fold(0.0, f32::max);
+        if widest > 0.0 { widest + NUMBER_APART } else { 0.0 }
     }
 
     fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
@@ -89,7 +120,7 @@ impl Composer {
                 words::widest_word(&Text::bold(&column.heading), &HEAD, &mut self.characters).max(18.0);
             for cell in table.rows.iter().filter_map(|row| row.get(index)) {
                 let cell = match cell.printed() {
-                    Cell::Text(text) => words::widest_word(text, &SMALL, &mut self.characters),
+                    Cell::Text(text) => words::widest_word(&text.unnumbered(), &SMALL, &mut self.characters),
                     Cell::Tick | Cell::Ticked => TICK_BOX,
                     Cell::Day => DAY,
                     Cell::Blank(unit) | Cell::Twice(unit) => {
@@ -209,7 +240,7 @@ impl Composer {
                     let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
                     let cell = row.get(place.index).unwrap_or(&empty).printed();
                     match cell {
-                        Cell::Text(text) if place.index == 0 && beside.is_some() => {
+                        Cell::Text(text) if beside.is_some() && text.number().is_some() => {
                             composer.fill(Cow::Owned(Cell::Text(text.unnumbered())), place, role)
                         }
                         cell => composer.fill(Cow::Borrowed(cell), place, role),
@@ -222,8 +253,12 @@ impl Composer {
                 .map(|start| {
                     let mut piece = composer.stretch(&cells, start..(start + limit).min(lines));
                     if let Some(number) = beside.as_ref().filter(|_| start == 0) {
-                        let base = (piece.height - SMALL.leading) / 2.0 + SMALL.baseline();
-                        number_beside(&mut piece, number, NUMBERS, base);
+                        let in_step = places.first().is_some_and(|place| place.x >= LEFT);
+                        let right = places.first().map_or(0.0, |place| place.x) - NUMBER_APART;
+                        let middle = (piece.height - SMALL.leading) / 2.0;
+                        let top = if in_step || lines == 1 { middle } else { PADDING };
+                        let right = if in_step { NUMBERS } else { right };
+                        number_beside(&mut piece, number, right, top + SMALL.baseline());
                     }
                     piece
                 })
@@ -231,13 +266,13 @@ impl Composer {
         })
     }
 
-    /// The number of a row of a step, which stands to the left of its table.
+    /// The number of a row, which stands to the left of it.
     fn number_of<'a>(row: &'a [Cell], places: &[Place]) -> Option<&'a str> {
-        let place = places.first().filter(|place| place.index == 0 && place.x >= LEFT)?;
-        match row.get(place.index)?.printed() {
+        places.first().filter(|place| place.index == 0)?;
+        row.iter().find_map(|cell| match cell.printed() {
             Cell::Text(text) => text.number(),
             _ => None,
-        }
+        })
     }
 
     /// Sets the words of a cell, and says what is drawn in it.
@@ -318,85 +353,4 @@ impl Composer {
         let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
     }
-}
-
-impl Place {
-    /// Where something so wide begins.
-    fn begin(&self, width: f32) -> f32 {
-        if self.to_the_right { self.x + self.width - width } else { self.x }
-    }
-}
-
-/// Columns that stand side by side, band by band.
-fn groups(least: &[f32], width: f32) -> Vec<Vec<usize>> {
-    let all: f32 = least.iter().sum::<f32>() + GAP * (least.len() - 1) as f32;
-    if all <= width || least.len() < 3 {
-        return vec![(0..least.len()).collect()];
-    }
-    // Once to count the bands, once more with bands of about the same number of columns.
-    let count = filled(least, width, usize::MAX).len();
-    let balanced = filled(least, width, (least.len() - 1).div_ceil(count));
-    if balanced.len() == count { balanced } else { filled(least, width, usize::MAX) }
-}
-
-/// Fills bands from the left with at most so many columns besides the first.
-fn filled(least: &[f32], width: f32, most: usize) -> Vec<Vec<usize>> {
-    let mut groups = Vec::new();
-    let mut group = vec![0];
-    let mut used = least[0];
-    for (index, needed) in least.iter().enumerate().skip(1) {
-        if group.len() > 1 && (used + GAP + needed > width || group.len() > most) {
-            groups.push(std::mem::replace(&mut group, vec![0]));
-            used = least[0];
-        }
-        used += GAP + needed;
-        group.push(index);
-    }
-    groups.push(group);
-    groups
-}
-
-/// Gives each column its share of the width, but no less than its longest word needs.
-fn places(group: &[usize], least: &[f32], columns: &[Column], x: f32, width: f32) -> Vec<Place> {
-    let room = width - GAP * (group.len() - 1) as f32;
-    let share = |index: usize| {
-        let share = columns[index].share as f32;
-        if share.is_finite() && share > 0.0 { share } else { 1.0 }
-    };
-    let needed: f32 = group.iter().map(|index| least[*index]).sum();
-    let mut widths: Vec<f32> = if needed > room {
-        group.iter().map(|index| least[*index] * room / needed).collect()
-    } else {
-        // Columns that need more than their share take what they need; the rest is shared among the others.
-        let mut fixed = vec![false; group.len()];
-        loop {
-            let taken: f32 =
-                group.iter().zip(&fixed).filter(|(_, fixed)| **fixed).map(|(index, _)| least[*index]).sum();
-            let shares: f32 =
-                group.iter().zip(&fixed).filter(|(_, fixed)| !**fixed).map(|(index, _)| share(*index)).sum();
-            let each = |index: usize| (room - taken) * share(index) / shares;
-            let tight =
-                group.iter().zip(&fixed).position(|(index, fixed)| !*fixed && each(*index) < least[*index]);
-            match tight {
-                Some(place) => fixed[place] = true,
-                None => {
-                    break group
-                        .iter()
-                        .zip(&fixed)
-                        .map(|(index, fixed)| if *fixed { least[*index] } else { each(*index) })
-                        .collect();
-                }
-            }
-        }
-    };
-    let mut at = x;
-    group
-        .iter()
-        .zip(widths.drain(..))
-        .map(|(index, width)| {
-            let place = Place { index: *index, x: at, width, to_the_right: columns[*index].to_the_right };
-            at += width + GAP;
-            place
-        })
-        .collect()
 }
