@@ -46,6 +46,10 @@ impl Resolver {
             complaints.extend(said().find_map(|said| said.outside_plausible()));
             complaints.extend(said().find_map(|said| said.worn_within_made()));
             complaints.extend(said().find_map(|said| said.bands_against_worn()));
+            if gauge.best_at_nought {
+                complaints.extend(clearance(procedure, gauge));
+                complaints.extend(said().find_map(|said| said.begins_above_nought()));
+            }
             if gauge.bands.len() > 1 && !chooses_a_piece(procedure, gauge) {
                 complaints.extend(said().find_map(|said| said.half_bands()));
             }
@@ -105,6 +109,19 @@ impl<'a> Said<'a> {
         (!met).then(|| errors::bands_against_worn(&self.gauge.naming, limit, span, first.span))
     }
 
+    /// A limit as made, or the lowest end of the bands, above what is said to be best.
+    fn begins_above_nought(&self) -> Option<Diagnostic> {
+        let lowest = self.edges.iter().map(|edges| edges.low);
+        let lowest = lowest.reduce(|one, other| match (one?, other?) {
+            (one, other) if one.base() < other.base() => Some(one),
+            (_, other) => Some(other),
+        });
+        let bands = lowest.flatten().zip(self.gauge.bands.first().map(|first| first.span));
+        let mut ends = self.made.map(|made| (made.value.0, made.span)).into_iter().chain(bands);
+        let (low, span) = ends.find(|(low, _)| low.base() > 0.0)?;
+        Some(errors::begins_above_nought(&self.gauge.naming, low, span))
+    }
+
     /// Readings that lie beside all bands: they would be open whatever is measured.
     fn half_bands(&self) -> Option<Diagnostic> {
         let first = self.gauge.bands.first()?.span;
@@ -126,6 +143,14 @@ impl<'a> Said<'a> {
         }
         None
     }
+}
+
+/// What is worked out between two parts is their clearance: two that fit without any don't go together.
+fn clearance(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
+    let (formula, span) = gauge.formula.as_ref()?;
+    let parts = formula.readings().into_iter().filter_map(|reading| procedure.gauge(reading.id).of.as_ref());
+    let parts: BTreeSet<PartId> = parts.map(|of| of.id).collect();
+    (parts.len() > 1).then(|| errors::clearance_at_nought(&gauge.naming, *span))
 }
 
 fn within(edges: &Edges, value: f64) -> bool {

@@ -496,6 +496,12 @@ codes! {
     WORN_WITHIN_MADE = warning "procedure/worn-within-made",
         "The limit as worn lies between the limits as made, so that a new part could be worn out. One of the two is wrong.";
 
+    /// `not-best-at-nought`.
+    NOT_BEST_AT_NOUGHT = error "procedure/not-best-at-nought",
+        "A gauge says that nought is the best that it can show, as it is of what is merely off: a flatness, a run-out, an \
+         ovality. A clearance or a fit has a least value as well, without which it seizes or can't be put together: where its \
+         limits or bands begin above nought, or where it is worked out between two parts, nought isn't best.";
+
     /// `bands-against-worn`.
     BANDS_AGAINST_WORN = warning "procedure/bands-against-worn",
         "A gauge has a limit as worn and bands, and no band begins or ends at that limit: the verdict goes by the bands, and \

@@ -42,6 +42,26 @@ pub(in crate::procedure) fn worn_within_made(
     .help("correct one of the two")
 }
 
+pub(in crate::procedure) fn begins_above_nought(gauge: &Naming, low: Quantity, at: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NOT_BEST_AT_NOUGHT,
+        format!("`{}` is said to be best at nought, and to be right only from {low}", gauge.id),
+    )
+    .at(at, "below this it isn't right")
+    .at(gauge.span, "declared here")
+    .help("take `best at nought` out, if this is a clearance or a fit; else let the limit begin at nought")
+}
+
+pub(in crate::procedure) fn clearance_at_nought(gauge: &Naming, formula: Span) -> Diagnostic {
+    Diagnostic::new(
+        &codes::NOT_BEST_AT_NOUGHT,
+        format!("`{}` is what two parts leave between them, which isn't best at nought", gauge.id),
+    )
+    .at(formula, "worked out from readings of both")
+    .at(gauge.span, "declared here")
+    .write("`made LOW .. HIGH` in place of `best at nought`: the clearance that they need")
+}
+
 pub(in crate::procedure) fn bands_against_worn(
     gauge: &Naming,
     worn: Quantity,
