@@ -139,6 +139,22 @@ fn a_thick_plate_behaves_as_a_rigid_one() {
     assert!(loads(&thin).1 > 1e-3, "a thin plate bows");
 }
 
+/// A cover that bows between fasteners that stand all round it doesn't lean: tilt is told of what is left without the bending.
+#[test]
+fn a_bowed_cover_does_not_tilt() {
+    let mut cover = joint(ring(8, 50.0, "M8"), GasketMaterial::Cork);
+    cover.plate = Plate::Thin { thickness: mm(3.0), modulus: Pressure::from_megapascals(70_000.0) };
+    let mut state = State::all_at(&cover, 1.0, 20.0).expect("in balance");
+    let leaning = |state: &State| (state.tilt().mm(), state.bow().mm());
+    let (tilt, bow) = leaning(&state);
+    assert!(bow > 1e-2 && tilt < 1e-3 * bow, "tilt {tilt} mm, bow {bow} mm");
+    for bolt in [0, 1] {
+        state.remove(bolt).expect("in balance");
+    }
+    let (tilt, _) = leaning(&state);
+    assert!(tilt > 1e-2, "with two out on one side it leans: {tilt} mm");
+}
+
 /// A moment on a joint whose bolts and gasket share it: ΔF_i = M c_i k_i/(Σ k c² + Σ g c²); with a soft gasket this
 /// is M c_i/Σc² (standard statics, from memory).
 #[test]

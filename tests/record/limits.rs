@@ -171,6 +171,14 @@ fn the_reading_that_decides_is_shown_with_its_place() {
         .replace("50.02 mm from", "60.00 mm from");
     let again = verdict(&doubtful, "height first: 52.0 mm, height second: 50.2 mm, height third: 53.0 mm");
     says(&again, "50.2 ± 0.3 mm at second: renew or good: measure again");
+    let further = verdict(SPRINGS, "height first: 50.05 mm, height second: 50.30 mm, height third: 50.10 mm");
+    says(&further, "50.30 ± 0.005 mm at second: in none of its bands");
+    // Of two that the instrument can't place the one that may be worse is shown.
+    let faces = "part head \"Head\" { fate by flatness }\ngauge flatness \"Flatness\" { of head  unit mm  stations first, second, third  \
+                 instrument \"straight edge\" resolution 0.04 mm  bands good 0 mm .. 0.08 mm, skim 0.08 mm .. 0.30 mm, renew above \
+                 0.30 mm from \"invented\" }\nstrip measure \"Measure\" { gauge flatness }";
+    let both = verdict(faces, "flatness first: 0.07 mm, flatness second: 0.29 mm, flatness third: 0.02 mm");
+    says(&both, "0.29 ± 0.02 mm at second: good or skim or renew: measure again");
     let renewed = verdict(SPRINGS, "height first: 50.01 mm, height second: 49.98 mm, height third: 50.01 mm");
     says(&renewed, "spring: renew");
 }
@@ -285,6 +293,9 @@ fn of_several_readings_the_furthest_beyond_its_limit_is_shown() {
     let read =
         verdict(family, "journal front: 49.990 mm, journal middle: 49.930 mm, journal rear: 49.940 mm");
     says(&read, "49.930 ± 0.0005 mm at middle, beyond the worn limit 49.95 mm");
+    let last =
+        verdict(family, "journal front: 49.945 mm, journal middle: 49.940 mm, journal rear: 49.930 mm");
+    says(&last, "49.930 ± 0.0005 mm at rear, beyond the worn limit 49.95 mm");
 }
 
 #[test]
