@@ -57,9 +57,17 @@ struct Line<'a> {
     title: &'a str,
     pieces: Number,
     off: Vec<Step>,
+    came: Vec<Came<'a>>,
     goes: String,
     back: Vec<Step>,
     comes_back: String,
+}
+
+/// How a thing came that was not on the engine, for programs; without places it is so at all of them.
+#[derive(Serialize)]
+struct Came<'a> {
+    how: &'a str,
+    places: &'a [String],
 }
 
 /// A step, for programs.
@@ -118,6 +126,7 @@ fn line<'a>(procedure: &Procedure, line: &'a LedgerLine) -> Line<'a> {
         title: &line.title,
         pieces: Number::of(&line.pieces),
         off: steps(procedure, &line.off),
+        came: line.came.iter().map(|(how, places)| Came { how, places }).collect(),
         goes: line.goes.long(),
         back: steps(procedure, &line.back),
         comes_back: line.comes_back.long(),
@@ -131,7 +140,7 @@ fn text(lines: &[LedgerLine]) -> String {
         vec![
             line.title.clone(),
             line.pieces.to_string(),
-            step_list(&line.off),
+            line.off_words(step_list(&line.off)),
             line.goes.long(),
             step_list(&line.back),
             line.comes_back.long(),

@@ -5,8 +5,9 @@ use super::changed::spoilt;
 use super::findings::worst_wear;
 use super::lint::fit;
 use super::truth::asked_by;
-use super::{Answer, Asked, Decisions, Identification, Meaning, Value, Why, errors, meaning, shown};
+use super::{Answer, Asked, Decisions, Identification, Meaning, Reason, Value, Why, errors, meaning, shown};
 use crate::diagnostics::Diagnostic;
+use crate::english::spaced;
 use crate::metrology::{Fit, Measured, Standing, Wear, band_of, same};
 use crate::procedure::model::{Edges, Gauge, GaugeId, LookId, Place, Procedure};
 use crate::quantity::Quantity;
@@ -43,7 +44,7 @@ pub(super) fn answer(book: &Book, decisions: &mut Decisions) {
     for id in procedure.asks.ids() {
         let answer = book.job.answers.get(&id).map_or(Answer::Open(Why::NotAnswered), |answer| {
             let because = format!("answered: {}", procedure.ask(id).answers[answer.value]);
-            Answer::Settled { answer: answer.value, because }
+            Answer::Settled { answer: answer.value, because: because.into() }
         });
         decisions.answers.insert(Asked::Ask(id), answer);
     }
@@ -67,7 +68,7 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
         Some(answer) => {
             let look = book.procedure.look(id);
             let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
-            Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]) }
+            Answer::Settled { answer, because: format!("{name}: {}", look.results[answer]).into() }
         }
         None => match (book.never.get(&Asked::Look(id, place)), book.job.judged_looks.get(&(id, place))) {
             (Some(because), Some(judged @ Judgement { as_what: Judged::Band(answer), .. })) => {
@@ -75,7 +76,7 @@ fn look(book: &Book, id: LookId, place: Place) -> Answer {
                 let name = shown::titled(book.procedure, &look.naming, &look.axes, place);
                 let result = &look.results[*answer];
                 let because = format!("{name} never seen ({because}): {result}, {}", judged.words());
-                Answer::Settled { answer: *answer, because }
+                Answer::Settled { answer: *answer, because: because.into() }
             }
             (Some(because), _) => Answer::Open(Why::Never(because.clone())),
             (None, _) => Answer::Open(Why::NotTaken(Vec::new())),
@@ -179,7 +180,7 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
         gaps.fold(f64::INFINITY, f64::min)
     };
     if let Some(piece) = nearest_piece(gauge, value) {
-        let because = because(gauge, (edges[piece], origin), value, piece);
+        let because = because(book, at, (edges[piece], origin), value, piece);
         return Answer::Settled { answer: piece, because };
     }
     if let Some(furthest) = outside.max_by(|a, b| beside(a).total_cmp(&beside(b))) {
@@ -195,7 +196,7 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     touched.dedup();
     match worst(gauge, &standings, &touched) {
         Some(band) => {
-            Answer::Settled { answer: band, because: because(gauge, (edges[band], origin), value, band) }
+            Answer::Settled { answer: band, because: because(book, at, (edges[band], origin), value, band) }
         }
         None => {
             let rank = |index: &usize| {
@@ -239,7 +240,7 @@ pub(super) fn by_hand(book: &Book, at: (GaugeId, Place), answer: Answer) -> Answ
                 }
                 _ => format!("{title} = {shown}: {name}, {}", judged.words()),
             };
-            Answer::Settled { answer: *band, because }
+            Answer::Settled { answer: *band, because: because.into() }
         }
         _ => answer,
     }
@@ -314,8 +315,17 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     (alone && sure(band)).then_some(band)
 }
 
-fn because(gauge: &Gauge, (edges, origin): (Edges, Option<&str>), value: &Value, band: usize) -> String {
+fn because(
+    book: &Book,
+    at: (GaugeId, Place),
+    (edges, origin): (Edges, Option<&str>),
+    value: &Value,
+    band: usize,
+) -> Reason {
+    let gauge = book.procedure.gauge(at.0);
     let name = &gauge.bands[band].name;
+    let range = shown::range(edges.low, edges.high);
     let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
-    format!("{}: {name} ({}{origin})", value.working, shown::range(edges.low, edges.high))
+    let full = format!("{}: {name} ({range}{origin})", value.working);
+    Reason { full, plain: format!("{} ({}: {range})", book.read(at, value), spaced(name)) }
 }

@@ -1,6 +1,28 @@
-//! Why a part or a set has its verdict. The words are made when they are printed.
+//! Why a part or a set has its verdict: with the arithmetic for the desk, and in plain words for the owner. The words are made
+//! when they are printed.
 
 use std::fmt;
+
+/// One reason.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reason {
+    /// With the arithmetic and where the limits are from.
+    pub full: String,
+    /// As it is told to somebody who doesn't reckon: what was found, and what is allowed.
+    pub plain: String,
+}
+
+impl From<String> for Reason {
+    fn from(words: String) -> Reason {
+        Reason { plain: words.clone(), full: words }
+    }
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, out: &mut fmt::Formatter) -> fmt::Result {
+        out.write_str(&self.full)
+    }
+}
 
 /// Why a part or a set has its verdict.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -18,26 +40,35 @@ pub enum Because {
     Reusable,
     /// The record settles it, with a reason or without.
     Record(Option<String>),
-    /// What was found, or what follows from another part, each with its arithmetic.
-    Found(Vec<String>),
+    /// What was found, or what follows from another part.
+    Found(Vec<Reason>),
 }
 
 impl Because {
     /// What was found; silent if it is nothing.
-    pub fn found(reasons: Vec<String>) -> Self {
+    pub fn found(reasons: Vec<impl Into<Reason>>) -> Self {
+        let reasons: Vec<Reason> = reasons.into_iter().map(Into::into).collect();
         if reasons.is_empty() { Because::Silent } else { Because::Found(reasons) }
     }
 
     /// This reason and what came to it.
     #[must_use]
-    pub fn and(self, words: String) -> Self {
+    pub fn and(self, reason: impl Into<Reason>) -> Self {
         let mut reasons = match self {
             Because::Silent => Vec::new(),
             Because::Found(reasons) => reasons,
-            said => vec![said.to_string()],
+            said => vec![said.to_string().into()],
         };
-        reasons.push(words);
+        reasons.push(reason.into());
         Because::Found(reasons)
+    }
+
+    /// As it is told to the owner.
+    pub fn plain(&self) -> String {
+        match self {
+            Because::Found(reasons) => joined(reasons, |reason| &reason.plain),
+            said => said.to_string(),
+        }
     }
 }
 
@@ -51,7 +82,12 @@ impl fmt::Display for Because {
             Because::Reusable => out.write_str("may be used again"),
             Because::Record(None) => out.write_str("settled in the record"),
             Because::Record(Some(why)) => write!(out, "settled in the record: {why}"),
-            Because::Found(reasons) => out.write_str(&reasons.join("; ")),
+            Because::Found(reasons) => out.write_str(&joined(reasons, |reason| &reason.full)),
         }
     }
+}
+
+fn joined(reasons: &[Reason], words: impl Fn(&Reason) -> &String) -> String {
+    let told = reasons.iter().map(|reason| words(reason).as_str()).filter(|words| !words.is_empty());
+    told.collect::<Vec<_>>().join("; ")
 }

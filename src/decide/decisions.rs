@@ -2,13 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Because;
+use super::{Because, Reason};
 use crate::metrology::Measured;
 use crate::procedure::model::{
     AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey, SupplyId,
 };
 use crate::quantity::{Quantity, Unit};
-use crate::record::{Goods, Occasion};
+use crate::record::{Came, Goods, Occasion};
 
 /// Everything that follows from a procedure and a record.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,6 +41,10 @@ pub struct Decisions {
     pub in_hand: BTreeSet<Goods>,
     /// Parts of this job's own, which the procedure takes for supplies: how many there are of each.
     pub own_parts: BTreeMap<SupplyId, u32>,
+    /// Parts and sets that were off before the engine was taken apart, or weren't with it, each at its place.
+    pub came: BTreeMap<Goods, Came>,
+    /// Readings and looks of the engine as it was found that can't be had any more, and why.
+    pub never: BTreeMap<Asked, String>,
     /// What is still to be measured or looked at, in declared order.
     pub to_measure: Vec<ToMeasure>,
 }
@@ -81,7 +85,7 @@ pub enum Answer {
         /// Index.
         answer: usize,
         /// Why, in words and figures.
-        because: String,
+        because: Reason,
     },
     /// Not yet.
     Open(Why),

@@ -10,7 +10,8 @@ use super::sizing::{machine, one_size_for_all};
 use super::truth::asked_by;
 use super::truth::limits_asked;
 use super::{
-    Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Truth, Verdict, meaning, places_asked,
+    Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Reason, Truth, Verdict, meaning,
+    places_asked,
 };
 use crate::english::spaced;
 use crate::metrology::Wear;
@@ -20,7 +21,7 @@ use crate::record::{Goods, Judged, Occasion, Settled, Settlement};
 /// What one judge says of a part.
 struct Opinion {
     meaning: Option<Meaning>,
-    because: String,
+    because: Reason,
     /// The name of its result.
     result: String,
     /// What it hangs on, where it can't say.
@@ -105,7 +106,7 @@ fn by_its_fate(
                 let terms = guard.0.iter();
                 let asked: Vec<Asked> =
                     terms.flat_map(|term| places_asked(book.procedure, &term.question, bound)).collect();
-                let answers: Vec<String> =
+                let answers: Vec<Reason> =
                     asked.iter().filter_map(|asked| because_of(decisions, *asked)).collect();
                 let gauges = sized_inputs(book, &asked, id, place);
                 return of(book, decisions, fate, bound, Because::found(answers), (&gauges, by_hand));
@@ -117,7 +118,7 @@ fn by_its_fate(
     match &choice.otherwise {
         Some(fate) => {
             let asked = choice.cases.iter().flat_map(|(_, guard)| &guard.0);
-            let mut reasons: Vec<String> = asked
+            let mut reasons: Vec<Reason> = asked
                 .flat_map(|term| places_asked(book.procedure, &term.question, bound))
                 .filter_map(|asked| because_of(decisions, asked))
                 .collect();
@@ -130,7 +131,7 @@ fn by_its_fate(
     }
 }
 
-fn because_of(decisions: &Decisions, asked: Asked) -> Option<String> {
+fn because_of(decisions: &Decisions, asked: Asked) -> Option<Reason> {
     match decisions.answers.get(&asked)? {
         Answer::Settled { because, .. } => Some(because.clone()),
         Answer::Open(_) => None,
@@ -260,7 +261,7 @@ fn look_opinion(book: &Book, decisions: &Decisions, asked: Asked) -> Opinion {
         }
         _ => Opinion {
             meaning: None,
-            because: String::new(),
+            because: String::new().into(),
             result: String::new(),
             hold: Some(Hold::Question(asked)),
             gauges,
@@ -292,7 +293,7 @@ fn limits_opinion(
     let asked = Asked::Gauge(at.0, at.1);
     let open = |hold| Opinion {
         meaning: None,
-        because: String::new(),
+        because: String::new().into(),
         result: String::new(),
         hold: Some(hold),
         gauges: gauges.clone(),
@@ -305,7 +306,7 @@ fn limits_opinion(
         let title = &book.procedure.gauge(at.0).naming.title;
         return Opinion {
             meaning: Some(Meaning::Back),
-            because: format!("{title} never read ({because}): {}", by_hand.words()),
+            because: format!("{title} never read ({because}): {}", by_hand.words()).into(),
             result: String::new(),
             hold: None,
             gauges,
@@ -316,8 +317,11 @@ fn limits_opinion(
     }
     let said = book.limits_said(at);
     let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
-    let told = |words: String| format!("{}: {words}", value.working);
-    let judged = |meaning, because: String, result: &str| Opinion {
+    let told = |words: String| Reason {
+        full: format!("{}: {words}", value.working),
+        plain: format!("{}, {words}", book.read(at, value)),
+    };
+    let judged = |meaning, because: Reason, result: &str| Opinion {
         meaning: Some(meaning),
         because,
         result: result.to_owned(),

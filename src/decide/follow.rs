@@ -75,7 +75,7 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
             break;
         }
         for (key, (size, words)) in forced {
-            fates.insert(key, PartDecision::settled(Verdict::Renew { size }, Because::Found(vec![words])));
+            fates.insert(key, PartDecision::settled(Verdict::Renew { size }, Because::found(vec![words])));
         }
     }
     wait_for_size(&links, fates);

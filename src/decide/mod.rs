@@ -9,6 +9,7 @@ mod answers;
 mod approval;
 mod because;
 mod book;
+mod came;
 mod changed;
 mod choosing;
 mod conditions;
@@ -48,7 +49,7 @@ mod words;
 
 pub(crate) use acceptance::goes_into_a_clearance;
 pub(crate) use approval::within;
-pub(crate) use because::Because;
+pub(crate) use because::{Because, Reason};
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, if_any, shared_name};
 pub use decisions::*;
 pub(crate) use kit::{InCrib, kit_in_crib};
@@ -137,6 +138,8 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         not_done: job.not_done.iter().map(|said| (said.step.clone(), said.words())).collect(),
         in_hand: in_hand::in_hand(job),
         own_parts: job.extra_parts.iter().map(|(id, part)| (*id, part.count)).collect(),
+        came: came::came(procedure, job),
+        never: book.never.clone(),
         to_measure: Vec::new(),
     };
     for partly in &job.partly {

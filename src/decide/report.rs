@@ -163,7 +163,7 @@ pub(crate) fn verdict_json(procedure: &Procedure, job: &Job, decisions: &Decisio
         .map(|(asked, answer)| {
             let (answer, because) = match answer {
                 Answer::Settled { answer, because } => {
-                    (Some(asked.answer_name(procedure, *answer)), because.clone())
+                    (Some(asked.answer_name(procedure, *answer)), because.to_string())
                 }
                 Answer::Open(why) => (None, why.words(procedure, *asked)),
             };

@@ -78,7 +78,7 @@ fn by_gauge(book: &Book, answers: &BTreeMap<Asked, Answer>, key: PartAt) -> Chos
         // It is chosen when somebody says so in the record.
         Some(Answer::Settled { .. }) if gauge.sold.is_some() => Chosen::Open(Some((gauge_id, at))),
         Some(Answer::Settled { answer, because }) => {
-            Chosen::Piece { piece: spaced(&gauge.bands[*answer].name), because: because.clone() }
+            Chosen::Piece { piece: spaced(&gauge.bands[*answer].name), because: because.to_string() }
         }
         // A reading that is there and doesn't tell is to be taken again; one that isn't, the building takes.
         Some(Answer::Open(Why::NotTaken(_) | Why::Superseded(..)))
@@ -100,8 +100,9 @@ pub(super) fn other_pieces(book: &Book, decisions: &Decisions) -> Vec<Diagnostic
         };
         let gauge = book.procedure.gauge(gauge);
         let asked = &gauge.bands[*answer].name;
-        (*asked != chosen.piece && chosen.why.is_none())
-            .then(|| errors::other_piece(chosen.span, (asked, &chosen.piece), because, gauge.naming.span))
+        (*asked != chosen.piece && chosen.why.is_none()).then(|| {
+            errors::other_piece(chosen.span, (asked, &chosen.piece), &because.full, gauge.naming.span)
+        })
     });
     other.collect()
 }

@@ -114,7 +114,7 @@ fn bought(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<OrderL
             .find(|(step, _)| procedure.step(*step).supplies.iter().any(|supply| supply.what.0 == *id));
         let why =
             why.map_or_else(String::new, |(step, _)| format!(": {}", procedure.step(*step).naming.title));
-        let because = Because::Found(vec![format!("extra work{why}")]);
+        let because = Because::found(vec![format!("extra work{why}")]);
         let decision = PartDecision::settled(Verdict::Renew { size: None }, because);
         let stated = Price {
             price: part.price.clone(),
@@ -327,7 +327,7 @@ fn add_extra(
         title: declared.naming.title.clone(),
         what: extra.what.clone(),
         sizes: Vec::new(),
-        because: Because::Found(vec!["extra work of this job".to_owned()]),
+        because: Because::found(vec!["extra work of this job".to_owned()]),
         mark: marks.map(|mark| mark.text.clone()).collect(),
         waits_for: Vec::new(),
         approved: false,

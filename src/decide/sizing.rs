@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::book::Book;
 use super::truth::limits_asked;
-use super::{Asked, Because, Hold, PartDecision, Size, Verdict, shown};
+use super::{Asked, Because, Hold, PartDecision, Reason, Size, Verdict, shown};
 use crate::english::inner;
 use crate::metrology::{Direction, Grid, Limits, Measured, Side, Sizing, next_size, on_old_centre};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
@@ -45,9 +45,9 @@ pub(super) fn machine(
 
 /// The size that one gauge asks for.
 enum Sized {
-    To(Size, String),
+    To(Size, Reason),
     /// What it hangs on; with words where the instrument can't tell.
-    Open(Vec<Hold>, Option<String>),
+    Open(Vec<Hold>, Option<Reason>),
     /// No size cleans up.
     Nothing(String),
 }
@@ -74,11 +74,11 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     }
     if places.iter().any(|place| book.procedure.limits((id, *place)) != stated) {
         let words = format!("`{}` has other limits at other places, so one size can't do", gauge.naming.id);
-        return Sized::Open(again(), Some(words));
+        return Sized::Open(again(), Some(words.into()));
     }
     let Some(side) = stated.side().or_else(|| side_of_readings(&stated, &readings)) else {
         let again = again();
-        return Sized::Open(again, Some(format!("which way `{}` wears is not said", gauge.naming.id)));
+        return Sized::Open(again, Some(format!("which way `{}` wears is not said", gauge.naming.id).into()));
     };
     let (direction, standard, sign) = match side {
         Side::Grows => (Direction::Oversize, made.value.0, 1.0),
@@ -108,23 +108,28 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     {
         let said = format!("{}, {}", steps[chosen].printed(), judgement.words());
         if steps[chosen].base() >= steps[*step].base() {
-            return Sized::To(to(chosen), format!("{}; {said}", words(*step)));
+            let full = format!("{}; {said}", words(*step));
+            return Sized::To(to(chosen), Reason { full, plain: said });
         }
-        return Sized::Open(again(), Some(format!("{}; {said}: that doesn't clean up", words(*step))));
+        return Sized::Open(again(), Some(format!("{}; {said}: that doesn't clean up", words(*step)).into()));
     }
     match next {
         Some(Sizing::To { step, .. }) => {
             let one_sided = worn_one_side(book, (id, places), direction);
             let on_its_own = next_size(direction, standard.base(), &one_sided, &step_sizes, allowance_base);
             let question = centre_asked(book, (id, places), steps, step, on_its_own);
-            Sized::To(
-                to(step),
-                [Some(words(step)), question].into_iter().flatten().collect::<Vec<_>>().join("; "),
-            )
+            let full = [Some(words(step)), question].into_iter().flatten().collect::<Vec<_>>().join("; ");
+            let size = to(step);
+            let title = inner(&gauge.naming.title);
+            let plain = format!("{title}: the next size that cleans it up is {}", size.way());
+            Sized::To(size, Reason { full, plain })
         }
         Some(Sizing::MeasureAgain { step, .. }) => Sized::Open(
             again(),
-            Some(format!("{} (too near for the instrument: measure again)", words(step))),
+            Some(Reason {
+                full: format!("{} (too near for the instrument: measure again)", words(step)),
+                plain: "too near a size for the instrument: it is measured again".to_owned(),
+            }),
         ),
         Some(Sizing::None) => {
             let largest = steps.iter().max_by(|a, b| a.base().total_cmp(&b.base()));

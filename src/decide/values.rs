@@ -64,6 +64,13 @@ impl Book<'_> {
         Ok(value)
     }
 
+    /// What was read, as it is told to somebody who doesn't reckon: the gauge with its place, and what it showed.
+    pub(super) fn read(&self, (id, place): (GaugeId, Place), value: &Value) -> String {
+        let gauge = self.procedure.gauge(id);
+        let name = shown::titled(self.procedure, &gauge.naming, &gauge.axes, place);
+        format!("{name}: {}", shown::from_to(&value.measured(), value.unit, value.places))
+    }
+
     /// So many places that no value is shown on a limit of its gauge, or beyond it, that is not.
     fn telling_places(&self, at: (GaugeId, Place), value: &Value) -> u8 {
         let limits = self.limits_of(at);

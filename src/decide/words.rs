@@ -37,6 +37,11 @@ impl Size {
         signed(self.step, self.grows)
     }
 
+    /// The step in words: `0.50 mm over`.
+    pub fn way(&self) -> String {
+        format!("{} {}", self.step.printed(), if self.grows { "over" } else { "under" })
+    }
+
     /// What is machined and to what: `bore to 80.50 to 80.52 mm (+0.50 mm)`.
     pub fn words(&self, procedure: &Procedure) -> String {
         let id = &procedure.gauge(self.gauge).naming.id;

@@ -3,28 +3,95 @@
 
 use super::bench::Bench;
 use super::phrases::objects;
+use crate::decide::Asked;
 use crate::plan::words::{capital, list};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
 use crate::procedure::model::{Deed, FasteningWork, PartWork, Phase, Place};
-use crate::record::{About, Came, Found};
+use crate::record::{Came, Goods};
 use crate::sheet::{StepLine, Text};
 
-/// What is told in place of an act, if all that it takes off, undoes or slackens is off already.
-pub(super) fn instead(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Option<StepLine> {
-    if bench.phase != Phase::Strip || !planned.standing.is_left() || !(takes_off(act) || eases(act)) {
-        return None;
+/// What is told of what an act finds off already, or can't read any more, and the act on what is left; none if nothing is.
+pub(super) fn split(
+    bench: &Bench,
+    planned: &PlannedStep,
+    act: &PlannedAct,
+) -> (Option<StepLine>, Option<PlannedAct>) {
+    let reads = matches!(act.act.deed, Deed::Gauge(_) | Deed::Look(_));
+    let bears = reads || takes_off(act) || eases(act);
+    if bench.phase != Phase::Strip || !planned.standing.is_left() || !bears {
+        return (None, Some(act.clone()));
     }
-    let pieces = pieces(bench, &act.things);
-    let why = pieces.iter().map(|piece| off(bench, planned, *piece)).collect::<Option<Vec<String>>>()?;
-    let mut told: Vec<String> = Vec::new();
-    for why in why {
-        if !told.contains(&why) {
-            told.push(why);
+    let (mut gone, mut left): (Vec<Placed>, Vec<Placed>) = (Vec::new(), Vec::new());
+    let mut why: Vec<String> = Vec::new();
+    for placed in &act.things {
+        let (mut off, mut on) = (Vec::new(), Vec::new());
+        for place in &placed.places {
+            match past(bench, planned, placed.kind, *place) {
+                Some(because) => {
+                    off.push(*place);
+                    why.extend(because);
+                }
+                None => on.push(*place),
+            }
+        }
+        let some = |places: Vec<Place>| (!places.is_empty()).then_some(Placed { kind: placed.kind, places });
+        gone.extend(some(off));
+        left.extend(some(on));
+    }
+    if gone.is_empty() {
+        return (None, Some(act.clone()));
+    }
+    let (first, what) = if reads {
+        (
+            "Not to be had any more. ",
+            list(&gone.iter().map(|placed| at_places(bench, placed)).collect::<Vec<_>>()),
+        )
+    } else {
+        ("Nothing to do here. ", objects(bench, &gone))
+    };
+    let told = Text::bold(first).and(format!("{}: {}.", capital(&what), list(&distinct(why))));
+    let rest = (!left.is_empty()).then(|| PlannedAct { things: left, ..act.clone() });
+    (Some(StepLine::Note(told)), rest)
+}
+
+/// Why a thing is off at a place, or can't be read there any more; none where there is work left.
+fn past(bench: &Bench, planned: &PlannedStep, kind: PlacedKind, place: Place) -> Option<Vec<String>> {
+    let never = |asked: Asked| bench.material.decisions.never.get(&asked).map(|why| vec![why.clone()]);
+    match kind {
+        PlacedKind::Gauge(id) => never(Asked::Gauge(id, place)),
+        PlacedKind::Look(id) => never(Asked::Look(id, place)),
+        kind => {
+            let pieces = pieces(bench, &[Placed { kind, places: vec![place] }]);
+            let why = pieces.iter().map(|piece| off(bench, planned, *piece)).collect::<Option<Vec<_>>>()?;
+            (!why.is_empty()).then_some(why)
         }
     }
-    let what = capital(&objects(bench, &act.things));
-    (!told.is_empty())
-        .then(|| StepLine::Note(Text::bold("Nothing to do here. ").and(format!("{what}: {}.", list(&told)))))
+}
+
+/// What is read or looked at, with the places where they are not all of them.
+fn at_places(bench: &Bench, placed: &Placed) -> String {
+    let axes = placed.kind.axes(bench.procedure);
+    let title = match placed.kind {
+        PlacedKind::Gauge(id) => &bench.procedure.gauge(id).naming.title,
+        PlacedKind::Look(id) => &bench.procedure.look(id).naming.title,
+        _ => return objects(bench, std::slice::from_ref(placed)),
+    };
+    if placed.places.len() == bench.procedure.places(axes).len() {
+        return title.clone();
+    }
+    let names: Vec<String> = placed.places.iter().map(|place| bench.place_name(axes, *place)).collect();
+    format!("{title} {}", list(&names))
+}
+
+/// Each once, in order.
+fn distinct(words: Vec<String>) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for word in words {
+        if !told.contains(&word) {
+            told.push(word);
+        }
+    }
+    told
 }
 
 /// Whether an act brings something off.
@@ -55,18 +122,14 @@ fn pieces(bench: &Bench, things: &[Placed]) -> Vec<(PlacedKind, Place)> {
 
 /// Why a piece is off before a step; none where it is on.
 fn off(bench: &Bench, planned: &PlannedStep, piece: (PlacedKind, Place)) -> Option<String> {
-    let notes = bench.material.job.notes.iter().filter(|note| {
-        let at = |at: Option<Place>| at.is_none_or(|at| at == piece.1);
-        match note.about {
-            About::Part(id, place) => piece.0 == PlacedKind::Part(id) && at(place),
-            About::Set(id, place) => piece.0 == PlacedKind::Set(id) && at(place),
-            _ => false,
-        }
-    });
-    let came = notes.flat_map(|note| &note.found).find_map(|found| match found {
-        Found::Came(Came::Off) => Some("it came off before".to_owned()),
-        Found::Came(Came::Without) => Some("the engine came without it".to_owned()),
+    let goods = match piece {
+        (PlacedKind::Part(id), place) => Some(Goods::Part(id, Some(place))),
+        (PlacedKind::Set(id), place) => Some(Goods::Set(id, Some(place))),
         _ => None,
+    };
+    let came = goods.and_then(|goods| bench.material.decisions.came.get(&goods)).map(|came| match came {
+        Came::Off => "it came off before".to_owned(),
+        Came::Without => "the engine came without it".to_owned(),
     });
     came.or_else(|| {
         // Only what was done out of order is behind a step that is still to come.

@@ -1,7 +1,7 @@
 //! What the record says of a step: who did it, and the bench notes on it and on what it handles.
 
 use super::bench::Bench;
-use crate::plan::words::at_place;
+use crate::plan::words::{at_place, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
 use crate::procedure::model::{PartId, Phase, Place, StepKey};
 use crate::record::{About, Came, Done, Found, Note, Signature};
@@ -13,7 +13,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep) -> Vec<StepLine> {
     let mut lines = Vec::new();
     if planned.standing == Standing::Done {
         let by = done(bench, planned).map(|done| signed(&done.signature)).unwrap_or_default();
-        let kept = done(bench, planned).map(kept).unwrap_or_default();
+        let kept = done(bench, planned).map(|done| kept(bench, done)).unwrap_or_default();
         lines.push(StepLine::Note(Text::bold(format!("Done{by}.")).and(kept)));
     }
     if let Standing::NotDone(because) = &planned.standing {
@@ -53,9 +53,18 @@ pub(super) fn done<'b>(bench: &'b Bench, planned: &PlannedStep) -> Option<&'b Do
 }
 
 /// What else the record keeps of a step that is done: who signed what it holds for, with what it was tightened, photographs.
-fn kept(done: &Done) -> String {
+fn kept(bench: &Bench, done: &Done) -> String {
     let second = done.second.as_ref().map(|who| format!(" Signed too by {who}."));
-    let wrench = done.wrench.as_ref().map(|wrench| format!(" Wrench: {wrench}."));
+    let title = |id: &str| {
+        let sets = bench.procedure.sets.iter().map(|set| &set.naming);
+        sets.filter(|naming| naming.id == id).map(|naming| inner(&naming.title)).next().unwrap_or_default()
+    };
+    let wrenches = done.wrenches.iter().map(|(set, wrench)| match set {
+        Some(set) => format!("{wrench} ({})", title(&set.value)),
+        None => wrench.clone(),
+    });
+    let wrenches: Vec<String> = wrenches.collect();
+    let wrench = (!wrenches.is_empty()).then(|| format!(" Wrench: {}.", wrenches.join(", ")));
     let photographs =
         (!done.photographs.is_empty()).then(|| format!(" Photographs: {}.", done.photographs.join(", ")));
     [second, wrench, photographs].into_iter().flatten().collect()

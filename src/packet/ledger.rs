@@ -52,13 +52,18 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     let count = if line.pieces.several() { format!(":\u{a0}{}", line.pieces) } else { String::new() };
     let (goes, back) = (line.goes.short(), line.comes_back.short());
     let mut what = Text::plain(format!("{}{count}", line.title));
+    if let Some(came) = line.came_words() {
+        what = what.and("; ").and_bold(came);
+    }
     if !matches!(goes.as_str(), "kept" | "bagged") {
         what = what.and(format!("; {goes}"));
     }
     if !matches!(back.as_str(), "" | "same") {
         what = what.and("; ").and_bold(back);
     }
-    vec![Cell::Tick, text(step_list(&line.off)), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
+    // What was not on the engine comes off nowhere.
+    let off = if line.came_everywhere() { "–".to_owned() } else { step_list(&line.off) };
+    vec![Cell::Tick, text(off), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
 }
 
 /// `S 12`, or `S 31, 34, 37`; nothing where no step does it.

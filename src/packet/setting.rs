@@ -11,6 +11,11 @@ use crate::quantity::Quantity;
 use crate::record::Date;
 use crate::sheet::{Block, Text};
 
+const SECONDS_A_DAY: f64 = 86_400.0;
+
+/// Longest that anything sets, in days; of what takes longer no day is told. Our own choice, no source.
+const MOST_DAYS: u16 = 365;
+
 /// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
 /// or tightens.
 fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
@@ -81,7 +86,13 @@ pub(super) fn to_have_set(bench: &Bench) -> Vec<Block> {
 
 fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Text {
     let when = match done_on(bench, planned) {
-        Some(date) => format!("put on {date}"),
+        // Of the hour nothing is known: it has set for certain so many whole days later, at the same hour.
+        Some(date) => {
+            let set = (1..=MOST_DAYS).find(|days| cure.base() <= f64::from(*days) * SECONDS_A_DAY);
+            let set = set.and_then(|days| date.after_days(i64::from(days)));
+            let set = set.map(|set| format!("; set on {set}, at the hour at which it was put on"));
+            format!("put on {date}{}", set.unwrap_or_default())
+        }
         None => "no day in the record".to_owned(),
     };
     Text::bold(format!("{}, {}", capital(title), cure.printed()))

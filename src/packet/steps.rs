@@ -255,11 +255,11 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
             (_, PlannedLine::Hold(text)) => {
                 lines.push(StepLine::Hold(Text::bold("Hold point: ").and(sentence(text))));
             }
-            (planned, PlannedLine::Act(act)) => match already::instead(bench, planned, act) {
-                Some(told) if lines.last() == Some(&told) => {}
-                Some(told) => lines.push(told),
-                None => lines.extend(instruct::lines(bench, planned, act)),
-            },
+            (planned, PlannedLine::Act(act)) => {
+                let (told, left) = already::split(bench, planned, act);
+                lines.extend(told.filter(|told| lines.last() != Some(told)));
+                lines.extend(left.iter().flat_map(|act| instruct::lines(bench, planned, act)));
+            }
         }
     }
     for (condition, action) in &step.contingencies {

@@ -65,9 +65,12 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                             Some(_) => Text::plain(fastener::condition_words(bench.procedure, set)),
                             None => Text::plain("–"),
                         }),
-                        match done.and_then(|done| done.wrench.clone()) {
-                            None => kept(Cell::Blank(String::new()), &["done", &step, "wrench"], Form::Text),
-                            wrench => recorded(wrench),
+                        match done.and_then(|done| done.wrench(&set.naming.id)) {
+                            None => {
+                                let blank = Cell::Blank(String::new());
+                                kept(blank, &["done", &step, "wrench", &set.naming.id], Form::Text)
+                            }
+                            wrench => recorded(wrench.map(str::to_owned)),
                         },
                         recorded(done.map(|done| {
                             bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned()

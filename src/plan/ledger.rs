@@ -10,6 +10,7 @@ use crate::procedure::model::{
     AxisId, Deed, FastenerSet, FasteningWork, Naming, Part, PartWork, Phase, Pieces, Place, Procedure, Reuse,
     SetId, StepKey, SupplyId, TemporaryId, grouped,
 };
+use crate::record::{Came, Goods};
 
 /// One thing of the ledger with all its places.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,6 +25,9 @@ pub(crate) struct LedgerLine {
     pub pieces: Pieces,
     /// Steps that take it off, out or (for a temporary) put it in.
     pub off: Vec<LedgerStep>,
+    /// Where it was not on the engine when that was taken apart: how it came, and the names of the places, none where it is all
+    /// of them.
+    pub came: Vec<(&'static str, Vec<String>)>,
     /// Where it goes meanwhile, with its places where that differs.
     pub goes: Told,
     /// Steps that put it back, or take a temporary out.
@@ -80,6 +84,31 @@ impl Told {
     }
 }
 
+impl LedgerLine {
+    /// Where it comes off, as `steps` tells the steps, or how it came: `S 12; off before: left`.
+    pub(crate) fn off_words(&self, steps: String) -> String {
+        match self.came_words() {
+            None => steps,
+            Some(came) if self.came_everywhere() => came,
+            Some(came) => format!("{steps}; {came}"),
+        }
+    }
+
+    /// How it came where it was not on the engine: `off before: left`, without places where it is all of them.
+    pub(crate) fn came_words(&self) -> Option<String> {
+        let came = self.came.iter().map(|(word, at)| match at.as_slice() {
+            [] => (*word).to_owned(),
+            at => format!("{word}: {}", words::list(at)),
+        });
+        (!self.came.is_empty()).then(|| came.collect::<Vec<_>>().join("; "))
+    }
+
+    /// Whether it was on the engine nowhere.
+    pub(crate) fn came_everywhere(&self) -> bool {
+        matches!(self.came.as_slice(), [(_, at)] if at.is_empty())
+    }
+}
+
 /// A step of the ledger.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct LedgerStep {
@@ -104,6 +133,7 @@ pub(crate) fn ledger(
     let mut trips = Trips::of(procedure, plan);
     let mut line =
         |kind: PlacedKind, naming: &Naming, pieces: Pieces, goes: Told, comes_back: Told| LedgerLine {
+            came: came(procedure, decisions, kind),
             kind: Some(kind),
             id: naming.id.clone(),
             title: naming.title.clone(),
@@ -167,6 +197,28 @@ pub(crate) fn ledger(
     lines
 }
 
+/// How a thing came where it was not on the engine.
+fn came(procedure: &Procedure, decisions: &Decisions, kind: PlacedKind) -> Vec<(&'static str, Vec<String>)> {
+    let at = |place: Place| {
+        let goods = match kind {
+            PlacedKind::Part(id) => Goods::Part(id, Some(place)),
+            PlacedKind::Set(id) => Goods::Set(id, Some(place)),
+            _ => return None,
+        };
+        decisions.came.get(&goods).map(|came| match came {
+            Came::Off => "off before",
+            Came::Without => "came without",
+        })
+    };
+    let axes = kind.axes(procedure);
+    let groups = grouped(procedure.places(axes), at);
+    let all = groups.len() == 1;
+    let told = groups.into_iter().filter_map(|(word, places)| {
+        Some((word?, if all { Vec::new() } else { named(procedure, axes, &places) }))
+    });
+    told.collect()
+}
+
 /// The parts of this job's own, with the steps that put them in.
 fn own_parts(
     procedure: &Procedure,
@@ -187,6 +239,7 @@ fn own_parts(
             title: naming.title.clone(),
             pieces: Pieces::from(*count),
             off: Vec::new(),
+            came: Vec::new(),
             goes: Told::default(),
             back: steps
                 .map(|(phase, step)| LedgerStep {

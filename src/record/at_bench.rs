@@ -151,7 +151,7 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
         let fingerprint = taker.text_of(&fields, "fingerprint");
         let time = taker.quantity_of(&fields, "time", Dimension::DURATION).map(|time| time.value);
         let second = taker.plain_of(&fields, "second");
-        let wrench = taker.plain_of(&fields, "wrench");
+        let wrenches = wrenches(taker, &fields);
         let photographs = taker.plain_list_of(&fields, "photographs");
         let out_of_order = taker.plain_of(&fields, "out_of_order");
         let span = step.span;
@@ -161,13 +161,27 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
             signature,
             time,
             second,
-            wrench,
+            wrenches,
             photographs,
             fingerprint,
             out_of_order,
         });
     }
     done
+}
+
+/// With what a step was tightened: `wrench: TW 80`; or by the sets where several were used, `wrench: {head_nuts: TW 80}`.
+fn wrenches(taker: &mut Taker, fields: &Fields) -> Vec<(Option<Spanned<String>>, String)> {
+    let Some(node) = fields.get("wrench") else { return Vec::new() };
+    if !matches!(node.value, Value::Mapping(_)) {
+        return taker.plain_of(fields, "wrench").map(|wrench| (None, wrench)).into_iter().collect();
+    }
+    let mut found = Vec::new();
+    for (set, value) in taker.entries("wrench", node, "wrench: {head_nuts: TW 80}") {
+        let wrench = taker.text(&set.value, value);
+        found.extend(wrench.map(|wrench| (Some(set.clone()), wrench.value)));
+    }
+    found
 }
 
 pub(super) fn not_done(taker: &mut Taker, top: &Fields) -> Vec<NotDone<Named>> {

@@ -109,6 +109,9 @@ impl Binder<'_> {
 
     fn done(&mut self, record: &Record, job: &mut Job) {
         for done in &record.done {
+            for set in done.wrenches.iter().filter_map(|(set, _)| set.as_ref()) {
+                self.names.number::<SetId>(set.span, &set.value);
+            }
             if let Some(step) = self.names.partly(&done.step) {
                 job.partly.extend(step.map(|step| done.of(step)));
             } else {

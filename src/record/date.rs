@@ -45,6 +45,12 @@ impl Date {
         Some(Date { year: i32::try_from(year).ok()?, month: u32::try_from(month).ok()?, day })
     }
 
+    /// The day so many days later.
+    pub fn after_days(self, days: i64) -> Option<Date> {
+        let first = Date { year: 1970, month: 1, day: 1 }.day_number();
+        Date::from_days_since_1970(self.day_number() - first + days)
+    }
+
     fn month_length(self) -> u32 {
         let leap = (self.year % 4 == 0 && self.year % 100 != 0) || self.year % 400 == 0;
         match self.month {
@@ -108,5 +114,7 @@ mod tests {
             let date = Date::from_days_since_1970(number(day) - first).unwrap();
             assert_eq!(date.to_string(), day);
         }
+        let later = |text, days| Date::parse(text).unwrap().after_days(days).unwrap().to_string();
+        assert_eq!([later("2024-02-28", 2), later("2026-12-31", 1)], ["2024-03-01", "2027-01-01"]);
     }
 }

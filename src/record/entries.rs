@@ -146,8 +146,8 @@ pub struct Done<S = StepKey> {
     pub time: Option<Quantity>,
     /// Who checked what the step holds for, and signed.
     pub second: Option<String>,
-    /// What it was tightened with.
-    pub wrench: Option<String>,
+    /// With what the sets of this id were tightened; all of the step where none is named.
+    pub wrenches: Vec<(Option<Spanned<String>>, String)>,
     /// Photographs that were taken, by number or name of the file.
     pub photographs: Vec<String>,
     /// Fingerprint of the step as it was printed.
@@ -159,6 +159,15 @@ pub struct Done<S = StepKey> {
 }
 
 impl<S> Done<S> {
+    /// With what a set was tightened.
+    pub(crate) fn wrench(&self, set: &str) -> Option<&str> {
+        let own = |(name, _): &&(Option<Spanned<String>>, String)| {
+            name.as_ref().is_some_and(|name| name.value == set)
+        };
+        let all = || self.wrenches.iter().find(|(name, _)| name.is_none());
+        self.wrenches.iter().find(own).or_else(all).map(|(_, wrench)| wrench.as_str())
+    }
+
     /// The same said of a step by another name.
     pub(super) fn of<T>(&self, step: T) -> Done<T> {
         Done {
@@ -166,7 +175,7 @@ impl<S> Done<S> {
             signature: self.signature.clone(),
             time: self.time,
             second: self.second.clone(),
-            wrench: self.wrench.clone(),
+            wrenches: self.wrenches.clone(),
             photographs: self.photographs.clone(),
             fingerprint: self.fingerprint.clone(),
             out_of_order: self.out_of_order.clone(),

@@ -243,3 +243,71 @@ fn many_writers_at_once_lose_nothing() {
     assert!(record.starts_with(RECORD));
     assert_eq!(record.matches(": 80.01 mm").count(), 8, "{record}");
 }
+
+#[test]
+fn extra_work_is_added_from_the_command_line() {
+    let bench = Bench::new("adding");
+    let folder = &bench.0;
+    let add = |arguments: &[&str]| done(folder, &[&["record", "job.yaml", "add"], arguments].concat());
+    add(&[
+        "part",
+        "insert_m8",
+        "M8 insert",
+        "--count",
+        "2",
+        "--price",
+        "3.20 EUR",
+        "--supplier",
+        "Tidewater Fixings",
+    ]);
+    add(&["tool", "insert_kit", "M8 insert kit"]);
+    add(&["work", "head", "pull the broken stud", "--price", "60 EUR", "--to", "Stanner Machine Works"]);
+    add(&[
+        "step",
+        "fit_insert",
+        "Fit the inserts",
+        "--do",
+        "Tap both holes.",
+        "--do",
+        "Wind the inserts in.",
+        "--phase",
+        "survey",
+        "--tool",
+        "insert_kit",
+        "--part",
+        "insert_m8 2",
+        "--hands",
+        "2",
+        "--time",
+        "40 min",
+        "--hold",
+        "both below the face",
+        "--why",
+        "threads pulled",
+        "--by",
+        "HK",
+        "--date",
+        "2026-03-05",
+    ]);
+    let record = bench.record();
+    assert!(record.starts_with(RECORD.lines().next().unwrap()), "the rest stays\n{record}");
+    let verdict = done(folder, &["verdict", "job.yaml"]);
+    assert!(verdict.contains("2 × M8 insert (insert_m8); 6.40 EUR; Tidewater Fixings"), "{verdict}");
+    assert!(verdict.contains("pull the broken stud; 60.00 EUR"), "{verdict}");
+    assert!(verdict.contains("Stanner Machine Works"), "{verdict}");
+    let order = done(folder, &["order", "job.yaml", "--phase", "survey"]);
+    assert!(order.contains("Fit the inserts"), "{order}");
+    // What can't be read is not written.
+    for wrong in [
+        &["step", "weld", "Weld it", "--do", "Weld it.", "--after", "no_such_step", "--phase", "survey"][..],
+        &["step", "weld", "Weld it", "--do", "Weld it.", "--phase", "survey", "--tool", "no_such_tool"],
+        &["part", "insert_m10", "M10 insert", "--price", "cheap"],
+        &["work", "no_such_part", "weld"],
+        &["step", "weld", "Weld it"],
+    ] {
+        let output = run(folder, &[&["record", "job.yaml", "add"], wrong].concat());
+        assert!(!output.status.success(), "{wrong:?}");
+        assert!(!output.stderr.is_empty(), "{wrong:?}");
+        assert_eq!(bench.record(), record, "{wrong:?}");
+    }
+}

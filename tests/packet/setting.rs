@@ -38,7 +38,39 @@ fn times_stand_beside_the_step_that_puts_it_on() {
 #[test]
 fn what_sets_is_ticked_before_the_start_with_the_day_it_was_put_on() {
     let start = words(Phase::Start);
-    assert!(start.contains("Face sealant, 24 h: Close the sump (put on 2026-03-05)"), "{start}");
+    let set = "Face sealant, 24 h: Close the sump (put on 2026-03-05; set on 2026-03-06, at the hour at which it was put on)";
+    assert!(start.contains(set), "{start}");
     assert!(start.contains("Thread-locker, 6 h: ") && start.contains("(no day in the record)"), "{start}");
     assert!(!words(Phase::Build).contains("Set before anything is filled"));
+}
+
+#[test]
+fn each_set_of_a_step_has_its_own_wrench() {
+    let family = FAMILY.replace("fit sump  tighten bolts", "fit sump, pulley  tighten bolts, pulley_bolt");
+    let register = |wrench: &str| {
+        let record = format!(
+            "job: \"1\"\nprocedure: e.rebuild\ndone:\n  all_off: {{by: JS, date: 2026-03-02}}\n  \
+             close_sump: {{by: JS, date: 2026-03-05{wrench}}}\n"
+        );
+        words_of(
+            ("e.rebuild", &family),
+            &record,
+            &PacketOptions { all: true, ..PacketOptions::of(Phase::Build) },
+        )
+    };
+    let rows = |words: &str| {
+        let row = |line: &&str| line.starts_with("| ") && line.contains(", M") && line.contains("N·m (");
+        words.lines().filter(row).map(str::to_owned).collect::<Vec<_>>()
+    };
+    let two = register(", wrench: {bolts: TW 30, pulley_bolt: TW 80}");
+    let [bolts, pulley] = rows(&two).try_into().unwrap_or_else(|rows| panic!("{rows:?}\n{two}"));
+    assert!(bolts.contains("Sump bolts") || bolts.contains("sump bolts"), "{bolts}");
+    assert!(bolts.contains("TW 30") && !bolts.contains("TW 80"), "{bolts}");
+    assert!(pulley.contains("TW 80") && !pulley.contains("TW 30"), "{pulley}");
+    assert!(two.contains("Wrench: TW 30 (sump bolt), TW 80 (pulley bolt)."), "{two}");
+    // One for all of the step, as ever.
+    assert!(rows(&register(", wrench: TW 80")).iter().all(|row| row.contains("TW 80")));
+    // What nobody has said of one is asked for still.
+    let one = rows(&register(", wrench: {bolts: TW 30}"));
+    assert!(one[0].contains("TW 30") && !one[1].contains("TW"), "{one:?}");
 }

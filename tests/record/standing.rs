@@ -4,13 +4,16 @@
 use std::path::Path;
 
 use benchleaf::decide::{order_list, verdict_text};
+use benchleaf::packet::PacketOptions;
 use benchleaf::plan::Standing;
+use benchleaf::procedure::model::Phase;
+use benchleaf::sheet::{SheetKind, plain_text};
 use benchleaf::source::Memory;
 use benchleaf::workshop::{JobView, Request, Workshop};
 
 const ENGINE: &str = "family engine \"Engine\" { origin \"invented for tests\" }
 part head \"Head\" { held by head_bolts  fate send \"skim it\" when flatness = skim, renew when flatness = renew, else reuse }
-part lid \"Lid\" { under head  fate by lid_look }
+part lid \"Lid\" { under head  fate by lid_look or gap }
 part crank \"Crank\" { under lid  fate by journal }
 part shell \"Shell\" { under crank  fate renew  dry  sized by journal }
 fasteners head_bolts 4 \"Head bolt\" { thread M8x1.25  reusable  dry }
@@ -21,7 +24,10 @@ gauge flatness \"Flatness\" { of head  unit mm  taken off  plausible 0 mm .. 1 m
 gauge journal \"Journal\" { of crank  unit mm  taken off  made 41.98 mm .. 42.00 mm from \"invented\"
     worn 41.95 mm from \"invented\"  instrument \"micrometer\" resolution 0.001 mm
     sizes 0.25 mm, 0.50 mm allowance 0.02 mm from \"invented\" }
+gauge gap \"Gap under the lid\" { of lid  unit mm  taken in place  plausible 0 mm .. 2 mm
+    instrument \"feelers\" resolution 0.01 mm  bands good below 0.20 mm, renew above 0.20 mm from \"invented\" }
 look lid_look \"Lid\" { of lid  results good, bent }
+strip read_gap \"Read the gap\" { gauge gap }
 strip open \"Open it\" { undo head_bolts  take head, lid, crank, shell }
 survey read_head \"Read the head\" { gauge flatness }
 survey read_rest \"Read the rest\" { gauge journal  look lid_look }
@@ -29,8 +35,7 @@ survey send_head \"Send the head\" { after read_head, read_rest  send head }
 survey head_back \"Take it back\" { receive head  gauge flatness  accept head }
 ";
 const PRICES: &str = "labour: 60 EUR\ngoods: {shell: {price: 20 EUR}}\nwork: {head: {price: 45 EUR}}\n";
-const READ: &str =
-    "readings: {as_found: {flatness: 0.12 mm, journal: 41.99 mm}}\nlooks: {as_found: {lid_look: good}}\n";
+const READ: &str = "readings: {as_found: {gap: 0.10 mm, flatness: 0.12 mm, journal: 41.99 mm}}\nlooks: {as_found: {lid_look: good}}\n";
 
 fn view(record: &str) -> JobView {
     let (view, told) = opened(record);
@@ -156,7 +161,7 @@ fn what_was_ordered_in_an_oversize_where_the_standard_goes_in_is_told_and_held()
 
 #[test]
 fn what_can_not_be_looked_at_any_more_a_person_settles() {
-    let never = "readings: {as_found: {flatness: 0.02 mm, journal: 41.99 mm}}\n\
+    let never = "readings: {as_found: {gap: 0.10 mm, flatness: 0.02 mm, journal: 41.99 mm}}\n\
                  not_done: {read_rest: {because: \"the lid was straightened at once\", by: JS, date: 2026-03-05}}\n";
     let word = "settled: {lid_look: {good: \"it was only dented\", by: HK, date: 2026-03-06}}\n";
     let verdict = |record: &str| {
@@ -177,4 +182,53 @@ fn what_can_not_be_looked_at_any_more_a_person_settles() {
     let (_, told) = opened(word);
     assert!(told.iter().any(|one| one.starts_with("decide/not-in-doubt")), "{told:?}");
     assert!(verdict(word).contains("lid_look: not taken"));
+}
+
+#[test]
+fn what_came_off_before_is_not_read_in_place_and_stands_in_the_ledger() {
+    let came = |word: &str| {
+        format!(
+            "readings: {{as_found: {{flatness: 0.02 mm, journal: 41.99 mm}}}}\nlooks: {{as_found: {{lid_look: good}}}}\n\
+             notes: [{{about: lid, found: {{came: \"{word}\"}}, by: HK, date: 2026-03-05}}]\n"
+        )
+    };
+    let off = view(&came("off"));
+    let verdict = |view: &JobView| verdict_text(&view.procedure, &view.job, &view.decisions);
+    let cause = "gap: it can't be had any more (the lid came off before): a person settles it";
+    assert!(verdict(&off).contains(cause), "{}", verdict(&off));
+    assert!(!verdict(&off).contains("gap, as found: "), "nobody is sent to read it\n{}", verdict(&off));
+    assert!(waits(&off, "fit:lid").iter().any(|hold| hold.contains("a person's word on gap under the lid")));
+    let strip = PacketOptions {
+        sheets: vec![SheetKind::Steps, SheetKind::Ledger],
+        ..PacketOptions::of(Phase::Strip)
+    };
+    let words = plain_text(&off.packet(&Workshop::new(), &strip));
+    assert!(words.contains("Not to be had any more. Gap under the lid: the lid came off before."), "{words}");
+    assert!(words.contains("Nothing to do here. The lid: it came off before."), "{words}");
+    assert!(words.contains("Remove the head, the crank and the shell."), "the lid is left out\n{words}");
+    assert!(words.contains("| – | Lid; off before |"), "{words}");
+    assert!(words.contains("| S 2 | Head"), "{words}");
+    // What isn't there at all is bought, and nothing of it is read.
+    let without = verdict(&view(&came("without")));
+    assert!(without.contains("lid: renew\n      why: the engine came without it"), "{without}");
+    // A person's word is enough.
+    let word = "settled: {gap: {good: \"the lid sat flat\", by: HK, date: 2026-03-06}}\n";
+    let settled = verdict(&view(&format!("{}{word}", came("off"))));
+    assert!(!settled.contains("Open questions") && settled.contains("lid: goes back"), "{settled}");
+}
+
+#[test]
+fn the_owner_reads_what_was_found_and_the_desk_how_it_was_reckoned() {
+    let view = view(READ);
+    let sheet = |kind: SheetKind| {
+        let options = PacketOptions { sheets: vec![kind], ..PacketOptions::of(Phase::Survey) };
+        plain_text(&view.packet(&Workshop::new(), &options))
+    };
+    let (estimate, order) = (sheet(SheetKind::Estimate), sheet(SheetKind::Machining));
+    assert!(estimate.contains("Flatness: 0.12 mm (skim: 0.08 to 0.30 mm)"), "{estimate}");
+    assert!(
+        !estimate.contains("invented)") && !estimate.contains('±') && !estimate.contains(" = "),
+        "{estimate}"
+    );
+    assert!(order.contains("Flatness = 0.12 ± 0.005 mm: skim (0.08 to 0.30 mm, from invented)"), "{order}");
 }

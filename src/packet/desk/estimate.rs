@@ -4,9 +4,9 @@ use super::super::bench::Bench;
 use super::super::bench_notes::about_title;
 use super::super::word;
 use super::quoted::{quoted, since, together};
-use super::{agreed, heading, labour, listed, plain, reason, titled, to_buy, to_machine, waits};
+use super::{agreed, heading, labour, listed, plain, titled, to_buy, to_machine, waits};
 use crate::decide::{
-    Asked, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
+    Asked, Because, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
 use crate::english::{counted, spaced};
 use crate::plan::words::{capital, list};
@@ -114,7 +114,7 @@ fn found(bench: &Bench) -> Vec<Block> {
 /// The reason of a verdict, or what it is still open for.
 fn why(bench: &Bench, part: PartId, places: &[Place], decision: &PartDecision) -> String {
     if decision.verdict != Verdict::Open {
-        return reason(&decision.because);
+        return if decision.because == Because::Always { String::new() } else { decision.because.plain() };
     }
     let waits = places.first().map(|place| waits(bench, part, *place)).unwrap_or_default();
     if waits.is_empty() { String::new() } else { format!("Waits for {}", list(&waits)) }
@@ -219,11 +219,12 @@ fn options(bench: &Bench) -> Vec<Block> {
                 Cell::Text(Text::bold(capital(&spaced(answer)))),
                 plain(priced(&parts)),
                 plain(counted(work, "piece")),
+                Cell::Tick,
             ]);
         }
     }
     let caption = "If this alone were settled so, everything on the lists would come to:";
-    let widths = [("Question", 4.0), ("Answer", 1.8), ("Parts", 3.4), ("Sent out", 1.6)];
+    let widths = [("Question", 4.0), ("Answer", 1.8), ("Parts", 3.2), ("Sent out", 1.4), ("Yes", 0.6)];
     titled("Options", Text::plain(caption), &widths, rows)
 }
 

@@ -186,8 +186,7 @@ fn finished(size: &Size) -> String {
         Some(high) => range_pair(size.low, high).to_string(),
         None => format!("{}, the tolerance is not stated", pair(size.low)),
     };
-    let way = if size.grows { "over" } else { "under" };
-    format!("{to}, {} {way}", size.step.printed())
+    format!("{to}, {}", size.way())
 }
 
 /// Readings of a part that can be taken on the bench when it comes back.
