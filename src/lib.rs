@@ -34,6 +34,7 @@ mod packet;
 mod page;
 mod gather;
 mod workshop;
+mod editor;
 mod cli;
 
 #[cfg(test)]

@@ -244,3 +244,9 @@ pub(super) fn joint_not_reckoned(name: &str, problem: &str, mend: Mend) -> Diagn
     Diagnostic::new(&codes::JOINT_NOT_RECKONED, format!("the joint `{name}` can't be reckoned: {problem}"))
         .mend(mend)
 }
+
+/// The talk with an editor broke off.
+pub(super) fn editor_left(words: &str) -> Diagnostic {
+    Diagnostic::new(&codes::EDITOR_LEFT, format!("the talk with the editor ended: {words}"))
+        .help("start it from an editor that speaks the language server protocol, with the command `benchleaf editor`")
+}

@@ -6,6 +6,7 @@
 mod added;
 mod check;
 mod complaint;
+mod editor;
 mod entry;
 mod errors;
 mod gather;
@@ -68,6 +69,7 @@ enum Command {
     Shop(shop::Shop),
     Notes(notes::Notes),
     Reckon(reckon::Reckon),
+    Editor(editor::Editor),
 }
 
 impl Command {
@@ -89,6 +91,7 @@ impl Command {
             Command::Shop(command) => command.run(),
             Command::Notes(command) => command.run(),
             Command::Reckon(command) => command.run(),
+            Command::Editor(command) => command.run(),
         }
     }
 }

@@ -19,6 +19,7 @@ mod recover;
 mod scan;
 mod row;
 mod shape;
+mod spelled;
 mod stretch;
 #[cfg(test)]
 #[path = "../../tests/syntax/tables.rs"]
@@ -26,12 +27,15 @@ mod tables;
 mod tidy;
 pub mod tree;
 mod vocabulary;
+mod wanted;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
 use tree::Tree;
 
+pub(crate) use spelled::{Outlined, Part, Spelled, spelled};
 pub use tidy::tidied;
+pub(crate) use wanted::{help, units, wanted};
 
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
 const LARGEST: usize = 16 * 1024 * 1024;

@@ -1,7 +1,7 @@
 //! Places in a text: byte spans and the line and column that a person counts.
 
 /// Number of a file in [`Sources`](super::Sources), in the order in which files were first read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct FileId(pub u32);
 
 /// A run of bytes in one file: `start` inclusive, `end` exclusive.

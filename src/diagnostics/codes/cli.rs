@@ -40,6 +40,11 @@ codes! {
         "None of the sheets asked for has any content, so there would be a file without a page. A sheet of open \
          questions, for instance, is only printed where something is open.";
 
+    /// The talk with an editor broke off.
+    EDITOR_LEFT = refusal "cli/editor-left",
+        "`benchleaf editor` is started by an editor and speaks the language server protocol with it over standard input \
+         and output. What came in was no message of that protocol, or the editor left without saying so.";
+
     /// A drawing of a kind that can't be made.
     UNKNOWN_DRAWING = refusal "cli/unknown-drawing",
         "The order can be drawn as SVG, to look at, or written for other programs, as GraphML or as a table of its links \

@@ -1,0 +1,95 @@
+//! The thread that checks: a desk to what is found out about it. Of several desks that wait only the latest is looked at.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, Sender};
+
+use super::desk::Snapshot;
+use super::event::Event;
+use super::found::{Found, Root};
+use crate::source::place;
+use crate::workshop::{Request, Workshop, together};
+
+/// Folders above a text in which a procedure that brings it in is looked for.
+const FOLDERS_ABOVE: usize = 2;
+
+/// Checks what comes in until nothing more can come.
+pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>) {
+    let mut waiting: Option<Snapshot> = None;
+    while let Some(mut desk) = waiting.take().or_else(|| desks.recv().ok()) {
+        while let Ok(later) = desks.try_recv() {
+            desk = later;
+        }
+        let found = check(&desk);
+        let roots: Vec<PathBuf> = found.roots.iter().map(|root| root.path.clone()).collect();
+        if done.send(Event::Found(Box::new(found))).is_err() {
+            return;
+        }
+        // The order takes longer than the check: it is worked out behind it, and not at all where the text has gone on.
+        for path in roots {
+            if let Ok(later) = desks.try_recv() {
+                waiting = Some(later);
+                break;
+            }
+            let view = Workshop::over(desk.texts.clone()).job(&Request::of(&path)).value;
+            if done.send(Event::Planned(desk.revision, path, Box::new(view))).is_err() {
+                return;
+            }
+        }
+    }
+}
+
+/// Checks every procedure that an open text is of; a text that belongs to none as if it were one.
+fn check(desk: &Snapshot) -> Found {
+    let mut workshop = Workshop::over(desk.texts.clone());
+    let mut roots: Vec<Root> = Vec::new();
+    let mut diagnostics = Vec::new();
+    let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
+    let (own, others): (Vec<&PathBuf>, Vec<&PathBuf>) =
+        desk.texts.paths().partition(|path| desk.texts.text(path).is_some_and(|text| declares_family(&text)));
+    let look = |workshop: &mut Workshop, path: &Path, roots: &mut Vec<Root>| {
+        let checked = workshop.check(path);
+        let procedure = checked.value.map(|checked| checked.procedure);
+        roots.push(Root { path: path.to_path_buf(), procedure, view: None });
+        checked.diagnostics
+    };
+    for path in own {
+        seen.insert(place(path));
+        diagnostics.extend(look(&mut workshop, path, &mut roots));
+    }
+    for path in others {
+        let brought_in = |roots: &[Root], workshop: &Workshop| {
+            roots.iter().filter_map(|root| root.procedure.as_ref()).any(|procedure| {
+                procedure.files.iter().any(|file| place(&workshop.sources().file(*file).path) == place(path))
+            })
+        };
+        if brought_in(&roots, &workshop) {
+            continue;
+        }
+        for folder in path.ancestors().skip(1).take(FOLDERS_ABOVE) {
+            for candidate in workshop.procedures(&[folder.to_path_buf()]).value {
+                let text =
+                    workshop.sources().files().map(|(_, file)| file).find(|file| file.path == candidate);
+                let name =
+                    path.file_stem().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+                let uses = text.is_some_and(|file| file.text.contains(&name));
+                if uses && seen.insert(place(&candidate)) {
+                    diagnostics.extend(look(&mut workshop, &candidate, &mut roots));
+                }
+            }
+            if brought_in(&roots, &workshop) {
+                break;
+            }
+        }
+        if !brought_in(&roots, &workshop) {
+            diagnostics.extend(look(&mut workshop, path, &mut roots));
+        }
+    }
+    Found { revision: desk.revision, workshop, roots, diagnostics: together(diagnostics) }
+}
+
+fn declares_family(text: &str) -> bool {
+    text.lines().any(|line| {
+        line.trim_start().strip_prefix("family").is_some_and(|rest| rest.starts_with(char::is_whitespace))
+    })
+}

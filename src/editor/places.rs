@@ -1,0 +1,88 @@
+//! Places as an editor counts them, in lines and units of UTF-16 from nought, to bytes of a text and back; paths to
+//! addresses and back.
+
+use std::path::{Path, PathBuf};
+use std::str::FromStr;
+
+use lsp_types::{Position, Range, Uri};
+
+/// The byte of a place in a text; the end of its line, or of the text, where it lies behind.
+pub(super) fn byte(text: &str, place: Position) -> usize {
+    let mut start = 0;
+    for _ in 0..place.line {
+        match text[start..].find('\n') {
+            Some(length) => start += length + 1,
+            None => return text.len(),
+        }
+    }
+    let line = text[start..].split('\n').next().unwrap_or_default();
+    let mut units = 0;
+    for (at, letter) in line.char_indices() {
+        if units >= place.character {
+            return start + at;
+        }
+        units += u32::try_from(letter.len_utf16()).unwrap_or(1);
+    }
+    start + line.len()
+}
+
+/// The place of a byte of a text.
+pub(super) fn place(text: &str, byte: usize) -> Position {
+    let mut byte = byte.min(text.len());
+    while !text.is_char_boundary(byte) {
+        byte -= 1;
+    }
+    let before = &text[..byte];
+    let start = before.rfind('\n').map_or(0, |at| at + 1);
+    let line = before.bytes().filter(|byte| *byte == b'\n').count();
+    let character: usize = before[start..].chars().map(char::len_utf16).sum();
+    Position {
+        line: u32::try_from(line).unwrap_or(u32::MAX),
+        character: u32::try_from(character).unwrap_or(u32::MAX),
+    }
+}
+
+/// The places of some bytes of a text.
+pub(super) fn range(text: &str, start: usize, end: usize) -> Range {
+    Range { start: place(text, start), end: place(text, end) }
+}
+
+/// The path that an address leads to; none for one that leads to no file.
+pub(super) fn path(uri: &Uri) -> Option<PathBuf> {
+    let rest = uri.as_str().strip_prefix("file://")?;
+    let rest = rest.strip_prefix("localhost").unwrap_or(rest);
+    let mut bytes = Vec::new();
+    let mut letters = rest.bytes();
+    while let Some(letter) = letters.next() {
+        let digit = |byte: Option<u8>| (byte? as char).to_digit(16);
+        bytes.push(match letter {
+            b'%' => {
+                let (high, low) = (digit(letters.next())?, digit(letters.next())?);
+                u8::try_from(high * 16 + low).ok()?
+            }
+            other => other,
+        });
+    }
+    let text = String::from_utf8(bytes).ok()?;
+    // `/C:/...` is the path of a drive.
+    let drive = text.as_bytes().get(2) == Some(&b':');
+    Some(PathBuf::from(if drive { &text[1..] } else { &text }))
+}
+
+/// The address of a path.
+pub(super) fn address(path: &Path) -> Option<Uri> {
+    let shown = path.to_string_lossy().replace('\\', "/");
+    let mut address = String::from("file://");
+    if !shown.starts_with('/') {
+        address.push('/');
+    }
+    for byte in shown.bytes() {
+        match byte {
+            b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' | b'~' | b':' => {
+                address.push(char::from(byte))
+            }
+            _ => address.push_str(&format!("%{byte:02X}")),
+        }
+    }
+    Uri::from_str(&address).ok()
+}

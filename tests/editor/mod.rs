@@ -1,0 +1,120 @@
+//! The editor's room from within: places in units of UTF-16, addresses, changes of a text, and what is offered at a place. The
+//! talk itself is held by `tests/outside/editor.py`, with somebody else's client.
+
+use std::path::Path;
+
+use lsp_types::{Position, Range, TextDocumentContentChangeEvent};
+use proptest::prelude::*;
+
+use super::desk::Desk;
+use super::places::{address, byte, path, place};
+use crate::language::wanted;
+use crate::source::FileId;
+
+fn text() -> impl Strategy<Value = String> {
+    prop::collection::vec(prop::sample::select(vec!["a", " ", "\n", "é", "€", "😀", "ß", "\r\n"]), 0..40)
+        .prop_map(|parts| parts.concat())
+}
+
+proptest! {
+    #[test]
+    fn a_byte_and_its_place_lead_to_each_other(text in text(), share in 0.0..1.0_f64) {
+        let mut at = (share * (text.len() + 1) as f64) as usize;
+        while !text.is_char_boundary(at) {
+            at -= 1;
+        }
+        prop_assert_eq!(byte(&text, place(&text, at)), at);
+    }
+
+    #[test]
+    fn changes_in_pieces_are_the_changes_of_the_text(text in text(), new in text(), one in 0.0..1.0_f64, other in 0.0..1.0_f64) {
+        let boundary = |share: f64| {
+            let mut at = (share * (text.len() + 1) as f64) as usize;
+            while !text.is_char_boundary(at) {
+                at -= 1;
+            }
+            at
+        };
+        let (start, end) = (boundary(one).min(boundary(other)), boundary(one).max(boundary(other)));
+        let mut desk = Desk::default();
+        let at = Path::new("/tmp/a.rebuild");
+        desk.open(at, address(at).unwrap(), 1, &text);
+        let range = Range { start: place(&text, start), end: place(&text, end) };
+        desk.change(at, 2, vec![TextDocumentContentChangeEvent { range: Some(range), range_length: None, text: new.clone() }]);
+        let expected = format!("{}{new}{}", &text[..start], &text[end..]);
+        prop_assert_eq!(desk.text(at).unwrap().to_string(), expected);
+    }
+
+    #[test]
+    fn a_path_comes_back_from_its_address(parts in prop::collection::vec("[a-zA-Z0-9 %äß#?&+.,_-]{1,8}", 1..5)) {
+        let whole = format!("/{}", parts.join("/"));
+        prop_assert_eq!(path(&address(Path::new(&whole)).unwrap()).unwrap(), Path::new(&whole));
+    }
+}
+
+#[test]
+fn a_place_behind_its_line_is_the_end_of_the_line() {
+    assert_eq!(byte("ab\ncd", Position { line: 0, character: 9 }), 2);
+    assert_eq!(byte("ab\ncd", Position { line: 7, character: 0 }), 5);
+}
+
+/// What is wanted where `|` stands.
+fn words_at(text: &str) -> (Vec<String>, bool, String, String) {
+    let at = text.find('|').unwrap();
+    let wanted = wanted(FileId::default(), &text.replace('|', ""), at);
+    (wanted.words.into_iter().map(|(word, _)| word).collect(), wanted.name, wanted.clause, wanted.owner)
+}
+
+#[test]
+fn what_fits_is_offered() {
+    let (words, _, _, owner) = words_at("part a \"A\" {\n    |\n}\n");
+    assert_eq!(owner, "part");
+    assert!(["held by", "fate", "under"].iter().all(|word| words.contains(&(*word).to_owned())), "{words:?}");
+    assert!(!words.contains(&"take".to_owned()), "{words:?}");
+
+    let (_, name, clause, owner) = words_at("part a \"A\" { held by | }\n");
+    assert_eq!((name, clause.as_str(), owner.as_str()), (true, "held by", "part"));
+
+    let (words, ..) = words_at("tool a \"A\" { kind | }\n");
+    assert!(words.contains(&"hoist".to_owned()), "{words:?}");
+
+    let (words, ..) = words_at("part a \"A\"\n|\n");
+    assert!(words.contains(&"strip".to_owned()) && words.contains(&"part".to_owned()), "{words:?}");
+
+    let (words, ..) = words_at("block a \"A\" {\n    build b \"B\" { | }\n}\n");
+    assert!(words.contains(&"fit".to_owned()), "{words:?}");
+
+    let (words, name, ..) = words_at("part a \"A\" { way \"th|is\" }\n");
+    assert!(words.is_empty() && !name, "{words:?}");
+    let (words, name, ..) = words_at("part a \"A\" -- th|is\n");
+    assert!(words.is_empty() && !name, "{words:?}");
+}
+
+#[test]
+fn every_clause_that_is_offered_has_its_line_of_help() {
+    let mut without = Vec::new();
+    for owner in [
+        "family",
+        "tool",
+        "supply",
+        "part",
+        "fasteners",
+        "joint",
+        "gauge",
+        "look",
+        "temporary",
+        "hazard",
+        "rule",
+        "strip",
+    ] {
+        let head = if owner == "hazard" { "hazard a danger hot" } else { &format!("{owner} a \"A\"") };
+        let text = format!("{head} {{ }}\n");
+        let wanted = wanted(FileId::default(), &text, head.len() + 3);
+        assert!(!wanted.words.is_empty(), "{owner}");
+        let bare = wanted.words.iter().filter(|(word, line)| {
+            line.is_none() && !wanted.words.iter().any(|(other, _)| other.starts_with(&format!("{word} ")))
+        });
+        without.extend(bare.map(|(word, _)| format!("{owner}: {word}")));
+    }
+    assert!(without.is_empty(), "{without:?}");
+}
