@@ -23,7 +23,7 @@ pub(super) fn mend(check: impl Fn(&mut Workshop) -> Vec<Diagnostic>) -> Result<V
         let mut workshop = Workshop::new();
         let found = check(&mut workshop);
         let mut edits: Vec<&Edit> =
-            found.iter().filter_map(|one| one.edit.as_ref()).filter(|edit| edit.sure).collect();
+            found.iter().filter_map(|one| one.edit.as_deref()).filter(|edit| edit.sure).collect();
         edits.sort_by_key(|edit| (edit.span.file, edit.span.start, edit.span.end));
         edits.dedup_by(|later, earlier| {
             later.span.file == earlier.span.file && later.span.start < earlier.span.end

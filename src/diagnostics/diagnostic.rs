@@ -92,7 +92,7 @@ pub struct Diagnostic {
     /// What would mend it.
     pub mend: Option<Mend>,
     /// The same as a change of the text, where there is one.
-    pub edit: Option<Edit>,
+    pub edit: Option<Box<Edit>>,
 }
 
 impl Diagnostic {
@@ -130,14 +130,14 @@ impl Diagnostic {
     /// Gives the change that mends it: nothing else can have been meant by what stands there.
     #[must_use]
     pub(crate) fn mended(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.edit = Some(Edit { span, text: text.into(), sure: true });
+        self.edit = Some(Box::new(Edit { span, text: text.into(), sure: true }));
         self
     }
 
     /// Gives a change that mends it, if that is meant.
     #[must_use]
     pub(crate) fn perhaps(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.edit = Some(Edit { span, text: text.into(), sure: false });
+        self.edit = Some(Box::new(Edit { span, text: text.into(), sure: false }));
         self
     }
 

@@ -79,7 +79,7 @@ pub(super) fn address(path: &Path) -> Option<Uri> {
     for byte in shown.bytes() {
         match byte {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'/' | b'-' | b'_' | b'.' | b'~' | b':' => {
-                address.push(char::from(byte))
+                address.push(char::from(byte));
             }
             _ => address.push_str(&format!("%{byte:02X}")),
         }

@@ -29,12 +29,12 @@ use crate::workshop::JobView;
 pub(crate) fn serve() -> Result<(), String> {
     let (connection, threads) = Connection::stdio();
     let abilities = serde_json::to_value(abilities()).map_err(|error| error.to_string())?;
-    let (id, _) = connection.initialize_start().map_err(|error| error.to_string())?;
+    let (id, _) = connection.initialize_start().map_err(|_| "it never greeted".to_owned())?;
     let greeting = json!({
         "capabilities": abilities,
         "serverInfo": { "name": "benchleaf", "version": env!("CARGO_PKG_VERSION") },
     });
-    connection.initialize_finish(id, greeting).map_err(|error| error.to_string())?;
+    connection.initialize_finish(id, greeting).map_err(|_| "it left at once".to_owned())?;
     let (events, coming) = channel();
     let (desks, waiting) = channel();
     let said = events.clone();
@@ -66,7 +66,7 @@ pub(crate) fn serve() -> Result<(), String> {
     drop(server);
     drop(say);
     threads.join().map_err(|error| error.to_string())?;
-    if left { Ok(()) } else { Err("the editor left without saying so".to_owned()) }
+    if left { Ok(()) } else { Err("it left without saying so".to_owned()) }
 }
 
 /// What is offered.

@@ -105,7 +105,7 @@ pub(super) fn remarks(bench: &Bench, id: SetId, places: &[Place], work: Fastenin
                     " This one does not go back: a new one goes in."
                 } else {
                     " These do not go back: new ones go in."
-                }))
+                }));
             }
             Some(Reuse::By(gauge)) => remarks.push(Text::bold("Keep them.").and(format!(
                 " They go back only if measured good: {}.",

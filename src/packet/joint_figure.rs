@@ -51,7 +51,7 @@ pub(super) fn figures(
     };
     let groups = grouped(places.iter().copied(), |place| (seen(place), here(place)));
     let (several, anchor) = (groups.len() > 1, anchor(bench, planned, joint));
-    let figure = |(index, ((seen, here), places)): (usize, ((Option<Seen>, Vec<bool>), Vec<Place>))| {
+    let drawn = |index: usize, seen: Option<Seen>, here: Vec<bool>, places: Vec<Place>| {
         let members =
             joint.members.iter().zip(here).filter(|(_, here)| *here).map(|(member, _)| member.clone());
         let joint = &Joint { members: members.collect(), ..joint.clone() };
@@ -59,7 +59,8 @@ pub(super) fn figures(
         let anchor = (index == 0).then(|| anchor.clone());
         figure(bench, planned, joint, &places, way, seen, (name, anchor))
     };
-    groups.into_iter().enumerate().filter_map(figure).collect()
+    let numbered = groups.into_iter().enumerate();
+    numbered.filter_map(|(index, ((seen, here), places))| drawn(index, seen, here, places)).collect()
 }
 
 fn figure(

@@ -175,7 +175,7 @@ fn one_remark(run: &[Row], places: &[&str]) -> Option<Row> {
         kept.text = joined.join(" ");
     }
     let at = run.iter().flat_map(|row| row.at.clone()).collect::<Vec<_>>();
-    (different == 1 && at.len() == places.len()).then(|| Row { line: StepLine::Note(Text(runs)), at })
+    (different == 1 && at.len() == places.len()).then_some(Row { line: StepLine::Note(Text(runs)), at })
 }
 
 /// One line for two; none where they say different things.

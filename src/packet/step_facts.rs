@@ -93,8 +93,8 @@ impl Facts<'_> {
     /// How many there are: one number where that is all that is said.
     fn count(&mut self, count: &Cases<Sourced<u32>>) {
         match count.only() {
-            Some(only) => return self.value(&only.value),
-            None if count.is_empty() => return self.value(&1_u32),
+            Some(only) => return self.value(only.value),
+            None if count.is_empty() => return self.value(1_u32),
             None => {}
         }
         self.each(&count.0, |facts, (Sourced { value, origin: _, span: _ }, scope)| {

@@ -23,6 +23,12 @@ fn some_file() -> FileId {
     Sources::new().add("a.rebuild", "")
 }
 
+fn read(path: &Path) -> String {
+    let mut sources = Sources::new();
+    let file = sources.read(path).unwrap();
+    sources.file(file).text.clone()
+}
+
 fn shipped() -> Vec<PathBuf> {
     Sources::new().procedure_files(&Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures")).unwrap()
 }
@@ -31,7 +37,7 @@ fn shipped() -> Vec<PathBuf> {
 fn untidy_texts_come_to_the_form_beside_them_and_stay() {
     let mut wrong = Vec::new();
     for path in expected::files(&expected::folder("syntax/tidy"), "rebuild") {
-        let form = tidy(&std::fs::read_to_string(&path).unwrap());
+        let form = tidy(&read(&path));
         assert_eq!(tidy(&form), form, "{}", path.display());
         wrong.extend(expected::compare(&path.with_extension("txt"), &form).err());
     }
@@ -41,7 +47,7 @@ fn untidy_texts_come_to_the_form_beside_them_and_stay() {
 #[test]
 fn every_shipped_procedure_has_its_form() {
     for path in shipped() {
-        let text = std::fs::read_to_string(&path).unwrap();
+        let text = read(&path);
         assert!(tidy(&text) == text, "{}: lay it out with `benchleaf tidy`", path.display());
     }
 }
@@ -162,7 +168,7 @@ proptest! {
         let mut files = shipped();
         files.extend(expected::files(&expected::folder("syntax/ok"), "rebuild"));
         files.extend(expected::files(&expected::folder("syntax/tidy"), "rebuild"));
-        let form = tidy(&std::fs::read_to_string(which.get(&files)).unwrap());
+        let form = tidy(&read(which.get::<PathBuf>(&files)));
         let members = apart(some_file(), &form).unwrap().members;
         let mut rng = TestRng::from_seed(proptest::test_runner::RngAlgorithm::ChaCha, &seed);
         let mut untidy = Untidy { rng: &mut rng, text: String::new() };
