@@ -206,7 +206,7 @@ fn what_came_off_before_is_not_read_in_place_and_stands_in_the_ledger() {
     assert!(words.contains("Not to be had any more. Gap under the lid: the lid came off before."), "{words}");
     assert!(words.contains("Nothing to do here. The lid: it came off before."), "{words}");
     assert!(words.contains("Remove the head, the crank and the shell."), "the lid is left out\n{words}");
-    assert!(words.contains("| – | Lid; off before |"), "{words}");
+    assert!(words.contains("| – | Lid; off before;"), "{words}");
     assert!(words.contains("| S 2 | Head"), "{words}");
     // What isn't there at all is bought, and nothing of it is read.
     let without = verdict(&view(&came("without")));
