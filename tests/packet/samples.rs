@@ -10,9 +10,10 @@ use super::{PHASES, made_all, root};
 #[test]
 fn the_samples_are_what_the_program_makes() {
     // The first engine's job at three moments, the survey with what is done already, so that every kind of sheet is there;
-    // of the second what is written once for both banks, and a messy job of it half stripped, measured, and ready to be built.
+    // of the second what is written once for both banks, and a messy job of it half stripped, measured, ready to be built,
+    // built, and handed over.
     // The last number is the most pages that a sample may have: what was reached, so that no packet grows unseen.
-    const SAMPLES: [(&str, Phase, &str, bool, usize); 9] = [
+    const SAMPLES: [(&str, Phase, &str, bool, usize); 11] = [
         ("brackwater3", Phase::Strip, "job", false, 52),
         ("brackwater3", Phase::Survey, "measured.job", true, 37),
         ("brackwater3", Phase::Build, "ready.job", false, 57),
@@ -22,6 +23,8 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged", Phase::Strip, "job", false, 27),
         ("hallowmere4.bodged", Phase::Survey, "measured.job", true, 26),
         ("hallowmere4.bodged", Phase::Build, "ready.job", false, 50),
+        ("hallowmere4.bodged", Phase::Start, "built.job", false, 15),
+        ("hallowmere4.bodged.handed", Phase::Start, "job", true, 15),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
     for (engine, phase, record, all, most) in SAMPLES {

@@ -232,3 +232,24 @@ fn the_owner_reads_what_was_found_and_the_desk_how_it_was_reckoned() {
     );
     assert!(order.contains("Flatness = 0.12 ± 0.005 mm: skim (0.08 to 0.30 mm, from invented)"), "{order}");
 }
+
+#[test]
+fn the_handover_tells_from_which_sizes_the_next_rebuild_counts() {
+    let handover = |record: &str| {
+        let view = view(record);
+        let options = PacketOptions { sheets: vec![SheetKind::Handover], ..PacketOptions::of(Phase::Start) };
+        plain_text(&view.packet(&Workshop::new(), &options))
+    };
+    let worn = READ.replace("journal: 41.99 mm", "journal: 41.90 mm");
+    let sent =
+        |accepted: &str| format!("{worn}sent: {{crank: {{sent: 2026-03-05, back: 2026-03-09{accepted}}}}}\n");
+    let now = "| Bored and ground to | Journal: 0.25 mm under |";
+    assert!(handover(&sent(", accepted: 2026-03-10")).contains(now), "{}", handover(&sent("")));
+    assert!(!handover(&sent("")).contains("Bored and ground to"), "nobody has accepted it");
+    // Ground before and left as it is; ground before and now again.
+    let before = READ.replace("journal: 41.99 mm", "journal: 41.74 mm") + "present: {journal: 0.25 mm}\n";
+    assert!(handover(&before).contains(now), "{}", handover(&before));
+    let again = READ.replace("journal: 41.99 mm", "journal: 41.65 mm")
+        + "present: {journal: 0.25 mm}\nsent: {crank: {sent: 2026-03-05, back: 2026-03-09, accepted: 2026-03-10}}\n";
+    assert!(handover(&again).contains("| Journal: 0.50 mm under |"), "{}", handover(&again));
+}

@@ -6,11 +6,37 @@ use super::super::reading;
 use super::super::word;
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
+use crate::decide::{Verdict, present_sizes};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
 use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+
+/// The sizes from which whoever opens it next counts: what was bored or ground in this job, and before it.
+fn sizes_now(bench: &Bench) -> Vec<String> {
+    let mut now: Vec<(String, String)> = Vec::new();
+    let decisions = &bench.material.decisions.fates;
+    for ((part, place), decision) in decisions {
+        let Verdict::Machine { to, .. } = &decision.verdict else { continue };
+        let work = bench.material.job.sent.get(&(*part, *place));
+        // What isn't accepted may become another size yet.
+        if work.is_none_or(|work| work.accepted.is_none()) {
+            continue;
+        }
+        for size in to {
+            let title = bench.procedure.gauge(size.gauge).naming.title.clone();
+            let line = format!("{title}: {}", size.way());
+            if !now.iter().any(|(_, known)| *known == line) {
+                now.push((title, line));
+            }
+        }
+    }
+    let before = present_sizes(bench.procedure, bench.material.job).into_iter();
+    let still = before.filter(|line| !now.iter().any(|(title, _)| line.starts_with(title.as_str())));
+    let still: Vec<String> = still.collect();
+    still.into_iter().chain(now.into_iter().map(|(_, line)| line)).collect()
+}
 
 /// The handover sheet.
 pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
@@ -19,12 +45,16 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     let timed = job.done.iter().any(|done| done.time.is_some());
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
     let hours = handover.labour.or_else(|| labour::worked(bench).filter(|_| timed)).map(Quantity::printed);
-    let rows = vec![
+    let mut rows = vec![
         vec![plain("Owner"), known(job.customer.clone())],
         vec![plain("Engine number"), known(number)],
         vec![plain("Handed over"), known(handover.date.map(|date| date.to_string()))],
         vec![plain("Hours of labour"), hours.map_or_else(|| Cell::Blank("h".to_owned()), bold)],
     ];
+    let now = sizes_now(bench);
+    if !now.is_empty() {
+        rows.push(vec![plain("Bored and ground to"), bold(now.join("; "))]);
+    }
     let mut blocks = vec![Block::Table(Table {
         caption: Text::default(),
         columns: columns(&[("What", 3.0), ("As handed over", 7.0)]),
