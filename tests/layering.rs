@@ -43,7 +43,7 @@ const PURE: [(&str, &[&str]); 8] = [
 ];
 
 /// A crate and the only rooms that may name it.
-const CRATES: [(&str, &[&str]); 17] = [
+const CRATES: [(&str, &[&str]); 19] = [
     ("pest", &["language"]),
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
@@ -51,6 +51,8 @@ const CRATES: [(&str, &[&str]); 17] = [
     ("rayon", &["language", "page"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),
+    ("clap_complete", &["cli"]),
+    ("clap_mangen", &["cli"]),
     ("lsp_server", &["editor"]),
     ("lsp_types", &["editor"]),
     ("miette", &["diagnostics"]),

@@ -7,6 +7,7 @@ use clap::Args;
 
 use super::mend::mend;
 use super::output::{self, Format};
+use super::watch::watched;
 use crate::diagnostics::Diagnostic;
 use crate::english::counted;
 use crate::workshop::{Workshop, is_record, together};
@@ -23,10 +24,22 @@ pub(super) struct Check {
     /// Make the changes that complaints propose, where nothing else can have been meant, and show the rest
     #[arg(long)]
     mend: bool,
+    /// Check again whenever one of the files has changed
+    #[arg(long, conflicts_with = "mend")]
+    watch: bool,
 }
 
 impl Check {
     pub(super) fn run(&self) -> ExitCode {
+        if self.watch {
+            return watched(|files| {
+                let mut workshop = Workshop::new();
+                let (counts, diagnostics) = self.found(&mut workshop);
+                files.extend(self.paths.iter().cloned());
+                files.extend(workshop.sources().files().map(|(_, file)| file.path.clone()));
+                self.tell(&workshop, counts, &diagnostics)
+            });
+        }
         if !self.mend {
             let mut workshop = Workshop::new();
             let (counts, diagnostics) = self.found(&mut workshop);

@@ -30,6 +30,7 @@ mod shop;
 mod sitting;
 mod tidy;
 mod verdict;
+mod watch;
 mod why;
 mod writing;
 mod wrong_use;

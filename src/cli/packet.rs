@@ -8,8 +8,10 @@ use clap::{Args, ValueEnum};
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::record::record_print;
+use super::watch::watched;
 use super::wrong_use::whole;
 use super::{errors, output};
+use crate::english::counted;
 use crate::packet::{Only, PacketOptions, Quoted, estimate_now, sections, sheet_fingerprints, sheet_kinds};
 use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
 use crate::plan::Choosing;
@@ -63,6 +65,9 @@ pub(super) struct PacketCommand {
     /// Write into the record that this was printed, so that the next print can say what changed
     #[arg(long, requires = "on", conflicts_with_all = ["sheets", "only"])]
     record: bool,
+    /// Print again whenever one of the files has changed
+    #[arg(long, conflicts_with = "record")]
+    watch: bool,
     /// The file to write
     #[arg(short, long, value_name = "OUT.pdf")]
     output: PathBuf,
@@ -84,6 +89,13 @@ pub(super) fn day(text: &str) -> Result<Date, String> {
 
 impl PacketCommand {
     pub(super) fn run(&self) -> ExitCode {
+        if self.watch { watched(|files| self.once(files)) } else { self.once(&mut Vec::new()) }
+    }
+
+    /// Prints once, and adds the files that were read to those that are known.
+    fn once(&self, files: &mut Vec<PathBuf>) -> ExitCode {
+        let given = [Some(&self.path), self.job.as_ref(), self.crib.as_ref(), self.prices.as_ref()];
+        files.extend(given.into_iter().flatten().cloned());
         let known = sheet_kinds(self.phase.phase());
         let mut sheets = Vec::new();
         let piece = self.only.as_ref().map(|piece| (piece.parse::<SheetKind>(), piece));
@@ -123,6 +135,7 @@ impl PacketCommand {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
+        files.extend(prepared.sources().files().map(|(_, file)| file.path.clone()));
         let options =
             PacketOptions { phase: self.phase.phase(), sheets, all: self.all, hands: self.hands, only };
         if let Some(hands) = self.hands
@@ -153,6 +166,12 @@ impl PacketCommand {
         if let Err(code) = output::write(prepared.sources(), &self.output, &write_pdf(&pages.value)) {
             return code;
         }
+        let count = counted(pages.value.pages.len(), "page");
+        output::complain(&format!(
+            "{}: {count}, {}\n",
+            self.output.display(),
+            super::phases::word(options.phase)
+        ));
         match (record, self.on) {
             (Some(job), Some(day)) if self.record => {
                 let estimate = packet.sheets.iter().any(|sheet| sheet.kind == SheetKind::Estimate);

@@ -11,6 +11,7 @@ mod lock;
 mod output;
 mod overlay;
 mod span;
+mod stamp;
 mod words;
 mod write;
 
@@ -26,6 +27,7 @@ pub(crate) use output::{Occupied, place_for};
 pub(crate) use overlay::{Overlay, place};
 pub use span::FileId;
 pub(crate) use span::{Span, Spanned};
+pub(crate) use stamp::{Stamp, stamp};
 pub(crate) use words::reason;
 pub(crate) use write::replace;
 pub use write::write_atomically;

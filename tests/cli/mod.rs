@@ -12,6 +12,7 @@ mod prices;
 mod reckon;
 mod renamed;
 mod tidy;
+mod watch;
 mod writing;
 
 use std::fs;
