@@ -13,6 +13,7 @@ mod gather;
 mod graph;
 mod help;
 mod ledger;
+mod manual;
 mod meant;
 mod mend;
 mod new;
@@ -71,6 +72,7 @@ enum Command {
     Notes(notes::Notes),
     Reckon(reckon::Reckon),
     Editor(editor::Editor),
+    Manual(manual::Manual),
 }
 
 impl Command {
@@ -93,6 +95,7 @@ impl Command {
             Command::Notes(command) => command.run(),
             Command::Reckon(command) => command.run(),
             Command::Editor(command) => command.run(),
+            Command::Manual(command) => command.run(Arguments::command()),
         }
     }
 }

@@ -6,6 +6,7 @@ mod paper;
 mod worked;
 mod complaints;
 mod files;
+mod manual;
 mod mend;
 mod new;
 mod prices;
