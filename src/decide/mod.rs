@@ -44,6 +44,7 @@ mod too_soon;
 mod torques;
 mod truth;
 mod values;
+mod waits;
 mod word;
 mod words;
 
@@ -66,6 +67,7 @@ pub(crate) use settling::{settled, without_missing};
 pub(crate) use shopping::{machine_shop_order, order_list, part_number};
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
+pub(crate) use waits::{answer_words, look_words, never_words, reading_words};
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,8 +1,6 @@
 //! Decisions in words.
 
-use super::{
-    Asked, Because, Change, Decisions, Hold, Identification, PartDecision, Size, Verdict, Why, shown,
-};
+use super::{Asked, Because, Change, Decisions, Identification, PartDecision, Size, Verdict, Why, shown};
 use crate::english::list;
 use crate::procedure::model::{PartId, Place, Procedure, SetId};
 use crate::quantity::Quantity;
@@ -86,52 +84,6 @@ impl Verdict {
             Verdict::LeaveOut(why) => format!("leave out: {why}"),
             Verdict::Keep => "keep until it is settled".to_owned(),
             Verdict::Open => "open".to_owned(),
-        }
-    }
-}
-
-impl Hold {
-    /// What is missing, in words.
-    pub fn words(&self, procedure: &Procedure) -> String {
-        let gauge = |id, place| Asked::Gauge(id, place).name(procedure);
-        match self {
-            Hold::Question(asked) => format!("`{}` is open", asked.name(procedure)),
-            Hold::Never(asked, because) => {
-                format!("`{}` can't be had any more ({because}): a person settles it", asked.name(procedure))
-            }
-            Hold::NotInHand(goods) => format!("`{}` is not in hand", goods_name(procedure, *goods)),
-            Hold::WrongSize(goods, size) => {
-                format!("`{}` is not in hand in size {}", goods_name(procedure, *goods), size.printed())
-            }
-            Hold::NotStandard(goods) => {
-                format!("`{}` is not in hand in the standard size", goods_name(procedure, *goods))
-            }
-            Hold::NothingInSize(size) => format!("no new part in size {} is in hand", size.printed()),
-            Hold::NewPartUnmeasured(id, place) => format!("new part not measured: `{}`", gauge(*id, *place)),
-            Hold::NotAgreed => "no estimate that the owner has agreed to covers it".to_owned(),
-            Hold::NotSent => "not sent out".to_owned(),
-            Hold::NotBack => "not back".to_owned(),
-            Hold::NotAccepted => "back, but not accepted".to_owned(),
-            Hold::Refused(why) => format!("back, and refused ({why}): it goes out again"),
-            Hold::Unmeasured(id, place) => format!("not measured as it came back: `{}`", gauge(*id, *place)),
-            Hold::ReadAgain(id, place, change) => {
-                format!("not measured again: `{}`, since {}", gauge(*id, *place), change.words(procedure))
-            }
-            Hold::NotGood(asked, what) => format!("not good: `{}` is {what}", asked.name(procedure)),
-            Hold::NoMeaning(asked, result) => {
-                format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
-            }
-            Hold::Keep => "not settled what becomes of it".to_owned(),
-            Hold::Found(None, condition) => format!("found {condition}: not settled what becomes of it"),
-            Hold::Found(Some(hole), condition) => {
-                format!("hole {hole} found {condition}: not settled what becomes of it")
-            }
-            Hold::ToChoose(id, place, None) => format!("not chosen by `{}`", gauge(*id, *place)),
-            Hold::ToChoose(id, place, Some(piece)) => {
-                let name = &procedure.gauge(*id).bands[*piece].name;
-                format!("not chosen: by `{}` it is {name}", gauge(*id, *place))
-            }
-            Hold::NotChosen => "not said which of the graded pieces goes in".to_owned(),
         }
     }
 }

@@ -8,10 +8,10 @@ use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds, still_to_take};
 use super::steps::hours;
-use crate::decide::{Asked, Identification, by_answer, present_sizes};
+use crate::decide::{Asked, Hold, Identification, by_answer, present_sizes};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
-use crate::plan::{PlacedKind, PlannedStep, Standing, arrives};
+use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{
     Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
 };
@@ -422,8 +422,8 @@ fn wanted_before(bench: &Bench) -> Vec<Text> {
 /// How many parts and sets have to come, or to come back, before they go in.
 fn arriving(bench: &Bench) -> usize {
     let decisions = bench.material.decisions;
-    let parts = decisions.fates.iter().filter(|(_, decision)| decision.holds.iter().any(arrives));
-    let sets = decisions.sets.iter().filter(|(_, decision)| decision.holds.iter().any(arrives));
+    let parts = decisions.fates.iter().filter(|(_, decision)| decision.holds.iter().any(Hold::arrives));
+    let sets = decisions.sets.iter().filter(|(_, decision)| decision.holds.iter().any(Hold::arrives));
     let parts: BTreeSet<PartId> = parts.map(|((id, _), _)| *id).collect();
     let sets: BTreeSet<SetId> = sets.map(|((id, _), _)| *id).collect();
     parts.len() + sets.len()

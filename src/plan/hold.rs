@@ -3,7 +3,7 @@
 
 use super::expand::answered_within;
 use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine};
-use super::{Known, decided, step_of, words};
+use super::{Known, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::{self, Node};
 use crate::procedure::in_joint;
@@ -168,11 +168,11 @@ impl Here<'_> {
             decided.flat_map(|(place, decision)| decision.holds.iter().map(move |wait| (place, wait)));
         let told = waits.filter(|(_, wait)| match wait {
             Wait::Found(..) => true,
-            wait => options.recorded && decided::arrives(wait),
+            wait => options.recorded && wait.arrives(),
         });
-        let hold = |(place, wait)| Hold {
+        let hold = |(place, wait): (Place, &Wait)| Hold {
             cause: HoldCause::Fastener(set),
-            text: decided::wait_words_of_set(procedure, set, place, wait),
+            text: wait.words_of_set(procedure, set, place),
         };
         told.map(hold).collect()
     }
@@ -211,7 +211,7 @@ fn part_holds(known: &Known, act: &PlannedAct, settled: bool, holds: &mut Vec<Ho
         let here = !sends || (wait.before_sending() && (settled || !matches!(wait, Wait::Question(_))));
         // What doesn't leave before something has come stays here, whether or not the record follows goods: the machine-shop
         // order says so too.
-        here && (sends || known.options.recorded || !decided::arrives(wait))
+        here && (sends || known.options.recorded || !wait.arrives())
     };
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };
@@ -224,7 +224,7 @@ fn part_holds(known: &Known, act: &PlannedAct, settled: bool, holds: &mut Vec<Ho
                 holds.push(Hold { cause: HoldCause::Fate(id), text });
             }
             holds.extend(waits.into_iter().map(|wait| {
-                let text = decided::wait_words(known.procedure, id, *place, wait);
+                let text = wait.words_of_part(known.procedure, id, *place);
                 Hold { cause: HoldCause::Fate(id), text }
             }));
         }

@@ -22,7 +22,7 @@ pub use choose::Choosing;
 pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
 pub(crate) use crew::{Alone, Crew, Stint, whole_words};
-pub(crate) use decided::{arrives, may_go_back, verdict, wait_words};
+pub(crate) use decided::{may_go_back, verdict};
 pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use ready::can_be_done;

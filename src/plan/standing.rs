@@ -1,8 +1,8 @@
 //! Whether a step is present, absent, done or held: answers against the case under which it is done.
 
 use super::types::{Hold, HoldCause, PlannedLine, Standing};
-use super::{Known, decided, hold, words};
-use crate::decide::{Asked, Identification, Truth};
+use super::{Known, decided, hold};
+use crate::decide::{Asked, Identification, Truth, answer_words, look_words, never_words, reading_words};
 use crate::network::answers::QuestionId;
 use crate::network::{Network, Node, Question, QuestionKind};
 use crate::procedure::model::Phase;
@@ -79,24 +79,11 @@ fn open_question(known: &Known, question: &Question) -> String {
     let mut never =
         known.decisions.open_questions().filter(|(asked, _)| asked_by_kind(question.kind, *asked));
     if let Some((asked, because)) = never.find_map(|(asked, _)| Some((asked, decisions.never(asked)?))) {
-        return decided::never_words(procedure, asked, because);
+        return never_words(procedure, asked, because);
     }
     match question.kind {
-        QuestionKind::Ask(ask) => {
-            format!(
-                "an answer: {} ({})",
-                procedure.ask(ask).naming.title,
-                words::alternatives(&question.answers)
-            )
-        }
-        QuestionKind::Gauge(gauge, place) => {
-            let gauge = procedure.gauge(gauge);
-            let name = words::at_place(procedure, &gauge.naming, &gauge.axes, place);
-            format!("a reading: {}", words::inner(&name))
-        }
-        QuestionKind::Look(look, place) => {
-            let look = procedure.look(look);
-            format!("a look: {}", words::inner(&words::at_place(procedure, &look.naming, &look.axes, place)))
-        }
+        QuestionKind::Ask(ask) => answer_words(procedure, ask),
+        QuestionKind::Gauge(gauge, place) => reading_words(procedure, gauge, place),
+        QuestionKind::Look(look, place) => look_words(procedure, look, place),
     }
 }

@@ -19,7 +19,6 @@ pub(super) use quoted::quoted;
 
 use super::bench::Bench;
 use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
-use crate::plan::wait_words;
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods};
 use crate::sheet::{Block, Cell, Table, Text};
@@ -82,7 +81,7 @@ fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
     let itself = |hold: &Hold| matches!(hold, Hold::NotInHand(Goods::Part(new, _)) if *new == part);
     let first = |hold: &&Hold| !itself(hold) && (hold.before_sending() || matches!(hold, Hold::ToChoose(..)));
     let holds = decision.holds.iter().filter(first);
-    holds.map(|hold| wait_words(bench.procedure, part, place, hold)).collect()
+    holds.map(|hold| hold.words_of_part(bench.procedure, part, place)).collect()
 }
 
 /// Why a part is bought, sent out or kept; nothing where it is so in any case.
