@@ -300,7 +300,7 @@ fn length_table(
     let halves = if letters.len() > LONG_LIST { 2 } else { 1 };
     let mut columns = Vec::new();
     for _ in 0..halves {
-        for (heading, share) in [("Hole", 0.7), ("Length", 1.8), ("Condition", 2.0)] {
+        for (heading, share) in [("Hole", 0.7), ("Length", 1.8), ("State", 2.0)] {
             columns.push(Column { heading: heading.to_owned(), share, to_the_right: false });
         }
     }

@@ -33,6 +33,7 @@ mod step_marks;
 mod steps;
 mod tighten;
 mod titles;
+mod tools;
 mod torques;
 mod turning;
 mod word;

@@ -172,50 +172,57 @@ fn headed(text: &Text) -> String {
     head.trim_end_matches(['.', ',', ':']).to_owned()
 }
 
-/// Numbers the cells of a table row by row. Cells that belong to one entry, such as the results of which one is ticked, share
-/// a number.
+/// Numbers the cells of a table row by row, those of a table in two halves down the first and then the second. Cells that
+/// belong to one entry, such as the results of which one is ticked, share a number.
 fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut Vec<Numbered>) {
     let headings: Vec<String> = table.columns.iter().map(|column| column.heading.clone()).collect();
+    let half = headings.len() / 2;
+    let halved = headings.len().is_multiple_of(2) && half > 1 && headings[..half] == headings[half..];
+    let ends = if halved { vec![half, headings.len()] } else { vec![headings.len()] };
     let about = headed(&table.caption);
-    let columns = 0..headings.len();
-    let mut last: Option<(Entry, String)> = None;
-    for row in &mut table.rows {
-        let mut name = about.clone();
-        // A row that begins with its box is named behind it.
-        let named = row.iter().find_map(|cell| match cell {
-            Cell::Text(text) if !text.words().is_empty() => Some(text.words()),
-            _ => None,
-        });
-        let named = named.unwrap_or_default();
-        let mut first: Option<String> = None;
-        for column in columns.clone() {
-            let Some(cell) = row.get_mut(column) else { continue };
-            if let Cell::Text(text) = cell {
-                name = format!("{name} {}", text.words()).trim().to_owned();
-                continue;
+    let mut begin = 0;
+    for end in ends {
+        let columns = begin..end;
+        begin = end;
+        let mut last: Option<(Entry, String)> = None;
+        for row in &mut table.rows {
+            let mut name = about.clone();
+            // A row that begins with its box is named behind it.
+            let named = row.iter().find_map(|cell| match cell {
+                Cell::Text(text) if !text.words().is_empty() => Some(text.words()),
+                _ => None,
+            });
+            let named = named.unwrap_or_default();
+            let mut first: Option<String> = None;
+            for column in columns.clone() {
+                let Some(cell) = row.get_mut(column) else { continue };
+                if let Cell::Text(text) = cell {
+                    name = format!("{name} {}", text.words()).trim().to_owned();
+                    continue;
+                }
+                let mut field = cell.field().cloned().unwrap_or_default();
+                let again = last.as_ref().filter(|(entry, _)| field.entry.as_ref() == Some(entry));
+                field.number = again.map_or_else(&mut *next, |(_, number)| number.clone());
+                if again.is_none() {
+                    let tick = matches!(cell.printed(), Cell::Tick | Cell::Ticked) && field.entry.is_none();
+                    let of_results =
+                        field.entry.as_ref().is_some_and(|entry| matches!(entry.form, Form::Word(_)));
+                    let heading = if of_results { "" } else { headings[column].as_str() };
+                    let name = if name.is_empty() { named.as_str() } else { name.as_str() };
+                    let what = format!("{name} {heading}").trim().to_owned();
+                    let entry = field.entry.clone();
+                    known.push(Numbered { entry, ..on_paper(&field.number, what, tick) });
+                }
+                last = field.entry.clone().map(|entry| (entry, field.number.clone()));
+                first.get_or_insert_with(|| field.number.clone());
+                let printed = cell.printed().clone();
+                *cell = printed.belonging(field);
             }
-            let mut field = cell.field().cloned().unwrap_or_default();
-            let again = last.as_ref().filter(|(entry, _)| field.entry.as_ref() == Some(entry));
-            field.number = again.map_or_else(&mut *next, |(_, number)| number.clone());
-            if again.is_none() {
-                let tick = matches!(cell.printed(), Cell::Tick | Cell::Ticked) && field.entry.is_none();
-                let of_results =
-                    field.entry.as_ref().is_some_and(|entry| matches!(entry.form, Form::Word(_)));
-                let heading = if of_results { "" } else { headings[column].as_str() };
-                let name = if name.is_empty() { named.as_str() } else { name.as_str() };
-                let what = format!("{name} {heading}").trim().to_owned();
-                let entry = field.entry.clone();
-                known.push(Numbered { entry, ..on_paper(&field.number, what, tick) });
+            let is_text = |column: &usize| matches!(row.get(*column), Some(Cell::Text(_)));
+            let column = columns.clone().find(is_text);
+            if let (Some(Cell::Text(text)), Some(first)) = (column.map(|column| &mut row[column]), first) {
+                text.set_number(printed(&first));
             }
-            last = field.entry.clone().map(|entry| (entry, field.number.clone()));
-            first.get_or_insert_with(|| field.number.clone());
-            let printed = cell.printed().clone();
-            *cell = printed.belonging(field);
-        }
-        let is_text = |column: &usize| matches!(row.get(*column), Some(Cell::Text(_)));
-        let column = columns.clone().find(is_text);
-        if let (Some(Cell::Text(text)), Some(first)) = (column.map(|column| &mut row[column]), first) {
-            text.set_number(printed(&first));
         }
     }
 }

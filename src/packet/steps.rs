@@ -10,13 +10,13 @@ use super::hazard::{self, Together, hazard_box};
 use super::instruct;
 use super::repeated::{Repeat, as_one};
 use super::titles::block_title;
+use super::tools;
 use super::word;
-use super::wrenches;
 use crate::english::{noun, spaced};
 use crate::network::{NodeId, StepSource};
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Stance, Step};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -282,7 +282,7 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
         anchor: bench.anchor(first),
         also: Vec::new(),
         facts: facts(bench, steps),
-        tools: tools(bench, steps),
+        tools: tools::told(bench, steps),
         reason: waiting(bench, steps),
         held_by,
         lines,
@@ -317,7 +317,7 @@ fn waiting(bench: &Bench, steps: &Together) -> Text {
 /// Where and with whom, and how long: of steps that undo one strip step what any of them asks for.
 fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
     let procedure = bench.procedure;
-    let step = together(bench, steps);
+    let step = tools::together(bench, steps);
     let mut facts = Vec::new();
     for Stance { setup, value, .. } in step.setups_at(&steps[0].binding) {
         let changed = steps.iter().any(|planned| planned.changes.contains(&(*setup, *value)));
@@ -343,54 +343,6 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
         }
     }
     facts
-}
-
-/// With what: tools and supplies.
-fn tools(bench: &Bench, steps: &Together) -> Vec<Text> {
-    let procedure = bench.procedure;
-    let step = together(bench, steps);
-    let mut facts = Vec::new();
-    let tools = wrenches::tools_beside(bench, steps, &step).into_iter();
-    let tools = tools.map(|tool| Text::plain(inner(&procedure.tool(tool).naming.title)));
-    let mut told = Text::default();
-    for tool in tools.chain(wrenches::of_steps(bench, steps)) {
-        let before = if told.0.is_empty() { "Tools: " } else { "; " };
-        told = told.and(before);
-        told.0.extend(tool.0);
-    }
-    if !told.0.is_empty() {
-        facts.push(told);
-    }
-    if !step.supplies.is_empty() {
-        let supplies: Vec<String> = step
-            .supplies
-            .iter()
-            .map(|Local { what: (supply, amount, _), .. }| {
-                let title = inner(&procedure.supply(*supply).naming.title);
-                match amount {
-                    Some(amount) => format!("{title}, {}", amount.printed()),
-                    None => title,
-                }
-            })
-            .collect();
-        facts.push(Text::plain(format!("Supplies: {}", supplies.join("; "))));
-    }
-    facts
-}
-
-/// The first of the steps, with the people, tools and supplies of all. How long it takes is said once: they share the time of
-/// what they undo.
-fn together(bench: &Bench, steps: &Together) -> Step {
-    let mut all = bench.step(steps[0]).clone();
-    all.tools.clear();
-    all.supplies.clear();
-    for (planned, step) in steps.iter().map(|planned| (planned, bench.step(planned))) {
-        all.hands = all.hands.max(step.hands);
-        let tools = step.tools.iter().filter_map(|tool| tool.here(&planned.binding));
-        tools.for_each(|tool| all.bring_tool(*tool));
-        step.supplies_at(&planned.binding).for_each(|supply| all.bring_supply(*supply));
-    }
-    all
 }
 
 /// Total of the stated times, and how many steps state none.

@@ -84,12 +84,12 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         return Vec::new();
     }
     let table = Table {
-        caption: Text::plain("A dash under the condition: the procedure doesn't say whether oiled or dry."),
+        caption: Text::plain("A dash under the threads: the procedure doesn't say whether oiled or dry."),
         columns: columns(&[
             ("Step", 0.6),
             ("Fasteners", 4.6),
             ("To", 4.6),
-            ("Condition", 2.4),
+            ("Threads", 2.4),
             ("Wrench", 1.0),
             ("By, date", 1.0),
         ]),

@@ -102,6 +102,15 @@ pub(super) fn face_for(asked: Face, character: char) -> Option<(Face, u16)> {
         .find_map(|face| measured(face).advance(character).map(|advance| (face, advance)))
 }
 
+/// The sizes of type: the foot and what is read at the desk, remarks and limits, the work, torques and titles, chapters, and
+/// titles of sheets with the numbers of steps.
+const SCALE: [f32; 6] = [11.0, 12.0, 13.0, 16.0, 20.0, 26.0];
+
+/// The largest size of type that is no larger; a size below all of them stays.
+pub(super) fn of_scale(size: f32) -> f32 {
+    SCALE.into_iter().rev().find(|known| *known <= size).unwrap_or(size)
+}
+
 /// Width of words in one face; characters that the face lacks count as none.
 pub(super) fn width(face: Face, size: f32, words: &str) -> f32 {
     let face = measured(face);

@@ -1,11 +1,13 @@
 //! The packets in `output-samples/`, made from what the repository ships. `REWRITE_EXPECTED=1 cargo test` makes them
 //! anew; without it a sample that is not what the program makes now fails.
 
+use std::collections::BTreeSet;
 use std::fs;
 
 use benchleaf::model::Phase;
+use benchleaf::pages::{Item, Page};
 
-use super::{PHASES, made_all, root};
+use super::{Made, PHASES, made_all, root};
 
 #[test]
 fn the_samples_are_what_the_program_makes() {
@@ -27,6 +29,8 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged.handed", Phase::Start, "job", true, 15),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
+    let mut sizes: BTreeSet<u32> = BTreeSet::new();
+    let mut terms: BTreeSet<String> = BTreeSet::new();
     for (engine, phase, record, all, most) in SAMPLES {
         let word = PHASES.iter().find(|(of, _)| *of == phase).unwrap().1;
         let family = engine.split('.').next().unwrap();
@@ -36,6 +40,8 @@ fn the_samples_are_what_the_program_makes() {
         if pages > most {
             longer.push(format!("{engine} {word}: {pages} pages instead of {most}"));
         }
+        sizes.extend(sizes_of_type(&made));
+        terms.extend(terms_of_the_makers(&made));
         let path = root(&format!("output-samples/{}-{word}.pdf", engine.replace('.', "-")));
         if std::env::var_os("REWRITE_EXPECTED").is_some() {
             fs::write(&path, &made.pdf).unwrap();
@@ -44,7 +50,34 @@ fn the_samples_are_what_the_program_makes() {
         }
     }
     assert!(longer.is_empty(), "{}", longer.join(", "));
+    assert!(sizes.len() <= 6, "in hundredths of a point: {sizes:?}");
+    assert!(terms.is_empty(), "terms that nobody at a bench knows: {terms:?}");
     assert!(stale.is_empty(), "stale (REWRITE_EXPECTED=1 cargo test makes them anew): {}", stale.join(", "));
+}
+
+/// Sizes of type on all sheets but the labels, the words of which give way to their paper, and of all but the letters and
+/// lengths of holes that would touch; in hundredths of a point.
+fn sizes_of_type(made: &Made) -> BTreeSet<u32> {
+    let other = |page: &&Page| {
+        let mut items = page.groups.iter().flat_map(|group| &group.items);
+        items.find_map(words).is_none_or(|(first, _)| first.trim() != "Labels")
+    };
+    let items =
+        made.pages.pages.iter().filter(other).flat_map(|page| &page.groups).flat_map(|group| &group.items);
+    let small = |(words, size): &(&str, f32)| *size < 11.0 && words.trim().chars().count() <= 6;
+    let sizes = items.filter_map(words).filter(|run| !small(run)).map(|(_, size)| size);
+    sizes.map(|size| (size * 100.0).round() as u32).collect()
+}
+
+fn words(item: &Item) -> Option<(&str, f32)> {
+    if let Item::Text(run) = item { Some((run.text.as_str(), run.size)) } else { None }
+}
+
+/// Words of the makers of this tool, and of its estimates, among those on the sheets.
+fn terms_of_the_makers(made: &Made) -> BTreeSet<String> {
+    const TERMS: [&str; 8] = ["fact", "facts", "condition", "conditions", "proof", "network", "φ", "Φ"];
+    let words = made.words.split(|letter: char| !letter.is_alphanumeric());
+    words.filter(|word| TERMS.contains(&word.to_lowercase().as_str())).map(str::to_owned).collect()
 }
 
 #[test]

@@ -101,10 +101,11 @@ fn step(acts: usize) -> Packet {
     packet
 }
 
-/// Height of a picture's marks, from the highest to the lowest number of a hole.
+/// Height of a picture's marks, from the highest to the lowest letter of a hole.
 fn spread(pages: &Pages) -> f32 {
+    let letter = |run: &&TextRun| run.text.len() == 1 && run.text.chars().all(char::is_alphabetic);
     let holes: Vec<Position> =
-        runs(pages).filter(|run| run.text.len() == 1 && run.face == Face::Mono).map(|run| run.at).collect();
+        runs(pages).filter(|run| letter(run) && run.face == Face::Bold).map(|run| run.at).collect();
     let low = holes.iter().map(|at| at.y).fold(f32::MAX, f32::min);
     holes.iter().map(|at| at.y).fold(f32::MIN, f32::max) - low
 }

@@ -21,7 +21,7 @@ impl Composer {
             box_pieces.extend(self.text_pieces(
                 element,
                 &text,
-                Type::new(12.5, 17.0),
+                Type::new(13.0, 17.0),
                 LEFT + 12.0,
                 width - 24.0,
             ));

@@ -26,7 +26,7 @@ use crate::diagnostics::Outcome;
 use crate::sheet::{Anchor, Block, Packet, Sheet, SheetKind, Text};
 
 /// Running text.
-const BODY: Type = Type::new(11.5, 16.0);
+const BODY: Type = Type::new(11.0, 15.0);
 /// Small facts: still readable at arm's length.
 const SMALL: Type = Type::new(11.0, 14.5);
 /// The work itself.
@@ -319,7 +319,7 @@ impl Composer {
 
     /// The title of a chapter of work, which goes on where the one before it ends.
     fn chapter_title(&mut self, sheet: &Sheet) -> Unit {
-        const CHAPTER: Type = Type::bold(19.0, 23.0);
+        const CHAPTER: Type = Type::bold(20.0, 23.0);
         let width = self.setup.content_width();
         let element = self.element(Role::Heading(1));
         let mut pieces = self.text_pieces(element, &Text::bold(&sheet.title), CHAPTER, 0.0, width);

@@ -17,7 +17,7 @@ const TITLE: Type = Type::bold(16.0, 20.0);
 /// Type of the title that is repeated when a step goes on.
 const CONTINUED: Type = Type::bold(13.0, 17.0);
 /// Size of the end of a range of numbers, and how far below its beginning it stands.
-const RANGE_SIZE: f32 = 17.0;
+const RANGE_SIZE: f32 = 16.0;
 const RANGE_END: f32 = 17.0;
 
 impl Composer {
@@ -72,7 +72,8 @@ impl Composer {
 
     /// What stands on top of the next page when a step is longer than one.
     pub(super) fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
-        let number = self.characters.line(&step.number);
+        // Of a range the beginning is enough to know it by.
+        let number = self.characters.line(step.number.split('–').next().unwrap_or_default());
         let mut piece = self.gone_on(&step.title, LEFT, width);
         let baseline = CONTINUED.baseline() + 2.0;
         let size = number_size(&number).min(20.0);
@@ -109,5 +110,5 @@ impl Composer {
 /// Size at which a number fits its column.
 fn number_size(number: &str) -> f32 {
     let width = fonts::width(Face::Bold, LARGE, number);
-    if width <= NUMBERS { LARGE } else { LARGE * NUMBERS / width }
+    if width <= NUMBERS { LARGE } else { fonts::of_scale(LARGE * NUMBERS / width) }
 }

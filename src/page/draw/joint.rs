@@ -43,7 +43,7 @@ const MODEST: f32 = 0.62;
 /// Room for letters and notes around the outermost holes.
 const MARGIN: f32 = 26.0;
 /// Size of letters and notes: below what else is set at the bench, so that those of neighbouring holes never touch.
-const LETTER: f32 = 9.0;
+const LETTER: f32 = 11.0;
 /// Shapes of marks; further sizes begin again with the first.
 const SHAPES: usize = 6;
 /// Height of the arrow to the front, with its word.
@@ -129,14 +129,15 @@ pub(in crate::page) fn draw(
         let centre = at(hole);
         // Two figures stand clear of their circle.
         let widest = fonts::width(Face::Bold, 1.0, &number).max(0.9);
-        let size = (radius * 1.5 / widest).min(radius * 1.35);
+        let size = fonts::of_scale((radius * 1.5 / widest).min(radius * 1.35));
         if size >= 7.0 {
             drawn.items.extend(text_centred(centre, Face::Bold, size, &number));
         } else {
-            crowded |= beside(&mut drawn, &mut taken, (centre, radius, hole.size), Face::Bold, 10.0, &number);
+            crowded |=
+                beside(&mut drawn, &mut taken, (centre, radius, hole.size), Face::Bold, LETTER, &number);
         }
         let hole = (centre, radius, hole.size);
-        crowded |= beside(&mut drawn, &mut taken, hole, Face::Mono, LETTER, &letter);
+        crowded |= beside(&mut drawn, &mut taken, hole, Face::Bold, LETTER, &letter);
         crowded |= beside(&mut drawn, &mut taken, hole, Face::Regular, LETTER, &note);
     }
     front(&mut drawn, joint.front);
@@ -198,7 +199,7 @@ fn beside(
     };
     // Smaller only where there is no room for the usual size.
     let mut best: Option<(f32, f32, Area)> = None;
-    for size in [size, size * 0.9, size * 0.8, size * 0.7] {
+    for size in [size, size * 0.82, size * 0.7, size * 0.57] {
         for area in places(centre, radius, shape, fonts::width(face, size, words), size * 0.96) {
             let cost = cost(&area);
             if best.is_none_or(|(least, _, _)| cost < least - 0.01) {

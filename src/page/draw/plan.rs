@@ -39,6 +39,7 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
         let centre = Position::new(block.x + apart * (index as f32 + 0.5), middle);
         drawn.items.push(circle(centre, radius, None, Some(Stroke::solid(1.2))));
         let size = (radius * 1.5 / fonts::width(Face::Bold, 1.0, name).max(0.9)).min(radius * 1.1);
+        let size = fonts::of_scale(size);
         drawn.items.extend(text_centred(centre, Face::Bold, size, name));
     }
     // Beside the block, or above it behind the word of the side where the row is long.

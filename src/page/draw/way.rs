@@ -21,7 +21,7 @@ const FRONT: f32 = 62.0;
 /// Least room for the words beside the row; with less they go below it.
 const BESIDE: f32 = 120.0;
 /// Type of the words.
-const WORDS: Type = Type::new(11.5, 15.5);
+const WORDS: Type = Type::new(12.0, 15.5);
 /// Size of names.
 const NAME: f32 = 11.0;
 
