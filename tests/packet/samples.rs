@@ -25,8 +25,8 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged", Phase::Strip, "job", false, 27),
         ("hallowmere4.bodged", Phase::Survey, "measured.job", true, 26),
         ("hallowmere4.bodged", Phase::Build, "ready.job", false, 50),
-        ("hallowmere4.bodged", Phase::Start, "built.job", false, 15),
-        ("hallowmere4.bodged.handed", Phase::Start, "job", true, 15),
+        ("hallowmere4.bodged", Phase::Start, "built.job", false, 14),
+        ("hallowmere4.bodged.handed", Phase::Start, "job", true, 14),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
     let mut sizes: BTreeSet<u32> = BTreeSet::new();
@@ -64,7 +64,7 @@ fn sizes_of_type(made: &Made) -> BTreeSet<u32> {
     };
     let items =
         made.pages.pages.iter().filter(other).flat_map(|page| &page.groups).flat_map(|group| &group.items);
-    let small = |(words, size): &(&str, f32)| *size < 11.0 && words.trim().chars().count() <= 6;
+    let small = |(words, size): &(&str, f32)| *size < 11.0 && words.trim().chars().count() <= 10;
     let sizes = items.filter_map(words).filter(|run| !small(run)).map(|(_, size)| size);
     sizes.map(|size| (size * 100.0).round() as u32).collect()
 }

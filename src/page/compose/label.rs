@@ -23,11 +23,11 @@ const LOWEST: f32 = 60.0;
 const USUAL: LabelSize = LabelSize { width: 100.0, height: 60.0 };
 
 /// Sizes of a label's title: the largest that fits is taken.
-const TITLES: [f32; 8] = [26.0, 20.0, 16.0, 13.0, 12.0, 10.0, 8.0, 6.0];
+const TITLES: [f32; 8] = [24.0, 21.0, 18.0, 15.0, 12.0, 10.0, 8.0, 6.0];
 /// Sizes of a label's other words, tried for each size of the title.
-const SMALLS: [f32; 4] = [11.0, 10.0, 8.0, 6.0];
+const SMALLS: [f32; 5] = [11.0, 10.0, 9.0, 8.0, 6.0];
 /// Smallest size of the other words that is read at the bench; a title gives way to it down to its own.
-const READABLE: (f32, f32) = (13.0, 8.0);
+const READABLE: (f32, f32) = (15.0, 8.0);
 
 impl Composer {
     pub(super) fn labels(&mut self, blocks: &[Block], size: LabelSize, flow: &mut Flow) {
