@@ -8,6 +8,7 @@ use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds, still_to_take};
 use super::steps::hours;
+use super::word;
 use crate::decide::{Asked, Hold, Identification, by_answer, present_sizes};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
@@ -270,6 +271,7 @@ fn identity(bench: &Bench) -> Vec<Block> {
 /// What is noted of the whole engine.
 fn of_the_engine(bench: &Bench) -> Vec<Block> {
     let mut items = bench_notes::of_the_engine(bench);
+    items.extend(word::of_the_engine(bench));
     let present = present_sizes(bench.procedure, bench.material.job).into_iter();
     items.extend(
         present.map(|line| {

@@ -106,6 +106,14 @@ fn a_condition_of_the_engine_stops_all_but_taking_it_apart_and_measuring() {
         "{READ}{found}settled: {{engine: {{goes_back: \"flushed within the hour\", by: HK, date: 2026-03-06}}}}\n"
     );
     let settled = view(&settled);
+    for (phase, kind) in [(Phase::Build, SheetKind::Front), (Phase::Start, SheetKind::Handover)] {
+        let sheet = plain_text(
+            &settled
+                .packet(&Workshop::new(), &PacketOptions { sheets: vec![kind], ..PacketOptions::of(phase) }),
+        );
+        let word = "Work on the engine goes on: flushed within the hour, HK, 2026-03-06.";
+        assert!(sheet.contains(word), "{sheet}");
+    }
     assert!(!waits(&settled, "fit:lid").contains(&cause.to_owned()));
     assert_eq!(waits(&settled, "send_head"), [""; 0]);
     // Nobody's word, and no word of a part, is one of the engine.
