@@ -5,6 +5,7 @@
 
 mod added;
 mod check;
+mod compare;
 mod complaint;
 mod editor;
 mod entry;
@@ -58,6 +59,7 @@ enum Command {
     New(new::New),
     Check(check::Check),
     Tidy(tidy::Tidy),
+    Compare(compare::Compare),
     Order(order::Order),
     Why(why::Why),
     Graph(graph::Graph),
@@ -81,6 +83,7 @@ impl Command {
             Command::New(command) => command.run(),
             Command::Check(command) => command.run(),
             Command::Tidy(command) => command.run(),
+            Command::Compare(command) => command.run(),
             Command::Order(command) => command.run(),
             Command::Why(command) => command.run(),
             Command::Graph(command) => command.run(),

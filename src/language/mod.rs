@@ -11,6 +11,7 @@ mod lower;
 mod diagnose;
 mod errors;
 mod expected;
+mod facts;
 mod grammar;
 mod lexeme;
 mod matching;
@@ -33,6 +34,7 @@ use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
 use tree::Tree;
 
+pub(crate) use facts::{Said, said};
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled};
 pub use tidy::tidied;
 pub(crate) use wanted::{help, units, wanted};

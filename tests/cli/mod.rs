@@ -4,6 +4,7 @@ mod order;
 mod bounds;
 mod paper;
 mod worked;
+mod compare;
 mod complaints;
 mod files;
 mod manual;

@@ -186,7 +186,7 @@ fn on_one_line(members: &[Member], step: bool) -> Option<String> {
 }
 
 /// Words on one line.
-fn plain(words: &[Word]) -> String {
+pub(super) fn plain(words: &[Word]) -> String {
     let mut line = String::new();
     for word in words {
         if !line.is_empty() {

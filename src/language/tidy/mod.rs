@@ -13,7 +13,7 @@ mod spacing;
 #[path = "../../../tests/syntax/tidy.rs"]
 mod tests;
 
-use super::grammar::{Rule, read};
+use super::grammar::{Node, Rule, read};
 use super::{errors, parse, scan, stretch};
 use crate::diagnostics::{Outcome, Severity};
 use crate::source::{FileId, Span};
@@ -61,6 +61,11 @@ fn proved(file: FileId, before: Option<&Apart>, laid: String) -> Outcome<Option<
     } else {
         Outcome { value: None, diagnostics: vec![errors::not_laid_out(Span::new(file, 0, 0))] }
     }
+}
+
+/// What the grammar matched, in its one form on one line.
+pub(super) fn one_line(node: &Node<'_>) -> String {
+    lay::plain(&spacing::words_of(node))
 }
 
 /// A text taken apart.

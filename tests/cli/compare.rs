@@ -1,0 +1,99 @@
+//! `compare`: each change at the bench once, under its heading, whatever else was laid out or put elsewhere.
+
+use std::fs;
+
+use super::{Scratch, benchleaf, stderr, stdout};
+
+const OLD: &str = "family pump \"Pump\" { edition 1  origin \"invented\"  invented }
+part cover \"Cover\" { held by screws  fate reuse }
+part ring \"Ring\" { under cover  fate renew  harmless \"nitrile\" }
+fasteners screws 4 \"Screw\" { thread M6x1  class 8.8  drive 10 mm  reusable  tighten 8 N.m from \"sheet 1, invented\" }
+fasteners plug 1 \"Plug\" { thread M8x1  drive 12 mm  reusable  tighten by feel }
+tool socket_10 \"10 mm socket\" { kind socket  size 10 mm  drive 1/4 in }
+tool socket_12 \"12 mm socket\" { kind socket  size 12 mm  drive 1/4 in }
+hazard spring caution spring { hazard \"The ring is sprung.\"  consequence \"It flies.\"  avoid \"Goggles on.\" }
+strip plug_out \"Plug out\" { tools socket_12  undo plug }
+strip cover_off \"Cover off\" {
+    tools socket_10
+    undo screws
+    take cover
+    hazard spring
+    take ring
+}
+strip look_in \"Look into it\" { after cover_off  photo \"the inside\" }
+";
+
+/// The second edition: other layout and order of clauses, which is no change, and changes of every kind.
+fn new() -> String {
+    OLD.replace("edition 1", "edition 2")
+        .replace("held by screws  fate reuse", "fate reuse\n    held by   screws")
+        .replace("reusable  tighten 8 N.m", "once  tighten 9 N.m")
+        .replace("avoid \"Goggles on.\"", "avoid \"Goggles on, hand over it.\"")
+        .replace("    take ring\n", "    take ring \"By hand.\"\n")
+        .replace("strip look_in \"Look into it\" { after cover_off  photo \"the inside\" }\n", "")
+        .replace("strip plug_out \"Plug out\" {", "strip plug_out \"Plug out\" { after cover_off ")
+        + "part gasket \"Gasket\" { under ring  fate renew  harmless \"paper\" }\nstrip gasket_off \"Gasket off\" { take gasket }\n"
+}
+
+#[test]
+fn each_change_is_told_once_where_it_belongs() {
+    let scratch = Scratch::new("compare");
+    let old = scratch.file("old.rebuild", OLD);
+    let new = scratch.file("new.rebuild", new());
+    let output = benchleaf(&["compare", &old, &new]);
+    assert!(output.status.success(), "{}", stderr(&output));
+    let told = stdout(&output);
+    let expected = "Pump, edition 1, then edition 2: 10 changes
+
+Torques and how fasteners are treated
+  fasteners screws: was tighten 8 N.m from \"sheet 1, invented\"
+                    is  tighten 9 N.m from \"sheet 1, invented\" (line 5)
+
+Used once or again
+  fasteners screws: was reusable
+                    is  once (line 5)
+
+Hazards
+  hazard spring: was avoid \"Goggles on.\"
+                 is  avoid \"Goggles on, hand over it.\" (line 9)
+
+Steps
+  strip plug_out: new: after cover_off (line 10)
+  strip cover_off: was take ring
+                   is  take ring \"By hand.\" (line 16)
+  strip look_in: gone: \"Look into it\" after cover_off; photo \"the inside\" (line 17 of the old)
+  strip gasket_off: new: \"Gasket off\" take gasket (line 19)
+
+Parts, fasteners, tools and what else is declared
+  part gasket: new: \"Gasket\" under ring; fate renew; harmless \"paper\" (line 18)
+
+Order of work
+  strip `cover_off`: was behind `plug_out`
+                     is  first (place 1 of those in both)
+  build `tighten:plug`: was behind `tighten:screws`
+                        is  first (place 1 of those in both)
+";
+    assert_eq!(told, expected);
+    assert!(!told.contains("held by"), "what is only laid out otherwise is no change: {told}");
+}
+
+#[test]
+fn the_same_laid_out_anew_changes_nothing_and_a_sheet_never_replaces_an_edition() {
+    let scratch = Scratch::new("compare-same");
+    let old = scratch.file("old.rebuild", OLD);
+    let new = scratch.file("new.rebuild", OLD.replace("  ", "\n    "));
+    let output = benchleaf(&["compare", &old, &new]);
+    assert_eq!(
+        stdout(&output),
+        "Pump, edition 1, then edition 1: nothing changes at the bench\n",
+        "{}",
+        stderr(&output)
+    );
+    let refused = benchleaf(&["compare", &old, &new, "-o", &old]);
+    assert_eq!(refused.status.code(), Some(2));
+    assert_eq!(fs::read_to_string(&old).unwrap(), OLD);
+    let sheet = format!("{}/changes.pdf", scratch.path());
+    let changed = scratch.file("changed.rebuild", super::compare::new());
+    assert!(benchleaf(&["compare", &old, &changed, "-o", &sheet]).status.success());
+    assert!(fs::read(&sheet).unwrap().starts_with(b"%PDF-"));
+}
