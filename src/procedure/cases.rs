@@ -146,21 +146,36 @@ impl Resolver {
             Owner::Thing(name) => (self.axes_of(*name).to_vec(), self.declared(*name).value),
             Owner::Line(words) => (Vec::new(), words.clone()),
         };
-        let said: Vec<Span> = cases.values().map(|value| value.span).collect();
-        let last = *said.last()?;
-        let mut counts = vec![false; said.len()];
+        let said = |procedure: &Procedure, answers: &[(&Question, usize)]| -> Vec<String> {
+            answers.iter().map(|(question, answer)| said_so(procedure, question, *answer)).collect()
+        };
+        let spans: Vec<Span> = cases.values().map(|value| value.span).collect();
+        let last = *spans.last()?;
+        let (mut counts, mut elsewhere) = (vec![false; spans.len()], vec![false; spans.len()]);
         let mut missing = None;
         for place in self.procedure.places(&axes) {
             let bound = self.procedure.bound(&axes, place);
             let here = guards(cases, &bound);
+            let there = match owner {
+                Owner::Thing(name) => self.there(*name, place),
+                Owner::Line(_) => vec![Guard::default()],
+            };
+            let there: Vec<(usize, &Guard)> = there.iter().enumerate().collect();
             let mut left = MOST_COMBINATIONS;
-            under_all_answers(&self.procedure, &here, &mut Vec::new(), &mut |answers, first| {
-                match first {
-                    Some(first) => counts[first] = true,
-                    None => missing = missing.take().or(Some((place, answers.to_vec()))),
-                }
-                left -= 1;
-                left > 0
+            under_all_answers(&self.procedure, &there, &mut Vec::new(), &mut |answers, there| {
+                under_all_answers(&self.procedure, &here, &mut answers.to_vec(), &mut |answers, first| {
+                    match (first, there) {
+                        (Some(first), Some(_)) => counts[first] = true,
+                        // Nothing needs to be said of what an engine hasn't got.
+                        (Some(first), None) => elsewhere[first] = true,
+                        (None, None) => {}
+                        (None, Some(_)) => {
+                            missing = missing.take().or(Some((place, said(&self.procedure, answers))));
+                        }
+                    }
+                    left -= 1;
+                    left > 0
+                })
             });
             // Past that nothing is known of the rest.
             if left == 0 {
@@ -168,15 +183,15 @@ impl Resolver {
             }
         }
         for (index, _) in counts.iter().enumerate().filter(|(_, counts)| !**counts) {
-            let before = index.checked_sub(1).map(|before| said[before]);
-            self.complain(errors::idle_case(said[index], before));
+            let before = index.checked_sub(1).map(|before| spans[before]);
+            self.complain(if elsewhere[index] {
+                errors::idle_where_absent(spans[index], &thing)
+            } else {
+                errors::idle_case(spans[index], before)
+            });
         }
         missing.map(|(place, answers)| {
             let place = self.procedure.place_name(&axes, place);
-            let answers: Vec<String> = answers
-                .iter()
-                .map(|(question, answer)| said_so(&self.procedure, question, *answer))
-                .collect();
             self.complain(left_out(last, &thing, &place, &answers.join(" and ")));
             last
         })

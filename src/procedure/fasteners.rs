@@ -35,18 +35,6 @@ const LOCKS: [(&str, Locking); 5] = [
 const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
 impl Resolver {
-    /// Answers under which engines have a set.
-    pub(super) fn set_presence(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
-        let mut present = Vec::new();
-        for clause in &declaration.clauses {
-            if let FastenerClause::Present(settings, scope) = &clause.value {
-                let guard = self.guard(settings);
-                present.extend(self.places(Name::Set(id), &scope.at).map(|at| (guard, at)));
-            }
-        }
-        self.procedure.sets[id].present = present;
-    }
-
     pub(super) fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
         let mut set = self.procedure.set(id).clone();
         let owner = Owner::Thing(Name::Set(id));

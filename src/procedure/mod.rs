@@ -32,6 +32,7 @@ mod lowered;
 mod missing;
 pub mod model;
 mod parts;
+mod presence;
 mod quantities;
 mod readings;
 mod resolver;
@@ -202,12 +203,12 @@ impl Resolver {
     /// How many there are of each thing, and which engines have a set: both may hang on what readings can find, and both bear
     /// on the holes of joints.
     fn pieces(&mut self, declared: &Declared) {
+        self.presences(declared);
         for (id, part) in declared.parts.numbered() {
             self.procedure.parts[id].count = self.counts(Name::Part(id), &part.count, "parts");
         }
         for (id, set) in declared.sets.numbered() {
             self.procedure.sets[id].count = self.counts(Name::Set(id), &set.count, "fasteners");
-            self.set_presence(id, set);
         }
         for (id, temporary) in declared.temporaries.numbered() {
             let count = self.counts(Name::Temporary(id), &temporary.count, "pieces");

@@ -76,10 +76,8 @@ impl Resolver {
                         span,
                     }));
                 }
-                PartClause::Present(settings, scope) => {
-                    let guard = self.guard(settings);
-                    part.present.extend(self.places(own, &scope.at).map(|at| (guard, at)));
-                }
+                // Read before all that counts only where the part is there.
+                PartClause::Present(..) => {}
                 PartClause::WornIn => part.worn_in = true,
                 PartClause::Way(text, scope) => {
                     let at = self.places(own, &scope.at);

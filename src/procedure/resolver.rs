@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::errors;
 use super::files::Troubles;
 use super::model::*;
+use super::presence::Purposes;
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Clause, Reference, Setting, Word};
 use crate::source::Span;
@@ -25,6 +26,8 @@ pub(super) struct Resolver {
     unknown: BTreeMap<String, Unknown>,
     /// For each set, the joints it is in.
     pub joints_of: Vec<Vec<JointId>>,
+    /// The parts that sets and gauges are there for.
+    pub purposes: Purposes,
 }
 
 /// Uses of one unknown name.
@@ -64,6 +67,7 @@ impl Resolver {
             troubles,
             unknown: BTreeMap::new(),
             joints_of: Vec::new(),
+            purposes: Purposes::default(),
         }
     }
 

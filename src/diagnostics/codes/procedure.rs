@@ -329,7 +329,8 @@ codes! {
     /// `idle-case`.
     IDLE_CASE = warning "procedure/idle-case",
         "A clause has several values, each with where and under which answers it holds, and one of them never counts: \
-         the first that holds is the one that counts, and another stands before it that holds whenever it does.";
+         the first that holds is the one that counts, and another stands before it that holds whenever it does; or no \
+         engine for which it would hold has the thing.";
 
     /// `no-count`.
     NO_COUNT = error "procedure/no-count",

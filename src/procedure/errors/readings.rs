@@ -139,6 +139,13 @@ pub(in crate::procedure) fn idle_case(at: Span, before: Option<Span>) -> Diagnos
     .help("take it out, or give the value before it the positions or answers at which it holds")
 }
 
+/// A case that holds only on engines that haven't got the thing.
+pub(in crate::procedure) fn idle_where_absent(at: Span, thing: &str) -> Diagnostic {
+    Diagnostic::new(&codes::IDLE_CASE, "this value never counts")
+        .at(at, format!("no engine for which it would hold has `{thing}`"))
+        .help("take it out, or say in `present when` that these engines have it too")
+}
+
 /// No case holds at a place, or under some answers.
 pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
     left_out(&codes::NO_CASE, at, &format!("nothing is said of `{thing}"), place, answers)
