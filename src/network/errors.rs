@@ -6,6 +6,8 @@ use crate::source::Span;
 
 /// Words of a need that is not met, ready to be put into a message.
 pub(super) struct Unmet {
+    /// A stated link to a step at all of its positions that would put it right.
+    pub all_after: Option<String>,
     /// Ids of the steps it shows in, the first to be named.
     pub steps: Vec<String>,
     /// Names of the things needed.
@@ -106,6 +108,10 @@ pub(super) fn order_open(
     let diagnostic = unmet.diagnostic(code, message).at(*span, "brought about here");
     match stated_after(step, first, unmet.at_several()) {
         Some(after) => diagnostic.write(format!("{after}; one order that goes wrong: {wrong_order}")),
+        None if unmet.all_after.is_some() => diagnostic.write(format!(
+            "{}; one order that goes wrong: {wrong_order}",
+            unmet.all_after.as_deref().unwrap_or_default()
+        )),
         None => diagnostic.help(format!(
             "no `after` speaks of one position alone, so bring it about in `{first}` before the act: `{}`; one order that \
              goes wrong: {wrong_order}",
@@ -133,6 +139,10 @@ pub(super) fn undone_between(
         Some(after) => diagnostic.write(format!(
             "{after}, or bring it about again in between with `{}`; one order that goes wrong: {wrong_order}",
             unmet.mend
+        )),
+        None if unmet.all_after.is_some() => diagnostic.write(format!(
+            "{}; one order that goes wrong: {wrong_order}",
+            unmet.all_after.as_deref().unwrap_or_default()
         )),
         None => diagnostic.help(format!(
             "no `after` speaks of one position alone, so bring it about again before `{step}` ends, or in `{first}` before the \

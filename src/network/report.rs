@@ -296,6 +296,7 @@ impl Findings<'_> {
         things.sort();
         things.dedup();
         let unmet = Unmet {
+            all_after: self.all_after(faults),
             steps,
             things,
             wanted: words::values(self.procedure, kind, first.allowed),
@@ -339,6 +340,38 @@ impl Findings<'_> {
             }
             _ => errors::nothing_frees(code, &unmet, None),
         }
+    }
+
+    /// Waiting for a step at all of its positions, where that puts right what is wrong at each and contradicts nothing.
+    fn all_after(&self, faults: &[&Fault]) -> Option<String> {
+        let written = |node: NodeId| match self.node(node).members.as_slice() {
+            [Member { step: StepSource::Written(id), .. }] => Some(*id),
+            _ => None,
+        };
+        let own = written(faults.first()?.node?)?;
+        let nodes_of = |step: StepId| {
+            let nodes = (0u32..).map(NodeId).zip(&self.network.nodes).map(|(id, _)| id);
+            nodes.filter(move |node| written(*node) == Some(step)).collect::<Vec<_>>()
+        };
+        let needing = nodes_of(own);
+        faults.first()?.right.iter().find_map(|right| {
+            let step = written(*right).filter(|step| *step != own && self.procedure.step(*step).apart)?;
+            let putting_right = nodes_of(step);
+            let free =
+                needing.iter().all(|node| putting_right.iter().all(|right| !self.before(*node, *right)));
+            let mended = |fault: &&Fault| {
+                fault.node.and_then(written) == Some(own)
+                    && fault.right.iter().any(|right| {
+                        putting_right.contains(right)
+                            && fault.wrong.is_none_or(|wrong| self.before(wrong, *right))
+                    })
+            };
+            let same_phase = putting_right.iter().chain(&needing).map(|node| self.node(*node).phase);
+            let phases: BTreeSet<Phase> = same_phase.collect();
+            let id = |step: StepId| &self.procedure.step(step).naming.id;
+            (free && phases.len() == 1 && faults.iter().all(mended))
+                .then(|| format!("`after all {}` in `{}`", id(step), id(own)))
+        })
     }
 
     /// A part that may fall in a step that says nothing of the setup: its id, the setup, the value at which it falls and

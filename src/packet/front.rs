@@ -500,8 +500,10 @@ fn hazards(bench: &Bench) -> Vec<Block> {
 
 /// Parts that are supported or lifted, with their mass and where the hoist is hooked.
 fn lifts(bench: &Bench) -> Vec<Block> {
-    let mut found: BTreeMap<PartId, &PlannedStep> = BTreeMap::new();
+    // Each part with every step that lifts it, by the people who are there.
+    let mut found: BTreeMap<(PartId, u32), Vec<&PlannedStep>> = BTreeMap::new();
     for planned in bench.open_steps() {
+        let hands = bench.step(planned).hands;
         for act in bench.acts(planned) {
             if !matches!(
                 act.act.deed,
@@ -513,7 +515,11 @@ fn lifts(bench: &Bench) -> Vec<Block> {
                 if let PlacedKind::Part(id) = placed.kind {
                     let part = bench.procedure.part(id);
                     if part.mass.is_some() || part.lift_at.is_some() {
-                        found.entry(id).or_insert(planned);
+                        let hands = if part.lift_at.is_some() { 1 } else { hands };
+                        let steps = found.entry((id, hands)).or_default();
+                        if !steps.iter().any(|known| known.key == planned.key) {
+                            steps.push(planned);
+                        }
                     }
                 }
             }
@@ -525,7 +531,7 @@ fn lifts(bench: &Bench) -> Vec<Block> {
     let lower = own.filter(|own| stated.is_none_or(|stated| own.base() < stated.base()));
     let limit = lower.or(stated);
     let mut rows: Vec<(Option<usize>, Vec<Cell>)> = Vec::new();
-    for (id, planned) in found {
+    for ((id, hands), steps) in found {
         let part = bench.procedure.part(id);
         let heavy = match (part.mass, limit) {
             (Some(mass), Some(limit)) => mass.base() > limit.base(),
@@ -534,17 +540,16 @@ fn lifts(bench: &Bench) -> Vec<Block> {
         let how = match (&part.lift_at, heavy) {
             (Some(at), _) => format!("hoist, at {at}"),
             (None, true) => "hoist, where is not stated".to_owned(),
-            (None, false) => format!("by hand, {} at the step", people(bench.step(planned).hands)),
+            (None, false) => format!("by hand, {} at the step", people(hands)),
         };
         let mass = part.mass.map_or_else(|| "not stated".to_owned(), |mass| pair(mass).to_string());
-        let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
         rows.push((
-            planned.number,
+            steps.first().and_then(|planned| planned.number),
             vec![
                 Cell::Text(Text::plain(part.naming.title.clone())),
                 Cell::Text(if heavy { Text::bold(mass) } else { Text::plain(mass) }),
                 Cell::Text(Text::plain(how)),
-                Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
+                Cell::Text(bench.step_numbers(&steps)),
             ],
         ));
     }
@@ -569,7 +574,7 @@ fn lifts(bench: &Bench) -> Vec<Block> {
         heading("Lifts"),
         Block::Table(Table {
             caption: Text::plain(caption),
-            columns: columns(&[("Part", 4.0), ("Mass", 2.0), ("How", 4.0), ("Step", 1.0)]),
+            columns: columns(&[("Part", 4.0), ("Mass", 2.0), ("How", 4.0), ("Steps", 1.4)]),
             rows: rows.into_iter().map(|(_, row)| row).collect(),
         }),
     ]

@@ -8,13 +8,16 @@ use super::sources::Sources;
 use super::tighten::torque_words;
 use crate::decide::{GoesIn, set_goes_in};
 use crate::decide::{Torque, by_answer, shared_name};
+use crate::english::spaced;
 use crate::plan::words;
 use crate::procedure::model::{
     Axis, Binding, Cycle, Datum, End, Family, FastenerSet, KeyDatum, Measure, Place, Procedure, Rotation,
     SetId,
 };
 use crate::quantity::{pair, range_pair};
-use crate::sheet::{Block, Cell, Drawing, Figure, PlanDrawing, Sheet, SheetKind, Table, Text, Turning};
+use crate::sheet::{
+    Block, Cell, Drawing, Figure, PlanDrawing, PlanRow, Sheet, SheetKind, Table, Text, Turning,
+};
 
 /// The key data sheet; none if the family states nothing of the kind.
 pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
@@ -53,16 +56,17 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
             && axis.positions.len() == family.firing_order.len()
             && family.firing_order.iter().all(|place| axis.positions.contains(place))
     };
-    let mut places = bench.procedure.axes.iter().find(numbered)?.positions.clone();
-    if end == End::Rear {
-        places.reverse();
-    }
+    let axis = bench.procedure.axes.iter().find(numbered)?;
+    let rows = rows(bench.procedure, axis, end);
+    // Which bank lies on which side isn't stated: names carry no meaning.
+    let in_banks = rows.len() > 1;
     // With the front to the left, the left side as one looks forward lies below.
     let (above, below) = match family.sides_seen_from {
         Some(End::Rear) => ("RIGHT", "LEFT"),
         Some(End::Front) => ("LEFT", "RIGHT"),
         None => ("", ""),
     };
+    let (above, below) = if in_banks { ("", "") } else { (above, below) };
     let turns = family.turns.map(|(rotation, from)| {
         let clockwise = rotation == Rotation::Clockwise;
         let way = if clockwise { "clockwise" } else { "anticlockwise" };
@@ -70,9 +74,13 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         Turning { clockwise, at_front: from == End::Front, words }
     });
     let said = turns.as_ref().map(|turns| format!(" It {}.", turns.words)).unwrap_or_default();
+    let in_words = |row: &PlanRow| {
+        let name = if row.name.is_empty() { String::new() } else { format!("{}: ", row.name) };
+        name + &row.places.join(", ")
+    };
     let alternative = format!(
         "The engine from above, front to the left. From front to rear: {}. Number one is at the {}.{said} Firing order {}.",
-        places.join(", "),
+        rows.iter().map(in_words).collect::<Vec<_>>().join("; "),
         end_word(end),
         family.firing_order.join(", ")
     );
@@ -80,16 +88,42 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         family.sides_seen_from.map(|end| format!("; left and right as seen from the {}", end_word(end)));
     let sides = sides.unwrap_or_default();
     Some(Block::Figure(Figure {
-        caption: Text::plain(format!("Numbering, from above{sides}. A diagram in one row, not to scale.")),
+        caption: Text::plain(if in_banks {
+            format!(
+                "Numbering, from above{sides}. A diagram with a row for each bank, not to scale; on which side a bank \
+                 lies it doesn't show."
+            )
+        } else {
+            format!("Numbering, from above{sides}. A diagram in one row, not to scale.")
+        }),
         alternative,
         drawing: Drawing::Plan(PlanDrawing {
-            places,
+            rows,
             turns,
             above: above.to_owned(),
             below: below.to_owned(),
             beside: format!("Firing order {}", family.firing_order.join(" – ")),
         }),
     }))
+}
+
+/// The positions of an axis from the front to the rear, in a row for each of its groups, if it is in groups one way.
+fn rows(procedure: &Procedure, axis: &Axis, number_one: End) -> Vec<PlanRow> {
+    let row = |name: String, mut places: Vec<String>| {
+        if number_one == End::Rear {
+            places.reverse();
+        }
+        PlanRow { name, places }
+    };
+    let [grouping] = axis.groupings.as_slice() else {
+        return vec![row(String::new(), axis.positions.clone())];
+    };
+    let banks = procedure.axis(grouping.by).positions.iter().enumerate();
+    let of = |bank: usize| {
+        let places = axis.positions.iter().zip(&grouping.of);
+        places.filter(|(_, of)| usize::from(**of) == bank).map(|(place, _)| place.clone()).collect()
+    };
+    banks.map(|(bank, name)| row(spaced(name), of(bank))).collect()
 }
 
 /// Facts about the family; what a figure shows too only where there is none.

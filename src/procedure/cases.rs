@@ -100,6 +100,24 @@ impl Resolver {
         found
     }
 
+    /// Complains of a fate that never counts, and of answers under which nothing is said of what becomes of a part.
+    pub(super) fn judge_fate(&mut self, id: PartId, choice: &FateChoice) {
+        let scope = |when: &Guard| Scope { at: Places::default(), when: when.clone() };
+        let case = |span: Span, when: &Guard| (Sourced { value: (), origin: None, span }, scope(when));
+        let mut cases: Vec<(Sourced<()>, Scope)> = Vec::new();
+        for (_, when) in &choice.cases {
+            let span = when.0.iter().map(|term| term.span).reduce(Span::to);
+            cases.push(case(span.unwrap_or(choice.span), when));
+        }
+        if cases.is_empty() {
+            return;
+        }
+        if choice.otherwise.is_some() {
+            cases.push(case(choice.span, &Guard::default()));
+        }
+        self.judge_cases(&Owner::Thing(Name::Part(id)), &Cases(cases), errors::no_fate_case);
+    }
+
     /// Cases, and the last of them if they leave places or answers out, of which `left_out` tells.
     fn judged_cases<T, U>(
         &mut self,

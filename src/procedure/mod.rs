@@ -33,6 +33,7 @@ mod missing;
 pub mod model;
 mod parts;
 mod presence;
+mod purposes;
 mod quantities;
 mod readings;
 mod resolver;

@@ -131,6 +131,9 @@ impl Resolver {
         }
         let ways: Vec<(Span, &Places)> = ways.iter().map(|(span, at)| (*span, at)).collect();
         self.idle_cases(own, &ways);
+        if let Some(choice) = &part.fate {
+            self.judge_fate(id, choice);
+        }
         self.procedure.parts[id] = part;
     }
 

@@ -5,15 +5,9 @@ use std::collections::BTreeMap;
 
 use super::collect::Declared;
 use super::model::*;
+use super::purposes::Purposes;
 use super::resolver::Resolver;
 use crate::language::tree::{FastenerClause, GaugeClause, JointClause, PartClause, Reference};
-
-/// The parts that things are there for: what a set holds, what a gauge measures.
-#[derive(Default)]
-pub(super) struct Purposes {
-    held: BTreeMap<SetId, Vec<PartId>>,
-    measured: BTreeMap<GaugeId, PartId>,
-}
 
 impl Resolver {
     /// Under which answers engines have parts and sets, and for which parts sets and gauges are there. Of a name that isn't

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::errors;
 use super::files::Troubles;
 use super::model::*;
-use super::presence::Purposes;
+use super::purposes::Purposes;
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::language::tree::{Clause, Reference, Setting, Word};
 use crate::source::Span;

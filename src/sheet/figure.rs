@@ -148,8 +148,8 @@ pub struct BarDrawing {
 /// The engine from above with its front to the left; a diagram, not to scale.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct PlanDrawing {
-    /// Names of its places from the front to the rear.
-    pub places: Vec<String>,
+    /// Names of its places from the front to the rear: in one row, or in a row for each bank.
+    pub rows: Vec<PlanRow>,
     /// Which way it turns, if that is stated.
     pub turns: Option<Turning>,
     /// Name of the side that lies above in the picture; may be empty.
@@ -158,6 +158,15 @@ pub struct PlanDrawing {
     pub below: String,
     /// Words beside the picture, such as the firing order; may be empty.
     pub beside: String,
+}
+
+/// A row of places.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct PlanRow {
+    /// Name of the bank; empty where there is one row only.
+    pub name: String,
+    /// Names of its places from the front to the rear.
+    pub places: Vec<String>,
 }
 
 /// A direction of rotation, and from where it is seen.

@@ -13,8 +13,8 @@ mod text;
 
 pub use field::{Entry, Field, Form};
 pub use figure::{
-    BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, StationMark,
-    StationsDrawing, StepName, Toward, Turning, WayDrawing,
+    BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, PlanRow,
+    StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,
 };
 pub use kind::{SheetKind, StepRange, UnknownKind};
 pub use plain::{block_text, plain_text, sheet_text};

@@ -237,7 +237,11 @@ fn figure(out: &mut String, figure: &Figure, indent: &str) {
         }
         Drawing::Plan(plan) => {
             let turns = plan.turns.as_ref().map(|turns| turns.words.as_str()).unwrap_or_default();
-            let places = plan.places.join(" ");
+            let row = |row: &PlanRow| {
+                let name = if row.name.is_empty() { String::new() } else { format!("{}: ", row.name) };
+                name + &row.places.join(" ")
+            };
+            let places = plan.rows.iter().map(row).collect::<Vec<_>>().join(" | ");
             let _ = writeln!(
                 out,
                 "{indent}  front: {places}; {turns}; {} above, {} below; {}",

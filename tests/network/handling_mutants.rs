@@ -14,7 +14,7 @@ use rayon::prelude::*;
 
 use super::mutants::{Mutant, held_by_list, shipped, words};
 
-type Said = BTreeSet<(&'static str, String)>;
+pub(super) type Said = BTreeSet<(&'static str, String)>;
 
 fn step_mutants(sources: &Sources, step: &Step) -> Vec<(String, Step)> {
     let mut found = Vec::new();
@@ -134,12 +134,12 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
 }
 
 /// What is said of the trees that wasn't said before; the network is asked only where the room below is silent.
-fn noticed(trees: &[Tree], before: &(Said, Said)) -> bool {
+pub(super) fn noticed(trees: &[Tree], before: &(Said, Said)) -> bool {
     let (resolved, network) = said(trees, |resolved| !resolved.is_subset(&before.0));
     !resolved.is_subset(&before.0) || !network.is_subset(&before.1)
 }
 
-fn said(trees: &[Tree], enough: impl Fn(&Said) -> bool) -> (Said, Said) {
+pub(super) fn said(trees: &[Tree], enough: impl Fn(&Said) -> bool) -> (Said, Said) {
     let key = |found: benchleaf::diagnostics::Diagnostic| (found.code.name, found.message);
     let resolved = procedure::resolve(trees);
     let complaints: Said = resolved.diagnostics.into_iter().map(key).collect();

@@ -7,6 +7,7 @@ mod handling_mutants;
 mod locks;
 mod limits;
 mod mutants;
+mod place_mutants;
 mod oracle;
 mod world;
 

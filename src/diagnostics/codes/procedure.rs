@@ -347,7 +347,7 @@ codes! {
     NO_CASE = warning "procedure/no-case",
         "A clause has several values, each with where and under which answers it holds, and at some position or under \
          some answers none does. There nothing is said: no limit is printed and none is judged by, and what needs the \
-         value is held. Say what holds for the others with `else` at the end.";
+         value is held; so is a part of which nothing is said what becomes of it. Say what holds for the others with `else` at the end.";
 
     /// `no-bands`.
     NO_BANDS = error "procedure/no-bands",

@@ -1,5 +1,5 @@
 //! The engine from above as a diagram: its numbered places from end to end, which end is the front, and which way it
-//! turns. It is not to scale, and shows the places in one row whatever the engine's form.
+//! turns. It is not to scale, and shows the places of a bank in one row each, whatever the engine's form.
 
 use super::shapes::{circle, polyline_arrow, rectangle, text};
 use super::{Drawn, text_centred};
@@ -27,20 +27,35 @@ const WORDS: f32 = 11.0;
 
 /// Draws the engine in at most this width, its front to the left.
 pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Characters) -> Drawn {
-    let places: Vec<String> = plan.places.iter().map(|place| characters.line(place)).collect();
-    let count = places.len().max(1) as f32;
-    let apart = APART.min((width - FRONT - 2.0 * TURNING) / count);
+    let rows: Vec<(String, Vec<String>)> = plan
+        .rows
+        .iter()
+        .map(|row| {
+            let places = row.places.iter().map(|place| characters.line(place)).collect();
+            (characters.line(&row.name), places)
+        })
+        .collect();
+    let count = rows.iter().map(|(_, places)| places.len()).max().unwrap_or(0).max(1) as f32;
+    let name_width = |(name, _): &(String, Vec<String>)| fonts::width(Face::Bold, WORDS, name);
+    let named = rows.iter().map(name_width).fold(0.0, f32::max);
+    let named = if named > 0.0 { named + 16.0 } else { 0.0 };
+    let apart = APART.min((width - FRONT - 2.0 * TURNING - named) / count);
     let radius = RADIUS.min(apart * 0.4);
-    let block = Area::new(FRONT + TURNING, SIDE, apart * count, BLOCK);
-    let middle = block.y + BLOCK / 2.0;
-    let mut drawn = Drawn { items: Vec::new(), width, height: BLOCK + 2.0 * SIDE };
+    let height = BLOCK * rows.len().max(1) as f32;
+    let block = Area::new(FRONT + TURNING, SIDE, apart * count + named, height);
+    let middle = block.y + height / 2.0;
+    let mut drawn = Drawn { items: Vec::new(), width, height: height + 2.0 * SIDE };
     drawn.items.push(rectangle(block, 1.6));
-    for (index, name) in places.iter().enumerate() {
-        let centre = Position::new(block.x + apart * (index as f32 + 0.5), middle);
-        drawn.items.push(circle(centre, radius, None, Some(Stroke::solid(1.2))));
-        let size = (radius * 1.5 / fonts::width(Face::Bold, 1.0, name).max(0.9)).min(radius * 1.1);
-        let size = fonts::of_scale(size);
-        drawn.items.extend(text_centred(centre, Face::Bold, size, name));
+    for (row, (bank, places)) in rows.iter().enumerate() {
+        let line = block.y + BLOCK * (row as f32 + 0.5);
+        drawn.items.extend(text(block.x + 8.0, line + 4.0, Face::Bold, WORDS, bank));
+        for (index, name) in places.iter().enumerate() {
+            let centre = Position::new(block.x + named + apart * (index as f32 + 0.5), line);
+            drawn.items.push(circle(centre, radius, None, Some(Stroke::solid(1.2))));
+            let size = (radius * 1.5 / fonts::width(Face::Bold, 1.0, name).max(0.9)).min(radius * 1.1);
+            let size = fonts::of_scale(size);
+            drawn.items.extend(text_centred(centre, Face::Bold, size, name));
+        }
     }
     // Beside the block, or above it behind the word of the side where the row is long.
     let beside = characters.line(&plan.beside);
@@ -55,7 +70,7 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
     let arrow = [Position::new(58.0, middle), Position::new(4.0, middle)];
     drawn.items.extend(polyline_arrow(&arrow, 11.0, Stroke::solid(2.2)));
     drawn.items.extend(text_centred(Position::new(32.0, middle - 12.0), Face::Bold, WORDS, "FRONT"));
-    for (name, baseline) in [(&plan.above, SIDE - 6.0), (&plan.below, block.y + BLOCK + SIDE - 4.0)] {
+    for (name, baseline) in [(&plan.above, SIDE - 6.0), (&plan.below, block.y + height + SIDE - 4.0)] {
         let words = characters.line(name);
         drawn.items.extend(text(block.x, baseline, Face::Bold, WORDS, &words));
     }
@@ -64,7 +79,7 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
         drawn.items.extend(turning_arrow(Position::new(x, middle), turning.clockwise));
         let words = characters.line(&turning.words);
         let x = (x - fonts::width(Face::Regular, WORDS, &words) / 2.0).max(0.0);
-        let baseline = block.y + BLOCK + SIDE - 4.0;
+        let baseline = block.y + height + SIDE - 4.0;
         // Beside the word of the side, never over it.
         let side = block.x + fonts::width(Face::Bold, WORDS, &characters.line(&plan.below)) + 12.0;
         let clear = x + fonts::width(Face::Regular, WORDS, &words) < block.x - 6.0 || x > side;

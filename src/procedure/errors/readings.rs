@@ -151,6 +151,11 @@ pub(in crate::procedure) fn no_case(at: Span, thing: &str, place: &str, answers:
     left_out(&codes::NO_CASE, at, &format!("nothing is said of `{thing}"), place, answers)
 }
 
+/// Under some answers nothing is said of what becomes of a part.
+pub(in crate::procedure) fn no_fate_case(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
+    left_out(&codes::NO_CASE, at, &format!("nothing says what becomes of `{thing}"), place, answers)
+}
+
 /// No number of pieces holds at a place, or under some answers.
 pub(in crate::procedure) fn no_count(at: Span, thing: &str, place: &str, answers: &str) -> Diagnostic {
     left_out(&codes::NO_COUNT, at, &format!("nothing says how many there are of `{thing}"), place, answers)

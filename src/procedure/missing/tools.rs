@@ -9,12 +9,50 @@ use crate::procedure::model::*;
 use crate::source::Span;
 
 impl Judged<'_> {
+    /// What is said of the tools of a step: at each of its places by itself, where it is done place by place.
     pub(super) fn tools(&self) -> Vec<Diagnostic> {
-        let mut complaints = Vec::new();
         // A file that declares no tool at all is about the order of work; what the crib holds isn't known here.
         if self.procedure.tools.iter().next().is_none() {
-            return complaints;
+            return Vec::new();
         }
+        let scoped = self.step.tools.iter().any(|tool| !tool.at.everywhere())
+            || self.step.acts().any(|act| !act.scope.at.everywhere());
+        if !self.step.apart || !scoped {
+            return self.tools_here();
+        }
+        let each = &self.step.each;
+        let places: Vec<Place> = self.procedure.places(each).collect();
+        let at = |place: &Place, id: &str| {
+            let step = here(self.procedure, self.step, &self.procedure.bound(each, *place));
+            Judged { procedure: self.procedure, step: &step, id, derived: self.derived }.tools_here()
+        };
+        let found: Vec<Vec<Diagnostic>> = places.iter().map(|place| at(place, self.id)).collect();
+        let same = |a: &Diagnostic, b: &Diagnostic| {
+            let shown = |found: &Diagnostic| found.labels.first().map(|label| label.span);
+            (a.code.name, &a.message, shown(a)) == (b.code.name, &b.message, shown(b))
+        };
+        let mut complaints: Vec<Diagnostic> = Vec::new();
+        let mut told: Vec<&Diagnostic> = Vec::new();
+        for (place, here) in places.iter().zip(&found) {
+            for (index, complaint) in here.iter().enumerate() {
+                if told.iter().any(|known| same(known, complaint)) {
+                    continue;
+                }
+                told.push(complaint);
+                // What is so at every place is told once, without one.
+                if found.iter().all(|there| there.iter().any(|other| same(other, complaint))) {
+                    complaints.push(complaint.clone());
+                    continue;
+                }
+                let named = format!("{}[{}]", self.id, self.procedure.place_name(each, *place));
+                complaints.extend(at(place, &named).into_iter().nth(index));
+            }
+        }
+        complaints
+    }
+
+    fn tools_here(&self) -> Vec<Diagnostic> {
+        let mut complaints = Vec::new();
         let mut told: Vec<SetId> = Vec::new();
         for (_, work, set, span) in self.driven_sets() {
             if !told.contains(&set) && self.lacks_driver(work, set) {
@@ -144,4 +182,16 @@ impl Judged<'_> {
             .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))
             .collect()
     }
+}
+
+/// A step as it is done where its axes stand as `bound` says.
+fn here(procedure: &Procedure, step: &Step, bound: &Binding) -> Step {
+    let mut here = step.clone();
+    here.tools =
+        step.tools.iter().filter_map(|tool| tool.here(bound)).copied().map(Local::everywhere).collect();
+    here.lines.retain(|line| match line {
+        StepLine::Act(act) => procedure.narrowed(bound, &act.scope.at).is_some(),
+        StepLine::Hazard(..) | StepLine::Hold(..) => true,
+    });
+    here
 }

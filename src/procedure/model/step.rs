@@ -135,9 +135,14 @@ impl Step {
         })
     }
 
-    /// How the bench stands during it where its axes stand as `bound` says.
+    /// How the bench stands during it where its axes stand as `bound` says: of what is said of one setup, the first that holds.
     pub fn setups_at(&self, bound: &Binding) -> impl Iterator<Item = &Stance> {
-        self.setups.iter().filter(|stance| stance.at.hold(bound))
+        let here = self.setups.iter().enumerate().filter(|(_, stance)| stance.at.hold(bound));
+        let first = |(index, stance): &(usize, &Stance)| {
+            let mut before = self.setups[..*index].iter();
+            !before.any(|other| other.setup == stance.setup && other.at.hold(bound))
+        };
+        here.filter(first).map(|(_, stance)| stance)
     }
 
     /// Its hazards in order.
