@@ -11,8 +11,8 @@ use crate::decide::{Torque, by_answer, shared_name};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::procedure::model::{
-    Axis, Binding, Cycle, Datum, End, Family, FastenerSet, KeyDatum, Measure, Place, Procedure, Rotation,
-    SetId,
+    Axis, AxisId, Binding, Cycle, Datum, End, Family, FastenerSet, Joint, KeyDatum, Measure, Place,
+    Procedure, Rotation, SetId, View,
 };
 use crate::quantity::{pair, range_pair};
 use crate::sheet::{
@@ -57,8 +57,7 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
             && family.firing_order.iter().all(|place| axis.positions.contains(place))
     };
     let axis = bench.procedure.axes.iter().find(numbered)?;
-    let rows = rows(bench.procedure, axis, end);
-    // Which bank lies on which side isn't stated: names carry no meaning.
+    let (rows, sided) = rows(bench.procedure, axis, (end, family.sides_seen_from));
     let in_banks = rows.len() > 1;
     // With the front to the left, the left side as one looks forward lies below.
     let (above, below) = match family.sides_seen_from {
@@ -66,7 +65,7 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         Some(End::Front) => ("LEFT", "RIGHT"),
         None => ("", ""),
     };
-    let (above, below) = if in_banks { ("", "") } else { (above, below) };
+    let (above, below) = if in_banks && !sided { ("", "") } else { (above, below) };
     let turns = family.turns.map(|(rotation, from)| {
         let clockwise = rotation == Rotation::Clockwise;
         let way = if clockwise { "clockwise" } else { "anticlockwise" };
@@ -88,7 +87,9 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         family.sides_seen_from.map(|end| format!("; left and right as seen from the {}", end_word(end)));
     let sides = sides.unwrap_or_default();
     Some(Block::Figure(Figure {
-        caption: Text::plain(if in_banks {
+        caption: Text::plain(if in_banks && sided {
+            format!("Numbering, from above{sides}. A diagram with a row for each bank, not to scale.")
+        } else if in_banks {
             format!(
                 "Numbering, from above{sides}. A diagram with a row for each bank, not to scale; on which side a bank \
                  lies it doesn't show."
@@ -107,8 +108,13 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
     }))
 }
 
-/// The positions of an axis from the front to the rear, in a row for each of its groups, if it is in groups one way.
-fn rows(procedure: &Procedure, axis: &Axis, number_one: End) -> Vec<PlanRow> {
+/// The positions of an axis from the front to the rear, in a row for each of its groups, if it is in groups one way; and
+/// whether the rows lie on the sides on which these are.
+fn rows(
+    procedure: &Procedure,
+    axis: &Axis,
+    (number_one, seen_from): (End, Option<End>),
+) -> (Vec<PlanRow>, bool) {
     let row = |name: String, mut places: Vec<String>| {
         if number_one == End::Rear {
             places.reverse();
@@ -116,14 +122,49 @@ fn rows(procedure: &Procedure, axis: &Axis, number_one: End) -> Vec<PlanRow> {
         PlanRow { name, places }
     };
     let [grouping] = axis.groupings.as_slice() else {
-        return vec![row(String::new(), axis.positions.clone())];
+        return (vec![row(String::new(), axis.positions.clone())], true);
     };
     let banks = procedure.axis(grouping.by).positions.iter().enumerate();
     let of = |bank: usize| {
         let places = axis.positions.iter().zip(&grouping.of);
         places.filter(|(_, of)| usize::from(**of) == bank).map(|(place, _)| place.clone()).collect()
     };
-    banks.map(|(bank, name)| row(spaced(name), of(bank))).collect()
+    let mut rows: Vec<PlanRow> = banks.map(|(bank, name)| row(spaced(name), of(bank))).collect();
+    let sides: Vec<Option<View>> =
+        (0..rows.len()).map(|bank| side_of(procedure, grouping.by, bank)).collect();
+    // With the front to the left, the left side as one looks forward lies below.
+    let above = match seen_from {
+        Some(End::Rear) => View::Right,
+        Some(End::Front) => View::Left,
+        None => return (rows, false),
+    };
+    match sides.as_slice() {
+        [Some(first), Some(second)] if first != second => {
+            if *first != above {
+                rows.reverse();
+            }
+            (rows, true)
+        }
+        _ => (rows, false),
+    }
+}
+
+/// The side on which a bank lies: that from which a joint of it is seen. Its name carries no meaning.
+fn side_of(procedure: &Procedure, banks: AxisId, bank: usize) -> Option<View> {
+    let seen = |joint: &Joint| {
+        let places: Vec<Place> = procedure.places(&joint.axes).collect();
+        let here = |place: &Place| {
+            let bound = procedure.bound(&joint.axes, *place);
+            bound.position(banks).map(usize::from) == Some(bank)
+        };
+        let views = places.into_iter().filter(here).filter_map(|place| {
+            joint.seen.at(&procedure.bound(&joint.axes, place)).map(|seen| seen.value.view)
+        });
+        views.filter(|view| matches!(view, View::Left | View::Right)).collect::<Vec<View>>()
+    };
+    let all: Vec<View> = procedure.joints.iter().flat_map(seen).collect();
+    let first = *all.first()?;
+    all.iter().all(|view| *view == first).then_some(first)
 }
 
 /// Facts about the family; what a figure shows too only where there is none.

@@ -296,18 +296,3 @@ fn sets_that_no_engine_has_together_may_lie_at_one_place() {
     assert!(early.contains("40 N") && !early.contains("22 N"), "{early}");
     assert!(early.contains("[ ]1 A [ ]2 D [ ]3 C [ ]4 B") && !early.contains("Socket 13 mm"), "{early}");
 }
-
-const STANDS: &str = "family block \"Block\" { edition 1  origin \"invented\"  invented }
-axis bank \"bank\" = left, right
-setup stand \"Stand\" = upright (at first), left_up, right_up  turns engine = upright up top, left_up up left, right_up up right
-part cover[bank] \"Cover\" { fate reuse }
-strip off \"Cover off\" { each bank apart  with stand left_up at bank = left  with stand right_up  take cover }
-";
-
-#[test]
-fn of_two_stances_the_first_that_holds_counts() {
-    let words = some(Phase::Strip, STANDS, "");
-    assert_eq!(words.matches("left up").count(), 1, "{words}");
-    assert!(words.find("left up") < words.find("right up"), "{words}");
-    assert!(!words.contains("left up to right up") || words.matches("right up").count() == 1, "{words}");
-}
