@@ -11,7 +11,7 @@ use crate::decide::{Torque, by_answer, shared_name};
 use crate::english::spaced;
 use crate::plan::words;
 use crate::procedure::model::{
-    Axis, AxisId, Binding, Cycle, Datum, End, Family, FastenerSet, Joint, KeyDatum, Measure, Place,
+    Axis, AxisId, Binding, Cycle, Datum, End, Family, FastenerSet, Grouping, Joint, KeyDatum, Measure, Place,
     Procedure, Rotation, SetId, View,
 };
 use crate::quantity::{pair, range_pair};
@@ -121,17 +121,24 @@ fn rows(
         }
         PlanRow { name, places }
     };
-    let [grouping] = axis.groupings.as_slice() else {
-        return (vec![row(String::new(), axis.positions.clone())], true);
+    let sides_of = |grouping: &Grouping| -> Vec<Option<View>> {
+        let banks = procedure.axis(grouping.by).positions.len();
+        (0..banks).map(|bank| side_of(procedure, grouping.by, bank)).collect()
     };
+    // Of several ways of grouping, the one whose groups lie on the two sides.
+    let sided = |grouping: &&Grouping| matches!(sides_of(grouping).as_slice(), [Some(first), Some(second)] if first != second);
+    let grouping = match axis.groupings.as_slice() {
+        [only] => Some(only),
+        several => several.iter().find(sided),
+    };
+    let Some(grouping) = grouping else { return (vec![row(String::new(), axis.positions.clone())], true) };
     let banks = procedure.axis(grouping.by).positions.iter().enumerate();
     let of = |bank: usize| {
         let places = axis.positions.iter().zip(&grouping.of);
         places.filter(|(_, of)| usize::from(**of) == bank).map(|(place, _)| place.clone()).collect()
     };
     let mut rows: Vec<PlanRow> = banks.map(|(bank, name)| row(spaced(name), of(bank))).collect();
-    let sides: Vec<Option<View>> =
-        (0..rows.len()).map(|bank| side_of(procedure, grouping.by, bank)).collect();
+    let sides = sides_of(grouping);
     // With the front to the left, the left side as one looks forward lies below.
     let above = match seen_from {
         Some(End::Rear) => View::Right,
