@@ -8,7 +8,6 @@ use serde::Serialize;
 
 use super::order::ListFormat;
 use super::output;
-use super::phases::word;
 use super::prepared::prepare;
 use crate::packet::step_list;
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, ledger};
@@ -111,7 +110,7 @@ fn steps(procedure: &Procedure, steps: &[LedgerStep]) -> Vec<Step> {
     steps
         .iter()
         .map(|step| Step {
-            phase: word(step.phase),
+            phase: step.phase.word(),
             id: step.key.id(procedure),
             number: step.number,
             places: step.places,

@@ -35,7 +35,7 @@ pub(super) fn steps(view: &JobView, typed: &str, phase: Option<Phase>) -> Result
                 plan.steps.iter().any(|step| step.number.map(|own| own as u64) == Some(*number))
             };
             if let Some(unknown) = numbers.iter().find(|number| !known(number)) {
-                let word = super::phases::word(plan.phase);
+                let word = plan.phase.word();
                 return Err(errors::no_such_step(typed, &format!("the {word} has no step {unknown}")));
             }
             let wanted =

@@ -7,7 +7,7 @@ use clap::Args;
 
 use super::packet::day;
 use super::prepared::prepare;
-use super::{meant, output, phases};
+use super::{meant, output};
 use crate::decide::{OrderLine, machine_shop_order, order_list};
 use crate::english::counted;
 use crate::plan::{PlannedStep, Standing, can_be_done, step_of};
@@ -173,7 +173,7 @@ fn told(view: &JobView, day: Option<Date>) -> String {
     match meant::at_work(view) {
         Some(plan) => {
             let left = plan.steps.iter().filter(|step| step.standing.is_left()).count();
-            out += &format!("{job}: {}, {} left\n", phases::word(plan.phase), counted(left, "step"));
+            out += &format!("{job}: {}, {} left\n", plan.phase.word(), counted(left, "step"));
             section(&mut out, "Can be done now", &names(view, &can_be_done(plan)));
         }
         None => out += &format!("{job}: every step is done\n"),

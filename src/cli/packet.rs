@@ -149,7 +149,7 @@ impl PacketCommand {
             return output::refuse(&errors::unknown_piece(piece, &sections));
         }
         if packet.sheets.is_empty() {
-            return output::refuse(&errors::nothing_to_print(super::phases::word(options.phase)));
+            return output::refuse(&errors::nothing_to_print(options.phase.word()));
         }
         let usual = prepared.shop.as_ref().and_then(|shop| shop.crib.paper.as_deref());
         let paper = match (self.paper, usual) {
@@ -167,11 +167,7 @@ impl PacketCommand {
             return code;
         }
         let count = counted(pages.value.pages.len(), "page");
-        output::complain(&format!(
-            "{}: {count}, {}\n",
-            self.output.display(),
-            super::phases::word(options.phase)
-        ));
+        output::complain(&format!("{}: {count}, {}\n", self.output.display(), options.phase.word()));
         match (record, self.on) {
             (Some(job), Some(day)) if self.record => {
                 let estimate = packet.sheets.iter().any(|sheet| sheet.kind == SheetKind::Estimate);
@@ -192,7 +188,7 @@ fn note_print(
 ) -> ExitCode {
     let mut workshop = Workshop::new();
     let marks = sheet_fingerprints(&packet.sheets);
-    let of = (day, super::phases::word(phase));
+    let of = (day, phase.word());
     match record_print(&mut workshop, job, of, (&packet.footer.fingerprint, &marks), estimate) {
         Ok(()) => ExitCode::SUCCESS,
         Err(diagnostics) => {

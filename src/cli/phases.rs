@@ -30,16 +30,6 @@ impl PhaseName {
     }
 }
 
-/// The word of a phase.
-pub(super) fn word(phase: Phase) -> &'static str {
-    match phase {
-        Phase::Strip => "strip",
-        Phase::Survey => "survey",
-        Phase::Build => "build",
-        Phase::Start => "start",
-    }
-}
-
 /// The answers under which a step is done, as `valve_gear = reuse and cam_bearings = renew`; none if always.
 pub(super) fn when(prepared: &Prepared, step: &crate::plan::PlannedStep) -> Option<String> {
     let member = &prepared.network.nodes[step.node.index()].members[step.member];

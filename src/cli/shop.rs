@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::next::{Errands, errands, names, records_in, section, today};
-use super::{errors, meant, output, phases};
+use super::{errors, meant, output};
 use crate::page::{PageSetup, lay_out, located, write_pdf};
 use crate::plan::{Standing, can_be_done};
 use crate::record::{Date, standing};
@@ -104,7 +104,7 @@ fn line(view: &JobView, day: Option<Date>) -> Line {
                 Standing::Held(holds) => holds.first().map(|hold| hold.text.clone()),
                 _ => None,
             });
-            let state = format!("{}, {} of {all} done", phases::word(plan.phase), all - left);
+            let state = format!("{}, {} of {all} done", plan.phase.word(), all - left);
             let next = names(view, &can_be_done(plan)).into_iter().next();
             (state, next.unwrap_or_else(|| "nothing can be done".to_owned()), held.unwrap_or_default())
         }

@@ -8,7 +8,6 @@ use clap::Args;
 use serde::Serialize;
 
 use super::order::ListFormat;
-use super::phases::word;
 use super::prepared::{Prepared, prepare};
 use super::{errors, output};
 use crate::network::{Link, Network, Node, NodeId};
@@ -270,14 +269,14 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
             (Bar::Node(node), true) => format!("“{}”, right behind it, waits for it", title(node)),
             (Bar::Section, false) => "its section begins with it".to_owned(),
             (Bar::Section, true) => "its section ends with it".to_owned(),
-            (Bar::End, false) => format!("the {} begins with it", word(plan.phase)),
-            (Bar::End, true) => format!("the {} ends with it", word(plan.phase)),
+            (Bar::End, false) => format!("the {} begins with it", plan.phase.word()),
+            (Bar::End, true) => format!("the {} ends with it", plan.phase.word()),
         })
     };
     StepAnswer {
         step,
         title,
-        phase: word(plan.phase),
+        phase: plan.phase.word(),
         place: place + 1,
         places: plan.order.len(),
         earliest,
@@ -300,7 +299,7 @@ fn between(prepared: &Prepared, one: Found, other: Found) -> PairAnswer {
         // Each phase starts where the last ended.
         let (first, then) = if one.plan.phase < other.plan.phase { (one, other) } else { (other, one) };
         let (step, title) = name_of(prepared, first.plan, first.place);
-        let why = format!("the {} comes before the {}", word(first.plan.phase), word(then.plan.phase));
+        let why = format!("the {} comes before the {}", first.plan.phase.word(), then.plan.phase.word());
         let reason = ReasonAnswer { kind: "phase", why, at: String::new() };
         let (last, last_title) = name_of(prepared, then.plan, then.place);
         return PairAnswer {

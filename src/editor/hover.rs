@@ -7,7 +7,6 @@ use lsp_types::{Hover, HoverContents, MarkupContent, MarkupKind, Position};
 
 use super::found::{Found, Root};
 use super::names;
-use super::outline::word;
 use super::places::range;
 use crate::language::{Part, Spelled, help, spelled, wanted};
 use crate::plan::{PhasePlan, PlacedKind, PlannedLine, PlannedStep, line_of, reason_words};
@@ -155,7 +154,7 @@ fn place_of(found: &Found, view: &JobView, plan: &PhasePlan, step: &PlannedStep)
     let mut lines = vec![format!(
         "`{id}`: {number}place {place} of {} in the {}; {room}",
         plan.order.len(),
-        word(plan.phase)
+        plan.phase.word()
     )];
     for reason in step.reasons.iter().take(MOST_NEIGHBOURS) {
         let link = &view.network.links[reason.link];
@@ -179,7 +178,7 @@ fn of_part(view: &JobView, part: &str) -> Vec<String> {
         });
         if touches {
             let number = step.number.map(|number| format!(" {number}")).unwrap_or_default();
-            lines.push(format!("- {} step{number}: `{}`", word(plan.phase), step.key.id(&view.procedure)));
+            lines.push(format!("- {} step{number}: `{}`", plan.phase.word(), step.key.id(&view.procedure)));
         }
     }
     lines.truncate(2 * MOST_NEIGHBOURS);

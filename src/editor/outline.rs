@@ -10,7 +10,6 @@ use super::places::{place, range};
 use super::told::location;
 use crate::language::{Outlined, Part, spelled};
 use crate::network::StepSource;
-use crate::procedure::model::Phase;
 use crate::source::FileId;
 
 /// The parts that words play, in the order in which the protocol's numbers count them.
@@ -140,7 +139,7 @@ pub(super) fn order(found: &Found, desk: &Desk, root: &Root) -> Value {
                 StepSource::Derived(_) => None,
             };
             json!({
-                "phase": word(plan.phase),
+                "phase": plan.phase.word(),
                 "number": step.number,
                 "step": step.key.id(&view.procedure),
                 "title": made.naming.title,
@@ -149,14 +148,4 @@ pub(super) fn order(found: &Found, desk: &Desk, root: &Root) -> Value {
         })
         .collect();
     Value::Array(steps)
-}
-
-/// The word of a phase.
-pub(super) fn word(phase: Phase) -> &'static str {
-    match phase {
-        Phase::Strip => "strip",
-        Phase::Survey => "survey",
-        Phase::Build => "build",
-        Phase::Start => "start",
-    }
 }

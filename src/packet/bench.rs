@@ -322,17 +322,7 @@ fn blocks(plan: &PhasePlan, all: bool) -> Vec<Vec<usize>> {
     blocks
 }
 
-/// The phase as a heading.
-pub(super) fn phase_title(phase: Phase) -> &'static str {
-    match phase {
-        Phase::Strip => "strip",
-        Phase::Survey => "survey",
-        Phase::Build => "build",
-        Phase::Start => "start",
-    }
-}
-
 /// The phase with a capital.
 pub(super) fn capital_phase(phase: Phase) -> String {
-    crate::plan::words::capital(phase_title(phase))
+    crate::plan::words::capital(phase.word())
 }

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::bench::{Bench, phase_title};
+use super::bench::Bench;
 use super::numbers::Numbered;
 use super::step_marks;
 use crate::plan::{PlannedStep, Standing};
@@ -29,7 +29,7 @@ pub(super) fn attachment(
         "invented": bench.invented(),
         "job": bench.material.job.name.as_deref().unwrap_or_default(),
         "engine_no": bench.material.job.engine_no.as_ref().map(|number| &number.value),
-        "phase": phase_title(bench.phase),
+        "phase": bench.phase.word(),
         "fingerprint": footer.fingerprint,
         "sheets": sheets,
         "steps": steps,

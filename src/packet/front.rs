@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::bench::{Bench, phase_title};
+use super::bench::Bench;
 use super::bench_notes;
 use super::hazard;
 use super::questions::{columns, holds, still_to_take};
@@ -50,7 +50,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet::new(
         SheetKind::Front,
         bench.family_title(),
-        format!("{} packet", capital(phase_title(bench.phase))),
+        format!("{} packet", capital(bench.phase.word())),
         blocks,
     )]
 }
@@ -125,7 +125,7 @@ pub(super) fn list_contents(sheets: &mut [Sheet]) {
 
 /// Adds to the front sheet, if it is printed, which sheets differ from the last print of this phase.
 pub(super) fn tell_changes(sheets: &mut [Sheet], bench: &Bench, now: &[(String, String)], whole: bool) {
-    let phase = phase_title(bench.phase);
+    let phase = bench.phase.word();
     let earlier = bench.material.job.prints.iter().rev().find(|print| {
         !print.sheets.is_empty() && print.phase.as_ref().is_none_or(|printed| printed.value == phase)
     });
@@ -355,7 +355,7 @@ fn otherwise(bench: &Bench) -> Vec<Block> {
     let mut items = Vec::new();
     for (phase, step) in bench.material.plan.steps().filter(|(phase, _)| phase.phase <= bench.phase) {
         let number = step.number.map(|number| number.to_string()).unwrap_or_default();
-        let title = format!("{} {number}, {}", capital(phase_title(phase.phase)), bench.step_title(step));
+        let title = format!("{} {number}, {}", capital(phase.phase.word()), bench.step_title(step));
         match &step.standing {
             Standing::NotDone(because) => {
                 items.push(Text::bold(title).and(format!(": not done: {because}.")));
@@ -386,7 +386,7 @@ fn wanted_before(bench: &Bench) -> Vec<Text> {
         let of_the_job = || phase.steps.iter().filter(|step| step.standing != Standing::Absent);
         let all = Bench::pieces(of_the_job());
         let left = Bench::pieces(of_the_job().filter(|step| step.standing.is_left()));
-        let title = capital(phase_title(phase.phase));
+        let title = capital(phase.phase.word());
         if left == all && all > 0 {
             wanted.push(Text::plain(format!(
                 "{title}: none of its {} is done by the record.",

@@ -1,6 +1,6 @@
 //! How several people share the work of a phase: bars over time, and under them what each does when.
 
-use super::bench::{Bench, phase_title};
+use super::bench::Bench;
 use super::questions::columns;
 use crate::plan::words::{capital, list};
 use crate::plan::{Alone, Crew, PlannedStep, Stint, crew, whole_words};
@@ -66,7 +66,7 @@ pub(super) fn hands(bench: &Bench) -> Vec<Sheet> {
 
 fn sheet(bench: &Bench, count: u32, blocks: Vec<Block>) -> Sheet {
     let title = format!("{} at one engine", people(count));
-    Sheet::new(SheetKind::Hands, title, format!("How the {} is shared", phase_title(bench.phase)), blocks)
+    Sheet::new(SheetKind::Hands, title, format!("How the {} is shared", bench.phase.word()), blocks)
 }
 
 /// What is done with the whole engine, and that nothing else is done at it meanwhile.

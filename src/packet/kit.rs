@@ -78,7 +78,7 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet::new(
         SheetKind::Kit,
         "Kit",
-        format!("Tools and supplies for the {}", super::bench::phase_title(bench.phase)),
+        format!("Tools and supplies for the {}", bench.phase.word()),
         blocks,
     )]
 }

@@ -199,7 +199,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     front::defer(&mut sheets, warning);
     let numbered = numbers::number(&mut sheets);
     let mut packet = Packet {
-        title: format!("{}: {}", bench.family_title(), bench::phase_title(options.phase)),
+        title: format!("{}: {}", bench.family_title(), options.phase.word()),
         language: "en".to_owned(),
         footer: Footer {
             procedure: bench.edition_line(),

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::already;
-use super::bench::{Bench, phase_title};
+use super::bench::Bench;
 use super::bench_notes;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
@@ -153,7 +153,7 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
     let title = runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
-    let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(phase_title(bench.phase)));
+    let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(bench.phase.word()));
     Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
 }
 
@@ -183,7 +183,7 @@ fn last_number(steps: &Together) -> usize {
 
 /// A section as a heading: in the build one that the author wrote for taking apart has its title for the way back.
 fn section_title(bench: &Bench, section: Option<SectionId>) -> String {
-    let Some(id) = section else { return capital(phase_title(bench.phase)) };
+    let Some(id) = section else { return capital(bench.phase.word()) };
     let declared = bench.procedure.section(id);
     let of_the_author = |step: &Step| step.section == section && step.phase == Phase::Build;
     if bench.phase != Phase::Build || bench.procedure.steps.iter().any(of_the_author) {

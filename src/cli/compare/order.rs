@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::{Change, Chapter};
-use crate::cli::phases::word;
 use crate::cli::prepared::Prepared;
 use crate::procedure::model::Phase;
+use crate::sequence::longest_rise;
 
 /// The steps of both editions that stand behind another step than before, as few as tell the whole difference.
 pub(super) fn moved(old: &Prepared, new: &Prepared) -> Chapter {
@@ -19,14 +19,14 @@ pub(super) fn moved(old: &Prepared, new: &Prepared) -> Chapter {
         let places: BTreeMap<&str, usize> =
             were.iter().enumerate().map(|(at, id)| (id.as_str(), at)).collect();
         let before: Vec<usize> = are.iter().map(|id| places[id.as_str()]).collect();
-        let steady = longest_rising(&before);
+        let steady = longest_rise(&before);
         let behind = |ids: &[String], at: usize| match at.checked_sub(1) {
             Some(last) => format!("behind `{}`", ids[last]),
             None => "first".to_owned(),
         };
-        for (at, id) in are.iter().enumerate().filter(|(at, _)| !steady.contains(at)) {
+        for (at, id) in are.iter().enumerate().filter(|(at, _)| !steady.contains(&before[*at])) {
             changes.push(Change {
-                of: format!("{} `{id}`", word(phase)),
+                of: format!("{} `{id}`", phase.word()),
                 was: behind(&were, before[at]),
                 is: behind(&are, at),
                 at: format!("place {} of those in both", at + 1),
@@ -39,27 +39,4 @@ pub(super) fn moved(old: &Prepared, new: &Prepared) -> Chapter {
 fn ids(prepared: &Prepared, phase: Phase) -> Vec<String> {
     let plan = prepared.plan.phase(phase);
     plan.iter().flat_map(|plan| &plan.steps).map(|step| step.key.id(&prepared.procedure)).collect()
-}
-
-/// Where the longest run stands whose numbers rise, by patience: what isn't in it has moved.
-fn longest_rising(numbers: &[usize]) -> Vec<usize> {
-    // The place of the smallest end of a run of each length, and the place before each in its run.
-    let mut ends: Vec<usize> = Vec::new();
-    let mut before: Vec<Option<usize>> = vec![None; numbers.len()];
-    for (at, number) in numbers.iter().enumerate() {
-        let length = ends.partition_point(|end| numbers[*end] < *number);
-        before[at] = length.checked_sub(1).map(|shorter| ends[shorter]);
-        match ends.get_mut(length) {
-            Some(end) => *end = at,
-            None => ends.push(at),
-        }
-    }
-    let mut run = Vec::new();
-    let mut at = ends.last().copied();
-    while let Some(place) = at {
-        run.push(place);
-        at = before[place];
-    }
-    run.reverse();
-    run
 }

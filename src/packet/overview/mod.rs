@@ -113,7 +113,7 @@ pub(super) fn picture<'b>(bench: &'b Bench) -> Picture<'b> {
         .collect();
     let named = |step: &PlannedStep| [step.key.id(bench.procedure), bench.step_title(step)];
     Picture {
-        title: format!("{}: order of the {}", bench.family_title(), super::bench::phase_title(bench.phase)),
+        title: format!("{}: order of the {}", bench.family_title(), bench.phase.word()),
         nodes,
         steps: members
             .into_values()
@@ -194,7 +194,7 @@ pub(super) fn overview(bench: &Bench) -> Vec<Sheet> {
         alternative: format!(
             "The {} steps of the {} in layers from top to bottom, with {} links.",
             picture.nodes.len(),
-            super::bench::phase_title(bench.phase),
+            bench.phase.word(),
             picture.links.len()
         ),
         drawing: Drawing::Order(drawing),
