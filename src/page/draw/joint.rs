@@ -121,6 +121,10 @@ pub(in crate::page) fn draw(
     for hole in &holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
+    // No letter stands on the arrow or its word.
+    let mut arrow = Drawn { items: Vec::new(), width: drawn.width, height: drawn.height };
+    front(&mut arrow, joint.front);
+    taken.extend(arrow.items.iter().map(Item::bounds));
     let mut crowded = false;
     for hole in &holes {
         let number = characters.line(&hole.number);
@@ -140,7 +144,8 @@ pub(in crate::page) fn draw(
         crowded |= beside(&mut drawn, &mut taken, hole, Face::Bold, LETTER, &letter);
         crowded |= beside(&mut drawn, &mut taken, hole, Face::Regular, LETTER, &note);
     }
-    front(&mut drawn, joint.front);
+    drawn.items.extend(arrow.items);
+    drawn.width = arrow.width;
     DrawnJoint { drawn, scale: words, radius, crowded }
 }
 
