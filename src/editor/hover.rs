@@ -8,7 +8,7 @@ use lsp_types::{Hover, HoverContents, MarkupContent, MarkupKind, Position};
 use super::found::{Found, Root};
 use super::names;
 use super::places::range;
-use crate::language::{Part, Spelled, help, spelled, wanted};
+use crate::language::{Part, Spelled, help, spelled_at, wanted};
 use crate::plan::{PhasePlan, PlacedKind, PlannedLine, PlannedStep, line_of, reason_words};
 use crate::procedure::clamping::{Added, clamping};
 use crate::procedure::model::{JointId, Name, Procedure, StepId, StepKey};
@@ -38,7 +38,7 @@ pub(super) fn hover(found: &Found, path: &Path, text: &str, position: Position) 
 /// The line of help of the clause that a fixed word belongs to.
 fn of_clause(text: &str, position: Position) -> Option<(String, usize, usize)> {
     let byte = super::places::byte(text, position);
-    let (words, _) = spelled(FileId::default(), text);
+    let words = spelled_at(FileId::default(), text, byte);
     let index = words.iter().position(|word| word.span.start <= byte && byte <= word.span.end)?;
     // A clause may begin with several words.
     let fixed = |word: &&Spelled| word.part == Part::Fixed;

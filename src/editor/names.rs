@@ -8,7 +8,7 @@ use super::desk::Desk;
 use super::found::Found;
 use super::places::{byte, range};
 use super::told::{location, uri};
-use crate::language::{Part, Spelled, spelled};
+use crate::language::{Part, Spelled, spelled, spelled_at};
 use crate::source::{FileId, Span, place};
 
 /// A name as it stands in a text.
@@ -22,7 +22,7 @@ pub(super) struct At {
 /// The name at a place of a text.
 pub(super) fn at(text: &str, position: Position) -> Option<At> {
     let byte = byte(text, position);
-    let (words, _) = spelled(FileId::default(), text);
+    let words = spelled_at(FileId::default(), text, byte);
     let word = words.iter().find(|word| is_name(word) && word.span.start <= byte && byte <= word.span.end)?;
     Some(At { name: text[word.span.start..word.span.end].to_owned(), span: word.span })
 }

@@ -35,7 +35,7 @@ use crate::source::{FileId, Span};
 use tree::Tree;
 
 pub(crate) use facts::{Said, said};
-pub(crate) use spelled::{Outlined, Part, Spelled, spelled};
+pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;
 pub(crate) use wanted::{help, units, wanted};
 

@@ -56,12 +56,22 @@ pub(crate) struct Outlined {
 /// The words of a text in order, and its declarations. Where a stretch can't be read, its words are told apart as far as
 /// they show by themselves what they are.
 pub(crate) fn spelled(file: FileId, text: &str) -> (Vec<Spelled>, Vec<Outlined>) {
+    spell(file, text, |_| true)
+}
+
+/// The words of the declaration at this byte alone, and the comments of the whole text: what a person points at.
+pub(crate) fn spelled_at(file: FileId, text: &str, at: usize) -> Vec<Spelled> {
+    spell(file, text, |stretch| stretch.start <= at && at <= stretch.end).0
+}
+
+/// The words and declarations of some stretches, and the comments of all.
+fn spell(file: FileId, text: &str, wanted: impl Fn(&Stretch) -> bool) -> (Vec<Spelled>, Vec<Outlined>) {
     let mut scanned = scan::scan(file, text);
     let comments = std::mem::take(&mut scanned.comments);
     let stretches = stretch::cut(file, &mut scanned);
     let mut speller =
         Speller { file, end: text.len(), text: &scanned.text, words: Vec::new(), outlined: Vec::new() };
-    for stretch in stretches {
+    for stretch in stretches.into_iter().filter(wanted) {
         speller.stretch(stretch);
     }
     let (mut words, outlined) = (speller.words, speller.outlined);
