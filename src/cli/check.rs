@@ -45,12 +45,10 @@ impl Check {
             let (counts, diagnostics) = self.found(&mut workshop);
             return self.tell(&workshop, counts, &diagnostics);
         }
-        match mend(|workshop| self.found(workshop).1) {
-            Ok(lines) => {
-                let mut workshop = Workshop::new();
-                let (counts, diagnostics) = self.found(&mut workshop);
-                lines.iter().for_each(|line| output::complain(line));
-                self.tell(&workshop, counts, &diagnostics)
+        match mend(|workshop| self.found(workshop)) {
+            Ok(mended) => {
+                mended.lines.iter().for_each(|line| output::complain(line));
+                self.tell(&mended.workshop, mended.counts, &mended.left)
             }
             Err(fault) => output::refuse(&fault),
         }

@@ -12,16 +12,31 @@ use crate::workshop::Workshop;
 /// Rounds of checking and mending: a fault that is mended may have hidden another.
 const MOST_ROUNDS: usize = 20;
 
-/// Checks and mends until nothing more can be mended without asking; gives a line for each file that was changed. `check` says everything there is to say about the texts that a workshop reads anew.
+/// What mending came to.
+pub(super) struct Mended<C> {
+    /// The texts as they were read last.
+    pub workshop: Workshop,
+    /// What the last check counted.
+    pub counts: C,
+    /// What is left to say.
+    pub left: Vec<Diagnostic>,
+    /// A line for each file that was changed.
+    pub lines: Vec<String>,
+}
+
+/// Checks and mends until nothing more can be mended without asking; gives the texts as they were read
+/// last, what is left to say of them, and a line for each file that was changed. `check` says everything there is to say about the texts that a workshop reads anew.
 ///
 /// # Errors
 /// A file can't be written.
-pub(super) fn mend(check: impl Fn(&mut Workshop) -> Vec<Diagnostic>) -> Result<Vec<String>, Diagnostic> {
+pub(super) fn mend<C>(
+    check: impl Fn(&mut Workshop) -> (C, Vec<Diagnostic>),
+) -> Result<Mended<C>, Diagnostic> {
     let mut told: Vec<(String, usize)> = Vec::new();
     let mut round = 0;
     loop {
         let mut workshop = Workshop::new();
-        let found = check(&mut workshop);
+        let (counts, found) = check(&mut workshop);
         let mut edits: Vec<&Edit> =
             found.iter().filter_map(|one| one.edit.as_deref()).filter(|edit| edit.sure).collect();
         edits.sort_by_key(|edit| (edit.span.file, edit.span.start, edit.span.end));
@@ -32,7 +47,8 @@ pub(super) fn mend(check: impl Fn(&mut Workshop) -> Vec<Diagnostic>) -> Result<V
         files.dedup();
         round += 1;
         if files.is_empty() || round > MOST_ROUNDS {
-            return Ok(told.iter().map(words).collect());
+            let lines = told.iter().map(words).collect();
+            return Ok(Mended { workshop, counts, left: found, lines });
         }
         for file in files {
             let source = workshop.sources().file(file);

@@ -28,6 +28,7 @@ mod prepared;
 mod reckon;
 mod record;
 mod run;
+mod sheets;
 mod shop;
 mod sitting;
 mod tidy;

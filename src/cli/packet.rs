@@ -10,10 +10,10 @@ use super::prepared::prepare;
 use super::record::record_print;
 use super::watch::watched;
 use super::wrong_use::whole;
-use super::{errors, output};
+use super::{errors, output, sheets};
 use crate::english::counted;
 use crate::packet::{Only, PacketOptions, Quoted, estimate_now, sections, sheet_fingerprints, sheet_kinds};
-use crate::page::{PageSetup, Paper, lay_out, located, write_pdf};
+use crate::page::{PageSetup, Paper};
 use crate::plan::Choosing;
 use crate::procedure::model::Phase;
 use crate::record::Date;
@@ -156,17 +156,12 @@ impl PacketCommand {
             (Some(PaperName::Letter), _) | (None, Some("letter")) => Paper::Letter,
             (Some(PaperName::A4), _) | (None, _) => Paper::A4,
         };
-        let pages = lay_out(&packet, &PageSetup { paper, two_sided: self.two_sided });
-        let faulty = pages.has_errors();
-        let diagnostics = located(pages.diagnostics, prepared.sources());
-        output::report(prepared.sources(), &diagnostics, output::Format::Text);
-        if faulty {
-            return output::exit_code(&diagnostics);
-        }
-        if let Err(code) = output::write(prepared.sources(), &self.output, &write_pdf(&pages.value)) {
-            return code;
-        }
-        let count = counted(pages.value.pages.len(), "page");
+        let setup = PageSetup { paper, two_sided: self.two_sided };
+        let count = match sheets::write(prepared.sources(), &packet, &setup, &self.output) {
+            Ok(count) => count,
+            Err(code) => return code,
+        };
+        let count = counted(count, "page");
         output::complain(&format!("{}: {count}, {}\n", self.output.display(), options.phase.word()));
         match (record, self.on) {
             (Some(job), Some(day)) if self.record => {

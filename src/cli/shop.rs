@@ -8,11 +8,12 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::next::{Errands, errands, names, records_in, section, today};
+use super::sheets::{self, columns};
 use super::{errors, meant, output};
-use crate::page::{PageSetup, lay_out, located, write_pdf};
+use crate::page::PageSetup;
 use crate::plan::{Standing, can_be_done};
 use crate::record::{Date, standing};
-use crate::sheet::{Block, Cell, Column, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
+use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::{Disk, Files};
 use crate::workshop::{JobView, Request, Workshop, together};
 
@@ -175,8 +176,6 @@ fn told(lines: &[Line]) -> String {
 
 /// Writes the sheet for the wall.
 fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode> {
-    let column =
-        |heading: &str, share: f64| Column { heading: heading.to_owned(), share, to_the_right: false };
     let cell = |text: &String| Cell::Text(Text::plain(text.clone()));
     let row = |line: &Line| {
         vec![
@@ -187,10 +186,11 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
             cell(&line.rest),
         ]
     };
-    let columns = [("Job", 3.0), ("State", 2.0), ("Next", 2.6), ("Waits for", 2.6), ("At rest, days", 0.8)];
+    let columns =
+        columns(&[("Job", 3.0), ("State", 2.0), ("Next", 2.6), ("Waits for", 2.6), ("At rest, days", 0.8)]);
     let mut blocks = vec![Block::Table(Table {
         caption: Text::default(),
-        columns: columns.iter().map(|(heading, share)| column(heading, *share)).collect(),
+        columns,
         rows: lines.iter().map(row).collect(),
     })];
     for (heading, list) in lists(lines).into_iter().filter(|(_, list)| !list.is_empty()) {
@@ -205,13 +205,5 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
         sheets: vec![Sheet::new(SheetKind::Front, "The shop", when, blocks)],
         attachments: Vec::new(),
     };
-    let workshop = Workshop::new();
-    let pages = lay_out(&packet, &PageSetup::default());
-    let faulty = pages.has_errors();
-    let diagnostics = located(pages.diagnostics, workshop.sources());
-    output::report(workshop.sources(), &diagnostics, output::Format::Text);
-    if faulty {
-        return Err(output::exit_code(&diagnostics));
-    }
-    output::write(workshop.sources(), path, &write_pdf(&pages.value))
+    sheets::write(Workshop::new().sources(), &packet, &PageSetup::default(), path).map(|_| ())
 }

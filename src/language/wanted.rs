@@ -38,13 +38,12 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
     if scanned.comments.iter().any(|comment| comment.span.start < at && at <= comment.span.end) {
         return Wanted::default();
     }
-    let marks = std::mem::take(&mut scanned.marks);
-    let mut whole = scan::scan(file, text);
-    let stretches = stretch::cut(file, &mut whole);
+    // Braces are put in for those that are missing: up to the place nothing is missing yet.
+    let text = scanned.text.clone();
+    let stretches = stretch::cut(file, &mut scanned);
     let start = stretches.iter().rfind(|stretch| stretch.start <= at).map_or(0, |stretch| stretch.start);
-    // The text as scanned, before braces were put in for those that are missing: up to the place nothing is missing yet.
-    let before = &scanned.text[start..at];
-    let owner = owner(&scanned.text, &marks, start, at);
+    let before = &text[start..at];
+    let owner = owner(&text, &scanned.marks, start, at);
     let shape = Shape::started_by(owner);
     let Err(Failure::Mismatch { at: reached, expected }) = read(Rule::stretch, before) else {
         return outside(before);

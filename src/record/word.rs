@@ -8,7 +8,7 @@ use super::{
 };
 use crate::procedure::model::*;
 use crate::quantity::Quantity;
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 
 impl Binder<'_> {
     /// What is settled by hand is something that the procedure leaves open; or it is the word of a person all the same,
@@ -123,7 +123,7 @@ impl Binder<'_> {
 
     /// What a person judges of readings: which band, or good by its limits, why, and who says so.
     fn judge(&mut self, written: &WrittenSettled, gauges: &[(GaugeId, Place)], job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
+        let WrittenSettled { thing: named, word, .. } = written;
         let Some(gauge) = gauges.first().map(|(id, _)| self.procedure.gauge(*id)) else { return };
         let bands: Vec<&str> = gauge.bands.iter().map(|band| band.name.as_str()).collect();
         let steps = gauge.sizes.iter().flat_map(|sizes| &sizes.value.0);
@@ -149,19 +149,25 @@ impl Binder<'_> {
                 }
             },
         };
-        let (Some(why), Some(_), Some(_)) = (why, &signature.by, &signature.date) else {
-            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), gauge.naming.span));
-            return;
-        };
-        for at in gauges {
-            let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
-            job.judged.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
+        if let Some(judgement) = self.signed(written, as_what, gauge.naming.span) {
+            job.judged.extend(gauges.iter().map(|at| (*at, judgement.clone())));
         }
+    }
+
+    /// A judgement with who answers for it, when and why; without those it is none.
+    fn signed(&mut self, written: &WrittenSettled, as_what: Judged, declared: Span) -> Option<Judgement> {
+        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
+        let (Some(why), Some(_), Some(_)) = (why, &signature.by, &signature.date) else {
+            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), declared));
+            return None;
+        };
+        let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
+        Some(Judgement { as_what, why, signature, second, span: named.span })
     }
 
     /// What a person judges of what can't be looked at any more: which result, why, and who says so.
     fn judge_look(&mut self, written: &WrittenSettled, looks: &[(LookId, Place)], job: &mut Job) {
-        let WrittenSettled { thing: named, word, why, signature, second, .. } = written;
+        let WrittenSettled { thing: named, word, .. } = written;
         let Some(look) = looks.first().map(|(id, _)| self.procedure.look(*id)) else { return };
         let Some(result) = look.results.iter().position(|result| *result == word.value) else {
             let known = look.results.iter().map(String::as_str);
@@ -169,14 +175,8 @@ impl Binder<'_> {
             self.names.diagnostics.push(complaint);
             return;
         };
-        let (Some(why), Some(_), Some(_)) = (why, &signature.by, &signature.date) else {
-            self.names.diagnostics.push(errors::nobody_judges(word, &named.to_string(), look.naming.span));
-            return;
-        };
-        for at in looks {
-            let (why, signature, second) = (why.value.clone(), signature.clone(), second.clone());
-            let as_what = Judged::Band(result);
-            job.judged_looks.insert(*at, Judgement { as_what, why, signature, second, span: named.span });
+        if let Some(judgement) = self.signed(written, Judged::Band(result), look.naming.span) {
+            job.judged_looks.extend(looks.iter().map(|at| (*at, judgement.clone())));
         }
     }
 

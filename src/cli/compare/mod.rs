@@ -12,10 +12,11 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::prepared::{Prepared, prepare};
+use super::sheets::{self, columns};
 use super::{errors, output};
 use crate::english::counted;
-use crate::page::{PageSetup, lay_out, located, write_pdf};
-use crate::sheet::{Block, Cell, Column, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
+use crate::page::PageSetup;
+use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::place_for;
 use crate::workshop::Request;
 
@@ -111,8 +112,6 @@ fn told(old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> String {
 /// Writes the sheet.
 fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> Result<(), ExitCode> {
     let (was, is) = editions(old, new);
-    let column =
-        |heading: &str, share: f64| Column { heading: heading.to_owned(), share, to_the_right: false };
     let cell = |text: &String| Cell::Text(Text::plain(text.clone()));
     let mut blocks = Vec::new();
     if chapters.is_empty() {
@@ -128,10 +127,9 @@ fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> R
                 cell(&change.at),
             ]
         };
-        let columns = [("Of", 2.0), ("Was", 3.2), ("Is", 3.2), ("Where", 1.4)];
         blocks.push(Block::Table(Table {
             caption: Text::default(),
-            columns: columns.iter().map(|(heading, share)| column(heading, *share)).collect(),
+            columns: columns(&[("Of", 2.0), ("Was", 3.2), ("Is", 3.2), ("Where", 1.4)]),
             rows: chapter.changes.iter().map(row).collect(),
         }));
     }
@@ -149,15 +147,8 @@ fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> R
         sheets: vec![Sheet::new(SheetKind::Front, "What changes", format!("{was}, then {is}"), blocks)],
         attachments: Vec::new(),
     };
-    let pages = lay_out(&packet, &PageSetup::default());
-    let faulty = pages.has_errors();
-    let diagnostics = located(pages.diagnostics, new.sources());
-    output::report(new.sources(), &diagnostics, output::Format::Text);
-    if faulty {
-        return Err(output::exit_code(&diagnostics));
-    }
     // Neither edition is written over.
     place_for(old.sources(), path, b"%PDF-")
         .map_err(|occupied| output::refuse(&errors::occupied(path, &occupied)))?;
-    output::write(new.sources(), path, &write_pdf(&pages.value))
+    sheets::write(new.sources(), &packet, &PageSetup::default(), path).map(|_| ())
 }
