@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use super::errors;
 use super::scan::{Mark, MarkKind, Scanned};
 use super::shape::is_declaration;
+use super::tree::Phase;
 use crate::diagnostics::Diagnostic;
 use crate::source::{FileId, Span};
 
@@ -117,7 +118,7 @@ impl Cutter<'_> {
     fn line_starts(&mut self, mark: Mark, line: Line, braced: bool) {
         let at = mark.at;
         if !self.open.is_empty() && starts_declaration(&self.text, at, braced) {
-            let step = matches!(word_at(&self.text, at), "strip" | "survey" | "build" | "start");
+            let step = Phase::of_word(word_at(&self.text, at)).is_some();
             let inside_group = self.open.last().is_some_and(|open| open.group);
             let deeper = self.open.iter().all(|open| open.indent < line.indent);
             let forgotten = if !step {

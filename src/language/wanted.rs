@@ -8,6 +8,7 @@ use super::grammar::{Failure, Rule, read};
 use super::row::Shape;
 use super::scan::{self, MarkKind};
 use super::stretch;
+use super::tree::Phase;
 use crate::quantity::Unit;
 use crate::source::FileId;
 
@@ -59,7 +60,7 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
             words.extend(row.words.split(" | ").map(|start| (start.to_owned(), help(owner, start))));
         }
         if shape.declaration == Rule::group {
-            words.extend(["strip", "survey", "build", "start"].map(|word| (word.to_owned(), None)));
+            words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
         }
     }
     words.sort_by(|one, other| (&one.0, one.1.is_none()).cmp(&(&other.0, other.1.is_none())));
@@ -168,5 +169,5 @@ pub(crate) fn help(owner: &str, words: &str) -> Option<&'static str> {
 }
 
 fn is_phase(word: &str) -> bool {
-    matches!(word, "strip" | "survey" | "build" | "start")
+    Phase::of_word(word).is_some()
 }

@@ -5,6 +5,7 @@ use super::{Change, Chapter};
 use crate::cli::prepared::Prepared;
 use crate::language::{Said, said};
 use crate::plan::line_of;
+use crate::procedure::model::Phase;
 use crate::source::Span;
 
 /// The headings, in the order of what matters most at the bench.
@@ -26,7 +27,8 @@ pub(super) fn changed(old: &Prepared, new: &Prepared) -> Vec<Chapter> {
         }
     };
     let (were, are) = (all(old), all(new));
-    let same = |one: &Said, other: &Said| one.name == other.name && kind(one) == kind(other);
+    // A step that moved to another phase is the same step no more.
+    let same = |one: &Said, other: &Said| (&one.word, &one.name) == (&other.word, &other.name);
     for was in &were {
         match are.iter().find(|is| same(was, is)) {
             Some(is) => differences(was, is, old, new, &mut add),
@@ -50,11 +52,6 @@ fn all(prepared: &Prepared) -> Vec<Said> {
     let files = &prepared.procedure.files;
     let texts = files.iter().flat_map(|file| said(*file, &prepared.sources().file(*file).text));
     texts.filter(|said| !matches!(said.word.as_str(), "use" | "section")).collect()
-}
-
-/// A step that moved to another phase is the same step no more.
-fn kind(said: &Said) -> &str {
-    &said.word
 }
 
 fn called(said: &Said) -> String {
@@ -141,14 +138,15 @@ fn at_bench(clause: &str) -> bool {
 }
 
 fn is_step(said: &Said) -> bool {
-    matches!(said.word.as_str(), "strip" | "survey" | "build" | "start")
+    Phase::of_word(&said.word).is_some()
 }
 
 fn of_declaration(said: &Said) -> &'static str {
     match said.word.as_str() {
         "hazard" => HAZARDS,
         "gauge" | "look" => LIMITS,
-        "strip" | "survey" | "build" | "start" | "block" | "trial" => STEPS,
+        "block" | "trial" => STEPS,
+        _ if is_step(said) => STEPS,
         _ => THINGS,
     }
 }

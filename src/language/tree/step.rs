@@ -29,6 +29,11 @@ impl Phase {
             Phase::Start => "start",
         }
     }
+
+    /// The phase that this word declares a step of.
+    pub fn of_word(word: &str) -> Option<Phase> {
+        Phase::ALL.into_iter().find(|phase| phase.word() == word)
+    }
 }
 
 /// `strip open_head "Release and lift the cylinder head" { ... }`
