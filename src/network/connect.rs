@@ -20,7 +20,7 @@ use super::walk::Walk;
 use crate::diagnostics::codes::network as codes;
 use crate::diagnostics::{Diagnostic, Outcome, Severity};
 use crate::procedure::model::*;
-use crate::procedure::{Written, missing};
+use crate::procedure::{Judge, Written};
 use crate::source::Span;
 
 /// Turns a procedure into its network and says everything that is wrong with its order.
@@ -159,8 +159,9 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
     let mut diagnostics = findings.report();
     diagnostics.extend(idle);
     diagnostics.extend(super::turns::turns(procedure, &network));
+    let judge = Judge::of(procedure);
     for derived in &network.derived {
-        diagnostics.extend(missing(procedure, &derived.step, &derived.key.id(procedure), true));
+        diagnostics.extend(judge.missing(&derived.step, &derived.key.id(procedure), true));
     }
     Outcome { value: network, diagnostics }
 }

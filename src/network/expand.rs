@@ -63,6 +63,9 @@ impl Nodes {
 
     /// Nodes of the build with a step that is derived and meant by one of these; a key without places means all of them.
     pub(super) fn derived(&self, keys: &[DerivedKey]) -> Vec<NodeId> {
+        if keys.is_empty() {
+            return Vec::new();
+        }
         let meant = |member: &Member| {
             keys.iter().any(|key| {
                 matches!(&member.key, StepKey::Derived(_)) && StepKey::Derived(key.clone()).meets(&member.key)

@@ -124,11 +124,22 @@ impl<'a> Facts<'a> {
         (set, place): (SetId, Place),
         cases_of: impl Fn(&mut Self, PartId, Place) -> Vec<Case>,
     ) -> Vec<Case> {
-        let held: Vec<(PartId, Place)> =
-            self.structure.held((set, place)).iter().map(|hold| hold.part).collect();
-        let both =
-            |a: Vec<Case>, b: Vec<Case>| a.iter().flat_map(|a| b.iter().filter_map(|b| a.and(b))).collect();
-        held.into_iter().map(|(part, at)| cases_of(self, part, at)).reduce(both).unwrap_or_default()
+        let mut all: Option<Vec<Case>> = None;
+        let held = self.structure.held((set, place)).len();
+        for index in 0..held {
+            let (part, at) = self.structure.held((set, place))[index].part;
+            let of_one = cases_of(self, part, at);
+            let both = match all {
+                None => of_one,
+                Some(before) => before.iter().flat_map(|a| of_one.iter().filter_map(|b| a.and(b))).collect(),
+            };
+            // Where one part is there whatever the answers, nothing is left that the others could narrow.
+            if both.is_empty() {
+                return both;
+            }
+            all = Some(both);
+        }
+        all.unwrap_or_default()
     }
 
     /// Answers under which a part is left out.

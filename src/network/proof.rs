@@ -195,16 +195,29 @@ impl Proof<'_> {
         let mut work = MOST_WORK;
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
+        let mut mended: Option<&Setter> = None;
         for (place, d) in setters.iter().enumerate() {
+            // Once a step spoils it under all answers, no other can say more.
+            if wrong.is_some_and(|seen| seen != Moment::Start)
+                && cases.iter().any(|known| case.implies(known))
+            {
+                break;
+            }
             if allowed.contains(d.value) || c.is_some_and(|c| self.before(c, d.at)) {
                 continue;
             }
             let Some(both) = d.case.and(case) else { continue };
-            // What puts it right mostly stands next to what spoils it.
+            let puts_right =
+                |w: &Setter| allowed.contains(w.value) && w.case.meets(&both) && self.between(d.at, w.at, c);
+            // What puts it right mostly is what put the last one right, or stands next to what spoils it.
+            if mended.is_some_and(|w: &Setter| both.implies(&w.case) && puts_right(w)) {
+                continue;
+            }
             let rights = setters[place..]
                 .iter()
                 .chain(&setters[..place])
-                .filter(|w| allowed.contains(w.value) && w.case.meets(&both) && self.between(d.at, w.at, c))
+                .filter(|w| puts_right(w))
+                .inspect(|w| mended = Some(w))
                 .map(|w| &w.case);
             let left = left_over(&both, rights, all, &mut work)?;
             if !left.is_empty() {

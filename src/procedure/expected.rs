@@ -4,7 +4,7 @@
 
 use super::collect::Declared;
 use super::errors;
-use super::missing::{missing, nothing_on_it};
+use super::missing::{Judge, nothing_on_it};
 use super::model::*;
 use super::resolver::Resolver;
 use crate::language::tree::{JointClause, PartClause};
@@ -17,9 +17,9 @@ impl Resolver {
         if self.any_trouble() {
             return;
         }
+        let judge = Judge::of(&self.procedure);
         let steps = self.procedure.steps.iter();
-        let missing: Vec<_> =
-            steps.flat_map(|step| missing(&self.procedure, step, &step.naming.id, false)).collect();
+        let missing: Vec<_> = steps.flat_map(|step| judge.missing(step, &step.naming.id, false)).collect();
         let dry = nothing_on_it(&self.procedure);
         self.diagnostics.extend(missing.into_iter().chain(dry));
     }

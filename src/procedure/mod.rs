@@ -62,7 +62,7 @@ pub(crate) use files::roots;
 pub(crate) use fitted::{Fitted, as_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
-pub(crate) use missing::missing;
+pub(crate) use missing::Judge;
 use model::*;
 use resolver::Resolver;
 pub(crate) use turning::{Crank, moves};

@@ -1,5 +1,7 @@
 //! What runs in oil and says nothing of what goes on it before it is fitted.
 
+use std::collections::BTreeSet;
+
 use crate::diagnostics::Diagnostic;
 use crate::procedure::errors;
 use crate::procedure::model::*;
@@ -7,12 +9,13 @@ use crate::procedure::model::*;
 /// Complains of each part that comes off at some time and of which this should be said.
 pub(in crate::procedure) fn nothing_on_it(procedure: &Procedure) -> Vec<Diagnostic> {
     let silent = |(_, part): &(PartId, &Part)| part.handling.coats.is_empty() && !part.handling.dry;
-    let taken = |(id, _): &(PartId, &Part)| {
-        procedure.steps.iter().flat_map(Step::acts).any(|act| match &act.deed {
-            Deed::Part { work: PartWork::Take, what } => what.iter().any(|target| target.id == *id),
-            _ => false,
-        })
-    };
+    let mut off = BTreeSet::new();
+    for act in procedure.steps.iter().flat_map(Step::acts) {
+        if let Deed::Part { work: PartWork::Take, what } = &act.deed {
+            off.extend(what.iter().map(|target| target.id));
+        }
+    }
+    let taken = |(id, _): &(PartId, &Part)| off.contains(id);
     let complaint = |(_, part): (PartId, &Part)| {
         let cause = if part.worn_in {
             "is worn in"

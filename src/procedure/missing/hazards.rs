@@ -122,7 +122,7 @@ impl Judged<'_> {
             if self.step.phase != Phase::Strip || !self.may_be_new(part) {
                 continue;
             }
-            if self.seals(id) || part.kind == Some(PartKind::Gasket) {
+            if self.known.seals.contains(&id) || part.kind == Some(PartKind::Gasket) {
                 add(&[HazardKind::GasketDust, HazardKind::SealResidue], "is an old gasket");
             } else if part.kind == Some(PartKind::Seal) {
                 add(&[HazardKind::SealResidue, HazardKind::GasketDust], "is an old seal");
@@ -153,16 +153,9 @@ impl Judged<'_> {
     /// Sets that hold a spring, where they are undone.
     fn freed_springs(&self) -> Vec<Sign> {
         let undone = self.driven_sets().filter(|(_, work, ..)| *work == FasteningWork::Undo);
-        let springs = |set: SetId| {
-            let held =
-                self.procedure.parts.iter().filter(move |part| {
-                    !part.harmless && part.held_by.iter().any(|held| held.what.id == set)
-                });
-            held.into_iter().find(|part| part.kind == Some(PartKind::Spring))
-        };
         undone
             .filter_map(|(act, _, set, span)| {
-                let spring = springs(set)?;
+                let spring = self.procedure.part(*self.known.springs.get(&set)?);
                 let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, spring.naming.id);
                 Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause })
             })
@@ -186,11 +179,6 @@ impl Judged<'_> {
     fn tools_of(&self, kind: ToolKind) -> impl Iterator<Item = (ToolId, Span)> {
         let tools = self.step.listed();
         tools.filter(move |(tool, _)| self.procedure.tool(*tool).kind == kind)
-    }
-
-    /// Whether some part says that this one seals it.
-    fn seals(&self, part: PartId) -> bool {
-        self.procedure.parts.iter().flat_map(|other| &other.sealed_by).any(|seal| seal.id == part)
     }
 
     /// Whether the old one may be thrown away, or nothing is said of that.

@@ -8,28 +8,55 @@ mod tools;
 
 pub(super) use coats::nothing_on_it;
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::locks::sets_of;
 use super::model::*;
 use crate::diagnostics::Diagnostic;
 use crate::source::Span;
 
+/// What of a procedure every step is judged by, gathered once.
+pub(crate) struct Judge<'a> {
+    procedure: &'a Procedure,
+    /// Parts of which some part says that they seal it.
+    seals: BTreeSet<PartId>,
+    /// The first spring, if it isn't harmless, that each set holds.
+    springs: BTreeMap<SetId, PartId>,
+}
+
+impl<'a> Judge<'a> {
+    /// Goes through the parts.
+    pub(crate) fn of(procedure: &'a Procedure) -> Self {
+        let seals = procedure.parts.iter().flat_map(|part| &part.sealed_by).map(|seal| seal.id).collect();
+        let mut springs = BTreeMap::new();
+        let loaded = |(_, part): &(PartId, &Part)| part.kind == Some(PartKind::Spring) && !part.harmless;
+        for (id, part) in procedure.parts.numbered().filter(loaded) {
+            for held in &part.held_by {
+                springs.entry(held.what.id).or_insert(id);
+            }
+        }
+        Judge { procedure, seals, springs }
+    }
+
+    /// Complains of what a step lacks; `id` is its name as it is told.
+    pub(crate) fn missing(&self, step: &Step, id: &str, derived: bool) -> Vec<Diagnostic> {
+        let judged = Judged { procedure: self.procedure, known: self, step, id, derived };
+        let mut complaints = judged.hazards();
+        complaints.extend(judged.tools());
+        complaints.extend(judged.lifts());
+        complaints
+    }
+}
+
 /// A step that is judged.
 struct Judged<'a> {
     procedure: &'a Procedure,
+    known: &'a Judge<'a>,
     step: &'a Step,
     /// As it is told.
     id: &'a str,
     /// Whether nobody wrote it: then what is missing is shown at the thing, where alone it can be said.
     derived: bool,
-}
-
-/// Complains of what a step lacks; `id` is its name as it is told.
-pub(crate) fn missing(procedure: &Procedure, step: &Step, id: &str, derived: bool) -> Vec<Diagnostic> {
-    let judged = Judged { procedure, step, id, derived };
-    let mut complaints = judged.hazards();
-    complaints.extend(judged.tools());
-    complaints.extend(judged.lifts());
-    complaints
 }
 
 impl Judged<'_> {

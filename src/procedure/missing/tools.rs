@@ -24,7 +24,7 @@ impl Judged<'_> {
         let places: Vec<Place> = self.procedure.places(each).collect();
         let at = |place: &Place, id: &str| {
             let step = here(self.procedure, self.step, &self.procedure.bound(each, *place));
-            Judged { procedure: self.procedure, step: &step, id, derived: self.derived }.tools_here()
+            Judged { step: &step, id, ..*self }.tools_here()
         };
         let found: Vec<Vec<Diagnostic>> = places.iter().map(|place| at(place, self.id)).collect();
         let same = |a: &Diagnostic, b: &Diagnostic| {
