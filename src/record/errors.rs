@@ -116,6 +116,12 @@ pub(super) fn not_money(span: Span, text: &str) -> Diagnostic {
         .write("a number and a currency, such as `1800 EUR`")
 }
 
+pub(super) fn below_nought(span: Span, key: &str, value: Quantity) -> Diagnostic {
+    Diagnostic::new(&codes::BELOW_NOUGHT, format!("`{key}` can't be {value}"))
+        .at(span, "less than nothing")
+        .help("take the sign away, or correct the number")
+}
+
 pub(super) fn not_a_count(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_A_COUNT, format!("`{text}` is not a count"))
         .at(span, "")

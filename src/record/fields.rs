@@ -139,6 +139,10 @@ impl Taker {
     ) -> Option<Spanned<Quantity>> {
         let quantity = fields.get(key).and_then(|node| self.quantity(key, node))?;
         match quantity.value.expect_dimension(dimension) {
+            // Hours, lengths and masses: none of them can be less than nothing.
+            Ok(_) if quantity.value.base() < 0.0 => {
+                self.complain(errors::below_nought(quantity.span, key, quantity.value))
+            }
             Ok(_) => Some(quantity),
             Err(error) => self.complain(errors::wrong_dimension(quantity.span, &error, None)),
         }

@@ -68,6 +68,10 @@ codes! {
     NOT_MONEY = error "record/not-money",
         "Sums are written as a number and the three letters of the currency, such as `1800 EUR` or `18.50 GBP`.";
 
+    /// A time, length or mass with a sign before it.
+    BELOW_NOUGHT = error "record/below-nought",
+        "Hours, lengths and masses are never less than nothing. A deviation is a reading, and may have a sign.";
+
     /// A count that can't be read.
     NOT_A_COUNT = error "record/not-a-count",
         "A count is a whole number without a unit, such as `8`.";
