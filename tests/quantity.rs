@@ -16,7 +16,7 @@ fn quantity(text: &str) -> Quantity {
 
 /// Exact factors: NIST SP 811 (2008) Appendix B.8 as products of 0.3048 m, 0.45359237 kg and 9.80665 m/s²;
 /// the digits were read from the output of scipy.constants 1.17.1 and pint 0.25.3.
-const FACTORS: [(&str, f64); 21] = [
+const FACTORS: [(&str, f64); 22] = [
     ("1 lbf.ft", 1.355_817_948_331_400_4),
     ("1 lbf.in", 0.112_984_829_027_616_7),
     ("1 kgf.m", 9.806_65),
@@ -35,6 +35,7 @@ const FACTORS: [(&str, f64); 21] = [
     ("1 kgf.cm", 0.098_066_5),
     ("1 cN.m", 0.01),
     ("1 N/mm", 1_000.0),
+    ("1 lbf/in", 175.126_835_246_476_37),
     ("1 in3", 1.638_706_4e-5),
     ("250 %", 2.5),
     ("2.5:1", 2.5),

@@ -180,7 +180,7 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
         gaps.fold(f64::INFINITY, f64::min)
     };
     if let Some(piece) = nearest_piece(gauge, value) {
-        let because = because(book, at, (edges[piece], origin), value, piece);
+        let because = because(book, at, (edges[piece], origin), value, (piece, None));
         return Answer::Settled { answer: piece, because };
     }
     if let Some(furthest) = outside.max_by(|a, b| beside(a).total_cmp(&beside(b))) {
@@ -196,7 +196,10 @@ pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answ
     touched.dedup();
     match worst(gauge, &standings, &touched) {
         Some(band) => {
-            Answer::Settled { answer: band, because: because(book, at, (edges[band], origin), value, band) }
+            let in_it = (0..spots.len()).filter(|index| standings[*index] == Standing::In(band));
+            let culprit = in_it.max_by(|a, b| beside(a).total_cmp(&beside(b)));
+            let because = because(book, at, (edges[band], origin), value, (band, culprit));
+            Answer::Settled { answer: band, because }
         }
         None => {
             let rank = |index: &usize| {
@@ -315,17 +318,28 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     (alone && sure(band)).then_some(band)
 }
 
+/// Why a value is in a band. Of a gauge read at several spots the culprit is told with its place, where the part can't go back
+/// for it; where all is well, from the least to the largest.
 fn because(
     book: &Book,
     at: (GaugeId, Place),
     (edges, origin): (Edges, Option<&str>),
     value: &Value,
-    band: usize,
+    (band, culprit): (usize, Option<usize>),
 ) -> Reason {
     let gauge = book.procedure.gauge(at.0);
     let name = &gauge.bands[band].name;
     let range = shown::range(edges.low, edges.high);
     let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
-    let full = format!("{}: {name} ({range}{origin})", value.working);
-    Reason { full, plain: format!("{} ({}: {range})", book.read(at, value), spaced(name)) }
+    let well = matches!(meaning(name), None | Some(Meaning::Back));
+    let culprit = culprit.filter(|_| !well && gauge.formula.is_none() && value.each.len() > 1);
+    let (working, read) = match culprit {
+        Some(index) => {
+            let titled = shown::titled(book.procedure, &gauge.naming, &gauge.axes, at.1);
+            (format!("{titled} = {}", value.shown_at(index)), format!("{titled}: {}", value.read_at(index)))
+        }
+        None => (value.working.clone(), book.read(at, value)),
+    };
+    let full = format!("{working}: {name} ({range}{origin})");
+    Reason { full, plain: format!("{read} ({}: {range})", spaced(name)) }
 }

@@ -118,4 +118,11 @@ impl Value {
         let shown = shown::with_doubt(*measured, self.unit, self.places);
         if spot.is_empty() { shown } else { format!("{shown} at {spot}") }
     }
+
+    /// One of its readings as it was read, and where: `80.24 mm at top along`.
+    pub(super) fn read_at(&self, index: usize) -> String {
+        let (spot, measured) = &self.each[index];
+        let read = shown::plain(measured.value, self.unit, self.places);
+        if spot.is_empty() { read } else { format!("{read} at {spot}") }
+    }
 }

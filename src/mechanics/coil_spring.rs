@@ -7,6 +7,9 @@ use crate::quantity::{Force, Length, Pressure, Stiffness};
 /// The rate.
 pub(crate) const RATE_SOURCE: Citation =
     Citation::new("k = G d⁴/(8 D³ n), Shigley eq. 10-9; EN 13906-1", Seen::FromMemory);
+/// How wide a spring the formula holds for.
+pub(crate) const RANGE_SOURCE: Citation =
+    Citation::new("EN 13906-1: mean diameter of 4 to 20 wires, two working coils or more", Seen::FromMemory);
 /// The load at a height.
 pub(crate) const LOAD_SOURCE: Citation = Citation::new("F = F₁ + k (L₁ − L), by definition", Seen::Derived);
 /// The height at which the coils touch.

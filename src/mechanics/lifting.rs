@@ -81,7 +81,14 @@ impl System {
             System::Inch => length.inches(),
         }
     }
+
+    /// Whether a reach or a way is so short that the equation takes the shortest that it knows.
+    pub(crate) fn counts_as_nearest(self, length: Length) -> bool {
+        self.number(length) < self.constants().near * (1.0 - 1e-9)
+    }
 }
+/// Lifts in a minute below which the equation takes no fewer: READ in a copy of the source, pages 14 and 15.
+pub(crate) const FEWEST: f64 = 0.2;
 /// Share of two people's limits together that two may lift: [`TWO_PEOPLE_SOURCE`].
 const TWO_PEOPLE_SHARE: f64 = 2.0 / 3.0;
 
@@ -232,7 +239,7 @@ fn frequency_multiplier(per_minute: f64, stretch: Stretch, high: bool) -> f64 {
         Stretch::TwoHours => 2,
         Stretch::EightHours => 4,
     } + usize::from(high);
-    let wanted = per_minute.max(FREQUENCIES[0].0);
+    let wanted = per_minute.max(FEWEST);
     for pair in FREQUENCIES.windows(2) {
         let ((from, low), (to, up)) = (&pair[0], &pair[1]);
         if wanted <= *to {

@@ -59,7 +59,7 @@ pub(crate) use cases::said_limits;
 use collect::Declared;
 use files::Troubles;
 pub(crate) use files::roots;
-pub(crate) use fitted::{Fitted, as_fitted, in_joint};
+pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
 pub(crate) use missing::Judge;

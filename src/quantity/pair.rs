@@ -127,6 +127,7 @@ pub(super) fn other_unit(quantity: Quantity) -> Option<&'static Unit> {
         "in3" => "cm3",
         "N/mm" => "lbf/in",
         "kN/mm" => "lbf/in",
+        "lbf/in" => "N/mm",
         "kg" | "g" => "lb",
         "lb" => "kg",
         "degC" => "degF",

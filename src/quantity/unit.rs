@@ -47,7 +47,7 @@ static CELSIUS_APART: Unit = unit("degC", "°C", Dimension::TEMPERATURE, 1.0, 1.
 
 /// Every unit there is; within a dimension the one most used at the bench comes first. Their sizes are exact by the
 /// definitions of the SI, of the international inch and pound, and of standard gravity; from memory.
-static UNITS: [Unit; 40] = [
+static UNITS: [Unit; 41] = [
     unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
     unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
     unit("cm", "cm", Dimension::LENGTH, 1.0, 1e2),
@@ -82,6 +82,7 @@ static UNITS: [Unit; 40] = [
     unit("psi", "psi", Dimension::PRESSURE, POUND_FORCE * 1e8, 254.0 * 254.0),
     unit("kgf/cm2", "kgf/cm²", Dimension::PRESSURE, 9.80665 * 1e4, 1.0),
     unit("N/mm", "N/mm", Dimension::STIFFNESS, 1e3, 1.0),
+    unit("lbf/in", "lbf/in", Dimension::STIFFNESS, POUND_FORCE * 1e4, 254.0),
     Unit {
         symbol: "degC",
         printed: "°C",
@@ -105,15 +106,14 @@ static UNITS: [Unit; 40] = [
 ];
 
 /// Units that computed results are shown in; nothing is written in them. Sizes as above.
-static RESULTS: [Unit; 4] = [
+static RESULTS: [Unit; 3] = [
     unit("mm2", "mm²", Dimension::AREA, 1.0, 1e6),
     unit("in2", "in²", Dimension::AREA, 64_516.0, 1e8),
     unit("kN/mm", "kN/mm", Dimension::STIFFNESS, 1e6, 1.0),
-    unit("lbf/in", "lbf/in", Dimension::STIFFNESS, POUND_FORCE * 1e4, 254.0),
 ];
 
 /// What people write instead, as [`plain`] makes it, by the unit that is meant.
-const SLIPS: [(&str, &[&str]); 32] = [
+const SLIPS: [(&str, &[&str]); 33] = [
     ("N.m", &["newtonmetre", "newtonmetres"]),
     ("lbf.ft", &["ftlb", "ftlbs", "ftlbf", "lbft"]),
     ("lbf.in", &["inlb", "inlbs", "inlbf", "lbin"]),
@@ -122,6 +122,7 @@ const SLIPS: [(&str, &[&str]); 32] = [
     ("cN.m", &["centinewtonmetre", "centinewtonmetres"]),
     ("kgf/cm2", &["kgcm2", "kpcm2", "kgf/cm\u{b2}", "at"]),
     ("N/mm", &["newtonspermillimetre"]),
+    ("lbf/in", &["lb/in", "lbs/in"]),
     ("in3", &["cuin", "cubicinch", "cubicinches"]),
     ("K", &["kelvin", "kelvins"]),
     ("N", &["newton", "newtons"]),
@@ -183,6 +184,11 @@ impl Unit {
     /// The unit probably meant by a spelling that isn't one: `Nm`, `ft-lb` or `ML`.
     pub fn nearest(symbol: &str) -> Option<&'static Unit> {
         let wanted = plain(symbol);
+        // A stroke makes a rate of what is a torque without it.
+        let rate = |slips: &[&str]| symbol.contains('/') && slips.contains(&symbol.to_lowercase().as_str());
+        if let Some((meant, _)) = SLIPS.iter().find(|(_, slips)| rate(slips)) {
+            return Unit::find(meant);
+        }
         let spelt = UNITS.iter().find(|unit| plain(unit.symbol) == wanted || plain(unit.printed) == wanted);
         spelt.or_else(|| {
             let (meant, _) = SLIPS.iter().find(|(_, slips)| slips.contains(&wanted.as_str()))?;

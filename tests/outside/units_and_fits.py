@@ -20,7 +20,7 @@ PINT = {
     "kg": "kg", "g": "g", "lb": "lb", "min": "minute", "s": "s", "h": "hour", "day": "day",
     "bar": "bar", "kPa": "kPa", "MPa": "MPa", "psi": "psi",
     "degC": "delta_degC", "degF": "delta_degF", "rpm": "rpm", "%": "percent", ":1": "dimensionless",
-    "kgf.cm": "kgf*cm", "cN.m": "cN*m", "in3": "inch**3", "kgf/cm2": "kgf/cm**2", "N/mm": "N/mm", "K": "kelvin",
+    "kgf.cm": "kgf*cm", "cN.m": "cN*m", "in3": "inch**3", "kgf/cm2": "kgf/cm**2", "N/mm": "N/mm", "lbf/in": "lbf/inch", "K": "kelvin",
 }
 SCIPY = {
     "in": constants.inch, "thou": constants.mil, "lbf": constants.lbf,

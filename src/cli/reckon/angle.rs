@@ -99,6 +99,13 @@ impl AngleForm {
         answer.estimate(Line::result("load at yield, pull alone", pull, "kN", 3));
         let name = "preload after the turn, not beyond yield";
         answer.estimate(Line::result(name, turned.preload, "kN", 3));
+        if turned.start.high > turned.yields_at.low {
+            let sure = turned.start.low > turned.yields_at.high;
+            let verb = if sure { "is" } else { "may be" };
+            answer.finding(format!(
+                "at the torque before the turn it {verb} beyond yield already: that torque is not to be set"
+            ));
+        }
         answer.finding(match turned.ending {
             Ending::Yielding => {
                 "the bolt is turned into yield: renew it each time, unless the maker says otherwise"

@@ -3,7 +3,9 @@
 use clap::Args;
 
 use super::answer::{Answer, Line};
+use super::judged;
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::turning;
 use crate::quantity::Length;
 
@@ -24,6 +26,10 @@ pub(super) struct BacklashForm {
     wanted: Option<String>,
 }
 
+/// Share of its radius that a dial follows as if the arc were straight: a tenth is off by a sixth of a per cent. Our own
+/// bound, by geometry.
+const MOST_SWING: f64 = 0.1;
+
 impl BacklashForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("backlash", "Backlash");
@@ -34,22 +40,19 @@ impl BacklashForm {
         answer.given(at.line("radius of the dial"));
         answer.given(pitch.line("pitch radius"));
         answer.formula("play = dial · pitch radius/dial radius", turning::BACKLASH_SOURCE);
+        if dial.band.high > at.value() * MOST_SWING {
+            let mend =
+                Mend::doing("give the play that the dial shows, and the radius at which its foot stands");
+            return Err(typed::wrong("--dial", "the gear turns so far that a dial can't follow it", mend));
+        }
         let play = turning::backlash(dial.band, at.value(), pitch.value());
-        answer.estimate(Line::result("play at the pitch circle", play, dial.bench_unit(), 3));
-        if let Some(wanted) =
-            typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?
-        {
+        let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
+        let limits: Vec<Length> =
+            wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]).collect();
+        answer.estimate(Line::against("play at the pitch circle", play, dial.bench_unit(), 3, &limits));
+        if let Some(wanted) = wanted {
             answer.given(wanted.line("play wanted"));
-            let hair = Length::from_mm(1e-9);
-            answer.finding(if play.high < wanted.band.low - hair {
-                "the play is less than wanted"
-            } else if play.low > wanted.band.high + hair {
-                "the play is more than wanted"
-            } else if play.low >= wanted.band.low - hair && play.high <= wanted.band.high + hair {
-                "the play is as wanted"
-            } else {
-                "the play may be as wanted: the reading is too doubtful to say"
-            });
+            judged::against("the play", play, wanted.band, &mut answer);
         }
         answer.note("the other gear held fast; the worst of four places all round counts");
         Ok(answer)

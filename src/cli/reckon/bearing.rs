@@ -3,6 +3,7 @@
 use clap::Args;
 
 use super::answer::{Answer, Line};
+use super::judged;
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::bearing;
@@ -26,7 +27,7 @@ pub(super) struct BearingForm {
     #[arg(long, allow_hyphen_values = true)]
     wanted: Option<String>,
     /// Shells that are sold, by thickness: `1.98 mm, 2.00 mm`
-    #[arg(long, requires_all = ["bore", "wanted"])]
+    #[arg(long, requires_all = ["bore", "wanted"], allow_hyphen_values = true)]
     sold: Option<String>,
     /// Width of a crushed plastic strip at its widest
     #[arg(long, requires = "marks", allow_hyphen_values = true)]
@@ -36,6 +37,12 @@ pub(super) struct BearingForm {
     marks: Option<String>,
 }
 
+/// What is found, as the findings name it.
+const CLEARANCE: &str = "the clearance";
+
+/// Clearance as a share of the journal beyond which nobody believes it: some twenty times what is usual. Our own, no source.
+const MOST_CLEARANCE: f64 = 0.02;
+
 impl BearingForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("bearing", "Plain bearing");
@@ -44,8 +51,10 @@ impl BearingForm {
             answer.given(wanted.line("clearance wanted"));
         }
         if let Some(width) = &self.strip {
-            let found = self.by_strip(width, &mut answer)?;
-            judge(found, wanted.as_ref(), &mut answer);
+            let found = self.by_strip(width, wanted.as_ref(), &mut answer)?;
+            if let Some(wanted) = &wanted {
+                judged::against(CLEARANCE, found, wanted.band, &mut answer);
+            }
         }
         let (Some(bore), Some(journal)) = (&self.bore, &self.journal) else { return Ok(answer) };
         let bore: Given<Length> = typed::range("--bore", bore)?;
@@ -70,7 +79,10 @@ impl BearingForm {
             if found.low < Length::ZERO {
                 answer.finding("below nothing there is no clearance: the journal is gripped");
             }
-            judge(found, wanted.as_ref(), &mut answer);
+            judged::believe(CLEARANCE, found, journal.band.low, MOST_CLEARANCE, &mut answer);
+            if let Some(wanted) = &wanted {
+                judged::against(CLEARANCE, found, wanted.band, &mut answer);
+            }
         }
         let shell_exact = shell.as_ref().is_none_or(|shell| shell.band.is_exact());
         answer.assume_exact(bore.band.is_exact() && journal.band.is_exact() && shell_exact);
@@ -81,7 +93,12 @@ impl BearingForm {
         Ok(answer)
     }
 
-    fn by_strip(&self, width: &str, answer: &mut Answer) -> Asked<Band<Length>> {
+    fn by_strip(
+        &self,
+        width: &str,
+        wanted: Option<&Given<Length>>,
+        answer: &mut Answer,
+    ) -> Asked<Band<Length>> {
         let width: Given<Length> = typed::positive("--strip", width)?;
         answer.given(width.line("width of the strip"));
         let marks = typed::pairs::<Length>("--marks", self.marks.as_deref().unwrap_or_default())?;
@@ -93,7 +110,10 @@ impl BearingForm {
             typed::wrong("--strip", "the width lies outside the marks of the scale", mend)
         })?;
         answer.formula("between the two nearest marks, straight", bearing::STRIP_SOURCE);
-        answer.estimate(Line::result("clearance by the strip", Band::exactly(found), width.bench_unit(), 2));
+        let limits: Vec<Length> =
+            wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]).collect();
+        let exactly = Band::exactly(found);
+        answer.estimate(Line::against("clearance by the strip", exactly, width.bench_unit(), 2, &limits));
         answer.note("no oil, the cap to its full torque, and the shaft not turned while the strip is in");
         Ok(Band::exactly(found))
     }
@@ -112,30 +132,21 @@ impl BearingForm {
             );
             return Ok(());
         };
+        if range.low <= Length::ZERO {
+            let mend =
+                Mend::doing("give the bore without shells, and the diameter of the journal, not its radius");
+            return Err(typed::wrong("--journal", "no shell is thin enough between bore and journal", mend));
+        }
         answer.estimate(Line::within("thickness of a shell for it", range, unit, 4));
         let Some(sold) = &self.sold else { return Ok(()) };
-        let sold = typed::list::<Length>("--sold", sold)?;
+        let sold = typed::sold(sold)?;
         let Some(best) = shim::choose(&sold, 1, range) else { return Ok(()) };
         answer.estimate(Line::result("shell to take", Band::exactly(best), unit, 4));
         let found = bearing::clearance(bore, Band::exactly(best), journal);
-        answer.estimate(Line::result("clearance with it", found, unit, 3));
+        answer.estimate(Line::against("clearance with it", found, unit, 3, &[wanted.low, wanted.high]));
         if !shim::within(best, 1, range) {
             answer.finding("none of those sold keeps within what is wanted: this is only the nearest");
         }
         Ok(())
     }
-}
-
-/// What a clearance is against the wanted one.
-fn judge(found: Band<Length>, wanted: Option<&Given<Length>>, answer: &mut Answer) {
-    let Some(wanted) = wanted else { return };
-    answer.finding(if found.high < wanted.band.low {
-        "the clearance is less than wanted"
-    } else if found.low > wanted.band.high {
-        "the clearance is more than wanted"
-    } else if found.low >= wanted.band.low && found.high <= wanted.band.high {
-        "the clearance is as wanted"
-    } else {
-        "the clearance may be as wanted: the readings are too doubtful to say"
-    });
 }

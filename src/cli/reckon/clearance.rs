@@ -3,6 +3,7 @@
 use clap::Args;
 
 use super::answer::{Answer, Line};
+use super::judged;
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::heat::{self, REFERENCE};
@@ -32,6 +33,9 @@ pub(super) struct ClearanceForm {
     shaft_at: Option<String>,
 }
 
+/// Clearance or interference as a share of the size beyond which nobody believes it. Our own, no source.
+const MOST_CLEARANCE: f64 = 0.05;
+
 impl ClearanceForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let hole: Given<Length> = typed::range("--hole", &self.hole)?;
@@ -57,6 +61,13 @@ impl ClearanceForm {
         if cold.low < Length::ZERO {
             answer.finding("below nothing it is interference");
         }
+        judged::believe(
+            "the clearance",
+            cold,
+            hole.band.low.min(shaft.band.low),
+            MOST_CLEARANCE,
+            &mut answer,
+        );
         self.warm(&hole, &shaft, cold, &mut answer)?;
         Ok(answer)
     }

@@ -38,6 +38,11 @@ pub(super) struct CompressionForm {
     wanted: Option<String>,
 }
 
+/// Between these lie the engines of the bench, from side valves to Diesels. Common practice, no source; with room to both
+/// sides.
+const LEAST_RATIO: f64 = 3.0;
+const MOST_RATIO: f64 = 30.0;
+
 impl CompressionForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("compression", "Compression ratio");
@@ -96,6 +101,12 @@ impl CompressionForm {
         answer.estimate(volume("above the piston V_c", left));
         let ratio = displacement::compression_ratio(swept, left).fraction();
         answer.estimate(Line::ratio("compression ratio", ratio, ratio, 2));
+        believed(ratio, &mut answer);
+        if above.gasket_bore < above.bore {
+            answer.finding(
+                "the gasket's hole is narrower than the bore: it reaches into the flame and over the piston",
+            );
+        }
         if let Some(text) = &self.wanted {
             cut(text, &above, swept, bore.bench_unit(), &mut answer)?;
         }
@@ -104,11 +115,22 @@ impl CompressionForm {
     }
 }
 
+/// Marks a ratio that no engine has.
+pub(super) fn believed(ratio: f64, answer: &mut Answer) {
+    if !(LEAST_RATIO..=MOST_RATIO).contains(&ratio) {
+        answer.finding("no engine has such a ratio: a volume or its unit is wrong, measure again");
+    }
+}
+
 fn cut(text: &str, above: &Above, swept: Volume, unit: &str, answer: &mut Answer) -> Asked<()> {
     let wanted = typed::ratio("--wanted", text)?.high;
     if wanted.fraction() <= 1.0 {
         let problem = "a compression ratio is more than one";
         return Err(typed::wrong("--wanted", problem, Mend::write("a ratio such as `9.5`")));
+    }
+    if wanted.fraction() > MOST_RATIO {
+        let problem = format!("no engine has a compression ratio above {MOST_RATIO:.0}");
+        return Err(typed::wrong("--wanted", &problem, Mend::write("a ratio such as `9.5`")));
     }
     answer.given(Line::ratio("ratio wanted", wanted.fraction(), wanted.fraction(), 2));
     let cut = above.cut_for(swept, wanted);
@@ -119,7 +141,11 @@ fn cut(text: &str, above: &Above, swept: Volume, unit: &str, answer: &mut Answer
         return Ok(());
     }
     answer.estimate(Line::result("to cut from the deck", Band::exactly(cut), unit, 3));
-    if cut > above.deck {
+    if cut > above.deck + above.gasket {
+        answer.finding(
+            "with so much off, the flat of the piston comes above the crushed gasket: it strikes the head, unless the chamber is as wide as the bore",
+        );
+    } else if cut > above.deck {
         answer.finding("with so much off, the piston stands out of the deck: mind gasket and head");
     }
     answer.note("what is cut from the head instead is another sum: its chamber narrows as its own shape is");

@@ -45,7 +45,8 @@ impl DisplacementForm {
             answer.given(chamber.line("chamber V_c"));
             answer.formula("ratio = (V + V_c)/V_c, V of one cylinder", displacement::RATIO_SOURCE);
             let ratio = displacement::compression_ratio(one, chamber.value()).fraction();
-            answer.estimate(Line::ratio("compression ratio", ratio, ratio, 1));
+            answer.estimate(Line::ratio("compression ratio", ratio, ratio, 2));
+            super::compression::believed(ratio, &mut answer);
         }
         Ok(answer)
     }

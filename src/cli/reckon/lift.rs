@@ -4,7 +4,6 @@ use clap::{Args, ValueEnum};
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
-use crate::mechanics::Band;
 use crate::mechanics::lifting::{self, Grip, Lift, Lifter, Recommended, SetDown, Stretch, System};
 use crate::quantity::{Angle, Length, Mass};
 
@@ -78,7 +77,7 @@ impl LiftForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("lift", "Lifting by hand");
         let mass: Given<Mass> = typed::positive("--mass", &self.mass)?;
-        answer.given(mass.line("mass"));
+        answer.given(mass.alone("mass"));
         let (lift, end) = self.lift(&mut answer)?;
         let shop =
             typed::maybe(self.shop_limit.as_ref(), |text| typed::positive::<Mass>("--shop-limit", text))?;
@@ -106,7 +105,8 @@ impl LiftForm {
         let advice = lifting::advise(mass.value(), &found, shop.map(|shop| shop.value()));
         let unit = mass.unit();
         let unit = if matches!(unit, "lb") { "lb" } else { "kg" };
-        let limit = |name, mass| Line::at_most(name, Band::exactly(mass), unit, 3);
+        let held = mass.value();
+        let limit = |name, most| Line::at_most_for(name, most, unit, 3, held);
         answer.estimate(limit("recommended for one person, at most", found.weight));
         answer.estimate(limit("limit for one person", advice.limits.low));
         answer.estimate(limit("limit for two people", advice.limits.high));
@@ -125,6 +125,15 @@ impl LiftForm {
         }
         if found.weight == Mass::ZERO {
             answer.finding("out of the equation's limits: not to be lifted by hand like this");
+        }
+        let least = |metric, inch| if lift.system == System::Metric { metric } else { inch };
+        let counted = [
+            (lift.system.counts_as_nearest(lift.reach), "so near a reach", least("25 cm", "10 in")),
+            (lift.system.counts_as_nearest(lift.travel.abs()), "so short a way", least("25 cm", "10 in")),
+            (lift.per_minute < lifting::FEWEST, "so seldom", "0.2 lifts a minute"),
+        ];
+        for (_, what, least) in counted.iter().filter(|(counts, ..)| *counts) {
+            answer.note(format!("{what} counts as {least}, as the source has it"));
         }
         answer.note("what is assumed is the best case: anything else lowers the limits");
         answer.note("two people together at most two thirds of the sum of their limits (common practice)");

@@ -40,6 +40,12 @@ impl Line {
         Line { number: Some(number(low.base(), high.base(), low.unit())), ..Line::words(name, text) }
     }
 
+    /// A quantity as it was typed, and not in the other system: the results say it more exactly.
+    pub(super) fn alone(name: &str, typed: Quantity) -> Line {
+        let base = typed.base();
+        Line { number: Some(number(base, base, typed.unit())), ..Line::words(name, typed.printed()) }
+    }
+
     /// A result to so many digits, in `unit` and in the other system.
     pub(super) fn result<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: u8) -> Line {
         Line::against(name, band, unit, digits, &[])
@@ -101,6 +107,12 @@ impl Line {
         Line::toward(name, band, unit, Some(digits), Toward::Down)
     }
 
+    /// The most that is allowed, and to as many more digits as it takes so that `held`, where it is allowed, is never shown
+    /// beyond it.
+    pub(super) fn at_most_for<K: Kind>(name: &str, most: K, unit: &str, digits: u8, held: K) -> Line {
+        Line::toward(name, Band::exactly(most), unit, Some(digits), Toward::DownTo(held.in_base()))
+    }
+
     fn toward<K: Kind>(name: &str, band: Band<K>, unit: &str, digits: Option<u8>, toward: Toward) -> Line {
         let unit = Unit::for_results(unit).expect("a unit of the table");
         let (low, high) = (band.low.in_base(), band.high.in_base());
@@ -116,6 +128,11 @@ impl Line {
             match toward {
                 Toward::Nearest => Quantity::from_base(high, unit, places).printed(),
                 Toward::Down => joined(end(low, places, false), end(high, places, false)),
+                Toward::DownTo(held) => {
+                    let tells = |places: &u8| held > high || end(high, *places, false).base() >= held;
+                    let places = (places..places + MORE_PLACES).find(tells).unwrap_or(places + MORE_PLACES);
+                    end(high, places, false).printed()
+                }
                 Toward::Inward => {
                     // Ends closer than a step would pass each other: they take finer steps.
                     let apart =
@@ -137,7 +154,12 @@ impl Line {
         let exact =
             |places: &u8| (Numeral::rounded(amount, *places).value() - amount).abs() <= 1e-12 * amount.abs();
         let exact = (0..=9).find(exact).and_then(|places| i8::try_from(places).ok());
-        let text = range(base, base, unit, exact.unwrap_or_else(|| places(base, base, unit, 6)));
+        // Here a conversion is asked for, and no size that was measured: as fine as it takes.
+        let six = || {
+            let before_point = if amount.abs() > NOISE { amount.abs().log10().floor() as i8 + 1 } else { 1 };
+            (6 - before_point).min(9)
+        };
+        let text = range(base, base, unit, exact.unwrap_or_else(six));
         Line { number: Some(number(base, base, unit)), ..Line::words(unit.symbol, text) }
     }
 
@@ -171,23 +193,29 @@ fn tidy(value: f64) -> f64 {
 /// Places that lengths are never shown beyond: a thousandth of a millimetre, a ten-thousandth of an inch.
 const FINEST_MM: i8 = 3;
 const FINEST_INCH: i8 = 4;
+/// Nor angles: beyond a hundredth of a degree no wheel is read.
+const FINEST_DEGREE: i8 = 2;
+
+/// Numbers smaller than this are noise of the arithmetic, and shown as nothing.
+const NOISE: f64 = 1e-9;
 
 /// Places after the point with which the larger end has so many digits. Nothing is left of larger numbers' last ones:
 /// see [`range`].
 fn places(low: f64, high: f64, unit: &'static Unit, digits: u8) -> i8 {
     let larger = unit.number_for(low).abs().max(unit.number_for(high).abs());
-    let before_point = if larger > 0.0 { larger.log10().floor() as i32 + 1 } else { 1 };
+    let before_point = if larger > NOISE { larger.log10().floor() as i32 + 1 } else { 1 };
     let finest = match unit.symbol {
         "mm" => FINEST_MM,
         "in" => FINEST_INCH,
         "um" => 0,
+        "deg" => FINEST_DEGREE,
         _ => 9,
     };
     (i32::from(digits) - before_point).clamp(-9, i32::from(finest)) as i8
 }
 
 /// Where an end goes that isn't whole in the last place shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum Toward {
     /// To the nearest, as for a size that limits nothing.
     Nearest,
@@ -195,6 +223,8 @@ enum Toward {
     Inward,
     /// Both down.
     Down,
+    /// Down, but not below what is allowed, in base units.
+    DownTo(f64),
 }
 
 /// Fewest places that show both ends exactly, up to the finest that limits are shown to: tenths of a micrometre and
@@ -300,6 +330,16 @@ mod tests {
             prop_assert_eq!(found.len(), 2);
             prop_assert!(found[0] <= most.kilograms() + 1e-6 && found[1] <= most.pounds() + 1e-6, "{:?}", found);
             prop_assert!(found[0] > most.kilograms() * 0.89 - 0.1);
+        }
+
+        /// What may just be lifted is not shown as more than what may be.
+        #[test]
+        fn what_is_allowed_is_not_shown_beyond_the_most(grams in 500..200_000i32, under in 0..100i32) {
+            let (most, held) = (f64::from(grams) / 1e3, f64::from(grams - under) / 1e3);
+            let held = Mass::from_kilograms(held);
+            let found = numbers(&Line::at_most_for("the most", Mass::from_kilograms(most), "kg", 3, held));
+            prop_assert!(found[0] <= most + 1e-6 && found[0] >= held.kilograms() - 1e-6, "{:?}", found);
+            prop_assert!(found[1] >= held.pounds() - 1e-3, "{:?}", found);
         }
     }
 }

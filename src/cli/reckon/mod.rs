@@ -12,6 +12,7 @@ mod fit;
 mod heat;
 mod injector;
 mod joint;
+mod judged;
 mod lift;
 mod line;
 mod pattern;

@@ -34,6 +34,9 @@ pub(super) struct PatternForm {
     /// One of its joints
     #[arg(value_name = "JOINT")]
     joint: Option<String>,
+    /// As the engines have it that have this set, where some engines have another in its place
+    #[arg(long, value_name = "SET", requires = "joint")]
+    with: Vec<String>,
     /// Final torque, to propose passes for: `95 N.m`
     #[arg(long, allow_hyphen_values = true)]
     torque: Option<String>,
@@ -53,9 +56,12 @@ impl PatternForm {
             }
             (_, _, _, Some(path), Some(name)) => {
                 let (procedure, id) = joint::find(path, name)?;
+                let mut answer = Answer::new("pattern", procedure.joint(id).naming.title.clone());
+                answer.given(Line::words("joint", name.clone()));
+                let procedure = joint::fitted(&procedure, id, &self.with, &mut answer)?;
                 let found = procedure.joint(id);
                 let count = found.members.iter().map(|member| member.holes.len()).sum();
-                (of_joint(&procedure, found)?, count)
+                (of_joint(&procedure, found, answer)?, count)
             }
             _ => {
                 return Err(typed::too_little(
@@ -186,7 +192,7 @@ fn drawn(answer: &mut Answer, pattern: &Pattern, columns: usize) {
     }
 }
 
-fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
+fn of_joint(procedure: &Procedure, joint: &Joint, mut answer: Answer) -> Asked<Answer> {
     let name = &joint.naming.id;
     let places = holes(procedure, joint);
     if places.len() < 2 {
@@ -198,9 +204,6 @@ fn of_joint(procedure: &Procedure, joint: &Joint) -> Asked<Answer> {
     let points: Vec<Point> =
         places.iter().map(|(hole, _, _)| Point::from_mm(hole.x.base() * 1e3, hole.y.base() * 1e3)).collect();
     let house = pattern::tightening(&points);
-    let mut answer = Answer::new("pattern", joint.naming.title.clone());
-    answer.given(Line::words("joint", name.clone()));
-    joint::some_engines(procedure, joint, &mut answer)?;
     for member in &joint.members {
         let set = procedure.set(member.set.id);
         let letters: Vec<&str> = member.holes.iter().map(|hole| hole.letter.as_str()).collect();

@@ -13,8 +13,8 @@ use crate::cli::wrong_use::whole;
 use crate::diagnostics::Mend;
 use crate::mechanics::Band;
 use crate::mechanics::joint::{
-    GasketMaterial, MODEL_SOURCE, NoEquilibrium, Plate, ReleaseReport, Risk, modulus_of, plate_metals,
-    study_passes, study_release,
+    Followed, GasketMaterial, MODEL_SOURCE, NoEquilibrium, Plate, REACH_SOURCE, ReleaseReport, Risk,
+    modulus_of, plate_metals, study_passes, study_release,
 };
 use crate::procedure::clamping::{Added, Clamping, clamping};
 use crate::procedure::model::{JointId, Procedure};
@@ -50,6 +50,9 @@ pub(super) struct ReleaseForm {
     /// Metal of a cover that bends: `aluminium`
     #[arg(long, requires = "cover_thickness")]
     cover_metal: Option<String>,
+    /// As the engines have it that have this set, where some engines have another in its place
+    #[arg(long, value_name = "SET")]
+    with: Vec<String>,
 }
 
 impl ReleaseForm {
@@ -57,11 +60,28 @@ impl ReleaseForm {
         let (procedure, id) = joint::find(&self.path, &self.joint)?;
         let mut answer = Answer::new("release", format!("Release of {}", procedure.joint(id).naming.title));
         answer.given(Line::words("joint", self.joint.clone()));
-        joint::some_engines(&procedure, procedure.joint(id), &mut answer)?;
+        let procedure = joint::fitted(&procedure, id, &self.with, &mut answer)?;
         let added = self.added(&mut answer)?;
         let clamped = clamping(&procedure, id, &added).map_err(|unknown| {
             Box::new(errors::joint_not_reckoned(&self.joint, &unknown.to_string(), unknown.mend()))
         })?;
+        match clamped.heavy.followed() {
+            Followed::Well | Followed::AtMost => {}
+            Followed::Alone if clamped.heavy.springs.is_empty() => {
+                alone(&clamped, &mut answer);
+                return Ok(answer);
+            }
+            Followed::Alone | Followed::Not => {
+                let problem = "so thin a cover bends more finely than this model follows, and its fasteners stand too near \
+                               each other, or a spring pushes, to count each as on its own";
+                let mend = "leave `--cover-thickness` out to see it as a part that doesn't bend; nothing is told between";
+                return Err(Stop::from(Box::new(errors::joint_not_reckoned(
+                    &self.joint,
+                    problem,
+                    Mend::doing(mend),
+                ))));
+            }
+        }
         let unbalanced = |none: NoEquilibrium| {
             let mend = "give more of its holes, or the fasteners that hold it while these come out";
             Stop::from(Box::new(errors::joint_not_reckoned(
@@ -160,9 +180,11 @@ impl ReleaseForm {
         }
         let phi = heavy.stiffness_ratio;
         answer.estimate(Line::ratio("stiffness ratio φ", phi.low.fraction(), phi.high.fraction(), 3));
+        let errs_high = clamped.heavy.followed() == Followed::AtMost;
         let both = |name: &str, pick: &dyn Fn(&ReleaseReport) -> f64| {
             let (a, b) = (pick(&light), pick(&heavy));
-            Line::ratio(name, a.min(b), a.max(b), 2)
+            let name = if errs_high { format!("{name}, at most") } else { name.to_owned() };
+            Line::ratio(&name, a.min(b), a.max(b), 2)
         };
         answer.estimate(both("peak in one go, times the first load", &|report| report.one_go.peak));
         let name = format!("peak in {rounds} rounds, times the first load");
@@ -170,7 +192,11 @@ impl ReleaseForm {
         answer.estimate(both("peak in the opposite order, in one go", &|report| report.opposite.peak));
         if let Some((low, high)) = light.one_go.peak_proof.zip(heavy.one_go.peak_proof) {
             answer.estimate(Line::ratio(
-                "peak as a share of the proof load",
+                if errs_high {
+                    "peak as a share of the proof load, at most"
+                } else {
+                    "peak as a share of the proof load"
+                },
                 low.fraction(),
                 high.fraction(),
                 2,
@@ -194,7 +220,14 @@ impl ReleaseForm {
                 ));
             }
         }
-        answer.estimate(Line::words("class", risk_words(light.risk, heavy.risk)));
+        let class = risk_words(light.risk, heavy.risk);
+        answer
+            .estimate(Line::words("class", if errs_high { format!("no worse than {class}") } else { class }));
+        if errs_high {
+            answer.finding(
+                "so thin a cover bends in shapes that the model doesn't follow: peaks and class are the worst that they may be",
+            );
+        }
         answer.note(format!("{}: {}", heavy.risk.word(), heavy.risk.meaning()));
         for finding in heavy.findings() {
             answer.finding(finding);
@@ -220,6 +253,28 @@ impl ReleaseForm {
             answer.note(format!("assumed: {assumption}"));
         }
         Ok(())
+    }
+}
+
+/// A cover so thin that it carries no load from one fastener to the next.
+fn alone(clamped: &Clamping, answer: &mut Answer) {
+    answer.formula(
+        "reach = (D/k)^¼, D = E s³/(12 (1 − ν²)), k the stiffness of the gasket for its area",
+        REACH_SOURCE,
+    );
+    if let Some(reach) = clamped.heavy.reach() {
+        answer.estimate(Line::result("the cover carries a load on over", reach, "mm", 2));
+    }
+    let nearest = Band::exactly(clamped.heavy.nearest());
+    answer.estimate(Line::result("the nearest fasteners are apart", nearest, "mm", 3));
+    answer.finding(
+        "so thin a cover bends away before the next fastener: each is on its own, and undoing one leaves the others as they \
+         are, in whatever order",
+    );
+    answer
+        .note("what bends the cover itself is not reckoned: slacken all of them before the first comes out");
+    for assumed in clamped.heavy.assumptions().iter().chain(&clamped.assumed) {
+        answer.note(format!("assumed: {assumed}"));
     }
 }
 

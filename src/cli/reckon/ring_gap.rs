@@ -3,7 +3,9 @@
 use clap::Args;
 
 use super::answer::{Answer, Line};
+use super::judged;
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::{Band, ring_gap};
 use crate::quantity::Length;
 
@@ -24,6 +26,11 @@ pub(super) struct RingGapForm {
     wanted: Option<String>,
 }
 
+/// Share of the bore by which the bore that a ring was tried in may differ, and share that a gap may be: ten times what is
+/// usual and more. Our own bounds, no source.
+const MOST_UNLIKE: f64 = 0.03;
+const MOST_GAP: f64 = 0.1;
+
 impl RingGapForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("ring-gap", "Gap of a piston ring");
@@ -39,11 +46,29 @@ impl RingGapForm {
         }
         answer.formula("gap = measured + π (bore − tried in)", ring_gap::GAP_SOURCE);
         let tried_in = tried.map_or(bore.value(), |tried| tried.value());
+        if beyond_like(tried_in, bore.value()) {
+            let mend = Mend::doing(
+                "give the two bores as measured: they differ by hundredths of themselves at most",
+            );
+            return Err(typed::wrong(
+                "--tried-in",
+                "no ring that goes into one of these bores fits the other",
+                mend,
+            ));
+        }
         let found = ring_gap::in_bore(gap.band, tried_in, bore.value());
         if found.low <= Length::ZERO {
             answer.finding("its ends butt: it is too long for this bore until it is filed");
         }
         let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
+        for (option, widest) in
+            [("--gap", Some(gap.band.high)), ("--wanted", wanted.map(|wanted| wanted.band.high))]
+        {
+            if widest.is_some_and(|widest| widest > bore.value() * MOST_GAP) {
+                let mend = Mend::doing("mind the unit: a gap is some thousandths of the bore");
+                return Err(typed::wrong(option, "no ring of this bore has so wide a gap", mend));
+            }
+        }
         let limits = wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]);
         let limits: Vec<Length> = limits.chain([Length::ZERO]).collect();
         answer.estimate(Line::against("gap in this bore", found, gap.bench_unit(), 3, &limits));
@@ -65,10 +90,15 @@ impl RingGapForm {
     }
 }
 
+/// Whether two bores are so unlike that no one ring goes into both.
+fn beyond_like(one: Length, other: Length) -> bool {
+    (one - other).abs() > other * MOST_UNLIKE
+}
+
 fn file(found: Band<Length>, wanted: &Given<Length>, answer: &mut Answer) {
     let unit = wanted.bench_unit();
     let wanted = wanted.band;
-    if found.low > wanted.high {
+    if judged::beyond(found.low, wanted.high) {
         answer.finding("the gap is wider than wanted: nothing can be filed back on");
         return;
     }

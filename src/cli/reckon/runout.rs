@@ -3,6 +3,7 @@
 use clap::Args;
 
 use super::answer::{Answer, Line};
+use super::judged;
 use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::{Band, turning};
@@ -26,8 +27,10 @@ pub(super) struct RunoutForm {
     most: Option<String>,
 }
 
-/// Share of a limit that is noise of the arithmetic.
-const HAIR: f64 = 1e-9;
+/// The most that a dial gauge is taken to show, and the share of a span that a gap is still an angle of. Our own bounds, no
+/// source.
+const MOST_RUN_OUT: Length = Length::from_mm(10.0);
+const MOST_TWIST: f64 = 0.1;
 
 impl RunoutForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
@@ -51,7 +54,7 @@ impl RunoutForm {
             }
         };
         if let Some(most) = most {
-            answer.finding(if found > most.value() * (1.0 + HAIR) {
+            answer.finding(if judged::beyond(found, most.value()) {
                 "it is more than it may be"
             } else {
                 "it is within what it may be"
@@ -69,6 +72,10 @@ fn run_out(text: &str, limits: &[Length], answer: &mut Answer) -> Asked<Length> 
         let mend = Mend::write("readings all round: `0 mm, 0.03 mm, -0.02 mm`");
         typed::wrong("--readings", "one reading shows no run-out", mend)
     })?;
+    if found > MOST_RUN_OUT {
+        let mend = Mend::doing("mind the unit: readings of a dial differ by hundredths of a millimetre");
+        return Err(typed::wrong("--readings", "no shaft runs out so far under a dial", mend));
+    }
     answer.given(Line::words("readings", text.trim()));
     answer.formula("run-out = greatest − least, bend = run-out/2", turning::RUN_OUT_SOURCE);
     answer.estimate(Line::against("run-out", Band::exactly(found), unit, 3, limits));
@@ -81,6 +88,10 @@ fn run_out(text: &str, limits: &[Length], answer: &mut Answer) -> Asked<Length> 
 fn twist(gap: &str, span: &str, answer: &mut Answer) -> Asked<Length> {
     let gap: Given<Length> = typed::not_below_nothing("--gap", gap)?;
     let span: Given<Length> = typed::positive("--span", span)?;
+    if gap.value() > span.value() * MOST_TWIST {
+        let mend = Mend::doing("give the gap under the arbor, and the way between its blocks");
+        return Err(typed::wrong("--gap", "so wide a gap is no twist of a rod", mend));
+    }
     answer.given(gap.line("gap"));
     answer.given(span.line("span"));
     answer.formula("twist = gap/span", turning::TWIST_SOURCE);

@@ -22,12 +22,15 @@ pub(super) struct ShimForm {
     #[arg(long, allow_hyphen_values = true)]
     wanted: String,
     /// What is sold: `2.40 mm, 2.45 mm, 2.50 mm`
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     sold: Option<String>,
     /// How many of one thickness go in together; not stated, one
     #[arg(long, value_parser = whole::<u32>(1, 20))]
     pieces: Option<u32>,
 }
+
+/// The most that is taken for a play. Our own bound, no source.
+const MOST_PLAY: Length = Length::from_mm(25.0);
 
 impl ShimForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
@@ -40,6 +43,13 @@ impl ShimForm {
         match &old {
             Some(old) => answer.given(old.line("was in")),
             None => answer.assume(Line::words("was in", "nothing")),
+        }
+        for (option, most) in [("--play", play.band.high), ("--wanted", wanted.band.high)] {
+            if most > MOST_PLAY {
+                let mend =
+                    Mend::doing("mind the unit: a play is tenths of a millimetre, thousandths of an inch");
+                return Err(typed::wrong(option, "so much is no play that a shim takes up", mend));
+            }
         }
         let pieces = self.pieces.unwrap_or(1);
         answer.given_or(self.pieces.is_some(), Line::words("pieces together", pieces.to_string()));
@@ -94,7 +104,7 @@ impl ShimForm {
             answer.note("give what is sold with `--sold` to choose from it");
             return Ok(());
         };
-        let sold = typed::list::<Length>("--sold", sold)?;
+        let sold = typed::sold(sold)?;
         answer.given(Line::words("sold", format!("{} thicknesses", sold.len())));
         let Some(best) = shim::choose(&sold, pieces, range) else { return Ok(()) };
         let change = old - best * f64::from(pieces);

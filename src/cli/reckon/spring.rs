@@ -187,6 +187,13 @@ impl SpringForm {
         answer
             .formula("k = G d⁴/(8 D³ n), D the mean diameter, n the working coils", coil_spring::RATE_SOURCE);
         answer.formula("solid height = d · all coils", coil_spring::BIND_SOURCE);
+        let (index, working) = (mean / wire.value(), coils - dead);
+        if !(4.0..=20.0).contains(&index) || working < 2.0 {
+            answer.source(coil_spring::RANGE_SOURCE);
+            answer.finding(
+                "outside what the formula is trusted for: a mean diameter of 4 to 20 wires, and two working coils; measure its loads instead",
+            );
+        }
         let rate = coil_spring::rate(wire.value(), mean, coils - dead, SHEAR_MODULUS);
         answer.note(
             "a spring with unlike gaps, a conical one, or two in each other have no one rate: measure them",

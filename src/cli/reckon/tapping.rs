@@ -20,6 +20,9 @@ pub(super) struct TappingForm {
     drill: Option<String>,
 }
 
+/// Least depth of thread that is left by a drill, in per cent. Common practice, no source.
+const LEAST_DEPTH: f64 = 60.0;
+
 impl TappingForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let thread = typed::thread(&self.thread)?;
@@ -39,6 +42,11 @@ impl TappingForm {
                 return Err(typed::wrong("--drill", "no thread comes of such a drill", mend));
             }
             let own = share(own.value());
+            if own < LEAST_DEPTH {
+                answer.finding("so little thread strips: take a smaller drill (common practice, no source)");
+            } else if own > 100.0 {
+                answer.finding("smaller than the thread's own hole: the tap binds and breaks");
+            }
             answer.estimate(Line::ratio("depth of thread of the drill at hand, per cent", own, own, 0));
         }
         let hole = tapping::insert_hole(&thread);

@@ -29,6 +29,9 @@ pub(super) struct TimingForm {
     read_at: Option<String>,
 }
 
+/// The most that a valve is believed to be open. Our own bound, no source: racing engines come to some 330°.
+const MOST_OPEN: Angle = Angle::from_degrees(400.0);
+
 impl TimingForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("timing", "Valve timing by the degree wheel");
@@ -70,6 +73,9 @@ impl TimingForm {
                 ));
             }
             answer.estimate(degrees(&format!("{name} open for"), valve.duration()));
+            if valve.duration() > MOST_OPEN {
+                answer.finding(format!("no {name} valve is open for so long: read the wheel again"));
+            }
             let middle = valve.middle();
             // The exhaust's middle is told from the top, where its stroke ends.
             let middle = if name == "inlet" { middle } else { Angle::from_degrees(180.0) - middle };

@@ -39,6 +39,11 @@ impl<K: Kind> Given<K> {
         if matches!(self.unit(), "in" | "thou") { "in" } else { "mm" }
     }
 
+    /// The input echoed in its own unit only, where it is held against a limit.
+    pub(super) fn alone(&self, name: &str) -> Line {
+        Line::alone(name, self.low)
+    }
+
     /// The input echoed.
     pub(super) fn line(&self, name: &str) -> Line {
         Line::typed(name, self.low, self.high)
@@ -88,6 +93,11 @@ where
     K: Kind + TryFrom<Quantity, Error = DimensionError>,
 {
     text.split(',').map(|one| Ok(quantity::<K>(option, one.trim())?.value())).collect()
+}
+
+/// Thicknesses of what is sold, between commas: each more than nothing.
+pub(super) fn sold(text: &str) -> Asked<Vec<Length>> {
+    text.split(',').map(|one| Ok(positive::<Length>("--sold", one.trim())?.value())).collect()
 }
 
 /// Pairs between commas, each of two quantities with an equals sign between them.
@@ -252,10 +262,35 @@ pub(super) fn within_reason(option: &str, value: f64) -> Asked<()> {
     Err(wrong(option, "the number is out of all reason", Mend::write("it with fewer digits")))
 }
 
+/// More than any engine has, in base units: what lies beyond is a slip of the finger or of the unit. Our own bounds, no
+/// source: they leave room for a ship's engine.
+const MOST: [(Dimension, f64, &str); 7] = [
+    (Dimension::LENGTH, 20.0, "20 m"),
+    (Dimension::MASS, 2e5, "200000 kg"),
+    (Dimension::FORCE, 2e7, "20000 kN"),
+    (Dimension::TORQUE, 2e5, "200000 N.m"),
+    (Dimension::PRESSURE, 5e8, "500 MPa"),
+    (Dimension::VOLUME, 10.0, "10000 L"),
+    (Dimension::STIFFNESS, 1e10, "10000000 N/mm"),
+];
+
+/// Complains of a quantity that is more than anything at a bench.
+fn at_a_bench(option: &str, written: Quantity) -> Asked<()> {
+    let most = MOST.iter().find(|(dimension, ..)| *dimension == written.dimension());
+    match most {
+        Some((_, most, words)) if written.base().abs() > *most => {
+            let problem = format!("`{written}` is more than any engine has");
+            Err(wrong(option, &problem, Mend::doing(format!("mind the unit: up to {words} is believed"))))
+        }
+        _ => Ok(()),
+    }
+}
+
 fn parsed(option: &str, text: &str, wanted: Dimension) -> Asked<Quantity> {
     let read = Quantity::parse(text);
     if let Ok(written) = &read {
         within_reason(option, written.numeral().value())?;
+        at_a_bench(option, *written)?;
     }
     read.map_err(|error| {
         let symbols: Vec<String> = Unit::measuring(wanted).map(|unit| format!("`{}`", unit.symbol)).collect();

@@ -28,7 +28,7 @@ impl UnitsForm {
             .map_err(|error| typed::wrong("QUANTITY", &error.to_string(), error.mend()))?;
         typed::within_reason("QUANTITY", written.numeral().value())?;
         let mut answer = Answer::new("units", format!("{} in other units", written.printed()));
-        answer.given(Line::typed("quantity", written, written));
+        answer.given(Line::alone("quantity", written));
         answer.formula("amount · size of one unit / size of the other", SIZES);
         let difference = written.dimension() == Dimension::TEMPERATURE && !written.unit().is_scale();
         for unit in Unit::measuring(written.dimension()).filter(|unit| **unit != *written.unit()) {

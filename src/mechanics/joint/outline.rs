@@ -81,10 +81,10 @@ pub(super) fn face(holes: &[Point], gasket: &[Cell]) -> Vec<Cell> {
     grid(&all, LEAST_MARGIN_MM, |point| inside(&edge, point) || to_edge(&edge, point) <= LEAST_MARGIN_MM)
 }
 
-/// Half of the greatest extent of points in x and y, for scaling.
-pub(super) fn half_extent_mm(points: &[Point]) -> f64 {
+/// Half of the extents of points in x and y, for scaling.
+pub(super) fn half_extents_mm(points: &[Point]) -> (f64, f64) {
     let ((x0, x1), (y0, y1)) = bounds(points);
-    0.5 * (x1 - x0).max(y1 - y0).max(1.0)
+    (0.5 * (x1 - x0).max(1.0), 0.5 * (y1 - y0).max(1.0))
 }
 
 fn bounds(points: &[Point]) -> ((f64, f64), (f64, f64)) {

@@ -61,7 +61,7 @@ impl State {
         let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
         let gasket = cells(&holes, joint.shape);
         let face = face(&holes, &gasket);
-        let modes = Modes::new(joint.plate, &holes, &gasket);
+        let modes = Modes::new(joint.plate, &holes, &gasket, stiffness);
         let mut push = vec![0.0; modes.powers.len()];
         for (point, force) in &joint.springs {
             add_scaled(&mut push, force.newtons(), &modes.at(*point));
