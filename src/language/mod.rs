@@ -16,6 +16,7 @@ mod grammar;
 mod lexeme;
 mod matching;
 mod names;
+mod quoted;
 mod recover;
 mod scan;
 mod row;
@@ -35,6 +36,7 @@ use crate::source::{FileId, Span};
 use tree::Tree;
 
 pub(crate) use facts::{Said, said};
+pub(crate) use quoted::special_texts;
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;
 pub(crate) use wanted::{help, units, wanted};

@@ -1,10 +1,19 @@
 //! Complaints of this room. Sheets carry no places in the source, so each names the words around the fault.
 
+use super::words::{Refusal, Refused};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::page as codes;
 
+/// A character that can't be set.
+pub(super) fn refused(Refused { character, refusal, around }: &Refused) -> Diagnostic {
+    match refusal {
+        Refusal::Missing => missing_glyph(*character, around),
+        Refusal::Script(name) => unsupported_script(*character, name, around),
+    }
+}
+
 /// No face has a glyph for `character`.
-pub(super) fn missing_glyph(character: char, around: &str) -> Diagnostic {
+fn missing_glyph(character: char, around: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::MISSING_GLYPH,
         format!("no letter in the fonts for `{character}` (U+{:04X}) in `{around}`", u32::from(character)),
@@ -13,7 +22,7 @@ pub(super) fn missing_glyph(character: char, around: &str) -> Diagnostic {
 }
 
 /// `character` belongs to a script that can't be set.
-pub(super) fn unsupported_script(character: char, script: &str, around: &str) -> Diagnostic {
+fn unsupported_script(character: char, script: &str, around: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::UNSUPPORTED_SCRIPT,
         format!("can't set {script} writing: `{character}` (U+{:04X}) in `{around}`", u32::from(character)),

@@ -25,4 +25,5 @@ pub use compose::lay_out;
 pub use fonts::Face;
 pub use pdf::{ReadBack, read_pdf, write_pdf};
 pub use places::located;
+pub(crate) use places::unsettable;
 pub use setup::{PageSetup, Paper, points};

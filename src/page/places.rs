@@ -1,7 +1,7 @@
 //! Complaints about what stands on sheets, brought back to where it was read. Sheets carry no places: what a complaint
 //! quotes is looked for in the texts of the run, and where it stands more than once, the words around it decide.
 
-use super::words;
+use super::{errors, words};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::page as codes;
 use crate::source::{Sources, Span};
@@ -44,6 +44,19 @@ pub fn located(diagnostics: Vec<Diagnostic>, sources: &Sources) -> Vec<Diagnosti
         }
     }
     kept
+}
+
+/// What of a text can't be set on a page, each at its place in the text.
+pub(crate) fn unsettable(span: Span, text: &str) -> Vec<Diagnostic> {
+    let complaint = |refused: &words::Refused| {
+        // A letter that was written in pieces is put together first, and has no place of its own.
+        let at = text.find(refused.character).map_or(span, |at| {
+            let start = span.start + at;
+            Span::new(span.file, start, start + refused.character.len_utf8())
+        });
+        errors::refused(refused).at(at, "this one")
+    };
+    words::refused_in(text).iter().map(complaint).collect()
 }
 
 fn place(diagnostic: &Diagnostic, sources: &Sources) -> Option<(Span, &'static str)> {

@@ -50,6 +50,13 @@ use names::Names;
 
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{DerivedKey, LinkEnd, Procedure, SectionId, Step, StepId, StepKey};
+use crate::source::{FileId, Span};
+
+/// Every text of a record, crib or list of prices that holds other than plain letters, with its place; none of one that
+/// can't be read.
+pub(crate) fn special_texts(file: FileId, text: &str) -> Vec<(Span, String)> {
+    yaml::scan(file, text).map_or_else(|_| Vec::new(), |node| node.special_texts())
+}
 
 /// What extra steps say of their place that the language can't: after or before steps that the build derives, in the
 /// section of the step that they come after. `declared` says which steps are of the record.

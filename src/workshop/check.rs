@@ -6,7 +6,9 @@ use std::path::{Path, PathBuf};
 use super::{Workshop, errors};
 use crate::decide;
 use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
+use crate::language;
 use crate::network::{self, Network};
+use crate::page::unsettable;
 use crate::procedure::{self, model::Procedure};
 use crate::record::Record;
 
@@ -19,9 +21,19 @@ pub struct Checked {
 }
 
 impl Workshop {
-    /// A procedure with everything there is to say about it; none if it can't be read.
+    /// A procedure with everything there is to say about it, letters that can't be printed among it; none if it can't be
+    /// read.
     pub fn check(&mut self, path: &Path) -> Outcome<Option<Checked>> {
-        self.check_with(path, None)
+        let mut checked = self.check_with(path, None);
+        let files = checked.value.as_ref().map(|checked| checked.procedure.files.clone()).unwrap_or_default();
+        for id in files {
+            let text = &self.sources.file(id).text;
+            for span in language::special_texts(id, text) {
+                checked.diagnostics.extend(unsettable(span, &text[span.start..span.end]));
+            }
+        }
+        sort(&mut checked.diagnostics);
+        checked
     }
 
     /// The same with what a record declares of its own.

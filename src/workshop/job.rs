@@ -8,9 +8,10 @@ use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::network::Network;
 use crate::packet::{Material, PacketOptions, Shop, packet};
+use crate::page::unsettable;
 use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
 use crate::procedure::model::{Phase, Procedure, StepKey};
-use crate::record::{self, Crib, Date, Job, Record};
+use crate::record::{self, Crib, Date, Job, Record, special_texts};
 use crate::sheet::Packet;
 
 /// What is asked for: a procedure, and what is known beside it. What isn't named here, the record may name.
@@ -158,7 +159,13 @@ impl Workshop {
         let mut said = Said::default();
         self.stage(&Request::of(path), &mut said);
         said.of_procedure.retain(|diagnostic| diagnostic.severity() == Severity::Error);
-        together([said.of_procedure, self.in_record(said.of_job)].concat())
+        let mut unset = Vec::new();
+        if let Ok(file) = self.sources.read(path) {
+            for (span, words) in special_texts(file, &self.sources.file(file).text) {
+                unset.extend(unsettable(span, &words));
+            }
+        }
+        together([said.of_procedure, self.in_record(said.of_job), unset].concat())
     }
 
     /// What follows from the record and the procedure, with everything that is said of them.

@@ -21,7 +21,7 @@ use super::furniture::Furniture;
 use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
 use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
-use super::words::{self, Characters, Line, Refusal, Refused, Type};
+use super::words::{self, Characters, Line, Type};
 use crate::diagnostics::Outcome;
 use crate::sheet::{Anchor, Block, Packet, Sheet, SheetKind, Text};
 
@@ -73,16 +73,7 @@ pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
     let (width, height) = setup.size();
     composer.crowded.dedup();
     let crowded = composer.crowded.iter().map(|title| errors::label_too_small(title));
-    let diagnostics = composer
-        .characters
-        .refused()
-        .iter()
-        .map(|Refused { character, refusal, around }| match refusal {
-            Refusal::Missing => errors::missing_glyph(*character, around),
-            Refusal::Script(name) => errors::unsupported_script(*character, name, around),
-        })
-        .chain(crowded)
-        .collect();
+    let diagnostics = composer.characters.refused().iter().map(errors::refused).chain(crowded).collect();
     let mut pages = Pages {
         title: packet.title.clone(),
         language: packet.language.clone(),

@@ -64,6 +64,13 @@ impl Characters {
     }
 }
 
+/// The characters of words that can't be set, as they would be complained of.
+pub(in crate::page) fn refused_in(words: &str) -> Vec<Refused> {
+    let mut characters = Characters::default();
+    characters.line(words);
+    characters.refused
+}
+
 fn refusal(character: char) -> Option<Refusal> {
     if character.is_ascii() {
         return None;

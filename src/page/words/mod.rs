@@ -5,7 +5,7 @@
 mod breaking;
 mod characters;
 
-pub(super) use characters::{Characters, Refusal, Refused, normalised};
+pub(super) use characters::{Characters, Refusal, Refused, normalised, refused_in};
 
 use super::fonts::{self, Face};
 use super::pages::Ink;

@@ -50,6 +50,22 @@ pub(super) struct Entry {
 }
 
 impl Node {
+    /// Every value and key below it that holds other than plain letters, with its place, in written order.
+    pub(super) fn special_texts(&self) -> Vec<(Span, String)> {
+        let special = |span: Span, text: &String| (!text.is_ascii()).then(|| (span, text.clone()));
+        match &self.value {
+            Value::Null => Vec::new(),
+            Value::Scalar { text, .. } => special(self.span, text).into_iter().collect(),
+            Value::List(items) => items.iter().flat_map(Node::special_texts).collect(),
+            Value::Mapping(entries) => {
+                let of_one = |entry: &Entry| {
+                    special(entry.key.span, &entry.key.value).into_iter().chain(entry.value.special_texts())
+                };
+                entries.iter().flat_map(of_one).collect()
+            }
+        }
+    }
+
     /// What it is, with its article, for complaints.
     pub(super) fn kind(&self) -> &'static str {
         match &self.value {
