@@ -144,8 +144,8 @@ impl Resolver {
                 let right = self.gives(right, span);
                 let (left, right) = (left?, right?);
                 let dimension = match operator {
-                    Operator::Multiply => left.dimension * right.dimension,
-                    Operator::Divide => left.dimension / right.dimension,
+                    Operator::Multiply => product(left.dimension, right.dimension),
+                    Operator::Divide => quotient(left.dimension, right.dimension),
                     Operator::Add | Operator::Subtract => {
                         self.alike(left.dimension, right.dimension, span)?
                     }
@@ -191,6 +191,24 @@ impl Resolver {
             return None;
         }
         Some(left)
+    }
+}
+
+/// What two factors measure together. A pull times its radius is a torque: work, which is a force times a way, is measured at
+/// no bench.
+fn product(left: Dimension, right: Dimension) -> Dimension {
+    match (left, right) {
+        (Dimension::FORCE, Dimension::LENGTH) | (Dimension::LENGTH, Dimension::FORCE) => Dimension::TORQUE,
+        _ => left * right,
+    }
+}
+
+/// What a quotient measures: a torque over its radius is a pull, and over the pull the radius.
+fn quotient(left: Dimension, right: Dimension) -> Dimension {
+    match (left, right) {
+        (Dimension::TORQUE, Dimension::LENGTH) => Dimension::FORCE,
+        (Dimension::TORQUE, Dimension::FORCE) => Dimension::LENGTH,
+        _ => left / right,
     }
 }
 

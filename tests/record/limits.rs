@@ -227,6 +227,27 @@ fn temperatures_lie_apart_by_kelvin() {
     says(&mean, "= 75 ± 0.5 °C: good");
 }
 
+/// A pull on a string times its radius is a torque, a torque over a radius a pull, and a load over a way a spring rate.
+#[test]
+fn pulls_torques_and_rates_follow_from_each_other() {
+    let family = "part spring \"Spring\" { fate by rate }\npart pinion \"Pinion\" { fate by turning }\npart drum \"Drum\" { fate by string }\n\
+                  gauge pull \"Pull\" { of pinion  unit N  instrument \"spring balance\" resolution 1 N }\n\
+                  gauge turning \"Preload\" { of pinion  unit N.m  is pull * 75 mm  bands good 1 N.m .. 2 N.m, renew above 2 N.m \
+                  from \"invented\" }\n\
+                  gauge drag \"Drag\" { of drum  unit lbf.in  instrument \"torque wrench\" resolution 1 lbf.in }\n\
+                  gauge string \"Pull on the string\" { of drum  unit lbf  is drag / 2 in  bands good 4 lbf .. 6 lbf, renew above \
+                  6 lbf from \"invented\" }\n\
+                  gauge low \"Load at 31 mm\" { of spring  unit N  instrument \"scales\" resolution 1 N }\n\
+                  gauge high \"Load at 40 mm\" { of spring  unit N  instrument \"scales\" resolution 1 N }\n\
+                  gauge rate \"Rate\" { of spring  unit N/mm  is (low - high) / 9 mm  bands renew below 34 N/mm, good above 34 N/mm \
+                  from \"invented\" }\n\
+                  strip measure \"Measure\" { gauge pull, drag, low, high }";
+    let found = verdict(family, "pull: 18 N, drag: 14 lbf.in, low: 565 N, high: 250 N");
+    says(&found, "= 1.35 ± 0.04 N·m: good (1 to 2 N·m, from invented)");
+    says(&found, "= 7.0 ± 0.3 lbf: renew (above 6 lbf, from invented)");
+    says(&found, "= 35.0 ± 0.2 N/mm: good (above 34 N/mm, from invented)");
+}
+
 #[test]
 fn a_working_keeps_its_brackets() {
     let family = |is: &str| {
