@@ -420,7 +420,7 @@ fn shown<'t>(found: &Lexeme<'t>) -> &'t str {
 
 /// The declaration that has a clause of this name, for a word used in another.
 fn other_shape(word: &str) -> Option<&'static Shape> {
-    Shape::all().find(|shape| shape.declaration != Rule::group && shape.has_clause(word))
+    Shape::all().find(|shape| !shape.holds_steps() && shape.has_clause(word))
 }
 
 /// Words without quotes, up to what ends them.

@@ -189,6 +189,13 @@ pub(super) fn unknown_declaration(
     }
 }
 
+/// `change` before something that is no declaration, or that can't be changed.
+pub(super) fn no_change(place: Span, found: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("`{found}` is nothing that can be changed"))
+        .at(place, "the word of a declaration is wanted behind this")
+        .help("say what is changed, such as `change part NAME { ... }` or `change strip NAME { ... }`; of the family itself, write the line anew in `family`")
+}
+
 /// A clause that stands outside any braces.
 pub(super) fn clause_outside(place: Span, word: &str, owner: &str) -> Diagnostic {
     Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("`{word}` stands outside any braces"))

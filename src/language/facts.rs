@@ -19,9 +19,12 @@ pub(crate) struct Said {
     pub clauses: Vec<(String, Span)>,
     /// All of it.
     pub span: Span,
+    /// It changes what is declared elsewhere.
+    pub change: bool,
 }
 
-/// What a text says; of stretches with faults nothing.
+/// What a text says; of stretches with faults nothing. A declaration that is changed is given by what the change says, and so
+/// are the clauses that a change puts at a place.
 pub(crate) fn said(file: FileId, text: &str) -> Vec<Said> {
     let mut scanned = scan::scan(file, text);
     let stretches = stretch::cut(file, &mut scanned);
@@ -42,6 +45,10 @@ fn take(file: FileId, base: usize, node: &Node<'_>, all: &mut Vec<Said>) {
     };
     let shape = Shape::of(node.as_rule());
     let head = shape.and_then(|shape| find(node, shape.head)).unwrap_or_else(|| node.clone());
+    let head = match head.as_rule() {
+        Rule::changed_plain => head.clone().into_inner().last().unwrap_or(head),
+        _ => head,
+    };
     let mut words = head.clone().into_inner();
     let word = words.next().map(|word| word.as_str().trim_end().to_owned()).unwrap_or_default();
     let name = find(&head, Rule::name).map(|name| name.as_str().to_owned()).unwrap_or_default();
@@ -51,14 +58,20 @@ fn take(file: FileId, base: usize, node: &Node<'_>, all: &mut Vec<Said>) {
     let body = shape.and_then(|shape| find(&find(node, shape.body)?, shape.clauses));
     let mut clauses = Vec::new();
     let mut steps = Vec::new();
+    let difference = shape.and_then(|shape| shape.change);
     for clause in body.iter().flat_map(|body| body.clone().into_inner()) {
-        if Shape::of(clause.as_rule()).is_some() {
+        if let Some(change) = difference.filter(|change| change.difference == Some(clause.as_rule())) {
+            let put = find(&clause, change.clauses);
+            let put = put.iter().flat_map(|put| put.clone().into_inner());
+            clauses.extend(put.map(|clause| (tidy::one_line(&clause), span(&clause))));
+        } else if Shape::of(clause.as_rule()).is_some() {
             steps.push(clause);
         } else {
             clauses.push((tidy::one_line(&clause), span(&clause)));
         }
     }
-    all.push(Said { word, name, head: rest, clauses, span: span(node) });
+    let change = find(node, Rule::key_change).is_some();
+    all.push(Said { word, name, head: rest, clauses, span: span(node), change });
     for step in steps {
         take(file, base, &step, all);
     }

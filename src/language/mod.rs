@@ -30,6 +30,7 @@ mod tidy;
 pub mod tree;
 mod vocabulary;
 mod wanted;
+mod worded;
 
 use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::source::{FileId, Span};
@@ -40,6 +41,7 @@ pub(crate) use quoted::special_texts;
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;
 pub(crate) use wanted::{help, units, wanted};
+pub(crate) use worded::{begins_with, on_one_line, same_words, without_names};
 
 /// Bytes that a file may have. A procedure of fifty thousand steps has about half as many.
 const LARGEST: usize = 16 * 1024 * 1024;

@@ -10,7 +10,7 @@ use super::grammar::{Failure, Node, Rule, read};
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, lexemes, line_end, skip_space};
 use super::lower::{Builder, Run};
 use super::row::Shape;
-use super::shape::{is_declaration, item, plain};
+use super::shape::{CHANGE, is_declaration, item, plain};
 use super::tree::{Item, Step};
 use crate::diagnostics::Diagnostic;
 use crate::source::Span;
@@ -47,7 +47,9 @@ impl Recovery<'_> {
             if found.kind == Kind::End {
                 break;
             }
-            let next = if let Some(declaration) = plain(found.text) {
+            let next = if found.text == CHANGE {
+                self.changed(place, at, found.end, &mut items)
+            } else if let Some(declaration) = plain(found.text) {
                 self.plain(place, at, declaration, &mut items)
             } else if let Some(shape) = Shape::started_by(found.text) {
                 self.declaration(place, at, shape, &mut items)
@@ -57,6 +59,25 @@ impl Recovery<'_> {
             at = next.max(found.end);
         }
         items
+    }
+
+    /// What is declared elsewhere and changed here: `change` at `at`, which ends at `behind`.
+    fn changed(&mut self, place: Place<'_>, at: usize, behind: usize, items: &mut Vec<Item>) -> usize {
+        let start = skip_space(place.text, behind);
+        let found = lexeme(place.text, start);
+        if let Some(shape) = Shape::changed(found.text) {
+            return self.declaration(place, start, shape, items);
+        }
+        match plain(found.text) {
+            Some(declaration) if !matches!(declaration, Rule::use_file | Rule::without) => {
+                self.plain(place, at, Rule::changed_plain, items)
+            }
+            _ => {
+                let words = errors::no_change(place.span(at, behind), found.text);
+                self.tell(place, at, words);
+                behind_declaration(place.text, at)
+            }
+        }
     }
 
     fn full(&self) -> bool {
@@ -136,7 +157,7 @@ impl Recovery<'_> {
             }
             self.body(place, next, shape)
         } else if found.kind == Kind::End || found.text == ";" || is_declaration(found.text) {
-            if shape.declaration == Rule::group && head.is_some() {
+            if shape.holds_steps() && head.is_some() {
                 self.tell(place, head_end, errors::no_steps(place.span(head_end, head_end), self.owner));
             }
             Body { runs: Vec::new(), steps: Vec::new(), end: head_end }
@@ -203,7 +224,7 @@ impl Recovery<'_> {
             if found.kind == Kind::End || found.text == "}" {
                 break;
             }
-            if shape.declaration == Rule::group {
+            if shape.holds_steps() {
                 // A head alone is a sound step, so that of a step with a fault in its braces the head was read as one:
                 // it is gone through from its head.
                 if found.text == "{"
@@ -283,10 +304,12 @@ impl Recovery<'_> {
     fn behind(&mut self, place: Place<'_>, at: usize, end: usize) -> usize {
         let next = skip(place.text, end);
         let found = lexeme(place.text, next);
-        if found.kind == Kind::End || is_declaration(found.text) {
+        // A setup goes on with how long a change takes.
+        let changes = || is_declaration(lexeme(place.text, found.end).text);
+        if found.kind == Kind::End || is_declaration(found.text) && (found.text != CHANGE || changes()) {
             return end;
         }
-        if place.text[end..next].contains(['\n', ';']) && found.kind == Kind::Word && found.text != "change" {
+        if found.text != CHANGE && place.text[end..next].contains(['\n', ';']) && found.kind == Kind::Word {
             return end;
         }
         self.stray(place, at, end, next, place.text.len(), None);

@@ -35,4 +35,17 @@ pub(super) struct Shape {
     pub clause: Rule,
     /// Their table, if they have one; for a step that of the acts and that of the rest.
     pub rows: [&'static [Row]; 2],
+    /// Of a declaration that is changed, what else may stand in the braces: none for one that is declared.
+    pub change: Option<Change>,
+}
+
+/// The rules of what only a changed declaration has.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Change {
+    /// The declaration itself.
+    pub of: Rule,
+    /// A clause that is taken out or gives way to others; none where only steps stand in the braces.
+    pub difference: Option<Rule>,
+    /// What stands in the braces of such a clause.
+    pub clauses: Rule,
 }

@@ -2,8 +2,8 @@
 
 use super::grammar::{Node, Rule};
 use super::lower::{self, Builder};
-use super::row::Shape;
-use super::tree::Item;
+use super::row::{Change, Shape};
+use super::tree::{Item, Phase};
 
 /// A row of the table below.
 macro_rules! shape {
@@ -16,6 +16,23 @@ macro_rules! shape {
             clauses: Rule::$clauses,
             clause: Rule::$clause,
             rows: [$($rows),*],
+            change: None,
+        }
+    };
+}
+
+/// A row of the table of changed declarations.
+macro_rules! changed {
+    ($words:expr, $of:ident, $declaration:ident, $head:ident, $body:ident, $clauses:ident, $clause:ident, $difference:expr, $inner:ident, $($rows:expr),*) => {
+        Shape {
+            words: &$words,
+            declaration: Rule::$declaration,
+            head: Rule::$head,
+            body: Rule::$body,
+            clauses: Rule::$clauses,
+            clause: Rule::$clause,
+            rows: [$($rows),*],
+            change: Some(Change { of: Rule::$of, difference: $difference, clauses: Rule::$inner }),
         }
     };
 }
@@ -38,9 +55,34 @@ static SHAPES: [Shape; 13] = [
     shape!(["block", "trial"], group, group_head, group_body, group_clauses, step, &[], &[]),
 ];
 
+/// Every declaration with clauses as it is changed.
+#[rustfmt::skip]
+static CHANGED: [Shape; 12] = [
+    changed!(["strip", "survey", "build", "start"], step, changed_step, step_head, changed_step_body, changed_step_clauses, step_clause, Some(Rule::step_difference), step_clauses, lower::ACTS, lower::STEP),
+    changed!(["part"], part, changed_part, part_head, changed_part_body, changed_part_clauses, part_clause, Some(Rule::part_difference), part_clauses, lower::PART, &[]),
+    changed!(["fasteners"], fasteners, changed_fasteners, fasteners_head, changed_fasteners_body, changed_fasteners_clauses, fasteners_clause, Some(Rule::fasteners_difference), fasteners_clauses, lower::FASTENERS, &[]),
+    changed!(["joint"], joint, changed_joint, joint_head, changed_joint_body, changed_joint_clauses, joint_clause, Some(Rule::joint_difference), joint_clauses, lower::JOINT, &[]),
+    changed!(["tool"], tool, changed_tool, tool_head, changed_tool_body, changed_tool_clauses, tool_clause, Some(Rule::tool_difference), tool_clauses, lower::TOOL, &[]),
+    changed!(["supply"], supply, changed_supply, supply_head, changed_supply_body, changed_supply_clauses, supply_clause, Some(Rule::supply_difference), supply_clauses, lower::SUPPLY, &[]),
+    changed!(["hazard"], hazard, changed_hazard, hazard_head, changed_hazard_body, changed_hazard_clauses, hazard_clause, Some(Rule::hazard_difference), hazard_clauses, lower::HAZARD, &[]),
+    changed!(["gauge"], gauge, changed_gauge, gauge_head, changed_gauge_body, changed_gauge_clauses, gauge_clause, Some(Rule::gauge_difference), gauge_clauses, lower::GAUGE, &[]),
+    changed!(["look"], look, changed_look, look_head, changed_look_body, changed_look_clauses, look_clause, Some(Rule::look_difference), look_clauses, lower::LOOK, &[]),
+    changed!(["temporary"], temporary, changed_temporary, temporary_head, changed_temporary_body, changed_temporary_clauses, temporary_clause, Some(Rule::temporary_difference), temporary_clauses, lower::TEMPORARY, &[]),
+    changed!(["rule"], ordering_rule, changed_rule, rule_head, changed_rule_body, changed_rule_clauses, rule_clause, Some(Rule::rule_difference), rule_clauses, lower::RULE, &[]),
+    changed!(["block", "trial"], group, changed_group, group_head, changed_group_body, changed_group_clauses, step, None, group_clauses, &[], &[]),
+];
+
+/// The word before a declaration that changes what is declared elsewhere, and the one before names that are taken out.
+pub(super) const CHANGE: &str = "change";
+pub(super) const WITHOUT: &str = "without";
+
+/// The words that begin a clause which only a changed declaration has; the last two only a step.
+const DIFFERENCES: [&str; 4] = ["without", "instead", "ahead", "behind"];
+
 /// The words that start a declaration without clauses, and its rule.
-static PLAIN: [(&str, Rule); 6] = [
+static PLAIN: [(&str, Rule); 7] = [
     ("use", Rule::use_file),
+    (WITHOUT, Rule::without),
     ("section", Rule::section),
     ("axis", Rule::axis),
     ("ask", Rule::ask),
@@ -54,6 +96,11 @@ impl Shape {
         SHAPES.iter()
     }
 
+    /// Those of changed declarations.
+    pub(super) fn changed(word: &str) -> Option<&'static Shape> {
+        CHANGED.iter().find(|shape| shape.words.contains(&word))
+    }
+
     /// The word that starts it, or the first of several.
     pub(super) fn word(&self) -> &'static str {
         self.words.first().copied().unwrap_or_default()
@@ -62,7 +109,7 @@ impl Shape {
     /// The words that its clauses begin with, in the order of the grammar.
     pub(super) fn clause_words(&self) -> Vec<&'static str> {
         let mut words = Vec::new();
-        if self.declaration == Rule::group {
+        if self.holds_steps() {
             words.extend(Shape::of(self.clause).iter().flat_map(|step| step.words));
         }
         for row in self.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::acted) {
@@ -70,7 +117,16 @@ impl Shape {
                 words.push(word);
             }
         }
+        let steps = self.words.iter().any(|word| Phase::of_word(word).is_some());
+        if self.change.is_some_and(|change| change.difference.is_some()) {
+            words.extend(&DIFFERENCES[..if steps { 4 } else { 2 }]);
+        }
         words
+    }
+
+    /// Whether steps stand in its braces.
+    pub(super) fn holds_steps(&self) -> bool {
+        matches!(self.declaration, Rule::group | Rule::changed_group)
     }
 
     /// Whether one of its clauses begins with this word.
@@ -80,7 +136,7 @@ impl Shape {
 
     /// The shape of the declaration that this rule matches.
     pub(super) fn of(declaration: Rule) -> Option<&'static Shape> {
-        SHAPES.iter().find(|shape| shape.declaration == declaration)
+        SHAPES.iter().chain(&CHANGED).find(|shape| shape.declaration == declaration)
     }
 
     /// The shape of the declaration that this word starts.
@@ -104,7 +160,8 @@ pub(super) fn plain(word: &str) -> Option<Rule> {
 
 /// Every word that starts a declaration or a step.
 pub(super) fn declaration_words() -> impl Iterator<Item = &'static str> {
-    SHAPES.iter().flat_map(|shape| shape.words.iter().copied()).chain(PLAIN.iter().map(|(word, _)| *word))
+    let plain = PLAIN.iter().map(|(word, _)| *word);
+    SHAPES.iter().flat_map(|shape| shape.words.iter().copied()).chain(plain).chain([CHANGE])
 }
 
 /// Whether this word starts a declaration or a step.

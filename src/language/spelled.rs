@@ -137,11 +137,23 @@ impl Speller<'_> {
         }
     }
 
+    /// The words of a match. In a change its names are used: they are declared elsewhere.
     fn walk(&mut self, base: usize, node: &Node<'_>, parent: Rule, depth: usize) {
+        let first = self.words.len();
+        self.words_of(base, node, parent, depth);
+        let changed = node.clone().into_inner().next().is_some_and(|word| word.as_rule() == Rule::key_change);
+        let declared = self.words.iter_mut().skip(first).filter(|word| word.part == Part::Declared);
+        // A step that comes to a block is declared by the change of the block.
+        for name in declared.take(usize::from(changed)) {
+            name.part = Part::Used;
+        }
+    }
+
+    fn words_of(&mut self, base: usize, node: &Node<'_>, parent: Rule, depth: usize) {
         let rule = node.as_rule();
         let start = base + node.as_span().start();
         let end = start + node.as_str().trim_end().len();
-        let declares = parent == Rule::stretch || parent == Rule::group_clauses;
+        let declares = matches!(parent, Rule::stretch | Rule::group_clauses | Rule::changed_group_clauses);
         if declares {
             let found = self.outline(base, node, start, end, depth);
             self.outlined.push(found);
@@ -161,7 +173,11 @@ impl Speller<'_> {
                 base,
                 &child,
                 rule,
-                depth + usize::from(rule == Rule::group_clauses || rule == Rule::group),
+                depth
+                    + usize::from(matches!(
+                        rule,
+                        Rule::group_clauses | Rule::group | Rule::changed_group_clauses
+                    )),
             );
         }
         if leaf && let Some(part) = of_leaf(rule) {
@@ -171,7 +187,15 @@ impl Speller<'_> {
     }
 
     fn outline(&self, base: usize, node: &Node<'_>, start: usize, end: usize, depth: usize) -> Outlined {
-        let head = node.clone().into_inner().next();
+        let changed = |word: &Node<'_>| word.as_rule() == Rule::key_change;
+        let node = match node.clone().into_inner().next().filter(changed) {
+            // A declaration without braces of its own stands whole behind `change`.
+            Some(_) if node.as_rule() == Rule::changed_plain => {
+                node.clone().into_inner().last().unwrap_or_else(|| node.clone())
+            }
+            _ => node.clone(),
+        };
+        let head = node.clone().into_inner().find(|word| !changed(word));
         let plain = head.as_ref().is_none_or(|head| keyword(head.as_rule()).is_some());
         let parts: Vec<Node<'_>> = if plain {
             node.clone().into_inner().collect()

@@ -250,6 +250,8 @@ fn starts_declaration(text: &[u8], at: usize, braced: bool) -> bool {
     let named = next.is_ascii_alphabetic();
     match word {
         "use" => next == b'"',
+        // In the braces of a change it begins a clause.
+        "without" => false,
         // These also start clauses: `hazard X`, `gauge X "..."`, `look X "..."`, `start by hand X`, `strip only`.
         "hazard" | "gauge" | "look" | "start" | "strip" => named && braced,
         _ => named,

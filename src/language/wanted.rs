@@ -59,7 +59,7 @@ pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
         for row in shape.rows.iter().flat_map(|rows| *rows).filter(|row| row.rule != Rule::acted) {
             words.extend(row.words.split(" | ").map(|start| (start.to_owned(), help(owner, start))));
         }
-        if shape.declaration == Rule::group {
+        if shape.holds_steps() {
             words.extend(Phase::ALL.map(|phase| (phase.word().to_owned(), None)));
         }
     }

@@ -175,6 +175,10 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
         }
         let origin = family.origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
         facts.push(fact("Procedure", format!("{}{origin}", bench.edition_line())));
+        if let Some(below) = &bench.procedure.of {
+            let words = format!("{}; what differs is on a sheet of its own", super::differing::named(below));
+            facts.push(fact("Differs from", words));
+        }
         let mut ends: Vec<String> = Vec::new();
         if let Some(end) = family.number_one {
             ends.push(format!("number one at the {}", end_word(end)));
@@ -192,6 +196,11 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
     }
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
     facts.push(fact("Engine no.", number.unwrap_or_else(|| "not in the record".to_owned())));
+    let of_job = bench.procedure.differing.iter().filter(|one| one.of_job).count();
+    if of_job > 0 {
+        let words = format!("{} of the procedure, for this job alone", counted(of_job, "change"));
+        facts.push(fact("Changed", words));
+    }
     facts.push(fact("Work", work_line(bench)));
     facts.push(fact("Time", time_line(bench)));
     facts

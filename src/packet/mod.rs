@@ -5,6 +5,7 @@ mod bench;
 mod bench_notes;
 mod data;
 mod desk;
+mod differing;
 mod fasten_lines;
 mod fastener;
 mod fingerprint;
@@ -99,6 +100,7 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Machining, phases: &[Phase::Survey], asked: ALL, make: desk::machining },
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
     Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
+    Maker { kind: SheetKind::Differences, phases: ALL, asked: &[], make: differing::differing },
     Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
     Maker {
         kind: SheetKind::Rack,

@@ -34,6 +34,7 @@ fn letter(kind: SheetKind) -> char {
         SheetKind::Machining => 'M',
         SheetKind::Orders => 'O',
         SheetKind::Key => 'D',
+        SheetKind::Differences => 'X',
         SheetKind::Steps => 'S',
         SheetKind::Rack => 'R',
         SheetKind::Tags => 'T',

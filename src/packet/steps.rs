@@ -342,6 +342,11 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
             facts.push(time);
         }
     }
+    for mark in steps.iter().flat_map(|planned| super::differing::marks(bench, planned)) {
+        if !facts.contains(&mark) {
+            facts.push(mark);
+        }
+    }
     facts
 }
 

@@ -8,7 +8,7 @@ use super::model::*;
 use crate::diagnostics::Diagnostic;
 use crate::english::spaced;
 use crate::language::tree::{self, Item, Quote, Tree, Word};
-use crate::source::Span;
+use crate::source::{FileId, Span};
 
 /// A declaration of the tree beside each entry of the model, at the same index.
 #[derive(Default)]
@@ -48,15 +48,15 @@ struct Collector<'a> {
     section: Option<SectionId>,
 }
 
-/// Collects the names of `trees`, in the order in which their declarations come in; the root stands last.
-pub(super) fn collect(trees: &[Tree]) -> Collected<'_> {
+/// Collects the names of `trees`, in the order in which their declarations come in; only `root` has a family.
+pub(super) fn collect(trees: &[Tree], root: FileId) -> Collected<'_> {
     let empty =
         Collected { declared: Declared::default(), procedure: Procedure::default(), diagnostics: Vec::new() };
     let mut collector = Collector { out: empty, spans: BTreeMap::new(), section: None };
-    for (index, tree) in trees.iter().enumerate() {
+    for tree in trees {
         collector.section = None;
         for item in &tree.items {
-            collector.item(item, index + 1 == trees.len());
+            collector.item(item, tree.file == root);
         }
     }
     collector.out
@@ -93,7 +93,8 @@ impl<'a> Collector<'a> {
             }};
         }
         match item {
-            Item::Use(_) => {}
+            // What is changed has been put in its place before.
+            Item::Use(_) | Item::Change(_) | Item::Without(_) => {}
             Item::Section { name, title, refit } => {
                 let id = self.out.procedure.sections.next();
                 if self.enter(name, Name::Section(id)) {

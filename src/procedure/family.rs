@@ -22,6 +22,8 @@ impl Resolver {
         let mut data = Vec::new();
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                // Its clauses have come in.
+                FamilyClause::Of { .. } => {}
                 FamilyClause::Edition(amount) => family.edition = self.count(amount, "editions"),
                 FamilyClause::Summary(text) => family.summary = Some(text.value.clone()),
                 FamilyClause::Origin(text) => family.origin = Some(text.value.clone()),

@@ -3,41 +3,62 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
+use super::differing::Layered;
 use super::errors;
 use super::shelf::on_the_shelf;
 use crate::diagnostics::{Diagnostic, Severity, unreadable};
 use crate::language;
-use crate::language::tree::{Item, Quote, Tree};
+use crate::language::tree::{FamilyClause, Item, Quote, Tree};
 use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
 
-/// Trees in the order in which their declarations come in: a file before the one that brings it in, the root last.
+/// Texts in the order in which their declarations come in: a file before the one that brings it in, the root last of those of
+/// its procedure.
 pub(super) struct Loaded {
-    pub trees: Vec<Tree>,
+    pub root: FileId,
+    pub texts: Vec<Layered>,
     pub diagnostics: Vec<Diagnostic>,
+}
+
+/// What belongs to a job beside its procedure.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct OfJob {
+    /// A text with what it declares.
+    pub more: Option<FileId>,
+    /// The file of what it changes.
+    pub changes: Option<FileId>,
 }
 
 /// A file whose own `use` lines are being followed.
 struct Open {
     tree: Tree,
+    /// What it brings in; the procedure that it is of, if it is of one, first.
     uses: Vec<Quote>,
+    /// The first of them is that procedure.
+    of: bool,
+    /// How many procedures are of each other above it.
+    depth: usize,
     next: usize,
     /// Where it was brought in; none for the root.
     brought_in: Option<Span>,
 }
 
-/// Reads `root` and what it brings in, and one more text of those that are there; none if the root can't be read.
-pub(super) fn load(
-    sources: &mut Sources,
-    root: &Path,
-    more: Option<FileId>,
-) -> (Option<Loaded>, Vec<Diagnostic>) {
+/// Reads `root` and what it brings in, and what belongs to a job; none if the root can't be read.
+pub(super) fn load(sources: &mut Sources, root: &Path, of_job: OfJob) -> (Option<Loaded>, Vec<Diagnostic>) {
     let id = match sources.read(root) {
         Ok(id) => id,
         Err(failure) => return (None, vec![unreadable(root, &failure)]),
     };
     let mut loader = Loader { sources, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
-    more.into_iter().chain([id]).for_each(|file| loader.follow(file));
-    (Some(Loaded { trees: loader.done, diagnostics: loader.diagnostics }), Vec::new())
+    of_job.more.into_iter().chain([id]).for_each(|file| loader.follow(file));
+    let of_procedure = loader.done.len();
+    of_job.changes.into_iter().for_each(|file| loader.follow(file));
+    let deepest = loader.done.iter().map(|(_, depth)| *depth).max().unwrap_or_default();
+    let texts = loader.done.into_iter().enumerate().map(|(at, (tree, depth))| {
+        let of_job = at >= of_procedure;
+        Layered { tree, layer: if of_job { deepest + 1 } else { deepest - depth }, of_job }
+    });
+    let texts = texts.collect();
+    (Some(Loaded { root: id, texts, diagnostics: loader.diagnostics }), Vec::new())
 }
 
 /// The procedures below a folder, sorted by path: every `.rebuild` file with a line that begins a family. One that
@@ -61,27 +82,29 @@ struct Loader<'a> {
     sources: &'a mut Sources,
     /// Whether a file is still open; absent if it hasn't been met.
     state: BTreeMap<FileId, bool>,
-    done: Vec<Tree>,
+    /// What was read, and how many procedures are of each other above it.
+    done: Vec<(Tree, usize)>,
     diagnostics: Vec<Diagnostic>,
 }
 
 impl Loader<'_> {
     /// Depth first, with a stack of its own: a chain of files may be long.
     fn follow(&mut self, root: FileId) {
-        let mut stack = vec![self.open(root, None)];
+        let mut stack = vec![self.open(root, None, 0)];
         while let Some(top) = stack.last_mut() {
             let Some(path) = top.uses.get(top.next).cloned() else {
                 if let Some(open) = stack.pop() {
                     self.state.insert(open.tree.file, false);
-                    self.done.push(open.tree);
+                    self.done.push((open.tree, open.depth));
                 }
                 continue;
             };
+            let depth = top.depth + usize::from(top.of && top.next == 0);
             top.next += 1;
             let Some(file) = self.read(top.tree.file, &path) else { continue };
             match self.state.get(&file) {
                 None => {
-                    let open = self.open(file, Some(path.span));
+                    let open = self.open(file, Some(path.span), depth);
                     stack.push(open);
                 }
                 Some(true) => self.circle(&stack, file, &path),
@@ -90,7 +113,7 @@ impl Loader<'_> {
         }
     }
 
-    fn open(&mut self, file: FileId, brought_in: Option<Span>) -> Open {
+    fn open(&mut self, file: FileId, brought_in: Option<Span>, depth: usize) -> Open {
         let outcome = language::parse(file, &self.sources.file(file).text);
         self.diagnostics.extend(outcome.diagnostics);
         self.state.insert(file, true);
@@ -99,7 +122,15 @@ impl Loader<'_> {
             Item::Use(path) => Some(path.clone()),
             _ => None,
         });
-        Open { uses: uses.collect(), tree, next: 0, brought_in }
+        let of = tree.items.iter().find_map(|item| match item {
+            Item::Family(family) => family.clauses.iter().find_map(|clause| match &clause.value {
+                FamilyClause::Of { file, .. } => Some(file.clone()),
+                _ => None,
+            }),
+            _ => None,
+        });
+        let (is_of, uses) = (of.is_some(), of.into_iter().chain(uses).collect());
+        Open { uses, of: is_of, depth, tree, next: 0, brought_in }
     }
 
     /// The file at a path relative to the file that names it; `.rebuild` goes without saying. What is `shared` may also

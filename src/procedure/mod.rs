@@ -13,6 +13,7 @@ mod cases;
 pub(crate) mod clamping;
 mod collect;
 mod conditions;
+mod differing;
 mod errors;
 pub(crate) mod evenness;
 mod expected;
@@ -52,13 +53,16 @@ mod work_order;
 use std::path::Path;
 
 use crate::diagnostics::{Outcome, sort};
+use crate::language::on_one_line;
 use crate::language::tree::Tree;
 use crate::source::{FileId, Sources, Span};
 pub(crate) use brought::{Missing, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
-use files::Troubles;
+use differing::{Layered, Merged};
+pub(crate) use files::OfJob;
 pub(crate) use files::roots;
+use files::{Loaded, Troubles};
 pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
@@ -87,20 +91,23 @@ pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 /// assert!(missing.value.is_none() && missing.has_errors());
 /// ```
 pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
-    load_with(sources, root, None)
+    load_with(sources, root, OfJob::default())
 }
 
-/// The same with the declarations of one more text, which is among the sources already.
-pub(crate) fn load_with(
-    sources: &mut Sources,
-    root: &Path,
-    more: Option<FileId>,
-) -> Outcome<Option<Procedure>> {
-    let (loaded, faults) = files::load(sources, root, more);
-    let Some(loaded) = loaded else { return Outcome { value: None, diagnostics: faults } };
-    let troubles = files::troubles(sources, &loaded.diagnostics);
-    let mut outcome = resolve_around(&loaded.trees, troubles);
-    outcome.diagnostics.extend(loaded.diagnostics);
+/// The same with what belongs to one job, whose texts are among the sources already.
+pub(crate) fn load_with(sources: &mut Sources, root: &Path, of_job: OfJob) -> Outcome<Option<Procedure>> {
+    let (loaded, faults) = files::load(sources, root, of_job);
+    let Some(Loaded { root, texts, diagnostics }) = loaded else {
+        return Outcome { value: None, diagnostics: faults };
+    };
+    let troubles = files::troubles(sources, &diagnostics);
+    let said = |span: Span| {
+        let text = sources.file(span.file).text.get(span.start..span.end).unwrap_or_default();
+        let words = on_one_line(text);
+        words.strip_prefix("change ").map(str::to_owned).unwrap_or(words)
+    };
+    let mut outcome = resolve_around(texts, root, &said, troubles);
+    outcome.diagnostics.extend(diagnostics);
     // A joint of which something couldn't be read is not weighed.
     if !outcome.has_errors() {
         outcome.diagnostics.extend(clamping::release_warnings(&outcome.value));
@@ -122,21 +129,30 @@ pub(crate) fn load_with(
 /// assert_eq!(pump.parts.iter().count(), 1);
 /// ```
 pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
-    let mut outcome = resolve_around(trees, Troubles::default());
+    let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
+    let texts = trees.iter().map(|tree| Layered { tree: tree.clone(), layer: 0, of_job: false }).collect();
+    let mut outcome = resolve_around(texts, root, &|_| String::new(), Troubles::default());
     sort(&mut outcome.diagnostics);
     outcome
 }
 
-/// Resolves trees, passing over what may rest on faults of spelling.
-fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
-    let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
-    let collected = collect::collect(trees);
+/// Resolves texts, those of `root` with what they differ in, passing over what may rest on faults of spelling.
+fn resolve_around(
+    texts: Vec<Layered>,
+    root: FileId,
+    said: &dyn Fn(Span) -> String,
+    troubles: Troubles,
+) -> Outcome<Procedure> {
+    let Merged { trees, differing, below, gone, diagnostics } = differing::merge(texts, root, said);
+    let collected = collect::collect(&trees, root);
     let declared = collected.declared;
-    let mut resolver = Resolver::new(collected.procedure, troubles);
+    let mut resolver = Resolver::new(collected.procedure, troubles, gone);
     resolver.procedure.files = std::iter::once(root)
         .chain(trees.iter().map(|tree| tree.file).filter(|file| *file != root))
         .collect();
-    resolver.diagnostics = collected.diagnostics;
+    resolver.procedure.differing = differing;
+    resolver.procedure.of = below;
+    resolver.diagnostics = [diagnostics, collected.diagnostics].concat();
     resolver.bench(&declared);
     resolver.headers(&declared);
     resolver.clauses(&declared);
@@ -155,7 +171,7 @@ fn resolve_around(trees: &[Tree], troubles: Troubles) -> Outcome<Procedure> {
     resolver.figures_turned(&declared);
     resolver.unused(root);
     // A root of which nothing could be read was complained of as that.
-    let bare = trees.last().is_some_and(|tree| tree.items.is_empty());
+    let bare = trees.iter().any(|tree| tree.file == root && tree.items.is_empty());
     if resolver.procedure.family.is_none() && !bare && !resolver.in_trouble("family") {
         resolver.complain(errors::no_family(Span::new(root, 0, 0)));
     }

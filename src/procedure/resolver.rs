@@ -23,6 +23,8 @@ pub(super) struct Resolver {
     /// Things whose own axes couldn't be resolved: their positions are not judged.
     unsound: BTreeSet<Name>,
     troubles: Troubles,
+    /// What is taken out of the procedure, and where that is said.
+    gone: BTreeMap<String, Span>,
     unknown: BTreeMap<String, Unknown>,
     /// For each set, the joints it is in.
     pub joints_of: Vec<Vec<JointId>>,
@@ -58,13 +60,14 @@ fn example(kind: &str, name: &str) -> String {
 }
 
 impl Resolver {
-    pub(super) fn new(procedure: Procedure, troubles: Troubles) -> Self {
+    pub(super) fn new(procedure: Procedure, troubles: Troubles, gone: BTreeMap<String, Span>) -> Self {
         Resolver {
             procedure,
             diagnostics: Vec::new(),
             used: BTreeSet::new(),
             unsound: BTreeSet::new(),
             troubles,
+            gone,
             unknown: BTreeMap::new(),
             joints_of: Vec::new(),
             purposes: Purposes::default(),
@@ -144,6 +147,10 @@ impl Resolver {
         let cost = 2 * self.procedure.names.len();
         let mut comparisons = 0;
         for (name, Unknown { wanted, uses }) in unknown {
+            if let Some(out) = self.gone.get(&name).copied() {
+                self.complain(errors::still_named(&name, &uses, out));
+                continue;
+            }
             comparisons += cost;
             // However many names there are, the first slip gets its suggestion.
             let affordable = comparisons <= MOST_COMPARISONS.max(cost);

@@ -65,8 +65,10 @@ impl Resolver {
                     step.straight_after = link.map(|link| (link, within));
                 }
                 StepClause::When(settings) => {
-                    let acts = declaration.clauses.iter().filter(|c| matches!(c.value, StepClause::Act(_)));
-                    if let Some(first) = acts.map(|act| act.span).find(|act| act.end <= clause.span.start) {
+                    // By their order, and not by their places: some may stand in another file.
+                    let before = declaration.clauses.iter().take_while(|other| other.span != clause.span);
+                    let mut acts = before.filter(|other| matches!(other.value, StepClause::Act(_)));
+                    if let Some(first) = acts.next().map(|act| act.span) {
                         self.complain(errors::late_when(clause.span, first));
                     }
                     step.when = self.guard(settings);

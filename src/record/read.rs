@@ -15,13 +15,14 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 28] = [
+pub(crate) const KEYS: [&str; 29] = [
     "job",
     "procedure",
     "family",
     "edition",
     "engine_no",
     "customer",
+    "changes",
     "prices",
     "crib",
     "present",
@@ -115,6 +116,7 @@ impl Record {
             edition: None,
             engine_no: None,
             customer: None,
+            changes: None,
             prices: None,
             crib: None,
             answers: Vec::new(),
@@ -151,6 +153,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.edition = taker.count_of(&fields, "edition");
     record.engine_no = taker.text_of(&fields, "engine_no");
     record.customer = taker.text_of(&fields, "customer");
+    record.changes = taker.text_of(&fields, "changes");
     record.prices = taker.text_of(&fields, "prices");
     record.crib = taker.text_of(&fields, "crib");
     for (key, example) in [("job", "job: \"2026-001\""), ("procedure", "procedure: family.rebuild")] {

@@ -24,6 +24,8 @@ pub struct Record {
     pub engine_no: Option<Spanned<String>>,
     /// Whose engine it is.
     pub customer: Option<Spanned<String>>,
+    /// Path of a file with what the procedure has otherwise for this job, relative to the record.
+    pub changes: Option<Spanned<String>>,
     /// Path of a file with prices, relative to the record.
     pub prices: Option<Spanned<String>>,
     /// Path of the shop's crib, relative to the record.

@@ -22,6 +22,8 @@ pub enum SheetKind {
     Orders,
     /// The figures of the engine.
     Key,
+    /// In what the procedure differs from another.
+    Differences,
     /// Work.
     Steps,
     /// Where parts lie that go back where they were.
@@ -43,7 +45,7 @@ pub enum SheetKind {
 }
 
 /// Every kind with its name.
-const NAMES: [(SheetKind, &str); 17] = [
+const NAMES: [(SheetKind, &str); 18] = [
     (SheetKind::Front, "front"),
     (SheetKind::Intake, "intake"),
     (SheetKind::Kit, "kit"),
@@ -52,6 +54,7 @@ const NAMES: [(SheetKind, &str); 17] = [
     (SheetKind::Machining, "machining"),
     (SheetKind::Orders, "orders"),
     (SheetKind::Key, "key"),
+    (SheetKind::Differences, "differences"),
     (SheetKind::Steps, "steps"),
     (SheetKind::Rack, "rack"),
     (SheetKind::Tags, "tags"),

@@ -45,6 +45,8 @@ pub struct Workshop {
     sources: Sources,
     /// What records declare of their own, by the text that it stands in.
     declared: Vec<(FileId, Declarations)>,
+    /// Records, and files with what they change in their procedure.
+    of_jobs: Vec<FileId>,
 }
 
 impl Workshop {
@@ -55,7 +57,7 @@ impl Workshop {
 
     /// Reads from elsewhere.
     pub fn over(files: impl Files + 'static) -> Self {
-        Workshop { sources: Sources::over(files), declared: Vec::new() }
+        Workshop { sources: Sources::over(files), declared: Vec::new(), of_jobs: Vec::new() }
     }
 
     /// Every text that was read, for whoever shows a complaint beside its line.

@@ -128,7 +128,7 @@ pub(super) fn procedure_of(sources: &mut Sources, record: &Record, job: &Path) -
 }
 
 /// A file that a record names. What is wrong with it is told at the record's line, for that says where it is looked for.
-fn named_file(
+pub(super) fn named_file(
     sources: &mut Sources,
     job: &Path,
     (key, written): (&str, &Spanned<String>),

@@ -5,7 +5,7 @@ use super::{Change, Chapter};
 use crate::cli::prepared::Prepared;
 use crate::language::{Said, said};
 use crate::plan::line_of;
-use crate::procedure::model::Phase;
+use crate::procedure::model::{Phase, Quoted};
 use crate::source::Span;
 
 /// The headings, in the order of what matters most at the bench.
@@ -28,7 +28,8 @@ pub(super) fn changed(old: &Prepared, new: &Prepared) -> Vec<Chapter> {
     };
     let (were, are) = (all(old), all(new));
     // A step that moved to another phase is the same step no more.
-    let same = |one: &Said, other: &Said| (&one.word, &one.name) == (&other.word, &other.name);
+    let same =
+        |one: &Said, other: &Said| one.word == other.word && (one.name == other.name || one.word == "family");
     for was in &were {
         match are.iter().find(|is| same(was, is)) {
             Some(is) => differences(was, is, old, new, &mut add),
@@ -47,11 +48,59 @@ pub(super) fn changed(old: &Prepared, new: &Prepared) -> Vec<Chapter> {
     chapters
 }
 
-/// What all files of a procedure say. Which file brings in which, and what stands in which section, is no change at the bench.
+/// What all files of a procedure say, with what it changes in the one that it is of. Which file brings in which, and what stands
+/// in which section, is no change at the bench.
 fn all(prepared: &Prepared) -> Vec<Said> {
     let files = &prepared.procedure.files;
-    let texts = files.iter().flat_map(|file| said(*file, &prepared.sources().file(*file).text));
-    texts.filter(|said| !matches!(said.word.as_str(), "use" | "section")).collect()
+    let texts: Vec<Said> =
+        files.iter().flat_map(|file| said(*file, &prepared.sources().file(*file).text)).collect();
+    let clauses: Vec<(String, Span)> = texts.iter().flat_map(|said| said.clauses.clone()).collect();
+    // A family stands once, however many files say something of it.
+    let families: Vec<&Said> = texts.iter().filter(|said| said.word == "family").collect();
+    let mut whole: Vec<Said> = texts
+        .iter()
+        .filter(|said| {
+            !said.change && !matches!(said.word.as_str(), "use" | "section" | "without" | "family")
+        })
+        .cloned()
+        .collect();
+    whole.extend(families.first().map(|root| Said {
+        clauses: families.iter().flat_map(|family| family.clauses.clone()).collect(),
+        head: String::new(),
+        ..(*root).clone()
+    }));
+    for one in &prepared.procedure.differing {
+        let is_it = |said: &Said| said.word == one.word && (said.name == one.id || said.word == "family");
+        if one.whole && one.is.is_none() {
+            whole.retain(|said| !is_it(said));
+        }
+        let Some(said) = whole.iter_mut().find(|said| is_it(said)).filter(|_| !one.whole) else { continue };
+        let within = |of: &Option<Quoted>, span: Span| {
+            of.as_ref().is_some_and(|of| {
+                of.span.file == span.file && of.span.start <= span.start && span.end <= of.span.end
+            })
+        };
+        let at = said.clauses.iter().position(|(_, span)| within(&one.was, *span));
+        let come: Vec<(String, Span)> = match &one.is {
+            // Less of the same clause.
+            Some(is) if one.was.as_ref().is_some_and(|was| was.span == is.span) => {
+                vec![(is.words.clone(), is.span)]
+            }
+            is => clauses.iter().filter(|(_, span)| within(is, *span)).cloned().collect(),
+        };
+        let named = format!("{} {}", one.word, one.id);
+        if let Some(head) = one.is.as_ref().and_then(|is| is.words.strip_prefix(&named))
+            && come.is_empty()
+        {
+            said.head = head.trim_start().to_owned();
+            continue;
+        }
+        let here = |span: Span| come.iter().any(|(_, other)| *other == span);
+        said.clauses.retain(|(_, span)| !within(&one.was, *span) && !here(*span));
+        let at = at.unwrap_or(said.clauses.len()).min(said.clauses.len());
+        said.clauses.splice(at..at, come);
+    }
+    whole
 }
 
 fn called(said: &Said) -> String {
@@ -135,6 +184,7 @@ fn subject(clause: &str) -> &str {
 /// Which edition it is and where it comes from changes nothing at the bench.
 fn at_bench(clause: &str) -> bool {
     !["edition", "origin", "summary", "invented"].contains(&clause.split(' ').next().unwrap_or_default())
+        && !clause.starts_with("of \"")
 }
 
 fn is_step(said: &Said) -> bool {

@@ -614,4 +614,65 @@ codes! {
     HAZARD_NEVER_MET = warning "procedure/hazard-never-met",
         "A hazard is met while a state has a value, and the state neither starts with it nor does any step set it. Nobody \
          would ever be warned.";
+
+    /// `nothing-to-change`.
+    NOTHING_TO_CHANGE = error "procedure/nothing-to-change",
+        "A declaration is changed or taken out in a file that differs from no other procedure. Only a family that is `of` \
+         another, and the changes of one job, have something to change.";
+
+    /// `change-unknown`.
+    CHANGE_UNKNOWN = error "procedure/change-unknown",
+        "What is changed or taken out is not declared by the procedure that this one is of. It may be misspelt, or an \
+         edition of the other procedure has renamed it or left it out.";
+
+    /// `changed-kind`.
+    CHANGED_KIND = error "procedure/changed-kind",
+        "A thing is changed as another kind of thing than it is, such as a set of fasteners as a part.";
+
+    /// `changed-twice`.
+    CHANGED_TWICE = error "procedure/changed-twice",
+        "Two changes say something of the same fact: two values of one clause, or a change of what is taken out. Which of \
+         them holds can't be told.";
+
+    /// `declared-anew`.
+    DECLARED_ANEW = error "procedure/declared-anew",
+        "Something is declared under a name that the procedure that this one is of has given to something. To change that, \
+         `change` stands before the declaration.";
+
+    /// `no-such-clause`.
+    NO_SUCH_CLAUSE = error "procedure/no-such-clause",
+        "A change takes out or replaces a clause, or puts something beside it, and the declaration has no such clause. It may \
+         be misspelt, or an edition of the other procedure says something else there now.";
+
+    /// `clause-not-one`.
+    CLAUSE_NOT_ONE = error "procedure/clause-not-one",
+        "The words by which a change names a clause fit several clauses of the declaration.";
+
+    /// `changes-nothing`.
+    CHANGES_NOTHING = warning "procedure/changes-nothing",
+        "A change says what the other procedure says anyway. It does no harm today, and hides what a later edition changes.";
+
+    /// `base-edition`.
+    BASE_EDITION = warning "procedure/base-edition",
+        "The procedure that this one is of has another edition than the one that the changes were written against. What it \
+         says may have been altered under a change that replaces it.";
+
+    /// `no-base-edition`.
+    NO_BASE_EDITION = notice "procedure/no-base-edition",
+        "A family is of another one, and doesn't say against which edition of it the changes were written. When that is \
+         edited, nobody will be told.";
+
+    /// `no-family-below`.
+    NO_FAMILY_BELOW = error "procedure/no-family-below",
+        "The file that a family is `of` has no family itself: it is no procedure that could differ.";
+
+    /// `emptied-step`.
+    EMPTIED_STEP = error "procedure/emptied-step",
+        "What is taken out was all that a step handles. A step without an act would still be printed, with its tools, its time \
+         and its warnings.";
+
+    /// `still-named`.
+    STILL_NAMED = error "procedure/still-named",
+        "Something is taken out, and something that stays can't be without it: a formula, what a reading is of, a fate, a \
+         condition. Where it is only handled, or stands in a list, it goes by itself.";
 }

@@ -3,10 +3,10 @@
 use super::Builder;
 use super::declaration::Head;
 use crate::language::grammar::{Node, Rule, all, find, has, inside, need};
-use crate::language::row::Shape;
+use crate::language::row::{Change as ChangeRules, Shape};
 use crate::language::tree::{
-    Ask, Axis, Clause, Group, GroupKind, Grouping, Hazard, Item, Lies, ListedValue, Phase, Setup, State,
-    Step, Word,
+    Ask, Axis, Change, Clause, Difference, DifferenceKind, Group, GroupKind, Grouping, Hazard, Item, Lies,
+    ListedValue, Phase, Setup, State, Step, Without, Word,
 };
 use crate::source::Span;
 
@@ -26,6 +26,12 @@ impl Builder {
     pub(in crate::language) fn plain(&self, node: &Node<'_>) -> Item {
         let span = self.span(node);
         by_rule!(node.as_rule(), {
+            changed_plain => Item::Change(Box::new(Change {
+                said: self.plain(&last(node)),
+                differences: Vec::new(),
+                span,
+            })),
+            without => Item::Without(Without { names: self.names_in(node, Rule::name), span }),
             use_file => Item::Use(self.quote_in(node)),
             section => Item::Section {
                 name: self.name_in(node),
@@ -84,6 +90,13 @@ impl Builder {
         steps: Vec<Step>,
         span: Span,
     ) -> Item {
+        if let Some(change) = shape.change
+            && let Some(plain) = Shape::of(change.of)
+        {
+            let said = self.item_of_parts(plain, node, runs, steps, span);
+            let differences = self.differences(plain, change, node, runs);
+            return Item::Change(Box::new(Change { said, differences, span }));
+        }
         let head = self.head(node);
         let clause = shape.clause;
         by_rule!(shape.declaration, {
@@ -119,6 +132,36 @@ impl Builder {
             },
             step => Item::Step(self.step_from(node, head, runs, span)),
         })
+    }
+
+    /// What a changed declaration takes out of the one that it changes, and puts into it at a place.
+    fn differences(
+        &self,
+        plain: &Shape,
+        change: ChangeRules,
+        head: &Node<'_>,
+        runs: &[Run<'_>],
+    ) -> Vec<Difference> {
+        let Some(rule) = change.difference else { return Vec::new() };
+        let mut built = Vec::new();
+        for run in runs {
+            let sound = all(&run.clauses, rule).filter(|node| node.as_span().end() <= run.until);
+            for node in sound {
+                self.start_at(run.base);
+                let kind = match inside(&node).as_rule() {
+                    Rule::key_without => DifferenceKind::Without,
+                    Rule::key_instead => DifferenceKind::InsteadOf,
+                    Rule::key_ahead => DifferenceKind::AheadOf,
+                    _ => DifferenceKind::Behind,
+                };
+                let (named, span) = (self.span(&need(&node, plain.clause)), self.span(&node));
+                let clauses = find(&node, change.clauses);
+                let put = clauses.map(|clauses| Run { base: run.base, until: usize::MAX, clauses });
+                let put = self.item_of_parts(plain, head, put.as_slice(), Vec::new(), span);
+                built.push(Difference { kind, named, put, span });
+            }
+        }
+        built
     }
 
     /// A match of `step`.
@@ -203,6 +246,11 @@ impl Builder {
             })
             .collect()
     }
+}
+
+/// The last thing inside.
+fn last<'i>(node: &Node<'i>) -> Node<'i> {
+    node.clone().into_inner().last().expect("the grammar puts a declaration behind `change`")
 }
 
 /// A run of sound clauses: a match of one of the `*_clauses` rules.

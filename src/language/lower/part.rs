@@ -11,6 +11,10 @@ use crate::source::Spanned;
 
 clauses! {
     FAMILY: family_clause(self, node) -> FamilyClause {
+        written_after "of" once => FamilyClause::Of {
+            file: self.quote_in(node),
+            edition: find(node, Rule::count).map(|count| self.count(&count)),
+        },
         capacity "capacity" many => FamilyClause::Capacity {
             name: self.quote_in(node),
             amounts: self.cases(node, Rule::amount_case, |case| self.known_amount(case)),

@@ -4,7 +4,7 @@
 use std::collections::VecDeque;
 
 use super::super::grammar::{Node, Rule, find};
-use super::super::row::Shape;
+use super::super::row::{Change, Shape};
 use super::rows::{Row, row};
 use super::spacing::{Word, words_of};
 use crate::source::Spanned;
@@ -86,32 +86,77 @@ impl<'t> Pieces<'t> {
             return;
         };
         let open = base + body.as_span().start();
-        let (words, empty) = self.begin(base, &head, open, depth, members);
+        let before: Vec<Node<'_>> = find(node, Rule::key_change).into_iter().chain([head]).collect();
+        let (words, empty) = self.begin(base, &before, open, depth, members);
+        let inside = Inside {
+            open,
+            close: base + body.as_span().start() + body.as_str().trim_end().len(),
+            clauses: find(&body, shape.clauses),
+            difference: shape.change,
+            step: matches!(shape.declaration, Rule::step | Rule::changed_step),
+        };
+        self.braced(base, words, empty, &inside, depth, members);
+    }
+
+    /// What stands in braces behind these words.
+    fn braced(
+        &mut self,
+        base: usize,
+        head: Vec<Word>,
+        empty: usize,
+        inside: &Inside<'_>,
+        depth: usize,
+        members: &mut Vec<Member>,
+    ) {
         self.words.push("{".to_owned());
-        self.end = open + 1;
+        self.end = inside.open + 1;
         let remark = self.remark();
         let mut inner = Vec::new();
-        let clauses = find(&body, shape.clauses);
-        for clause in clauses.iter().flat_map(|clauses| clauses.clone().into_inner()) {
-            if Shape::of(clause.as_rule()).is_some() {
-                self.item(base, &clause, depth + 1, &mut inner);
-            } else {
-                let inside = narrowed(&clause);
-                self.clause(base, &clause, row(inside.as_rule()), depth + 1, &mut inner);
+        for clause in inside.clauses.iter().flat_map(|clauses| clauses.clone().into_inner()) {
+            let rule = clause.as_rule();
+            let change = inside.difference.filter(|change| change.difference == Some(rule));
+            match change.and_then(|change| find(&clause, change.clauses)) {
+                _ if Shape::of(rule).is_some() => self.item(base, &clause, depth + 1, &mut inner),
+                Some(put) => self.put(base, &clause, put, inside.step, depth + 1, &mut inner),
+                None => {
+                    let narrow = narrowed(&clause);
+                    self.clause(base, &clause, row(narrow.as_rule()), depth + 1, &mut inner);
+                }
             }
         }
-        let close = base + body.as_span().start() + body.as_str().trim_end().len();
-        self.own_lines(close - 1, depth + 1, &mut inner);
+        self.own_lines(inside.close - 1, depth + 1, &mut inner);
         self.words.push("}".to_owned());
-        self.end = close;
-        let step = shape.declaration == Rule::step;
-        let kind = Kind::Declaration { head: words, remark, members: inner, step };
+        self.end = inside.close;
+        let kind = Kind::Declaration { head, remark, members: inner, step: inside.step };
         members.push(Member { empty, kind, remark: self.remark() });
+    }
+
+    /// Clauses that a change puts in the place of another, or beside it.
+    fn put(
+        &mut self,
+        base: usize,
+        node: &Node<'_>,
+        clauses: Node<'_>,
+        step: bool,
+        depth: usize,
+        members: &mut Vec<Member>,
+    ) {
+        let words = node.clone().into_inner().take_while(|word| word.as_rule() != clauses.as_rule());
+        let words: Vec<Node<'_>> = words.collect();
+        let text = node.as_str();
+        let named = words.last().map_or(0, |last| last.as_span().end() - node.as_span().start());
+        // No text of a clause holds a brace outside quotes, and the clauses begin behind the one that opens.
+        let brace = text[named..].find('{').map_or(named, |at| named + at);
+        let open = base + node.as_span().start() + brace;
+        let (words, empty) = self.begin(base, &words, open, depth, members);
+        let close = base + node.as_span().start() + text.trim_end().len();
+        let inside = Inside { open, close, clauses: Some(clauses), difference: None, step };
+        self.braced(base, words, empty, &inside, depth, members);
     }
 
     fn clause(&mut self, base: usize, node: &Node<'_>, row: Row, depth: usize, members: &mut Vec<Member>) {
         let end = base + node.as_span().start() + node.as_str().trim_end().len();
-        let (words, empty) = self.begin(base, node, end, depth, members);
+        let (words, empty) = self.begin(base, std::slice::from_ref(node), end, depth, members);
         self.end = end;
         members.push(Member { empty, kind: Kind::Clause(words, row), remark: self.remark() });
     }
@@ -120,18 +165,18 @@ impl<'t> Pieces<'t> {
     fn begin(
         &mut self,
         base: usize,
-        node: &Node<'_>,
+        nodes: &[Node<'_>],
         end: usize,
         depth: usize,
         members: &mut Vec<Member>,
     ) -> (Vec<Word>, usize) {
-        let start = base + node.as_span().start();
+        let start = base + nodes.first().map_or(0, |node| node.as_span().start());
         self.own_lines(start, depth, members);
         let mut empty = self.empty(start, depth, members.is_empty());
         while let Some(comment) = self.next_comment(|comment| comment.span.start < end) {
             members.push(own_line(std::mem::take(&mut empty), &comment.value));
         }
-        let words = words_of(node);
+        let words: Vec<Word> = nodes.iter().flat_map(words_of).collect();
         self.words.extend(words.iter().map(|word| word.text.clone()));
         (words, empty)
     }
@@ -167,6 +212,20 @@ impl<'t> Pieces<'t> {
     fn next_comment(&mut self, is_one: impl Fn(&Spanned<String>) -> bool) -> Option<Spanned<String>> {
         if self.comments.front().is_some_and(is_one) { self.comments.pop_front() } else { None }
     }
+}
+
+/// Braces and what stands in them.
+struct Inside<'i> {
+    /// Where they open.
+    open: usize,
+    /// Behind where they close.
+    close: usize,
+    /// What stands in them.
+    clauses: Option<Node<'i>>,
+    /// Of a change, what else may stand in them.
+    difference: Option<Change>,
+    /// What stands in them is read down the page.
+    step: bool,
 }
 
 fn own_line(empty: usize, comment: &str) -> Member {

@@ -102,6 +102,13 @@ pub struct State {
 /// Clauses of `family`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FamilyClause {
+    /// `of "brackwater3.rebuild" edition 4`: the family that this one differs from, and the edition that it was written against
+    Of {
+        /// Its file.
+        file: Quote,
+        /// Its edition.
+        edition: Option<Amount>,
+    },
     /// `edition 4`
     Edition(Amount),
     /// `summary "One line."`

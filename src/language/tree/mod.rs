@@ -4,10 +4,12 @@
 //! unit fits: numbers keep the unit as it was written.
 
 mod act;
+mod change;
 mod declaration;
 mod step;
 
 pub use act::{Act, ActKind, Turn, TurnTarget};
+pub use change::{Change, Difference, DifferenceKind, Without};
 pub use declaration::*;
 pub use step::*;
 
@@ -144,6 +146,10 @@ pub enum Item {
     Step(Step),
     /// `block ID "Title" { steps }` or `trial ID "Title" { steps }`
     Group(Group),
+    /// `change part manifold { ... }`
+    Change(Box<Change>),
+    /// `without glow_bar`
+    Without(Without),
 }
 
 /// The common shape: `KEYWORD NAME[axes] COUNT "Title" { clauses }`.

@@ -1,6 +1,7 @@
 //! One constructor per complaint of this room, named as its code.
 
 mod clauses;
+mod differing;
 mod joints;
 mod lints;
 mod missing;
@@ -12,6 +13,7 @@ mod turns;
 mod unsaid;
 
 pub(super) use clauses::*;
+pub(super) use differing::*;
 pub(super) use joints::*;
 pub(super) use lints::*;
 pub(super) use missing::*;

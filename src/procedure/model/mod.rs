@@ -8,6 +8,7 @@ mod act;
 mod arena;
 mod cases;
 mod counts;
+mod differing;
 mod fastening;
 mod grouping;
 mod guard;
@@ -33,6 +34,7 @@ pub use act::{
 pub use arena::{Arena, Number};
 pub use cases::{Cases, Local, Origin, Places, Scope, Sourced};
 pub use counts::Pieces;
+pub use differing::{Below, Differing, Quoted};
 pub use fastening::*;
 pub(crate) use grouping::grouped;
 pub use guard::*;
@@ -110,6 +112,10 @@ pub struct Procedure {
     pub steps: Arena<StepId, Step>,
     /// Blocks and trials.
     pub groups: Arena<GroupId, Group>,
+    /// In what it differs from the procedure that it is of; nothing for one that stands by itself.
+    pub differing: Vec<Differing>,
+    /// The procedure that it is of; none for one that stands by itself.
+    pub of: Option<Below>,
     /// Every id with what it names.
     pub names: BTreeMap<String, Name>,
 }

@@ -1,0 +1,170 @@
+//! Complaints about a procedure that differs from another.
+
+use super::quoted;
+use crate::diagnostics::codes::procedure as codes;
+use crate::diagnostics::{Diagnostic, Mend};
+use crate::language::tree::{Amount, Quote, Without, Word};
+use crate::source::Span;
+
+pub(in crate::procedure) fn nothing_to_change(span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NOTHING_TO_CHANGE, "this differs from no other procedure")
+        .at(span, "nothing is declared that this could change")
+        .help("say in `family` which procedure it differs from, such as `of \"engine.rebuild\" edition 4`")
+}
+
+pub(in crate::procedure) fn change_unknown(word: &Word, near: Option<(&str, Span)>) -> Diagnostic {
+    let name = &word.value;
+    let complaint =
+        Diagnostic::new(&codes::CHANGE_UNKNOWN, format!("nothing is called `{name}` that could be changed"))
+            .at(word.span, "the procedure that this one is of declares no such thing");
+    match near {
+        Some((near, declared)) => complaint
+            .at(declared, format!("`{near}` is declared here"))
+            .write(format!("`{near}`, if that is meant"))
+            .perhaps(word.span, near),
+        None => complaint.help("what is new is declared without `change`"),
+    }
+}
+
+pub(in crate::procedure) fn change_of_gone(word: &Word, out: Span) -> Diagnostic {
+    Diagnostic::new(&codes::CHANGED_TWICE, format!("`{}` is taken out already", word.value))
+        .at(word.span, "changed here")
+        .at(out, "taken out here")
+        .help("keep one of the two")
+}
+
+pub(in crate::procedure) fn changed_kind(word: &Word, says: &str, is: &str, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::CHANGED_KIND, format!("`{}` is declared with `{is}`", word.value))
+        .at(word.span, format!("changed as `{says}`"))
+        .at(declared, format!("declared with `{is}` here"))
+        .write(format!(
+            "`change {is} {}`; to make it another kind of thing, take it out and declare a new one",
+            word.value
+        ))
+}
+
+pub(in crate::procedure) fn changed_twice(word: &Word, again: Span, first: Span) -> Diagnostic {
+    Diagnostic::new(&codes::CHANGED_TWICE, format!("two changes say the same of `{}`", word.value))
+        .at(again, "said again here")
+        .at(first, "first said here")
+        .help("keep the one that is meant")
+}
+
+pub(in crate::procedure) fn declared_anew(word: &Word, item: Span, declared: Span) -> Diagnostic {
+    let start = Span::new(item.file, item.start, item.start);
+    Diagnostic::new(
+        &codes::DECLARED_ANEW,
+        format!("`{}` is declared by the procedure that this one is of", word.value),
+    )
+    .at(word.span, "declared again here")
+    .at(declared, "declared here")
+    .write(format!(
+        "`change` before it to change that one, or another name than `{}` for a new one",
+        word.value
+    ))
+    .perhaps(start, "change ")
+}
+
+pub(in crate::procedure) fn no_such_clause(
+    named: Span,
+    words: &str,
+    thing: &str,
+    near: Option<(&str, Span)>,
+    declared: Span,
+) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::NO_SUCH_CLAUSE, format!("\"{thing}\" says no `{words}`"))
+        .at(named, "nothing there reads so");
+    match near {
+        Some((near, span)) => complaint
+            .at(span, "this is what it says")
+            .write(format!("`{near}`, if that is meant"))
+            .perhaps(named, near),
+        None => complaint
+            .at(declared, "declared here, without it")
+            .help("leave this out; what is only added needs no `instead of`"),
+    }
+}
+
+pub(in crate::procedure) fn clause_not_one(named: Span, words: &str, found: &[Span]) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::CLAUSE_NOT_ONE, format!("`{words}` stands there more than once"))
+        .at(named, "which of them is meant?");
+    found
+        .iter()
+        .take(4)
+        .fold(complaint, |complaint, span| complaint.at(*span, "it could be this"))
+        .help("name the clause whole; where they are the same word for word, take the declaration out and write a new one")
+}
+
+pub(in crate::procedure) fn changes_nothing(span: Span, was: Span) -> Diagnostic {
+    Diagnostic::new(&codes::CHANGES_NOTHING, "this changes nothing")
+        .at(span, "says what is said already")
+        .at(was, "said here")
+        .help("leave it out: it would only hide a later edition of the other procedure")
+}
+
+pub(in crate::procedure) fn base_edition(
+    then: &Amount,
+    now: &Amount,
+    at: Span,
+    changed: &[&str],
+) -> Diagnostic {
+    let mut names: Vec<&str> = changed.to_vec();
+    names.sort_unstable();
+    names.dedup();
+    let read = if names.is_empty() {
+        "see whether it still holds".to_owned()
+    } else {
+        format!("read again what is changed of {}", quoted(&names).replace(" or ", " and "))
+    };
+    Diagnostic::new(
+        &codes::BASE_EDITION,
+        format!(
+            "this was written against edition {}, and that procedure is at edition {}",
+            then.digits, now.digits
+        ),
+    )
+    .at(then.span, "written against this edition")
+    .at(at, "it is this edition now")
+    .help(format!("{read}, then write `edition {}`", now.digits))
+}
+
+pub(in crate::procedure) fn no_base_edition(span: Span, file: &Quote, now: Option<&str>) -> Diagnostic {
+    let complaint = Diagnostic::new(
+        &codes::NO_BASE_EDITION,
+        "nothing says against which edition of the other procedure this was written",
+    )
+    .at(span, "of whatever edition it is at");
+    match now {
+        Some(now) => {
+            let end = Span::new(span.file, file.span.end, file.span.end);
+            complaint
+                .mend(Mend::Write(format!("`edition {now}` behind the name of its file")))
+                .perhaps(end, format!(" edition {now}"))
+        }
+        None => complaint.help("give the other procedure an `edition`, and name it here"),
+    }
+}
+
+pub(in crate::procedure) fn no_family_below(span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::NO_FAMILY_BELOW, "that file declares no family that this one could be of")
+        .at(span, "of this one")
+        .help("name the file of a whole procedure; a file of parts or tools comes in by `use`")
+}
+
+pub(in crate::procedure) fn emptied_step(step: &Word, without: &Without) -> Diagnostic {
+    let end = Span::new(without.span.file, without.span.end, without.span.end);
+    Diagnostic::new(&codes::EMPTIED_STEP, format!("nothing is left to do in `{}`", step.value))
+        .at(without.span, "it only handles what is taken out here")
+        .at(step.span, "the step is declared here")
+        .write(format!("`{}` behind the others, to take the step out too", step.value))
+        .perhaps(end, format!(", {}", step.value))
+}
+
+pub(in crate::procedure) fn still_named(name: &str, uses: &[Span], out: Span) -> Diagnostic {
+    let complaint = Diagnostic::new(&codes::STILL_NAMED, format!("`{name}` is taken out and still needed"))
+        .at(out, "taken out here");
+    uses.iter()
+        .take(4)
+        .fold(complaint, |complaint, span| complaint.at(*span, "needed here"))
+        .help(format!("change what needs `{name}`, or take that out too"))
+}
