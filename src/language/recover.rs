@@ -238,6 +238,12 @@ impl Recovery<'_> {
             }
             let (furthest, expected) = furthest(place.text, last.unwrap_or(at), at, shape);
             let resume = self.complain(place, furthest, &expected, Some(shape));
+            // A clause of a change has braces of its own.
+            if shape.change.is_some() && find_brace(place.text, at).is_some() {
+                at = behind_declaration(place.text, at).max(found.end);
+                last = None;
+                continue;
+            }
             let next = match resume {
                 Resume::At(here) => here,
                 Resume::NextClause => next_clause(place.text, furthest, shape),

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::errors;
 use super::scan::{Mark, MarkKind, Scanned};
-use super::shape::is_declaration;
+use super::shape::{CHANGE, is_declaration};
 use super::tree::Phase;
 use crate::diagnostics::Diagnostic;
 use crate::source::{FileId, Span};
@@ -90,7 +90,7 @@ impl Cutter<'_> {
                     // A brace on a line of its own belongs to the head on the line before.
                     // So does what goes on from a head that is broken over several lines.
                     if self.text[mark.at] != b'{' {
-                        let word = word_at(&self.text, mark.at);
+                        let word = declared_with(&self.text, mark.at);
                         line.group = matches!(word, "block" | "trial") || line.group && !is_declaration(word);
                     }
                     let behind = &marks[index + 1..];
@@ -237,6 +237,16 @@ struct Line {
 fn word_at(text: &[u8], at: usize) -> &str {
     let length = text[at..].iter().take_while(|byte| byte.is_ascii_alphanumeric() || **byte == b'_').count();
     std::str::from_utf8(&text[at..at + length]).unwrap_or_default()
+}
+
+/// The word at `at` that says what is declared: of something that is changed the one behind `change`.
+fn declared_with(text: &[u8], at: usize) -> &str {
+    let word = word_at(text, at);
+    if word != CHANGE {
+        return word;
+    }
+    let spaces = text[at + word.len()..].iter().take_while(|byte| **byte == b' ').count();
+    word_at(text, at + word.len() + spaces)
 }
 
 /// Whether what starts at `at`, at the start of a line inside braces, can only be a declaration. `braced`: a brace opens

@@ -7,6 +7,7 @@ use super::expected::Expected;
 use super::grammar::{Failure, Rule, read};
 use super::row::Shape;
 use super::scan::{self, MarkKind};
+use super::shape::CHANGE;
 use super::stretch;
 use super::tree::Phase;
 use crate::quantity::Unit;
@@ -100,13 +101,22 @@ fn owner<'t>(text: &'t str, marks: &[scan::Mark], start: usize, at: usize) -> &'
         let rest = &text[from..];
         rest.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default()
     };
+    // Of something that is changed, the word behind `change`.
+    let declared = |from: usize| match word(from) {
+        CHANGE => word(
+            from + CHANGE.len() + text[from + CHANGE.len()..].len()
+                - text[from + CHANGE.len()..].trim_start().len(),
+        ),
+        found => found,
+    };
     let mut open: Vec<&str> = Vec::new();
-    let mut head = word(start);
+    let mut head = declared(start);
     for mark in marks.iter().filter(|mark| mark.at >= start && mark.at < at) {
         match mark.kind {
             MarkKind::Line(_) => {
-                if Shape::started_by(word(mark.at)).is_some() {
-                    head = word(mark.at);
+                let found = declared(mark.at);
+                if Shape::started_by(found).is_some() {
+                    head = found;
                 }
             }
             MarkKind::Open => open.push(head),

@@ -31,10 +31,15 @@ pub(crate) fn same_words(one: &str, other: &str) -> bool {
     lexemes(one, 0).map(|found| found.text).eq(lexemes(other, 0).map(|found| found.text))
 }
 
-/// Whether a text begins with these words.
+/// Whether a text begins with these words; a text in quotes is begun by its own first words.
 pub(crate) fn begins_with(text: &str, words: &str) -> bool {
     let mut text = lexemes(text, 0);
-    lexemes(words, 0).all(|word| text.next().is_some_and(|found| found.text == word.text))
+    lexemes(words, 0).all(|word| {
+        let begun = word.text.strip_suffix('"').filter(|_| word.kind == Kind::Text);
+        text.next().is_some_and(|found| {
+            found.text == word.text || begun.is_some_and(|begun| found.text.starts_with(begun))
+        })
+    })
 }
 
 /// A clause without some of the names in its lists, each with its position and the comma that parts it from the others.
@@ -97,5 +102,7 @@ mod tests {
         assert!(!same_words("mass 3 kg", "mass 4 kg"));
         assert!(begins_with("take cover \"Up.\"", "take cover"));
         assert!(!begins_with("take cover_plate", "take cover"));
+        assert!(begins_with("take cover \"Up it goes.\"", "take cover \"Up\""));
+        assert!(!begins_with("take cover \"Up it goes.\"", "take cover \"Down\""));
     }
 }

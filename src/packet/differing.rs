@@ -6,8 +6,8 @@ use super::bench_notes::concerns;
 use super::questions::columns;
 use crate::plan::PlannedStep;
 use crate::plan::line_of;
-use crate::plan::words::capital;
-use crate::procedure::model::{Below, Differing, Name, Quoted, StepKey};
+use crate::plan::words::{capital, inner};
+use crate::procedure::model::{Below, Differing, Name, Procedure, Quoted, StepKey};
 use crate::record::About;
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
@@ -95,9 +95,10 @@ fn table(bench: &Bench, other: &str, rows: &[&Differing]) -> Block {
         let (was, is) = match (one.whole, &one.was) {
             (true, Some(_)) => ("has it".to_owned(), "taken out".to_owned()),
             (true, None) => ("hasn't got it".to_owned(), "new".to_owned()),
-            (false, _) => {
-                (shown(one, one.was.as_ref(), "says nothing"), shown(one, one.is.as_ref(), "left out"))
-            }
+            (false, _) => (
+                shown(bench, one, one.was.as_ref(), "says nothing"),
+                shown(bench, one, one.is.as_ref(), "left out"),
+            ),
         };
         cells.push(vec![plain(what), plain(was), plain(is), plain(line_of(bench.material.sources, one.at))]);
     }
@@ -114,11 +115,41 @@ fn called(bench: &Bench, one: &Differing) -> String {
     if one.word == "family" { "The engine".to_owned() } else { capital(here.unwrap_or(&one.title)) }
 }
 
-/// The words of a file as they are read at the stand; of the head of a declaration what stands behind its name.
-fn shown(one: &Differing, said: Option<&Quoted>, none: &str) -> String {
+/// The words of a file as they are read at the stand, with titles for names; of the head of a declaration what stands behind
+/// its name.
+fn shown(bench: &Bench, one: &Differing, said: Option<&Quoted>, none: &str) -> String {
     let Some(said) = said else { return none.to_owned() };
     let words = said.words.replace("N.m", "N·m");
-    let head = words.split(" {").next().unwrap_or(&words);
     let named = format!("{} {}", one.word, one.id);
-    head.strip_prefix(&named).map_or(words.as_str(), str::trim_start).to_owned()
+    if let Some(rest) = words.strip_prefix(&named) {
+        return rest.split(" {").next().unwrap_or(rest).trim_start().to_owned();
+    }
+    in_titles(bench.procedure, &words)
+}
+
+/// A clause with the titles of what it names. Its first word is of the language, and what stands in quotes stays.
+fn in_titles(procedure: &Procedure, clause: &str) -> String {
+    let mut out = String::new();
+    for (at, piece) in clause.split('"').enumerate() {
+        if at > 0 {
+            out.push('"');
+        }
+        if at % 2 == 1 {
+            out.push_str(piece);
+            continue;
+        }
+        let part_of_word = |letter: char| letter.is_ascii_alphanumeric() || letter == '_';
+        for (nth, piece) in piece.split_inclusive(|letter| !part_of_word(letter)).enumerate() {
+            let word = piece.trim_end_matches(|letter| !part_of_word(letter));
+            let first = at == 0 && nth == 0;
+            let title = procedure
+                .names
+                .get(word)
+                .filter(|_| !first)
+                .map(|name| inner(&procedure.naming(*name).title));
+            out.push_str(title.as_deref().unwrap_or(word));
+            out.push_str(&piece[word.len()..]);
+        }
+    }
+    out
 }

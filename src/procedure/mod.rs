@@ -143,7 +143,7 @@ fn resolve_around(
     said: &dyn Fn(Span) -> String,
     troubles: Troubles,
 ) -> Outcome<Procedure> {
-    let Merged { trees, differing, below, gone, diagnostics } = differing::merge(texts, root, said);
+    let Merged { trees, differing, below, gone, diagnostics } = differing::merge(texts, said);
     let collected = collect::collect(&trees, root);
     let declared = collected.declared;
     let mut resolver = Resolver::new(collected.procedure, troubles, gone);

@@ -117,10 +117,11 @@ fn plan_lines(
 }
 
 /// Procedure, record, folder of the expected texts.
-const JOBS: [(&str, Option<&str>, &str); 11] = [
+const JOBS: [(&str, Option<&str>, &str); 12] = [
     ("tests/jobs/main_caps/main_caps.rebuild", None, "main_caps"),
     ("tests/jobs/locking_nuts/locking_nuts.rebuild", None, "locking_nuts"),
     ("procedures/first/harbour_pump.rebuild", None, "harbour_pump"),
+    ("procedures/first/harbour_pump_e.rebuild", None, "harbour_pump_e"),
     ("procedures/brackwater3.rebuild", Some("procedures/brackwater3.job.yaml"), "brackwater3"),
     ("procedures/brackwater3.rebuild", None, "brackwater3_without_job"),
     (

@@ -1,5 +1,6 @@
 //! The domain model: what resolves, into what, and what is complained of.
 
+mod differing;
 mod lay;
 mod resolve;
 mod whole;

@@ -82,7 +82,12 @@ fn read_members(text: &[char], at: &mut usize, close: char) -> Vec<Node> {
 fn simplify(open: String, members: Vec<Node>, close: char) -> Node {
     let mut members: Vec<Node> = members
         .into_iter()
-        .filter(|member| !matches!(member, Node::Field(name, _) if name == "span"))
+        .filter(|member| match member {
+            Node::Field(name, value) => {
+                name != "span" && !matches!(&**value, Node::Group(open, ..) if open == "Span{")
+            }
+            _ => true,
+        })
         .collect();
     let holds = open.starts_with("Spanned") || open == "Clause{";
     if holds && let Node::Field(_, value) = members.swap_remove(0) {

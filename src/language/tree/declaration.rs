@@ -102,7 +102,7 @@ pub struct State {
 /// Clauses of `family`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FamilyClause {
-    /// `of "brackwater3.rebuild" edition 4`: the family that this one differs from, and the edition that it was written against
+    /// `of "brackwater3.rebuild" at edition 4`: the family that this one differs from, and the edition that it was written against
     Of {
         /// Its file.
         file: Quote,

@@ -251,29 +251,35 @@ impl Changing<'_> {
         change: &Change,
         of: fn(&Item) -> Option<&Vec<Clause<C>>>,
     ) {
+        let there = of(item).cloned().unwrap_or_default();
         for difference in &change.differences {
-            let Some(at) = self.find(item, clauses, difference) else { continue };
+            let Some(named) = self.find(item, &there, difference) else { continue };
             let put = of(&difference.put).cloned().unwrap_or_default();
-            let was = clauses[at].span;
-            match difference.kind {
-                DifferenceKind::Without | DifferenceKind::InsteadOf => {
-                    if !self.first(item, &format!("{:?}", was), difference.span) {
-                        continue;
-                    }
-                    if let Some(subject) = subject(&clauses[at]) {
-                        self.told.facts.insert((id(item), subject), difference.span);
-                    }
-                    let is = put.first().zip(put.last()).map(|(first, last)| first.span.to(last.span));
-                    self.note(item, Some(was), is, difference.span);
-                    clauses.splice(at..=at, put);
+            let was = named.span;
+            let replaces = matches!(difference.kind, DifferenceKind::Without | DifferenceKind::InsteadOf);
+            if replaces && !self.first(item, &format!("{was:?}"), difference.span) {
+                continue;
+            }
+            let Some(at) = clauses.iter().position(|clause| clause.span == was) else {
+                let first = self.told.facts.get(&(id(item), format!("{was:?}"))).copied();
+                let said = item.name().zip(first);
+                self.diagnostics
+                    .extend(said.map(|(word, first)| errors::changed_twice(word, difference.span, first)));
+                continue;
+            };
+            if replaces {
+                if let Some(subject) = subject(named) {
+                    self.told.facts.insert((id(item), subject), difference.span);
                 }
-                DifferenceKind::AheadOf | DifferenceKind::Behind => {
-                    for clause in &put {
-                        self.note(item, None, Some(clause.span), clause.span);
-                    }
-                    let at = if difference.kind == DifferenceKind::AheadOf { at } else { at + 1 };
-                    clauses.splice(at..at, put);
+                let is = put.first().zip(put.last()).map(|(first, last)| first.span.to(last.span));
+                self.note(item, Some(was), is, difference.span);
+                clauses.splice(at..=at, put);
+            } else {
+                for clause in &put {
+                    self.note(item, None, Some(clause.span), clause.span);
                 }
+                let at = if difference.kind == DifferenceKind::AheadOf { at } else { at + 1 };
+                clauses.splice(at..at, put);
             }
         }
         for clause in said {
@@ -324,12 +330,12 @@ impl Changing<'_> {
     }
 
     /// The one clause that a difference names: the one that says just this, or else the only one that begins so.
-    fn find<C: Speaks>(
+    fn find<'c, C: Speaks>(
         &mut self,
         item: &Item,
-        clauses: &[Clause<C>],
+        clauses: &'c [Clause<C>],
         difference: &Difference,
-    ) -> Option<usize> {
+    ) -> Option<&'c Clause<C>> {
         let named = (self.said)(difference.named);
         let texts: Vec<String> = clauses.iter().map(|clause| (self.said)(clause.span)).collect();
         let whole = |at: &usize| same_words(&texts[*at], &named);
@@ -339,7 +345,7 @@ impl Changing<'_> {
             found = (0..clauses.len()).filter(begins).collect();
         }
         match found.as_slice() {
-            [at] => Some(*at),
+            [at] => clauses.get(*at),
             [] => {
                 let words = |text: &str| text.split(' ').next().unwrap_or_default().to_owned();
                 let near = (0..clauses.len()).find(|at| words(&texts[*at]) == words(&named));

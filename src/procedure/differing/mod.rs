@@ -16,9 +16,9 @@ use super::errors;
 use super::model::{Below, Differing, Quoted};
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::english::spaced;
-use crate::language::tree::{Change, Item, Tree, Without, Word};
+use crate::language::tree::{Change, Declaration, FamilyClause, Item, Tree, Without, Word};
 use crate::language::without_names;
-use crate::source::{FileId, Span};
+use crate::source::Span;
 use clauses::{Changing, Told};
 
 /// A text, and how many layers of changes lie below it.
@@ -42,8 +42,8 @@ pub(super) struct Merged {
     pub diagnostics: Vec<Diagnostic>,
 }
 
-/// Puts the layers on each other. `root` is the file of the family that is meant; `said` gives the words at a place.
-pub(super) fn merge(texts: Vec<Layered>, root: FileId, said: &dyn Fn(Span) -> String) -> Merged {
+/// Puts the layers on each other; `said` gives the words at a place.
+pub(super) fn merge(texts: Vec<Layered>, said: &dyn Fn(Span) -> String) -> Merged {
     let plain = |text: &Layered| {
         text.layer == 0
             && !text.tree.items.iter().any(|item| matches!(item, Item::Change(_) | Item::Without(_)))
@@ -66,18 +66,7 @@ pub(super) fn merge(texts: Vec<Layered>, root: FileId, said: &dyn Fn(Span) -> St
     for (layer, texts) in layers {
         merger.layer(layer, texts);
     }
-    let mut out = merger.out;
-    // The family stands in the root's text, which comes last.
-    let family = out.trees.iter_mut().find_map(|tree| {
-        let at = tree.items.iter().position(|item| matches!(item, Item::Family(_)))?;
-        Some(tree.items.remove(at))
-    });
-    if let Some(at) = out.trees.iter().position(|tree| tree.file == root) {
-        let mut tree = out.trees.remove(at);
-        tree.items.splice(0..0, family);
-        out.trees.push(tree);
-    }
-    out
+    merger.out
 }
 
 /// A place of a declaration: its text, its number there, and that of the step in a block.
@@ -308,9 +297,9 @@ impl Merger<'_> {
                         ));
                     }
                 }
-                Item::Family(family) => own.push(self.family(family, of_job)),
+                Item::Family(family) if is_of(&family) => own.push(self.family(family, of_job)),
                 item => {
-                    if let Some(word) = item.name()
+                    if let Some(word) = item.name().filter(|_| !matches!(item, Item::Family(_)))
                         && let Some(place) = self.place(&word.value)
                         && let Some(declared) =
                             self.at(place).and_then(|item| item.name().map(|word| word.span))
@@ -318,7 +307,7 @@ impl Merger<'_> {
                         self.out.diagnostics.push(errors::declared_anew(word, item.span(), declared));
                         continue;
                     }
-                    if !matches!(item, Item::Use(_)) {
+                    if !matches!(item, Item::Use(_) | Item::Family(_)) {
                         self.out.differing.push(Differing {
                             of_job,
                             word: item.word(),
@@ -359,13 +348,22 @@ impl Merger<'_> {
             word: "section",
             id: name.value.clone(),
             title: title(declared),
-            was: Some(quoted(self.said, declared.span())),
+            // Of a section only what stands behind its word has a place.
+            was: Some(Quoted {
+                words: format!("section {}", (self.said)(declared.span())),
+                span: declared.span(),
+            }),
             is: Some(quoted(self.said, change.span)),
             whole: false,
             at: change.span,
         });
         self.put(place, Item::Section { name: name.clone(), title: new, refit });
     }
+}
+
+/// Whether a family says which one it is of.
+fn is_of(family: &Declaration<FamilyClause>) -> bool {
+    family.clauses.iter().any(|clause| matches!(clause.value, FamilyClause::Of { .. }))
 }
 
 /// The title of a declaration, or its name in words.

@@ -9,7 +9,7 @@ use crate::source::Span;
 pub(in crate::procedure) fn nothing_to_change(span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOTHING_TO_CHANGE, "this differs from no other procedure")
         .at(span, "nothing is declared that this could change")
-        .help("say in `family` which procedure it differs from, such as `of \"engine.rebuild\" edition 4`")
+        .help("say in `family` which procedure it differs from, such as `of \"engine.rebuild\" at edition 4`")
 }
 
 pub(in crate::procedure) fn change_unknown(word: &Word, near: Option<(&str, Span)>) -> Diagnostic {
@@ -125,7 +125,7 @@ pub(in crate::procedure) fn base_edition(
     )
     .at(then.span, "written against this edition")
     .at(at, "it is this edition now")
-    .help(format!("{read}, then write `edition {}`", now.digits))
+    .help(format!("{read}, then write `at edition {}`", now.digits))
 }
 
 pub(in crate::procedure) fn no_base_edition(span: Span, file: &Quote, now: Option<&str>) -> Diagnostic {
@@ -138,8 +138,8 @@ pub(in crate::procedure) fn no_base_edition(span: Span, file: &Quote, now: Optio
         Some(now) => {
             let end = Span::new(span.file, file.span.end, file.span.end);
             complaint
-                .mend(Mend::Write(format!("`edition {now}` behind the name of its file")))
-                .perhaps(end, format!(" edition {now}"))
+                .mend(Mend::Write(format!("`at edition {now}` behind the name of its file")))
+                .perhaps(end, format!(" at edition {now}"))
         }
         None => complaint.help("give the other procedure an `edition`, and name it here"),
     }
