@@ -155,10 +155,12 @@ impl Builder {
                     _ => DifferenceKind::Behind,
                 };
                 let (named, span) = (self.span(&need(&node, plain.clause)), self.span(&node));
+                let alone = Run { base: run.base, until: usize::MAX, clauses: node.clone() };
+                let clause = self.item_of_parts(plain, head, &[alone], Vec::new(), span);
                 let clauses = find(&node, change.clauses);
                 let put = clauses.map(|clauses| Run { base: run.base, until: usize::MAX, clauses });
                 let put = self.item_of_parts(plain, head, put.as_slice(), Vec::new(), span);
-                built.push(Difference { kind, named, put, span });
+                built.push(Difference { kind, named, clause, put, span });
             }
         }
         built

@@ -22,6 +22,8 @@ pub struct Difference {
     pub kind: DifferenceKind,
     /// The words by which the clause is named.
     pub named: Span,
+    /// A declaration with this head and the clause as it is named.
+    pub clause: Item,
     /// A declaration with this head and the clauses that are put in.
     pub put: Item,
     /// All of it.
