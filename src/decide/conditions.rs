@@ -89,8 +89,9 @@ pub(crate) fn shared_name(procedure: &Procedure, axes: &[AxisId], places: &[Plac
             return list(&names);
         }
     }
-    let names: Vec<String> = places.iter().map(|place| procedure.place_name(axes, *place)).collect();
-    list(&names)
+    // `2 inlet`: commas part the places from each other.
+    let name = |place: &Place| procedure.place_name(axes, *place).replace(", ", " ");
+    list(&places.iter().map(name).collect::<Vec<_>>())
 }
 
 /// What a term asks, and the answer that it demands.

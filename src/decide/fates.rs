@@ -14,8 +14,9 @@ use super::{
     places_asked,
 };
 use crate::english::spaced;
-use crate::metrology::Wear;
+use crate::metrology::{Side, Wear};
 use crate::procedure::model::{Binding, Fate, GaugeId, Judge, Part, PartId, Place};
+use crate::quantity::{Bound, limit_pair};
 use crate::record::{Goods, Judged, Occasion, Settled, Settlement};
 
 /// What one judge says of a part.
@@ -316,10 +317,21 @@ fn limits_opinion(
         return open(Hold::Question(*choosing));
     }
     let said = book.limits_said(at);
-    let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
     let told = |words: String| Reason {
         full: format!("{}: {words}", value.working),
         plain: format!("{}, {words}", book.read(at, value)),
+    };
+    let by_wear = |words: &str| {
+        let bound = book.limits(at).side().map(|side| match side {
+            Side::Grows => Bound::Most,
+            Side::Shrinks => Bound::Least,
+        });
+        let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
+        let pair = said.worn.map(|worn| limit_pair(worn, bound).to_string()).unwrap_or_default();
+        Reason {
+            full: format!("{}: {words} the worn limit {worn}", value.working),
+            plain: format!("{}, {words} the worn limit {pair}", book.read(at, value)),
+        }
     };
     let judged = |meaning, because: Reason, result: &str| Opinion {
         meaning: Some(meaning),
@@ -331,15 +343,9 @@ fn limits_opinion(
     let by_hand = book.job.judged.get(&at);
     let to_size = by_hand.is_some_and(|judged| matches!(judged.as_what, Judged::Size(_)));
     match (worst_wear(&book.limits(at), value), by_hand) {
-        ((Wear::AsMade | Wear::WithinWorn, _), _) => {
-            judged(Meaning::Back, told(format!("within the worn limit {worn}")), "")
-        }
-        ((Wear::Beyond, _), _) if gauges.is_empty() => {
-            judged(Meaning::Renew, told(format!("beyond the worn limit {worn}")), "")
-        }
-        ((Wear::Beyond, _), _) => {
-            judged(Meaning::Machine, told(format!("beyond the worn limit {worn}")), "to the next size")
-        }
+        ((Wear::AsMade | Wear::WithinWorn, _), _) => judged(Meaning::Back, by_wear("within"), ""),
+        ((Wear::Beyond, _), _) if gauges.is_empty() => judged(Meaning::Renew, by_wear("beyond"), ""),
+        ((Wear::Beyond, _), _) => judged(Meaning::Machine, by_wear("beyond"), "to the next size"),
         (_, Some(by_hand)) if to_size => judged(Meaning::Machine, told(by_hand.words()), "to the next size"),
         (_, Some(by_hand)) => judged(Meaning::Back, told(by_hand.words()), ""),
         ((Wear::WrongSide, index), None) => {

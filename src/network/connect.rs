@@ -214,7 +214,7 @@ impl Work {
         for node in &chosen {
             let questions = &facts.questions;
             let all = |question: super::answers::QuestionId| questions[question.0 as usize].all();
-            self.walk.pass(&facts.things, *node, &self.nodes.nodes[node.index()].events, all);
+            self.walk.pass(&facts.things, (*node, &self.nodes.nodes[node.index()]), all);
         }
         self.links.extend(links);
         self.contradictions.extend(contradictions);

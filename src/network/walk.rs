@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::answers::{Answers, Case, QuestionId};
 use super::types::*;
-use super::values::Value;
+use super::values::{ThingKind, Value};
 
 /// A value that a thing has under some answers, and the event that gave it.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,16 +42,18 @@ impl Walk {
         self.blurred.contains(&thing)
     }
 
-    /// Walks through one node.
+    /// Walks through one node. A trial leaves only readings: what it fits and takes off again came off where it did before.
     pub(super) fn pass(
         &mut self,
         things: &[Thing],
-        node: NodeId,
-        events: &[Event],
+        (id, node): (NodeId, &Node),
         all: impl Fn(QuestionId) -> Answers + Copy,
     ) {
-        for (index, event) in events.iter().enumerate() {
+        for (index, event) in node.events.iter().enumerate() {
             let Effect::Set(value) = event.effect else { continue };
+            if node.trial && self.is_put_back(things, node, event.thing) {
+                continue;
+            }
             let before = self.of(things, event.thing);
             let mut after: Vec<Held> = Vec::with_capacity(before.len() + 1);
             for held in before {
@@ -59,7 +61,7 @@ impl Walk {
                     after.push(Held { case, value: held.value, by: held.by });
                 }
             }
-            after.push(Held { case: event.case.clone(), value, by: Some((node, index)) });
+            after.push(Held { case: event.case.clone(), value, by: Some((id, index)) });
             if after.len() > MOST_PIECES {
                 self.blurred.insert(event.thing);
                 after.truncate(MOST_PIECES);
@@ -69,6 +71,16 @@ impl Walk {
             }
             self.held[event.thing.index()] = after;
         }
+    }
+
+    /// Whether a trial leaves this part or set as it found it.
+    fn is_put_back(&self, things: &[Thing], node: &Node, thing: ThingId) -> bool {
+        let last = node.events.iter().rev().find_map(|event| match event.effect {
+            Effect::Set(value) if event.thing == thing => Some(value),
+            _ => None,
+        });
+        matches!(things[thing.index()].kind, ThingKind::Part(..) | ThingKind::Set(..))
+            && self.of(things, thing).iter().all(|held| Some(held.value) == last)
     }
 
     /// Sets a state to what it is said to be when the build starts.

@@ -417,6 +417,7 @@ impl Facts<'_> {
             select_from,
             releases: _,
             turned_by_hand: _,
+            turning_words: _,
             teeth: _,
             critical,
             crack_test: _,

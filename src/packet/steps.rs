@@ -222,10 +222,13 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
         GroupKind::Block => {
             format!(" The next {count} steps belong together: nothing else comes between them.")
         }
-        GroupKind::Trial => format!(
-            " The next {count} steps are a trial: it is put together, read and taken apart again. Old fasteners \
-             serve; nothing counts as fitted."
-        ),
+        GroupKind::Trial => {
+            let next = if count == 1 { "step is".to_owned() } else { format!("{count} steps are") };
+            format!(
+                " The next {next} a trial: it is put together, read and taken apart again. Old fasteners serve; \
+                 nothing counts as fitted."
+            )
+        }
     };
     Block::Notice(Text::bold(format!("{title}.")).and(words))
 }

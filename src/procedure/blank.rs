@@ -89,6 +89,7 @@ pub(super) fn part(naming: Naming) -> Part {
         select_from: None,
         releases: Vec::new(),
         turned_by_hand: false,
+        turning_words: None,
         teeth: None,
         critical: false,
         crack_test: None,

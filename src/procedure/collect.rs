@@ -95,7 +95,7 @@ impl<'a> Collector<'a> {
         match item {
             // What is changed has been put in its place before.
             Item::Use(_) | Item::Change(_) | Item::Without(_) => {}
-            Item::Section { name, title, refit } => {
+            Item::Section { name, title, refit, origin: _ } => {
                 let id = self.out.procedure.sections.next();
                 if self.enter(name, Name::Section(id)) {
                     self.out.procedure.sections.push(Section {

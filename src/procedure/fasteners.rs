@@ -40,6 +40,7 @@ impl Resolver {
         let owner = Owner::Thing(Name::Set(id));
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
+                FastenerClause::Like(word) => self.like(Name::Set(id), word),
                 FastenerClause::Handling(clause) => self.handling(&mut set.handling, clause),
                 FastenerClause::Kind(word) => {
                     set.kind = self.word(word, "a kind of fastener", &KINDS).unwrap_or(set.kind);

@@ -40,6 +40,7 @@ impl Resolver {
         let written = Written::of(&self.procedure);
         let mut steps = std::mem::take(&mut self.procedure.steps);
         for step in steps.iter_mut() {
+            bring_drivers(&self.procedure, &[], step);
             equip(&self.procedure, &written, step);
         }
         self.procedure.steps = steps;
@@ -60,9 +61,15 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     let mut shown: Vec<(HazardId, Scope)> = shown.collect();
     let mut handled: Vec<Handled> =
         lines.iter().map(|line| Handled::by(procedure, step.phase, line)).collect();
-    // A trial is put together clean and dry, to be measured: paste and sealant would be measured with it.
+    // A trial is put together clean and dry, to be measured: paste and sealant would be measured with it. What a trial of the
+    // build takes off is what goes in: what is met only when the old one comes off isn't met there.
     if in_trial(procedure, step) {
         handled.iter_mut().for_each(|handled| handled.coats.clear());
+        if step.phase == Phase::Build {
+            handled.iter_mut().for_each(|handled| {
+                handled.hazards.retain(|(hazard, _)| !handled.of_the_old.contains(hazard))
+            });
+        }
     }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.
     let listed: Vec<ToolId> = step.listed().map(|(tool, _)| tool).collect();
@@ -102,21 +109,29 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     }
 }
 
-/// Brings to a step that nobody wrote the tools that its fasteners are driven and tightened with: of the size of the drive,
-/// what undid them (a pipe nut takes no socket), else a declared socket or spanner; the wrench with the narrowest
-/// range that holds every torque. A drive in words has its tool said by the set (`both ways with ...`).
+/// Brings to a step the tools that its fasteners are driven and tightened with: of the size of the drive, what undid them
+/// (a pipe nut takes no socket), else a declared socket or spanner; the wrench with the narrowest range that holds
+/// every torque. A drive in words has its tool said by the set (`both ways with ...`). A driver that serves, listed by the
+/// step or asked for by the set, is taken; so is every wrench that the step lists.
 pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
+    let listed: Vec<&Tool> = step.tools.iter().map(|listed| procedure.tool(listed.what.0)).collect();
+    let lists_wrench = listed.iter().any(|tool| tool.kind == ToolKind::TorqueWrench);
     let mut tools: Vec<(ToolId, Span)> = Vec::new();
     for act in step.acts() {
-        let Deed::Fasten { work, what, .. } = &act.deed else { continue };
+        let Deed::Fasten { work, what, to, .. } = &act.deed else { continue };
         for Target { id: set, .. } in what.iter().flat_map(|fastening| sets_of(procedure, fastening)) {
             let entry = procedure.set(set);
             let span = entry.naming.span;
-            if let Some(Drive::AcrossFlats(size)) = entry.drive {
+            if *work != FasteningWork::StartByHand
+                && let Some(Drive::AcrossFlats(size)) = entry.drive
+                && !listed.iter().any(|tool| drives(tool, size))
+                && !entry.handling.tools.iter().any(|(_, tool, _)| drives(procedure.tool(*tool), size))
+            {
                 tools.extend(driver(procedure, undone_with, size).map(|tool| (tool, span)));
             }
-            if *work == FasteningWork::Tighten {
-                tools.extend(wrench(procedure, set).map(|tool| (tool, span)));
+            if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) && !lists_wrench {
+                let stops = to.map_or_else(|| torques(procedure, set), |to| vec![to]);
+                tools.extend(wrench(procedure, &stops).map(|tool| (tool, span)));
             }
         }
     }
@@ -162,8 +177,7 @@ pub(super) fn torques(procedure: &Procedure, set: SetId) -> Vec<Quantity> {
     stops.flatten().flatten().collect()
 }
 
-fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
-    let torques = torques(procedure, set);
+fn wrench(procedure: &Procedure, torques: &[Quantity]) -> Option<ToolId> {
     let width = |(low, high): (Quantity, Quantity)| high.base() - low.base();
     let holds = |tool: &Tool| tool.range.is_some() && torques.iter().all(|torque| reaches(tool, *torque));
     procedure
@@ -181,6 +195,8 @@ fn wrench(procedure: &Procedure, set: SetId) -> Option<ToolId> {
 struct Handled {
     tools: Vec<(ToolId, Span)>,
     hazards: Vec<(HazardId, Span)>,
+    /// Those that are met only when something comes off.
+    of_the_old: Vec<HazardId>,
     coats: Vec<(Target<PartId>, Coat)>,
     words: Option<String>,
 }
@@ -228,6 +244,10 @@ impl Handled {
                 let off = matches!(phase, Phase::Strip | Phase::Survey);
                 handled.add(procedure, &procedure.part(what.id).handling, off, false);
             }
+            Deed::TurnByHand { .. } => {
+                let turned = procedure.parts.iter().find(|part| part.turned_by_hand);
+                handled.words = turned.and_then(|part| part.turning_words.clone());
+            }
             _ => {}
         }
         handled
@@ -238,6 +258,8 @@ impl Handled {
             self.tools.push((*tool, *span));
             self.hazards.extend(procedure.tool(*tool).hazards.iter().map(|(hazard, _)| (*hazard, *span)));
         }
+        let only_off = handling.hazards.iter().filter(|(to, ..)| to.counts(true) && !to.counts(false));
+        self.of_the_old.extend(only_off.map(|(_, hazard, _)| *hazard));
         let hazards = handling.hazards.iter().filter(|(to, ..)| to.counts(off));
         self.hazards.extend(hazards.map(|(_, hazard, span)| (*hazard, *span)));
         if alone {

@@ -23,6 +23,7 @@ mod files;
 mod formulas;
 mod fitted;
 mod handling;
+mod in_full;
 mod instructions;
 mod joints;
 mod layouts;
@@ -32,6 +33,7 @@ mod locks;
 mod lowered;
 mod missing;
 pub mod model;
+mod one_by_one;
 mod parts;
 mod presence;
 mod purposes;
@@ -143,7 +145,8 @@ fn resolve_around(
     said: &dyn Fn(Span) -> String,
     troubles: Troubles,
 ) -> Outcome<Procedure> {
-    let Merged { trees, differing, below, gone, diagnostics } = differing::merge(texts, said);
+    let Merged { mut trees, differing, below, gone, diagnostics } = differing::merge(texts, said);
+    in_full::say_in_full(&mut trees);
     let collected = collect::collect(&trees, root);
     let declared = collected.declared;
     let mut resolver = Resolver::new(collected.procedure, troubles, gone);

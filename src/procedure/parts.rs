@@ -112,7 +112,14 @@ impl Resolver {
                     let released = self.state(setting).map(|(state, value)| (state, value, span));
                     part.releases.extend(released);
                 }
-                PartClause::TurnedByHand => part.turned_by_hand = true,
+                PartClause::Like(word) => self.like(Name::Part(id), word),
+                PartClause::TurnedByHand(words) => {
+                    if let Some(words) = words {
+                        self.instruction(words);
+                    }
+                    part.turned_by_hand = true;
+                    part.turning_words = words.as_ref().map(|words| words.value.clone());
+                }
                 PartClause::Teeth(amount) => part.teeth = self.count(amount, "teeth"),
                 PartClause::Critical => part.critical = true,
                 PartClause::CrackTest(look) => part.crack_test = self.target(look),

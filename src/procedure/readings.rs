@@ -16,6 +16,28 @@ fn taken_off(word: &Word) -> bool {
     word.value == "off"
 }
 
+/// The unit of the first limit of a gauge that has one, where it says no unit besides.
+fn unit_of_limits(declaration: &Declaration<GaugeClause>) -> Option<&'static Unit> {
+    let ends = |range: &AmountRange| {
+        let high = range.high.as_ref().and_then(|high| high.unit.clone());
+        range.low.unit.clone().or(high)
+    };
+    declaration.clauses.iter().find_map(|clause| {
+        let word = match &clause.value {
+            GaugeClause::Made(cases) => cases.iter().find_map(|case| ends(&case.value)),
+            GaugeClause::Worn(cases) => cases.iter().find_map(|case| case.value.as_ref()?.unit.clone()),
+            GaugeClause::Plausible(range) => ends(range),
+            GaugeClause::Bands { bands, .. } => {
+                let edges = bands.iter().flat_map(|band| [&band.low, &band.high]).flatten();
+                edges.filter_map(|edge| edge.unit.clone()).next()
+            }
+            GaugeClause::Sold { pieces, .. } => pieces.iter().find_map(|piece| piece.unit.clone()),
+            _ => None,
+        };
+        Unit::find(&word?.value)
+    })
+}
+
 impl Resolver {
     /// The answers that a gauge and a look can give, before anything asks for them.
     pub(super) fn results(&mut self, declared: &Declared) {
@@ -49,6 +71,13 @@ impl Resolver {
                 _ => {}
             }
         }
+        let gauge = &mut self.procedure.gauges[id];
+        if gauge.unit.is_none() {
+            // What comes of taking one temperature from another is no point on the scale.
+            let apart = |unit: &&Unit| gauge.formula.is_none() || unit.dimension != Dimension::TEMPERATURE;
+            gauge.unit = unit_of_limits(declaration).filter(apart);
+            gauge.dimension = gauge.unit.map(|unit| unit.dimension);
+        }
     }
 
     /// The other clauses, once the dimension is known.
@@ -57,13 +86,14 @@ impl Resolver {
         let owner = Owner::Thing(Name::Gauge(id));
         let measured =
             |clause: &Clause<GaugeClause>| matches!(clause.value, GaugeClause::Unit(_) | GaugeClause::Is(_));
-        if !declaration.clauses.iter().any(measured) {
+        if gauge.unit.is_none() && !declaration.clauses.iter().any(measured) {
             self.complain_of_absence(declaration.span, errors::no_gauge_unit(&declaration.name));
         }
         let dimension = gauge.dimension;
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 GaugeClause::Unit(_) | GaugeClause::Is(_) => {}
+                GaugeClause::Like(word) => self.like(Name::Gauge(id), word),
                 GaugeClause::Of(part) => gauge.of = self.target(part),
                 GaugeClause::Stations(stations) => gauge.stations = self.stations(stations),
                 GaugeClause::Directions(words) => gauge.directions = self.list(words, "direction"),
@@ -124,6 +154,7 @@ impl Resolver {
         for clause in self.distinct(&declaration.clauses) {
             match &clause.value {
                 LookClause::Of(part) => look.of = self.target(part),
+                LookClause::Like(word) => self.like(Name::Look(id), word),
                 LookClause::MarksOf(gears) => {
                     look.marks_of = gears.iter().filter_map(|gear| self.target(gear)).collect();
                 }

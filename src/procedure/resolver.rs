@@ -310,6 +310,15 @@ impl Resolver {
         Some((name, self.pattern(name, &reference.positions)?))
     }
 
+    /// `like NAME`: another thing of the same kind, declared before this one; what is said of it was taken over already.
+    pub(super) fn like(&mut self, own: Name, word: &Word) {
+        let Some(there) = self.lookup(word, &[own.kind()]) else { return };
+        if there >= own {
+            let declared = self.declared(there).span;
+            self.complain(errors::like_later(word, declared));
+        }
+    }
+
     /// A use of a thing of one kind.
     pub(super) fn target<I: Kind>(&mut self, reference: &Reference) -> Option<Target<I>> {
         let (name, pattern) = self.thing(reference, &[I::WORDS])?;

@@ -75,6 +75,7 @@ impl Resolver {
                     step.when_span = Some(clause.span);
                 }
                 StepClause::Each { .. } => {}
+                StepClause::InTurn { axis, firing } => self.in_turn(axis, *firing, clause.span),
                 StepClause::Tools(tools, scope) => {
                     let Some(at) = self.places(Name::Step(id), &scope.at) else { continue };
                     for tool in tools {
@@ -112,9 +113,17 @@ impl Resolver {
                     }
                 }
                 StepClause::Hands(amount) => step.hands = self.count(amount, "people").unwrap_or(1),
-                StepClause::Time(amount) => step.time = self.positive(amount, Dimension::DURATION),
+                StepClause::Time { time, both_ways } => {
+                    step.time = self.positive(time, Dimension::DURATION);
+                    if *both_ways && seen.first(self, "refit time", clause.span) {
+                        step.refit_time = step.time;
+                    }
+                }
                 StepClause::RefitTime(amount) => {
-                    step.refit_time = self.positive(amount, Dimension::DURATION);
+                    let time = self.positive(amount, Dimension::DURATION);
+                    if seen.first(self, "refit time", clause.span) {
+                        step.refit_time = time;
+                    }
                 }
                 StepClause::Hold(text, scope) => {
                     let at = self.places(Name::Step(id), &scope.at);
@@ -155,6 +164,24 @@ impl Resolver {
         }
         self.procedure.steps[id] = step;
         self.idle_axes(id, declaration);
+    }
+
+    /// `each cyl in firing order`: the acts are written out already, where that could be done.
+    fn in_turn(&mut self, axis: &tree::Word, firing: bool, span: Span) {
+        let Some(Name::Axis(id)) = self.lookup(axis, &["an axis"]) else { return };
+        if !firing {
+            return;
+        }
+        let Some(family) = self.procedure.family.as_ref() else { return };
+        let (place, order) = (family.naming.span, family.firing_order.clone());
+        let positions = self.procedure.axis(id).positions.clone();
+        if order.is_empty() {
+            self.complain(errors::no_firing_order(span, place, "firing order 1, 3, 2"));
+        } else if positions.iter().collect::<BTreeSet<_>>() != order.iter().collect() {
+            let declared = self.declared(Name::Axis(id));
+            let (order, positions) = (order.join(", "), positions.join(", "));
+            self.complain(errors::firing_order_of_others(span, &order, &declared, &positions));
+        }
     }
 
     /// A step or group named by another step.

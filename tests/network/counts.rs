@@ -103,7 +103,9 @@ fn no_running_part_goes_in_with_nothing_said_of_oil() {
                 let Deed::Part { work: PartWork::Fit, what } = &act.deed else { continue };
                 for part in what.iter().map(|target| procedure.part(target.id)) {
                     let to_size = !part.sized_with.is_empty() || !part.sized_by.is_empty();
-                    if !part.worn_in && !to_size && part.select_from.is_none() {
+                    let kinds = [Some(PartKind::Seal), Some(PartKind::Bearing), Some(PartKind::Running)];
+                    let runs_by_kind = kinds.contains(&part.kind) || part.teeth.is_some();
+                    if !part.worn_in && !to_size && part.select_from.is_none() && !runs_by_kind {
                         continue;
                     }
                     runs += 1;

@@ -1,4 +1,4 @@
-//! Every hazard, tool, coat and lift fact of a shipped family, taken out one at a time, is noticed, or stands in the list of
+//! Every hazard, tool, coat, lock and lift fact of a shipped family, taken out one at a time, is noticed, or stands in the list of
 //! that family beside this file with the reason why nobody but the author can know it; and so is each hazard of a step
 //! that is moved behind the acts.
 
@@ -101,7 +101,13 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                 }
                 Item::Fasteners(set) => {
                     let handles = |clause: &FastenerClause| {
-                        matches!(clause, FastenerClause::Handling(Handling::With(..) | Handling::Hazard(..)))
+                        matches!(
+                            clause,
+                            FastenerClause::Handling(Handling::With(..) | Handling::Hazard(..))
+                                | FastenerClause::LockedBy { .. }
+                                | FastenerClause::Oil { .. }
+                                | FastenerClause::Apply(_)
+                        )
                     };
                     without_each!(sources, set, Item::Fasteners, handles, add);
                 }
@@ -154,7 +160,7 @@ fn held(family: &str) {
     let (sources, trees) = shipped(family);
     let before = said(&trees, |_| false);
     let mutants = mutants(&sources, &trees);
-    assert!(mutants.len() > 200, "only {} mutants", mutants.len());
+    assert!(mutants.len() > 150, "only {} mutants", mutants.len());
     let silent: Vec<(String, String)> = mutants
         .into_par_iter()
         .filter_map(|mutant| {

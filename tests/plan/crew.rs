@@ -2,7 +2,7 @@
 //! by checks of our own, and every order that it leaves open run through the conditions one by one.
 
 use benchleaf::decide::decide;
-use benchleaf::network::{Effect, Network, ThingId};
+use benchleaf::network::{Effect, Network, NodeId, ThingId};
 use benchleaf::plan::{Choosing, Crew, PhasePlan, PlanOptions, Stint, crew, plan};
 use benchleaf::procedure::model::{Deed, Phase, Procedure};
 use benchleaf::record::Job;
@@ -156,6 +156,64 @@ fn step_waits(procedure: &Procedure, network: &Network, plan: &PhasePlan, at: us
     step.acts().any(|act| matches!(act.deed, Deed::Wait(_)))
 }
 
+/// Runs every interleaving that a chart leaves open through the conditions, act by act: each person keeps the order of his own
+/// steps, and a step waits for those that its line names. Only for procedures without questions. How many moments were
+/// gone through, or the step that found something not as it needs it.
+fn every_interleaving(network: &Network, plan: &PhasePlan, crew: &Crew) -> Result<usize, NodeId> {
+    let node = |step: usize| plan.steps[step].node;
+    let mut nodes: Vec<NodeId> = Vec::new();
+    for stint in &crew.stints {
+        if !nodes.contains(&node(stint.steps[0])) {
+            nodes.push(node(stint.steps[0]));
+        }
+    }
+    let of = |at: usize| {
+        let meant = nodes[at];
+        crew.stints.iter().filter(move |stint| node(stint.steps[0]) == meant)
+    };
+    let waits = |later: usize, earlier: usize| {
+        let named = of(later).flat_map(|stint| &stint.not_before).any(|step| node(*step) == nodes[earlier]);
+        let hands = |at: usize| of(at).filter(|stint| !stint.hands.is_empty());
+        let shares = |a: &Stint, b: &Stint| a.hands.iter().any(|person| b.hands.contains(person));
+        let same = hands(earlier).any(|a| hands(later).any(|b| shares(a, b)));
+        let before = hands(earlier).all(|a| hands(later).all(|b| (a.end, a.start) <= (b.start, b.end)));
+        named || same && before
+    };
+    let waits: Vec<Vec<usize>> = (0..nodes.len())
+        .map(|later| (0..nodes.len()).filter(|earlier| *earlier != later && waits(later, *earlier)).collect())
+        .collect();
+    let events = |at: usize| &network.nodes[nodes[at].index()].events;
+    let start: Vec<_> = network.things.iter().map(|thing| thing.start).collect();
+    let mut moments = vec![(vec![0usize; nodes.len()], start)];
+    let mut seen = 0;
+    while !moments.is_empty() {
+        seen += moments.len();
+        let mut next: Vec<(Vec<usize>, Vec<_>)> = Vec::new();
+        for (progress, values) in &moments {
+            let over = |at: usize| progress[at] == events(at).len();
+            for at in (0..nodes.len()).filter(|at| !over(*at) && waits[*at].iter().all(|first| over(*first)))
+            {
+                let event = &events(at)[progress[at]];
+                let mut values = values.clone();
+                match &event.effect {
+                    Effect::Need(wanted, _) if !wanted.contains(values[event.thing.index()]) => {
+                        return Err(nodes[at]);
+                    }
+                    Effect::Need(..) => {}
+                    Effect::Set(new) => values[event.thing.index()] = *new,
+                }
+                let mut progress = progress.clone();
+                progress[at] += 1;
+                if !next.iter().any(|(other, known)| *other == progress && *known == values) {
+                    next.push((progress, values));
+                }
+            }
+        }
+        moments = next;
+    }
+    Ok(seen)
+}
+
 /// Runs nodes one by one through their conditions; only for procedures without questions.
 fn allowed(network: &Network, plan: &PhasePlan, order: &[&Stint]) {
     let mut values: Vec<_> = network.things.iter().map(|thing| thing.start).collect();
@@ -198,12 +256,44 @@ proptest! {
         prop_assert_eq!(first.len(), pieces.len(), "{}", text);
         prop_assert!(crew.bound <= crew.span);
         keeps_what_it_must(&procedure, &network, plan, &crew, 2);
+        let moments = every_interleaving(&network, plan, &crew);
+        prop_assert!(moments.is_ok(), "{moments:?}\n{text}");
         // What overlaps may be counted done in any order: by beginnings and by ends are the two extremes.
         let mut order: Vec<&Stint> = crew.stints.iter().collect();
         allowed(&network, plan, &order);
         order.sort_by_key(|stint| (stint.end, stint.start, stint.steps[0]));
         allowed(&network, plan, &order);
     }
+}
+
+/// The line of a chart that says what must be over first is what makes it safe: without it some interleaving goes wrong.
+#[test]
+fn a_chart_without_its_waits_goes_wrong() {
+    let piece = |under: Vec<usize>, minutes| Piece {
+        under,
+        minutes: Some(minutes),
+        hands: 1,
+        wait: None,
+        stand: None,
+        crank: None,
+    };
+    let text = text(&[piece(vec![], 10), piece(vec![], 30), piece(vec![0], 10), piece(vec![1], 10)]);
+    let (procedure, network, _, _) = connected(&text);
+    let decisions = decide(&procedure, &network.structure, &Job::default()).value;
+    let options = PlanOptions { recorded: false, choosing: Choosing::default() };
+    let plan = plan(&procedure, &network, &decisions, options);
+    let plan = plan.phase(Phase::Strip).unwrap();
+    let mut crew = crew(&procedure, &network, &decisions, plan, 2).unwrap();
+    // Whose hands do what is turned round, so that somebody waits for somebody else.
+    for stint in crew.stints.iter_mut().skip(2) {
+        stint.hands = stint.hands.iter().map(|person| 1 - person).collect();
+        stint.not_before = vec![0, 1];
+    }
+    let moments = every_interleaving(&network, plan, &crew);
+    assert!(moments.as_ref().is_ok_and(|moments| *moments > 10), "{moments:?}");
+    crew.stints.iter_mut().for_each(|stint| stint.not_before.clear());
+    let moments = every_interleaving(&network, plan, &crew);
+    assert!(moments.is_err(), "{moments:?}");
 }
 
 #[test]

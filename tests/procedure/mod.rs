@@ -1,6 +1,7 @@
 //! The domain model: what resolves, into what, and what is complained of.
 
 mod differing;
+mod in_full;
 mod lay;
 mod resolve;
 mod whole;

@@ -139,3 +139,20 @@ fn faults_of_spelling_bring_no_faults_of_meaning() {
     let of_meaning: Vec<&&str> = told.iter().filter(|code| !code.starts_with("language/")).collect();
     assert!(of_meaning.is_empty(), "{:#?}", outcome.diagnostics);
 }
+
+/// Of what a step says of one setup the first that holds at a position counts there, and only that.
+#[test]
+fn of_two_ways_to_stand_the_first_that_holds_counts() {
+    let engine = clean(
+        "axis cyl \"cylinder\" = 1 .. 2\n\
+         setup stand \"Stand\" = up (at first), over  turns engine = up up top, over up below\n\
+         part lid[cyl] \"Lid\"\n\
+         strip off \"Off\" { each cyl apart  with stand over at cyl = 2  with stand up  take lid[cyl] }\n",
+    );
+    let step = engine.steps.iter().next().unwrap();
+    let stands = |place| {
+        let bound = engine.bound(&step.each, benchleaf::procedure::model::Place(place));
+        step.setups_at(&bound).map(|stance| stance.value).collect::<Vec<_>>()
+    };
+    assert_eq!([stands(0), stands(1)], [vec![0], vec![1]]);
+}

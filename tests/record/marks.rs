@@ -116,3 +116,33 @@ fn a_mark_of_another_edition_tells_nothing() {
         assert_eq!(marks.compare(key, other), Some(Compared::OtherEdition), "{other}");
     }
 }
+
+/// What is tightened to a value that answers choose, or is so long, or once: each value and each condition is a fact.
+#[test]
+fn a_value_that_answers_choose_changes_the_marks_of_its_steps() {
+    const CHOSEN: &str = "family e \"E\" { origin \"invented for tests\" }
+ask year \"Year\" = early, late
+part cover \"Cover\" { held by bolts }
+fasteners bolts 4 \"Bolt\" {
+    thread M8x1.25
+    length 30 mm when year = early, else 35 mm
+    once when year = late, else reusable
+    tighten 20 N.m when year = early, else 25 N.m from \"invented\"
+}
+strip cover_off \"Take the cover off\" { undo bolts  take cover }
+";
+    let changed = |from: &str, to: &str| {
+        assert!(CHOSEN.contains(from), "{from}");
+        let (before, after) = (marks(CHOSEN), marks(&CHOSEN.replacen(from, to, 1)));
+        before
+            .into_iter()
+            .filter(|(id, mark)| after.get(id) != Some(mark))
+            .map(|(id, _)| id)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(changed("20 N.m when", "21 N.m when"), ["tighten:bolts"]);
+    assert_eq!(changed("else 25 N.m", "else 26 N.m"), ["tighten:bolts"]);
+    assert_eq!(changed("20 N.m when year = early", "20 N.m when year = late"), ["tighten:bolts"]);
+    assert!(changed("else 35 mm", "else 40 mm").contains(&"tighten:bolts".to_owned()));
+    assert!(changed("once when year = late", "once when year = early").contains(&"tighten:bolts".to_owned()));
+}

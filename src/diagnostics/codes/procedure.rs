@@ -6,6 +6,11 @@ codes! {
         "Two declarations or steps have the same id. Declarations and steps share one set of names, across all files \
          that come in by `use`, so that a name means one thing wherever it stands. Rename one of them.";
 
+    /// `like-later`.
+    LIKE_LATER = error "procedure/like-later",
+        "A thing is said to be like one that is declared behind it, or like itself. `like` takes over what was said of \
+         another thing before: the first of those that are alike says it all.";
+
     /// `unknown-name`.
     UNKNOWN_NAME = error "procedure/unknown-name",
         "A name is used that nothing declares. It may be misspelt, or its declaration may stand in a file that isn't \

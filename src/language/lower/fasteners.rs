@@ -9,6 +9,7 @@ use crate::language::tree::{
 
 clauses! {
     FASTENERS: fasteners_clause(self, node) -> FastenerClause {
+        like "like" once => FastenerClause::Like(self.name_in(node)),
         off_with "off with" many => FastenerClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
         on_with "on with" many => FastenerClause::Handling(Handling::With(Direction::On, self.references_in(node))),
         both_with "both ways with" many => FastenerClause::Handling(Handling::With(Direction::Both, self.references_in(node))),

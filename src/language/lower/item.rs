@@ -37,6 +37,7 @@ impl Builder {
                 name: self.name_in(node),
                 title: self.title_in(node),
                 refit: find(node, Rule::refit_title).map(|refit| self.quote_in(&refit)),
+                origin: self.origin_in(node),
             },
             axis => Item::Axis(Axis {
                 name: self.name_in(node),

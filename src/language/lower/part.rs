@@ -81,6 +81,7 @@ clauses! {
 clauses! {
     PART: part_clause(self, node) -> PartClause {
         kind_of_part "kind" once => PartClause::Kind(self.word(&need(node, Rule::part_kind))),
+        like "like" once => PartClause::Like(self.name_in(node)),
         carries "carries" once => PartClause::Carries(all(node, Rule::carried).map(|word| self.word(&word)).collect()),
         off_with "off with" many => PartClause::Handling(Handling::With(Direction::Off, self.references_in(node))),
         on_with "on with" many => PartClause::Handling(Handling::With(Direction::On, self.references_in(node))),
@@ -111,7 +112,7 @@ clauses! {
         sized_by "sized by" many => PartClause::SizedBy(self.references_in(node)),
         select_from "select from" once => PartClause::SelectFrom(self.quote_in(node)),
         releases "releases" many => PartClause::Releases(self.setting(&need(node, Rule::setting))),
-        turned_by_hand "turned by hand" once => PartClause::TurnedByHand,
+        turned_by_hand "turned by hand" once => PartClause::TurnedByHand(find(node, Rule::quote).map(|words| self.quote(&words))),
         teeth "teeth" once => PartClause::Teeth(self.count(&need(node, Rule::count))),
         critical "critical" once => PartClause::Critical,
         crack_test "crack test" once => PartClause::CrackTest(self.reference_in(node)),

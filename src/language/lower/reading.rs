@@ -9,6 +9,7 @@ use crate::source::Spanned;
 clauses! {
     GAUGE: gauge_clause(self, node) -> GaugeClause {
         of "of" once => GaugeClause::Of(self.reference_in(node)),
+        like "like" once => GaugeClause::Like(self.name_in(node)),
         unit_clause "unit" once => GaugeClause::Unit(self.word(&need(node, Rule::unit))),
         stations "stations" once => GaugeClause::Stations(
             all(node, Rule::station)
@@ -58,6 +59,7 @@ clauses! {
 clauses! {
     LOOK: look_clause(self, node) -> LookClause {
         of "of" once => LookClause::Of(self.reference_in(node)),
+        like "like" once => LookClause::Like(self.name_in(node)),
         marks_of "marks of" once => LookClause::MarksOf(self.references_in(node)),
         results "results" once => LookClause::Results(self.names_in(node, Rule::position)),
         judged_by "by" once => LookClause::By(self.quote_in(node)),

@@ -11,7 +11,7 @@ clauses! {
         tools "tools" many => StepClause::Tools(self.references_in(node), self.scope_in(node)),
         step_hazard "hazard" many => StepClause::Hazard(self.reference_in(node), self.scope_in(node)),
         hands "hands" once => StepClause::Hands(self.count(&need(node, Rule::count))),
-        time "time" once => StepClause::Time(self.amount_in(node)),
+        time "time" once => StepClause::Time { time: self.amount_in(node), both_ways: has(node, Rule::both_ways) },
         refit_time "refit time" once => StepClause::RefitTime(self.amount_in(node)),
         after "after" many => StepClause::After(self.step_names(node)),
         with "with" many => StepClause::With(
@@ -21,10 +21,15 @@ clauses! {
             self.scope_in(node),
         ),
         when "when" once => StepClause::When(self.settings_in(node)),
-        each "each" once => StepClause::Each {
-            axes: self.names_in(node, Rule::name),
-            of: find(node, Rule::of_groups).map(|of| self.name_in(&of)),
-            apart: has(node, Rule::key_apart),
+        each "each" once => match find(node, Rule::in_turn) {
+            Some(turn) => {
+                StepClause::InTurn { axis: self.name_in(&turn), firing: has(&turn, Rule::key_firing) }
+            }
+            None => StepClause::Each {
+                axes: self.names_in(node, Rule::name),
+                of: find(node, Rule::of_groups).map(|of| self.name_in(&of)),
+                apart: has(node, Rule::key_apart),
+            },
         },
         supplies "supplies" many => StepClause::Supplies(
             all(node, Rule::supply_use)

@@ -40,6 +40,7 @@ pub(super) fn row(rule: Rule) -> Row {
         | Rule::cure_time
         | Rule::show_hazard
         | Rule::kind_of_part
+        | Rule::like
         | Rule::carries
         | Rule::mass
         | Rule::lift_at

@@ -89,8 +89,12 @@ impl Item {
             |word, name, title: Option<_>, span: Span| Head { word, name, title, end: span.end, span };
         match self {
             Item::Use(path) => plain("use", None, Some(path), path.span),
-            Item::Section { name, title, refit } => {
-                let end = refit.as_ref().or(title.as_ref()).map_or(name.span, |quote| quote.span);
+            Item::Section { name, title, refit, origin } => {
+                let end = origin
+                    .as_ref()
+                    .or(refit.as_ref())
+                    .or(title.as_ref())
+                    .map_or(name.span, |quote| quote.span);
                 plain("section", Some(name), title.as_ref(), name.span.to(end))
             }
             Item::Family(d) => head_of("family", d),

@@ -275,6 +275,8 @@ pub enum Fate {
 pub enum PartClause {
     /// `kind gasket`; kinds: gasket, seal, spring, bearing, running
     Kind(Word),
+    /// `like raw_pump_gasket`: what is said of that and not of this
+    Like(Word),
     /// `carries fuel, pressure`
     Carries(Vec<Word>),
     /// What it says of the way off and the way on
@@ -332,8 +334,8 @@ pub enum PartClause {
     SelectFrom(Quote),
     /// `releases coolant = full`: taking it lets go what that value of the state holds back
     Releases(Setting),
-    /// `turned by hand`: what is turned when the engine is
-    TurnedByHand,
+    /// `turned by hand "Stop if it stiffens."`: what is turned when the engine is, and the words for it
+    TurnedByHand(Option<Quote>),
     /// `teeth 28`
     Teeth(Amount),
     /// `critical`
@@ -424,6 +426,8 @@ pub enum Tightening {
 /// Clauses of `fasteners`.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FastenerClause {
+    /// `like cover_bolts`: what is said of those and not of these
+    Like(Word),
     /// What it says of the way off and the way on
     Handling(Handling),
     /// `kind stud` (bolt, stud, nut, screw, hollow, plug)
@@ -674,6 +678,8 @@ pub struct Band {
 pub enum GaugeClause {
     /// `of cylinder_block`
     Of(Reference),
+    /// `like main_journal`: what is said of that and not of this
+    Like(Word),
     /// `unit mm`
     Unit(Word),
     /// `stations top 10 mm, middle 60 mm, bottom 110 mm` (depths may be left out)
@@ -741,6 +747,8 @@ pub enum GaugeClause {
 pub enum LookClause {
     /// `of crankshaft`
     Of(Reference),
+    /// `like gear_teeth`: what is said of that and not of this
+    Like(Word),
     /// `results sound, cracked`
     Results(Vec<Word>),
     /// `marks of crank_gear, idler_gear`: whether their timing marks meet; the first turns with the crankshaft

@@ -103,7 +103,7 @@ pub type Origin = Option<Quote>;
 pub enum Item {
     /// `use "shared/tools.rebuild"`
     Use(Quote),
-    /// `section head_off "Cylinder head off" refit "Cylinder head"`: steps that follow belong to it.
+    /// `section head_off "Cylinder head off" refit "Cylinder head" from "demo sheet 3"`: what follows belongs to it.
     Section {
         /// Its id.
         name: Word,
@@ -111,6 +111,8 @@ pub enum Item {
         title: Option<Quote>,
         /// Its title on the way back.
         refit: Option<Quote>,
+        /// Where the numbers come from that stand in it and name no other origin.
+        origin: Origin,
     },
     /// `family ...`
     Family(Declaration<FamilyClause>),

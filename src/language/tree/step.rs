@@ -109,6 +109,13 @@ pub enum StepClause {
         /// `apart`: a step per position.
         apart: bool,
     },
+    /// `each cyl in turn`, `each cyl in firing order`: the acts behind it, at one position after the other
+    InTurn {
+        /// The axis.
+        axis: Word,
+        /// In the order in which they fire; else in that of the axis.
+        firing: bool,
+    },
     /// `tools injector_puller, slide_hammer`
     Tools(Vec<Reference>, Scope),
     /// `supplies gasket_sealant 20 mL, rag 2`
@@ -117,8 +124,13 @@ pub enum StepClause {
     With(Vec<(Word, Word)>, Scope),
     /// `hands 2`
     Hands(Amount),
-    /// `time 25 min`
-    Time(Amount),
+    /// `time 25 min`, `time 25 min both ways`
+    Time {
+        /// How long it takes.
+        time: Amount,
+        /// As long as putting back what it takes off.
+        both_ways: bool,
+    },
     /// `refit time 20 min`: of putting back what it takes off
     RefitTime(Amount),
     /// `hold "a second person checks the marks"`

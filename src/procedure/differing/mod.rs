@@ -337,11 +337,14 @@ impl Merger<'_> {
 
     /// A new title of a section that is gone on with.
     fn retitle(&mut self, place: Place, declared: &Item, change: &Change, of_job: bool) {
-        let Item::Section { title: new, refit, .. } = &change.said else { return };
-        if new.is_none() && refit.is_none() {
+        let Item::Section { title: new, refit, origin, .. } = &change.said else { return };
+        if new.is_none() && refit.is_none() && origin.is_none() {
             return;
         }
-        let Item::Section { name, title: old, refit: old_refit } = declared else { return };
+        let Item::Section { name, title: old, refit: old_refit, origin: old_origin } = declared else {
+            return;
+        };
+        let origin = origin.clone().or_else(|| old_origin.clone());
         let (new, refit) = (new.clone().or_else(|| old.clone()), refit.clone().or_else(|| old_refit.clone()));
         self.out.differing.push(Differing {
             of_job,
@@ -357,7 +360,7 @@ impl Merger<'_> {
             whole: false,
             at: change.span,
         });
-        self.put(place, Item::Section { name: name.clone(), title: new, refit });
+        self.put(place, Item::Section { name: name.clone(), title: new, refit, origin });
     }
 }
 

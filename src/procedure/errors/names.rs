@@ -15,6 +15,14 @@ pub(in crate::procedure) fn duplicate_name(name: &Word, first: Span) -> Diagnost
         .help(format!("rename one of them, such as `{}_2`", name.value))
 }
 
+/// A thing is to be like one that stands behind it, or like itself.
+pub(in crate::procedure) fn like_later(word: &Word, declared: Span) -> Diagnostic {
+    Diagnostic::new(&codes::LIKE_LATER, format!("`{}` isn't declared before this", word.value))
+        .at(word.span, "nothing is said of it yet")
+        .at(declared, "declared here")
+        .help("say it all at the first of those that are alike, and `like` at the later ones")
+}
+
 /// `uses`: every place where the name is used, the first at the front.
 pub(in crate::procedure) fn unknown_name(
     name: &str,

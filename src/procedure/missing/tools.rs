@@ -123,8 +123,8 @@ impl Judged<'_> {
             self.procedure.tools.iter().filter(fits).map(|tool| tool.naming.id.as_str()).collect();
         let at = self.place(span, &entry.naming);
         Some(match wrenches.first() {
-            // A derived step may have a wrench that was brought for another of its sets.
-            Some((wrench, listed)) if !self.derived => {
+            // A step may have a wrench that was brought for another of its sets.
+            Some((wrench, listed)) if !self.derived && self.step.span.to(*listed) == self.step.span => {
                 errors::wrench_out_of_range(entry, wrench, *beyond, (*listed, at), &declared)
             }
             _ => errors::no_wrench(entry, self.id, *beyond, at, &declared, self.derived),

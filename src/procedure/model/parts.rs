@@ -58,6 +58,8 @@ pub struct Part {
     pub releases: Vec<(StateId, usize, Span)>,
     /// Whether it is what is turned when the engine is turned by hand.
     pub turned_by_hand: bool,
+    /// What is told at each turn that has no words of its own.
+    pub turning_words: Option<String>,
     /// How many teeth it has.
     pub teeth: Option<u32>,
     /// Whether a failure endangers people or the engine.

@@ -1,0 +1,203 @@
+//! What a text says in short to the same said in full: `like`, origins that are said once for several numbers, and acts
+//! done at one position after the other. It must not know what a name means, only where it is declared.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::mem::discriminant;
+
+use super::one_by_one::Positions;
+use crate::language::tree::{
+    Case, Clause, Declaration, FastenerClause, GaugeClause, Handling, Item, JointClause, LookClause, Origin,
+    PartClause, Tightened, Tightening, Tree, Word,
+};
+
+/// Says everything in full, in the order in which declarations come in. What can't be, since a name isn't known before,
+/// is left as it is and complained of where it is read.
+pub(super) fn say_in_full(trees: &mut [Tree]) {
+    let positions = Positions::of(trees);
+    let in_joints = sets_in_joints(trees);
+    let mut known = Known::default();
+    for tree in trees {
+        known.section = None;
+        for item in &mut tree.items {
+            known.item(item, &positions, &in_joints);
+        }
+    }
+}
+
+/// What was declared so far and may be taken over, by its name; and the origin that the section at hand says.
+#[derive(Default)]
+struct Known {
+    section: Origin,
+    parts: BTreeMap<String, Vec<Clause<PartClause>>>,
+    sets: BTreeMap<String, Vec<Clause<FastenerClause>>>,
+    gauges: BTreeMap<String, Vec<Clause<GaugeClause>>>,
+    looks: BTreeMap<String, Vec<Clause<LookClause>>>,
+}
+
+impl Known {
+    fn item(&mut self, item: &mut Item, positions: &Positions, in_joints: &BTreeSet<String>) {
+        match item {
+            Item::Section { origin, .. } => self.section.clone_from(origin),
+            Item::Part(part) => take_over(part, &mut self.parts),
+            Item::Fasteners(set) => {
+                let own = set.clauses.len();
+                take_over(set, &mut self.sets);
+                // What a set in a joint is tightened to stands in the joint.
+                let joined = in_joints.contains(&set.name.value);
+                let mut place = 0..;
+                set.clauses.retain(|clause| {
+                    let taken_over = place.next().is_some_and(|place| place >= own);
+                    !(joined && taken_over && matches!(clause.value, FastenerClause::Tighten(_)))
+                });
+                for clause in &mut set.clauses {
+                    match &mut clause.value {
+                        FastenerClause::Tighten(cases) => torques(cases, &self.section),
+                        FastenerClause::Friction { origin, .. } => fill(origin, &self.section),
+                        _ => {}
+                    }
+                }
+            }
+            Item::Joint(joint) => {
+                for clause in &mut joint.clauses {
+                    match &mut clause.value {
+                        JointClause::Tighten { tightening, .. } => torques(tightening, &self.section),
+                        JointClause::Friction { origin, .. } => fill(origin, &self.section),
+                        _ => {}
+                    }
+                }
+            }
+            Item::Gauge(gauge) => {
+                take_over(gauge, &mut self.gauges);
+                limits(gauge, &self.section);
+            }
+            Item::Look(look) => take_over(look, &mut self.looks),
+            Item::Step(step) => positions.one_by_one(&mut step.clauses),
+            Item::Group(group) => {
+                group.steps.iter_mut().for_each(|step| positions.one_by_one(&mut step.clauses));
+            }
+            _ => {}
+        }
+    }
+}
+
+/// A clause that may be taken over from one thing to another of its kind.
+trait Shared: Clone {
+    /// What the thing is like, if this clause says that.
+    fn like(&self) -> Option<&Word>;
+    /// Whether this says of the one what `other` says of the other.
+    fn answers(&self, other: &Self) -> bool;
+}
+
+impl Shared for PartClause {
+    fn like(&self) -> Option<&Word> {
+        if let PartClause::Like(word) = self { Some(word) } else { None }
+    }
+    fn answers(&self, other: &Self) -> bool {
+        match (self, other) {
+            (PartClause::Handling(own), PartClause::Handling(other)) => same_handling(own, other),
+            // Coated or dry: the one is instead of the other.
+            (PartClause::Dry | PartClause::Coat { .. }, PartClause::Dry | PartClause::Coat { .. }) => true,
+            _ => discriminant(self) == discriminant(other),
+        }
+    }
+}
+
+impl Shared for FastenerClause {
+    fn like(&self) -> Option<&Word> {
+        if let FastenerClause::Like(word) = self { Some(word) } else { None }
+    }
+    fn answers(&self, other: &Self) -> bool {
+        use FastenerClause::{Dry, Oil};
+        match (self, other) {
+            (FastenerClause::Handling(own), FastenerClause::Handling(other)) => same_handling(own, other),
+            (Dry | Oil { .. }, Dry | Oil { .. }) => true,
+            _ => discriminant(self) == discriminant(other),
+        }
+    }
+}
+
+impl Shared for GaugeClause {
+    fn like(&self) -> Option<&Word> {
+        if let GaugeClause::Like(word) = self { Some(word) } else { None }
+    }
+    fn answers(&self, other: &Self) -> bool {
+        discriminant(self) == discriminant(other)
+    }
+}
+
+impl Shared for LookClause {
+    fn like(&self) -> Option<&Word> {
+        if let LookClause::Like(word) = self { Some(word) } else { None }
+    }
+    fn answers(&self, other: &Self) -> bool {
+        discriminant(self) == discriminant(other)
+    }
+}
+
+/// A tool or a hazard of another direction is another fact.
+fn same_handling(own: &Handling, other: &Handling) -> bool {
+    match (own, other) {
+        (Handling::With(own, _), Handling::With(other, _)) => own == other,
+        (Handling::Hazard(own, _), Handling::Hazard(other, _)) => own == other,
+        _ => discriminant(own) == discriminant(other),
+    }
+}
+
+/// Takes over what is said of the thing that this one is like and not of this one, and notes all of it.
+fn take_over<C: Shared>(declaration: &mut Declaration<C>, known: &mut BTreeMap<String, Vec<Clause<C>>>) {
+    let like = declaration.clauses.iter().find_map(|clause| clause.value.like());
+    if let Some(there) = like.and_then(|word| known.get(&word.value)) {
+        let own = &declaration.clauses;
+        let unsaid = |clause: &&Clause<C>| {
+            clause.value.like().is_none() && !own.iter().any(|own| own.value.answers(&clause.value))
+        };
+        let more: Vec<Clause<C>> = there.iter().filter(unsaid).cloned().collect();
+        declaration.clauses.extend(more);
+    }
+    known.entry(declaration.name.value.clone()).or_insert_with(|| declaration.clauses.clone());
+}
+
+fn sets_in_joints(trees: &[Tree]) -> BTreeSet<String> {
+    let joints = trees.iter().flat_map(|tree| &tree.items).filter_map(|item| match item {
+        Item::Joint(joint) => Some(joint),
+        _ => None,
+    });
+    let holes = joints.flat_map(|joint| &joint.clauses).filter_map(|clause| match &clause.value {
+        JointClause::Holes { set, .. } => Some(set.name.value.clone()),
+        _ => None,
+    });
+    holes.collect()
+}
+
+fn fill(origin: &mut Origin, from: &Origin) {
+    if origin.is_none() {
+        origin.clone_from(from);
+    }
+}
+
+/// Torques that are stated; one that is general, by feel or unknown comes from nowhere.
+fn torques(cases: &mut [Case<Tightened>], section: &Origin) {
+    let stated = cases.iter_mut().filter(|case| matches!(case.value.to, Tightening::Passes(_)));
+    stated.for_each(|case| fill(&mut case.origin, section));
+}
+
+/// An origin behind one of the limits of a gauge is that of those before it that name none; the rest have the section's.
+fn limits(gauge: &mut Declaration<GaugeClause>, section: &Origin) {
+    let mut later = section.clone();
+    for clause in gauge.clauses.iter_mut().rev() {
+        let origins: Vec<&mut Origin> = match &mut clause.value {
+            GaugeClause::Made(cases) => cases.iter_mut().map(|case| &mut case.origin).collect(),
+            GaugeClause::Worn(cases) => {
+                cases.iter_mut().filter(|case| case.value.is_some()).map(|case| &mut case.origin).collect()
+            }
+            GaugeClause::Bands { origin, .. }
+            | GaugeClause::Sold { origin, .. }
+            | GaugeClause::Sizes { origin, .. } => vec![origin],
+            _ => continue,
+        };
+        for origin in origins.into_iter().rev() {
+            fill(origin, &later);
+            later.clone_from(origin);
+        }
+    }
+}
