@@ -28,7 +28,7 @@ pub const TARGETS: &[Target] = &[
     Target { name: "tidy", run: tidy },
     Target { name: "record", run: record },
     Target { name: "shop", run: shop },
-    Target { name: "packet", run: packet_file },
+    Target { name: "written", run: written },
     Target { name: "edits", run: edits },
     Target { name: "gather", run: gather },
     Target { name: "reckon", run: reckon },
@@ -186,29 +186,44 @@ fn small_job(seeds: &Seeds, chance: &mut Chance, folder: &Path) -> String {
     record.text.clone()
 }
 
-/// On the disk: what is refused leaves what stood there, what is written is whole, and no input changes.
-fn packet_file(seeds: &Seeds, chance: &mut Chance, folder: &Path) -> Result<(), String> {
+/// On the disk, for everything that writes a file: what is refused leaves what stood there, what is written is whole, and
+/// no input changes.
+fn written(seeds: &Seeds, chance: &mut Chance, folder: &Path) -> Result<(), String> {
     let seed = chance.pick(&seeds.procedures);
     let text = spoilt(&seed.text, &chance.pick(&seeds.procedures).text, chance, alike);
-    let procedure = folder.join("it.rebuild");
+    let (procedure, sound) = (folder.join("it.rebuild"), folder.join("sound.rebuild"));
     fs::write(&procedure, &text).unwrap();
-    let out = folder.join("out.pdf");
-    let before = b"%PDF-1.7 an old packet %%EOF".to_vec();
-    fs::write(&out, &before).unwrap();
+    fs::write(&sound, &seed.text).unwrap();
+    let own = procedure.to_str().unwrap();
     let phase = *chance.pick(&["strip", "survey", "build", "start"]);
-    let out_name = if chance.once_in(10) { procedure.clone() } else { out.clone() };
-    let words = ["packet", procedure.to_str().unwrap(), "--phase", phase, "-o", out_name.to_str().unwrap()];
+    let (ending, mut words) = match chance.below(4) {
+        0 => ("svg", vec!["graph", own]),
+        1 => ("pdf", vec!["compare", sound.to_str().unwrap(), own]),
+        _ => ("pdf", vec!["packet", own, "--phase", phase]),
+    };
+    let out = folder.join("out").with_extension(ending);
+    let before: &[u8] = if ending == "pdf" { b"%PDF-1.7 an old packet %%EOF" } else { b"<svg old/>" };
+    fs::write(&out, before).unwrap();
+    let over_itself = chance.once_in(10);
+    let out_name = if over_itself { &procedure } else { &out };
+    words.extend(["-o", out_name.to_str().unwrap()]);
     let came = run(&words);
     if fs::read_to_string(&procedure).unwrap() != text {
         return Err("the procedure was written over".to_owned());
     }
+    let wrong = {
+        let mut workshop = Workshop::over(files(seeds).with("it.rebuild", text));
+        let said = workshop.check(Path::new("it.rebuild")).diagnostics;
+        said.iter().any(|diagnostic| diagnostic.severity() == Severity::Error)
+    };
     let after = fs::read(&out).unwrap();
-    match (came, out_name == out) {
-        (true, false) => Err("it says that it printed over its own procedure".to_owned()),
-        (true, true) if after == before => Err("it says that it printed, and didn't".to_owned()),
-        (true, true) => whole(&after),
-        (false, _) if after != before => Err("refused, and yet the old packet is gone".to_owned()),
-        (false, _) => Ok(()),
+    match (came, over_itself) {
+        (true, true) => Err("it says that it printed over its own procedure".to_owned()),
+        (true, false) if wrong && words[0] == "packet" => Err("printed, though `check` has errors".to_owned()),
+        (true, false) if after == before => Err("it says that it printed, and didn't".to_owned()),
+        (true, false) if ending == "pdf" => whole(&after),
+        (false, _) if after != before => Err("refused, and yet the old file is gone".to_owned()),
+        _ => Ok(()),
     }
 }
 
