@@ -340,14 +340,18 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         .collect();
     let number = first.number.unwrap_or_default();
     let waits = if free == 1 { "doesn't" } else { "don't" };
-    let free = counted(free, "step");
-    let how_far = if number > 1 {
-        format!(
-            "Work may go on in order up to step {}, and {free} in all {waits} wait for anything.",
-            number - 1
-        )
-    } else {
-        format!("The first step waits; {free} {waits} wait for anything.")
+    let next = bench.left_steps().find(|step| step.number.unwrap_or_default() < number);
+    let how_far = match (free, next) {
+        (0, _) => "Every step that is left waits for something.".to_owned(),
+        (free, Some(_)) => format!(
+            "Work may go on in order up to step {}, and {} in all {waits} wait for anything.",
+            number - 1,
+            counted(free, "step")
+        ),
+        (free, None) => {
+            let first = if number > 1 { "next" } else { "first" };
+            format!("The {first} step waits; {} {waits} wait for anything.", counted(free, "step"))
+        }
     };
     let mut blocks = vec![heading("What is held")];
     if !before.is_empty() {

@@ -1,11 +1,12 @@
 //! Carrying on tomorrow: what the record says of work done comes back on the sheets. The pump is invented.
 
 use std::fs;
+use std::path::Path;
 
-use benchleaf::PacketOptions;
 use benchleaf::model::Phase;
+use benchleaf::{Choosing, PacketOptions, Request, Workshop};
 
-use super::{made_all, root, words_of};
+use super::{made_all, plain_text, root, view, words_of};
 use crate::cli::{Scratch, benchleaf, stdout};
 
 const PUMP: &str = "procedures/first/harbour_pump.rebuild";
@@ -272,4 +273,16 @@ fn numbers_on_the_screen_are_those_on_paper() {
     assert_eq!(told.len(), 45, "every step of the strip\n{screen}");
     assert!(told.iter().any(|rest| rest.starts_with("pulley_off)  done")), "{screen}");
     assert!(told.iter().any(|rest| rest.starts_with("lash_found)  not done")), "{screen}");
+}
+
+#[test]
+fn where_all_that_is_left_waits_the_front_sheet_says_so() {
+    let name = Path::new("procedures/brackwater3.measured.job.yaml");
+    let mut workshop = Workshop::new();
+    let choosing = Choosing { as_written: true, ..Choosing::default() };
+    let request = Request { record: Some(name), choosing, ..Request::of("procedures/brackwater3.rebuild") };
+    let view = view(&mut workshop, &request);
+    let words = plain_text(&view.packet(&workshop, &PacketOptions::of(Phase::Strip)));
+    assert!(words.contains("Every step that is left waits for something."), "{}", sheet(&words, "front"));
+    assert!(!words.contains("Work may go on in order"));
 }
