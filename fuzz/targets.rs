@@ -219,7 +219,9 @@ fn written(seeds: &Seeds, chance: &mut Chance, folder: &Path) -> Result<(), Stri
     let after = fs::read(&out).unwrap();
     match (came, over_itself) {
         (true, true) => Err("it says that it printed over its own procedure".to_owned()),
-        (true, false) if wrong && words[0] == "packet" => Err("printed, though `check` has errors".to_owned()),
+        (true, false) if wrong && words[0] == "packet" => {
+            Err("printed, though `check` has errors".to_owned())
+        }
         (true, false) if after == before => Err("it says that it printed, and didn't".to_owned()),
         (true, false) if ending == "pdf" => whole(&after),
         (false, _) if after != before => Err("refused, and yet the old file is gone".to_owned()),

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::record::{bind, is_record, named_crib, procedure_of, read_crib, take};
+use super::record::{bind, drop_followers, is_record, named_crib, procedure_of, read_crib, take};
 use super::{Checked, Workshop, errors, together, touched};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
@@ -220,8 +220,11 @@ impl Workshop {
         if !alone {
             said.of_job.extend(record::same_procedure(&written, path, request.procedure));
         }
-        let job =
-            take(bind(&mut self.sources, (&written, path), request.prices, &procedure), &mut said.of_job);
+        let mut bound = bind(&mut self.sources, (&written, path), request.prices, &procedure);
+        if network.is_none() {
+            drop_followers(&mut bound.diagnostics);
+        }
+        let job = take(bound, &mut said.of_job);
         if let (None, Some(named)) = (&crib, &written.crib) {
             *crib = Some(take(named_crib(&mut self.sources, path, named), &mut said.of_job));
         }

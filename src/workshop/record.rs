@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::{Workshop, errors};
 use crate::decide::{Decisions, decide, settled};
+use crate::diagnostics::codes::record::UNKNOWN_NAME;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::model::Procedure;
 use crate::record::{self, Crib, Job, Prices, Record};
@@ -80,7 +81,11 @@ impl Workshop {
         diagnostics.extend(read.diagnostics);
         let Some(procedure) = read.value else { return Outcome { value: None, diagnostics } };
         let sources = &mut self.sources;
-        let mut bound = take(bind(sources, (&record, job), prices, &procedure), &mut diagnostics);
+        let mut bound = bind(sources, (&record, job), prices, &procedure);
+        if !sound {
+            drop_followers(&mut bound.diagnostics);
+        }
+        let mut bound = take(bound, &mut diagnostics);
         if !sound {
             return Outcome { value: None, diagnostics };
         }
@@ -111,6 +116,12 @@ pub(super) fn bind(
     let Outcome { value: mut job, mut diagnostics } = record::bind(record, procedure);
     job.prices = take(read_prices(sources, (record, path), prices, procedure), &mut diagnostics);
     Outcome { value: job, diagnostics }
+}
+
+/// Of a procedure with faults, what declares a name may be what couldn't be read: that the record's names aren't known
+/// then says nothing.
+pub(super) fn drop_followers(diagnostics: &mut Vec<Diagnostic>) {
+    diagnostics.retain(|diagnostic| diagnostic.code.name != UNKNOWN_NAME.name);
 }
 
 /// Whether a path is that of a record, and not of a procedure: by the ending of its name.
