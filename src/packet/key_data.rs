@@ -1,6 +1,7 @@
 //! Key data: one page for the wall. Which way it turns, what it holds, what the main fasteners are tightened to.
 
 use super::bench::Bench;
+use super::desk::sizes_now;
 use super::fastener;
 use super::front::end_word;
 use super::questions::columns;
@@ -25,6 +26,12 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
     let mut blocks: Vec<Block> = plan(bench, family).into_iter().collect();
     // What the figure shows isn't said again.
     let facts = facts(family, blocks.is_empty());
+    let now = sizes_now(bench);
+    if !now.is_empty() {
+        blocks.push(Block::Paragraph(
+            Text::bold("Not standard on this engine: ").and(format!("{}.", now.join("; "))),
+        ));
+    }
     if !facts.is_empty() {
         blocks.push(Block::Facts(facts));
     }
@@ -37,7 +44,7 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Heading { level: 2, text: Text::plain("Main torques"), anchor: None });
         blocks.push(Block::Table(Table {
             caption: Text::default(),
-            columns: columns(&[("Fasteners", 3.0), ("Torque, pass by pass", 4.8), ("Oiled or dry", 2.7)]),
+            columns: columns(&[("Fasteners", 2.9), ("Torque, pass by pass", 5.1), ("Oiled or dry", 2.5)]),
             rows: torques,
         }));
     }
@@ -69,7 +76,8 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
     let turns = family.turns.map(|(rotation, from)| {
         let clockwise = rotation == Rotation::Clockwise;
         let way = if clockwise { "clockwise" } else { "anticlockwise" };
-        let words = format!("turns {way}, seen from the {}", end_word(from));
+        let cycle = family.cycle.map_or_else(String::new, |cycle| format!("; {}", cycle_word(cycle)));
+        let words = format!("turns {way}, seen from the {}{cycle}", end_word(from));
         Turning { clockwise, at_front: from == End::Front, words }
     });
     let said = turns.as_ref().map(|turns| format!(" It {}.", turns.words)).unwrap_or_default();
@@ -195,11 +203,15 @@ fn facts(family: &Family, all: bool) -> Vec<(Text, Text)> {
     if !family.firing_order.is_empty() && all {
         fact("Firing order", family.firing_order.join(" – "));
     }
-    if let Some(cycle) = family.cycle {
-        let cycle = if cycle == Cycle::TwoStroke { "two-stroke" } else { "four-stroke" };
-        fact("Cycle", cycle.to_owned());
+    // Where the figure says which way it turns, it says this too.
+    if let Some(cycle) = family.cycle.filter(|_| all || family.turns.is_none()) {
+        fact("Cycle", cycle_word(cycle).to_owned());
     }
     facts
+}
+
+fn cycle_word(cycle: Cycle) -> &'static str {
+    if cycle == Cycle::TwoStroke { "two-stroke" } else { "four-stroke" }
 }
 
 /// Data in two pairs of columns, read down the left pair first.

@@ -14,7 +14,7 @@ use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The sizes from which whoever opens it next counts: what was bored or ground in this job, and before it.
-fn sizes_now(bench: &Bench) -> Vec<String> {
+pub(in crate::packet) fn sizes_now(bench: &Bench) -> Vec<String> {
     let mut now: Vec<(String, String)> = Vec::new();
     let decisions = &bench.material.decisions.fates;
     for ((part, place), decision) in decisions {
