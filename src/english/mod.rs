@@ -87,5 +87,6 @@ mod tests {
     fn one_is_counted_as_one() {
         assert_eq!([0, 1, 2].map(|count| counted(count, "step")), ["0 steps", "1 step", "2 steps"]);
         assert_eq!(counted(2, "shell half"), "2 shell halves");
+        assert_eq!(counted(4, "rubber foot"), "4 rubber feet");
     }
 }

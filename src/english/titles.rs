@@ -58,5 +58,8 @@ fn plural_word(word: &str) -> String {
     if word.ends_with("half") {
         return format!("{}halves", word.trim_end_matches("half"));
     }
+    if let Some(stem) = word.strip_suffix("foot") {
+        return format!("{stem}feet");
+    }
     format!("{word}s")
 }

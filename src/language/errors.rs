@@ -273,10 +273,15 @@ pub(super) fn loose_comma(place: Span) -> Diagnostic {
 /// No `=` where a value is given.
 pub(super) fn missing_equals(place: Span, before: &str, after: &str) -> Diagnostic {
     let shown = if after.chars().all(|c| c.is_ascii_punctuation()) { "..." } else { after };
-    Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`"))
-        .at(place, "")
-        .write(format!("`{before} = {shown}`"))
-        .perhaps(behind(place), " =")
+    let fault = Diagnostic::new(&codes::MISSING_EQUALS, format!("no `=` behind `{before}`")).at(place, "");
+    // Behind a place nothing is meant but a word that tells how something is, and that is none of them.
+    if before == "]" {
+        return fault.help(format!(
+            "a part is `fitted`, `off` or `supported`, fasteners are `tight`, `slack` or `out`, a state or a result stands \
+             behind `=`; that a reading is taken first is said by `after` and the step that takes it, not by `{shown}`"
+        ));
+    }
+    fault.write(format!("`{before} = {shown}`")).perhaps(behind(place), " =")
 }
 
 /// Words without quotes, or no words at all.

@@ -167,6 +167,18 @@ fn stated_after(earlier: &str, later: &str, several: bool) -> Option<String> {
     }
 }
 
+/// A step that comes before it in every order undoes what it relies on.
+pub(super) fn undone_before(code: &'static Code, unmet: &Unmet, wrong: (&str, Span)) -> Diagnostic {
+    let (step, span) = wrong;
+    let first = unmet.steps.first().map_or("the step", String::as_str);
+    let message =
+        format!("{} needs {}, but `{step}` comes before it and undoes that", unmet.subject(), unmet.need());
+    unmet.diagnostic(code, message).at(span, "undone here").help(format!(
+        "bring it about again in `{first}`, before the act, with `{}`; or take the act out",
+        unmet.mend
+    ))
+}
+
 /// An act before it in the same step, block or trial undoes what it relies on.
 pub(super) fn undone_within(code: &'static Code, unmet: &Unmet, earlier: (&str, Span)) -> Diagnostic {
     let (step, span) = earlier;
@@ -194,11 +206,21 @@ pub(super) fn unbalanced_ledger(unmet: &Unmet, last: Option<(&str, Span)>) -> Di
     diagnostic.write(format!("`{}`, in a step{after}", unmet.mend))
 }
 
-/// Links in a ring, each with its words; a trial of the build among them, and a part that it takes off again.
+/// A trial of the build in a ring.
+pub(super) struct TrialInRing {
+    /// The trial.
+    pub(super) trial: String,
+    /// A part that it takes off again.
+    pub(super) part: String,
+    /// The step of the author's that fits such a part for good and isn't said to come after the trial, if there is one.
+    pub(super) own: Option<String>,
+}
+
+/// Links in a ring, each with its words; a trial of the build among them.
 pub(super) fn contradiction(
     steps: &[String],
     links: &[(Span, String)],
-    trial: Option<(String, String)>,
+    trial: Option<TrialInRing>,
 ) -> Diagnostic {
     let ring: Vec<String> = steps.iter().chain(steps.first()).map(|step| format!("`{step}`")).collect();
     let message = format!("these steps each have to come before the next: {}", ring.join(", then "));
@@ -206,7 +228,11 @@ pub(super) fn contradiction(
     let diagnostic =
         links.iter().fold(diagnostic, |diagnostic, (span, words)| diagnostic.at(*span, words.clone()));
     match trial {
-        Some((trial, part)) => diagnostic.help(format!(
+        Some(TrialInRing { trial, own: Some(own), .. }) => {
+            let own = own.split('[').next().unwrap_or(&own);
+            diagnostic.write(format!("`after {trial}` in `{own}`: nothing else says which of the two comes first"))
+        }
+        Some(TrialInRing { trial, part, own: None }) => diagnostic.help(format!(
             "write a `build` step of your own that fits `{part}` for good, with `after {trial}` in it: the steps that the \
              build derives know nothing of a trial"
         )),

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::{fastened, stands};
 use super::answers::Case;
-use super::errors::{self, Unmet};
+use super::errors::{self, TrialInRing, Unmet};
 use super::links::Backwards;
 use super::reach::{PhaseOrder, precedence};
 use super::types::Member;
@@ -39,6 +39,8 @@ enum Sort {
     Between,
     /// An earlier act of the same step, block or trial undid it.
     Within,
+    /// What brings it about comes before what undoes it, and that before the step, in every order.
+    Before,
 }
 
 impl Findings<'_> {
@@ -104,13 +106,33 @@ impl Findings<'_> {
             .collect();
         let nodes = ring.0.iter().map(|link| self.node(link.from));
         let trial = nodes.filter(|node| node.trial && node.phase == Phase::Build).find_map(|node| {
-            let off = Value::of(Fit::Off);
-            let part =
-                node.events.iter().find_map(|event| match self.network.things[event.thing.index()].kind {
-                    ThingKind::Part(..) if event.effect == Effect::Set(off) => Some(self.thing(event.thing)),
-                    _ => None,
-                })?;
-            Some((node.id(self.procedure), part))
+            let sets = |node: &Node, fit: Fit| {
+                let parts = node.events.iter().filter(|event| {
+                    let is_part =
+                        matches!(self.network.things[event.thing.index()].kind, ThingKind::Part(..));
+                    is_part && event.effect == Effect::Set(Value::of(fit))
+                });
+                parts.map(|event| event.thing).collect::<Vec<ThingId>>()
+            };
+            let off = sets(node, Fit::Off);
+            let part = self.thing(*off.first()?);
+            // The author's own step that fits for good what the trial takes off.
+            let own = self.network.nodes.iter().find(|own| {
+                let unlinked = own.members.iter().any(|member| match member.step {
+                    StepSource::Written(id) => {
+                        let after = &self.procedure.step(id).after;
+                        !after.iter().any(|link| Some(link.to) == node.group.map(LinkEnd::Group))
+                    }
+                    StepSource::Derived(_) => false,
+                });
+                let fits = || sets(own, Fit::Fitted).iter().any(|thing| off.contains(thing));
+                own.phase == Phase::Build && !own.trial && unlinked && fits()
+            });
+            Some(TrialInRing {
+                trial: node.id(self.procedure),
+                part,
+                own: own.map(|own| own.id(self.procedure)),
+            })
         });
         errors::contradiction(&steps, &links, trial)
     }
@@ -265,6 +287,7 @@ impl Findings<'_> {
         }
         match fault.wrong {
             Some(wrong) if !self.before(wrong, node) => Sort::Between,
+            Some(wrong) if fault.right.iter().all(|right| self.before(*right, wrong)) => Sort::Before,
             _ => Sort::Open,
         }
     }
@@ -281,7 +304,7 @@ impl Findings<'_> {
             (Reason::Ledger, _) => &codes::UNBALANCED_LEDGER,
             (_, Sort::Nothing | Sort::Later) => &codes::NOTHING_FREES,
             (_, Sort::Open) => &codes::ORDER_OPEN,
-            (_, Sort::Between | Sort::Within) => &codes::UNDONE_BETWEEN,
+            (_, Sort::Between | Sort::Within | Sort::Before) => &codes::UNDONE_BETWEEN,
         }
     }
 
@@ -329,6 +352,9 @@ impl Findings<'_> {
                 let id = self.id(wrong);
                 let span = self.setting(wrong, first.thing);
                 errors::undone_between(code, &unmet, (&id, span), &self.wrong_order(first))
+            }
+            (Sort::Before, Some(wrong)) => {
+                errors::undone_before(code, &unmet, (&self.id(wrong), self.setting(wrong, first.thing)))
             }
             (Sort::Within, Some(node)) => {
                 let events = &self.node(node).events[..first.event];

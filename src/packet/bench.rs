@@ -180,8 +180,12 @@ impl<'a> Bench<'a> {
     }
 
     /// What every page says before anything else of the family's data; empty for a real engine.
-    pub(super) fn warning(&self) -> &'static str {
-        if self.invented() { "Invented: not a real engine." } else { "" }
+    pub(super) fn warning(&self) -> String {
+        if self.invented() {
+            format!("Invented: not a real {}.", self.procedure.whole())
+        } else {
+            String::new()
+        }
     }
 
     /// The step's title with its position: `Push the piston and rod out: cylinder 2`.

@@ -14,7 +14,7 @@ use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{
-    Binding, Cases, Deed, End, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
+    Binding, Cases, Deed, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
 };
 use crate::quantity::{Bound, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text};
@@ -171,7 +171,7 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
     facts.push((Text::plain("Job"), Text::bold(name)));
     if let Some(family) = &bench.procedure.family {
         if let Some(summary) = &family.summary {
-            facts.push(fact("Engine", summary.clone()));
+            facts.push(fact(&capital(bench.procedure.whole()), summary.clone()));
         }
         let origin = family.origin.as_ref().map(|origin| format!(" ({origin})")).unwrap_or_default();
         facts.push(fact("Procedure", format!("{}{origin}", bench.edition_line())));
@@ -181,21 +181,24 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
         }
         let mut ends: Vec<String> = Vec::new();
         if let Some(end) = family.number_one {
-            ends.push(format!("number one at the {}", end_word(end)));
+            ends.push(format!("number one at the {}", family.end_name(end)));
         }
         if let Some((rotation, end)) = family.turns {
             let way = match rotation {
                 Rotation::Clockwise => "clockwise",
                 Rotation::Anticlockwise => "anticlockwise",
             };
-            ends.push(format!("turns {way}, seen from the {}", end_word(end)));
+            ends.push(format!("turns {way}, seen from the {}", family.end_name(end)));
         }
         if !ends.is_empty() {
             facts.push(fact("Ends", capital(&ends.join("; "))));
         }
     }
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
-    facts.push(fact("Engine no.", number.unwrap_or_else(|| "not in the record".to_owned())));
+    facts.push(fact(
+        &format!("{} no.", capital(bench.procedure.whole())),
+        number.unwrap_or_else(|| "not in the record".to_owned()),
+    ));
     let of_job = bench.procedure.differing.iter().filter(|one| one.of_job).count();
     if of_job > 0 {
         let words = format!("{} of the procedure, for this job alone", counted(of_job, "change"));
@@ -204,13 +207,6 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
     facts.push(fact("Work", work_line(bench)));
     facts.push(fact("Time", time_line(bench)));
     facts
-}
-
-pub(super) fn end_word(end: End) -> &'static str {
-    match end {
-        End::Front => "front",
-        End::Rear => "rear",
-    }
 }
 
 fn work_line(bench: &Bench) -> String {
@@ -250,6 +246,7 @@ fn identity(bench: &Bench) -> Vec<Block> {
     let Some(family) = bench.procedure.family.as_ref().filter(|family| !family.identify.is_empty()) else {
         return Vec::new();
     };
+    let whole = bench.procedure.whole();
     let row = |(place, reads): &(String, Cases<Sourced<String>>)| {
         let reads =
             by_answer(bench.procedure, reads.each(&Binding::default()), |reads| format!("{}…", reads.value));
@@ -261,11 +258,11 @@ fn identity(bench: &Bench) -> Vec<Block> {
         ]
     };
     vec![
-        heading("Is it this engine?"),
+        heading(&format!("Is it this {whole}?")),
         Block::Table(Table {
-            caption: Text::plain(
-                "Read the engine, not the paperwork. If it reads otherwise, stop: this packet is not for it.",
-            ),
+            caption: Text::plain(format!(
+                "Read the {whole}, not the paperwork. If it reads otherwise, stop: this packet is not for it."
+            )),
             columns: columns(&[
                 ("Where it is stamped", 4.0),
                 ("Must begin with", 2.0),
@@ -290,7 +287,7 @@ fn of_the_engine(bench: &Bench) -> Vec<Block> {
     if items.is_empty() {
         return Vec::new();
     }
-    vec![heading("Noted of this engine"), Block::List { items, tick: false }]
+    vec![heading(&format!("Noted of this {}", bench.procedure.whole())), Block::List { items, tick: false }]
 }
 
 fn answers(bench: &Bench) -> Vec<Block> {

@@ -111,7 +111,7 @@ fn figure(
         return None;
     }
     let front = front.map(|front| turned_front(front, turn));
-    let view = view_words(side, lie);
+    let view = view_words(procedure, side, lie);
     let what = match way {
         Way::Release => "order of undoing",
         Way::Tighten => "order of tightening",
@@ -122,7 +122,7 @@ fn figure(
         caption: Text::bold(format!("{title}: {what}.")).and(format!(
             " {}{}.",
             crate::plan::words::capital(&view),
-            front_words(front)
+            front_words(procedure, front)
         )),
         alternative: format!(
             "Map of {} holes of the joint {title}, {view}. Number in the {what} and hole letter: {}.",
@@ -133,6 +133,7 @@ fn figure(
             holes: marks,
             view,
             front,
+            front_name: procedure.end_name(End::Front).to_owned(),
             sizes: joint
                 .members
                 .iter()
@@ -257,18 +258,19 @@ fn turned_front(front: Toward, turn: Quarters) -> Toward {
     (0..turn % 4).fold(front, |front, _| once(front))
 }
 
-fn view_words(view: Option<View>, lie: Option<Lie>) -> String {
+fn view_words(procedure: &Procedure, view: Option<View>, lie: Option<Lie>) -> String {
+    let from = |end: End| format!("seen from the {}", procedure.end_name(end));
     let seen = match view {
-        Some(View::Top) => "seen from above",
-        Some(View::Below) => "seen from below",
-        Some(View::Front) => "seen from the front",
-        Some(View::Rear) => "seen from the rear",
-        Some(View::Left) => "seen from the left side",
-        Some(View::Right) => "seen from the right side",
-        None => "view not stated",
+        Some(View::Top) => "seen from above".to_owned(),
+        Some(View::Below) => "seen from below".to_owned(),
+        Some(View::Front) => from(End::Front),
+        Some(View::Rear) => from(End::Rear),
+        Some(View::Left) => "seen from the left side".to_owned(),
+        Some(View::Right) => "seen from the right side".to_owned(),
+        None => "view not stated".to_owned(),
     };
     match lie {
-        None | Some(Lie { uppermost: View::Top, .. }) => seen.to_owned(),
+        None | Some(Lie { uppermost: View::Top, .. }) => seen,
         Some(lie) => {
             let with = format!("with {} {}", crate::plan::words::the(lie.setup), spaced(lie.value));
             if lie.uppermost == View::Below && view == Some(View::Below) {
@@ -280,14 +282,15 @@ fn view_words(view: Option<View>, lie: Option<Lie>) -> String {
     }
 }
 
-fn front_words(front: Option<Toward>) -> &'static str {
-    match front {
-        Some(Toward::Left) => ", front of the engine to the left",
-        Some(Toward::Right) => ", front of the engine to the right",
-        Some(Toward::Up) => ", front of the engine up",
-        Some(Toward::Down) => ", front of the engine down",
-        Some(Toward::Reader | Toward::Away) | None => "",
-    }
+fn front_words(procedure: &Procedure, front: Option<Toward>) -> String {
+    let toward = match front {
+        Some(Toward::Left) => "to the left",
+        Some(Toward::Right) => "to the right",
+        Some(Toward::Up) => "up",
+        Some(Toward::Down) => "down",
+        Some(Toward::Reader | Toward::Away) | None => return String::new(),
+    };
+    format!(", {} of the {} {toward}", procedure.end_name(End::Front), procedure.whole())
 }
 
 #[cfg(test)]

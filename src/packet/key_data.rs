@@ -3,7 +3,6 @@
 use super::bench::Bench;
 use super::desk::sizes_now;
 use super::fastener;
-use super::front::end_word;
 use super::questions::columns;
 use super::sources::Sources;
 use super::tighten::torque_words;
@@ -77,7 +76,7 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         let clockwise = rotation == Rotation::Clockwise;
         let way = if clockwise { "clockwise" } else { "anticlockwise" };
         let cycle = family.cycle.map_or_else(String::new, |cycle| format!("; {}", cycle_word(cycle)));
-        let words = format!("turns {way}, seen from the {}{cycle}", end_word(from));
+        let words = format!("turns {way}, seen from the {}{cycle}", family.end_name(from));
         Turning { clockwise, at_front: from == End::Front, words }
     });
     let said = turns.as_ref().map(|turns| format!(" It {}.", turns.words)).unwrap_or_default();
@@ -85,14 +84,18 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         let name = if row.name.is_empty() { String::new() } else { format!("{}: ", row.name) };
         name + &row.places.join(", ")
     };
+    let front = family.end_name(End::Front);
     let alternative = format!(
-        "The engine from above, front to the left. From front to rear: {}. Number one is at the {}.{said} Firing order {}.",
+        "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.",
+        bench.procedure.whole(),
+        family.end_name(End::Rear),
         rows.iter().map(in_words).collect::<Vec<_>>().join("; "),
-        end_word(end),
+        family.end_name(end),
         family.firing_order.join(", ")
     );
-    let sides =
-        family.sides_seen_from.map(|end| format!("; left and right as seen from the {}", end_word(end)));
+    let sides = family
+        .sides_seen_from
+        .map(|end| format!("; left and right as seen from the {}", family.end_name(end)));
     let sides = sides.unwrap_or_default();
     Some(Block::Figure(Figure {
         caption: Text::plain(if in_banks && sided {
@@ -107,6 +110,7 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         }),
         alternative,
         drawing: Drawing::Plan(PlanDrawing {
+            front: front.to_owned(),
             rows,
             turns,
             above: above.to_owned(),
@@ -187,18 +191,22 @@ fn facts(family: &Family, all: bool) -> Vec<(Text, Text)> {
     let mut facts = Vec::new();
     let mut fact = |name: &str, value: String| facts.push((Text::plain(name), Text::bold(value)));
     if let Some(end) = family.number_one.filter(|_| all) {
-        fact("Number one", format!("at the {}", end_word(end)));
+        fact("Number one", format!("at the {}", family.end_name(end)));
     }
     if let Some((rotation, end)) = family.turns.filter(|_| all) {
         let way = match rotation {
             Rotation::Clockwise => "clockwise",
             Rotation::Anticlockwise => "anticlockwise",
         };
-        fact("Turns", format!("{way}, seen from the {}", end_word(end)));
+        fact("Turns", format!("{way}, seen from the {}", family.end_name(end)));
     }
     if let Some(end) = family.sides_seen_from.filter(|_| all) {
-        let other = if end == End::Rear { "looking forward" } else { "looking aft" };
-        fact("Left and right", format!("as seen from the {}, {other}", end_word(end)));
+        let looking = match (&family.ends, end) {
+            (Some(_), _) => "",
+            (None, End::Rear) => ", looking forward",
+            (None, End::Front) => ", looking aft",
+        };
+        fact("Left and right", format!("as seen from the {}{looking}", family.end_name(end)));
     }
     if !family.firing_order.is_empty() && all {
         fact("Firing order", family.firing_order.join(" – "));

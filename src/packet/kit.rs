@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::Bench;
 use super::fastener;
+use super::part_lines::finds_its_size;
 use super::questions::{columns, sets_of};
 use super::shop::{at_hand, tools_in_crib};
 use super::wrenches::{self, wrench_sheet};
@@ -299,7 +300,7 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
     }
     let decisions = bench.material.decisions;
     let mut rows = Vec::new();
-    // A trial takes the piece that is fitted for good later.
+    // A trial takes the piece that is fitted for good later, or the old one where it finds which that is.
     let mut parts: BTreeMap<PartId, (BTreeSet<Place>, Vec<&PlannedStep>)> = BTreeMap::new();
     for planned in bench.open_steps() {
         for act in bench.acts(planned) {
@@ -308,6 +309,9 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             }
             for placed in &act.things {
                 let PlacedKind::Part(id) = placed.kind else { continue };
+                if finds_its_size(bench, planned, placed) {
+                    continue;
+                }
                 let new = |place: &&Place| part_goes_in(decisions, id, **place).any_new();
                 let renewed: Vec<Place> = placed.places.iter().filter(new).copied().collect();
                 if !renewed.is_empty() {

@@ -198,7 +198,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
         front::list_contents(&mut sheets);
     }
     let warning = bench.warning();
-    front::defer(&mut sheets, warning);
+    front::defer(&mut sheets, &warning);
     let numbered = numbers::number(&mut sheets);
     let mut packet = Packet {
         title: format!("{}: {}", bench.family_title(), options.phase.word()),
@@ -207,7 +207,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
             procedure: bench.edition_line(),
             job: material.job.name.clone().unwrap_or_default(),
             fingerprint: String::new(),
-            warning: warning.to_owned(),
+            warning,
             deferral: DEFERRAL.to_owned(),
         },
         sheets,

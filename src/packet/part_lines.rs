@@ -7,7 +7,10 @@ use crate::decide::{Chosen, GoesIn, Verdict, choosing_rule, part_goes_in, part_n
 use crate::english::list;
 use crate::plan::words::{self, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
-use crate::procedure::model::{Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, grouped};
+use crate::procedure::model::{
+    Deed, End, Gauge, GaugeId, Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, Step,
+    grouped,
+};
 use crate::quantity::{Quantity, pair};
 use crate::record::Date;
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
@@ -32,7 +35,9 @@ pub(super) fn weight(mass: Option<Quantity>, what: &str) -> Text {
 
 /// The lines of work on parts.
 pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work: PartWork) -> Vec<StepLine> {
-    let what = objects_called(bench, &act.things, |placed| work == PartWork::Fit && renewed(bench, placed));
+    let old = |placed: &Placed| work == PartWork::Fit && finds_its_size(bench, planned, placed);
+    let new = |placed: &Placed| work == PartWork::Fit && renewed(bench, placed) && !old(placed);
+    let what = objects_called(bench, &act.things, new);
     let verb = match work {
         PartWork::Take => "Remove",
         PartWork::PutBack => "Put back",
@@ -58,7 +63,11 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         }
     }
     if let (PartWork::Fit, [placed]) = (work, act.things.as_slice()) {
-        text = text.and(new_facts(bench, placed).map(|facts| format!(", {facts}")).unwrap_or_default());
+        text = match new_facts(bench, placed).filter(|_| !old(placed)) {
+            _ if old(placed) => text.and(", the old one"),
+            Some(facts) => text.and(format!(", {facts}")),
+            None => text,
+        };
     }
     text = text.and(".");
     if let (PartWork::Support, [part]) = (work, parts.as_slice()) {
@@ -70,7 +79,7 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
     let text = with_note(text, act.act.note.as_deref());
     let boxes = match work {
         PartWork::Take => racked(bench, &act.things),
-        PartWork::Fit => from_where(bench, &act.things),
+        PartWork::Fit if !act.things.iter().any(old) => from_where(bench, &act.things),
         _ => places(bench, &act.things),
     };
     let mut lines = vec![StepLine::Act { text, boxes }];
@@ -80,10 +89,33 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
         lines.extend(shown.and_then(|placed| way_figure(bench, placed, id)).map(StepLine::Figure));
         let at = placed.map_or(&[][..], |placed| &placed.places);
         let alone = act.things.len() == 1;
+        // Of the old piece only which way round it goes is to be told.
+        let work = if placed.is_some_and(old) { PartWork::PutBack } else { work };
         let remarks = part_remarks(bench, (id, at, alone), work, act.act.note.as_deref());
         lines.extend(remarks.into_iter().map(StepLine::Note));
     }
     lines
+}
+
+/// Whether the step belongs to a trial that finds which of the pieces sold goes in: what it is put together with is the
+/// old one.
+pub(super) fn finds_its_size(bench: &Bench, planned: &PlannedStep, placed: &Placed) -> bool {
+    let (Some(id), Some(group)) = (part_id(placed.kind), bench.step(planned).group) else { return false };
+    let procedure = bench.procedure;
+    let taken = |gauge: GaugeId| {
+        let steps = procedure.steps.iter().filter(|step| step.group == Some(group));
+        let mut deeds = steps.flat_map(Step::acts).map(|act| &act.deed);
+        deeds.any(
+            |deed| matches!(deed, Deed::Gauge(targets) if targets.iter().any(|target| target.id == gauge)),
+        )
+    };
+    let decides = |gauge: &Gauge| gauge.sold.is_some() && gauge.of.as_ref().is_some_and(|of| of.id == id);
+    let mut gauges = procedure.gauges.numbered().filter(|(_, gauge)| decides(gauge));
+    planned.trial
+        && gauges.any(|(gauge, _)| {
+            let behind = procedure.readings_behind(gauge, Place(0));
+            behind.into_iter().any(|(gauge, _)| taken(gauge))
+        })
 }
 
 /// Whether new ones go in at every place.
@@ -177,7 +209,7 @@ fn part_remarks(
         }
         PartWork::Fit | PartWork::PutBack => {
             // A way that can be drawn is drawn, with its words.
-            if let Some(way) = way.filter(|way| !said(way) && toward(way).is_none()) {
+            if let Some(way) = way.filter(|way| !said(way) && toward(bench, way).is_none()) {
                 remarks.push(Text::bold("Way round: ").and(format!("{way}.")));
             }
             for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
@@ -195,7 +227,9 @@ fn part_remarks(
                 }
                 remarks.extend(what_goes_in(bench, (id, places, alone)));
             }
-            remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, places, select)));
+            if work == PartWork::Fit {
+                remarks.extend(part.select_from.as_ref().map(|select| choice(bench, id, places, select)));
+            }
         }
         _ => {}
     }
@@ -256,20 +290,26 @@ fn way(bench: &Bench, id: PartId, places: &[Place]) -> Option<String> {
 
 /// Which way a mark points by the words that end its description; none where they name no end of the engine. A side
 /// is not drawn: on the stand it may lie the other way.
-fn toward(way: &str) -> Option<Toward> {
-    const ENDS: [(&str, Toward); 2] = [("to the front", Toward::Left), ("to the rear", Toward::Right)];
-    ENDS.into_iter().find(|(words, _)| way.ends_with(words)).map(|(_, toward)| toward)
+fn toward(bench: &Bench, way: &str) -> Option<Toward> {
+    let ends = [(End::Front, Toward::Left), (End::Rear, Toward::Right)];
+    let names = |end: End| way.ends_with(&format!("to the {}", bench.procedure.end_name(end)));
+    ends.into_iter().find(|(end, _)| names(*end)).map(|(_, toward)| toward)
 }
 
 /// Which way round a part goes in, where its mark points to a side of the engine.
 fn way_figure(bench: &Bench, placed: &Placed, id: PartId) -> Option<Figure> {
     let part = bench.procedure.part(id);
     let way = way(bench, id, &placed.places)?;
-    let toward = toward(&way)?;
+    let toward = toward(bench, &way)?;
     Some(Figure {
         caption: Text::default(),
         alternative: format!("Way round of {}: {way}.", words::the(&part.naming.title)),
-        drawing: Drawing::Way(WayDrawing { places: bench.place_names(placed), toward, words: way }),
+        drawing: Drawing::Way(WayDrawing {
+            places: bench.place_names(placed),
+            toward,
+            front: bench.procedure.end_name(End::Front).to_owned(),
+            words: way,
+        }),
     })
 }
 

@@ -5,7 +5,7 @@ use super::ledger::step_list;
 use super::questions::columns;
 use crate::decide::{GoesIn, Verdict, part_goes_in};
 use crate::plan::{LedgerLine, LedgerStep, PlacedKind, may_go_back, verdict, words};
-use crate::procedure::model::{AxisId, PartId, Phase, Place};
+use crate::procedure::model::{AxisId, End, PartId, Phase, Place};
 use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
 
 /// Twenty-four labels of this size go on a sheet. Our own choice, no source.
@@ -32,13 +32,18 @@ pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
     let (first, words) = if bench.phase == Phase::Strip {
         (
             "Each to its own numbered place, the same way round. ",
-            "Number the rack as it stands here, the front of the engine to the left. One that is worn out stays on it \
-             until the new one has been compared with it.",
+            format!(
+                "Number the rack as it stands here, the {} of the {} to the left. One that is worn out stays on it until \
+                 the new one has been compared with it.",
+                bench.procedure.end_name(End::Front),
+                bench.procedure.whole()
+            ),
         )
     } else {
         (
             "Each back from its own numbered place, the same way round. ",
-            "Where NEW stands the old one stays on the rack until the new one is compared with it.",
+            "Where NEW stands the old one stays on the rack until the new one is compared with it."
+                .to_owned(),
         )
     };
     let mut blocks = vec![Block::Paragraph(Text::bold(first).and(words))];

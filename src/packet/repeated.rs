@@ -46,6 +46,7 @@ pub(super) fn as_one(blocks: &[(StepBlock, Repeat)]) -> Option<StepBlock> {
     if alone * 10 > work * APART {
         return None;
     }
+    let facts = shared_facts(blocks, &places)?;
     let rows = by_place(rows, &places);
     let columns = format!("Down the boxes of {} first, then of the next.", places[0]);
     let mut lines = vec![StepLine::Note(Text::bold("One after the other: ").and(columns))];
@@ -59,9 +60,30 @@ pub(super) fn as_one(blocks: &[(StepBlock, Repeat)]) -> Option<StepBlock> {
         title,
         lines,
         also,
-        facts: last.facts.clone(),
+        facts,
         ..first.clone()
     })
+}
+
+/// The short facts under the titles as one: where what is said of one thing differs, what is said of it at each place;
+/// none where they differ otherwise. What was changed for the first alone is printed as of the last.
+fn shared_facts(blocks: &[(StepBlock, Repeat)], places: &[&str]) -> Option<Vec<Text>> {
+    let plain = |text: &Text| text.0.iter().map(|run| run.text.as_str()).collect::<String>();
+    let (last, _) = blocks.last()?;
+    if blocks.iter().any(|(block, _)| block.facts.len() != last.facts.len()) {
+        return None;
+    }
+    let shared = last.facts.iter().enumerate().map(|(index, fact)| {
+        let told: Vec<String> = blocks.iter().map(|(block, _)| plain(&block.facts[index])).collect();
+        if told.iter().all(|text| *text == told[0]) {
+            return Some(fact.clone());
+        }
+        let parted: Option<Vec<(&str, &str)>> = told.iter().map(|text| text.split_once(": ")).collect();
+        let parted = parted.filter(|parted| parted.iter().all(|(of, _)| *of == parted[0].0))?;
+        let each = parted.iter().zip(places).map(|((_, says), place)| format!("{place} → {says}"));
+        Some(Text::plain(format!("{}: {}", parted[0].0, each.collect::<Vec<_>>().join(", "))))
+    });
+    shared.collect()
 }
 
 /// Whether a line may stand once for several places.

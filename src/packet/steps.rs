@@ -114,9 +114,10 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let mut at = 0;
     let mut group = None;
     let mut told = Told::default();
-    for (section, run) in runs {
-        // The sheet's title names the first section.
-        if !blocks.is_empty() {
+    let named = named_after(runs);
+    for (at_run, (section, run)) in runs.iter().enumerate() {
+        // The sheet's title names a section that begins it.
+        if at_run > 0 || named > 0 {
             blocks.push(Block::Heading {
                 level: 2,
                 text: Text::plain(section_title(bench, *section)),
@@ -152,9 +153,19 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
-    let title = runs.first().map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
+    let title = runs.get(named).map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
     let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(bench.phase.word()));
     Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
+}
+
+/// Where the section begins after which a sheet of several is named: the one with the most steps, of some with as many
+/// the first.
+fn named_after(runs: &[Run]) -> usize {
+    let steps = |at: &usize| {
+        let of_it = runs.iter().filter(|(section, _)| *section == runs[*at].0);
+        of_it.map(|(_, blocks)| blocks.len()).sum::<usize>()
+    };
+    (0..runs.len()).rev().max_by_key(steps).unwrap_or_default()
 }
 
 /// What a step repeats that is done place by place.

@@ -2,17 +2,18 @@
 
 use crate::plan::PlannedAct;
 use crate::plan::PlannedStep;
-use crate::procedure::model::{CylinderAt, DeadCentre, Deed, End, Procedure, Rotation, TurnDirection};
+use crate::procedure::model::{CylinderAt, DeadCentre, Deed, Procedure, Rotation, TurnDirection};
 use crate::quantity::{Quantity, Unit};
 
 /// What is told of a turn: `Turn the crankshaft clockwise, seen from the front, 120°, until cylinder 2 is at bottom dead
 /// centre.`
 pub(super) fn instruction(procedure: &Procedure, step: &PlannedStep, planned: &PlannedAct) -> String {
     let Deed::TurnByHand { direction, angle, to } = &planned.act.deed else { return String::new() };
+    let whole = procedure.whole();
     match (to, angle) {
         (Some(to), _) => until(procedure, step, *direction, planned.turned, to),
-        (None, Some(angle)) => format!("Turn the engine by hand {}, {}.", way(*direction), turns(*angle)),
-        (None, None) => format!("Turn the engine by hand {}.", way(*direction)),
+        (None, Some(angle)) => format!("Turn the {whole} by hand {}, {}.", way(*direction), turns(*angle)),
+        (None, None) => format!("Turn the {whole} by hand {}.", way(*direction)),
     }
 }
 
@@ -31,7 +32,7 @@ fn until(
                 TurnDirection::Clockwise => true,
                 TurnDirection::Anticlockwise => false,
             };
-            let from = if from == End::Front { "front" } else { "rear" };
+            let from = procedure.end_name(from);
             format!("{}, seen from the {from}", if clockwise { "clockwise" } else { "anticlockwise" })
         }
         (direction, None) => way(direction).to_owned(),

@@ -13,6 +13,8 @@ pub(super) fn family(naming: Naming) -> Family {
         number_one: None,
         turns: None,
         sides_seen_from: None,
+        ends: None,
+        called: None,
         cycle: None,
         firing_intervals: Vec::new(),
         firing_order: Vec::new(),

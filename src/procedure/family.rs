@@ -40,6 +40,10 @@ impl Resolver {
                     family.turns = direction.zip(end);
                 }
                 FamilyClause::Sides(end) => family.sides_seen_from = self.word(end, "an end", &ENDS),
+                FamilyClause::Ends { front, rear } => {
+                    family.ends = Some((front.value.clone(), rear.value.clone()));
+                }
+                FamilyClause::Called(noun) => family.called = Some(noun.value.clone()),
                 FamilyClause::Cycle(word) => family.cycle = self.word(word, "a cycle", &CYCLES),
                 FamilyClause::FiringIntervals(amounts) => {
                     let angle = |amount| self.positive(amount, Dimension::ANGLE);

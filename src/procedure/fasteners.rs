@@ -147,6 +147,9 @@ impl Resolver {
 
     /// A thread, and its nominal diameter.
     fn thread(&mut self, thread: &Spanned<String>) -> (Option<Thread>, Option<Quantity>) {
+        if let Some(diameter) = pipe_diameter(&thread.value) {
+            return (None, Some(diameter));
+        }
         match Thread::parse(&thread.value) {
             Ok(known) => {
                 let metric = known.series().is_metric();
@@ -269,6 +272,33 @@ impl Resolver {
 
 fn designation<T>(written: &Spanned<String>, known: Option<T>) -> Designation<T> {
     Designation { written: written.value.clone(), known, span: written.span }
+}
+
+/// Outside diameters of pipe threads in millimetres, by their size: ISO 228-1, to which ISO 7-1 and ASME B1.20.1 come
+/// within half a millimetre. From memory; they only say which of two threads is the larger.
+const PIPES: [(&str, &str); 10] = [
+    ("1/8", "9.728"),
+    ("1/4", "13.157"),
+    ("3/8", "16.662"),
+    ("1/2", "20.955"),
+    ("5/8", "22.911"),
+    ("3/4", "26.441"),
+    ("1", "33.249"),
+    ("1 1/4", "41.910"),
+    ("1 1/2", "47.803"),
+    ("2", "59.614"),
+];
+
+/// The outside diameter of a pipe thread such as `G 1/4` or `1/8-27 NPT`; none of another thread. Its strength isn't known.
+fn pipe_diameter(designation: &str) -> Option<Quantity> {
+    let parallel = ["Rc", "Rp", "R", "G"].iter().find_map(|letter| designation.strip_prefix(letter));
+    let tapered = || {
+        let (size, series) = designation.split_once('-')?;
+        (series.ends_with("NPT") || series.ends_with("NPTF")).then_some(size)
+    };
+    let size = parallel.or_else(tapered)?.trim();
+    let (_, diameter) = PIPES.iter().find(|(pipe, _)| *pipe == size)?;
+    Some(Quantity::new(Numeral::parse(diameter)?, Unit::find("mm")?))
 }
 
 /// The nominal diameter of a thread that isn't in the tables, as far as the designation says it.

@@ -40,6 +40,8 @@ pub struct JointDrawing {
     pub view: String,
     /// Where the engine's front is in the picture.
     pub front: Option<Toward>,
+    /// What the front is called.
+    pub front_name: String,
     /// Legend: one entry per size, in the order of [`HoleMark::size`].
     pub sizes: Vec<String>,
     /// Where links to it lead.
@@ -150,6 +152,8 @@ pub struct BarDrawing {
 pub struct PlanDrawing {
     /// Names of its places from the front to the rear: in one row, or in a row for each bank.
     pub rows: Vec<PlanRow>,
+    /// What the front is called.
+    pub front: String,
     /// Which way it turns, if that is stated.
     pub turns: Option<Turning>,
     /// Name of the side that lies above in the picture; may be empty.
@@ -187,6 +191,8 @@ pub struct WayDrawing {
     pub places: Vec<String>,
     /// Which way its mark points; the front is to the left.
     pub toward: Toward,
+    /// What the front is called.
+    pub front: String,
     /// The same in words, such as `arrow on the crown to the front`.
     pub words: String,
 }

@@ -18,6 +18,7 @@ mod values;
 mod whole_sheets;
 mod repeated;
 mod samples;
+mod tried;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -13,9 +13,9 @@ use super::{Made, PHASES, made_all, root};
 fn the_samples_are_what_the_program_makes() {
     // The first engine's job at three moments, the survey with what is done already, so that every kind of sheet is there;
     // of the second what is written once for both banks, and a messy job of it half stripped, measured, ready to be built,
-    // built, and handed over.
+    // built, and handed over; of a gearbox and an air-cooled twin each phase as the work stands before it.
     // The last number is the most pages that a sample may have: what was reached, so that no packet grows unseen.
-    const SAMPLES: [(&str, Phase, &str, bool, usize); 11] = [
+    const SAMPLES: [(&str, Phase, &str, bool, usize); 19] = [
         ("brackwater3", Phase::Strip, "job", false, 52),
         ("brackwater3", Phase::Survey, "measured.job", true, 37),
         ("brackwater3", Phase::Build, "ready.job", false, 57),
@@ -27,6 +27,14 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged", Phase::Build, "ready.job", false, 50),
         ("hallowmere4.bodged", Phase::Start, "built.job", false, 14),
         ("hallowmere4.bodged.handed", Phase::Start, "job", true, 14),
+        ("skerryvane180", Phase::Strip, "job", false, 18),
+        ("skerryvane180", Phase::Survey, "measured.job", true, 8),
+        ("skerryvane180", Phase::Build, "ready.job", false, 20),
+        ("skerryvane180", Phase::Start, "built.job", false, 7),
+        ("cawdale2", Phase::Strip, "job", false, 28),
+        ("cawdale2", Phase::Survey, "measured.job", true, 17),
+        ("cawdale2", Phase::Build, "ready.job", false, 37),
+        ("cawdale2", Phase::Start, "built.job", false, 13),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
     let mut sizes: BTreeSet<u32> = BTreeSet::new();

@@ -78,6 +78,7 @@ pub fn head_joint(front: Option<Toward>) -> Figure {
             holes: head_holes(),
             view: "seen from above".into(),
             front,
+            front_name: "front".into(),
             sizes: vec!["stud nut M12 × 1.5".into(), "bolt M8, length not known".into()],
             anchor: None,
         }),

@@ -99,6 +99,7 @@ fn a_joint_of_sixty_four_holes_shows_every_number() {
         holes,
         view: "from below".into(),
         front: Some(Toward::Right),
+        front_name: "front".into(),
         sizes: vec!["M8".into()],
         anchor: None,
     };

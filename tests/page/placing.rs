@@ -213,10 +213,11 @@ fn joint() -> impl Strategy<Value = Figure> {
                 })
                 .collect();
             let sizes = vec!["M10".into(), "M8 × 1".into(), "stud".into()];
+            let front_name = "front".into();
             Figure {
                 caption,
                 alternative: "holes".into(),
-                drawing: Drawing::Joint(JointDrawing { holes, view, front, sizes, anchor: None }),
+                drawing: Drawing::Joint(JointDrawing { holes, view, front, front_name, sizes, anchor: None }),
             }
         },
     )
@@ -247,7 +248,7 @@ fn way() -> impl Strategy<Value = Figure> {
         Figure {
             caption: Text::default(),
             alternative: "way round".into(),
-            drawing: Drawing::Way(WayDrawing { places, toward, words }),
+            drawing: Drawing::Way(WayDrawing { places, toward, front: "front".into(), words }),
         }
     })
 }

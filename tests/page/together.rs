@@ -58,6 +58,7 @@ fn cap_step(apart: f64) -> Block {
         holes: vec![hole("1", "A", 0.0), hole("2", "B", apart)],
         view: "seen from below".into(),
         front: Some(Toward::Left),
+        front_name: "front".into(),
         sizes: vec!["2 cap bolts: M10×1.25, 17 mm across flats".into()],
         anchor: None,
     };

@@ -4,6 +4,7 @@ mod differing;
 mod in_full;
 mod lay;
 mod resolve;
+mod said;
 mod whole;
 
 use std::path::Path;

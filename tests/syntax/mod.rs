@@ -1,6 +1,7 @@
 //! The language: what parses and into which tree, and what is said about what doesn't.
 
 mod bounds;
+mod guide;
 mod mutations;
 mod print;
 mod reference;

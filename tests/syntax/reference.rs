@@ -1,10 +1,12 @@
 //! `grammar/README.md`, the language reference, held to the grammar: every example on it parses, and every keyword of
 //! the grammar stands in one.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
 use benchleaf::diagnostics::render_lines;
+use benchleaf::model::HazardKind;
 use benchleaf::source::Sources;
 
 use super::parse_text;
@@ -62,4 +64,12 @@ fn every_keyword_has_an_example() {
         .filter(|word| !words.contains(word))
         .collect();
     assert!(missing.is_empty(), "grammar/README.md has no example with {missing:?}");
+}
+
+#[test]
+fn the_kinds_of_hazard_are_those_that_there_are() {
+    let page = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("grammar/README.md")).unwrap();
+    let listed = page.split_once("\nkinds are ").unwrap().1.split_once("\n\n").unwrap().0;
+    let listed: BTreeSet<&str> = listed.split('`').skip(1).step_by(2).collect();
+    assert_eq!(listed, HazardKind::WORDS.iter().map(|(word, _)| *word).collect());
 }

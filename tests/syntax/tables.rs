@@ -155,6 +155,17 @@ fn closed_lists_are_those_of_the_grammar() {
     }
 }
 
+#[test]
+fn the_reference_lists_the_units_that_there_are() {
+    let page = text("grammar/README.md");
+    let table = page.split_once("### Units").unwrap().1.split_once("\n### ").unwrap().0;
+    let mut listed: BTreeSet<&str> = table.split('`').skip(1).step_by(2).collect();
+    // How the unit of a ratio is written behind its number.
+    assert!(listed.remove("9.4:1"));
+    let known = choices(Rule::unit);
+    assert_eq!(listed, known.iter().map(String::as_str).collect());
+}
+
 fn met(node: Node<'_>, rules: &mut BTreeSet<Rule>) {
     rules.insert(node.as_rule());
     node.into_inner().for_each(|child| met(child, rules));

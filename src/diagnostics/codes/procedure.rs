@@ -167,7 +167,7 @@ codes! {
     /// `unknown-thread`.
     UNKNOWN_THREAD = error "procedure/unknown-thread",
         "A thread designation can't be read. Metric threads are written `M12` or `M12x1.25`, inch threads `3/8-16 UNC` \
-         or `8-32 UNC`.";
+         or `8-32 UNC`, pipe threads `G 1/4` or `1/8-27 NPT`.";
 
     /// `unusual-thread`.
     UNUSUAL_THREAD = warning "procedure/unusual-thread",

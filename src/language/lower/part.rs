@@ -37,6 +37,12 @@ clauses! {
             seen_from: self.word(&need(node, Rule::end)),
         },
         sides "left and right seen from" once => FamilyClause::Sides(self.word(&need(node, Rule::end))),
+        ends "ends" once => {
+            let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
+            let front = quotes.next().expect("the grammar demands a name of the front");
+            FamilyClause::Ends { front, rear: quotes.next().expect("the grammar demands a name of the rear") }
+        },
+        called "called" once => FamilyClause::Called(self.quote_in(node)),
         cycle "cycle" once => FamilyClause::Cycle(self.word(&need(node, Rule::cycle_kind))),
         firing_order "firing order" once => FamilyClause::FiringOrder(self.names_in(node, Rule::position)),
         firing_intervals "firing intervals" once => FamilyClause::FiringIntervals(

@@ -135,6 +135,15 @@ pub enum FamilyClause {
     },
     /// `left and right seen from rear`
     Sides(Word),
+    /// `ends "motor end", "drum end"`
+    Ends {
+        /// What sheets call the front.
+        front: Quote,
+        /// What they call the rear.
+        rear: Quote,
+    },
+    /// `called "gearbox"`
+    Called(Quote),
     /// `cycle four-stroke`
     Cycle(Word),
     /// `firing intervals 240 deg, 240 deg, 240 deg`: behind each cylinder of the firing order

@@ -34,7 +34,7 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(found(bench));
     let extra = super::extra(bench);
     if !extra.is_empty() {
-        blocks.push(heading("Extra work on this engine"));
+        blocks.push(heading(&format!("Extra work on this {}", bench.procedure.whole())));
         blocks.push(Block::List { items: extra, tick: false });
     }
     let words = word::words(bench, |_| true);

@@ -7,6 +7,7 @@ use super::super::word;
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
 use crate::decide::{Verdict, present_sizes};
+use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, pair};
@@ -47,7 +48,7 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     let hours = handover.labour.or_else(|| labour::worked(bench).filter(|_| timed)).map(Quantity::printed);
     let mut rows = vec![
         vec![plain("Owner"), known(job.customer.clone())],
-        vec![plain("Engine number"), known(number)],
+        vec![plain(format!("{} number", capital(bench.procedure.whole()))), known(number)],
         vec![plain("Handed over"), known(handover.date.map(|date| date.to_string()))],
         vec![plain("Hours of labour"), hours.map_or_else(|| Cell::Blank("h".to_owned()), bold)],
     ];
@@ -72,7 +73,7 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     ));
     let extra = super::extra(bench);
     if !extra.is_empty() {
-        blocks.push(heading("Extra work on this engine"));
+        blocks.push(heading(&format!("Extra work on this {}", bench.procedure.whole())));
         blocks.push(Block::List { items: extra, tick: true });
     }
     blocks.extend(all_the_same(bench));

@@ -23,7 +23,8 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
     })];
     if bench.material.decisions.identification == Identification::Differs {
         blocks.push(Block::Notice(
-            Text::bold("Not this engine. ").and("The number is not of this family: every sheet is held."),
+            Text::bold(format!("Not this {}. ", bench.procedure.whole()))
+                .and("The number is not of this family: every sheet is held."),
         ));
     }
     blocks.extend(listed(
@@ -40,7 +41,8 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
         2,
     ));
     blocks.extend(photographs(bench));
-    let may = "Owner or agent: the engine may be stripped and measured. Name, date";
+    let may =
+        format!("Owner or agent: the {} may be stripped and measured. Name, date", bench.procedure.whole());
     let leave = match &intake.leave_to_strip {
         Some(who) => Text::bold(format!("Leave to strip given by {who}. ")),
         None => Text::bold(
@@ -51,7 +53,7 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet::new(
         SheetKind::Intake,
         "Intake",
-        "Filled in when the engine arrives, before a spanner touches it",
+        format!("Filled in when the {} arrives, before a spanner touches it", bench.procedure.whole()),
         blocks,
     )]
 }
@@ -66,21 +68,26 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
     let intake = &job.intake;
     let mut rows = vec![vec![plain("Owner"), asked(known(job.customer.clone()), &["customer"], Form::Text)]];
     let number = job.engine_no.as_ref().map(|number| number.value.clone());
+    let whole = capital(bench.procedure.whole());
     let places = bench.procedure.family.as_ref().map(|family| family.identify.as_slice()).unwrap_or_default();
     let reads = |reads: &Cases<Sourced<String>>| {
         by_answer(bench.procedure, reads.each(&Binding::default()), |reads| reads.value.clone())
     };
     match places {
-        [] => rows.push(vec![plain("Engine number"), asked(known(number), &["engine_no"], Form::Text)]),
+        [] => rows
+            .push(vec![plain(format!("{whole} number")), asked(known(number), &["engine_no"], Form::Text)]),
         [(place, begins)] => {
             let begins = reads(begins);
             rows.push(vec![
-                plain(format!("Engine number: {place}; must begin with {begins}")),
+                plain(format!("{whole} number: {place}; must begin with {begins}")),
                 asked(known(number), &["engine_no"], Form::Text),
             ]);
         }
         places => {
-            rows.push(vec![plain("Engine number"), asked(known(number), &["engine_no"], Form::Text)]);
+            rows.push(vec![
+                plain(format!("{whole} number")),
+                asked(known(number), &["engine_no"], Form::Text),
+            ]);
             rows.extend(places.iter().map(|(place, begins)| {
                 let what = format!("{}; must begin with {}", capital(place), reads(begins));
                 vec![plain(what), Cell::Blank(String::new())]

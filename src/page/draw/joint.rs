@@ -2,7 +2,7 @@
 //! the letter of the hole small beside it.
 
 use super::shapes::{circle, polygon, polyline_arrow, regular, text};
-use super::{Drawn, text_centred};
+use super::{Drawn, front_name, text_centred};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::setup::points;
@@ -123,7 +123,7 @@ pub(in crate::page) fn draw(
     }
     // No letter stands on the arrow or its word.
     let mut arrow = Drawn { items: Vec::new(), width: drawn.width, height: drawn.height };
-    front(&mut arrow, joint.front);
+    front(&mut arrow, (joint.front, &joint.front_name), characters);
     taken.extend(arrow.items.iter().map(Item::bounds));
     let mut crowded = false;
     for hole in &holes {
@@ -247,13 +247,13 @@ fn places(centre: Position, radius: f32, shape: usize, width: f32, height: f32) 
 }
 
 /// The arrow to the engine's front, or the words where it points at the reader.
-fn front(drawn: &mut Drawn, toward: Option<Toward>) {
+fn front(drawn: &mut Drawn, (toward, name): (Option<Toward>, &str), characters: &mut Characters) {
     let Some(toward) = toward else { return };
     let (width, height) = (drawn.width, drawn.height);
     let stroke = Stroke::solid(2.2);
     let size = 11.0;
-    let word = |drawn: &mut Drawn, x: f32, y: f32, words: &str| {
-        drawn.items.extend(text_centred(Position::new(x, y), Face::Bold, size, words));
+    let word = |drawn: &mut Drawn, x: f32, y: f32, characters: &mut Characters| {
+        drawn.items.extend(front_name(Position::new(x, y), size, name, characters));
     };
     let arrow = |drawn: &mut Drawn, from: Position, to: Position| {
         drawn.items.extend(polyline_arrow(&[from, to], 11.0, stroke));
@@ -261,25 +261,26 @@ fn front(drawn: &mut Drawn, toward: Option<Toward>) {
     match toward {
         Toward::Left => {
             arrow(drawn, Position::new(52.0, height / 2.0), Position::new(4.0, height / 2.0));
-            word(drawn, 30.0, height / 2.0 - 12.0, "FRONT");
+            word(drawn, 30.0, height / 2.0 - 12.0, characters);
         }
         Toward::Right => {
             arrow(drawn, Position::new(width - 52.0, height / 2.0), Position::new(width - 4.0, height / 2.0));
-            word(drawn, width - 30.0, height / 2.0 - 12.0, "FRONT");
+            word(drawn, width - 30.0, height / 2.0 - 12.0, characters);
         }
         Toward::Up => {
             drawn.width = drawn.width.max(width / 2.0 + 54.0);
             arrow(drawn, Position::new(width / 2.0, FRONT), Position::new(width / 2.0, 0.0));
-            word(drawn, width / 2.0 + 30.0, FRONT / 2.0, "FRONT");
+            word(drawn, width / 2.0 + 30.0, FRONT / 2.0, characters);
         }
         Toward::Down => {
             drawn.width = drawn.width.max(width / 2.0 + 54.0);
             arrow(drawn, Position::new(width / 2.0, height - FRONT), Position::new(width / 2.0, height));
-            word(drawn, width / 2.0 + 30.0, height - FRONT / 2.0, "FRONT");
+            word(drawn, width / 2.0 + 30.0, height - FRONT / 2.0, characters);
         }
         Toward::Reader | Toward::Away => {
-            let words = if toward == Toward::Reader { "FRONT towards you" } else { "FRONT away from you" };
-            let room = fonts::width(Face::Bold, size, words);
+            let points = if toward == Toward::Reader { "towards you" } else { "away from you" };
+            let words = format!("{} {points}", characters.line(&name.to_uppercase()));
+            let room = fonts::width(Face::Bold, size, &words);
             drawn.width = drawn.width.max(room + 24.0);
             let centre = Position::new(9.0, FRONT / 2.0);
             drawn.items.push(circle(centre, 7.0, None, Some(Stroke::solid(1.4))));
@@ -298,7 +299,7 @@ fn front(drawn: &mut Drawn, toward: Option<Toward>) {
                     Some(Stroke::solid(1.4)),
                 ));
             }
-            drawn.items.extend(text(22.0, FRONT / 2.0 + CAPITALS * size / 2.0, Face::Bold, size, words));
+            drawn.items.extend(text(22.0, FRONT / 2.0 + CAPITALS * size / 2.0, Face::Bold, size, &words));
         }
     }
 }

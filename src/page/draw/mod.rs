@@ -16,7 +16,7 @@ pub(super) use bars::draw as bars;
 pub(super) use joint::{DrawnJoint, draw as joint, legend as joint_legend};
 pub(super) use order::draw as order;
 pub(super) use plan::draw as plan;
-pub(super) use shapes::{TICK_BOX, circle, line, text, text_centred, tick, tick_box, vertical};
+pub(super) use shapes::{TICK_BOX, circle, front_name, line, text, text_centred, tick, tick_box, vertical};
 pub(super) use stations::draw as stations;
 pub(super) use symbols::{alert, protective};
 pub(super) use way::draw as way;

@@ -2,7 +2,7 @@
 //! turns. It is not to scale, and shows the places of a bank in one row each, whatever the engine's form.
 
 use super::shapes::{circle, polyline_arrow, rectangle, text};
-use super::{Drawn, text_centred};
+use super::{Drawn, front_name, text_centred};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Position, Stroke};
 use crate::page::words::Characters;
@@ -69,7 +69,7 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
     drawn.items.extend(text(x, baseline, Face::Bold, BESIDE, &beside));
     let arrow = [Position::new(58.0, middle), Position::new(4.0, middle)];
     drawn.items.extend(polyline_arrow(&arrow, 11.0, Stroke::solid(2.2)));
-    drawn.items.extend(text_centred(Position::new(32.0, middle - 12.0), Face::Bold, WORDS, "FRONT"));
+    drawn.items.extend(front_name(Position::new(32.0, middle - 12.0), WORDS, &plan.front, characters));
     for (name, baseline) in [(&plan.above, SIDE - 6.0), (&plan.below, block.y + height + SIDE - 4.0)] {
         let words = characters.line(name);
         drawn.items.extend(text(block.x, baseline, Face::Bold, WORDS, &words));

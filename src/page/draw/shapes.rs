@@ -2,7 +2,7 @@
 
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Ring, Segment, Stroke, TextRun};
-use crate::page::words::CAPITALS;
+use crate::page::words::{CAPITALS, Characters};
 
 /// A straight line.
 pub(in crate::page) fn line(x1: f32, y1: f32, x2: f32, y2: f32, stroke: Stroke) -> Item {
@@ -121,4 +121,25 @@ pub(in crate::page) fn text(x: f32, baseline: f32, face: Face, size: f32, words:
 pub(in crate::page) fn text_centred(middle: Position, face: Face, size: f32, words: &str) -> Option<Item> {
     let x = middle.x - fonts::width(face, size, words) / 2.0;
     text(x, middle.y + CAPITALS * size / 2.0, face, size, words)
+}
+
+/// Most width for the name of the front over its arrow.
+const FRONT_NAME: f32 = 56.0;
+
+/// The name of the front in capitals over its arrow: a line for each of its words, of which the last stands at the middle.
+pub(in crate::page) fn front_name(
+    middle: Position,
+    size: f32,
+    name: &str,
+    characters: &mut Characters,
+) -> Vec<Item> {
+    let words = characters.line(&name.to_uppercase());
+    let lines: Vec<&str> = words.split(' ').collect();
+    let last = lines.len() - 1;
+    let line = |(at, word): (usize, &&str)| {
+        let up = (last - at) as f32 * (size + 1.0);
+        let word = fonts::shortened(Face::Bold, size, word, FRONT_NAME);
+        text_centred(Position::new(middle.x, middle.y - up), Face::Bold, size, &word)
+    };
+    lines.iter().enumerate().filter_map(line).collect()
 }

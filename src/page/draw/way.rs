@@ -2,7 +2,7 @@
 //! arrow the way its mark points, and the words beside it. A diagram, not to scale.
 
 use super::shapes::{circle, polyline_arrow, text};
-use super::{Drawn, text_centred};
+use super::{Drawn, front_name, text_centred};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Position, Stroke};
 use crate::page::words::{self, Characters, Type};
@@ -36,7 +36,7 @@ pub(in crate::page) fn draw(way: &WayDrawing, width: f32, characters: &mut Chara
     let middle = HEIGHT / 2.0;
     let front = [Position::new(50.0, middle + 6.0), Position::new(4.0, middle + 6.0)];
     drawn.items.extend(polyline_arrow(&front, 9.0, Stroke::solid(1.8)));
-    drawn.items.extend(text_centred(Position::new(27.0, middle - 6.0), Face::Bold, NAME, "FRONT"));
+    drawn.items.extend(front_name(Position::new(27.0, middle - 6.0), NAME, &way.front, characters));
     // Places that don't fit the row have the words alone, which say the same of all.
     let count = names.len().min(((width - FRONT) / apart).max(1.0) as usize);
     for (index, name) in names.iter().take(count).enumerate() {

@@ -57,6 +57,10 @@ pub struct Family {
     pub turns: Option<(Rotation, End)>,
     /// From which end left and right are seen.
     pub sides_seen_from: Option<End>,
+    /// What front and rear are called on sheets, where they have names of their own.
+    pub ends: Option<(String, String)>,
+    /// What the engine is called on sheets, where it is none.
+    pub called: Option<String>,
     /// How often a cylinder works.
     pub cycle: Option<Cycle>,
     /// How far it is turned from each firing of the order to the next; evenly spaced where nothing is said.
@@ -67,6 +71,29 @@ pub struct Family {
     pub key_data: Vec<KeyDatum>,
     /// Mass above which a part must be lifted by a hoist; the shop's own limit may be lower.
     pub lifting_limit: Option<Quantity>,
+}
+
+impl Family {
+    /// What an end is called on sheets, as it stands behind `the`.
+    pub fn end_name(&self, end: End) -> &str {
+        match (&self.ends, end) {
+            (Some((front, _)), End::Front) => front,
+            (Some((_, rear)), End::Rear) => rear,
+            (None, end) => end.word(),
+        }
+    }
+}
+
+impl super::Procedure {
+    /// What an end is called on sheets, as it stands behind `the`.
+    pub fn end_name(&self, end: End) -> &str {
+        self.family.as_ref().map_or(end.word(), |family| family.end_name(end))
+    }
+
+    /// What the whole is called on sheets: an engine, unless the family says otherwise.
+    pub fn whole(&self) -> &str {
+        self.family.as_ref().and_then(|family| family.called.as_deref()).unwrap_or("engine")
+    }
 }
 
 /// A line of the key data page.
@@ -96,6 +123,16 @@ pub enum End {
     Front,
     /// Rear.
     Rear,
+}
+
+impl End {
+    /// Its word in the language, and on sheets unless the family has names for its ends.
+    pub fn word(self) -> &'static str {
+        match self {
+            End::Front => "front",
+            End::Rear => "rear",
+        }
+    }
 }
 
 /// A direction of rotation.
