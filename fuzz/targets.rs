@@ -390,7 +390,8 @@ fn reckon(_: &Seeds, chance: &mut Chance, _: &Path) -> Result<(), String> {
         "stretch M10",
         "release",
     ];
-    let form = spoilt(*chance.pick(FORMS), &FORMS.join(" "), chance, alike);
+    let seed: &str = chance.pick::<&str>(FORMS);
+    let form = spoilt(seed, &FORMS.join(" "), chance, alike);
     let mut line = vec!["reckon".to_owned()];
     let mut quoted = false;
     for stretch in form.split('"') {

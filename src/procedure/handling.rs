@@ -66,9 +66,9 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
     if in_trial(procedure, step) {
         handled.iter_mut().for_each(|handled| handled.coats.clear());
         if step.phase == Phase::Build {
-            handled.iter_mut().for_each(|handled| {
-                handled.hazards.retain(|(hazard, _)| !handled.of_the_old.contains(hazard))
-            });
+            for handled in &mut handled {
+                handled.hazards.retain(|(hazard, _)| !handled.of_the_old.contains(hazard));
+            }
         }
     }
     // A tool that a part asks for is met at that part, one that the step lists at its first act.

@@ -149,12 +149,12 @@ impl Builder {
             let sound = all(&run.clauses, rule).filter(|node| node.as_span().end() <= run.until);
             for node in sound {
                 self.start_at(run.base);
-                let kind = match inside(&node).as_rule() {
-                    Rule::key_without => DifferenceKind::Without,
-                    Rule::key_instead => DifferenceKind::InsteadOf,
-                    Rule::key_ahead => DifferenceKind::AheadOf,
-                    _ => DifferenceKind::Behind,
-                };
+                let kind = by_rule!(inside(&node).as_rule(), {
+                    key_without => DifferenceKind::Without,
+                    key_instead => DifferenceKind::InsteadOf,
+                    key_ahead => DifferenceKind::AheadOf,
+                    key_behind => DifferenceKind::Behind,
+                });
                 let (named, span) = (self.span(&need(&node, plain.clause)), self.span(&node));
                 let alone = Run { base: run.base, until: usize::MAX, clauses: node.clone() };
                 let clause = self.item_of_parts(plain, head, &[alone], Vec::new(), span);

@@ -107,7 +107,7 @@ impl Changing<'_> {
                 self.declaration(before, d, said, change, |item| match item {
                     Item::Tool(d) => Some(&d.clauses),
                     _ => None,
-                })
+                });
             }
             (Item::Supply(d), Item::Supply(said)) => {
                 self.declaration(before, d, said, change, |item| match item {
@@ -119,7 +119,7 @@ impl Changing<'_> {
                 self.declaration(before, d, said, change, |item| match item {
                     Item::Part(d) => Some(&d.clauses),
                     _ => None,
-                })
+                });
             }
             (Item::Fasteners(d), Item::Fasteners(said)) => {
                 self.declaration(before, d, said, change, |item| match item {
@@ -143,7 +143,7 @@ impl Changing<'_> {
                 self.declaration(before, d, said, change, |item| match item {
                     Item::Look(d) => Some(&d.clauses),
                     _ => None,
-                })
+                });
             }
             (Item::Temporary(d), Item::Temporary(said)) => {
                 self.declaration(before, d, said, change, |item| match item {
@@ -155,7 +155,7 @@ impl Changing<'_> {
                 self.declaration(before, d, said, change, |item| match item {
                     Item::Rule(d) => Some(&d.clauses),
                     _ => None,
-                })
+                });
             }
             (Item::Hazard(d), Item::Hazard(said)) => {
                 self.head(
