@@ -25,14 +25,8 @@ macro_rules! shape {
 macro_rules! changed {
     ($words:expr, $of:ident, $declaration:ident, $head:ident, $body:ident, $clauses:ident, $clause:ident, $difference:expr, $inner:ident, $($rows:expr),*) => {
         Shape {
-            words: &$words,
-            declaration: Rule::$declaration,
-            head: Rule::$head,
-            body: Rule::$body,
-            clauses: Rule::$clauses,
-            clause: Rule::$clause,
-            rows: [$($rows),*],
             change: Some(Change { of: Rule::$of, difference: $difference, clauses: Rule::$inner }),
+            ..shape!($words, $declaration, $head, $body, $clauses, $clause, $($rows),*)
         }
     };
 }

@@ -3,7 +3,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::language::tree::{Act, ActKind, Clause, FamilyClause, Item, Reference, StepClause, Tree, Word};
+use crate::language::tree::{
+    Act, ActKind, Clause, FamilyClause, Item, Objects, Reference, StepClause, Tree, Word,
+};
 
 /// The positions of each axis, and the order in which cylinders fire.
 pub(super) struct Positions {
@@ -66,42 +68,17 @@ fn put(clause: &mut Clause<StepClause>, axis: &Word, position: &Word) {
     {
         to.cylinder = Some(Word { value: position.value.clone(), span: to.axis.span });
     }
-    for word in references(kind).into_iter().flat_map(|reference| &mut reference.positions) {
+    for word in references(kind).iter_mut().flat_map(|reference| &mut reference.positions) {
         if word.value == axis.value {
             word.value.clone_from(&position.value);
         }
     }
 }
 
-fn references(kind: &mut ActKind) -> Vec<&mut Reference> {
-    match kind {
-        ActKind::Slacken(what)
-        | ActKind::Undo { what, .. }
-        | ActKind::StartByHand(what)
-        | ActKind::Nip(what)
-        | ActKind::Retighten(what)
-        | ActKind::Tighten { what, .. }
-        | ActKind::Take(what)
-        | ActKind::PutBack(what)
-        | ActKind::Fit(what)
-        | ActKind::Support(what)
-        | ActKind::Press(what)
-        | ActKind::Send(what)
-        | ActKind::Receive(what)
-        | ActKind::Accept(what)
-        | ActKind::Gauge(what)
-        | ActKind::Look(what)
-        | ActKind::Mark(what)
-        | ActKind::Clean(what)
-        | ActKind::Chase(what) => what.iter_mut().collect(),
-        ActKind::Heat { what, .. } | ActKind::PutIn(what) | ActKind::TakeOut(what) => vec![what],
-        ActKind::Set(setting) => vec![&mut setting.name],
-        ActKind::TurnByHand { .. }
-        | ActKind::Photo
-        | ActKind::Cap
-        | ActKind::Isolate
-        | ActKind::Dispose { .. }
-        | ActKind::Wait(_)
-        | ActKind::Words => Vec::new(),
+fn references(kind: &mut ActKind) -> &mut [Reference] {
+    match kind.objects_mut() {
+        Objects::Several(list) => list,
+        Objects::One(thing) => std::slice::from_mut(thing),
+        Objects::None => &mut [],
     }
 }

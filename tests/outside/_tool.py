@@ -24,6 +24,19 @@ def run_json(*arguments, expect=0):
     return json.loads(run(*arguments, expect=expect))
 
 
+def reckoned(*words):
+    """What a form of `reckon` answers."""
+    return run_json("reckon", *words, "--format", "json")
+
+
+def result(answer, name):
+    """Both ends of one result by the beginning of its name."""
+    for line in answer["results"]:
+        if line["name"].startswith(name) and "low" in line:
+            return line["low"], line["high"]
+    raise AssertionError((name, [line["name"] for line in answer["results"]]))
+
+
 def graphs(nodes, edges, *flags):
     """What the tool's graph room says of an edge list."""
     text = " ".join([str(nodes)] + [f"{x} {y}" for x, y in edges])

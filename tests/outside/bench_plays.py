@@ -12,21 +12,9 @@ import pint
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from _tool import run_json
+from _tool import reckoned, result
 
 UNITS = pint.UnitRegistry()
-
-
-def result(answer, name):
-    """Both ends of one result by the beginning of its name."""
-    for line in answer["results"]:
-        if line["name"].startswith(name) and "low" in line:
-            return line["low"], line["high"]
-    raise AssertionError((name, [line["name"] for line in answer["results"]]))
-
-
-def asked(*words):
-    return run_json("reckon", *words, "--format", "json")
 
 
 def close(a, b, what, tolerance=1e-9, floor=1e-9):
@@ -40,7 +28,7 @@ def millimetres(number, unit):
 def bearing(case):
     journal, shell, play = case
     bore = millimetres(journal, "inch") + 2 * shell + play
-    answer = asked("bearing", "--bore", f"{bore:.6f} mm", "--shell", f"{shell} mm", "--journal", f"{journal} in", "--wanted", "1 thou .. 3 thou")
+    answer = reckoned("bearing", "--bore", f"{bore:.6f} mm", "--shell", f"{shell} mm", "--journal", f"{journal} in", "--wanted", "1 thou .. 3 thou")
     found, _ = result(answer, "clearance on diameter")
     close(found, play, case, 1e-4, 1e-5)
     thin, thick = result(answer, "thickness of a shell")
@@ -52,7 +40,7 @@ def bearing(case):
 def strip(case):
     width, marks = case
     scale = ", ".join(f"{wide} mm = {clear} mm" for wide, clear in marks)
-    found, _ = result(asked("bearing", "--strip", f"{width} mm", "--marks", scale), "clearance by the strip")
+    found, _ = result(reckoned("bearing", "--strip", f"{width} mm", "--marks", scale), "clearance by the strip")
     widths, clears = zip(*sorted(marks))
     close(found, float(numpy.interp(width, widths, clears)), case)
 
@@ -60,7 +48,7 @@ def strip(case):
 def ring_gap(case):
     tried, grown, gap = case
     bore = tried + grown
-    found, _ = result(asked("ring-gap", "--gap", f"{gap} mm", "--bore", f"{bore} mm", "--tried-in", f"{tried} mm"), "gap in this bore")
+    found, _ = result(reckoned("ring-gap", "--gap", f"{gap} mm", "--bore", f"{bore} mm", "--tried-in", f"{tried} mm"), "gap in this bore")
     # The ring keeps its length; the gap is what the wall is longer by.
     wall = lambda d: quad(lambda angle: d / 2, 0, 2 * math.pi)[0]
     close(found, wall(bore) - (wall(tried) - gap), case, 1e-6)
@@ -68,7 +56,7 @@ def ring_gap(case):
 
 def shim(case):
     play, old, low, high = case
-    thin, thick = result(asked("shim", "--play", f"{play} mm", "--old", f"{old} in", "--wanted", f"{low} mm .. {high} mm"), "thickness, all together")
+    thin, thick = result(reckoned("shim", "--play", f"{play} mm", "--old", f"{old} in", "--wanted", f"{low} mm .. {high} mm"), "thickness, all together")
     for wanted, ours in ((high, thin), (low, thick)):
         left = lambda size: play + millimetres(old, "inch") - size - wanted
         close(ours, brentq(left, 0.0, 20.0, xtol=1e-12), case, 1e-6)
@@ -76,7 +64,7 @@ def shim(case):
 
 def backlash(case):
     dial, at, pitch = case
-    found, _ = result(asked("backlash", "--dial", f"{dial} mm", "--dial-radius", f"{at} mm", "--pitch-radius", f"{pitch} mm"), "play at the pitch circle")
+    found, _ = result(reckoned("backlash", "--dial", f"{dial} mm", "--dial-radius", f"{at} mm", "--pitch-radius", f"{pitch} mm"), "play at the pitch circle")
     # The tooth turned by as much as brings the dial's foot so far along its tangent.
     turned = brentq(lambda angle: at * math.tan(angle) - dial, 0.0, 0.5, xtol=1e-15)
     moved = abs(pitch * (complex(math.cos(turned), math.sin(turned)) - 1))
@@ -85,7 +73,7 @@ def backlash(case):
 
 def timing(case):
     opens, closes, out, shut = case
-    answer = asked("timing", "--inlet-opens", f"{opens} deg", "--inlet-closes", f"{closes} deg", "--exhaust-opens", f"{out} deg", "--exhaust-closes", f"{shut} deg")
+    answer = reckoned("timing", "--inlet-opens", f"{opens} deg", "--inlet-closes", f"{closes} deg", "--exhaust-opens", f"{out} deg", "--exhaust-closes", f"{shut} deg")
     # Two turns in tenths of a degree, the top between exhaust and inlet in the middle.
     wheel = numpy.arange(-3600, 3600) / 10 + 0.05
     inlet = (wheel > -opens) & (wheel < 180 + closes)
@@ -105,14 +93,14 @@ def run_out(case):
     rng = numpy.random.default_rng(case)
     readings = numpy.round(rng.uniform(-2, 2, 8), 1)
     written = ", ".join(f"{reading} thou" for reading in readings)
-    answer = asked("runout", "--readings", written)
+    answer = reckoned("runout", "--readings", written)
     close(result(answer, "run-out")[0], float(numpy.ptp(readings)) / 1000, case, 1e-9)
     close(result(answer, "bend")[0], float(numpy.ptp(readings)) / 2000, case, 1e-9)
 
 
 def injector(case):
     opens, wanted, step, raises = case
-    answer = asked("injector", "--opens", f"{opens} bar", "--wanted", f"{wanted} bar", "--step", f"{step} mm", "--raises", f"{raises} psi")
+    answer = reckoned("injector", "--opens", f"{opens} bar", "--wanted", f"{wanted} bar", "--step", f"{step} mm", "--raises", f"{raises} psi")
     rate = UNITS.Quantity(raises, "psi") / UNITS.Quantity(step, "mm")
     off = lambda shims: (UNITS.Quantity(opens - wanted, "bar") + rate * UNITS.Quantity(shims, "mm")).to("bar").magnitude
     change = brentq(off, -20.0, 20.0, xtol=1e-14)
@@ -126,7 +114,7 @@ def tapping(case):
     tall = pitch * math.sin(math.radians(60))
     depth = tall * (1 - 1 / 4 - 1 / 8)
     drill = round(diameter - 2 * depth * share, 3)
-    answer = asked("tapping", f"M{diameter}x{pitch}", "--drill", f"{drill} mm")
+    answer = reckoned("tapping", f"M{diameter}x{pitch}", "--drill", f"{drill} mm")
     found, _ = result(answer, "depth of thread of the drill")
     close(found, (diameter - drill) / 2 / depth * 100, case, 1e-6)
     # A wire insert's tap cuts the same triangle round the same thread, one wire farther out.
@@ -135,7 +123,7 @@ def tapping(case):
 
 def warm(case):
     hole, play, at, shaft_at = case
-    answer = asked("clearance", "--hole", f"{hole} mm", "--shaft", f"{hole - play:.3f} mm", "--hole-metal", "grey iron", "--shaft-metal", "aluminium", "--at", f"{at} degC", "--shaft-at", f"{shaft_at} degC")
+    answer = reckoned("clearance", "--hole", f"{hole} mm", "--shaft", f"{hole - play:.3f} mm", "--hole-metal", "grey iron", "--shaft-metal", "aluminium", "--at", f"{at} degC", "--shaft-at", f"{shaft_at} degC")
     low, high = result(answer, "clearance at that temperature")
     grown = lambda size, alpha, to: size * quad(lambda _: alpha * 1e-6, 20, to)[0]
     # The bands of both metals' figures, as the tool names their sources.
@@ -145,7 +133,7 @@ def warm(case):
 
 def table(case):
     (diameter, pitch, face, across), mu, (grade, least) = case
-    answer = asked("table", "--threads", f"M{diameter}x{pitch}", "--classes", grade, "--friction", str(mu))
+    answer = reckoned("table", "--threads", f"M{diameter}x{pitch}", "--classes", grade, "--friction", str(mu))
     row = next(line for line in answer["drawing"] if line.split()[0].startswith(f"M{diameter}"))
     found = float(row.split()[-1])
     tall = pitch * math.sqrt(3) / 2

@@ -12,21 +12,9 @@ import pint
 from scipy.integrate import quad, solve_bvp
 from scipy.optimize import brentq
 
-from _tool import run_json
+from _tool import reckoned, result
 
 UNITS = pint.UnitRegistry()
-
-
-def result(answer, name):
-    """Both ends of one result by the beginning of its name."""
-    for line in answer["results"]:
-        if line["name"].startswith(name) and "low" in line:
-            return line["low"], line["high"]
-    raise AssertionError((name, [line["name"] for line in answer["results"]]))
-
-
-def asked(*words):
-    return run_json("reckon", *words, "--format", "json")
 
 
 def close(a, b, what, tolerance=1e-9):
@@ -35,7 +23,7 @@ def close(a, b, what, tolerance=1e-9):
 
 def piston(case):
     stroke, rod, degrees = case
-    found, _ = result(asked("piston", "--stroke", f"{stroke} mm", "--rod", f"{rod} mm", "--angle", f"{degrees} deg"), "down")
+    found, _ = result(reckoned("piston", "--stroke", f"{stroke} mm", "--rod", f"{rod} mm", "--angle", f"{degrees} deg"), "down")
     r, theta = stroke / 2, math.radians(degrees)
     pin = (r * math.sin(theta), r * math.cos(theta))
     # The height at which the small end is one rod away from the pin.
@@ -49,7 +37,7 @@ def press(case):
              f"{grip} mm", "--hub", "aluminium", "--shaft", "steel", "--friction", "0.12"]
     if hollow:
         words += ["--hollow", f"{hollow} mm"]
-    found, _ = result(asked(*words), "pressure")
+    found, _ = result(reckoned(*words), "pressure")
 
     def give(modulus, inner, outer, at_inner):
         """Radial give at the fit of a ring under a unit of pressure there, by u'' + u'/x − u/x² = 0 in plane stress."""
@@ -77,7 +65,7 @@ def press(case):
 
 def spring(case):
     wire, outside, coils = case
-    answer = asked("spring", "--wire", f"{wire} mm", "--outside", f"{outside} mm", "--coils", str(coils), "--free", "90 mm")
+    answer = reckoned("spring", "--wire", f"{wire} mm", "--outside", f"{outside} mm", "--coils", str(coils), "--free", "90 mm")
     found, _ = result(answer, "rate")
     mean, working = outside - wire, coils - 2
     # Energy of the twist along the wire under a unit load: one half of the give.
@@ -88,7 +76,7 @@ def spring(case):
 
 def compression(case):
     bore, stroke, chamber, gasket, deck, dish = case
-    answer = asked("compression", "--bore", f"{bore} in", "--stroke", f"{stroke} in", "--chamber", f"{chamber} cm3", "--gasket",
+    answer = reckoned("compression", "--bore", f"{bore} in", "--stroke", f"{stroke} in", "--chamber", f"{chamber} cm3", "--gasket",
                    f"{gasket} mm", "--deck", f"{deck} mm", "--dish", f"{dish} cm3")
     found, _ = result(answer, "compression ratio")
     length = UNITS.Quantity
@@ -99,7 +87,7 @@ def compression(case):
 
 def cooling(case):
     bore, grip = case
-    answer = asked("heat", "--bore", f"{bore} mm", "--interference", f"{grip} mm", "--material", "aluminium", "--cool")
+    answer = reckoned("heat", "--bore", f"{bore} mm", "--interference", f"{grip} mm", "--material", "aluminium", "--cool")
     cold, mild = result(answer, "cool to")
     # NIST cryogenic data for aluminium 6061-T6, from memory, in 1e-5; the grades go to each side of it.
     shrunk = lambda kelvin: 412.77 + 0.30389 * kelvin - 8.7696e-3 * kelvin**2 + 9.9821e-6 * kelvin**3
@@ -112,7 +100,7 @@ def cooling(case):
 
 def pull(case):
     newtons, radius = case
-    found, _ = result(asked("pull", "--pull", f"{newtons} lbf", "--radius", f"{radius} in"), "torque")
+    found, _ = result(reckoned("pull", "--pull", f"{newtons} lbf", "--radius", f"{radius} in"), "torque")
     close(found, (UNITS.Quantity(newtons, "lbf") * UNITS.Quantity(radius, "inch")).to("N*m").magnitude, case)
 
 
@@ -130,7 +118,7 @@ def under_head(answer):
 
 def torque(case):
     name, mu, newtons_metres = case
-    answer = asked("torque", name, "--friction", str(mu), "--torque", f"{newtons_metres} N.m")
+    answer = reckoned("torque", name, "--friction", str(mu), "--torque", f"{newtons_metres} N.m")
     found, _ = result(answer, "preload from it")
     _, pitch, effective, _ = thread(name)
     lead, flank = math.atan(pitch / (math.pi * effective)), math.atan(mu / math.cos(math.radians(30)))
@@ -141,7 +129,7 @@ def torque(case):
 
 def ninety(case):
     name, mu, (grade, least) = case
-    answer = asked("torque", name, "--friction", str(mu), "--class", grade)
+    answer = reckoned("torque", name, "--friction", str(mu), "--class", grade)
     found, _ = result(answer, "preload at 90 %")
     _, pitch, effective, stressed = thread(name)
     twist = effective / 2 * (pitch / (math.pi * effective) + mu / math.cos(math.radians(30)))
@@ -155,7 +143,7 @@ def ninety(case):
 
 def stretch(case):
     name, grip, plain, kilonewtons = case
-    answer = asked("stretch", name, "--grip", f"{grip} mm", "--shank", f"{plain} mm", "--preload", f"{kilonewtons} kN")
+    answer = reckoned("stretch", name, "--grip", f"{grip} mm", "--shank", f"{plain} mm", "--preload", f"{kilonewtons} kN")
     found, _ = result(answer, "stretch for it")
     diameter, pitch, _, _ = thread(name)
     root = diameter - 2 * (pitch * math.sqrt(3) / 2 * 17 / 24)
@@ -168,7 +156,7 @@ def stretch(case):
 
 def sling(case):
     kilograms, apart, first, height = case
-    answer = asked("sling", "--mass", f"{kilograms} kg", "--apart", f"{apart} mm", "--height", f"{height} mm", "--centre", f"{first} mm")
+    answer = reckoned("sling", "--mass", f"{kilograms} kg", "--apart", f"{apart} mm", "--height", f"{height} mm", "--centre", f"{first} mm")
     second = apart - first
     legs = numpy.array([[-first, second], [height, height]], dtype=float) / [math.hypot(first, height), math.hypot(second, height)]
     pulls = numpy.linalg.solve(legs, [0.0, kilograms * 9.80665])
@@ -178,7 +166,7 @@ def sling(case):
 
 def heating(case):
     bore, grip, slip = case
-    answer = asked("heat", "--bore", f"{bore} in", "--interference", f"{grip} thou", "--slip", f"{slip} thou", "--material", "grey iron")
+    answer = reckoned("heat", "--bore", f"{bore} in", "--interference", f"{grip} thou", "--slip", f"{slip} thou", "--material", "grey iron")
     mild, hot = result(answer, "heat to")
     quantity = UNITS.Quantity
     room = quantity(20, "degC").to("kelvin")
@@ -189,7 +177,7 @@ def heating(case):
 
 def displacement(case):
     bore, stroke, cylinders = case
-    found, _ = result(asked("displacement", "--bore", f"{bore} in", "--stroke", f"{stroke} mm", "--cylinders", str(cylinders)), "displacement")
+    found, _ = result(reckoned("displacement", "--bore", f"{bore} in", "--stroke", f"{stroke} mm", "--cylinders", str(cylinders)), "displacement")
     swept = cylinders * math.pi / 4 * UNITS.Quantity(bore, "inch") ** 2 * UNITS.Quantity(stroke, "mm")
     close(found, swept.to("cm**3").magnitude, case)
 

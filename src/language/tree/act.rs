@@ -129,3 +129,49 @@ pub enum ActKind {
     /// `do "plain words"`
     Words,
 }
+
+/// What an act is done to.
+pub(crate) enum Objects<'a> {
+    /// As many as are named.
+    Several(&'a mut Vec<Reference>),
+    /// One, and there is no act without it.
+    One(&'a mut Reference),
+    /// Nothing that has a name.
+    None,
+}
+
+impl ActKind {
+    /// What the act is done to, to be changed.
+    pub(crate) fn objects_mut(&mut self) -> Objects<'_> {
+        match self {
+            ActKind::Slacken(what)
+            | ActKind::Undo { what, .. }
+            | ActKind::StartByHand(what)
+            | ActKind::Nip(what)
+            | ActKind::Retighten(what)
+            | ActKind::Tighten { what, .. }
+            | ActKind::Take(what)
+            | ActKind::PutBack(what)
+            | ActKind::Fit(what)
+            | ActKind::Support(what)
+            | ActKind::Press(what)
+            | ActKind::Send(what)
+            | ActKind::Receive(what)
+            | ActKind::Accept(what)
+            | ActKind::Gauge(what)
+            | ActKind::Look(what)
+            | ActKind::Mark(what)
+            | ActKind::Clean(what)
+            | ActKind::Chase(what) => Objects::Several(what),
+            ActKind::Heat { what, .. } | ActKind::PutIn(what) | ActKind::TakeOut(what) => Objects::One(what),
+            ActKind::Set(setting) => Objects::One(&mut setting.name),
+            ActKind::TurnByHand { .. }
+            | ActKind::Photo
+            | ActKind::Cap
+            | ActKind::Isolate
+            | ActKind::Dispose { .. }
+            | ActKind::Wait(_)
+            | ActKind::Words => Objects::None,
+        }
+    }
+}

@@ -8,6 +8,7 @@ mod change;
 mod declaration;
 mod step;
 
+pub(crate) use act::Objects;
 pub use act::{Act, ActKind, Turn, TurnTarget};
 pub use change::{Change, Difference, DifferenceKind, Without};
 pub use declaration::*;

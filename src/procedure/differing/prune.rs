@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use crate::language::tree::{
-    Act, ActKind, Clause, Condition, FastenerClause, GaugeClause, Handling, Item, JointClause, LookClause,
+    Act, Clause, Condition, FastenerClause, GaugeClause, Handling, Item, JointClause, LookClause, Objects,
     PartClause, Reference, RuleClause, Step, StepClause, StepReference, SupplyClause, ToolClause, Word,
 };
 
@@ -164,35 +164,10 @@ impl Gone<'_> {
 
     /// Whether anything is left to be done.
     fn act(&self, act: &mut Act) -> bool {
-        match &mut act.kind {
-            ActKind::Slacken(list)
-            | ActKind::Undo { what: list, .. }
-            | ActKind::StartByHand(list)
-            | ActKind::Nip(list)
-            | ActKind::Retighten(list)
-            | ActKind::Tighten { what: list, .. }
-            | ActKind::Take(list)
-            | ActKind::PutBack(list)
-            | ActKind::Fit(list)
-            | ActKind::Support(list)
-            | ActKind::Press(list)
-            | ActKind::Send(list)
-            | ActKind::Receive(list)
-            | ActKind::Accept(list)
-            | ActKind::Gauge(list)
-            | ActKind::Look(list)
-            | ActKind::Mark(list)
-            | ActKind::Clean(list)
-            | ActKind::Chase(list) => self.list(list),
-            ActKind::Heat { what, .. } | ActKind::PutIn(what) | ActKind::TakeOut(what) => self.stays(what),
-            ActKind::Set(setting) => self.stays(&setting.name),
-            ActKind::TurnByHand { .. }
-            | ActKind::Photo
-            | ActKind::Cap
-            | ActKind::Isolate
-            | ActKind::Dispose { .. }
-            | ActKind::Wait(_)
-            | ActKind::Words => true,
+        match act.kind.objects_mut() {
+            Objects::Several(list) => self.list(list),
+            Objects::One(thing) => self.stays(thing),
+            Objects::None => true,
         }
     }
 }
