@@ -6,7 +6,7 @@ use benchleaf::model::Phase;
 use benchleaf::pages::Pages;
 use benchleaf::sheet::Anchor;
 
-use super::{JOBS, PHASES, made};
+use super::{JOBS, PHASES, job, made};
 use crate::page::tagged;
 
 #[test]
@@ -67,7 +67,7 @@ fn links_lead_from_the_front_sheet_and_between_steps_figures_and_what_is_waited_
 
 #[test]
 fn the_contents_lead_to_every_sheet() {
-    let (procedure, record, _) = JOBS[3];
+    let (procedure, record) = job("brackwater3");
     let pages = made(procedure, record, Phase::Strip).pages;
     let sheets: BTreeSet<&Anchor> = pages.anchors.keys().filter(|anchor| kind(anchor) == "sheet").collect();
     let links: BTreeSet<&Anchor> = pages

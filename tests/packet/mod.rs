@@ -180,7 +180,15 @@ fn units_stand_in_pairs_on_every_sheet() {
     for (procedure, record, name) in JOBS {
         for (phase, word) in PHASES {
             let words = made(procedure, record, phase).words;
+            let mut sheet = "";
             for line in words.lines() {
+                if line.starts_with("=== ") {
+                    sheet = line;
+                }
+                // What differs from another procedure is shown as it is written there.
+                if sheet.contains(": what differs [") {
+                    continue;
+                }
                 // What is only echoed for another program, and units behind blanks, are no values.
                 for (at, _) in line.match_indices(" N·m") {
                     let Some((number, places)) = last_number(&line[..at]) else { continue };
@@ -224,6 +232,12 @@ fn units_stand_in_pairs_on_every_sheet() {
     assert!(torques > 100 && limits > 100, "{torques} torques and {limits} limits: the sheets have more");
 }
 
+/// Procedure and record of one of [`JOBS`].
+fn job(name: &str) -> (&'static str, Option<&'static str>) {
+    let (procedure, record, _) = JOBS.iter().find(|(.., known)| *known == name).unwrap();
+    (procedure, *record)
+}
+
 /// The number at the end of some words with its decimal places.
 fn last_number(words: &str) -> Option<(f64, usize)> {
     let from = words
@@ -245,7 +259,7 @@ fn agree(metric: (f64, usize), other: (f64, usize), (factor, share): (f64, f64),
 
 #[test]
 fn the_same_input_gives_the_same_bytes() {
-    let (procedure, record, _) = JOBS[3];
+    let (procedure, record) = job("brackwater3");
     let first = made(procedure, record, Phase::Strip);
     let again = made(procedure, record, Phase::Strip);
     assert_eq!(first.words, again.words);
@@ -259,7 +273,7 @@ fn the_same_input_gives_the_same_bytes() {
 
 #[test]
 fn an_answer_changes_the_fingerprint() {
-    let (procedure, record, _) = JOBS[3];
+    let (procedure, record) = job("brackwater3");
     let fingerprint =
         |made: &Made| made.words.lines().next().unwrap().rsplit(" | ").next().unwrap().to_owned();
     let with = fingerprint(&made(procedure, record, Phase::Strip));
