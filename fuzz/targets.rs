@@ -59,8 +59,12 @@ fn printed(workshop: &mut Workshop, request: &Request<'_>, chance: &mut Chance) 
         return Ok(false);
     }
     let packet = view.packet(workshop, &PacketOptions::of(*chance.pick(&PHASES)));
-    let pages = lay_out(&packet, &PageSetup::default()).value;
-    let file = write_pdf(&pages);
+    let pages = lay_out(&packet, &PageSetup::default());
+    // What can't be set on a page is refused here.
+    if pages.diagnostics.iter().any(|diagnostic| diagnostic.severity() == Severity::Error) {
+        return Ok(false);
+    }
+    let file = write_pdf(&pages.value);
     whole(&file)?;
     Ok(true)
 }
