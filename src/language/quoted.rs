@@ -2,12 +2,12 @@
 
 use crate::source::{FileId, Span};
 
-/// Every text in quotes that isn't ASCII throughout, without its quotes. Comments don't count.
+/// Every text in quotes that isn't ASCII throughout, without its quotes. Comments don't count, nor names of files.
 pub(crate) fn special_texts(file: FileId, text: &str) -> Vec<Span> {
     let mut found = Vec::new();
     let mut start = 0;
     for line in text.split_inclusive('\n') {
-        if !line.is_ascii() {
+        if !line.is_ascii() && !line.trim_start().starts_with("use ") {
             found.extend(on_line(line).map(|(from, to)| Span::new(file, start + from, start + to)));
         }
         start += line.len();

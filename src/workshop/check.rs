@@ -24,16 +24,7 @@ impl Workshop {
     /// A procedure with everything there is to say about it, letters that can't be printed among it; none if it can't be
     /// read.
     pub fn check(&mut self, path: &Path) -> Outcome<Option<Checked>> {
-        let mut checked = self.check_with(path, None);
-        let files = checked.value.as_ref().map(|checked| checked.procedure.files.clone()).unwrap_or_default();
-        for id in files {
-            let text = &self.sources.file(id).text;
-            for span in language::special_texts(id, text) {
-                checked.diagnostics.extend(unsettable(span, &text[span.start..span.end]));
-            }
-        }
-        sort(&mut checked.diagnostics);
-        checked
+        self.check_with(path, None)
     }
 
     /// The same with what a record declares of its own.
@@ -52,6 +43,12 @@ impl Workshop {
             diagnostics.extend(connected.diagnostics);
             connected.value
         });
+        for id in &procedure.files {
+            let text = &self.sources.file(*id).text;
+            for span in language::special_texts(*id, text) {
+                diagnostics.extend(unsettable(span, &text[span.start..span.end]));
+            }
+        }
         sort(&mut diagnostics);
         Outcome { value: Some(Checked { procedure, network }), diagnostics }
     }
