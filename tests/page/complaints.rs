@@ -6,15 +6,19 @@ use benchleaf::model::Phase;
 use benchleaf::{Diagnostic, Memory, PacketOptions, PageSetup, Request, Sources, Workshop, lay_out, located};
 
 use crate::expected;
-use crate::packet::view;
 
-/// Lays out the strip of a procedure that has no fault before that.
+/// What is said of the letters of a procedure, else what laying out its strip says.
 fn complaints(sources: &mut Sources, path: &Path) -> Vec<Diagnostic> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut workshop = Workshop::new();
-    let view = view(&mut workshop, &Request::of(path.strip_prefix(root).unwrap_or(path)));
-    let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
-    let complaints = located(lay_out(&packet, &PageSetup::default()).diagnostics, workshop.sources());
+    let opened = workshop.job(&Request::of(path.strip_prefix(root).unwrap_or(path)));
+    let complaints = match opened.value {
+        Some(view) => {
+            let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+            located(lay_out(&packet, &PageSetup::default()).diagnostics, workshop.sources())
+        }
+        None => opened.diagnostics.into_iter().filter(|said| said.code.name.starts_with("page/")).collect(),
+    };
     *sources = workshop.sources().clone();
     complaints
 }
@@ -25,22 +29,14 @@ fn every_fault_has_its_complaint() {
 }
 
 #[test]
-fn what_cannot_be_set_is_told_before_it_is_printed() {
+fn what_cannot_be_set_is_refused_by_check_and_by_all_that_makes_something_of_it() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     for name in ["missing-glyph", "unsupported-script"] {
         let path = expected::folder("diagnostics/page").join(name).with_extension("rebuild");
-        let mut sources = Sources::new();
-        let printed = complaints(&mut sources, &path);
-        assert!(!printed.is_empty());
-        let mut workshop = Workshop::new();
-        let checked = workshop.check(path.strip_prefix(root).unwrap()).diagnostics;
-        let shown = |found: &Diagnostic| {
-            let place = found.labels.first().map(|label| (label.span.start, label.span.end));
-            (found.code.name, place)
-        };
-        for complaint in &printed {
-            assert!(checked.iter().any(|found| shown(found) == shown(complaint)), "{name}: {checked:?}");
-        }
+        let path = path.strip_prefix(root).unwrap();
+        let checked = Workshop::new().check(path).diagnostics;
+        assert!(checked.iter().any(|found| found.code.name == format!("page/{name}")), "{checked:?}");
+        assert!(Workshop::new().job(&Request::of(path)).value.is_none());
     }
 }
 
