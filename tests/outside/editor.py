@@ -98,7 +98,7 @@ async def features(folder):
     expect("definition in another file", shared.uri.endswith("/shared/tools.rebuild"))
 
     uses = await editor.client.text_document_references_async(
-        lsp.ReferenceParams(lsp.ReferenceContext(True), uri, at("state crank ", 7))
+        lsp.ReferenceParams(lsp.ReferenceContext(True), uri, at("state coolant ", 7))
     )
     expect(f"references of a state: {len(uses)}", len(uses) >= 3)
 
