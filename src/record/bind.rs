@@ -37,10 +37,15 @@ pub fn bind(record: &Record, procedure: &Procedure) -> Outcome<Job> {
     let mut diagnostics = names.diagnostics;
     if of_other.iter().any(|complaint| complaint.code.name == codes::OTHER_FAMILY.name) {
         // Every name would be told again, and none of them is what is wrong.
-        diagnostics.retain(|complaint| complaint.code.name != codes::UNKNOWN_NAME.name);
+        drop_unknown_names(&mut diagnostics);
     }
     diagnostics.extend(of_other);
     Outcome { value: job, diagnostics }
+}
+
+/// Drops what is said of names that aren't known, where they follow from a fault that is told by itself.
+pub(crate) fn drop_unknown_names(diagnostics: &mut Vec<Diagnostic>) {
+    diagnostics.retain(|complaint| complaint.code.name != codes::UNKNOWN_NAME.name);
 }
 
 /// Fewest names that aren't known by which a record is taken to be of another engine. Our own choice, no source.

@@ -28,6 +28,7 @@ mod yaml;
 
 pub(crate) use beginning::beginning;
 pub use bind::bind;
+pub(crate) use bind::drop_unknown_names;
 pub(crate) use crib::{BenchChange, CribTool, GeneralTorques};
 pub use crib::{Crib, read_crib};
 pub(crate) use date::Date;

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::record::{bind, drop_followers, is_record, named_crib, procedure_of, read_crib, take};
+use super::record::{bind, is_record, named_crib, procedure_of, read_crib, take};
 use super::{Checked, Workshop, errors, together, touched};
 use crate::decide::{self, Decisions};
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
@@ -222,7 +222,8 @@ impl Workshop {
         }
         let mut bound = bind(&mut self.sources, (&written, path), request.prices, &procedure);
         if network.is_none() {
-            drop_followers(&mut bound.diagnostics);
+            // What declares a name may be what couldn't be read.
+            record::drop_unknown_names(&mut bound.diagnostics);
         }
         let job = take(bound, &mut said.of_job);
         if let (None, Some(named)) = (&crib, &written.crib) {

@@ -4,7 +4,6 @@ use std::path::{Path, PathBuf};
 
 use super::{Workshop, errors};
 use crate::decide::{Decisions, decide, settled};
-use crate::diagnostics::codes::record::UNKNOWN_NAME;
 use crate::diagnostics::{Diagnostic, Outcome, unreadable};
 use crate::procedure::model::Procedure;
 use crate::record::{self, Crib, Job, Prices, Record};
@@ -83,7 +82,8 @@ impl Workshop {
         let sources = &mut self.sources;
         let mut bound = bind(sources, (&record, job), prices, &procedure);
         if !sound {
-            drop_followers(&mut bound.diagnostics);
+            // What declares a name may be what couldn't be read.
+            record::drop_unknown_names(&mut bound.diagnostics);
         }
         let mut bound = take(bound, &mut diagnostics);
         if !sound {
@@ -116,12 +116,6 @@ pub(super) fn bind(
     let Outcome { value: mut job, mut diagnostics } = record::bind(record, procedure);
     job.prices = take(read_prices(sources, (record, path), prices, procedure), &mut diagnostics);
     Outcome { value: job, diagnostics }
-}
-
-/// Of a procedure with faults, what declares a name may be what couldn't be read: that the record's names aren't known
-/// then says nothing.
-pub(super) fn drop_followers(diagnostics: &mut Vec<Diagnostic>) {
-    diagnostics.retain(|diagnostic| diagnostic.code.name != UNKNOWN_NAME.name);
 }
 
 /// Whether a path is that of a record, and not of a procedure: by the ending of its name.

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -35,6 +36,15 @@ def result(answer, name):
         if line["name"].startswith(name) and "low" in line:
             return line["low"], line["high"]
     raise AssertionError((name, [line["name"] for line in answer["results"]]))
+
+
+def agree(checks):
+    """Runs each check on all of its cases, which stop the program where they differ, and says how many there were."""
+    with ThreadPoolExecutor(4) as pool:
+        for check, cases in checks.items():
+            cases = list(cases)
+            list(pool.map(check, cases))
+            print(f"{len(cases)} cases of {check.__name__} agree")
 
 
 def graphs(nodes, edges, *flags):

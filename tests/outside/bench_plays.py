@@ -5,14 +5,13 @@ stress. The tool is asked through its own JSON."""
 
 import itertools
 import math
-from concurrent.futures import ThreadPoolExecutor
 
 import numpy
 import pint
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from _tool import reckoned, result
+from _tool import agree, reckoned, result
 
 UNITS = pint.UnitRegistry()
 
@@ -168,11 +167,7 @@ def main():
         warm: itertools.product((50, 80.02), (0.03, 0.12), (60, 120), (90, 220)),
         table: itertools.product(BOLTS, (0.10, 0.14, 0.20), (("8.8", 640.0), ("10.9", 940.0), ("12.9", 1100.0))),
     }
-    with ThreadPoolExecutor(4) as pool:
-        for check, cases in checks.items():
-            cases = list(cases)
-            list(pool.map(check, cases))
-            print(f"{len(cases)} cases of {check.__name__} agree")
+    agree(checks)
 
 
 main()

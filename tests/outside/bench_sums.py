@@ -5,14 +5,13 @@ the bolt, slings by the balance of forces, heat and displacement with units. The
 
 import itertools
 import math
-from concurrent.futures import ThreadPoolExecutor
 
 import numpy
 import pint
 from scipy.integrate import quad, solve_bvp
 from scipy.optimize import brentq
 
-from _tool import reckoned, result
+from _tool import agree, reckoned, result
 
 UNITS = pint.UnitRegistry()
 
@@ -202,11 +201,7 @@ def main():
         cooling: itertools.product((30, 80), (0.02, 0.05, 0.08)),
         pull: itertools.product((0.5, 12, 80), (1.5, 12)),
     }
-    with ThreadPoolExecutor(4) as pool:
-        for check, cases in checks.items():
-            cases = list(cases)
-            list(pool.map(check, cases))
-            print(f"{len(cases)} cases of {check.__name__} agree")
+    agree(checks)
 
 
 main()
