@@ -229,7 +229,6 @@ pub(super) fn contradiction(
         links.iter().fold(diagnostic, |diagnostic, (span, words)| diagnostic.at(*span, words.clone()));
     match trial {
         Some(TrialInRing { trial, own: Some(own), .. }) => {
-            let own = own.split('[').next().unwrap_or(&own);
             diagnostic.write(format!("`after {trial}` in `{own}`: nothing else says which of the two comes first"))
         }
         Some(TrialInRing { trial, part, own: None }) => diagnostic.help(format!(

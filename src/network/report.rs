@@ -117,22 +117,19 @@ impl Findings<'_> {
             let off = sets(node, Fit::Off);
             let part = self.thing(*off.first()?);
             // The author's own step that fits for good what the trial takes off.
-            let own = self.network.nodes.iter().find(|own| {
-                let unlinked = own.members.iter().any(|member| match member.step {
-                    StepSource::Written(id) => {
-                        let after = &self.procedure.step(id).after;
-                        !after.iter().any(|link| Some(link.to) == node.group.map(LinkEnd::Group))
-                    }
-                    StepSource::Derived(_) => false,
+            let own = self.network.nodes.iter().find_map(|own| {
+                let mut steps = own.members.iter().filter_map(|member| match member.step {
+                    StepSource::Written(id) => Some(self.procedure.step(id)),
+                    StepSource::Derived(_) => None,
                 });
+                let linked = |step: &Step| {
+                    step.after.iter().any(|link| Some(link.to) == node.group.map(LinkEnd::Group))
+                };
+                let unlinked = steps.find(|step| !linked(step))?;
                 let fits = || sets(own, Fit::Fitted).iter().any(|thing| off.contains(thing));
-                own.phase == Phase::Build && !own.trial && unlinked && fits()
+                (own.phase == Phase::Build && !own.trial && fits()).then(|| unlinked.naming.id.clone())
             });
-            Some(TrialInRing {
-                trial: node.id(self.procedure),
-                part,
-                own: own.map(|own| own.id(self.procedure)),
-            })
+            Some(TrialInRing { trial: node.id(self.procedure), part, own })
         });
         errors::contradiction(&steps, &links, trial)
     }

@@ -34,6 +34,9 @@ pub(super) struct Changing<'a> {
 
 /// What clauses of a kind speak of, where a declaration may have several of the kind but one of each thing.
 pub(super) trait Speaks: Clone + PartialEq {
+    /// The clauses of a declaration that has clauses of this kind.
+    fn clauses_of(item: &Item) -> Option<&Vec<Clause<Self>>>;
+
     /// What the clause speaks of.
     fn of(&self) -> Option<String> {
         None
@@ -45,17 +48,48 @@ pub(super) trait Speaks: Clone + PartialEq {
     }
 }
 
-impl Speaks for PartClause {}
-impl Speaks for FastenerClause {}
-impl Speaks for GaugeClause {}
-impl Speaks for LookClause {}
-impl Speaks for HazardClause {}
-impl Speaks for RuleClause {}
-impl Speaks for SupplyClause {}
-impl Speaks for ToolClause {}
-impl Speaks for TemporaryClause {}
+macro_rules! clauses_of {
+    ($kind:ident) => {
+        fn clauses_of(item: &Item) -> Option<&Vec<Clause<Self>>> {
+            match item {
+                Item::$kind(declaration) => Some(&declaration.clauses),
+                _ => None,
+            }
+        }
+    };
+}
+
+impl Speaks for PartClause {
+    clauses_of!(Part);
+}
+impl Speaks for FastenerClause {
+    clauses_of!(Fasteners);
+}
+impl Speaks for GaugeClause {
+    clauses_of!(Gauge);
+}
+impl Speaks for LookClause {
+    clauses_of!(Look);
+}
+impl Speaks for HazardClause {
+    clauses_of!(Hazard);
+}
+impl Speaks for RuleClause {
+    clauses_of!(Rule);
+}
+impl Speaks for SupplyClause {
+    clauses_of!(Supply);
+}
+impl Speaks for ToolClause {
+    clauses_of!(Tool);
+}
+impl Speaks for TemporaryClause {
+    clauses_of!(Temporary);
+}
 
 impl Speaks for JointClause {
+    clauses_of!(Joint);
+
     fn of(&self) -> Option<String> {
         match self {
             JointClause::Tighten { set, .. } => Some(format!("tighten {}", set.name.value)),
@@ -66,6 +100,8 @@ impl Speaks for JointClause {
 }
 
 impl Speaks for FamilyClause {
+    clauses_of!(Family);
+
     fn of(&self) -> Option<String> {
         match self {
             FamilyClause::Capacity { name, .. } => Some(format!("capacity {}", name.value)),
@@ -77,6 +113,8 @@ impl Speaks for FamilyClause {
 }
 
 impl Speaks for StepClause {
+    clauses_of!(Step);
+
     fn in_order(&self) -> bool {
         matches!(
             self,
@@ -103,60 +141,15 @@ impl Changing<'_> {
 
     fn put(&mut self, item: &mut Item, before: &Item, change: &Change) {
         match (item, &change.said) {
-            (Item::Tool(d), Item::Tool(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Tool(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Supply(d), Item::Supply(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Supply(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Part(d), Item::Part(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Part(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Fasteners(d), Item::Fasteners(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Fasteners(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Joint(d), Item::Joint(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Joint(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Gauge(d), Item::Gauge(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Gauge(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Look(d), Item::Look(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Look(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Temporary(d), Item::Temporary(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Temporary(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
-            (Item::Rule(d), Item::Rule(said)) => {
-                self.declaration(before, d, said, change, |item| match item {
-                    Item::Rule(d) => Some(&d.clauses),
-                    _ => None,
-                });
-            }
+            (Item::Tool(d), Item::Tool(said)) => self.declaration(before, d, said, change),
+            (Item::Supply(d), Item::Supply(said)) => self.declaration(before, d, said, change),
+            (Item::Part(d), Item::Part(said)) => self.declaration(before, d, said, change),
+            (Item::Fasteners(d), Item::Fasteners(said)) => self.declaration(before, d, said, change),
+            (Item::Joint(d), Item::Joint(said)) => self.declaration(before, d, said, change),
+            (Item::Gauge(d), Item::Gauge(said)) => self.declaration(before, d, said, change),
+            (Item::Look(d), Item::Look(said)) => self.declaration(before, d, said, change),
+            (Item::Temporary(d), Item::Temporary(said)) => self.declaration(before, d, said, change),
+            (Item::Rule(d), Item::Rule(said)) => self.declaration(before, d, said, change),
             (Item::Hazard(d), Item::Hazard(said)) => {
                 self.head(
                     before,
@@ -164,20 +157,14 @@ impl Changing<'_> {
                     (&d.signal.value, &d.kind.value) != (&said.signal.value, &said.kind.value),
                 );
                 (d.signal, d.kind) = (said.signal.clone(), said.kind.clone());
-                self.clauses(before, &mut d.clauses, &said.clauses, change, |item| match item {
-                    Item::Hazard(d) => Some(&d.clauses),
-                    _ => None,
-                });
+                self.clauses(before, &mut d.clauses, &said.clauses, change);
             }
             (Item::Step(step), Item::Step(said)) => {
                 if said.title.is_some() {
                     self.head(before, change, true);
                     step.title.clone_from(&said.title);
                 }
-                self.clauses(before, &mut step.clauses, &said.clauses, change, |item| match item {
-                    Item::Step(step) => Some(&step.clauses),
-                    _ => None,
-                });
+                self.clauses(before, &mut step.clauses, &said.clauses, change);
             }
             (Item::Group(group), Item::Group(said)) => {
                 if said.title.is_some() {
@@ -205,7 +192,6 @@ impl Changing<'_> {
         declaration: &mut Declaration<C>,
         said: &Declaration<C>,
         change: &Change,
-        of: fn(&Item) -> Option<&Vec<Clause<C>>>,
     ) {
         let counted = !said.count.is_empty();
         let titled = said.title.is_some();
@@ -233,7 +219,7 @@ impl Changing<'_> {
             is.words =
                 format!("{word} {name}{axes}{}{}", count.unwrap_or_default(), title.unwrap_or_default());
         }
-        self.clauses(before, &mut declaration.clauses, &said.clauses, change, of);
+        self.clauses(before, &mut declaration.clauses, &said.clauses, change);
     }
 
     /// Notes what stands before the braces, where it is said anew.
@@ -249,12 +235,11 @@ impl Changing<'_> {
         clauses: &mut Vec<Clause<C>>,
         said: &[Clause<C>],
         change: &Change,
-        of: fn(&Item) -> Option<&Vec<Clause<C>>>,
     ) {
-        let there = of(item).cloned().unwrap_or_default();
+        let there = C::clauses_of(item).cloned().unwrap_or_default();
         for difference in &change.differences {
             let Some(named) = self.find(item, &there, difference) else { continue };
-            let put = of(&difference.put).cloned().unwrap_or_default();
+            let put = C::clauses_of(&difference.put).cloned().unwrap_or_default();
             let was = named.span;
             let replaces = matches!(difference.kind, DifferenceKind::Without | DifferenceKind::InsteadOf);
             if replaces && !self.first(item, &format!("{was:?}"), difference.span) {
