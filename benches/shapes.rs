@@ -25,10 +25,18 @@ struct Shape {
 }
 
 const SHAPES: &[Shape] = &[
-    Shape { name: "each part under the last", text: chain, sizes: &[1_000, 4_000, 16_000] },
+    Shape {
+        name: "each part under the last",
+        text: |n| one_after_another(n, "under"),
+        sizes: &[1_000, 4_000, 16_000],
+    },
     Shape { name: "parts between cover and base", text: fan, sizes: &[1_000, 4_000, 16_000] },
     Shape { name: "one set holds all", text: held_by_one, sizes: &[500, 2_000, 8_000] },
-    Shape { name: "parts within each other", text: within, sizes: &[500, 1_000, 2_000] },
+    Shape {
+        name: "parts within each other",
+        text: |n| one_after_another(n, "within"),
+        sizes: &[500, 1_000, 2_000],
+    },
     Shape { name: "positions together, squared", text: positions, sizes: &[25, 50, 100] },
     Shape { name: "a state toggled", text: |n| toggled(n, true), sizes: &[250, 500, 1_000] },
     Shape { name: "the same, order left open", text: |n| toggled(n, false), sizes: &[125, 250, 500] },
@@ -87,10 +95,11 @@ impl Lines {
     }
 }
 
-fn chain(size: usize) -> String {
+/// Parts of which each says this of the one before it.
+fn one_after_another(size: usize, how: &str) -> String {
     let mut lines = Lines::begun();
     lines.add(format_args!("part p0 \"P\" {{}}"));
-    (1..size).for_each(|i| lines.add(format_args!("part p{i} \"P\" {{ under p{} }}", i - 1)));
+    (1..size).for_each(|i| lines.add(format_args!("part p{i} \"P\" {{ {how} p{} }}", i - 1)));
     (0..size).for_each(|i| lines.add(format_args!("strip s{i} \"S\" {{ take p{i} }}")));
     lines.0
 }
@@ -114,14 +123,6 @@ fn held_by_one(size: usize) -> String {
     lines.add(format_args!("fasteners f 4 \"F\" {{ thread M8 }}"));
     (0..size).for_each(|i| lines.add(format_args!("part p{i} \"P\" {{ held by f }}")));
     lines.add(format_args!("strip free \"U\" {{ undo f }}"));
-    (0..size).for_each(|i| lines.add(format_args!("strip s{i} \"S\" {{ take p{i} }}")));
-    lines.0
-}
-
-fn within(size: usize) -> String {
-    let mut lines = Lines::begun();
-    lines.add(format_args!("part p0 \"P\" {{}}"));
-    (1..size).for_each(|i| lines.add(format_args!("part p{i} \"P\" {{ within p{} }}", i - 1)));
     (0..size).for_each(|i| lines.add(format_args!("strip s{i} \"S\" {{ take p{i} }}")));
     lines.0
 }

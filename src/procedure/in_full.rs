@@ -85,7 +85,9 @@ trait Shared: Clone {
     /// What the thing is like, if this clause says that.
     fn like(&self) -> Option<&Word>;
     /// Whether this says of the one what `other` says of the other.
-    fn answers(&self, other: &Self) -> bool;
+    fn answers(&self, other: &Self) -> bool {
+        discriminant(self) == discriminant(other)
+    }
 }
 
 impl Shared for PartClause {
@@ -120,17 +122,11 @@ impl Shared for GaugeClause {
     fn like(&self) -> Option<&Word> {
         if let GaugeClause::Like(word) = self { Some(word) } else { None }
     }
-    fn answers(&self, other: &Self) -> bool {
-        discriminant(self) == discriminant(other)
-    }
 }
 
 impl Shared for LookClause {
     fn like(&self) -> Option<&Word> {
         if let LookClause::Like(word) = self { Some(word) } else { None }
-    }
-    fn answers(&self, other: &Self) -> bool {
-        discriminant(self) == discriminant(other)
     }
 }
 
