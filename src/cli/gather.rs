@@ -19,6 +19,7 @@ use crate::packet::step_marks;
 use crate::page::read_pdf;
 use crate::plan::Standing;
 use crate::record::{standing, step_key};
+use crate::sheet::Form;
 use crate::source::{Disk, Files, Lock, read_bytes};
 use crate::workshop::{Decided, JobView, Request, Workshop, is_record, together};
 
@@ -233,11 +234,22 @@ fn of_form(printed: &Printed, fields: &[(String, String)]) -> Result<Filled, Vec
     let mut wrong = Vec::new();
     for (name, value) in fields {
         match printed.numbers.iter().position(|number| number.number == *name) {
-            Some(at) => filled.values.push((at, value.clone())),
+            Some(at) => {
+                // A box at a day is ticked on the day.
+                let day = matches!(printed.numbers[at].form, Some(Form::Day)) && value == "Yes";
+                filled.values.push((at, if day { "x".to_owned() } else { on_one_line(value) }));
+            }
             None => wrong.push(format!("its field `{name}` is no number of its plan")),
         }
     }
+    // Programs keep fields in orders of their own.
+    filled.values.sort_by_key(|(at, _)| *at);
     if wrong.is_empty() { Ok(filled) } else { Err(wrong) }
+}
+
+/// What was written on several lines, on one.
+fn on_one_line(written: &str) -> String {
+    written.split(['\r', '\n']).map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
 /// Asks for every open blank from the first on; one that is no value of its kind is asked for again.

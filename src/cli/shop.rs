@@ -203,6 +203,7 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
         language: "en".to_owned(),
         footer: Footer { job: when.clone(), deferral: DEFERRAL.to_owned(), ..Footer::default() },
         sheets: vec![Sheet::new(SheetKind::Front, "The shop", when, blocks)],
+        meanings: BTreeMap::new(),
         attachments: Vec::new(),
     };
     sheets::write(Workshop::new().sources(), &packet, &PageSetup::default(), path).map(|_| ())

@@ -86,21 +86,25 @@ fn done_steps(printed: &Printed, filled: &Filled, made: &mut Changes) -> Vec<u64
     let mut done = filled.done.clone();
     let ticked: BTreeSet<usize> =
         filled.values.iter().map(|(at, _)| *at).filter(|at| printed.numbers[*at].form.is_none()).collect();
-    let mut steps: Vec<&str> = ticked.iter().filter_map(|at| printed.numbers[*at].step.as_deref()).collect();
-    steps.dedup();
-    for id in steps {
+    let mut told: Vec<&str> = Vec::new();
+    for at in &ticked {
+        let Number { step: Some(id), also, .. } = &printed.numbers[*at] else { continue };
+        if std::mem::replace(&mut told, vec![id]).contains(&id.as_str()) {
+            continue;
+        }
         let boxes = printed.numbers.iter().enumerate();
-        let boxes = boxes.filter(|(_, number)| number.form.is_none() && number.step.as_deref() == Some(id));
+        let boxes = boxes.filter(|(_, number)| number.form.is_none() && number.step.as_ref() == Some(id));
         let (all, on): (usize, usize) =
             boxes.fold((0, 0), |(all, on), (at, _)| (all + 1, on + usize::from(ticked.contains(&at))));
-        let step = printed.steps.iter().find(|step| step.id == id).and_then(|step| step.number);
-        match step {
-            Some(step) if all == on => done.push(step),
-            Some(step) if !done.contains(&step) => {
-                made.begun
-                    .push(format!("step {step}: {on} of {all} boxes are ticked, so it is not done yet"));
-            }
-            _ => {}
+        // Several steps that are told as one have their boxes together.
+        let ids: Vec<&String> = std::iter::once(id).chain(also).collect();
+        let steps = printed.steps.iter().filter(|step| ids.contains(&&step.id));
+        let numbers: Vec<u64> = steps.filter_map(|step| step.number).collect();
+        if all == on {
+            done.extend(numbers);
+        } else if let Some(step) = numbers.first().filter(|_| !numbers.iter().all(|step| done.contains(step)))
+        {
+            made.begun.push(format!("step {step}: {on} of {all} boxes are ticked, so it is not done yet"));
         }
     }
     done
@@ -204,7 +208,7 @@ fn note(
     (made, told): (&mut Changes, Gathered),
 ) -> Result<(), String> {
     let says = format!("{}: {value}", number.what);
-    if today.record.contains(&says) {
+    if standing(today.record, &["notes".to_owned()]).texts.contains(&says) {
         made.known.push(told);
         return Ok(());
     }

@@ -39,6 +39,8 @@ pub(crate) struct Number {
     pub what: String,
     /// The step that it stands in.
     pub step: Option<String>,
+    /// The others that it stands in, where several steps are told as one.
+    pub also: Vec<String>,
     /// Keys in the record; empty for what stays on paper.
     pub keys: Vec<String>,
     /// What may be written; none for a box.
@@ -137,6 +139,7 @@ fn number(value: &Value) -> Option<Number> {
         number: value["number"].as_str()?.to_owned(),
         what: value["what"].as_str()?.to_owned(),
         step: value["step"].as_str().map(str::to_owned),
+        also: words("also"),
         keys: words("keys"),
         form,
     })

@@ -114,6 +114,7 @@ mod tests {
             number: number.to_owned(),
             what: number.to_owned(),
             step: Some("s".to_owned()),
+            also: Vec::new(),
             keys: keys.iter().map(|key| (*key).to_owned()).collect(),
             form: Some(Form::Quantity("mm".to_owned())),
         };

@@ -44,10 +44,13 @@ pub(super) fn attachment(
     }
 }
 
-fn number(Numbered { number, what, step, entry, tick }: &Numbered) -> Value {
+fn number(Numbered { number, what, step, also, entry, tick }: &Numbered) -> Value {
     let mut value = json!({ "number": number, "what": what });
     if let Some(step) = step {
         value["step"] = json!(step);
+    }
+    if !also.is_empty() {
+        value["also"] = json!(also);
     }
     if *tick {
         value["form"] = json!("tick");

@@ -211,6 +211,7 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
             deferral: DEFERRAL.to_owned(),
         },
         sheets,
+        meanings: numbered.iter().map(|numbered| (numbered.number.clone(), numbered.what.clone())).collect(),
         attachments: Vec::new(),
     };
     packet.footer.fingerprint = fingerprint(&packet);

@@ -17,6 +17,8 @@ pub(super) struct Numbered {
     pub(super) what: String,
     /// The first of the steps that it stands in.
     pub(super) step: Option<String>,
+    /// The others that it stands in, where several steps are told as one.
+    pub(super) also: Vec<String>,
     /// Where in the record it belongs; none for what stays on paper.
     pub(super) entry: Option<Entry>,
     /// Whether it is ticked, and nothing written.
@@ -92,12 +94,12 @@ fn printed(number: &str) -> String {
 }
 
 fn on_paper(number: &str, what: String, tick: bool) -> Numbered {
-    Numbered { number: number.to_owned(), what, step: None, entry: None, tick }
+    Numbered { number: number.to_owned(), what, step: None, also: Vec::new(), entry: None, tick }
 }
 
 fn number_step(block: &mut StepBlock, known: &mut Vec<Numbered>) {
-    let Anchor(anchor) = &block.anchor;
-    let id = anchor.strip_prefix("step:").unwrap_or(anchor).to_owned();
+    let id_of = |Anchor(anchor): &Anchor| anchor.strip_prefix("step:").unwrap_or(anchor).to_owned();
+    let (id, also): (String, Vec<String>) = (id_of(&block.anchor), block.also.iter().map(id_of).collect());
     let mut point = 0;
     let first = known.len();
     for line in &mut block.lines {
@@ -115,6 +117,7 @@ fn number_step(block: &mut StepBlock, known: &mut Vec<Numbered>) {
     }
     for numbered in &mut known[first..] {
         numbered.step = Some(id.clone());
+        numbered.also.clone_from(&also);
     }
 }
 
@@ -186,6 +189,8 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
         let columns = begin..end;
         begin = end;
         let mut last: Option<(Entry, String)> = None;
+        // How many boxes of the last number there are by now.
+        let mut boxes = 0;
         for row in &mut table.rows {
             let mut name = about.clone();
             // A row that begins with its box is named behind it.
@@ -202,8 +207,17 @@ fn number_table(table: &mut Table, next: &mut dyn FnMut() -> String, known: &mut
                     continue;
                 }
                 let mut field = cell.field().cloned().unwrap_or_default();
-                let again = last.as_ref().filter(|(entry, _)| field.entry.as_ref() == Some(entry));
+                let again = last.as_ref().filter(|(entry, _)| {
+                    let one_more = matches!(entry.form, Form::Item);
+                    !one_more && field.entry.as_ref() == Some(entry)
+                });
                 field.number = again.map_or_else(&mut *next, |(_, number)| number.clone());
+                boxes = if again.is_some() { boxes + 1 } else { 0 };
+                if let (Some(Entry { form: Form::Word(words), .. }), Cell::Tick) =
+                    (&field.entry, cell.printed())
+                {
+                    field.choice = words.get(boxes).cloned();
+                }
                 if again.is_none() {
                     let tick = matches!(cell.printed(), Cell::Tick | Cell::Ticked) && field.entry.is_none();
                     let of_results =

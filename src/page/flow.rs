@@ -270,6 +270,7 @@ impl<'a> Flow<'a> {
         }
         self.add(piece.groups, piece.links);
         if let Some(page) = self.pages.last_mut() {
+            page.fields.extend(piece.fields);
             for number in piece.page_numbers {
                 let mark = Mark::Element(number.element);
                 self.page_numbers.push((number, place.page, page.groups.len()));

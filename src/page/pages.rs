@@ -39,6 +39,8 @@ pub struct Page {
     pub groups: Vec<Group>,
     /// Areas that lead elsewhere.
     pub links: Vec<Link>,
+    /// Places to be filled in.
+    pub fields: Vec<FormField>,
 }
 
 /// Items that mean one thing together.
@@ -63,7 +65,8 @@ pub enum Mark {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct ElementId(pub usize);
 
-/// A node of the tree of meaning: it has either children or content, never both.
+/// A node of the tree of meaning: it has either children or content, never both; only the fields to be filled in that
+/// stand in its content are its children beside it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Element {
     /// What it is.
@@ -111,6 +114,8 @@ pub enum Role {
     Span,
     /// A part of a paragraph that leads elsewhere.
     Link,
+    /// A place to be filled in.
+    Form,
 }
 
 /// A point.
@@ -246,6 +251,32 @@ pub struct Link {
     pub to: Anchor,
     /// Its element of role [`Role::Link`].
     pub element: ElementId,
+}
+
+/// A place that can be filled in on a screen: on paper it is a box or a line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FormField {
+    /// Where.
+    pub area: Area,
+    /// The number printed beside it; those of one number hold one value.
+    pub number: String,
+    /// How it is filled in.
+    pub filling: Filling,
+    /// Its element of role [`Role::Form`], whose words say what is filled in.
+    pub element: ElementId,
+}
+
+/// How a field is filled in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Filling {
+    /// Ticked.
+    Tick,
+    /// Ticked as one of several, for this value.
+    Choice(String),
+    /// Written on one line.
+    Line,
+    /// Written on several lines.
+    Lines,
 }
 
 /// A place in the document.

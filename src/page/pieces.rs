@@ -1,6 +1,6 @@
 //! Pieces, which are never cut, and units of those that belong together. It must not know what they hold or where they go.
 
-use super::pages::{Area, ElementId, Group, Item, Link, Mark, Position};
+use super::pages::{Area, ElementId, FormField, Group, Item, Link, Mark, Position};
 use crate::sheet::Anchor;
 
 /// Share of a page that must be free where something longer than a page begins.
@@ -23,6 +23,8 @@ pub(super) struct Piece {
     pub groups: Vec<Group>,
     /// Areas that lead elsewhere.
     pub links: Vec<Link>,
+    /// Places to be filled in.
+    pub fields: Vec<FormField>,
     /// Numbers of pages that are known only when all pages are.
     pub page_numbers: Vec<PageNumber>,
     /// Anchors that lead to the top of this piece.
@@ -89,6 +91,9 @@ impl Piece {
         for link in &mut self.links {
             link.area = link.area.moved(dx, dy);
         }
+        for field in &mut self.fields {
+            field.area = field.area.moved(dx, dy);
+        }
         for number in &mut self.page_numbers {
             number.at = Position::new(number.at.x + dx, number.at.y + dy);
         }
@@ -104,6 +109,7 @@ impl Piece {
     pub(super) fn absorb(&mut self, other: Piece) {
         self.groups.extend(other.groups);
         self.links.extend(other.links);
+        self.fields.extend(other.fields);
         self.page_numbers.extend(other.page_numbers);
         self.anchors.extend(other.anchors);
         self.bookmark = self.bookmark.take().or(other.bookmark);

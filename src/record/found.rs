@@ -35,7 +35,8 @@ fn texts(value: &Value) -> Vec<String> {
         Value::Scalar { text, .. } => vec![text.clone()],
         Value::List(items) => items.iter().flat_map(|item| texts(&item.value)).collect(),
         Value::Mapping(entries) => {
-            let said = entries.iter().find(|entry| ["value", "result"].contains(&entry.key.value.as_str()));
+            let said =
+                entries.iter().find(|entry| ["value", "result", "says"].contains(&entry.key.value.as_str()));
             said.map_or_else(|| vec![String::new()], |said| texts(&said.value.value))
         }
     }
@@ -54,13 +55,15 @@ mod tests {
     #[test]
     fn a_place_is_found_however_it_is_written() {
         let text = "readings:\n  as_found:\n    \"lash[1,inlet]\": {value: 0.30 mm, by: HK}\n    bore[1]  top: 80.0 mm\n\
-                    intake: {photographs: [a, b]}\n";
+                    intake: {photographs: [a, b]}\n\
+                    notes:\n  - {about: engine, says: \"a \\\\ stroke\"}\n";
         let at =
             |keys: &[&str]| standing(text, &keys.iter().map(|key| (*key).to_owned()).collect::<Vec<_>>());
         let lash = at(&["readings", "as_found", "lash[1, inlet]"]);
         assert_eq!((lash.keys[2].as_str(), lash.texts), ("lash[1,inlet]", vec!["0.30 mm".to_owned()]));
         assert_eq!(at(&["readings", "as_found", "bore[1] top"]).texts, ["80.0 mm"]);
         assert_eq!(at(&["intake", "photographs"]).texts, ["a", "b"]);
+        assert_eq!(at(&["notes"]).texts, ["a \\ stroke"]);
         assert!(at(&["readings", "as_found", "bore[2] top"]).texts.is_empty());
     }
 }

@@ -7,6 +7,8 @@ pub struct Field {
     pub number: String,
     /// Where in the record it belongs; none for what stays on paper.
     pub entry: Option<Entry>,
+    /// Of boxes of which one is ticked, the word of the entry that this one stands for.
+    pub choice: Option<String>,
 }
 
 /// Where in the record of a job a value belongs.
@@ -38,7 +40,7 @@ pub enum Form {
 impl Field {
     /// One that belongs somewhere in the record, not numbered yet.
     pub fn of(entry: Entry) -> Self {
-        Field { number: String::new(), entry: Some(entry) }
+        Field { entry: Some(entry), ..Field::default() }
     }
 }
 

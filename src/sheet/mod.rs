@@ -3,6 +3,8 @@
 //! These types know order, meaning and hole coordinates. They must not know page millimetres or fonts (how
 //! large a tick box is, or where a line breaks, is decided by the room that lays them out), nor procedures and plans.
 
+use std::collections::BTreeMap;
+
 mod field;
 mod figure;
 mod kind;
@@ -33,6 +35,8 @@ pub struct Packet {
     pub footer: Footer,
     /// The sheets in order; each starts on a new page, but chapters of work and what may follow.
     pub sheets: Vec<Sheet>,
+    /// What is filled in at each number of the sheets, in their own words.
+    pub meanings: BTreeMap<String, String>,
     /// Files carried inside the PDF.
     pub attachments: Vec<Attachment>,
 }

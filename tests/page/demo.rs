@@ -473,6 +473,7 @@ pub fn packet() -> Packet {
             deferral: DEFERRAL.into(),
         },
         sheets: vec![front(), kit(), strip(), overview(), tags()],
+        meanings: std::collections::BTreeMap::new(),
         attachments: vec![Attachment {
             name: "plan.json".into(),
             media_type: "application/json".into(),

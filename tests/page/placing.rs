@@ -391,6 +391,6 @@ proptest! {
     #[test]
     fn nothing_overlaps_in_random_packets(sheets in proptest::collection::vec(sheet(), 0..3), job in phrase(12)) {
         let footer = Footer { procedure: job.clone(), job, fingerprint: "0123-4567".into(), ..Footer::default() };
-        no_faults(&Packet { title: "Random".into(), language: "en".into(), footer, sheets, attachments: vec![] })?;
+        no_faults(&Packet { title: "Random".into(), language: "en".into(), footer, sheets, ..Packet::default() })?;
     }
 }

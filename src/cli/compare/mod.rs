@@ -6,6 +6,7 @@
 mod facts;
 mod order;
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -145,6 +146,7 @@ fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> R
             ..Footer::default()
         },
         sheets: vec![Sheet::new(SheetKind::Front, "What changes", format!("{was}, then {is}"), blocks)],
+        meanings: BTreeMap::new(),
         attachments: Vec::new(),
     };
     // Neither edition is written over.

@@ -19,7 +19,7 @@ const GAP: f32 = 10.0;
 /// Share of the page's height that an order may take: the sheet's title and the caption fit beside it.
 const ORDER_SHARE: f32 = 0.82;
 
-impl Composer {
+impl Composer<'_> {
     /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next. A joint may
     /// go further to the left by `spare`, where that lets it be larger.
     pub(super) fn figure(&mut self, figure: &Figure, x: f32, width: f32, spare: f32) -> Vec<Piece> {

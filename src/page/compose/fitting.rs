@@ -16,7 +16,7 @@ pub(super) const LARGEST: f32 = 0.46;
 /// Share of a page that a smaller figure has to save where the step is cut all the same.
 const WORTH_SMALLER: f32 = 0.25;
 
-impl Composer {
+impl Composer<'_> {
     /// The units of a sheet below its title.
     pub(super) fn units(&mut self, sheet: &Sheet, title: Unit) -> Vec<Unit> {
         self.title_above = title.extent();

@@ -39,7 +39,7 @@ const TOLD: Type = Type::new(13.0, 16.5);
 /// Width of the column in which the triangle stands.
 const SIGN: f32 = 46.0;
 
-impl Composer {
+impl Composer<'_> {
     /// The pieces of a box with its left edge at `x`.
     pub(super) fn hazard(&mut self, hazard: &HazardBox, x: f32, width: f32) -> Vec<Piece> {
         let look = look(hazard.word);

@@ -10,7 +10,7 @@ use crate::page::pieces::Piece;
 use crate::page::words::Type;
 use crate::sheet::Text;
 
-impl Composer {
+impl Composer<'_> {
     /// Says what a held step waits for.
     pub(super) fn wait(&mut self, pieces: &mut Vec<Piece>, held_by: &[Text], width: f32) {
         let mut box_pieces = Vec::new();

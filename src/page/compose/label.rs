@@ -29,7 +29,7 @@ const SMALLS: [f32; 5] = [11.0, 10.0, 9.0, 8.0, 6.0];
 /// Smallest size of the other words that is read at the bench; a title gives way to it down to its own.
 const READABLE: (f32, f32) = (15.0, 8.0);
 
-impl Composer {
+impl Composer<'_> {
     pub(super) fn labels(&mut self, blocks: &[Block], size: LabelSize, flow: &mut Flow) {
         let (page_width, content) = (self.setup.content_width(), self.setup.content_height());
         let (width, height) = clamped(size, page_width, content - flow.used() - 12.0);
@@ -97,7 +97,7 @@ impl Composer {
     }
 }
 
-impl Composer {
+impl Composer<'_> {
     /// The words of a label, each with its distance from the upper edge: the title as large as the rest allows, and
     /// never a word left out unless the smallest type doesn't fit, which is then complained of. Words take the whole
     /// width `room` down to `above`, and below it the width `beside` the code, down to `bottom`.

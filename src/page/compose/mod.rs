@@ -18,12 +18,15 @@ use super::draw;
 use super::errors;
 use super::flow::Flow;
 use super::furniture::Furniture;
-use super::pages::{Area, Element, ElementId, Item, Mark, Page, Pages, Position, Role, TextRun};
+use super::pages::{
+    Area, Element, ElementId, Filling, FormField, Item, Mark, Page, Pages, Position, Role, TextRun,
+};
 use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Type};
 use crate::diagnostics::Outcome;
 use crate::sheet::{Anchor, Block, Packet, Sheet, SheetKind, Text};
+use std::collections::BTreeMap;
 
 /// Running text.
 const BODY: Type = Type::new(11.0, 15.0);
@@ -35,6 +38,8 @@ const WORK: Type = Type::new(13.0, 16.5);
 const PITCH: f32 = 4.8;
 /// Width of the column of numbers and tick boxes.
 const NUMBERS: f32 = 42.0;
+/// Height of a field over a line to write on.
+const FIELD: f32 = 16.0;
 /// Left edge of the work.
 const LEFT: f32 = NUMBERS + 8.0;
 
@@ -59,7 +64,7 @@ const LEFT: f32 = NUMBERS + 8.0;
 /// assert!(!laid_out.value.pages.is_empty());
 /// ```
 pub fn lay_out(packet: &Packet, setup: &PageSetup) -> Outcome<Pages> {
-    let mut composer = Composer::new(*setup);
+    let mut composer = Composer::new(*setup, &packet.meanings);
     let furniture = Furniture::new(&packet.footer, &mut composer.characters);
     let mut flow = Flow::new(setup, furniture);
     for (index, sheet) in packet.sheets.iter().enumerate() {
@@ -122,8 +127,10 @@ impl Setting {
 }
 
 /// Turns blocks into pieces and keeps the tree of meaning.
-struct Composer {
+struct Composer<'p> {
     setup: PageSetup,
+    /// What is filled in at each number.
+    meanings: &'p BTreeMap<String, String>,
     characters: Characters,
     elements: Vec<Element>,
     /// Elements that are open, outermost first.
@@ -140,11 +147,12 @@ struct Composer {
     headings_above: f32,
 }
 
-impl Composer {
-    fn new(setup: PageSetup) -> Self {
+impl<'p> Composer<'p> {
+    fn new(setup: PageSetup, meanings: &'p BTreeMap<String, String>) -> Self {
         let root = Element { role: Role::Document, parent: None, alternative: String::new() };
         Composer {
             setup,
+            meanings,
             characters: Characters::default(),
             elements: vec![root],
             open: vec![ElementId(0)],
@@ -224,6 +232,20 @@ impl Composer {
                 }
             }
         }
+    }
+
+    /// Lets a place of a piece be filled in on a screen, under the number that it has on paper; without one it stays on
+    /// paper. `element` is what is printed there.
+    fn field(&mut self, piece: &mut Piece, element: ElementId, number: &str, area: Area, filling: Filling) {
+        if number.is_empty() {
+            return;
+        }
+        // A number is never parted on paper.
+        let number = number.replace('\u{a0}', " ");
+        let form = self.child(Role::Form, Some(element));
+        let meaning = self.meanings.get(&number).map_or("", String::as_str);
+        self.elements[form.0].alternative = format!("{number} {meaning}").trim_end().to_owned();
+        piece.fields.push(FormField { area, number, filling, element: form });
     }
 
     /// One piece per line, so that long text may go on over a page end, but never a single line.

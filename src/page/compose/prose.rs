@@ -3,7 +3,7 @@
 use super::{BODY, Composer, SMALL};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
-use crate::page::pages::{Area, Ink, Item, Mark, Position, Role, Stroke};
+use crate::page::pages::{Area, Filling, Ink, Mark, Position, Role, Stroke};
 use crate::page::pieces::{PageNumber, Piece, Unit};
 use crate::page::setup::points;
 use crate::page::words::Type;
@@ -11,8 +11,10 @@ use crate::sheet::{Anchor, Text};
 
 /// Distance of ruled lines to write on.
 const RULED: f32 = 24.0;
+/// Ruled lines that stay on one page.
+const WHOLE_LINES: usize = 12;
 
-impl Composer {
+impl Composer<'_> {
     pub(super) fn heading(&mut self, level: u8, text: &Text, anchor: Option<&Anchor>) -> Unit {
         let level = level.clamp(2, 3);
         let (kind, above) =
@@ -64,7 +66,7 @@ impl Composer {
                     composer.text_pieces(element, item, BODY, indent, (width - indent).min(470.0))
                 });
                 if tick {
-                    tick_beside(&mut pieces, 0.0, BODY);
+                    composer.tick_beside(&mut pieces, item.number(), 0.0, BODY);
                 } else if let Some(first) = pieces.first_mut() {
                     let middle = Position::new(4.0, BODY.leading / 2.0 + 0.6);
                     first.add(Mark::Artefact, vec![draw::circle(middle, 1.9, Some(Ink::Black), None)]);
@@ -158,34 +160,19 @@ impl Composer {
         if let Some(first) = pieces.first_mut() {
             first.above = 12.0;
         }
-        for _ in 0..count {
+        for line in 0..count {
             let mut piece = Piece::new(0.0, RULED);
             piece.add(
                 Mark::Artefact,
                 vec![draw::line(0.0, RULED - 2.0, width, RULED - 2.0, Stroke::solid(0.5))],
             );
+            if let (0, Some(number)) = (line, label.number()) {
+                let height = RULED * count.min(WHOLE_LINES) as f32 - 2.0;
+                self.field(&mut piece, element, number, Area::new(0.0, 0.0, width, height), Filling::Lines);
+            }
             pieces.push(piece);
         }
-        Unit { whole: count <= 12, ..Unit::flowing(pieces) }
-    }
-}
-
-/// Puts a tick box beside the first line and makes room for it.
-pub(super) fn tick_beside(pieces: &mut [Piece], x: f32, kind: Type) {
-    let short = pieces.len() == 1;
-    let Some(first) = pieces.first_mut() else { return };
-    let y = (kind.leading - TICK_BOX) / 2.0;
-    if y < 0.0 {
-        first.shift(0.0, -y);
-        first.height -= y;
-    }
-    let tick: Item = draw::tick_box(x, y.max(0.0));
-    match first.groups.first_mut() {
-        Some(group) => group.items.insert(0, tick),
-        None => first.add(Mark::Artefact, vec![tick]),
-    }
-    if short {
-        first.height = first.height.max(TICK_BOX + 2.0);
+        Unit { whole: count <= WHOLE_LINES, ..Unit::flowing(pieces) }
     }
 }
 

@@ -4,9 +4,9 @@
 use super::LEFT;
 use super::boxes::{balanced, number_beside};
 
-use super::{Composer, NUMBERS, Setting, WORK};
+use super::{Composer, FIELD, NUMBERS, Setting, WORK};
 use crate::page::draw;
-use crate::page::pages::{ElementId, Mark, Role, Stroke};
+use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
 use crate::sheet::{Blank, Boxes, Text};
@@ -20,7 +20,7 @@ const BLANK: f32 = 68.0;
 /// The same of a single number without a unit, such as that of a photograph.
 const SHORT_BLANK: f32 = 48.0;
 
-impl Composer {
+impl Composer<'_> {
     /// What is read and its limits, to stand above the blanks.
     pub(super) fn reading_head(&mut self, text: &Text, limit: &str, held: bool, width: f32) -> Vec<Piece> {
         let mut made = self.act(text, &Boxes::None, held, width);
@@ -83,6 +83,7 @@ impl Composer {
                 first,
                 element,
                 (&names[0], &written[0], &unit),
+                &blanks[0].field.number,
                 start,
                 name_room,
                 blank,
@@ -91,19 +92,21 @@ impl Composer {
             first.with_next = false;
             return made;
         }
-        let numbers = blanks.chunks(columns).map(|row| row[0].field.number.as_str());
-        for ((names, written), number) in names.chunks(columns).zip(written.chunks(columns)).zip(numbers) {
+        let rows = names.chunks(columns).zip(written.chunks(columns));
+        for ((names, written), blanks) in rows.zip(blanks.chunks(columns)) {
             let heights = names.iter().chain(written).map(Setting::height);
             let height = heights.fold(unit.height().max(16.0), f32::max) + 12.0;
             let mut piece = Piece::new(1.0, height);
             let base = height - 4.0;
-            for (column, (name, written)) in names.iter().zip(written).enumerate() {
+            for (column, ((name, written), filled)) in names.iter().zip(written).zip(blanks).enumerate() {
                 let x = LEFT + column as f32 * cell;
-                self.blank(&mut piece, element, (name, written, &unit), x, name_room, blank, base);
+                let (words, number) = ((name, written, &unit), filled.field.number.as_str());
+                self.blank(&mut piece, element, words, number, x, name_room, blank, base);
                 if second {
                     let x = x + name_room + blank + unit_room + 16.0;
                     let fields = (&again, written, &unit);
-                    self.blank(&mut piece, element, fields, x, again.width() + 6.0, field, base);
+                    // On a screen the better of two readings is written, and nothing else.
+                    self.blank(&mut piece, element, fields, "", x, again.width() + 6.0, field, base);
                 }
                 if limit_beside {
                     let x = x + left;
@@ -111,7 +114,7 @@ impl Composer {
                 }
             }
             if held || !single {
-                number_beside(&mut piece, number, NUMBERS, base);
+                number_beside(&mut piece, &blanks[0].field.number, NUMBERS, base);
             }
             made.push(piece);
         }
@@ -119,12 +122,13 @@ impl Composer {
     }
 
     /// A blank with its name before and its unit behind it, or what was written there.
-    #[expect(clippy::too_many_arguments, reason = "three words, and where each stands")]
+    #[expect(clippy::too_many_arguments, reason = "three words and a number, and where each stands")]
     fn blank(
         &mut self,
         piece: &mut Piece,
         element: ElementId,
         (name, written, unit): (&Setting, &Setting, &Setting),
+        number: &str,
         x: f32,
         name_room: f32,
         width: f32,
@@ -135,6 +139,13 @@ impl Composer {
         if written.lines.is_empty() {
             let line = draw::line(from, base, to, base, Stroke::solid(0.8));
             piece.add(Mark::Element(element), vec![line]);
+            self.field(
+                piece,
+                element,
+                number,
+                Area::new(from, base - FIELD, to - from, FIELD),
+                Filling::Line,
+            );
             self.put(piece, element, unit, &unit.lines, to + 5.0, base - unit.height() + 4.0);
         } else {
             self.put(piece, element, written, &written.lines, from, base - written.height() + 4.0);

@@ -1,17 +1,16 @@
 //! Steps: titles, tick boxes below their numbers, the work to the right, and what of it stays together over a page end.
 //! Titles, torques, readings and holds have files of their own.
 
-use super::boxes::number_beside;
+use super::boxes::{Marks, number_beside};
 use super::held::{hold_bar, strike};
-use super::prose::tick_beside;
-use super::{Composer, LEFT, NUMBERS, PITCH, SMALL, WORK};
+use super::{Composer, FIELD, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
 use crate::page::furniture::RUNNING_HEIGHT;
-use crate::page::pages::{ElementId, Mark, Role, Stroke};
+use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::Type;
-use crate::sheet::{Boxes, Drawing, Figure, StepBlock, StepLine, Table, Text};
+use crate::sheet::{Boxes, Drawing, Figure, Form, StepBlock, StepLine, Table, Text};
 
 /// Left edge of the tick boxes.
 pub(super) const TICKS: f32 = NUMBERS - TICK_BOX;
@@ -110,7 +109,7 @@ impl<'s> Told<'s> {
     }
 }
 
-impl Composer {
+impl Composer<'_> {
     pub(super) fn step(&mut self, step: &StepBlock) -> Unit {
         let width = self.setup.content_width() - LEFT;
         let level = self.level + 1;
@@ -272,7 +271,8 @@ impl Composer {
                 let mut made = vec![hold_rule(width)];
                 self.add_text(&mut made, &text.unnumbered(), WORK, width, 3.0);
                 made.iter_mut().for_each(|piece| piece.with_next = true);
-                let mut signature = self.signature(&Text::bold("Seen by"), width);
+                let mut signature =
+                    self.signature(&Text::bold("Seen by"), text.number().unwrap_or_default(), width);
                 let base = signature.height - 5.0;
                 number_beside(&mut signature, text.number().unwrap_or_default(), NUMBERS, base);
                 made.push(signature);
@@ -317,7 +317,7 @@ impl Composer {
             strike(&mut made);
             self.wait_mark(&mut made, WORK);
         } else if *boxes == Boxes::One {
-            tick_beside(&mut made, TICKS, WORK);
+            self.tick_beside(&mut made, text.number(), TICKS, WORK);
         }
         if let (Some(first), Some(number), false) = (made.first_mut(), text.number(), held) {
             number_beside(first, number, TICKS - 3.0, WORK.baseline());
@@ -326,9 +326,18 @@ impl Composer {
             first.above = PITCH;
         }
         match boxes {
-            Boxes::Grid(names) if !held => self.grid_beside(&mut made, text.number(), names, None, width),
-            Boxes::Results(names, taken, _) if !held => {
-                self.grid_beside(&mut made, None, names, *taken, width);
+            Boxes::Grid(names) if !held => {
+                self.grid_beside(&mut made, Marks::each(text.number()), names, width);
+            }
+            Boxes::Results(names, taken, entry) if !held => {
+                // What is ticked is the word of the record, if it has a place there.
+                let choices = match entry.as_ref().map(|entry| &entry.form) {
+                    Some(Form::Word(words)) => words,
+                    _ => names,
+                };
+                let marks =
+                    Marks { number: text.number(), shown: false, choices: Some(choices), ticked: *taken };
+                self.grid_beside(&mut made, marks, names, width);
             }
             _ => {}
         }
@@ -347,7 +356,7 @@ impl Composer {
         made
     }
 
-    fn signature(&mut self, signed: &Text, width: f32) -> Piece {
+    fn signature(&mut self, signed: &Text, number: &str, width: f32) -> Piece {
         let element = self.element(Role::Paragraph);
         let setting = self.set(signed, SMALL, width * 0.42);
         let height = setting.height().max(18.0) + 9.0;
@@ -359,14 +368,19 @@ impl Composer {
         let right = LEFT + width;
         let mut items = Vec::new();
         let room = (right - x) * 0.62;
+        let mut name = Area::default();
         for (label, end) in [("", x + room), ("date ", right)] {
             items.extend(draw::text(x, base - 0.5, Face::Regular, SMALL.size, label));
             let from = x + fonts::width(Face::Regular, SMALL.size, label) + 3.0;
             items.push(draw::line(from, base, end, base, Stroke::solid(0.8)));
+            if label.is_empty() {
+                name = Area::new(from, base - FIELD, end - from, FIELD);
+            }
             x = end + 14.0;
         }
-        let field = self.child_span(element, setting.linked);
-        piece.add(Mark::Element(field), items);
+        let lines = self.child_span(element, setting.linked);
+        piece.add(Mark::Element(lines), items);
+        self.field(&mut piece, lines, number, name, Filling::Line);
         piece
     }
 

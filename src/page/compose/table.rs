@@ -5,13 +5,13 @@ use std::ops::Range;
 
 use super::boxes::number_beside;
 use super::columns::{Place, groups, places};
-use super::{Composer, LEFT, NUMBERS, SMALL, Setting};
+use super::{Composer, FIELD, LEFT, NUMBERS, SMALL, Setting};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
-use crate::page::pages::{ElementId, Mark, Role, Stroke};
+use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
-use crate::sheet::{Cell, Table, Text};
+use crate::sheet::{Cell, Field, Table, Text};
 
 /// Type of headings.
 const HEAD: Type = Type::bold(11.0, 14.0);
@@ -46,9 +46,11 @@ struct Filled<'a> {
     cell: Cow<'a, Cell>,
     setting: Setting,
     element: ElementId,
+    /// Where it can be filled in.
+    field: Option<&'a Field>,
 }
 
-impl Composer {
+impl Composer<'_> {
     pub(super) fn table(&mut self, table: &Table, x: f32, width: f32) -> Vec<Unit> {
         let bands = self.table_bands(table, x, width);
         bands
@@ -238,12 +240,13 @@ impl Composer {
                 .iter()
                 .map(|place| {
                     let role = if Some(place.index) == name { Role::RowHeading } else { Role::TableCell };
-                    let cell = row.get(place.index).unwrap_or(&empty).printed();
-                    match cell {
+                    let cell = row.get(place.index).unwrap_or(&empty);
+                    let field = cell.field().filter(|field| !field.number.is_empty());
+                    match cell.printed() {
                         Cell::Text(text) if beside.is_some() && text.number().is_some() => {
-                            composer.fill(Cow::Owned(Cell::Text(text.unnumbered())), place, role)
+                            composer.fill(Cow::Owned(Cell::Text(text.unnumbered())), field, place, role)
                         }
-                        cell => composer.fill(Cow::Borrowed(cell), place, role),
+                        cell => composer.fill(Cow::Borrowed(cell), field, place, role),
                     }
                 })
                 .collect();
@@ -276,7 +279,13 @@ impl Composer {
     }
 
     /// Sets the words of a cell, and says what is drawn in it.
-    fn fill<'a>(&mut self, cell: Cow<'a, Cell>, place: &'a Place, role: Role) -> Filled<'a> {
+    fn fill<'a>(
+        &mut self,
+        cell: Cow<'a, Cell>,
+        field: Option<&'a Field>,
+        place: &'a Place,
+        role: Role,
+    ) -> Filled<'a> {
         let none = Text::default();
         let (setting, said) = match &*cell {
             Cell::Text(text) => (self.set(text, SMALL, place.width), String::new()),
@@ -291,8 +300,11 @@ impl Composer {
             Cell::Field(..) => (self.set(&none, SMALL, place.width), String::new()),
         };
         let element = self.element(role);
-        self.elements[element.0].alternative = said;
-        Filled { place, cell, setting, element }
+        // What can be filled in says so itself.
+        if field.is_none() || matches!(*cell, Cell::Ticked) {
+            self.elements[element.0].alternative = said;
+        }
+        Filled { place, cell, setting, element, field }
     }
 
     /// The piece of a row that holds these of its lines; what is drawn in a cell stands in the first.
@@ -309,7 +321,7 @@ impl Composer {
         let mut piece = Piece::new(0.0, height.max(least));
         let middle = if by_hand && lines.end == 1 { (piece.height - SMALL.leading) / 2.0 } else { PADDING };
         for filled in cells {
-            let Filled { place, cell, setting, element } = filled;
+            let Filled { place, cell, setting, element, field } = filled;
             match &**cell {
                 Cell::Text(_) => {
                     let shown = lines.start.min(setting.lines.len())..lines.end.min(setting.lines.len());
@@ -323,6 +335,10 @@ impl Composer {
                     piece.add(mark, vec![draw::tick_box(x, y)]);
                     if matches!(**cell, Cell::Ticked) {
                         piece.add(mark, draw::tick(x, y));
+                    } else if let Some(field) = field {
+                        let filling = field.choice.clone().map_or(Filling::Tick, Filling::Choice);
+                        let area = Area::new(x, y, TICK_BOX, TICK_BOX);
+                        self.field(&mut piece, *element, &field.number, area, filling);
                     }
                 }
                 Cell::Blank(_) | Cell::Twice(_) | Cell::Day => self.line_to_fill(&mut piece, filled, middle),
@@ -334,7 +350,7 @@ impl Composer {
 
     /// A line to write on, two where there is room for two hands' width of figures, and the unit behind it.
     fn line_to_fill(&mut self, piece: &mut Piece, filled: &Filled, middle: f32) {
-        let Filled { place, cell, setting, element } = filled;
+        let Filled { place, cell, setting, element, field } = filled;
         let unit = setting.width();
         let y = middle + SMALL.baseline() + 3.0;
         let end = place.x + place.width - if unit > 0.0 { unit + 4.0 } else { 0.0 };
@@ -344,12 +360,16 @@ impl Composer {
         } else {
             &[(0.0, 1.0, 0.0)]
         };
-        let line = |(from, to, gap): &(f32, f32, f32)| {
-            let from = place.x + width * from + gap.max(0.0);
-            let to = place.x + width * to + gap.min(0.0);
-            draw::line(from, y, to, y, Stroke::solid(0.7))
+        let ends = |(from, to, gap): &(f32, f32, f32)| {
+            (place.x + width * from + gap.max(0.0), place.x + width * to + gap.min(0.0))
         };
-        piece.add(Mark::Element(*element), parts.iter().map(line).collect());
+        let lines = parts.iter().map(ends).map(|(from, to)| draw::line(from, y, to, y, Stroke::solid(0.7)));
+        piece.add(Mark::Element(*element), lines.collect());
+        // On a screen the better of two readings is written, and nothing else.
+        if let (Some(field), Some((from, to))) = (field, parts.first().map(ends)) {
+            let area = Area::new(from, y - FIELD, to - from, FIELD);
+            self.field(piece, *element, &field.number, area, Filling::Line);
+        }
         let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
     }

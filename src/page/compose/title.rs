@@ -20,7 +20,7 @@ const CONTINUED: Type = Type::bold(13.0, 17.0);
 const RANGE_SIZE: f32 = 16.0;
 const RANGE_END: f32 = 17.0;
 
-impl Composer {
+impl Composer<'_> {
     pub(super) fn step_title(&mut self, step: &StepBlock, level: u8, width: f32) -> Vec<Piece> {
         let element = self.element(Role::Heading(level));
         let number = self.characters.line(&step.number);

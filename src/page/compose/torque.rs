@@ -1,8 +1,8 @@
 //! Torques: what is tightened, the value large with its condition beside or below it, a box for each hole.
 
 use super::LEFT;
-use super::boxes::number_beside;
-use super::prose::{frame, tick_beside};
+use super::boxes::{Marks, number_beside};
+use super::prose::frame;
 use super::step::TICKS;
 use super::{Composer, PITCH, WORK};
 use crate::page::pages::{Area, Role};
@@ -13,7 +13,7 @@ use crate::sheet::{Boxes, Text};
 /// Type of torques and angles.
 const TORQUE: Type = Type::bold(16.0, 20.0);
 
-impl Composer {
+impl Composer<'_> {
     #[expect(clippy::too_many_arguments, reason = "the fields of a torque line")]
     pub(super) fn torque(
         &mut self,
@@ -31,8 +31,10 @@ impl Composer {
         {
             let mut made = vec![piece];
             match boxes {
-                Boxes::One => tick_beside(&mut made, TICKS, TORQUE),
-                Boxes::Grid(names) => self.grid_beside(&mut made, text.number(), names, None, width),
+                Boxes::One => self.tick_beside(&mut made, text.number(), TICKS, TORQUE),
+                Boxes::Grid(names) => {
+                    self.grid_beside(&mut made, Marks::each(text.number()), names, width);
+                }
                 Boxes::None | Boxes::Results(..) => {}
             }
             return made;
@@ -73,7 +75,7 @@ impl Composer {
         if let (Boxes::Grid(names), false) = (boxes, open || held) {
             // Few boxes stand at the end of the line that the value leaves free.
             let under = values.split_off(values.len().min(1));
-            self.grid_beside(&mut values, text.number(), names, None, width);
+            self.grid_beside(&mut values, Marks::each(text.number()), names, width);
             let rows = values.split_off(values.len().min(1));
             values.extend(under);
             let words = if rows.is_empty() { values.len().saturating_sub(1) } else { values.len() };
@@ -99,7 +101,9 @@ impl Composer {
         let mut first = self.torque_in_one(text, value, "", width).filter(|_| !condition.is_empty())?;
         let element = self.element(Role::Paragraph);
         let mut made = self.text_pieces(element, &Text::plain(condition), WORK, LEFT, width);
-        self.grid_beside(&mut made, None, names, None, width);
+        // The number stands on the line above.
+        let marks = Marks { shown: false, ..Marks::each(text.number()) };
+        self.grid_beside(&mut made, marks, names, width);
         if made.len() > 1 {
             self.elements.truncate(elements);
             return None;

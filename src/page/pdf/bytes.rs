@@ -7,6 +7,8 @@ use lopdf::{Dictionary, Document, Object, Stream, StringFormat};
 use rayon::prelude::*;
 use std::io::Write;
 
+/// Bytes that aren't worth deflating.
+const PLAIN: usize = 24;
 /// Objects that share one object stream.
 const SHARED: usize = 200;
 
@@ -144,7 +146,8 @@ fn put(out: &mut Vec<u8>, words: std::fmt::Arguments<'_>) {
 }
 
 fn write_stream(out: &mut Vec<u8>, id: u32, mut stream: Stream, deflater: &mut Deflater) {
-    if !stream.dict.has(b"Filter") {
+    // A few signs are shorter as they are.
+    if !stream.dict.has(b"Filter") && stream.content.len() > PLAIN {
         stream.content = deflater.deflate(&stream.content);
         stream.dict.set("Filter", "FlateDecode");
     }
@@ -166,7 +169,7 @@ fn write_dictionary(out: &mut Vec<u8>, dictionary: &Dictionary) {
     out.extend_from_slice(b">>");
 }
 
-fn write_name(out: &mut Vec<u8>, name: &[u8]) {
+pub(super) fn write_name(out: &mut Vec<u8>, name: &[u8]) {
     out.push(b'/');
     for byte in name {
         if byte.is_ascii_alphanumeric() || b"+-_.:*".contains(byte) {

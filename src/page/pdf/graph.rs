@@ -48,9 +48,14 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
             "StructParents" => index as i64,
             "Tabs" => "S",
         };
-        let links = &tags.links[index];
-        if !links.is_empty() {
-            page.set("Annots", links.iter().copied().map(Object::Reference).collect::<Vec<_>>());
+        let annotations: Vec<Object> = tags.links[index]
+            .iter()
+            .chain(&tags.form.on_pages[index])
+            .copied()
+            .map(Object::Reference)
+            .collect();
+        if !annotations.is_empty() {
+            page.set("Annots", annotations);
         }
         document.set_object(*page_id, page);
     }
@@ -77,6 +82,9 @@ pub(super) fn around(pages: &Pages, fonts: &Fonts) -> Graph {
     if let Some(outline) = outline::add(&mut document, pages, &page_ids) {
         catalogue.set("Outlines", Object::Reference(outline));
         catalogue.set("PageMode", "UseOutlines");
+    }
+    if let Some(form) = tags.form.form {
+        catalogue.set("AcroForm", Object::Reference(form));
     }
     attach(&mut document, &mut catalogue, pages);
     let metadata = metadata(pages);

@@ -9,6 +9,7 @@ mod bytes;
 mod content;
 mod deflate;
 mod embed;
+mod fields;
 mod graph;
 mod outline;
 mod paint;

@@ -43,7 +43,7 @@ pub fn read_pdf(bytes: &[u8]) -> Option<ReadBack> {
         resolved(&document, form.get(b"Fields").ok()?).as_array().ok()
     });
     for field in fields.into_iter().flatten() {
-        self::field(&document, resolved(&document, field), "", &mut back.fields, 0);
+        self::field(&document, resolved(&document, field), ("", false), &mut back.fields, 0);
     }
     Some(back)
 }
@@ -99,7 +99,7 @@ fn words(object: &Object) -> Option<String> {
 fn field(
     document: &Document,
     object: &Object,
-    before: &str,
+    (before, above): (&str, bool),
     found: &mut Vec<(String, String)>,
     depth: usize,
 ) {
@@ -113,14 +113,22 @@ fn field(
         ("", Some(own)) => own,
         (before, Some(own)) => format!("{before}.{own}"),
     };
-    if let Some(value) = field.get(b"V").ok().and_then(|value| words(resolved(document, value)))
-        && !value.trim().is_empty()
-        && value != "Off"
-    {
+    let button = field.get(b"FT").is_ok_and(|kind| matches!(kind.as_name(), Ok(b"Btn")));
+    let value = field.get(b"V").ok().and_then(|value| words(resolved(document, value)));
+    // Some programs write the name of a box as words, with the stroke that names begin with.
+    let value = value.map(|value| match value.strip_prefix('/') {
+        Some(bare) if button => bare.to_owned(),
+        _ => value,
+    });
+    let value = value.filter(|value| !value.trim().is_empty() && value != "Off");
+    let own = field.has(b"T");
+    // A box of several may repeat what its field says.
+    let said = value.is_some() || above && !own;
+    if let Some(value) = value.filter(|_| own || !above) {
         found.push((name.clone(), value));
     }
     let kids = field.get(b"Kids").ok().and_then(|kids| resolved(document, kids).as_array().ok());
     for kid in kids.into_iter().flatten() {
-        self::field(document, resolved(document, kid), &name, found, depth + 1);
+        self::field(document, resolved(document, kid), (&name, said), found, depth + 1);
     }
 }

@@ -1,6 +1,7 @@
 //! The tree of meaning, so that a screen reader follows the order of work (ISO 32000-1, 14.7 and 14.8).
 
 use super::bytes::{Written, write_object};
+use super::fields::{self, Form};
 use super::outline::destination;
 use super::tokens::text;
 use crate::page::pages::{ElementId, Mark, Pages, Role};
@@ -13,6 +14,8 @@ pub(super) struct Tags {
     pub root: ObjectId,
     /// Link annotations of each page.
     pub links: Vec<Vec<ObjectId>>,
+    /// What can be filled in.
+    pub form: Form,
     /// Elements, written already.
     pub written: Written,
 }
@@ -47,9 +50,13 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
         ways_back.push(Object::Array(marks));
     }
     let links = add_links(document, pages, page_ids, &ids, &mut kids, &mut ways_back);
-    // Children come after what stands in the element itself, and each element has only one of the two.
-    let empty = empty(pages, &kids);
     let mut written = Written::default();
+    let next = (pages.pages.len() + links.iter().map(Vec::len).sum::<usize>()) as i64;
+    let form =
+        fields::add(document, pages, (page_ids, &ids), next, (&mut kids, &mut ways_back), &mut written);
+    let next_key = next + form.on_pages.iter().map(Vec::len).sum::<usize>() as i64;
+    // Children come after what stands in the element itself.
+    let empty = empty(pages, &kids);
     for (index, element) in pages.elements.iter().enumerate() {
         if let (Some(ElementId(parent)), false) = (element.parent, empty[index]) {
             kids[parent].push(Object::Reference(ids[index]));
@@ -99,7 +106,6 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
         let end = out.len();
         written.ends.push((ids[index].0, end));
     }
-    let next_key = (pages.pages.len() + links.iter().map(Vec::len).sum::<usize>()) as i64;
     let ways_back = document.add_object(dictionary! { "Nums" => ways_back });
     document.set_object(
         root,
@@ -110,7 +116,7 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
             "ParentTreeNextKey" => next_key,
         },
     );
-    Tags { root, links, written }
+    Tags { root, links, form, written }
 }
 
 fn add_links(
@@ -208,5 +214,6 @@ fn name(role: Role) -> &'static str {
         Role::Caption => "Caption",
         Role::Span => "Span",
         Role::Link => "Link",
+        Role::Form => "Form",
     }
 }
