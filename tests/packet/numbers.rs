@@ -33,6 +33,14 @@ fn each_number_is_given_once_and_stands_on_the_page() {
             let pages = made(procedure, record, phase).pages;
             let plan = plan(&pages);
             let words = words(&pages);
+            let fields: BTreeSet<&str> =
+                pages.pages.iter().flat_map(|page| &page.fields).map(|field| field.number.as_str()).collect();
+            let numbers = plan["numbers"].as_array().unwrap().iter();
+            let known: BTreeSet<&str> = numbers.map(|number| number["number"].as_str().unwrap()).collect();
+            assert!(fields.is_subset(&known), "{procedure} {name}: {:?}", fields.difference(&known));
+            // A number is a field, never the beginning of another's name.
+            let begun = |number: &&str| fields.iter().any(|other| other.starts_with(&format!("{number}.")));
+            assert_eq!(fields.iter().find(|number| begun(number)), None, "{procedure} {name}");
             let held: BTreeSet<&str> = plan["steps"]
                 .as_array()
                 .unwrap()
@@ -48,6 +56,7 @@ fn each_number_is_given_once_and_stands_on_the_page() {
                 if number["step"].as_str().is_some_and(|step| held.contains(step)) {
                     continue;
                 }
+                assert!(fields.contains(text), "{procedure} {name}: {text} can't be filled in on a screen");
                 // Of several on one line or row the first is told.
                 let line = text.rsplit_once('.').map(|(line, _)| line).filter(|line| line.contains('.'));
                 let desk =

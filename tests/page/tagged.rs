@@ -23,6 +23,8 @@ struct Reader {
     read: Vec<((ObjectId, i64), ObjectId)>,
     /// Elements in reading order with their depth.
     elements: Vec<(ObjectId, String)>,
+    /// Elements of what is not painted but filled in or followed, by their keys.
+    ways: BTreeMap<i64, ObjectId>,
     faults: Vec<String>,
 }
 
@@ -30,7 +32,14 @@ impl Reader {
     fn new(bytes: &[u8]) -> Self {
         let document = Document::load_mem(bytes).unwrap();
         let pages = document.page_iter().collect();
-        Reader { document, pages, read: Vec::new(), elements: Vec::new(), faults: Vec::new() }
+        Reader {
+            document,
+            pages,
+            read: Vec::new(),
+            elements: Vec::new(),
+            ways: BTreeMap::new(),
+            faults: Vec::new(),
+        }
     }
 
     fn followed<'a>(&'a self, object: &'a Object) -> &'a Object {
@@ -53,6 +62,12 @@ impl Reader {
         let catalogue = self.document.catalog().unwrap().clone();
         self.document_facts(&catalogue);
         let root = self.get(&catalogue, "StructTreeRoot").unwrap().as_dict().unwrap().clone();
+        let tree = self.get(&root, "ParentTree").unwrap().as_dict().unwrap().clone();
+        let numbers = tree.get(b"Nums").unwrap().as_array().unwrap();
+        self.ways = numbers
+            .chunks(2)
+            .filter_map(|pair| Some((pair[0].as_i64().ok()?, pair[1].as_reference().ok()?)))
+            .collect();
         let top = root.get(b"K").unwrap().as_reference().unwrap();
         self.walk(top, &[], None);
         let marks = self.marks_on_pages();
@@ -148,7 +163,7 @@ impl Reader {
             Err(_) => Vec::new(),
         };
         let around: Vec<String> = around.iter().cloned().chain([role.clone()]).collect();
-        let (mut links, mut cells) = (0, 0);
+        let (mut annotations, mut cells) = (0, 0);
         for kid in &kids {
             match kid {
                 Object::Integer(number) => match own {
@@ -169,8 +184,8 @@ impl Reader {
                     if let (Ok(number), Some(page)) = (kid.get(b"MCID").and_then(Object::as_i64), on) {
                         self.read.push(((page, number), id));
                     } else if let Ok(annotation) = kid.get(b"Obj").and_then(Object::as_reference) {
-                        links += 1;
-                        self.link(annotation);
+                        annotations += 1;
+                        if role == "Form" { self.field(annotation, id) } else { self.link(annotation) }
                     } else {
                         self.fault(format!("{role}: a child that is nothing"));
                     }
@@ -178,8 +193,8 @@ impl Reader {
                 _ => self.fault(format!("{role}: a child that is nothing")),
             }
         }
-        if role == "Link" && links != 1 {
-            self.fault(format!("a link leads to {links} places"));
+        if matches!(role.as_str(), "Link" | "Form") && annotations != 1 {
+            self.fault(format!("{role} with {annotations} places"));
         }
         if role == "TR" && cells == 0 {
             self.fault("a row without cells");
@@ -264,6 +279,32 @@ impl Reader {
         }
         if !annotation.has(b"Contents") {
             self.fault("a link without words");
+        }
+    }
+
+    /// What is filled in says what it is, looks like something, and leads back to its element.
+    fn field(&mut self, id: ObjectId, element: ObjectId) {
+        let own = self.dictionary(id);
+        let above = |field: &Dictionary| {
+            field.get(b"Parent").and_then(Object::as_reference).ok().map(|parent| self.dictionary(parent))
+        };
+        let field = if own.has(b"FT") { own.clone() } else { above(&own).unwrap_or_default() };
+        let mut missing: Vec<&str> = [(b"T".as_slice(), "name"), (b"TU", "words"), (b"FT", "kind")]
+            .into_iter()
+            .filter_map(|(key, what)| (!field.has(key)).then_some(what))
+            .collect();
+        missing.extend((!own.has(b"AP")).then_some("look"));
+        if self.ways.get(&own.get(b"StructParent").and_then(Object::as_i64).unwrap_or(-1)) != Some(&element) {
+            missing.push("way back");
+        }
+        for what in missing {
+            self.fault(format!("a field without {what}"));
+        }
+        let shown = own.get(b"P").and_then(Object::as_reference).ok();
+        let on_page = shown
+            .and_then(|page| self.document.get_dictionary(page).ok()?.get(b"Annots").ok()?.as_array().ok());
+        if !on_page.is_some_and(|all| all.contains(&Object::Reference(id))) {
+            self.fault("a field on no page");
         }
     }
 
