@@ -88,7 +88,8 @@ pub(super) fn add(document: &mut Document, pages: &Pages, page_ids: &[ObjectId])
                 write_object(out, &Object::Array(own));
             }
         }
-        if !element.alternative.is_empty() {
+        // What a field is for, the field says itself.
+        if !element.alternative.is_empty() && element.role != Role::Form {
             out.extend_from_slice(b"/Alt ");
             write_object(out, &text(&element.alternative));
         }
