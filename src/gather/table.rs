@@ -98,6 +98,7 @@ mod tests {
             number: number.to_owned(),
             what: "Lash, \"cold\"; 1".to_owned(),
             step: None,
+            also: Vec::new(),
             keys: Vec::new(),
             form: Some(Form::Quantity("mm".to_owned())),
         };

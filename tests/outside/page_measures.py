@@ -57,7 +57,9 @@ def sizes(path, folder):
     output("qpdf", "--qdf", "--object-streams=disable", path, plain)
     found = {}
     for size in re.findall(rb"/\S+ ([\d.]+) Tf", plain.read_bytes()):
-        found[float(size)] = found.get(float(size), 0) + 1
+        # Nought is what the fields of a form are written in: as large as there is room.
+        if float(size) > 0:
+            found[float(size)] = found.get(float(size), 0) + 1
     return dict(sorted(found.items()))
 
 
