@@ -1,6 +1,7 @@
 //! The house as data: which room may use which, and which crate belongs to which room.
 
 mod circles;
+mod printing;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -4,8 +4,8 @@ use benchleaf::language::parse;
 use benchleaf::language::tree::{Item, PartClause};
 use benchleaf::quantity::{
     Angle, Bound, Dimension, Force, Length, Mass, Numeral, ParseError, Pressure, Quantity, Ratio,
-    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, range_pair, rounded,
-    setting_counterpart, setting_pair, share_of, tells,
+    Temperature, Torque, Unit, Volume, counterpart, limit_pair, pair, places_in_doubt, range_pair, rounded,
+    setting_counterpart, setting_pair, share_of, tells, with_doubt,
 };
 use benchleaf::source::FileId;
 use proptest::prelude::*;
@@ -297,6 +297,27 @@ fn nothing_printed_is_wider_than_its_limit_or_across_it() {
             assert!(stays, "{setting} is shown as {shown} against {limit} {bound:?}");
         }
         assert!((shown.base() / setting.base() - 1.0).abs() < 0.014, "{setting} is shown as {shown}");
+    }
+    for _ in 0..300_000 {
+        // What is computed from readings, so that it lies between their steps, and its doubt.
+        let unit = &Unit::all()[random(Unit::all().len() as u64) as usize];
+        let number = (random(2_000_001) as f64 - 1_000_000.0) / (1 + random(9_999)) as f64;
+        let doubt = (1 + random(999)) as f64 / 10f64.powi(random(6) as i32);
+        if doubt <= 1e-8 * number.abs() {
+            continue;
+        }
+        let (value, off) = (unit.to_base(number), doubt * unit.scale());
+        let places = places_in_doubt(value, off, Some(unit), random(4) as u8);
+        let printed = with_doubt(value, off, Some(unit), places);
+        let (shown, rest) = printed.split_once(" ± ").unwrap();
+        let rest = rest.strip_suffix(&unit.behind()).unwrap();
+        let (shown, most) = (shown.parse::<f64>().unwrap(), rest.parse::<f64>().unwrap());
+        let slack = 1e-6 * doubt + 1e-9 * number.abs();
+        assert!(
+            shown - most <= number - doubt + slack && shown + most >= number + doubt - slack,
+            "{number} ± {doubt}: {printed}"
+        );
+        assert!((shown - number).abs() <= 0.26 * doubt + slack, "{number} ± {doubt}: {printed}");
     }
     for _ in 0..300_000 {
         // A reading on or near a limit, in thousandths and their parts.

@@ -318,8 +318,8 @@ fn worst(gauge: &Gauge, standings: &[Standing], touched: &[usize]) -> Option<usi
     (alone && sure(band)).then_some(band)
 }
 
-/// Why a value is in a band. Of a gauge read at several spots the culprit is told with its place, where the part can't go back
-/// for it; where all is well, from the least to the largest.
+/// Why a value is in a band. Of several readings, or of what is computed from several, the culprit is told with its place,
+/// where the part can't go back for it; where all is well, from the least to the largest.
 fn because(
     book: &Book,
     at: (GaugeId, Place),
@@ -332,14 +332,7 @@ fn because(
     let range = shown::range(edges.low, edges.high);
     let origin = origin.map(|origin| format!(", from {origin}")).unwrap_or_default();
     let well = matches!(meaning(name), None | Some(Meaning::Back));
-    let culprit = culprit.filter(|_| !well && gauge.formula.is_none() && value.each.len() > 1);
-    let (working, read) = match culprit {
-        Some(index) => {
-            let titled = shown::titled(book.procedure, &gauge.naming, &gauge.axes, at.1);
-            (format!("{titled} = {}", value.shown_at(index)), format!("{titled}: {}", value.read_at(index)))
-        }
-        None => (value.working.clone(), book.read(at, value)),
-    };
+    let (working, read) = book.told(at, value, culprit.filter(|_| !well));
     let full = format!("{working}: {name} ({range}{origin})");
     Reason { full, plain: format!("{read} ({}: {range})", spaced(name)) }
 }

@@ -8,7 +8,7 @@ use super::{Asked, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place, Procedure};
-use crate::quantity::{Numeral, Unit};
+use crate::quantity::{Numeral, Unit, places_in_doubt};
 use crate::record::{Goods, Job, Occasion, Reading, Settlement};
 use crate::structure::{PartAt, Structure};
 
@@ -157,8 +157,23 @@ impl<'a> Book<'a> {
     pub(super) fn figures(&self, id: GaugeId, values: &[Measured], differ: bool) -> String {
         let unit = shown::unit_of(self.procedure.gauge(id));
         let unit = if differ { unit.map(Unit::apart) } else { unit };
-        let places = shown::places_for(self.shown_step(id, Place(0)), unit);
-        shown::from_to(values, unit, places)
+        let places = shown::places_for(self.fineness((id, Place(0)), values), unit);
+        let in_doubt = values.iter().map(|value| places_in_doubt(value.value, value.doubt(), unit, places));
+        shown::from_to(values, unit, in_doubt.max().unwrap_or(places))
+    }
+
+    /// The step with which values of a gauge are shown: what is of another dimension than its readings as finely as they let
+    /// it be known.
+    pub(super) fn fineness(&self, (id, place): (GaugeId, Place), values: &[Measured]) -> f64 {
+        let doubt = values.iter().copied().map(Measured::doubt).fold(0.0, f64::max);
+        if self.steps_as_read((id, place)) || doubt <= 0.0 { self.shown_step(id, place) } else { 2.0 * doubt }
+    }
+
+    /// Whether a gauge is read, or computed of what measures the same.
+    pub(super) fn steps_as_read(&self, (id, place): (GaugeId, Place)) -> bool {
+        let gauge = self.procedure.gauge(id);
+        let alike = |(input, _): &(GaugeId, Place)| self.procedure.gauge(*input).dimension == gauge.dimension;
+        self.inputs(id, place).iter().all(alike)
     }
 }
 

@@ -118,8 +118,8 @@ pub enum Why {
 /// Value of a gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Value {
-    /// Each reading with its bounds, in base units, and the name of its spot, such as `top along`; a computed value has
-    /// no spot, and of several those that reach furthest.
+    /// Each reading with its bounds, in base units, and where it was taken, such as `at top along`; of a computed value
+    /// those that reach furthest, with the readings that decide them where others might have: `from 80.24 mm at top along`.
     pub each: Vec<(String, Measured)>,
     /// How it came about, such as `max(bore) - 80 mm = 80.09 mm - 80 mm = 0.09 mm`.
     pub working: String,

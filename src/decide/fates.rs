@@ -321,7 +321,10 @@ fn limits_opinion(
         full: format!("{}: {words}", value.working),
         plain: format!("{}, {words}", book.read(at, value)),
     };
+    let (wear, index) = worst_wear(&book.limits(at), value);
     let by_wear = |words: &str| {
+        let beyond = wear == Wear::Beyond;
+        let (working, read) = book.told(at, value, beyond.then_some(index));
         let bound = book.limits(at).side().map(|side| match side {
             Side::Grows => Bound::Most,
             Side::Shrinks => Bound::Least,
@@ -329,8 +332,8 @@ fn limits_opinion(
         let worn = said.worn.map(|worn| worn.printed()).unwrap_or_default();
         let pair = said.worn.map(|worn| limit_pair(worn, bound).to_string()).unwrap_or_default();
         Reason {
-            full: format!("{}: {words} the worn limit {worn}", value.working),
-            plain: format!("{}, {words} the worn limit {pair}", book.read(at, value)),
+            full: format!("{working}: {words} the worn limit {worn}"),
+            plain: format!("{read}, {words} the worn limit {pair}"),
         }
     };
     let judged = |meaning, because: Reason, result: &str| Opinion {
@@ -342,7 +345,7 @@ fn limits_opinion(
     };
     let by_hand = book.job.judged.get(&at);
     let to_size = by_hand.is_some_and(|judged| matches!(judged.as_what, Judged::Size(_)));
-    match (worst_wear(&book.limits(at), value), by_hand) {
+    match ((wear, index), by_hand) {
         ((Wear::AsMade | Wear::WithinWorn, _), _) => judged(Meaning::Back, by_wear("within"), ""),
         ((Wear::Beyond, _), _) if gauges.is_empty() => judged(Meaning::Renew, by_wear("beyond"), ""),
         ((Wear::Beyond, _), _) => judged(Meaning::Machine, by_wear("beyond"), "to the next size"),

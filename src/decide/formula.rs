@@ -6,15 +6,16 @@ use std::collections::BTreeMap;
 
 use super::Why;
 use super::book::Book;
+use super::traced::{Traced, Witness};
 use crate::english::inner;
-use crate::metrology::{Grid, Measured};
+use crate::metrology::{Grid, Measured, Spot};
 use crate::procedure::model::{Binding, Formula, Function, GaugeId, Operator, Place};
 use crate::record::Occasion;
 
 /// A value on the way through a formula: itself, and how it is written with figures. Of several readings, it has those
 /// that reach furthest.
 pub(super) struct Term {
-    pub(super) values: Vec<Measured>,
+    pub(super) values: Vec<Traced>,
     pub(super) figures: String,
     bond: Bond,
 }
@@ -31,7 +32,7 @@ enum Bond {
 }
 
 /// What a gauge gave, or why it gave nothing.
-type Read = Result<Vec<Measured>, Why>;
+type Read = Result<Vec<Traced>, Why>;
 
 /// Values as things stood on one occasion: each gauge is worked out once, however many formulas use it.
 pub(super) struct Reckoning {
@@ -57,16 +58,19 @@ impl Book<'_> {
     ) -> Result<Term, Why> {
         let inner = |formula: &Formula| self.term(formula, bound, reckoning);
         match formula {
-            Formula::Amount(quantity) => {
-                Ok(Term::whole(vec![Measured::exact(quantity.base())], quantity.printed()))
-            }
-            Formula::Count(count) => Ok(Term::whole(vec![Measured::exact(*count)], count.to_string())),
+            Formula::Amount(quantity) => Ok(Term::exactly(quantity.base(), quantity.printed())),
+            Formula::Count(count) => Ok(Term::exactly(*count, count.to_string())),
             Formula::Reading(target) => {
                 let mut values = Vec::new();
-                for (_, place) in self.procedure.meant(target, bound) {
-                    values.extend(self.reading(target.id, place, reckoning)?);
+                let places = self.procedure.meant(target, bound);
+                for (_, place) in &places {
+                    let mut read = self.reading(target.id, *place, reckoning)?;
+                    for witness in read.iter_mut().flat_map(|value| &mut value.by) {
+                        witness.of_several |= places.len() > 1;
+                    }
+                    values.extend(read);
                 }
-                let figures = self.figures(target.id, &values, false);
+                let figures = self.figures(target.id, &Traced::bare(&values), false);
                 let bond = if values.len() > 1 { Bond::Sum } else { Bond::Whole };
                 Ok(Term { values, figures, bond })
             }
@@ -74,17 +78,19 @@ impl Book<'_> {
                 let (left, right) = (inner(left)?, inner(right)?);
                 let figures = joined(*operator, (&left.figures, left.bond), (&right.figures, right.bond));
                 let mut values = Vec::new();
-                for a in Measured::extremes(&left.values) {
-                    for b in Measured::extremes(&right.values) {
-                        values.push(match operator {
+                for left in Traced::extremes(&left.values) {
+                    for right in Traced::extremes(&right.values) {
+                        let (a, b) = (left.measured, right.measured);
+                        let measured = match operator {
                             Operator::Add => a + b,
                             Operator::Subtract => a - b,
                             Operator::Multiply => a * b,
                             Operator::Divide => a.over(b).ok_or(Why::Undefined)?,
-                        });
+                        };
+                        values.push(Traced::of_both(measured, &left, &right));
                     }
                 }
-                let values = Measured::extremes(&values);
+                let values = Traced::extremes(&values);
                 Ok(Term { values, figures, bond: bond(*operator) })
             }
             Formula::Call { function, arguments } => self.call(*function, arguments, bound, reckoning),
@@ -92,7 +98,7 @@ impl Book<'_> {
     }
 
     /// Everything read or computed for a gauge at one place.
-    fn reading(&self, id: GaugeId, place: Place, reckoning: &Reckoning) -> Result<Vec<Measured>, Why> {
+    fn reading(&self, id: GaugeId, place: Place, reckoning: &Reckoning) -> Read {
         if let Some(known) = reckoning.known.borrow().get(&(id, place)) {
             return known.clone();
         }
@@ -106,7 +112,17 @@ impl Book<'_> {
             }
             None => self.counted(id, place, reckoning).map(|grid| {
                 let off = if reckoning.from_standard { self.off_standard((id, place)) } else { 0.0 };
-                grid.values().into_iter().map(|reading| reading - Measured::exact(off)).collect()
+                let several = grid.values().len() > 1;
+                let traced = |(spot, reading): (Spot, Measured)| Traced {
+                    measured: reading - Measured::exact(off),
+                    by: vec![Witness {
+                        at: (id, place),
+                        spot: several.then_some(spot),
+                        of_several: false,
+                        read: reading.value,
+                    }],
+                };
+                grid.spots().map(traced).collect()
             }),
         };
         reckoning.known.borrow_mut().insert((id, place), found.clone());
@@ -128,13 +144,24 @@ impl Book<'_> {
     ) -> Result<Term, Why> {
         if let (Function::OutOfRound | Function::Taper, [Formula::Reading(target)]) = (function, arguments) {
             let mut values = Vec::new();
-            for (_, place) in self.procedure.meant(target, bound) {
-                let grid = self.counted(target.id, place, reckoning)?;
-                let value = if function == Function::Taper { grid.taper() } else { grid.out_of_round() };
-                values.push(value.ok_or(Why::Undefined)?);
+            let places = self.procedure.meant(target, bound);
+            for (_, place) in &places {
+                let grid = self.counted(target.id, *place, reckoning)?;
+                let unlike = if function == Function::Taper { grid.taper() } else { grid.out_of_round() };
+                let unlike = unlike.ok_or(Why::Undefined)?;
+                let of_several = places.len() > 1;
+                let taken = |(spot, reading): (Spot, Measured)| Witness {
+                    at: (target.id, *place),
+                    spot: Some(spot),
+                    of_several,
+                    read: reading.value,
+                };
+                values.push(Traced { measured: unlike.spread, by: unlike.ends.map(taken).to_vec() });
             }
-            let worst = Measured::max(&values).ok_or(Why::Undefined)?;
-            return Ok(Term::whole(vec![worst], self.figures(target.id, &[worst], true)));
+            let worst = Measured::max(&Traced::bare(&values)).ok_or(Why::Undefined)?;
+            let figures = self.figures(target.id, &[worst], true);
+            let by = Traced::largest(&values);
+            return Ok(Term::whole(vec![Traced { measured: worst, by }], figures));
         }
         let mut values = Vec::new();
         let mut unit = None;
@@ -142,13 +169,16 @@ impl Book<'_> {
             values.extend(self.term(argument, bound, reckoning)?.values);
             unit = unit.or_else(|| argument.readings().first().map(|target| target.id));
         }
-        let value = match function {
-            Function::Max => Measured::max(&values),
-            Function::Min => Measured::min(&values),
-            Function::Mean => Measured::mean(&values),
-            Function::Sum => Measured::sum(&values),
+        let bare = Traced::bare(&values);
+        let (value, by) = match function {
+            Function::Max => (Measured::max(&bare), Traced::largest(&values)),
+            Function::Min => (Measured::min(&bare), Traced::smallest(&values)),
+            Function::Mean => (Measured::mean(&bare), Vec::new()),
+            Function::Sum => (Measured::sum(&bare), Vec::new()),
             // Stations and directions only a single gauge has; over anything else both are the whole spread.
-            Function::Spread | Function::OutOfRound | Function::Taper => Measured::spread(&values),
+            Function::Spread | Function::OutOfRound | Function::Taper => {
+                (Measured::spread(&bare), Traced::furthest_apart(&values))
+            }
         };
         let value = value.ok_or(Why::Undefined)?;
         let differs = function.of_differences();
@@ -156,7 +186,7 @@ impl Book<'_> {
             Some(gauge) => self.figures(gauge, &[value], differs),
             None => self.written(&Formula::Call { function, arguments: arguments.to_vec() }),
         };
-        Ok(Term::whole(vec![value], figures))
+        Ok(Term::whole(vec![Traced { measured: value, by }], figures))
     }
 
     /// A formula as the procedure writes it.
@@ -185,8 +215,12 @@ impl Book<'_> {
 }
 
 impl Term {
-    fn whole(values: Vec<Measured>, figures: String) -> Self {
+    fn whole(values: Vec<Traced>, figures: String) -> Self {
         Term { values, figures, bond: Bond::Whole }
+    }
+
+    fn exactly(value: f64, figures: String) -> Self {
+        Term::whole(vec![Traced { measured: Measured::exact(value), by: Vec::new() }], figures)
     }
 }
 

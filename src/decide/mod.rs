@@ -42,6 +42,7 @@ mod sizing;
 mod slips;
 mod too_soon;
 mod torques;
+mod traced;
 mod truth;
 mod values;
 mod waits;

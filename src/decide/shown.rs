@@ -2,7 +2,7 @@
 
 use crate::metrology::Measured;
 use crate::procedure::model::{AxisId, Gauge, Naming, Place, Procedure};
-use crate::quantity::{self, Dimension, Numeral, Quantity, Unit, tells};
+use crate::quantity::{self, Dimension, Numeral, Quantity, Unit, places_in_doubt, tells};
 
 /// The unit in which a gauge is shown: its own, else that of its limits, else the first of those that measure what
 /// it measures. None for a pure number.
@@ -25,12 +25,13 @@ pub(super) fn places_for(step: f64, unit: Option<&Unit>) -> u8 {
     (0u8..6).find(|places| 10f64.powi(-i32::from(*places)) <= step * 1.000_001).unwrap_or(6)
 }
 
-/// At least `places`, and as many as it takes so that `value` is not shown on one of `limits`, or beyond it, that it is
+/// At least `places`, and as many as it takes so that its doubt covers what rounding does to it, and it is not shown on one of `limits`, or beyond it, that it is
 /// not on or beyond: what is rounded on a sheet goes neither into tolerance nor out of it.
-pub(super) fn places_that_tell(value: f64, unit: Option<&Unit>, places: u8, limits: &[f64]) -> u8 {
+pub(super) fn places_that_tell(value: Measured, unit: Option<&Unit>, places: u8, limits: &[f64]) -> u8 {
     let number = |base: f64| unit.map_or(base, |unit| unit.number_for(base));
     let limits: Vec<f64> = limits.iter().map(|limit| number(*limit)).collect();
-    tells(number(value), places, &limits)
+    let places = places_in_doubt(value.value, value.doubt(), unit, places);
+    tells(number(value.value), places, &limits)
 }
 
 /// A value in its unit.
@@ -55,21 +56,7 @@ pub(super) fn from_to(values: &[Measured], unit: Option<&'static Unit>, places: 
 
 /// A value with its unit, and how far it may be off where it may: `0.09 ± 0.01 mm`.
 pub(super) fn with_doubt(value: Measured, unit: Option<&'static Unit>, places: u8) -> String {
-    let scale = unit.map_or(1.0, Unit::scale);
-    let doubt = value.doubt() / scale;
-    if doubt <= 1e-9 * value.value.abs() / scale {
-        return plain(value.value, unit, places);
-    }
-    let number = Numeral::rounded(unit.map_or(value.value, |unit| unit.number_for(value.value)), places);
-    // Rounded up, so that the doubt is never shown smaller than it is.
-    let doubt_places = (usize::from(places)..8).find(|at| doubt * power(*at) >= 0.999).unwrap_or(8);
-    let doubt = (doubt * power(doubt_places) * (1.0 - 1e-6)).ceil() / power(doubt_places);
-    let unit = unit.map_or(String::new(), |unit| unit.behind());
-    format!("{number} ± {doubt:.doubt_places$}{unit}")
-}
-
-fn power(places: usize) -> f64 {
-    10f64.powi(i32::try_from(places).expect("eight at most"))
+    quantity::with_doubt(value.value, value.doubt(), unit, places)
 }
 
 /// A band or range with open ends: `0.05 to 0.30 mm`, `above 0.30 mm`, `up to 0.05 mm`.

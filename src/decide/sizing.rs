@@ -154,7 +154,7 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
 fn worn_one_side(book: &Book, (id, places): (GaugeId, &[Place]), direction: Direction) -> Vec<Measured> {
     let grids = places.iter().filter_map(|place| book.grid(id, *place, Occasion::AsFound).ok());
     let one = |grid: &Grid| {
-        let unlike = grid.out_of_round()?;
+        let unlike = grid.out_of_round()?.spread;
         Some(match direction {
             Direction::Oversize => Measured::max(&grid.values())? + unlike,
             Direction::Undersize => Measured::min(&grid.values())? - unlike,
@@ -178,7 +178,7 @@ fn centre_asked(
         return None;
     }
     let grids = places.iter().filter_map(|place| book.grid(id, *place, Occasion::AsFound).ok());
-    let unlike: Vec<Measured> = grids.filter_map(Grid::out_of_round).collect();
+    let unlike: Vec<Measured> = grids.filter_map(Grid::out_of_round).map(|unlike| unlike.spread).collect();
     let most = Measured::max(&unlike).filter(|most| most.low > 0.0)?;
     let unit = gauge.unit.or(Some(steps[step].unit()));
     let most = shown::plain(most.value, unit, places_of(&unlike, unit));

@@ -2,8 +2,9 @@
 
 use super::book::Book;
 use super::formula::{Reckoning, Term};
+use super::traced::{Traced, Witness};
 use super::{Value, Why, shown};
-use crate::english::spaced;
+use crate::english::{inner, spaced};
 use crate::metrology::{Measured, Spot};
 use crate::procedure::model::{Gauge, GaugeId, Place};
 use crate::record::Occasion;
@@ -18,7 +19,7 @@ impl Book<'_> {
         let Some((formula, _)) = &gauge.formula else {
             let spots = self.grid(id, place, occasion)?.spots();
             let each: Vec<(String, Measured)> =
-                spots.map(|(spot, measured)| (spot_name(gauge, spot), measured)).collect();
+                spots.map(|(spot, measured)| (at_spot(gauge, spot), measured)).collect();
             let mut value = Value {
                 places: shown::places_for(self.shown_step(id, place), unit),
                 working: String::new(),
@@ -37,13 +38,11 @@ impl Book<'_> {
         if values.is_empty() {
             return Err(Why::NotTaken(vec![(id, place)]));
         }
-        let doubt = values.iter().copied().map(Measured::doubt).fold(0.0, f64::max);
-        // What is of another dimension than its readings is shown as finely as they let it be known.
-        let alike = |(input, _): &(GaugeId, Place)| self.procedure.gauge(*input).dimension == gauge.dimension;
-        let steps = self.inputs(id, place).iter().all(alike) || doubt <= 0.0;
-        let shown_step = if steps { self.shown_step(id, place) } else { 2.0 * doubt };
+        let bare = Traced::bare(&values);
+        let steps = self.steps_as_read((id, place)) || bare.iter().all(|value| value.doubt() <= 0.0);
+        let shown_step = self.fineness((id, place), &bare);
         let mut value = Value {
-            each: values.into_iter().map(|measured| (String::new(), measured)).collect(),
+            each: values.iter().map(|Traced { measured, by }| (self.from(by), *measured)).collect(),
             working: String::new(),
             places: shown::places_for(shown_step, unit),
             step: if steps { self.step(id, place) } else { 0.0 },
@@ -71,13 +70,60 @@ impl Book<'_> {
         format!("{name}: {}", shown::from_to(&value.measured(), value.unit, value.places))
     }
 
-    /// So many places that no value is shown on a limit of its gauge, or beyond it, that is not.
+    /// The readings that decide a computed value, where others might have: `from 80.24 mm at top along and 80.02 mm at
+    /// bottom across`; with the gauge where they are of several.
+    fn from(&self, by: &[Witness]) -> String {
+        let several = |witness: &Witness| witness.of_several || witness.spot.is_some();
+        let telling: Vec<&Witness> = by.iter().filter(|witness| several(witness)).collect();
+        let of_one = telling.iter().all(|witness| witness.at.0 == telling[0].at.0);
+        let words: Vec<String> = telling
+            .iter()
+            .map(|Witness { at: (id, place), spot, of_several, read }| {
+                let gauge = self.procedure.gauge(*id);
+                let unit = shown::unit_of(gauge);
+                let places = shown::places_for(self.shown_step(*id, *place), unit);
+                let name = match of_several {
+                    true => Some(shown::titled(self.procedure, &gauge.naming, &gauge.axes, *place)),
+                    false if of_one => None,
+                    false => Some(gauge.naming.title.clone()),
+                };
+                let spot = spot.map(|spot| spot_name(gauge, spot)).filter(|spot| !spot.is_empty());
+                let place: Vec<String> =
+                    [name.map(|name| inner(&name)), spot].into_iter().flatten().collect();
+                format!("{} at {}", shown::plain(*read, unit, places), place.join(", "))
+            })
+            .collect();
+        if words.is_empty() { String::new() } else { format!("from {}", words.join(" and ")) }
+    }
+
+    /// Why a value is what it is, for the desk and in plain words: where `culprit` decides, with what it shows and where that
+    /// was read; of several without one, from the least to the largest.
+    pub(super) fn told(
+        &self,
+        at: (GaugeId, Place),
+        value: &Value,
+        culprit: Option<usize>,
+    ) -> (String, String) {
+        let gauge = self.procedure.gauge(at.0);
+        let culprit =
+            culprit.filter(|index| value.each.get(*index).is_some_and(|(origin, _)| !origin.is_empty()));
+        let Some(index) = culprit else { return (value.working.clone(), self.read(at, value)) };
+        let titled = shown::titled(self.procedure, &gauge.naming, &gauge.axes, at.1);
+        let full = match value.each.as_slice() {
+            _ if gauge.formula.is_none() => format!("{titled} = {}", value.shown_at(index)),
+            [(origin, _)] => format!("{}, {origin}", value.working),
+            _ => format!("{}, furthest {}", value.working, value.shown_at(index)),
+        };
+        (full, format!("{titled}: {}", value.read_at(index)))
+    }
+
+    /// So many places that no value is shown on a limit of its gauge, or beyond it, that is not, nor further off than it may be.
     fn telling_places(&self, at: (GaugeId, Place), value: &Value) -> u8 {
         let limits = self.limits_of(at);
         let places = value
             .each
             .iter()
-            .map(|(_, measured)| shown::places_that_tell(measured.value, value.unit, value.places, &limits));
+            .map(|(_, measured)| shown::places_that_tell(*measured, value.unit, value.places, &limits));
         places.max().unwrap_or(value.places)
     }
 
@@ -91,6 +137,12 @@ impl Book<'_> {
     }
 }
 
+/// The same with its preposition.
+fn at_spot(gauge: &Gauge, spot: Spot) -> String {
+    let name = spot_name(gauge, spot);
+    if name.is_empty() { name } else { format!("at {name}") }
+}
+
 /// Where at its part a reading is taken: `top along`; nothing where it is read once.
 fn spot_name(gauge: &Gauge, spot: Spot) -> String {
     let station = gauge.stations.get(spot.station).map(|(name, _)| spaced(name));
@@ -99,7 +151,7 @@ fn spot_name(gauge: &Gauge, spot: Spot) -> String {
 }
 
 impl Value {
-    /// Without the names of spots.
+    /// Without where they are from.
     pub(super) fn measured(&self) -> Vec<Measured> {
         self.each.iter().map(|(_, measured)| *measured).collect()
     }
@@ -114,15 +166,15 @@ impl Value {
 
     /// What is shown of one of its readings: its own doubt, and where it was taken: `80.24 ± 0.005 mm top along`.
     pub(super) fn shown_at(&self, index: usize) -> String {
-        let (spot, measured) = &self.each[index];
+        let (origin, measured) = &self.each[index];
         let shown = shown::with_doubt(*measured, self.unit, self.places);
-        if spot.is_empty() { shown } else { format!("{shown} at {spot}") }
+        if origin.is_empty() { shown } else { format!("{shown} {origin}") }
     }
 
     /// One of its readings as it was read, and where: `80.24 mm at top along`.
     pub(super) fn read_at(&self, index: usize) -> String {
-        let (spot, measured) = &self.each[index];
+        let (origin, measured) = &self.each[index];
         let read = shown::plain(measured.value, self.unit, self.places);
-        if spot.is_empty() { read } else { format!("{read} at {spot}") }
+        if origin.is_empty() { read } else { format!("{read} {origin}") }
     }
 }

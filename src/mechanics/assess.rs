@@ -12,7 +12,7 @@ use super::class::{self, Class, ClassError, Strength};
 use super::engagement::{self, NutClass, Tapped};
 use super::thread::Thread;
 use super::torque::{Bearing, Friction, UNSTATED_FRICTION, at_share_of_yield, preload_from};
-use crate::quantity::{Angle, Force, Length, Ratio, Torque, Unit, rounded};
+use crate::quantity::{Angle, Force, Length, Ratio, Torque, Unit, at_most_figure, rounded, stated_figure};
 
 /// Below this share of the proof load, even at the least friction, a torque is far too low for the class. Our own
 /// line; common practice, no source.
@@ -222,12 +222,14 @@ impl fmt::Display for Finding {
         write!(f, "{} N·m", plain(self.stated.high))?;
         let turned = self.angle > Angle::ZERO;
         if turned {
-            write!(f, " and {:.0}°", self.angle.degrees())?;
+            write!(f, " and {}°", stated_figure(self.angle.degrees(), 0))?;
         }
         let friction = if self.friction.is_exact() {
-            format!("{:.2}", self.friction.low.fraction())
+            stated_figure(self.friction.low.fraction(), 2)
         } else {
-            format!("{:.2} to {:.2}", self.friction.low.fraction(), self.friction.high.fraction())
+            let [low, high] =
+                [self.friction.low, self.friction.high].map(|end| stated_figure(end.fraction(), 2));
+            format!("{low} to {high}")
         };
         let stated = if self.friction_stated { "stated" } else { "not stated" };
         let give = if turned { "would, if all stayed elastic, give" } else { "give" };
@@ -249,8 +251,7 @@ impl fmt::Display for Finding {
 
 /// A stated torque in newton metres, to a tenth where it has one.
 fn plain(torque: Torque) -> String {
-    let tenths = (torque.newton_metres() * 10.0).round() / 10.0;
-    tenths.to_string()
+    at_most_figure(torque.newton_metres(), 2)
 }
 
 fn force_band(band: Band<Force>) -> String {

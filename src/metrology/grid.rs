@@ -13,6 +13,24 @@ pub(crate) struct Spot {
     pub direction: usize,
 }
 
+/// How far readings of one thing lie apart, and the two that lie furthest apart, the larger first.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Unlike {
+    /// Largest less smallest.
+    pub spread: Measured,
+    /// These two, and where they were taken.
+    pub ends: [(Spot, Measured); 2],
+}
+
+impl Unlike {
+    fn among(readings: &[(Spot, Measured)]) -> Option<Unlike> {
+        let by = |a: &&(Spot, Measured), b: &&(Spot, Measured)| a.1.value.total_cmp(&b.1.value);
+        let ends = [*readings.iter().rev().max_by(by)?, *readings.iter().min_by(by)?];
+        let values: Vec<Measured> = readings.iter().map(|(_, reading)| *reading).collect();
+        Some(Unlike { spread: Measured::spread(&values)?, ends })
+    }
+}
+
 /// Readings of one thing.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Grid {
@@ -41,8 +59,8 @@ impl Grid {
     /// Definition: largest less smallest diameter in one plane, at least two diameters 90° apart (Aviation
     /// Maintenance Technician Handbook, engine overhaul, "Dimensional Inspection", read in a
     /// reprint).
-    pub(crate) fn out_of_round(&self) -> Option<Measured> {
-        Measured::max(&self.spreads(|spot| spot.station))
+    pub(crate) fn out_of_round(&self) -> Option<Unlike> {
+        self.most_unlike(|spot| spot.station)
     }
 
     /// Taper: the largest difference between stations in one direction. None unless some direction was read at
@@ -50,16 +68,24 @@ impl Grid {
     ///
     /// Definition: difference of diameter between bottom and top (same source). Taken over all stations it also
     /// shows a bore worn most in the middle.
-    pub(crate) fn taper(&self) -> Option<Measured> {
-        Measured::max(&self.spreads(|spot| spot.direction))
+    pub(crate) fn taper(&self) -> Option<Unlike> {
+        self.most_unlike(|spot| spot.direction)
     }
 
-    /// Largest less smallest in each group of at least two.
-    fn spreads(&self, group: impl Fn(Spot) -> usize) -> Vec<Measured> {
-        let mut groups: BTreeMap<usize, Vec<Measured>> = BTreeMap::new();
-        for (spot, reading) in &self.readings {
-            groups.entry(group(*spot)).or_default().push(*reading);
+    /// Largest less smallest in the group of at least two where that is most.
+    fn most_unlike(&self, group: impl Fn(Spot) -> usize) -> Option<Unlike> {
+        let mut groups: BTreeMap<usize, Vec<(Spot, Measured)>> = BTreeMap::new();
+        for (spot, reading) in self.spots() {
+            groups.entry(group(spot)).or_default().push((spot, reading));
         }
-        groups.values().filter(|group| group.len() > 1).filter_map(|group| Measured::spread(group)).collect()
+        let all: Vec<Unlike> = groups
+            .values()
+            .filter(|group| group.len() > 1)
+            .filter_map(|group| Unlike::among(group))
+            .collect();
+        let spreads: Vec<Measured> = all.iter().map(|unlike| unlike.spread).collect();
+        let spread = Measured::max(&spreads)?;
+        let most = all.into_iter().rev().max_by(|a, b| a.spread.value.total_cmp(&b.spread.value))?;
+        Some(Unlike { spread, ..most })
     }
 }

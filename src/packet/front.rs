@@ -16,7 +16,7 @@ use crate::plan::{PlacedKind, PlannedStep, Standing};
 use crate::procedure::model::{
     Binding, Cases, Deed, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
 };
-use crate::quantity::{Bound, limit_pair, pair};
+use crate::quantity::{Bound, figure, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text};
 
 /// What stands on every front sheet, whatever the job: common practice, no source.
@@ -58,7 +58,7 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
 /// Which order the steps stand in: the author's, or the one with the least changing over.
 fn order(bench: &Bench) -> Vec<Block> {
     let Some(choice) = &bench.plan.choice else { return Vec::new() };
-    let minutes = |tenths: u64| format!("{:.0} min", (tenths as f64 / 600.0).round());
+    let minutes = |tenths: u64| format!("{} min", figure(tenths as f64 / 600.0, 0));
     let (here, written) = (choice.cost.total, choice.author_cost.total);
     // The author's own order needs no words at the bench.
     if choice.as_written || choice.order == choice.author {

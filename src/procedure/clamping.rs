@@ -21,7 +21,7 @@ use crate::mechanics::joint::{
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
 use crate::mechanics::{Band, Thread, class};
-use crate::quantity::{Angle, Force, Length, Quantity, Ratio};
+use crate::quantity::{Angle, Force, Length, Quantity, Ratio, stated_figure};
 use crate::source::Span;
 
 /// Clamped length assumed where no length is stated, in diameters. Our own estimate, no source; told as an assumption.
@@ -214,11 +214,11 @@ fn sized(
     let friction = stated.map_or(UNSTATED_FRICTION, |stated| {
         Band::between(Ratio::from_fraction(stated.value.0), Ratio::from_fraction(stated.value.1))
     });
-    let (low, high) = (friction.low.fraction(), friction.high.fraction());
+    let [low, high] = [friction.low, friction.high].map(|end| stated_figure(end.fraction(), 2));
     assumed.push(
         match stated.map(|stated| stated.origin.as_deref().unwrap_or("a source that is not stated")) {
-            Some(origin) => format!("`{name}`: friction {low:.2} to {high:.2}, from {origin}"),
-            None => format!("`{name}`: no friction is stated; from {low:.2} to {high:.2}"),
+            Some(origin) => format!("`{name}`: friction {low} to {high}, from {origin}"),
+            None => format!("`{name}`: no friction is stated; from {low} to {high}"),
         },
     );
     let at = |torque, mu| preload_from(&thread, torque, Friction::everywhere(mu), Bearing::hexagon(&thread));

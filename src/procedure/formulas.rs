@@ -109,6 +109,7 @@ impl Resolver {
             return;
         };
         let Some(Gives { dimension: found, point }) = self.gives(&formula, span) else { return };
+        let found = measured(found);
         let gauge = &mut self.procedure.gauges[id];
         gauge.difference = found == Dimension::TEMPERATURE && !point;
         match gauge.unit {
@@ -131,12 +132,12 @@ impl Resolver {
     fn gives(&mut self, formula: &Formula, span: Span) -> Option<Gives> {
         match formula {
             Formula::Amount(quantity) => {
-                Some(Gives { dimension: quantity.dimension(), point: quantity.unit().is_scale() })
+                Some(Gives { dimension: reckoned(quantity.dimension()), point: quantity.unit().is_scale() })
             }
             Formula::Count(_) => Some(Gives { dimension: Dimension::RATIO, point: false }),
             Formula::Reading(target) => {
                 let gauge = self.procedure.gauge(target.id);
-                let dimension = gauge.dimension?;
+                let dimension = reckoned(gauge.dimension?);
                 Some(Gives { dimension, point: dimension == Dimension::TEMPERATURE && !gauge.difference })
             }
             Formula::Operation { operator, left, right } => {
@@ -144,8 +145,8 @@ impl Resolver {
                 let right = self.gives(right, span);
                 let (left, right) = (left?, right?);
                 let dimension = match operator {
-                    Operator::Multiply => product(left.dimension, right.dimension),
-                    Operator::Divide => quotient(left.dimension, right.dimension),
+                    Operator::Multiply => left.dimension * right.dimension,
+                    Operator::Divide => left.dimension / right.dimension,
                     Operator::Add | Operator::Subtract => {
                         self.alike(left.dimension, right.dimension, span)?
                     }
@@ -181,8 +182,11 @@ impl Resolver {
 
     fn alike(&mut self, left: Dimension, right: Dimension, span: Span) -> Option<Dimension> {
         if left != right {
-            let message =
-                format!("{} and {} can't be added, subtracted or compared", left.name(), right.name());
+            let message = format!(
+                "{} and {} can't be added, subtracted or compared",
+                measured(left).name(),
+                measured(right).name()
+            );
             self.complain(errors::formula_dimension(
                 span,
                 &message,
@@ -194,22 +198,14 @@ impl Resolver {
     }
 }
 
-/// What two factors measure together. A pull times its radius is a torque: work, which is a force times a way, is measured at
-/// no bench.
-fn product(left: Dimension, right: Dimension) -> Dimension {
-    match (left, right) {
-        (Dimension::FORCE, Dimension::LENGTH) | (Dimension::LENGTH, Dimension::FORCE) => Dimension::TORQUE,
-        _ => left * right,
-    }
+/// As a formula reckons with it: a torque is a pull times its radius, in whatever order factors stand.
+fn reckoned(dimension: Dimension) -> Dimension {
+    if dimension == Dimension::TORQUE { Dimension::FORCE * Dimension::LENGTH } else { dimension }
 }
 
-/// What a quotient measures: a torque over its radius is a pull, and over the pull the radius.
-fn quotient(left: Dimension, right: Dimension) -> Dimension {
-    match (left, right) {
-        (Dimension::TORQUE, Dimension::LENGTH) => Dimension::FORCE,
-        (Dimension::TORQUE, Dimension::FORCE) => Dimension::LENGTH,
-        _ => left / right,
-    }
+/// What a formula's value measures: work, which is a force times a way as well, is measured at no bench.
+fn measured(dimension: Dimension) -> Dimension {
+    if dimension == Dimension::FORCE * Dimension::LENGTH { Dimension::TORQUE } else { dimension }
 }
 
 /// What a formula gives.

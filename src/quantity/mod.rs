@@ -4,7 +4,9 @@
 //! It knows units and rounding, and must not know what is measured: no parts, no steps, no torque tables.
 
 mod dimension;
+mod doubtful;
 mod errors;
+mod figure;
 mod inward;
 mod kinds;
 mod limit;
@@ -15,7 +17,11 @@ mod unit;
 mod value;
 
 pub(crate) use dimension::Dimension;
+pub(crate) use doubtful::{places_in_doubt, with_doubt};
 pub(crate) use errors::ParseError;
+pub(crate) use figure::{
+    at_most_figure, figure, figure_against, limit_digits, limit_figure, stated_figure, twelve_digits,
+};
 pub(crate) use inward::Bound;
 pub(crate) use kinds::{
     Angle, Area, Force, Kind, Length, Mass, Pressure, Ratio, Stiffness, Temperature, Torque, Volume,

@@ -13,6 +13,7 @@ mod new;
 mod prices;
 mod reckon;
 mod renamed;
+mod sums;
 mod tidy;
 mod watch;
 mod writing;

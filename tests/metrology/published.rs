@@ -175,10 +175,10 @@ fn taper_and_out_of_round() {
             bore.insert(Spot { station, direction }, Measured::read(*reading, 0.01));
         }
     }
-    let out_of_round = bore.out_of_round().unwrap();
+    let out_of_round = bore.out_of_round().unwrap().spread;
     close(out_of_round.value, 0.03, 1e-9, "out-of-round at the top");
     close(out_of_round.high, 0.04, 1e-9, "each reading may be half a step off");
-    let taper = bore.taper().unwrap();
+    let taper = bore.taper().unwrap().spread;
     close(taper.value, 0.07, 1e-9, "taper across");
     let mut single = Grid::default();
     single.insert(Spot { station: 0, direction: 0 }, Measured::exact(80.0));

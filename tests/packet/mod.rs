@@ -38,9 +38,9 @@ const PHASES: [(Phase, &str); 4] =
     [(Phase::Strip, "strip"), (Phase::Survey, "survey"), (Phase::Build, "build"), (Phase::Start, "start")];
 
 /// Everything that comes before paper.
-struct Made {
+pub struct Made {
     /// The words of every sheet.
-    words: String,
+    pub words: String,
     /// A line for each step: number, id, standing, what it waits for.
     plan: String,
     /// What is on the pages.
@@ -53,7 +53,7 @@ fn root(path: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
 }
 
-fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
+pub fn made(procedure: &str, record: Option<&str>, phase: Phase) -> Made {
     made_all(procedure, record, phase, false)
 }
 

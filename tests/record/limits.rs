@@ -130,7 +130,7 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
         "readings:\n  as_found:\n    bore along: 80.04 mm\n    bore across: 80.05 mm\n    rim: 40.00 mm\n";
     let (open, _) = verdict_with(&family, readings);
     says(&open, "block: open");
-    says(&open, "wear: 0.05 ± 0.02 mm: good or bore: measure again");
+    says(&open, "wear: 0.05 ± 0.02 mm from 80.05 mm at across: good or bore: measure again");
     let settled = |words: &str| verdict_with(&family, &format!("{readings}settled: {{wear: {words}}}\n"));
     let (good, _) = settled("{good: \"read again with an air gauge\", by: HK, date: 2026-03-05}");
     says(&good, "block: goes back");
@@ -196,7 +196,8 @@ fn a_minimum_allows_itself() {
         says(&verdict(family, &format!("height: {reading}")), becomes);
     }
     // A fraction has a doubt of half a sixty-fourth.
-    says(&verdict(family, "height: 1 11/16 in"), "1.69 ± 0.008 in");
+    // 1.6875 ± 1/128: 1.69 ± 0.008 would leave out the least that it may be.
+    says(&verdict(family, "height: 1 11/16 in"), "1.688 ± 0.009 in");
 }
 
 /// By definition of the scales 1 K = 1 °C of difference = 1.8 °F of difference.
@@ -216,11 +217,14 @@ fn temperatures_lie_apart_by_kelvin() {
         says_not(&verdict, "-2");
     }
     let rise = verdict(&family("tout - max(tin)", "10 degC"), readings);
-    says(&rise, "out − max(in) = 96 °C − 76 °C = 20 ± 1 K: renew (above 10 K");
-    says(&verdict(&family("tout - max(tin)", "18 degF"), readings), "= 36 ± 2 °F: renew (above 18 °F");
+    says(&rise, "out − max(in) = 96 °C − 76 °C = 20 ± 1 K, from 76 °C at one: renew (above 10 K");
+    says(
+        &verdict(&family("tout - max(tin)", "18 degF"), readings),
+        "= 36 ± 2 °F, from 76 °C at one: renew (above 18 °F",
+    );
     let spread =
         verdict(&family("spread(tin)", "10 degC"), "tin one: 80 degC, tin two: 100 degC, tout: 96 degC");
-    says(&spread, "spread(in) = 20 ± 1 K: renew");
+    says(&spread, "spread(in) = 20 ± 1 K, from 100 °C at two and 80 °C at one: renew");
     let above = verdict(&family("tout - 20 degC", "80 degC"), readings);
     says(&above, "96 °C − 20 °C = 76 ± 0.5 K: good");
     let mean = verdict(&family("mean(tin)", "80 degC"), "tin one: 70 degC, tin two: 80 degC, tout: 96 degC");
@@ -261,7 +265,7 @@ fn a_working_keeps_its_brackets() {
     for (is, words) in [
         ("a - (b + c)", "a − (b + c) = 80.25 mm − (40.00 mm + 39.80 mm) = 0.45 ± "),
         ("a - (b - c)", "80.25 mm − (40.00 mm − 39.80 mm) = 80.05 ± "),
-        ("(a - b) / 4", "(a − b) ÷ 4 = (80.25 mm − 40.00 mm) ÷ 4 = 10.06 ± "),
+        ("(a - b) / 4", "(a − b) ÷ 4 = (80.25 mm − 40.00 mm) ÷ 4 = 10.063 ± 0.003 mm"),
         ("a - b + c", "80.25 mm − 40.00 mm + 39.80 mm = 80.05 ± "),
         ("a / (b / c)", "80.25 mm ÷ (40.00 mm ÷ 39.80 mm) = 79.85"),
     ] {
@@ -274,7 +278,7 @@ fn a_working_keeps_its_brackets() {
 fn no_reading_is_rounded_onto_a_limit() {
     let family = "part block \"Block\" { fate by quarter }\ngauge bore \"bore\" { of block  unit mm }\ngauge quarter \"Quarter\" { is (bore - \
                   80.00 mm) / 4  bands good below 0.06 mm, renew above 0.06 mm from \"invented\" }\nstrip measure \"Measure\" { gauge bore }";
-    says(&verdict(family, "bore: 80.25 mm"), "0.063 ± ");
+    says(&verdict(family, "bore: 80.25 mm"), "= 0.0625 ± 0.0013 mm: renew");
     // What was written is shown as it was, whatever the instrument's step.
     let coarse = WEB.replace("resolution 0.01", "resolution 0.1");
     let shown = verdict(&format!("part crank \"Crank\" {{ fate by web }}\n{coarse}"), "web: 50.195 mm");

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::cli::prepared::Prepared;
 use crate::network::NodeId;
 use crate::plan::{Choice, Cost, Moved, PhasePlan, node_title};
+use crate::quantity::figure;
 
 /// The choice of an order, for programs; times are in seconds.
 #[derive(Serialize)]
@@ -143,7 +144,7 @@ fn lower(title: &str) -> String {
 
 /// The report in words, behind the list of steps.
 pub(super) fn text(report: &ChoiceReport, all_changes: bool) -> String {
-    let minutes = |seconds: f64| format!("{:.1} min", seconds / 60.0);
+    let minutes = |seconds: f64| format!("{} min", figure(seconds / 60.0, 1));
     let mut out = format!(
         "\nChanging over takes {} in this order ({}), {} as written.\n",
         minutes(report.cost.total),

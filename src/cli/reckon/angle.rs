@@ -10,7 +10,7 @@ use crate::mechanics::angle::{self, Ending, Held, STEEL_MODULUS, Shank};
 use crate::mechanics::joint::{modulus_of, plate_metals};
 use crate::mechanics::torque::{self, Bearing, UNSTATED_FRICTION};
 use crate::mechanics::{Band, Thread, class};
-use crate::quantity::{Angle, Length, Pressure, Ratio, Stiffness, Torque};
+use crate::quantity::{Angle, Length, Pressure, Ratio, Stiffness, Torque, stated_figure};
 
 /// What turning a bolt on by an angle adds to its preload
 #[derive(Debug, Args)]
@@ -50,8 +50,10 @@ impl AngleForm {
         let (class, strength) = typed::strength(&self.class, &thread)?;
         let grip: Given<Length> = typed::positive("--grip", &self.grip)?;
         let turn: Given<Angle> = typed::positive("--turn", &self.turn)?;
-        let mut answer =
-            Answer::new("angle", format!("{thread} turned on by {:.0}°", turn.value().degrees()));
+        let mut answer = Answer::new(
+            "angle",
+            format!("{thread} turned on by {}°", stated_figure(turn.value().degrees(), 0)),
+        );
         answer.given(Line::words("thread", words(&thread)));
         answer.given(Line::words("class", class.to_string()));
         answer.source(class.source());

@@ -8,7 +8,7 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::heat::{self, REFERENCE};
 use crate::mechanics::{Band, Citation, Seen};
-use crate::quantity::{Length, Temperature};
+use crate::quantity::{Length, Temperature, stated_figure};
 
 /// Clearance between a hole and a shaft as measured
 #[derive(Debug, Args)]
@@ -93,9 +93,8 @@ impl ClearanceForm {
                 answer.source(metal.cold.source);
             }
             heat::change_at(size, metal, at).ok_or_else(|| {
-                let bound = metal.bound.celsius();
-                let mend =
-                    Mend::doing(format!("of {} it is reckoned from −196 to {bound:.0} °C", metal.name));
+                let bound = stated_figure(metal.bound.celsius(), 0);
+                let mend = Mend::doing(format!("of {} it is reckoned from −196 to {bound} °C", metal.name));
                 typed::wrong(options.1, "so hot or cold nothing is known of it here", mend)
             })
         };

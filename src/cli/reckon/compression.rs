@@ -7,7 +7,7 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::Band;
 use crate::mechanics::displacement::{self, Above};
-use crate::quantity::{Length, Volume};
+use crate::quantity::{Length, Volume, stated_figure};
 
 /// Compression ratio from chamber, gasket, deck, dish and bore; and the deck cut for a wanted one
 #[derive(Debug, Args)]
@@ -129,10 +129,10 @@ fn cut(text: &str, above: &Above, swept: Volume, unit: &str, answer: &mut Answer
         return Err(typed::wrong("--wanted", problem, Mend::write("a ratio such as `9.5`")));
     }
     if wanted.fraction() > MOST_RATIO {
-        let problem = format!("no engine has a compression ratio above {MOST_RATIO:.0}");
+        let problem = format!("no engine has a compression ratio above {}", stated_figure(MOST_RATIO, 0));
         return Err(typed::wrong("--wanted", &problem, Mend::write("a ratio such as `9.5`")));
     }
-    answer.given(Line::ratio("ratio wanted", wanted.fraction(), wanted.fraction(), 2));
+    answer.given(Line::stated("ratio wanted", wanted.fraction(), wanted.fraction(), 1));
     let cut = above.cut_for(swept, wanted);
     answer.formula("cut = (V_c − V/(ratio − 1))/(π (B/2)²)", displacement::RATIO_SOURCE);
     if cut < Length::ZERO {

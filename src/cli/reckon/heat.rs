@@ -8,7 +8,9 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::heat::{self, COLDS, Expansion, Gap, REFERENCE};
 use crate::mechanics::{Band, fit};
-use crate::quantity::{Dimension, Length, Quantity, Temperature, Unit};
+use crate::quantity::{
+    Bound, Dimension, Length, Quantity, Temperature, Unit, figure_against, limit_figure, stated_figure,
+};
 
 /// Heating (or cooling) for an interference fit
 #[derive(Debug, Args)]
@@ -102,10 +104,11 @@ impl HeatForm {
         let needed = heat::heat_to(gap, metal.millionths, start, lost);
         if needed.high > metal.bound {
             let (most, bound) = (needed.high.celsius(), metal.bound.celsius());
+            let (most, bound) = (figure_against(most, 0, &[bound]), stated_figure(bound, 0));
             return Err(typed::wrong(
                 "--interference",
                 &format!(
-                    "it would take {most:.0} °C, and of {} nothing is said here above {bound:.0} °C",
+                    "it would take {most} °C, and of {} nothing is said here above {bound} °C",
                     metal.name
                 ),
                 Mend::doing("cool the inner part as well, press it, or measure both again"),
@@ -170,9 +173,9 @@ fn cool(gap: Gap, metal: &Expansion, start: Temperature, lost: f64, answer: &mut
     let most = heat::most_contraction(gap.diameter, metal, start);
     let Some(needed) = heat::cool_to(gap, metal, start, lost) else {
         let problem = format!(
-            "no cold is enough: in liquid nitrogen it gets smaller by {:.3} mm at least, and that much is asked for on \
+            "no cold is enough: in liquid nitrogen it gets smaller by {} mm at least, and that much is asked for on \
              arrival",
-            most.mm()
+            limit_figure(most.mm(), 3, Bound::Most)
         );
         let mend = Mend::doing("heat the outer part as well, or measure both again");
         return Err(typed::wrong("--interference", &problem, mend));

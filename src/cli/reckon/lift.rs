@@ -186,7 +186,7 @@ impl LiftForm {
         };
         let typed_rate = typed::maybe(self.per_minute.as_ref(), |text| typed::ratio("--per-minute", text))?;
         let per_minute = typed_rate.map_or(0.2, |rate| rate.high.fraction());
-        answer.given_or(typed_rate.is_some(), Line::ratio("lifts in a minute F", per_minute, per_minute, 1));
+        answer.given_or(typed_rate.is_some(), Line::stated("lifts in a minute F", per_minute, per_minute, 1));
         let (hours, grip) = (self.hours.unwrap_or(Hours::One), self.grip.unwrap_or(HandHold::Good));
         answer.given_or(self.hours.is_some(), Line::words("hours, up to", possible(hours)));
         answer.given_or(self.grip.is_some(), Line::words("grip", possible(grip)));

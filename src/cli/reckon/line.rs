@@ -4,7 +4,10 @@
 use serde::Serialize;
 
 use crate::mechanics::Band;
-use crate::quantity::{Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, range_pair, tells};
+use crate::quantity::{
+    Kind, Numeral, Quantity, Unit, counterpart, counterpart_unit, figure, range_pair, stated_figure, tells,
+    twelve_digits,
+};
 
 /// A name with what belongs to it.
 #[derive(Debug, Clone, Serialize)]
@@ -164,11 +167,19 @@ impl Line {
     }
 
     /// A bare number as a result: a factor, a ratio, an index.
-    pub(super) fn ratio(name: &str, low: f64, high: f64, places: usize) -> Line {
-        let (a, b) = (format!("{low:.places$}"), format!("{high:.places$}"));
+    pub(super) fn ratio(name: &str, low: f64, high: f64, places: u8) -> Line {
+        Line::bare(name, [low, high], [low, high].map(|end| figure(end, places)))
+    }
+
+    /// A bare number, or a range of such, as it was typed or assumed: with at least so many places, and as many as it takes.
+    pub(super) fn stated(name: &str, low: f64, high: f64, fewest: u8) -> Line {
+        Line::bare(name, [low, high], [low, high].map(|end| stated_figure(end, fewest)))
+    }
+
+    fn bare(name: &str, [low, high]: [f64; 2], [a, b]: [String; 2]) -> Line {
         let text = if a == b { a } else { format!("{a} to {b}") };
         Line {
-            number: Some(Number { low: tidy(low), high: tidy(high), unit: "1" }),
+            number: Some(Number { low: twelve_digits(low), high: twelve_digits(high), unit: "1" }),
             ..Line::words(name, text)
         }
     }
@@ -182,12 +193,11 @@ impl Line {
 }
 
 fn number(low: f64, high: f64, unit: &'static Unit) -> Number {
-    Number { low: tidy(unit.number_for(low)), high: tidy(unit.number_for(high)), unit: unit.symbol }
-}
-
-/// Twelve digits: what comes after them is noise of the arithmetic.
-fn tidy(value: f64) -> f64 {
-    format!("{value:.11e}").parse().unwrap_or(value)
+    Number {
+        low: twelve_digits(unit.number_for(low)),
+        high: twelve_digits(unit.number_for(high)),
+        unit: unit.symbol,
+    }
 }
 
 /// Places that lengths are never shown beyond: a thousandth of a millimetre, a ten-thousandth of an inch.

@@ -9,7 +9,7 @@ use crate::diagnostics::Mend;
 use crate::mechanics::joint::plate_metals;
 use crate::mechanics::press::{self, Cylinder, PressFit};
 use crate::mechanics::{Band, fit};
-use crate::quantity::{Length, Ratio};
+use crate::quantity::{Length, Ratio, stated_figure};
 
 /// Force to press a fit together, and what it holds
 #[derive(Debug, Args)]
@@ -71,9 +71,9 @@ impl PressForm {
         answer.estimate(Line::result("torque that it holds", torque, "N.m", 3));
         if fitted.strain(hoop.high) > MOST_STRAIN {
             answer.finding(format!(
-                "the hub is drawn by more than {:.1} % at its bore, where few metals are still elastic: it may burst or give, \
+                "the hub is drawn by more than {} % at its bore, where few metals are still elastic: it may burst or give, \
                  and holds less than reckoned",
-                MOST_STRAIN.percent()
+                stated_figure(MOST_STRAIN.percent(), 1)
             ));
         }
         answer.finding("count on the lower end for what it holds, and on the upper end for the press");

@@ -18,7 +18,7 @@ use crate::mechanics::joint::{
 };
 use crate::procedure::clamping::{Added, Clamping, clamping};
 use crate::procedure::model::{JointId, Procedure};
-use crate::quantity::{Force, Length};
+use crate::quantity::{Force, Length, figure};
 
 /// Loads on the fasteners of a joint while it is released and tightened
 #[derive(Debug, Args)]
@@ -314,9 +314,10 @@ fn tighten(clamped: &Clamping, answer: &mut Answer) -> Result<(), NoEquilibrium>
             }
             if last - circular.scatter.percent() > 2.0 {
                 answer.finding(format!(
-                    "a last pass round at full torque would lower the scatter from {last:.0} to {:.0} per cent (a \
+                    "a last pass round at full torque would lower the scatter from {} to {} per cent (a \
                      proposal: the maker's passes come first)",
-                    circular.scatter.percent()
+                    figure(last, 0),
+                    figure(circular.scatter.percent(), 0)
                 ));
             }
         }

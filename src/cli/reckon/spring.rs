@@ -176,8 +176,8 @@ impl SpringForm {
         for line in [wire.line("wire d"), outside.line("outside of the coils"), free.line("free height")] {
             answer.given(line);
         }
-        answer.given(Line::ratio("coils, all", coils, coils, 1));
-        answer.given_or(closed.is_some(), Line::ratio("closed coils", dead, dead, 1));
+        answer.given(Line::stated("coils, all", coils, coils, 1));
+        answer.given_or(closed.is_some(), Line::stated("closed coils", dead, dead, 1));
         answer.assume(Line::result(
             "shear modulus G of spring steel",
             Band::exactly(SHEAR_MODULUS),

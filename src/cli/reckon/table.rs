@@ -9,7 +9,7 @@ use crate::mechanics::assess::NINETY;
 use crate::mechanics::reduction::{REDUCTION_SOURCE, Reduction};
 use crate::mechanics::torque::{self, Bearing, Friction, UNSTATED_FRICTION, at_share_of_yield};
 use crate::mechanics::{Class, Thread};
-use crate::quantity::Ratio;
+use crate::quantity::{Bound, Ratio, limit_digits};
 
 /// A table of torques by thread and class
 #[derive(Debug, Args)]
@@ -131,9 +131,7 @@ fn cell(thread: &Thread, class: Class, friction: Ratio, share: Ratio) -> String 
     );
     let torque = found.torque.newton_metres() * share.fraction();
     // Three digits, down.
-    let step = 10f64.powf(torque.log10().floor() - 2.0);
-    let places = if step < 1.0 { usize::from(step < 0.05) + 1 } else { 0 };
-    format!("{:.places$}", (torque / step + 1e-9).floor() * step)
+    limit_digits(torque, 3, Bound::Most)
 }
 
 fn row(name: &str, cells: &[String]) -> String {

@@ -7,7 +7,7 @@ use super::typed::{self, Asked};
 use crate::diagnostics::Mend;
 use crate::mechanics::engagement::{self, NutClass, Tapped};
 use crate::mechanics::{Band, Strength, Thread, class};
-use crate::quantity::Length;
+use crate::quantity::{Length, at_most_figure};
 
 /// A thread: its diameters and stress area; with a class, its loads
 #[derive(Debug, Args)]
@@ -55,11 +55,7 @@ impl Material {
 
 /// What it is called, with its pitch.
 pub(super) fn words(thread: &Thread) -> String {
-    format!("{thread}, pitch {:.4}", thread.pitch().mm())
-        .trim_end_matches('0')
-        .trim_end_matches('.')
-        .to_owned()
-        + " mm"
+    format!("{thread}, pitch {} mm", at_most_figure(thread.pitch().mm(), 4))
 }
 
 /// The stresses of a class as lines.

@@ -11,7 +11,7 @@ use crate::mechanics::assess::{self, Fastening, NINETY};
 use crate::mechanics::scatter::{self, Method};
 use crate::mechanics::torque::{self, BELIEVED_NUT_FACTOR, Bearing, NUT_FACTORS, UNSTATED_FRICTION};
 use crate::mechanics::{Band, Citation, Class, Seen, Strength, Thread, class};
-use crate::quantity::{Angle, Force, Length, Ratio, Torque};
+use crate::quantity::{Angle, Force, Length, Ratio, Torque, stated_figure};
 
 /// Torque from preload or preload from torque; with neither, both at 90 % of yield
 #[derive(Debug, Args)]
@@ -134,7 +134,7 @@ impl TorqueForm {
                 }
                 None => self.plain_factor(text)?,
             };
-            answer.given(Line::ratio("nut factor K", factor.low.fraction(), factor.high.fraction(), 3));
+            answer.given(Line::stated("nut factor K", factor.low.fraction(), factor.high.fraction(), 2));
             answer.formula("T = K d F", torque::SHORT_SOURCE);
             return Ok(Link::Short(factor));
         }
@@ -223,8 +223,10 @@ impl TorqueForm {
         } else {
             // Only the least torque keeps below over the whole span: the greater ones belong to a friction each.
             answer.estimate(Line::at_most("torque for it, whatever the friction", torque, "N.m", 3));
-            let name =
-                format!("torque for it, only at friction {:.2}", link.friction(true).thread.fraction());
+            let name = format!(
+                "torque for it, only at friction {}",
+                stated_figure(link.friction(true).thread.fraction(), 2)
+            );
             answer.estimate(Line::at_most(&name, Band::exactly(hard.torque), "N.m", 3));
             let slick = torque::preload_from(thread, hard.torque, link.friction(false), *bearing);
             answer.estimate(Line::result(

@@ -4,7 +4,7 @@
 use super::answer::{Answer, Line};
 use crate::mechanics::torque::{self, Bearing, Friction};
 use crate::mechanics::{Band, Class, Strength, Thread, class};
-use crate::quantity::{Force, Ratio, Torque};
+use crate::quantity::{Bound, Force, Ratio, Torque, limit_figure};
 
 /// How torque and preload hang together, from the easiest turning to the hardest.
 pub(super) enum Link {
@@ -99,8 +99,8 @@ pub(super) fn beyond(
             loads.iter().filter(|(load, hard)| *load > limit(*hard)).map(|(_, hard)| limit(*hard)).collect();
         let Some(least) = passed.iter().copied().reduce(Force::min) else { continue };
         let verb = if passed.len() == loads.len() { "passes" } else { "may pass" };
-        let kilonewtons = least.kilonewtons();
-        answer.finding(format!("the preload {verb} {what}, {kilonewtons:.1} kN: it is not to be set"));
+        let kilonewtons = limit_figure(least.kilonewtons(), 1, Bound::Most);
+        answer.finding(format!("the preload {verb} {what}, {kilonewtons} kN: it is not to be set"));
         return;
     }
 }

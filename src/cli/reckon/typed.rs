@@ -8,7 +8,7 @@ use crate::mechanics::heat::{self, Expansion, METALS};
 use crate::mechanics::torque::BELIEVED_FRICTION;
 use crate::mechanics::{Band, Class, Strength, Thread};
 use crate::quantity::{
-    Dimension, DimensionError, Force, Kind, Length, Numeral, ParseError, Quantity, Ratio, Unit,
+    Dimension, DimensionError, Force, Kind, Length, Numeral, ParseError, Quantity, Ratio, Unit, stated_figure,
 };
 
 /// What was asked for, or why it can't be used.
@@ -202,7 +202,7 @@ pub(super) fn friction_or(
 ) -> Asked<Band<Ratio>> {
     let typed = maybe(text, |text| friction("--friction", text))?;
     let mu = typed.unwrap_or(unstated);
-    answer.given_or(typed.is_some(), Line::ratio("friction μ", mu.low.fraction(), mu.high.fraction(), 2));
+    answer.given_or(typed.is_some(), Line::stated("friction μ", mu.low.fraction(), mu.high.fraction(), 2));
     Ok(mu)
 }
 
@@ -217,8 +217,8 @@ pub(super) fn believed(
         return Ok(found);
     }
     let odd = if found.low < range.low { found.low } else { found.high };
-    let (low, high) = (range.low.fraction(), range.high.fraction());
-    let problem = format!("{} is out of all reason", odd.fraction());
+    let [low, high, odd] = [range.low, range.high, odd].map(|ratio| stated_figure(ratio.fraction(), 0));
+    let problem = format!("{odd} is out of all reason");
     Err(wrong(option, &problem, Mend::doing(format!("{what} are taken from {low} to {high}"))))
 }
 

@@ -7,7 +7,7 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::Band;
 use crate::mechanics::wrench::{self, Adapter, DragRule, Suits, Wrench};
-use crate::quantity::{Angle, Length, Torque};
+use crate::quantity::{Angle, Length, Torque, stated_figure};
 
 /// The setting of a torque wrench with an adapter or crowfoot
 #[derive(Debug, Args)]
@@ -131,7 +131,10 @@ impl WrenchForm {
         answer.given(scale.line("scale of the wrench"));
         answer.source(wrench::RANGE_SOURCE);
         answer.estimate(Line::result("trusted part of the scale", wrench.trusted(), scale.unit(), 3));
-        answer.tabled(Line::words("error allowed", format!("±{:.0} %", wrench.tolerance().percent())));
+        answer.tabled(Line::words(
+            "error allowed",
+            format!("±{} %", stated_figure(wrench.tolerance().percent(), 0)),
+        ));
         answer.finding(match wrench.suits(torque) {
             Suits::Well => "this wrench does it well: the setting lies in the middle of its scale",
             Suits::Enough => "this wrench does it: the setting lies in the trusted part of its scale",

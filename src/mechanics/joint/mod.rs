@@ -25,7 +25,7 @@ use super::citation::{Citation, Seen};
 use super::class::{self, Strength};
 use super::pattern::Point;
 use super::thread::Thread;
-use crate::quantity::{Force, Length, Ratio, Stiffness};
+use crate::quantity::{Force, Length, Ratio, Stiffness, figure, stated_figure};
 
 /// The model is our own; its parts are ordinary statics.
 pub(crate) const MODEL_SOURCE: Citation = Citation::new(
@@ -238,11 +238,11 @@ impl Joint {
         let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
         let strain = self.material.strain(load / area).filter(|strain| *strain > MOST_STRAIN)?;
         Some(format!(
-            "{:.0} N/mm² may press a gasket of {} together by {:.0} % of its thickness: it is no spring so far in, and the \
+            "{} N/mm² may press a gasket of {} together by {} % of its thickness: it is no spring so far in, and the \
              figures are no more than an order of magnitude",
-            load / area,
+            figure(load / area, 0),
             self.material.name(),
-            (strain * 100.0).min(100.0)
+            figure((strain * 100.0).min(100.0), 0)
         ))
     }
 
@@ -277,8 +277,10 @@ impl Joint {
     pub(crate) fn assumptions(&self) -> Vec<String> {
         let band = self.stiffness();
         let thick = match (self.thickness_taken(), self.thickness) {
-            (Some(taken), Some(_)) => format!(", {} mm thick", taken.mm()),
-            (Some(taken), None) => format!(", taken as {} mm thick, since none is said", taken.mm()),
+            (Some(taken), Some(_)) => format!(", {} mm thick", stated_figure(taken.mm(), 0)),
+            (Some(taken), None) => {
+                format!(", taken as {} mm thick, since none is said", stated_figure(taken.mm(), 0))
+            }
             (None, _) => ", whatever its thickness: it gives way at its faces".to_owned(),
         };
         let too_fine = matches!(self.followed(), Followed::AtMost | Followed::Not).then(|| {
@@ -287,10 +289,10 @@ impl Joint {
         });
         let said = vec![
             format!(
-                "{} gasket{thick}, with {:.0} to {:.0} N/mm³ when unloading (estimate, order of magnitude)",
+                "{} gasket{thick}, with {} to {} N/mm³ when unloading (estimate, order of magnitude)",
                 self.material.name(),
-                band.low,
-                band.high
+                figure(band.low, 0),
+                figure(band.high, 0)
             ),
             self.shape.words(),
             self.plate.words(),

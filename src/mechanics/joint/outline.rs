@@ -1,7 +1,7 @@
 //! Where plate and gasket lie: the outline round the holes, cut into cells.
 
 use crate::mechanics::pattern::Point;
-use crate::quantity::Length;
+use crate::quantity::{Length, figure};
 
 /// Where the gasket touches.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,13 +27,17 @@ impl GasketShape {
         match self {
             GasketShape::FullFace { margin } => {
                 format!(
-                    "gasket on the whole face, {:.0} mm beyond the outermost holes; openings left out",
-                    margin.mm()
+                    "gasket on the whole face, {} mm beyond the outermost holes; openings left out",
+                    figure(margin.mm(), 0)
                 )
             }
             #[cfg(test)]
             GasketShape::Ring { inner, outer } => {
-                format!("gasket as a ring of {:.0} to {:.0} mm diameter", inner.mm(), outer.mm())
+                format!(
+                    "gasket as a ring of {} to {} mm diameter",
+                    figure(inner.mm(), 0),
+                    figure(outer.mm(), 0)
+                )
             }
         }
     }

@@ -7,7 +7,7 @@
 use super::linear::Matrix;
 use super::outline::{Cell, half_extents_mm};
 use crate::mechanics::pattern::Point;
-use crate::quantity::{Length, Pressure};
+use crate::quantity::{Length, Pressure, stated_figure};
 
 /// What lies on the gasket.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,9 +58,9 @@ impl Plate {
         match self {
             Plate::Rigid => "the part on the gasket is rigid: it shifts and tilts, and doesn't bend".into(),
             Plate::Thin { thickness, modulus } => format!(
-                "the part on the gasket bends as a flat plate {:.1} mm thick, {:.0} GPa, without ribs",
-                thickness.mm(),
-                modulus.megapascals() / 1e3
+                "the part on the gasket bends as a flat plate {} mm thick, {} GPa, without ribs",
+                stated_figure(thickness.mm(), 1),
+                stated_figure(modulus.megapascals() / 1e3, 0)
             ),
         }
     }

@@ -2,7 +2,7 @@
 
 use super::{Band, Joint, NoEquilibrium, State};
 use crate::mechanics::pattern::larger_first;
-use crate::quantity::{Force, Length, Ratio};
+use crate::quantity::{Force, Length, Ratio, figure};
 
 /// A class of risk, worst last.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -130,9 +130,9 @@ impl ReleaseReport {
         let mut found = Vec::new();
         if self.spring > Force::ZERO {
             found.push(format!(
-                "a spring pushes the part off with {:.0} N: the last fasteners carry all of it; let it down with long \
+                "a spring pushes the part off with {} N: the last fasteners carry all of it; let it down with long \
                  guide bolts or a clamp before the last ones come out",
-                self.spring.newtons()
+                figure(self.spring.newtons(), 0)
             ));
         }
         match self.risk {
@@ -149,8 +149,10 @@ impl ReleaseReport {
         }
         if self.rounds_help {
             found.push(format!(
-                "{} rounds lower the greatest load from {:.2} to {:.2} times its first value",
-                self.round_count, self.one_go.peak, self.rounds.peak
+                "{} rounds lower the greatest load from {} to {} times its first value",
+                self.round_count,
+                figure(self.one_go.peak, 2),
+                figure(self.rounds.peak, 2)
             ));
         }
         if let Some(large) = &self.large_first {
@@ -159,7 +161,9 @@ impl ReleaseReport {
             let (given, other) = (small(&self.one_go), small(large));
             if other - given > SAME_PEAK {
                 found.push(format!(
-                    "larger sizes first would bring the smaller ones to {other:.2} times their load, against {given:.2}"
+                    "larger sizes first would bring the smaller ones to {} times their load, against {}",
+                    figure(other, 2),
+                    figure(given, 2)
                 ));
             } else {
                 found.push("which size comes out first hardly matters for the smaller ones".to_owned());

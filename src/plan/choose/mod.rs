@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 
 use super::{Bench, Known};
 use crate::network::{Network, NodeId};
+use crate::quantity::{Bound, limit_figure};
 use crate::sequence::search::{self, Effort, Problem, Setups, best_order};
 use crate::sequence::{Acyclic, Precedence};
 use aspects::Aspects;
@@ -233,8 +234,8 @@ impl Choice {
         let gap = self.cost.total.saturating_sub(self.bound) as f64 / self.bound as f64 * 100.0;
         let gap = (gap.ceil() as u64).max(1);
         if gap > TELLING {
-            let minutes = (self.bound as f64 / 600.0).floor();
-            return format!("not proved least; any order takes {minutes:.0} min or more");
+            let minutes = limit_figure(self.bound as f64 / 600.0, 0, Bound::Most);
+            return format!("not proved least; any order takes {minutes} min or more");
         }
         format!("within {gap} % of the least possible")
     }

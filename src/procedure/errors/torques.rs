@@ -5,7 +5,7 @@ use crate::diagnostics::codes::procedure as codes;
 use crate::language::tree::Amount;
 use crate::mechanics::assess::{Finding, Verdict};
 use crate::procedure::model::{FastenerSet, Hazard, Joint};
-use crate::quantity::Length;
+use crate::quantity::{Bound, Length, figure_against, limit_figure, stated_figure};
 use crate::source::Span;
 
 pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, finding: &Finding) -> Diagnostic {
@@ -48,7 +48,7 @@ pub(in crate::procedure) fn torque_finding(set: &FastenerSet, stated: Span, find
 
 pub(in crate::procedure) fn lowered_too_far(share: &Amount, most: f64) -> Diagnostic {
     Diagnostic::new(&codes::NOT_LOWERED, format!("a torque is lowered by {}", share.digits))
-        .at(share.span, format!("more than {:.0} %", most * 100.0))
+        .at(share.span, format!("more than {} %", stated_figure(most * 100.0, 0)))
         .help("give the share that is taken off, such as `less 10 %`; for another torque, state that one")
 }
 
@@ -70,7 +70,11 @@ pub(in crate::procedure) fn short_engagement(set: &FastenerSet, material: &str, 
     let written = set.engagement.map_or_else(String::new, |depth| depth.to_string());
     Diagnostic::new(
         &codes::SHORT_ENGAGEMENT,
-        format!("`{}` engages {written}, less than {:.0} mm in {material}", set.naming.id, least.mm().ceil()),
+        format!(
+            "`{}` engages {written}, less than {} mm in {material}",
+            set.naming.id,
+            limit_figure(least.mm(), 0, Bound::Least)
+        ),
     )
     .at(set.naming.span, "declared here")
     .help("check `engagement` and `into`; where the hole is no deeper, an insert or a stud holds more")
@@ -85,7 +89,7 @@ pub(in crate::procedure) fn release_beyond_proof(
     let id = &joint.naming.id;
     let says = format!("a fastener of `{id}` would pass its proof load while the others come out");
     let complaint = Diagnostic::new(&codes::RELEASE_BEYOND_PROOF, says);
-    let figure = format!("up to {peak:.1} times its proof load (estimate)");
+    let figure = format!("up to {} times its proof load (estimate)", figure_against(peak, 1, &[1.0]));
     let complaint = match undone {
         Some(span) => complaint.at(span, figure).at(joint.naming.span, "its gasket and torques"),
         None => complaint.at(joint.naming.span, figure),

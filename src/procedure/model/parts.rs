@@ -4,7 +4,7 @@ use super::{
     AxisId, Cases, GaugeId, Guard, Handling, Local, LookId, Naming, PartId, Place, Places, Procedure, SetId,
     SetupId, Sourced, Stance, StateId, Target,
 };
-use crate::quantity::{Mass, Money, Quantity};
+use crate::quantity::{Mass, Money, Quantity, stated_figure};
 use crate::source::Span;
 
 /// A part; with axes, one at each position.
@@ -273,7 +273,10 @@ impl Procedure {
     pub fn lifting_limit_printed(&self) -> String {
         match self.family.as_ref().and_then(|family| family.lifting_limit) {
             Some(limit) => limit.to_string(),
-            None => format!("{} kg (NIOSH 94-110; the family states none)", UNSTATED_LIMIT.kilograms()),
+            None => format!(
+                "{} kg (NIOSH 94-110; the family states none)",
+                stated_figure(UNSTATED_LIMIT.kilograms(), 0)
+            ),
         }
     }
 }
