@@ -6,7 +6,7 @@ use super::book::Book;
 use super::truth::limits_asked;
 use super::{Asked, Because, Hold, PartDecision, Reason, Size, Verdict, shown};
 use crate::english::inner;
-use crate::metrology::{Direction, Grid, Limits, Measured, Side, Sizing, next_size, on_old_centre};
+use crate::metrology::{Direction, Grid, Limits, Measured, Side, Sizing, next_size, on_old_centre, same};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
 use crate::quantity::{Numeral, Quantity, Unit};
 use crate::record::{Judged, Judgement, Occasion};
@@ -257,13 +257,26 @@ fn working(
     allowance: Option<Quantity>,
 ) -> String {
     let unit = Some(standard.unit());
-    let (word, worst, sign, compare) = match side {
-        Side::Grows => ("largest", Measured::max(readings), 1.0, "≥"),
-        Side::Shrinks => ("smallest", Measured::min(readings), -1.0, "≤"),
+    let (word, worst, sign) = match side {
+        Side::Grows => ("largest", Measured::max(readings), 1.0),
+        Side::Shrinks => ("smallest", Measured::min(readings), -1.0),
     };
     let places =
         shown::places_for(readings.iter().map(|r| 2.0 * r.doubt()).fold(f64::INFINITY, f64::min), unit);
-    let worst = worst.map_or(String::new(), |worst| shown::plain(worst.value, unit, places));
+    // The most that the worst may be for the size to clean it up, so that it isn't rounded onto it or across.
+    let cut =
+        (step.base() - allowance.map_or(0.0, Quantity::base)) / if gauge.old_centre { 2.0 } else { 1.0 };
+    let most = standard.base() + sign * cut;
+    let beyond = worst.is_some_and(|worst| !same(worst.value, most) && sign * (worst.value - most) > 0.0);
+    let compare = match (sign > 0.0, beyond) {
+        (true, false) => "≥",
+        (true, true) => "<",
+        (false, false) => "≤",
+        (false, true) => ">",
+    };
+    let worst = worst.map_or(String::new(), |worst| {
+        shown::plain(worst.value, unit, shown::places_that_tell(worst, unit, places, &[most]))
+    });
     let (plus, minus) = if sign > 0.0 { ("+", "+") } else { ("−", "−") };
     let clean =
         allowance.map_or(String::new(), |allowance| format!(" {minus} {} to clean up", allowance.printed()));

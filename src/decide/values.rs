@@ -5,7 +5,7 @@ use super::formula::{Reckoning, Term};
 use super::traced::{Traced, Witness};
 use super::{Value, Why, shown};
 use crate::english::{inner, spaced};
-use crate::metrology::{Measured, Spot};
+use crate::metrology::{Measured, Spot, same};
 use crate::procedure::model::{Gauge, GaugeId, Place};
 use crate::record::Occasion;
 
@@ -42,7 +42,7 @@ impl Book<'_> {
         let steps = self.steps_as_read((id, place)) || bare.iter().all(|value| value.doubt() <= 0.0);
         let shown_step = self.fineness((id, place), &bare);
         let mut value = Value {
-            each: values.iter().map(|Traced { measured, by }| (self.from(by), *measured)).collect(),
+            each: values.iter().map(|value| (self.from(value), value.measured)).collect(),
             working: String::new(),
             places: shown::places_for(shown_step, unit),
             step: if steps { self.step(id, place) } else { 0.0 },
@@ -71,12 +71,12 @@ impl Book<'_> {
     }
 
     /// The readings that decide a computed value, where others might have: `from 80.24 mm at top along and 80.02 mm at
-    /// bottom across`; with the gauge where they are of several.
-    fn from(&self, by: &[Witness]) -> String {
+    /// bottom across`; with the gauge where they are of several. Only where, if it is one and the value is what it showed.
+    fn from(&self, Traced { measured, by }: &Traced) -> String {
         let several = |witness: &Witness| witness.of_several || witness.spot.is_some();
         let telling: Vec<&Witness> = by.iter().filter(|witness| several(witness)).collect();
         let of_one = telling.iter().all(|witness| witness.at.0 == telling[0].at.0);
-        let words: Vec<String> = telling
+        let words: Vec<(String, String)> = telling
             .iter()
             .map(|Witness { at: (id, place), spot, of_several, read }| {
                 let gauge = self.procedure.gauge(*id);
@@ -90,10 +90,18 @@ impl Book<'_> {
                 let spot = spot.map(|spot| spot_name(gauge, spot)).filter(|spot| !spot.is_empty());
                 let place: Vec<String> =
                     [name.map(|name| inner(&name)), spot].into_iter().flatten().collect();
-                format!("{} at {}", shown::plain(*read, unit, places), place.join(", "))
+                (shown::plain(*read, unit, places), place.join(", "))
             })
             .collect();
-        if words.is_empty() { String::new() } else { format!("from {}", words.join(" and ")) }
+        match (words.as_slice(), telling.as_slice()) {
+            ([], _) => String::new(),
+            ([(_, place)], [only]) if same(only.read, measured.value) => format!("at {place}"),
+            _ => {
+                let words: Vec<String> =
+                    words.into_iter().map(|(read, place)| format!("{read} at {place}")).collect();
+                format!("from {}", words.join(" and "))
+            }
+        }
     }
 
     /// Why a value is what it is, for the desk and in plain words: where `culprit` decides, with what it shows and where that

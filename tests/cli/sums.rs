@@ -194,6 +194,10 @@ fn the_verdict_says_what_reckon_says() {
         assert!(doubt > 0.0 && doubt < 0.6 * shown.abs().max(0.02), "{because}");
     }
     assert_eq!(answers.len(), SUMS.len(), "each sum is held against something");
+    // What stands in between is shown so finely that the sum holds as it is printed.
+    let ratio =
+        answers.iter().find(|answer| answer["question"] == "ratio").unwrap()["because"].as_str().unwrap();
+    assert!(ratio.contains("(442.56 cm³ + 56.54 cm³) ÷ 56.54 cm³ = 8.83 ± 0.04:1"), "{ratio}");
 }
 
 #[test]

@@ -34,8 +34,9 @@ fn row(input: &str, expected: f64, computed: f64) -> Row {
 #[test]
 fn a_bearing_loses_both_shells() {
     let found = bearing::clearance(band(100.0, 100.01), band(2.38, 2.385), band(95.17, 95.18));
-    near(found.low.mm(), 100.0 - 2.0 * 2.385 - 95.18);
-    near(found.high.mm(), 100.01 - 2.0 * 2.38 - 95.17);
+    // By hand: the narrowest bore less the thickest shells and journal, and the other way round.
+    near(found.low.mm(), 0.05);
+    near(found.high.mm(), 0.08);
     let wanted = band(0.030, 0.107);
     let shell =
         bearing::shell_for(band(100.0, 100.01), band(95.17, 95.18), wanted).expect("they can be told");
@@ -191,6 +192,7 @@ fn dials_on_what_turns() {
 }
 
 /// A solid steel shaft in a steel hub: p = E δ/(2 d) · (1 − d²/D²), Shigley eq. 3-57 (from memory), which has no ν left in it.
+/// By hand for 50 in 100 mm with 0.04 mm: 61.5 MPa; at friction 0.12 over 30 mm 34.78 kN, and 869.4 N·m.
 #[test]
 fn one_metal_and_a_solid_shaft_have_a_shorter_formula() {
     for (d, outside, grip) in [(50.0, 100.0, 0.04), (20.0, 35.0, 0.012), (80.0, 110.0, 0.1)] {
@@ -202,9 +204,12 @@ fn one_metal_and_a_solid_shaft_have_a_shorter_formula() {
         };
         let pressure = fit.pressure(mm(grip));
         near(pressure.megapascals(), 205_000.0 * grip / (2.0 * d) * (1.0 - (d / outside).powi(2)));
-        // What it holds is what it slides at, at its radius.
-        let (mu, radius) = (Ratio::from_fraction(0.12), d / 2e3);
-        near(fit.torque(pressure, mu).newton_metres(), fit.force(pressure, mu).newtons() * radius);
+        if d == 50.0 {
+            let mu = Ratio::from_fraction(0.12);
+            near(pressure.megapascals(), 61.5);
+            assert!((fit.force(pressure, mu).kilonewtons() - 34.778).abs() < 0.001);
+            assert!((fit.torque(pressure, mu).newton_metres() - 869.4).abs() < 0.1);
+        }
         // Pull along the hub and pressure on it differ by twice the pressure at the outside, by equilibrium: the mean pull
         // times the wall is the pressure times the radius.
         let hoop = fit.hoop_stress(pressure).megapascals();

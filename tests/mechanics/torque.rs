@@ -451,8 +451,8 @@ fn torque_and_angle_into_yield_wants_new_bolts() {
     assert_eq!(verdicts(&bolt, 30.0, 180.0), [(Verdict::IntoYield, Weakest::Bolt)]);
     assert_eq!(verdicts(&Fastening { single_use: true, ..bolt }, 30.0, 180.0), []);
     assert_eq!(verdicts(&bolt, 30.0, 15.0), []);
-    // US Army TM 10-3930-669-20 E-4 (read): 40 N·m, then 45° + 45° + 45° + 30° = 165°.
-    assert_eq!(45 + 45 + 45 + 30, 165);
+    // US Army TM 10-3930-669-20 E-4 (read): 40 N·m, then 45° + 45° + 45° + 30°; its bolt isn't named, this one is invented.
+    assert_eq!(verdicts(&bolt, 40.0, 165.0), [(Verdict::IntoYield, Weakest::Bolt)]);
     let finding = &assess(&bolt, Band::exactly(Torque::from_newton_metres(30.0)), Angle::from_degrees(180.0))
         .expect("in range")[0];
     let text = finding.to_string();

@@ -134,7 +134,10 @@ fn what_the_instrument_cannot_tell_a_person_settles_with_a_name() {
     let settled = |words: &str| verdict_with(&family, &format!("{readings}settled: {{wear: {words}}}\n"));
     let (good, _) = settled("{good: \"read again with an air gauge\", by: HK, date: 2026-03-05}");
     says(&good, "block: goes back");
-    says(&good, "Wear = 0.05 ± 0.02 mm: good, settled by HK on 2026-03-05: read again with an air gauge");
+    says(
+        &good,
+        "Wear = 0.05 ± 0.02 mm from 80.05 mm at across: good, settled by HK on 2026-03-05: read again with an air gauge",
+    );
     let (bored, _) = settled("{bore: \"the owner wants it bored\", by: HK, date: 2026-03-05}");
     says(&bored, "block: machine");
     // What is in no doubt no person settles.
@@ -342,6 +345,24 @@ fn on_its_old_centre_a_bore_takes_twice_its_wear() {
     );
 }
 
+/// The furthest beyond a limit is told with its place, of what is read at several and of what is computed from such: of
+/// 50.02, 50.15 and 50.12 the second, and of it less the front journal the same, with what it is taken from.
+#[test]
+fn the_worst_reading_is_told_with_its_place() {
+    let family = "part block \"Block\" { fate by bore }\npart shaft \"Shaft\" { fate by play }\ngauge bore \"Bore\" { of block  unit mm  \
+                  stations a, b, c  made 50.00 mm .. 50.02 mm from \"invented\"  worn 50.10 mm from \"invented\"  instrument \"bore gauge\" \
+                  resolution 0.01 mm }\ngauge journal \"Journal\" { of shaft  unit mm  instrument \"micrometer\" resolution 0.01 mm }\ngauge play \
+                  \"Play\" { of shaft  is bore - journal  bands good 0 mm .. 0.10 mm, renew above 0.10 mm from \"invented\" }\nstrip measure \
+                  \"Measure\" { gauge bore, journal }";
+    let found = verdict(family, "bore a: 50.02 mm, bore b: 50.15 mm, bore c: 50.12 mm, journal: 49.97 mm");
+    says(&found, "Bore = 50.15 ± 0.005 mm at b: beyond the worn limit 50.10 mm");
+    says(
+        &found,
+        "bore − journal = 50.02 mm to 50.15 mm − 49.97 mm = 0.05 mm to 0.18 mm, furthest 0.18 ± 0.01 mm from 50.15 mm at b: renew \
+         (above 0.10 mm",
+    );
+}
+
 /// Between 80.25 and 80.50 the instrument can't tell: 80.25 − 0.02 is 80.23. A person says which, with name and day; a size that
 /// can't clean up is not taken from anybody.
 #[test]
@@ -359,6 +380,8 @@ fn a_size_in_doubt_is_settled_by_a_person() {
         verdict_with(family, &format!("readings:\n  as_found:\n    bore: {reading}{by}")).0
     };
     says(&settled("80.23 mm", ""), "too near for the instrument: measure again");
+    // What is read just beyond is not rounded onto what cleans up.
+    says(&settled("80.731 mm", ""), "80.75 mm < largest bore 80.731 mm + 0.02 mm to clean up (too near");
     for (reading, size, to) in [
         ("80.23 mm", "0.25 mm", "bore 80.25 to 80.27 mm"),
         ("80.23 mm", "0.50 mm", "bore 80.50 to 80.52 mm"),
