@@ -33,6 +33,7 @@ pub mod sheet;
 mod packet;
 mod page;
 mod gather;
+mod screen;
 mod workshop;
 mod editor;
 mod cli;

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Rooms in order of dependency: each may use only those before it.
-const ROOMS: [&str; 21] = [
+const ROOMS: [&str; 22] = [
     "source",
     "english",
     "quantity",
@@ -26,13 +26,14 @@ const ROOMS: [&str; 21] = [
     "packet",
     "page",
     "gather",
+    "screen",
     "workshop",
     "editor",
     "cli",
 ];
 
 /// Rooms that stand beside the way: a pure room uses nothing but what is named here.
-const PURE: [(&str, &[&str]); 8] = [
+const PURE: [(&str, &[&str]); 9] = [
     ("source", &[]),
     ("english", &[]),
     ("quantity", &["english"]),
@@ -41,6 +42,7 @@ const PURE: [(&str, &[&str]); 8] = [
     ("sequence", &[]),
     ("sheet", &[]),
     ("page", &["source", "english", "quantity", "diagnostics", "sheet"]),
+    ("screen", &["sheet", "page", "gather"]),
 ];
 
 /// A crate and the only rooms that may name it.

@@ -17,6 +17,7 @@ use crate::gather::{
 use crate::network::connect;
 use crate::packet::step_marks;
 use crate::page::read_pdf;
+use crate::screen::read_html;
 use crate::plan::Standing;
 use crate::record::{standing, step_key};
 use crate::sheet::Form;
@@ -29,7 +30,7 @@ const TOLD: usize = 12;
 /// Bring what was filled in on paper into the record
 #[derive(Debug, Args)]
 pub(super) struct Gather {
-    /// The packet as it was printed, or as its form was filled in
+    /// The packet as it was printed, or as its form was filled in; or the one for a screen
     #[arg(value_name = "PACKET.pdf")]
     packet: PathBuf,
     /// What is read off paper: `done` and steps, `done 1-9 12`; a number and what is written from there on, in the order
@@ -39,7 +40,7 @@ pub(super) struct Gather {
     /// The record; else the one of this job beside the packet, or here
     #[arg(long, value_name = "JOB.yaml")]
     job: Option<PathBuf>,
-    /// A table of what is open: written, or read back where it is there
+    /// A table of what is open: written, or read back where it is there; also what was saved at a screen
     #[arg(long, value_name = "TABLE.csv", conflicts_with = "words")]
     table: Option<PathBuf>,
     /// Ask blank by blank, from the number on that is named: Enter is "not yet", `=` what was typed before, `.` the end
@@ -90,9 +91,9 @@ impl Gather {
     fn gather(&self, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let bytes = read_bytes(&self.packet)
             .map_err(|error| vec![errors::unreadable_packet(&self.packet, &error)])?;
-        let back = read_pdf(&bytes).ok_or_else(|| vec![errors::no_packet(&self.packet)])?;
-        let plan = back.files.iter().find(|(name, _)| name == "plan.json");
-        let printed = plan.and_then(|(_, plan)| Printed::read(plan));
+        let on_paper = read_pdf(&bytes).unwrap_or_default();
+        let plan = on_paper.files.iter().find(|(name, _)| name == "plan.json").map(|(_, plan)| plan.clone());
+        let printed = plan.or_else(|| read_html(&bytes)).and_then(|plan| Printed::read(&plan));
         let printed = printed.ok_or_else(|| vec![errors::no_packet(&self.packet)])?;
         let path = self.record(&printed)?;
         let _lock = Lock::wait(&path).map_err(|error| vec![errors::unwritable(&path, &error)])?;
@@ -119,7 +120,7 @@ impl Gather {
                 let first = self.words.first().and_then(|word| printed.find(word)).unwrap_or_default();
                 Ok(ask(&bench, first, &writer))
             }
-            (None, false) if self.words.is_empty() => of_form(&printed, &back.fields),
+            (None, false) if self.words.is_empty() => of_form(&printed, &on_paper.fields),
             (None, false) => read_words(&printed, &self.words),
         };
         let filled = filled.map_err(|wrong| refusals(wrong.into_iter().map(|why| (String::new(), why))))?;
@@ -135,8 +136,10 @@ impl Gather {
         filled: &Filled,
         writer: Writer,
     ) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
-        let steps = !filled.done.is_empty()
-            || filled.values.iter().any(|(at, _)| bench.printed.numbers[*at].form.is_none());
+        // A step needs somebody who did it; what was signed at a screen has told.
+        let named = |at: &usize| filled.signed.get(at).is_some_and(|signed| signed.by.is_some());
+        let unsigned = |(at, _): &(usize, String)| bench.printed.numbers[*at].form.is_none() && !named(at);
+        let steps = !filled.done.is_empty() || filled.values.iter().any(unsigned);
         let writer = if steps {
             let (by, date) = sitting::signed(path, bench.text, writer, self.date.as_deref())?;
             Writer { by: Some(by), date }

@@ -20,7 +20,10 @@ use crate::record::Date;
 use crate::sheet::{Packet, SheetKind};
 use crate::workshop::{Request, Workshop, is_record};
 
-/// Print the sheets of a phase as a PDF
+/// Print the sheets of a phase as a PDF, or write them for a screen
+///
+/// A file that ends in `.html` is for a tablet at the bench: one file that works without a network, keeps what is ticked and
+/// written in the browser, and saves it as a table for `gather`.
 #[derive(Debug, Args)]
 pub(super) struct PacketCommand {
     /// The procedure; or the record of a job, which names it
@@ -68,7 +71,7 @@ pub(super) struct PacketCommand {
     /// Print again whenever one of the files has changed
     #[arg(long, conflicts_with = "record")]
     watch: bool,
-    /// The file to write
+    /// The file to write: paper, or for a screen where it ends in `.html`
     #[arg(short, long, value_name = "OUT.pdf")]
     output: PathBuf,
 }
@@ -161,7 +164,11 @@ impl PacketCommand {
             Ok(count) => count,
             Err(code) => return code,
         };
-        let count = counted(count, "page");
+        let count = if sheets::is_for_a_screen(&self.output) {
+            counted(packet.sheets.len(), "sheet")
+        } else {
+            counted(count, "page")
+        };
         output::complain(&format!("{}: {count}, {}\n", self.output.display(), options.phase.word()));
         match (record, self.on) {
             (Some(job), Some(day)) if self.record => {

@@ -5,11 +5,21 @@ use std::process::ExitCode;
 
 use super::output;
 use crate::page::{PageSetup, lay_out, located, write_pdf};
+use crate::screen::write_html;
 use crate::sheet::{Column, Packet};
 use crate::source::Sources;
 
-/// Writes sheets as a PDF, and says how many pages there are. What can't be set is complained of, and with an error nothing
-/// is written.
+/// Endings of a file for a screen.
+const FOR_A_SCREEN: [&str; 2] = ["html", "htm"];
+
+/// Whether a file is one for a screen, by its ending; any other is paper.
+pub(super) fn is_for_a_screen(path: &Path) -> bool {
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    ending.is_some_and(|ending| FOR_A_SCREEN.iter().any(|known| ending.eq_ignore_ascii_case(known)))
+}
+
+/// Writes sheets, as a PDF or for a screen, and says how many pages they are on paper. What can't be set on paper is complained
+/// of, and with an error nothing is written.
 ///
 /// # Errors
 /// The exit code; the complaint was given out.
@@ -26,7 +36,9 @@ pub(super) fn write(
     if faulty {
         return Err(output::exit_code(&diagnostics));
     }
-    output::write(sources, path, &write_pdf(&pages.value))?;
+    let bytes =
+        if is_for_a_screen(path) { write_html(packet).into_bytes() } else { write_pdf(&pages.value) };
+    output::write(sources, path, &bytes)?;
     Ok(pages.value.pages.len())
 }
 

@@ -11,8 +11,9 @@ use crate::source::Span;
 /// A complaint about a reading outside what is plausible.
 pub(super) fn question(procedure: &Procedure, gauge: &Gauge, reading: &Reading) -> Option<Diagnostic> {
     let (low, high) = gauge.plausible?;
-    let (slip, meant) = questioned(reading.value.base(), low.base(), high.base())?;
     let (unit, places) = (reading.value.unit(), places_of(reading.value));
+    let in_inches = ["in", "thou"].contains(&unit.symbol);
+    let (slip, meant) = questioned(reading.value.base(), low.base(), high.base(), in_inches)?;
     let in_unit =
         |unit: &'static Unit, places: u8| meant.map(|meant| Quantity::from_base(meant, unit, places));
     let same_unit = in_unit(unit, places.max(3));

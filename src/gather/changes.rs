@@ -10,6 +10,9 @@ use crate::quantity::Quantity;
 use crate::record::{Date, Edit, Put, Written, standing};
 use crate::sheet::Form;
 
+/// What ticks a box: what people type, and what forms and spreadsheets have for it.
+const TICKS: [&str; 7] = ["x", "✓", "1", "yes", "on", "true", "done"];
+
 /// By whom it was filled in, and when.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Hand {
@@ -62,23 +65,43 @@ pub(crate) fn changes(printed: &Printed, filled: &Filled, hand: &Hand, today: &T
     done.sort_unstable();
     done.dedup();
     for step in &done {
-        finish(printed, step, hand, today, &mut made);
+        finish(printed, filled, step, hand, today, &mut made);
     }
     let mut seen: BTreeSet<usize> = BTreeSet::new();
-    for (at, value) in &filled.values {
+    // In the order of the sheets, whatever it was filled into: the record is the same from paper, table and screen.
+    let mut values: Vec<&(usize, String)> = filled.values.iter().collect();
+    values.sort_by_key(|(at, _)| *at);
+    for (at, value) in values {
         let number = &printed.numbers[*at];
         if number.form.is_none() {
+            if !is_tick(value) {
+                made.refused.push((number.number.clone(), format!("`{value}` is no tick: x, or nothing")));
+            }
             continue;
         }
         if !seen.insert(*at) {
             made.refused.push((number.number.clone(), "it is filled in twice".to_owned()));
             continue;
         }
+        let hand = &hand.at(filled, *at);
         if let Err(why) = put(printed, (number, value), hand, today, &mut made) {
             made.refused.push((number.number.clone(), why));
         }
     }
     made
+}
+
+/// Whether what stands at a box ticks it.
+fn is_tick(value: &str) -> bool {
+    TICKS.iter().any(|tick| value.trim().eq_ignore_ascii_case(tick))
+}
+
+impl Hand {
+    /// Whose hand filled in what stands at a place: the one that is told of it alone, else this.
+    fn at(&self, filled: &Filled, at: usize) -> Hand {
+        let signed = filled.signed.get(&at).cloned().unwrap_or_default();
+        Hand { by: signed.by.or_else(|| self.by.clone()), date: signed.date.unwrap_or(self.date), ..*self }
+    }
 }
 
 /// Numbers of the steps that are done: those named, and those of which every box is ticked.
@@ -110,8 +133,24 @@ fn done_steps(printed: &Printed, filled: &Filled, made: &mut Changes) -> Vec<u64
     done
 }
 
-/// Marks every step of a number as done.
-fn finish(printed: &Printed, number: &u64, hand: &Hand, today: &Today, made: &mut Changes) {
+/// Marks every step of a number as done, by whoever ticked the last of its boxes.
+fn finish(
+    printed: &Printed,
+    filled: &Filled,
+    number: &u64,
+    hand: &Hand,
+    today: &Today,
+    made: &mut Changes,
+) {
+    let of_number = |id: &str| printed.steps.iter().any(|step| step.id == id && step.number == Some(*number));
+    let boxes = filled.values.iter().map(|(at, _)| *at).filter(|at| {
+        let box_of = &printed.numbers[*at];
+        let mut steps = box_of.step.iter().chain(&box_of.also);
+        box_of.form.is_none() && steps.any(|id| of_number(id))
+    });
+    // The day on which it was done is the last one; of one day, what stands last on the sheet.
+    let last = boxes.map(|at| (hand.at(filled, at).date, at)).max();
+    let hand = &last.map_or_else(|| hand.clone(), |(_, at)| hand.at(filled, at));
     for step in printed.steps.iter().filter(|step| step.number == Some(*number)) {
         let place = standing(today.record, &["done".to_owned(), step.id.clone()]);
         let told = Gathered { number: number.to_string(), what: step.id.clone(), value: "done".to_owned() };

@@ -10,7 +10,7 @@ mod typed;
 mod value;
 
 pub(crate) use changes::{Changes, Gathered, Hand, Today, changes};
-pub(crate) use printed::Printed;
+pub(crate) use printed::{Number, Printed};
 pub(crate) use table::{read_table, write_table};
 pub(crate) use typed::{Filled, read_words, steps_named};
 pub(crate) use value::written;

@@ -4,7 +4,10 @@
 //! filled its line the next word must be a number; within one, a number is told from a value by a colon behind it, by its
 //! letter or by its three parts.
 
+use std::collections::BTreeMap;
+
 use super::printed::Printed;
+use crate::record::Date;
 
 /// What was filled in: a value at a number, by its place in the plan.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -13,6 +16,17 @@ pub(crate) struct Filled {
     pub values: Vec<(usize, String)>,
     /// Numbers of steps that are done.
     pub done: Vec<u64>,
+    /// Who filled in what stands at a place, and when, where that is told of it alone.
+    pub signed: BTreeMap<usize, Signed>,
+}
+
+/// Who filled something in, and when; none for what isn't told.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(crate) struct Signed {
+    /// Initials.
+    pub by: Option<String>,
+    /// The day.
+    pub date: Option<Date>,
 }
 
 /// The word behind which numbers of steps stand.
@@ -149,7 +163,7 @@ mod tests {
         assert_eq!(values("7.1 5 7.2: 6"), at(&[(0, "5"), (2, "6")]));
         assert_eq!(values("7.1 - 6"), at(&[(1, "6")]));
         assert_eq!(values("o1 5.3*2 7.1.2 4"), at(&[(3, "5.3"), (5, "5.3"), (1, "4")]));
-        assert_eq!(read("done 7 7.2 8").unwrap(), Filled { values: at(&[(2, "8")]), done: vec![7] });
+        assert_eq!(read("done 7 7.2 8").unwrap(), Filled { values: at(&[(2, "8")]), done: vec![7], ..Filled::default() });
         assert!(read("7.1 5 6 9").is_err());
         assert!(read("9.1 5").is_err());
         assert!(read("done 8").is_err());

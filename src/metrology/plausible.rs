@@ -15,8 +15,9 @@ pub(crate) enum Slip {
     Unexplained,
 }
 
-/// None for a value from `low` up to `high`; else the slip that would explain it.
-pub(crate) fn questioned(value: f64, low: f64, high: f64) -> Option<(Slip, Option<f64>)> {
+/// None for a value from `low` up to `high`; else the slip that would explain it. What was written in inches or thousandths of
+/// them can have been meant in millimetres, and what was not, in inches.
+pub(crate) fn questioned(value: f64, low: f64, high: f64, in_inches: bool) -> Option<(Slip, Option<f64>)> {
     let fits = |value: f64| value >= low && value <= high;
     if fits(value) {
         return None;
@@ -32,6 +33,11 @@ pub(crate) fn questioned(value: f64, low: f64, high: f64) -> Option<(Slip, Optio
         (Slip::Decimal(1000.0), 1000.0),
         (Slip::Decimal(0.001), 0.001),
     ];
-    let found = slips.into_iter().find(|(_, factor)| fits(value * factor));
+    let possible = |slip: Slip| match slip {
+        Slip::InchesReadAsMillimetres => !in_inches,
+        Slip::MillimetresReadAsInches => in_inches,
+        _ => true,
+    };
+    let found = slips.into_iter().find(|(slip, factor)| possible(*slip) && fits(value * factor));
     Some(found.map_or((Slip::Unexplained, None), |(slip, factor)| (slip, Some(value * factor))))
 }

@@ -55,7 +55,7 @@ fn number(Numbered { number, what, step, also, entry, tick }: &Numbered) -> Valu
     if *tick {
         value["form"] = json!("tick");
     }
-    if let Some(Entry { keys, form }) = entry {
+    if let Some(Entry { keys, form, .. }) = entry {
         value["keys"] = json!(keys);
         value["form"] = json!(match form {
             Form::Quantity(_) => "quantity",

@@ -9,7 +9,7 @@ use crate::sheet::{
 };
 
 /// What a number means.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Numbered {
     /// The number.
     pub(super) number: String,

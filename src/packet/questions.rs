@@ -213,7 +213,7 @@ fn still_open(bench: &Bench) -> Vec<Block> {
                 let name = words::at_place(procedure, &look.naming, &look.axes, Some(place));
                 let words = look.results.iter().map(|result| spaced(result)).collect::<Vec<_>>().join(" / ");
                 let keys = reading::look_keys(bench, (id, place), to_measure.occasion).to_vec();
-                let entry = Entry { keys, form: Form::Word(look.results.clone()) };
+                let entry = Entry { keys, form: Form::Word(look.results.clone()), plausible: None };
                 (name, Cell::Blank(words).belonging(Field::of(entry)))
             }
             Asked::Ask(id) => (procedure.ask(id).naming.title.clone(), Cell::Blank(String::new())),

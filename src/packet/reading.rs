@@ -223,8 +223,12 @@ pub(super) fn entry(
         name = format!("{name} {word}");
     }
     let measured = |unit| bench.material.shop.map_or(unit, |shop| shop.crib.measured_in(unit));
-    let unit = gauge.unit.map(|unit| measured(unit).symbol.to_owned()).unwrap_or_default();
-    Entry::new(&["readings", key(occasion), &name], Form::Quantity(unit))
+    let unit = gauge.unit.map(measured);
+    let symbol = unit.map(|unit| unit.symbol.to_owned()).unwrap_or_default();
+    let plausible = gauge.plausible.zip(unit);
+    let plausible =
+        plausible.map(|((low, high), unit)| (unit.number_for(low.base()), unit.number_for(high.base())));
+    Entry { plausible, ..Entry::new(&["readings", key(occasion), &name], Form::Quantity(symbol)) }
 }
 
 /// The key of an occasion in a record.
@@ -384,7 +388,7 @@ fn look_line(
     let found = found(bench, planned, placed, id);
     let entry = |place: Place| {
         let keys = look_keys(bench, (id, place), occasion(bench, planned, look.of.as_ref()));
-        Entry { keys: keys.to_vec(), form: Form::Word(look.results.clone()) }
+        Entry { keys: keys.to_vec(), form: Form::Word(look.results.clone()), plausible: None }
     };
     if places.len() < 2 {
         let place = placed.places.first().copied().unwrap_or(Place(0));

@@ -1,7 +1,7 @@
 //! What is filled in by hand: the number by which it is told apart, and where in the record of a job it belongs.
 
 /// A place to be filled in. Those of one number hold one value: boxes of which one is ticked.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Field {
     /// Its number, such as `28.3.2` or `E 4`; empty until the sheets are numbered.
     pub number: String,
@@ -12,12 +12,14 @@ pub struct Field {
 }
 
 /// Where in the record of a job a value belongs.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
     /// Keys from the top of the record.
     pub keys: Vec<String>,
     /// What may stand there.
     pub form: Form,
+    /// From where to where a quantity is plausible, in the unit of its form.
+    pub plausible: Option<(f64, f64)>,
 }
 
 /// What may be written at a number.
@@ -47,6 +49,6 @@ impl Field {
 impl Entry {
     /// Where a value belongs, by the keys from the top of the record.
     pub fn new(keys: &[&str], form: Form) -> Self {
-        Entry { keys: keys.iter().map(|key| (*key).to_owned()).collect(), form }
+        Entry { keys: keys.iter().map(|key| (*key).to_owned()).collect(), form, plausible: None }
     }
 }

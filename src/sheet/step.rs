@@ -125,7 +125,7 @@ pub enum StepLine {
 }
 
 /// A blank to write a reading in.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Blank {
     /// Its name; may be empty.
     pub name: String,

@@ -80,7 +80,7 @@ proptest! {
             }
             if *other && seed % 5 == 0 {
                 let (typed, text) = value(form, seed.wrapping_add(1));
-                let made = apply(&mut record, &Filled { values: vec![(at, typed)], done: Vec::new() }, &hand);
+                let made = apply(&mut record, &Filled { values: vec![(at, typed)], done: Vec::new(), ..Filled::default() }, &hand);
                 prop_assert!(made.refused.is_empty());
                 theirs.insert(at, text);
             }

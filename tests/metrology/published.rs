@@ -202,7 +202,7 @@ fn ring_gap_rule_of_thumb() {
 /// Slipped decimals and inches for millimetres: common practice, no source.
 #[test]
 fn readings_that_cannot_be() {
-    let asked = |value| questioned(value, 79.0, 83.0);
+    let asked = |value| questioned(value, 79.0, 83.0, false);
     assert_eq!(asked(80.02), None);
     assert_eq!(asked(79.0), None);
     assert_eq!(asked(8.002).map(|(slip, _)| slip), Some(Slip::Decimal(10.0)));
@@ -210,7 +210,9 @@ fn readings_that_cannot_be() {
     let (slip, meant) = asked(3.15).unwrap();
     assert_eq!(slip, Slip::InchesReadAsMillimetres);
     close(meant.unwrap(), 80.01, 1e-9, "3.15 in");
-    assert_eq!(asked(80.02 * 25.4).map(|(slip, _)| slip), Some(Slip::MillimetresReadAsInches));
+    let in_inches = questioned(80.02 * 25.4, 79.0, 83.0, true).map(|(slip, _)| slip);
+    assert_eq!(in_inches, Some(Slip::MillimetresReadAsInches));
+    assert_eq!(asked(80.02 * 25.4), Some((Slip::Unexplained, None)));
     assert_eq!(asked(3150.0).map(|(slip, _)| slip), Some(Slip::Thousandths));
     assert_eq!(asked(60.0), Some((Slip::Unexplained, None)));
     assert_eq!(asked(-80.0), Some((Slip::Unexplained, None)));

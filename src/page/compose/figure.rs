@@ -221,7 +221,7 @@ fn stacked(piece: &mut Piece, mut height: f32, pieces: Vec<Piece>) -> f32 {
 }
 
 /// The caption with the view and the scale. One that already names the view is not made to say it twice.
-fn joint_caption(mut caption: Text, joint: &JointDrawing, scale: &str) -> Text {
+pub(in crate::page) fn joint_caption(mut caption: Text, joint: &JointDrawing, scale: &str) -> Text {
     let said = caption.words().to_lowercase();
     for words in [joint.view.as_str(), scale] {
         if words.is_empty() || said.contains(&words.to_lowercase()) {

@@ -11,7 +11,7 @@ use crate::sheet::{Block, Sheet, StepBlock, StepLine};
 pub(super) const FIGURE_SHARES: [f32; 6] = [0.34, 0.28, 0.23, 0.19, 0.16, 0.13];
 
 /// Share that a joint may take which is hard to read when it is smaller.
-pub(super) const LARGEST: f32 = 0.46;
+pub(in crate::page) const LARGEST: f32 = 0.46;
 
 /// Share of a page that a smaller figure has to save where the step is cut all the same.
 const WORTH_SMALLER: f32 = 0.25;

@@ -14,6 +14,9 @@ mod table;
 mod title;
 mod torque;
 
+pub(super) use figure::joint_caption;
+pub(super) use fitting::LARGEST;
+
 use super::draw;
 use super::errors;
 use super::flow::Flow;
