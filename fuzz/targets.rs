@@ -200,13 +200,18 @@ fn written(seeds: &Seeds, chance: &mut Chance, folder: &Path) -> Result<(), Stri
     fs::write(&sound, &seed.text).unwrap();
     let own = procedure.to_str().unwrap();
     let phase = *chance.pick(&["strip", "survey", "build", "start"]);
-    let (ending, mut words) = match chance.below(4) {
+    let (ending, mut words) = match chance.below(5) {
         0 => ("svg", vec!["graph", own]),
         1 => ("pdf", vec!["compare", sound.to_str().unwrap(), own]),
+        2 => ("html", vec!["packet", own, "--phase", phase]),
         _ => ("pdf", vec!["packet", own, "--phase", phase]),
     };
     let out = folder.join("out").with_extension(ending);
-    let before: &[u8] = if ending == "pdf" { b"%PDF-1.7 an old packet %%EOF" } else { b"<svg old/>" };
+    let before: &[u8] = match ending {
+        "pdf" => b"%PDF-1.7 an old packet %%EOF",
+        "html" => b"<!--benchleaf--> an old packet",
+        _ => b"<svg old/>",
+    };
     fs::write(&out, before).unwrap();
     let over_itself = chance.once_in(10);
     let out_name = if over_itself { &procedure } else { &out };

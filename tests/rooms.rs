@@ -25,5 +25,6 @@ mod plan;
 mod procedure;
 mod quantity;
 mod record;
+mod screen;
 mod sequence;
 mod syntax;

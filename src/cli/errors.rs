@@ -69,6 +69,11 @@ pub(super) fn unknown_piece(piece: &str, sections: &[String]) -> Diagnostic {
     }
 }
 
+pub(super) fn paper_on_a_screen(option: &str, path: &Path) -> Diagnostic {
+    let message = format!("`{option}` is about paper, and `{}` is for a screen", path.display());
+    Diagnostic::new(&codes::WRONG_USE, message).help("leave it out, or let the file's name end in `.pdf`")
+}
+
 pub(super) fn nothing_to_print(phase: &str) -> Diagnostic {
     Diagnostic::new(
         &codes::NOTHING_TO_PRINT,

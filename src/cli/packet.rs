@@ -125,6 +125,11 @@ impl PacketCommand {
                 return output::refuse(&errors::no_job(option));
             }
         }
+        for (option, given) in [("--paper", self.paper.is_some()), ("--two-sided", self.two_sided)] {
+            if given && sheets::is_for_a_screen(&self.output) {
+                return output::refuse(&errors::paper_on_a_screen(option, &self.output));
+            }
+        }
         let choosing = Choosing { as_written: self.as_written, ..Choosing::default() };
         let request = Request {
             record: self.job.as_deref(),

@@ -36,8 +36,7 @@ pub(super) fn write(
     if faulty {
         return Err(output::exit_code(&diagnostics));
     }
-    let bytes =
-        if is_for_a_screen(path) { write_html(packet).into_bytes() } else { write_pdf(&pages.value) };
+    let bytes = if is_for_a_screen(path) { write_html(packet).into_bytes() } else { write_pdf(&pages.value) };
     output::write(sources, path, &bytes)?;
     Ok(pages.value.pages.len())
 }

@@ -134,14 +134,7 @@ fn done_steps(printed: &Printed, filled: &Filled, made: &mut Changes) -> Vec<u64
 }
 
 /// Marks every step of a number as done, by whoever ticked the last of its boxes.
-fn finish(
-    printed: &Printed,
-    filled: &Filled,
-    number: &u64,
-    hand: &Hand,
-    today: &Today,
-    made: &mut Changes,
-) {
+fn finish(printed: &Printed, filled: &Filled, number: &u64, hand: &Hand, today: &Today, made: &mut Changes) {
     let of_number = |id: &str| printed.steps.iter().any(|step| step.id == id && step.number == Some(*number));
     let boxes = filled.values.iter().map(|(at, _)| *at).filter(|at| {
         let box_of = &printed.numbers[*at];

@@ -175,7 +175,7 @@ mod tests {
         assert_eq!(read_table(&printed, &table).unwrap(), Filled::default());
         let wanted = vec![(0, "0,30".to_owned()), (2, "0.35".to_owned())];
         for text in [
-            "\u{feff}number;step;what;wanted;value\r\n4.2.1;;\"Lash; 1\";mm;0,30\r\nE 1;;;;\"0.35\"\r\n4.2.2;;;;\r\n",
+            "\u{feff}number;step;what;wanted;value\r\n4.2.1;;\"Lash, \"\"cold\"\"; 1\";mm;0,30\r\nE 1;;;;\"0.35\"\r\n4.2.2;;;;\r\n",
             "Number,Value\n4.2.1,\"0,30\"\nE 1,0.35\n",
             "sep=;\nvalue;number\n0,30;4.2.1\n0.35;E 1\n",
             "number\tvalue\n4.2.1\t0,30\nE 1\t0.35",

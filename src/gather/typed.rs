@@ -163,7 +163,10 @@ mod tests {
         assert_eq!(values("7.1 5 7.2: 6"), at(&[(0, "5"), (2, "6")]));
         assert_eq!(values("7.1 - 6"), at(&[(1, "6")]));
         assert_eq!(values("o1 5.3*2 7.1.2 4"), at(&[(3, "5.3"), (5, "5.3"), (1, "4")]));
-        assert_eq!(read("done 7 7.2 8").unwrap(), Filled { values: at(&[(2, "8")]), done: vec![7], ..Filled::default() });
+        assert_eq!(
+            read("done 7 7.2 8").unwrap(),
+            Filled { values: at(&[(2, "8")]), done: vec![7], ..Filled::default() }
+        );
         assert!(read("7.1 5 6 9").is_err());
         assert!(read("9.1 5").is_err());
         assert!(read("done 8").is_err());

@@ -25,7 +25,7 @@ mod words;
 pub use compose::lay_out;
 pub use fonts::Face;
 pub use pdf::{ReadBack, read_pdf, write_pdf};
-pub use places::located;
 pub(crate) use picture::{Picture, alert_sign, pictures, protective_sign};
+pub use places::located;
 pub(crate) use places::unsettable;
 pub use setup::{PageSetup, Paper, points};

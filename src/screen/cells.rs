@@ -57,7 +57,9 @@ impl Writer<'_> {
             let number = field.number.replace('\u{a0}', " ");
             let asked = Asked { number: &number, about: &about, ..Asked::default() };
             match cell.printed() {
-                Cell::Text(words) if !words.words().trim().is_empty() && heading && cell.field().is_none() => {
+                Cell::Text(words)
+                    if !words.words().trim().is_empty() && heading && cell.field().is_none() =>
+                {
                     heading = false;
                     Tag::new("th").with("scope", "row").around(out, |out| text(out, words, &self.places));
                 }

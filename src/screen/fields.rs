@@ -99,7 +99,14 @@ impl<'a> Fields<'a> {
     }
 
     /// A blank to write in, with its unit behind it; with `again` a second one beside it for the reading that checks the first.
-    pub(super) fn blank(&mut self, out: &mut String, asked: &Asked, field: Option<&Field>, unit: &str, again: bool) {
+    pub(super) fn blank(
+        &mut self,
+        out: &mut String,
+        asked: &Asked,
+        field: Option<&Field>,
+        unit: &str,
+        again: bool,
+    ) {
         let id = self.next();
         let name = self.name(asked);
         let form = self.meaning(asked.number).and_then(|meaning| meaning.form.as_ref());

@@ -34,6 +34,8 @@ pub(crate) fn write_html(packet: &Packet) -> String {
     let printed = Printed::read(plan).unwrap_or_default();
     let mut writer = Writer::new(packet, Fields::of(&printed));
     let sheets = writer.sheets();
+    // Sheets without a plan, such as a list for the wall, are only read.
+    let fills_in = !printed.numbers.is_empty();
     let footer = &packet.footer;
     let name = [packet.title.as_str(), &footer.job].into_iter().filter(|words| !words.is_empty());
     let mut out = OPENING.to_owned();
@@ -50,7 +52,7 @@ pub(crate) fn write_html(packet: &Packet) -> String {
         out.push_str("\n<style>\n");
         out.push_str(STYLE);
         out.push_str("</style>\n</head>\n<body>\n");
-        head(out, packet);
+        head(out, packet, fills_in);
         Tag::new("main").with("id", "work").with("tabindex", "-1").around(out, |out| {
             out.push('\n');
             out.push_str(&sheets);
@@ -68,9 +70,12 @@ pub(crate) fn write_html(packet: &Packet) -> String {
         // In a script nothing may look like its end.
         out.push_str(&String::from_utf8_lossy(plan).replace('<', "\\u003c"));
         out.push_str(PLAN.1);
-        out.push_str("\n<script>\n");
-        out.push_str(SCRIPT);
-        out.push_str("</script>\n</body>\n");
+        if fills_in {
+            out.push_str("\n<script>\n");
+            out.push_str(SCRIPT);
+            out.push_str("</script>");
+        }
+        out.push_str("\n</body>\n");
     });
     out.push('\n');
     out
@@ -85,14 +90,15 @@ pub(crate) fn read_html(bytes: &[u8]) -> Option<Vec<u8>> {
 }
 
 /// What stands above the sheets: what it is, what is done with it, and where its sheets begin.
-fn head(out: &mut String, packet: &Packet) {
+fn head(out: &mut String, packet: &Packet, fills_in: bool) {
     let footer = &packet.footer;
     Tag::new("a").with("class", "skip").with("href", "#work").of(out, "To the work");
     out.push('\n');
     Tag::new("header").around(out, |out| {
         Tag::new("h1").of(out, &packet.title);
         let facts = [&footer.procedure, &footer.job, &footer.fingerprint];
-        let facts: Vec<&str> = facts.into_iter().map(String::as_str).filter(|words| !words.is_empty()).collect();
+        let facts: Vec<&str> =
+            facts.into_iter().map(String::as_str).filter(|words| !words.is_empty()).collect();
         Tag::new("p").of(out, &facts.join(" · "));
         Tag::new("p").with("class", "deferral").around(out, |out| {
             if !footer.warning.is_empty() {
@@ -101,9 +107,13 @@ fn head(out: &mut String, packet: &Packet) {
             }
             out.push_str(&escaped(&footer.deferral));
         });
-        out.push_str(HELP);
+        if fills_in {
+            out.push_str(HELP);
+        }
     });
-    out.push_str(BAR);
+    if fills_in {
+        out.push_str(BAR);
+    }
     Tag::new("nav").with("aria-label", "Sheets").around(out, |out| {
         out.push_str("<ul>");
         for (index, sheet) in packet.sheets.iter().enumerate() {

@@ -78,16 +78,19 @@ impl Writer<'_> {
             }
             StepLine::Torque { text, value, condition, held: open, boxes } => {
                 self.act_of(out, text, boxes, held || *open, |out| {
-                    Tag::new("p").with("class", if *open { "torque open" } else { "torque" }).around(out, |out| {
-                        if *open {
-                            Tag::new("strong").of(out, "Not known yet: ");
-                        }
-                        Tag::new("strong").of(out, value);
-                        if !open && !condition.is_empty() {
-                            out.push(' ');
-                            Tag::new("span").of(out, condition);
-                        }
-                    });
+                    Tag::new("p").with("class", if *open { "torque open" } else { "torque" }).around(
+                        out,
+                        |out| {
+                            if *open {
+                                Tag::new("strong").of(out, "Not known yet: ");
+                            }
+                            Tag::new("strong").of(out, value);
+                            if !open && !condition.is_empty() {
+                                out.push(' ');
+                                Tag::new("span").of(out, condition);
+                            }
+                        },
+                    );
                 });
             }
             StepLine::Reading { text, limit, unit, blanks } => {
@@ -150,9 +153,11 @@ impl Writer<'_> {
                 more(out);
                 match boxes {
                     Boxes::Grid(names) if !held => {
-                        Tag::new("div").with("class", "boxes").with("role", "group").with("aria-label", &about).around(
-                            out,
-                            |out| {
+                        Tag::new("div")
+                            .with("class", "boxes")
+                            .with("role", "group")
+                            .with("aria-label", &about)
+                            .around(out, |out| {
                                 for (index, name) in names.iter().enumerate() {
                                     let number = match names.len() {
                                         1 => number.clone(),
@@ -161,8 +166,7 @@ impl Writer<'_> {
                                     let asked = Asked { number: &number, shown: name, ..asked };
                                     self.fields.tick(out, &asked);
                                 }
-                            },
-                        );
+                            });
                     }
                     Boxes::Results(names, taken, _) if !held => {
                         let group = Tag::new("div").with("class", "boxes").with("role", "radiogroup");

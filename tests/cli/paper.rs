@@ -255,3 +255,52 @@ fn next_tells_what_can_be_done_and_what_waits() {
     let early = shop.says(&["next", "job.yaml", "--on", "2026-03-12"]);
     assert!(early.contains("\nOn its way\n  Gasket"), "{early}");
 }
+
+#[test]
+fn what_was_filled_in_at_a_screen_comes_back_with_who_and_when() {
+    let shop = Shop::new("screen");
+    let path = |name: &str| Path::new(&shop.0.path()).join(name);
+    let said = shop.run(&["packet", "job.yaml", "-o", "p.HTML"], "");
+    assert!(said.status.success() && String::from_utf8_lossy(&said.stderr).contains("p.HTML: "), "{said:?}");
+    let html = fs::read_to_string(path("p.HTML")).unwrap();
+    assert!(html.starts_with("<!--benchleaf-->\n<!doctype html>"));
+    // It is told from paper by its ending alone, and means the same.
+    shop.says(&["gather", "p.HTML", "1.2", "79.95"]);
+    assert!(shop.record().contains("skirt[1]: 79.95 mm"));
+    let print = html.split("\"fingerprint\": \"").nth(1).unwrap().split('"').next().unwrap();
+    let boxes = ["F 2", "F 3"];
+    assert!(boxes.iter().all(|number| html.contains(&format!("data-n=\"{number}\""))), "{html}");
+    let line = |number: &str, value: &str, by: &str, day: &str| {
+        format!("{number},,,,{value},{by},{day},{print}\r\n")
+    };
+    let heading = "number,step,what,wanted,value,by,day,print\r\n";
+    let saved = heading.to_owned()
+        + &line("1.2.2", "79,94", "RT", "2026-03-04")
+        + &line("1.1.1", "80.04", "HK", "2026-03-05");
+    fs::write(path("saved.csv"), &saved).unwrap();
+    shop.says(&["gather", "p.HTML", "--table", "saved.csv"]);
+    for line in [
+        "skirt[2]: {value: 79.94 mm, by: RT, date: 2026-03-04}",
+        "bore[1] top along: {value: 80.04 mm, by: HK, date: 2026-03-05}",
+    ] {
+        assert!(shop.record().contains(line), "{line} is not in\n{}", shop.record());
+    }
+    // What was saved of another print is not taken for this one, and nothing but a tick ticks a box.
+    fs::write(path("saved.csv"), saved.replace(print, "00000-00000")).unwrap();
+    let said = shop.refuses(&["gather", "p.HTML", "--table", "saved.csv"]);
+    assert!(said.contains("1.2.2: it was filled in on the print 00000-00000"), "{said}");
+    fs::write(path("saved.csv"), heading.to_owned() + &line(boxes[0], "no", "HK", "2026-03-05")).unwrap();
+    let said = shop.refuses(&["gather", "p.HTML", "--table", "saved.csv"]);
+    assert!(said.contains("`no` is no tick"), "{said}");
+    // Another's page is not written over, nor what the packet is made from; paper is paper.
+    fs::write(path("page.html"), "<!doctype html><p>a page of the shop").unwrap();
+    for (arguments, why) in [
+        (vec!["packet", "job.yaml", "-o", "page.html"], "page.html"),
+        (vec!["packet", "job.yaml", "-o", "p.html", "--paper", "a4"], "`--paper` is about paper"),
+        (vec!["packet", "job.yaml", "-o", "p.html", "--two-sided"], "`--two-sided` is about paper"),
+    ] {
+        let said = shop.refuses(&arguments);
+        assert!(said.contains(why), "{said}");
+    }
+    assert_eq!(fs::read_to_string(path("page.html")).unwrap(), "<!doctype html><p>a page of the shop");
+}
