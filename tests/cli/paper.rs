@@ -275,7 +275,7 @@ fn what_was_filled_in_at_a_screen_comes_back_with_who_and_when() {
     };
     let heading = "number,step,what,wanted,value,by,day,print\r\n";
     let saved = heading.to_owned()
-        + &line("1.2.2", "79,94", "RT", "2026-03-04")
+        + &line("1.2.2", "\"79,94\"", "RT", "2026-03-04")
         + &line("1.1.1", "80.04", "HK", "2026-03-05");
     fs::write(path("saved.csv"), &saved).unwrap();
     shop.says(&["gather", "p.HTML", "--table", "saved.csv"]);
