@@ -19,8 +19,8 @@ use crate::packet::step_marks;
 use crate::page::read_pdf;
 use crate::plan::Standing;
 use crate::record::{standing, step_key};
-use crate::sheet::Form;
 use crate::screen::read_html;
+use crate::sheet::Form;
 use crate::source::{Disk, Files, Lock, read_bytes};
 use crate::workshop::{Decided, JobView, Request, Workshop, is_record, together};
 
