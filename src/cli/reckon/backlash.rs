@@ -30,6 +30,11 @@ pub(super) struct BacklashForm {
 /// bound, by geometry.
 const MOST_SWING: f64 = 0.1;
 
+/// So many times its own radius a dial is trusted. Our own line, no source.
+const MOST_LEVER: f64 = 3.0;
+/// Play as a share of the pitch radius beyond which nobody believes it. Our own, no source.
+const MOST_PLAY: f64 = 0.05;
+
 impl BacklashForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("backlash", "Backlash");
@@ -46,6 +51,12 @@ impl BacklashForm {
             return Err(typed::wrong("--dial", "the gear turns so far that a dial can't follow it", mend));
         }
         let play = turning::backlash(dial.band, at.value(), pitch.value());
+        if pitch.value() > at.value() * MOST_LEVER {
+            answer.finding(
+                "the dial stands so near the middle that what it is off counts several times: set it farther out",
+            );
+        }
+        judged::believe("the play", play, pitch.value(), MOST_PLAY, &mut answer);
         let wanted = typed::maybe(self.wanted.as_ref(), |text| typed::range::<Length>("--wanted", text))?;
         let limits: Vec<Length> =
             wanted.iter().flat_map(|wanted| [wanted.band.low, wanted.band.high]).collect();

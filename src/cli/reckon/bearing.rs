@@ -103,6 +103,16 @@ impl BearingForm {
         answer.given(width.line("width of the strip"));
         let marks = typed::pairs::<Length>("--marks", self.marks.as_deref().unwrap_or_default())?;
         answer.given(Line::words("marks of its scale", marks.len().to_string()));
+        let mut sorted = marks.clone();
+        sorted.sort_by(|a, b| a.0.base().total_cmp(&b.0.base()));
+        if sorted.windows(2).any(|pair| pair[0].0 == pair[1].0 || pair[0].1 <= pair[1].1) {
+            let mend = Mend::write("width first, then clearance: `1.5 mm = 0.05 mm, 1.0 mm = 0.08 mm`");
+            return Err(typed::wrong(
+                "--marks",
+                "the wider a strip is crushed, the less is the clearance",
+                mend,
+            ));
+        }
         let found = bearing::by_strip(width.value(), &marks).ok_or_else(|| {
             let mend = Mend::doing(
                 "read it again, or take a strip of another colour: nothing is guessed beyond the scale",

@@ -33,6 +33,9 @@ pub(super) struct ClearanceForm {
     shaft_at: Option<String>,
 }
 
+/// Interference as a share of the size that a fit is pressed with at the most: u at small sizes has 0.6 %. Our own line, no
+/// source.
+const MOST_GRIP: f64 = 0.01;
 /// Clearance or interference as a share of the size beyond which nobody believes it. Our own, no source.
 const MOST_CLEARANCE: f64 = 0.05;
 
@@ -60,6 +63,9 @@ impl ClearanceForm {
         }
         if cold.low < Length::ZERO {
             answer.finding("below nothing it is interference");
+        }
+        if cold.high < -hole.band.low * MOST_GRIP && cold.high >= -hole.band.low * MOST_CLEARANCE {
+            answer.finding("no fit is pressed so tight: a reading or its unit is wrong, read both again");
         }
         judged::believe(
             "the clearance",

@@ -27,6 +27,9 @@ pub(super) fn refused(error: &FitError) -> Box<crate::diagnostics::Diagnostic> {
     }
 }
 
+/// Share of a size that its deviations are believed to be. Our own, no source.
+const MOST_DEVIATION: f64 = 0.1;
+
 impl FitForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let size: Given<Length> = typed::positive("SIZE", &self.size)?;
@@ -63,6 +66,11 @@ impl FitForm {
                 FitKind::Transition => "transition fit",
             },
         ));
+        let widest = [found.hole, found.shaft].map(|band| band.low.abs().max(band.high.abs()));
+        if widest[0].max(widest[1]) > size.value() * MOST_DEVIATION {
+            answer
+                .finding("these limits are more than a tenth of the size itself: mind the unit of the size");
+        }
         answer.source(crate::mechanics::heat::REFERENCE_SOURCE);
         answer.note("limits from a table; parts are measured, at 20 °C");
         Ok(answer)

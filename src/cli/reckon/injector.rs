@@ -4,6 +4,7 @@ use clap::Args;
 
 use super::answer::{Answer, Line};
 use super::typed::{self, Asked, Given};
+use crate::diagnostics::Mend;
 use crate::mechanics::{Band, injector};
 use crate::quantity::{Length, Pressure};
 
@@ -27,6 +28,9 @@ pub(super) struct InjectorForm {
 /// So many steps are followed in a straight line. Our own line, no source.
 const MOST_STEPS: f64 = 10.0;
 
+/// Thickest step of shim that is believed. Our own line, no source.
+const MOST_STEP: Length = Length::from_mm(1.0);
+
 impl InjectorForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let mut answer = Answer::new("injector", "Opening pressure of an injector");
@@ -34,6 +38,10 @@ impl InjectorForm {
         let wanted: Given<Pressure> = typed::range("--wanted", &self.wanted)?;
         let step: Given<Length> = typed::positive("--step", &self.step)?;
         let raises: Given<Pressure> = typed::positive("--raises", &self.raises)?;
+        if step.value() > MOST_STEP {
+            let mend = Mend::doing("mind the unit: a step of shim is some hundredths of a millimetre");
+            return Err(typed::wrong("--step", "no injector is set by so thick a step", mend));
+        }
         answer.given(opens.line("opens at"));
         answer.given(wanted.line("wanted"));
         answer.given(step.line("step of shim"));

@@ -226,7 +226,7 @@ impl SpringForm {
         }
         answer.estimate(Line::result("height open", Band::exactly(open), "mm", 4));
         let Some(solid) = known.solid else {
-            answer.estimate(Line::result("load open", Band::exactly(load(open)), "N", 3));
+            load_open(load(open), answer);
             answer.finding("whether the coils touch is not known: add `--solid`");
             return Ok(());
         };
@@ -235,8 +235,16 @@ impl SpringForm {
             answer.finding("coil bind: the coils touch before the valve is open");
             return Ok(());
         }
-        answer.estimate(Line::result("load open", Band::exactly(load(open)), "N", 3));
+        load_open(load(open), answer);
         answer.estimate(Line::result("left before coil bind", Band::exactly(left), "mm", 3));
         Ok(())
     }
+}
+
+/// The load with the valve open: none where the spring is loose even then.
+fn load_open(load: Force, answer: &mut Answer) {
+    if load < Force::ZERO {
+        answer.finding("it is loose even with the valve open: mind the heights");
+    }
+    answer.estimate(Line::result("load open", Band::exactly(load.max(Force::ZERO)), "N", 3));
 }

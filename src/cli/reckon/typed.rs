@@ -184,7 +184,14 @@ pub(super) fn ratio(option: &str, text: &str) -> Asked<Band<Ratio>> {
         }
     };
     match text.split_once("..") {
-        Some((low, high)) => Ok(Band::between(one(low)?, one(high)?)),
+        Some((low, high)) => {
+            let (low, high) = (one(low)?, one(high)?);
+            if high < low {
+                let problem = format!("`{}` ends below its beginning", text.trim());
+                return Err(wrong(option, &problem, Mend::write("the lower end first")));
+            }
+            Ok(Band::between(low, high))
+        }
         None => one(text).map(Band::exactly),
     }
 }

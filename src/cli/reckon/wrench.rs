@@ -44,6 +44,9 @@ enum Drag {
     FromAThird,
 }
 
+/// Once round.
+const ROUND: Angle = Angle::from_degrees(360.0);
+
 impl WrenchForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let wanted: Given<Torque> = typed::range("--torque", &self.torque)?;
@@ -94,6 +97,10 @@ impl WrenchForm {
             answer.given(length.line("wrench, drive to grip L"));
             answer.given(reach.line("adapter, drive to fastener A"));
             let angle = typed::maybe(self.angle.as_ref(), |text| typed::quantity::<Angle>("--angle", text))?;
+            if angle.as_ref().is_some_and(|angle| angle.value().abs() > ROUND) {
+                let mend = Mend::doing("give it from straight on, `0 deg`, to straight back, `180 deg`");
+                return Err(typed::wrong("--angle", "an adapter stands no more than once round", mend));
+            }
             if let Some(angle) = &angle {
                 answer.given(angle.line("angle α"));
             } else {
