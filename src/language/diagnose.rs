@@ -68,7 +68,8 @@ pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> V
         behind: place.behind(found.start),
         known: expected.shape.map(Shape::clause_words).unwrap_or_default(),
     };
-    case.number()
+    case.thread()
+        .or_else(|| case.number())
         .or_else(|| case.unit())
         .or_else(|| case.keyword_as_name())
         .or_else(|| match found.kind {
@@ -103,6 +104,24 @@ struct Case<'t> {
 }
 
 impl Case<'_> {
+    /// A thread in several words, or with another sign: `M5 x 0.8`, `M5*0.8`.
+    fn thread(&self) -> Option<Verdict> {
+        let text = self.place.text;
+        let (start, size) = word_before(text, self.found.start);
+        let metric = size
+            .strip_prefix('M')
+            .is_some_and(|rest| rest.bytes().all(|byte| byte.is_ascii_digit()) && !rest.is_empty());
+        let sign = self.found.text.strip_prefix(['x', 'X', '*', '×'])?;
+        let pitch =
+            if sign.is_empty() { lexeme(text, self.found.end) } else { Lexeme { text: sign, ..self.found } };
+        let number = |text: &str| text.parse::<f64>().is_ok();
+        if !metric || self.new_line || !number(pitch.text) {
+            return None;
+        }
+        let (written, meant) = (&text[start..pitch.end], format!("{size}x{}", pitch.text));
+        Some(next(errors::spaced_thread(self.place.span(start, pitch.end), written, &meant)))
+    }
+
     /// Digits with something wrong about them: no space before the unit, a point without digits.
     fn number(&self) -> Option<Verdict> {
         let found = &self.found;
@@ -239,6 +258,11 @@ impl Case<'_> {
                 None => errors::unknown_clause(span, word, expected.owner, clauses, None),
             }));
         }
+        // How many there are stands before the title.
+        let counted = expected.text() && lexeme(self.place.text, found.end).kind == Kind::Text;
+        if let (true, Some(figures)) = (expected.number() || counted, figures(word)) {
+            return Some(next(errors::spelt_number(span, word, figures)));
+        }
         if expected.text() && !expected.name() {
             let words = words_until(self.place.text, found.start);
             let place = self.place.span(found.start, found.start + words.len());
@@ -309,6 +333,10 @@ impl Case<'_> {
         if let Some(only) = self.only_word() {
             return Some(next(errors::missing_word(self.behind, &only, &self.before, shown(found))));
         }
+        let inner = found.text.trim_matches('"');
+        if expected.number() && inner.starts_with(|c: char| c.is_ascii_digit()) {
+            return Some(next(errors::quoted_number(self.place.of(found), &self.before, inner)));
+        }
         expected.clause().then(|| {
             let in_step = expected.shape.is_some_and(|shape| shape.declaration == Rule::step);
             (errors::loose_text(self.place.of(found), in_step), Resume::At(found.end))
@@ -317,6 +345,9 @@ impl Case<'_> {
 
     fn digits(&self) -> Option<Verdict> {
         let found = &self.found;
+        if let Some(fault) = self.stroke() {
+            return Some(next(fault));
+        }
         if self.expected.has(&[Rule::equals]) {
             return Some(next(self.no_equals()));
         }
@@ -330,6 +361,25 @@ impl Case<'_> {
         Some(next(errors::missing_word(self.behind, &only, &self.before, found.text)))
     }
 
+    /// `14-16` where two points part the limits of a range: the sign was read as a minus.
+    fn stroke(&self) -> Option<Diagnostic> {
+        let text = self.place.text;
+        let (start, low) = word_before(text, self.found.start);
+        let high = self.found.text.strip_prefix('-')?;
+        let touching = start + low.len() == self.found.start;
+        let sound =
+            |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+        if !touching || !sound(low) || !sound(high) {
+            return None;
+        }
+        let unit = lexeme(text, self.found.end);
+        let symbol = Unit::find(unit_run(text, unit.start))
+            .map(|unit| format!(" {}", unit.symbol))
+            .unwrap_or_default();
+        let place = self.place.span(start, self.found.end);
+        Some(errors::stroke_range(place, &text[start..self.found.end], (low, high), &symbol))
+    }
+
     fn mark(&self) -> Option<Verdict> {
         let found = &self.found;
         let text = self.place.text;
@@ -339,6 +389,10 @@ impl Case<'_> {
         match found.text {
             ":" if expected.has(&[Rule::equals]) => {
                 Some(next(errors::missing_equals(span, &self.before, rest(text, following.start))))
+            }
+            ":" | "=" if expected.name() || expected.number() || expected.text() => {
+                let wanted = following.kind != Kind::End && following.kind != Kind::Mark;
+                wanted.then(|| next(errors::loose_mark(span, found.text)))
             }
             "." if text[..found.start].ends_with(|c: char| c.is_ascii_digit()) => {
                 let (start, digits) = word_before(text, found.start);
@@ -405,6 +459,25 @@ impl Case<'_> {
         };
         Some((fault, resume))
     }
+}
+
+/// A small number in letters, in figures.
+fn figures(word: &str) -> Option<&'static str> {
+    const WORDS: [(&str, &str); 12] = [
+        ("one", "1"),
+        ("two", "2"),
+        ("three", "3"),
+        ("four", "4"),
+        ("five", "5"),
+        ("six", "6"),
+        ("seven", "7"),
+        ("eight", "8"),
+        ("nine", "9"),
+        ("ten", "10"),
+        ("eleven", "11"),
+        ("twelve", "12"),
+    ];
+    WORDS.iter().find(|(letters, _)| *letters == word).map(|(_, figures)| *figures)
 }
 
 /// Words that people put between the ends of a range.

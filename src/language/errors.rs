@@ -162,6 +162,57 @@ pub(super) fn missing_space(place: Span, written: &str, meant: &str) -> Diagnost
         .mended(place, &meant[meant.rfind(' ').unwrap_or_default()..])
 }
 
+/// A thread with white space or a wrong sign before its pitch.
+pub(super) fn spaced_thread(place: Span, written: &str, meant: &str) -> Diagnostic {
+    Diagnostic::new(&codes::BAD_NUMBER, format!("a thread isn't written `{written}`"))
+        .at(place, "")
+        .write(format!("`{meant}`, in one word"))
+        .mended(place, meant)
+}
+
+/// A stroke between two limits, the unit behind both of them.
+pub(super) fn stroke_range(place: Span, written: &str, (low, high): (&str, &str), unit: &str) -> Diagnostic {
+    Diagnostic::new(&codes::BAD_RANGE, format!("`{written}` makes no range"))
+        .at(place, "")
+        .write(format!("`{low}{unit} .. {high}{unit}`, if a range is meant"))
+        .perhaps(place, format!("{low}{unit} .. {high}"))
+}
+
+/// A value between quotes.
+pub(super) fn quoted_number(place: Span, before: &str, written: &str) -> Diagnostic {
+    Diagnostic::new(
+        &codes::MISSING_NUMBER,
+        format!("no number behind `{before}`: what stands in quotes is words"),
+    )
+    .at(place, "")
+    .write(format!("`{written}`, without quotes"))
+    .perhaps(place, written)
+}
+
+/// A number in letters.
+pub(super) fn spelt_number(place: Span, written: &str, figures: &str) -> Diagnostic {
+    Diagnostic::new(&codes::BAD_NUMBER, format!("`{written}` is not a number"))
+        .at(place, "")
+        .write(format!("`{figures}`"))
+        .mended(place, figures)
+}
+
+/// A mark that people put before what belongs to a word.
+pub(super) fn loose_mark(place: Span, mark: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNEXPECTED, format!("`{mark}` doesn't belong here"))
+        .at(place, "")
+        .help("take it out: what belongs to a word stands right behind it")
+        .mended(place, "")
+}
+
+/// Inches by the sign of the trade, which begins a text here.
+pub(super) fn inch_mark(place: Span, number: &str) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{number}\"`: a quote begins a text, it is no unit"))
+        .at(place, "")
+        .write(format!("`{number} in`"))
+        .mended(place, " in")
+}
+
 /// A word behind a number that is no unit.
 pub(super) fn unknown_unit(place: Span, written: &str, meant: Option<&str>) -> Diagnostic {
     let fault = Diagnostic::new(&codes::UNKNOWN_UNIT, format!("`{written}` is not a unit")).at(place, "");

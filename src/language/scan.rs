@@ -115,6 +115,12 @@ impl Scanner<'_> {
             b' ' => at + 1,
             b'\t' | b'\r' => self.blank(at, at + 1),
             b'-' if bytes.get(at + 1) == Some(&b'-') => self.comment(at),
+            b'"' if self.is_inch_mark(at) => {
+                let digits = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'/' | b'.');
+                let start = bytes[..at].iter().rposition(|byte| !digits(byte)).map_or(0, |before| before + 1);
+                self.fault(errors::inch_mark(self.span(at, at + 1), &self.text[start..at]));
+                self.blank(at, at + 1)
+            }
             b'"' => {
                 self.see(at, b'"');
                 self.quoted(at)
@@ -174,6 +180,16 @@ impl Scanner<'_> {
         if self.done.faults.len() <= super::MOST_FAULTS {
             self.done.faults.push(fault);
         }
+    }
+
+    /// Whether a quote stands right behind a digit, and right before white space or what ends a clause: no text begins so.
+    fn is_inch_mark(&self, at: usize) -> bool {
+        let bytes = self.text.as_bytes();
+        let digit = at.checked_sub(1).is_some_and(|before| bytes[before].is_ascii_digit());
+        digit
+            && bytes
+                .get(at + 1)
+                .is_none_or(|next| matches!(next, b' ' | b'\t' | b'\r' | b'\n' | b'}' | b';' | b','))
     }
 
     fn blank(&mut self, start: usize, end: usize) -> usize {

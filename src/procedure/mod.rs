@@ -13,6 +13,7 @@ mod cases;
 pub(crate) mod clamping;
 mod collect;
 mod conditions;
+mod covered;
 mod differing;
 mod errors;
 pub(crate) mod evenness;
@@ -172,6 +173,7 @@ fn resolve_around(
     resolver.unsaid();
     resolver.safety_lints(&declared);
     resolver.figures_turned(&declared);
+    resolver.covered_in_circles();
     resolver.unused(root);
     // A root of which nothing could be read was complained of as that.
     let bare = trees.iter().any(|tree| tree.file == root && tree.items.is_empty());

@@ -101,12 +101,15 @@ impl Resolver {
         }
     }
 
-    /// Complains that something is missing right behind `span`, unless it stands there and couldn't be parsed.
+    /// Complains that something is missing right behind `span`, unless it stands there and couldn't be parsed, or the span is
+    /// itself only a part of what couldn't.
     pub(super) fn complain_of_end(&mut self, span: Span, diagnostic: Diagnostic) {
         // One blank, or two, between a number and its unit.
         let follows =
             |place: &Span| place.file == span.file && place.start >= span.end && place.start <= span.end + 2;
-        if !self.troubles.places.iter().any(follows) {
+        let holds =
+            |place: &Span| place.file == span.file && place.start <= span.start && place.end >= span.end;
+        if !self.troubles.places.iter().any(|place| follows(place) || holds(place)) {
             self.complain(diagnostic);
         }
     }

@@ -28,6 +28,13 @@ pub enum ParseError {
         /// As written.
         text: String,
     },
+    /// A comma stands where a point belongs.
+    DecimalComma {
+        /// As written.
+        text: String,
+        /// With a point.
+        meant: String,
+    },
     /// The unit isn't one of the language.
     UnknownUnit {
         /// As written.
@@ -44,6 +51,7 @@ impl ParseError {
             ParseError::NoNumber { .. } | ParseError::NotANumber { .. } => {
                 Mend::write("a number and a unit, such as `82 N.m`, `0.05 mm` or `7/16 in`")
             }
+            ParseError::DecimalComma { meant, .. } => Mend::write(format!("`{meant}`")),
             ParseError::NoUnit { number } => {
                 Mend::doing(format!("add the unit, such as `{number} N.m` or `{number} mm`"))
             }
@@ -64,6 +72,7 @@ impl fmt::Display for ParseError {
         match self {
             ParseError::NoNumber { text } => write!(f, "`{text}` does not begin with a number"),
             ParseError::NotANumber { text } => write!(f, "`{text}` is not a number"),
+            ParseError::DecimalComma { text, .. } => write!(f, "`{text}` has a comma where a point belongs"),
             ParseError::NoUnit { number } => write!(f, "`{number}` has no unit"),
             ParseError::TooCold { text } => write!(f, "`{text}` is colder than anything can be"),
             ParseError::UnknownUnit { symbol, .. } => write!(f, "no unit is written `{symbol}`"),

@@ -33,6 +33,9 @@ impl Quantity {
         let end = text.find(|c: char| !number_part(c)).unwrap_or(text.len());
         let (number, symbol) = text.split_at(end);
         let number = number.trim();
+        if let Some(meant) = pointed(text) {
+            return Err(ParseError::DecimalComma { text: text.to_owned(), meant });
+        }
         if number.is_empty() {
             return Err(ParseError::NoNumber { text: text.to_owned() });
         }
@@ -97,6 +100,14 @@ impl Quantity {
             format!("{}{}", self.numeral, self.unit.behind())
         }
     }
+}
+
+/// A number with a comma between its digits, with a point there; none for anything else.
+fn pointed(text: &str) -> Option<String> {
+    let (whole, rest) = text.split_once(',')?;
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let fraction = rest.split(|c: char| !c.is_ascii_digit()).next().unwrap_or_default();
+    (digits(whole.trim_start_matches('-')) && digits(fraction)).then(|| format!("{whole}.{rest}"))
 }
 
 /// As it is written in a procedure: `82 N.m`.

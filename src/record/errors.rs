@@ -1,7 +1,7 @@
 //! One constructor for each code of this room.
 
 use super::Date;
-use super::yaml::{Fault, Node};
+use super::yaml::{Fault, Node, Value};
 use crate::diagnostics::{Diagnostic, Mend, codes::record as codes, nearest};
 use crate::procedure::model::Naming;
 use crate::quantity::{DimensionError, ParseError, Quantity};
@@ -58,6 +58,13 @@ pub(super) fn fault(fault: Fault) -> Diagnostic {
         Fault::Syntax(span, words) => Diagnostic::new(&codes::NOT_YAML, words)
             .at(span, "here")
             .write("one `key: value` to a line, indented with spaces as its neighbours are"),
+        Fault::Colon(value) => {
+            let quoted = format!("\"{}\"", value.value.replace('\\', "\\\\").replace('"', "\\\""));
+            Diagnostic::new(&codes::NOT_YAML, "a value with a colon and a space in it stands between quotes")
+                .at(value.span, "here")
+                .write(format!("`{quoted}`"))
+                .perhaps(value.span, quoted)
+        }
         Fault::Anchor(span) => Diagnostic::new(&codes::ANCHOR, "a record has no anchors, aliases or tags")
             .at(span, "this is one")
             .write("the value out, or put the text between quotes"),
@@ -86,9 +93,24 @@ pub(super) fn missing_key(span: Span, key: &str, what: &str, example: &str) -> D
 }
 
 pub(super) fn wrong_type(key: &str, node: &Node, expected: &str, example: &str) -> Diagnostic {
-    Diagnostic::new(&codes::WRONG_TYPE, format!("`{key}` is {}, where {expected} was expected", node.kind()))
-        .at(first_line(node.span), "")
-        .write(format!("it as `{example}`"))
+    let complaint = Diagnostic::new(
+        &codes::WRONG_TYPE,
+        format!("`{key}` is {}, where {expected} was expected", node.kind()),
+    );
+    // A colon without a space behind it belongs to the word that it stands in.
+    let spaced = match &node.value {
+        Value::Scalar { text, plain: true } => {
+            text.split_once(':').filter(|(key, value)| !key.is_empty() && !value.is_empty())
+        }
+        _ => None,
+    };
+    match spaced {
+        Some((key, value)) => complaint
+            .at(node.span, "no space stands behind the colon")
+            .write(format!("`{key}: {value}`"))
+            .perhaps(node.span, format!("{key}: {value}")),
+        None => complaint.at(first_line(node.span), "").write(format!("it as `{example}`")),
+    }
 }
 
 pub(super) fn not_a_quantity(span: Span, error: &ParseError) -> Diagnostic {

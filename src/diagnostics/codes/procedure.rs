@@ -386,6 +386,11 @@ codes! {
     LINKS_ITSELF = error "procedure/links-itself",
         "Something is said to be before, after, under, within or matched with itself.";
 
+    /// `covered-in-circle`.
+    COVERED_IN_CIRCLE = error "procedure/covered-in-circle",
+        "Things lie under each other in a circle, so that none of them could come off first. One of the lines is the wrong \
+         way round, or says what is only beside.";
+
     /// `not-apart`.
     NOT_APART = error "procedure/not-apart",
         "A position of a step is named, but the step isn't done `apart`: it is one step for all positions.";

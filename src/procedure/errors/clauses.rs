@@ -37,6 +37,21 @@ pub(in crate::procedure) fn links_itself(thing: &Word, relation: &str, at: Span)
         .help(format!("name something else, or take this out of `{relation}`"))
 }
 
+/// Links of a circle: where it is said that the first lies under the second, and both.
+pub(in crate::procedure) fn covered_in_circle(links: &[(Span, String, String)]) -> Diagnostic {
+    let ring: Vec<String> =
+        links.iter().map(|(_, under, over)| format!("`{under}` under `{over}`")).collect();
+    let message = format!("none of these can come off first: {}", ring.join(", "));
+    let complaint = Diagnostic::new(&codes::COVERED_IN_CIRCLE, message);
+    let said =
+        |(span, under, over): &(Span, String, String)| (*span, format!("here `{under}` lies under `{over}`"));
+    links
+        .iter()
+        .map(said)
+        .fold(complaint, |complaint, (span, words)| complaint.at(span, words))
+        .help("one of these lines is not true: take it out")
+}
+
 pub(in crate::procedure) fn not_apart(at: Span, step: &Word) -> Diagnostic {
     Diagnostic::new(&codes::NOT_APART, format!("`{}` is one step for all of its positions", step.value))
         .at(at, "a single position can't be named")

@@ -83,6 +83,8 @@ impl Node {
 pub(super) enum Fault {
     /// It is not YAML, or not plain enough; what is wrong in words.
     Syntax(Span, String),
+    /// A value without quotes that has a colon and a space in it: where it stands.
+    Colon(Spanned<String>),
     /// An anchor, an alias or a tag.
     Anchor(Span),
     /// Nested too deep.

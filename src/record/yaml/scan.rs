@@ -313,6 +313,9 @@ impl Scanner<'_> {
             Some('|' | '>') => return self.block_scalar(parent),
             _ => self.plain_lines(parent),
         };
+        if let (Value::Scalar { plain: true, .. }, Some(':')) = (&node.value, self.peek()) {
+            return Err(self.colon_inside(start, &['\n']));
+        }
         self.skip_line_rest();
         if !self.at_line_end() {
             return Err(self.syntax(self.at, "this does not belong to the value before it"));
@@ -585,6 +588,14 @@ impl Scanner<'_> {
         }
     }
 
+    /// A value that goes on behind a colon, up to one of these.
+    fn colon_inside(&self, start: usize, ends: &[char]) -> Fault {
+        let rest = &self.text[start..];
+        let line = &rest[..rest.find(ends).unwrap_or(rest.len())];
+        let value = line.split(" #").next().unwrap_or_default().trim_end();
+        Fault::Colon(Spanned::new(value.to_owned(), self.span(start, start + value.len())))
+    }
+
     fn flow_comma(&mut self, start: usize, close: char) -> Result<(), Fault> {
         self.skip_blank_in_flow(start)?;
         match self.peek() {
@@ -608,6 +619,9 @@ impl Scanner<'_> {
             }
             _ => {
                 let text = self.plain_on_line(true).to_owned();
+                if self.peek() == Some(':') && !text.is_empty() {
+                    return Err(self.colon_inside(start, &['\n', ',', '}', ']']));
+                }
                 let value = match text.as_str() {
                     "" => return Err(self.syntax(start, "a value was expected here")),
                     "~" | "null" | "Null" | "NULL" => Value::Null,
