@@ -331,8 +331,15 @@ impl Findings<'_> {
             ),
         };
         let code = Self::code(reason, sort);
-        let right: Vec<(String, Span)> =
-            first.right.iter().map(|node| (self.id(*node), self.setting(*node, first.thing))).collect();
+        // To come after what is before it anyway mends nothing: such a step is named only where there is no other.
+        let comes_first = |node: &NodeId| first.node.is_some_and(|own| self.before(*node, own));
+        let (earlier, others): (Vec<NodeId>, Vec<NodeId>) =
+            first.right.iter().copied().partition(comes_first);
+        let right: Vec<(String, Span)> = others
+            .into_iter()
+            .chain(earlier)
+            .map(|node| (self.id(node), self.setting(node, first.thing)))
+            .collect();
         if first.node.is_none() {
             let last = first.wrong.map(|wrong| (self.id(wrong), self.setting(wrong, first.thing)));
             return errors::unbalanced_ledger(&unmet, last.as_ref().map(|(id, span)| (id.as_str(), *span)));

@@ -30,7 +30,7 @@ pub(super) fn fasten(
     let mut lines = Vec::new();
     for placed in &act.things {
         match placed.kind {
-            PlacedKind::Set(id) => set_lines(bench, act, work, placed, id, &mut lines),
+            PlacedKind::Set(id) => set_lines(bench, planned, (act, work), placed, id, &mut lines),
             PlacedKind::Joint(id) => joint_lines(bench, planned, (act, work), placed, id, &mut lines),
             _ => {}
         }
@@ -47,6 +47,16 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
         FasteningWork::Tighten => ("Tighten", ""),
         FasteningWork::Retighten => ("Retighten", ""),
     }
+}
+
+/// Whether new ones go in: in a trial the old ones serve.
+fn goes_in_new(
+    bench: &Bench,
+    planned: &PlannedStep,
+    (id, places): (SetId, &[Place]),
+    work: FasteningWork,
+) -> bool {
+    !planned.trial && fastener::goes_in_new(bench.material.decisions, id, places, work)
 }
 
 /// How fast it is undone, where that is stated or better.
@@ -74,8 +84,8 @@ fn in_rounds(rounds: bool, text: Text, boxes: Boxes, lines: &mut Vec<StepLine>) 
 
 fn set_lines(
     bench: &Bench,
-    act: &PlannedAct,
-    work: FasteningWork,
+    planned: &PlannedStep,
+    (act, work): (&PlannedAct, FasteningWork),
     placed: &Placed,
     id: SetId,
     lines: &mut Vec<StepLine>,
@@ -96,17 +106,13 @@ fn set_lines(
     };
     let text = Text::plain(format!(
         "{verb} {}{place}{}.{after}",
-        fastener::object(
-            bench,
-            id,
-            &placed.places,
-            fastener::goes_in_new(bench.material.decisions, id, &placed.places, work)
-        ),
+        fastener::object(bench, id, &placed.places, goes_in_new(bench, planned, (id, &placed.places), work)),
         pace(bit_by_bit(act))
     ));
     let boxes = places(bench, std::slice::from_ref(placed));
     in_rounds(bit_by_bit(act), with_note(text, act.act.note.as_deref()), boxes, lines);
-    lines.extend(fastener::remarks(bench, id, &placed.places, work).into_iter().map(StepLine::Note));
+    let remarks = fastener::remarks(bench, id, &placed.places, (work, planned.trial));
+    lines.extend(remarks.into_iter().map(StepLine::Note));
     let letters = bench.procedure.hole_letters(id);
     lines.extend(lengths_told(bench, id, &placed.places, work, &letters));
     if work == FasteningWork::Undo {
@@ -161,7 +167,7 @@ fn fitted_lines(
     let names: Vec<String> = members
         .iter()
         .map(|(set, places)| {
-            let new = fastener::goes_in_new(bench.material.decisions, *set, places, work);
+            let new = goes_in_new(bench, planned, (*set, places), work);
             fastener::object(bench, *set, places, new)
         })
         .collect();
@@ -202,7 +208,8 @@ fn fitted_lines(
     }
     lines.extend(after);
     for (set, places) in &members {
-        lines.extend(fastener::remarks(bench, *set, places, work).into_iter().map(StepLine::Note));
+        let remarks = fastener::remarks(bench, *set, places, (work, planned.trial));
+        lines.extend(remarks.into_iter().map(StepLine::Note));
     }
     if !shown {
         for member in &joint.members {

@@ -85,14 +85,21 @@ pub(super) fn goes_in_new(decisions: &Decisions, id: SetId, places: &[Place], wo
     work == FasteningWork::StartByHand && places.iter().all(new)
 }
 
-/// What is to be known before work on it starts, as short sentences.
-pub(super) fn remarks(bench: &Bench, id: SetId, places: &[Place], work: FasteningWork) -> Vec<Text> {
+/// What is to be known before work on it starts, as short sentences. In a trial the old ones serve.
+pub(super) fn remarks(
+    bench: &Bench,
+    id: SetId,
+    places: &[Place],
+    (work, trial): (FasteningWork, bool),
+) -> Vec<Text> {
     let procedure = bench.procedure;
     let set = procedure.set(id);
     let undoing = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
     let mut remarks = Vec::new();
-    if work == FasteningWork::StartByHand {
+    if work == FasteningWork::StartByHand && !trial {
         remarks.extend(some_new(bench, id, places));
+        let stands_out = set.stand_out.map(|height| format!("{} when home.", height.printed()));
+        remarks.extend(stands_out.map(|height| Text::bold("Stands out: ").and(height)));
     }
     // The other locks are lines of their own, before.
     if undoing && set.locked_by.iter().any(|lock| lock.how == Locking::ThreadLocker) {

@@ -10,8 +10,8 @@ use super::tighten::{self, Manner};
 use super::turning;
 use crate::english::spaced;
 use crate::plan::words::{self, sentence};
-use crate::plan::{PlacedKind, PlannedAct, PlannedStep};
-use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, SetId, Wetting};
+use crate::plan::{PlacedKind, PlannedAct, PlannedStep, fastened};
+use crate::procedure::model::{Deed, FasteningWork, LiftWork, Locking, MarkKind, Place, SetId, Wetting};
 use crate::quantity::pair;
 use crate::sheet::{Blank, Boxes, Entry, Field, Form, StepLine, Text};
 
@@ -77,7 +77,7 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
             vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lock { how, close, .. } => {
-            let text = lock(*how, *close, &sets_named(bench, &act.things));
+            let text = lock(*how, *close, &sets_named(bench, &act.things), several(bench, act));
             vec![tick(text, note, places(bench, &act.things))]
         }
         Deed::Lift { what, work } => {
@@ -188,10 +188,12 @@ fn aside(name: &str) -> String {
 }
 
 /// What is done to a lock, in words of the trade.
-fn lock(how: Locking, close: bool, what: &str) -> String {
+fn lock(how: Locking, close: bool, what: &str, several: bool) -> String {
     match (how, close) {
-        (Locking::Tab, false) => format!("Bend the tabs back from {what}."),
-        (Locking::Tab, true) => format!("Bend new tabs up against the flats of {what}."),
+        (Locking::Tab, false) if several => format!("Bend the tabs back from {what}."),
+        (Locking::Tab, false) => format!("Bend the tab back from {what}."),
+        (Locking::Tab, true) if several => format!("Bend the new tabs up against the flats of {what}."),
+        (Locking::Tab, true) => format!("Bend the new tab up against a flat of {what}."),
         (Locking::SplitPin, false) => format!("Draw the split pin of {what}."),
         (Locking::SplitPin, true) => format!("New split pin through {what}. Bend both ends over."),
         (Locking::Wire, false) => format!("Cut the lock wire of {what}. Account for every piece."),
@@ -200,6 +202,13 @@ fn lock(how: Locking, close: bool, what: &str) -> String {
         (Locking::Stake, true) => format!("Stake {what}."),
         (Locking::ThreadLocker, _) => format!("Thread-locker on {what}."),
     }
+}
+
+/// Whether an act is on more than one fastener.
+fn several(bench: &Bench, act: &PlannedAct) -> bool {
+    let one =
+        |(id, places): &(SetId, Vec<Place>)| bench.procedure.set_pieces(*id, places).settled() == Some(1);
+    !matches!(fastened(bench.procedure, &act.things).as_slice(), [only] if one(only))
 }
 
 /// An instruction with the author's note behind it.

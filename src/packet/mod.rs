@@ -25,6 +25,7 @@ mod phrases;
 mod questions;
 mod rack;
 mod reading;
+mod reckoned;
 mod repeated;
 mod setting;
 mod shop;

@@ -15,6 +15,9 @@ use crate::quantity::{Quantity, pair};
 use crate::record::Date;
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
 
+/// Before the rack place that a piece comes from: it stays with the number behind it.
+pub(super) const FROM: &str = "←\u{a0}";
+
 /// A mass in both systems without brackets: `24 kg, 53 lb`.
 pub(super) fn mass_words(mass: Quantity) -> String {
     let pair = pair(mass);
@@ -147,7 +150,7 @@ fn from_where(bench: &Bench, things: &[Placed]) -> Boxes {
     let decisions = bench.material.decisions;
     labelled(bench, things, |name, id, place| match part_goes_in(decisions, id, place) {
         GoesIn::Same => match bench.racks.get(&(id, place)) {
-            Some(rack) => format!("{name} ← {rack}"),
+            Some(rack) => format!("{name} {FROM}{rack}"),
             None => name,
         },
         GoesIn::SomeNew(among) => format!("{name}: {} NEW", among.pieces()),
@@ -378,8 +381,10 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
         let (first, said) = match goes_in {
             GoesIn::Same if part.worn_in => {
                 let rack = bench.racks.get(&(id, at[0])).filter(|_| places.len() == 1);
-                let rack =
-                    rack.map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {rack}."));
+                // Where a step is done place by place, as its boxes say it elsewhere.
+                let arrow = if part.axes.is_empty() { "" } else { FROM };
+                let rack = rack
+                    .map_or_else(|| ", from the rack.".to_owned(), |rack| format!(": rack {arrow}{rack}."));
                 ("Its own place", rack)
             }
             GoesIn::New(size) => match facts_of_new(bench, id, &at, size) {

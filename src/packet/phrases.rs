@@ -36,8 +36,7 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
             let one_of_many = placed.places.len() == 1 && procedure.places(&part.axes).len() > 1;
             let pieces = procedure.part_pieces(id, &placed.places);
             if one_of_many && pieces.settled() == Some(1) {
-                let place = bench.place_name(&part.axes, placed.places[0]);
-                return format!("{title} {}", numbered(&place));
+                return at_place(&title, &procedure.place_name(&part.axes, placed.places[0]));
             }
             words::the_many(&title, pieces)
         }
@@ -49,6 +48,16 @@ fn object(bench: &Bench, placed: &Placed, new: bool) -> String {
             &procedure.temporary(id).naming.title,
             procedure.temporary_pieces(id, &placed.places),
         ),
+    }
+}
+
+/// One of several by its place: `valve 2 exhaust`, `rod cap no. 2`, `the cylinder head (left)`. A place of words alone stands
+/// apart, so that it isn't read as one with the name.
+fn at_place(title: &str, place: &str) -> String {
+    if place.starts_with(|first: char| first.is_ascii_digit()) {
+        format!("{title} {}", numbered(&place.replace(", ", " ")))
+    } else {
+        format!("the {title} ({})", place.replace(", ", ": "))
     }
 }
 

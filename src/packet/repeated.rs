@@ -1,6 +1,7 @@
 //! A step that is done again at each place, with nothing different: one step with a box or a blank for each place. A hold, a
 //! table or a map keeps the places apart, as does much that is done at one of them only.
 
+use super::part_lines::FROM;
 use crate::procedure::model::StepId;
 use crate::sheet::{Boxes, Drawing, Figure, Run, StepBlock, StepLine, Text};
 
@@ -190,8 +191,12 @@ fn one_remark(run: &[Row], places: &[&str]) -> Option<Row> {
                 return None;
             }
             different += 1;
-            let each =
-                run.iter().zip(&here).map(|(row, (word, _))| format!("{} → {word}", places[row.at[0]]));
+            // What says already where it comes from needs no arrow to it.
+            let to = |word: &str| if word.starts_with(FROM) { "" } else { "→ " };
+            let each = run
+                .iter()
+                .zip(&here)
+                .map(|(row, (word, _))| format!("{} {}{word}", places[row.at[0]], to(word)));
             joined.push(each.collect::<Vec<_>>().join(", ") + here[0].1);
         }
         kept.text = joined.join(" ");
@@ -272,10 +277,12 @@ fn joined(text: &Text, places: &[&str], other: &Text, place: &str) -> Option<Tex
         for (word, other) in words.into_iter().zip(others) {
             let (core, rest) = parted(word);
             let (core_too, rest_too) = parted(other);
+            let (open, core) = core.strip_prefix('(').map_or(("", core), |core| ("(", core));
+            let core_too = core_too.strip_prefix(open).unwrap_or(core_too);
             joined.push(if word == other {
                 word.to_owned()
             } else if core == places[0] && core_too == place && rest == rest_too {
-                format!("{told}, {place}{rest}")
+                format!("{open}{told}, {place}{rest}")
             } else {
                 return None;
             });
@@ -287,7 +294,7 @@ fn joined(text: &Text, places: &[&str], other: &Text, place: &str) -> Option<Tex
 
 /// A word and the stops behind it.
 fn parted(word: &str) -> (&str, &str) {
-    let core = word.trim_end_matches(['.', ',', ':', ';']);
+    let core = word.trim_end_matches(['.', ',', ':', ';', ')']);
     word.split_at(core.len())
 }
 

@@ -39,14 +39,6 @@ pub(super) fn passes_worked(again: bool, passes: &[Pass]) -> &[Pass] {
 /// The lines of a tightening.
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: Manner) -> Vec<StepLine> {
     let mut lines = Vec::new();
-    if let Some(note) = act.act.note.as_deref() {
-        lines.push(StepLine::Note(with_note(Text::default(), Some(note))));
-    }
-    for (set, places) in fastened(bench.procedure, &act.things) {
-        if matches!(to, Manner::Stated) && !started(bench, planned, set) {
-            lines.extend(fastener::differs(bench, set, &places).into_iter().map(StepLine::Note));
-        }
-    }
     for placed in &act.things {
         match placed.kind {
             PlacedKind::Set(id) => {
@@ -57,7 +49,9 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
                     let (figures, boxes) = shown.unwrap_or_else(|| (Vec::new(), set_boxes(bench, &here, id)));
                     lines.extend(figures);
                     let part = (here.places.len() < placed.places.len()).then_some(here.places.as_slice());
+                    let before = lines.len();
                     set(bench, (id, torque), to, &boxes, (&here.places, part), &mut lines);
+                    remark(bench, planned, (id, &here.places), to, &mut lines[before..]);
                 }
             }
             PlacedKind::Joint(id) => {
@@ -71,7 +65,37 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
             _ => {}
         }
     }
+    if let (Some(text), Some(note)) = (first_pass(&mut lines), act.act.note.as_deref()) {
+        *text = with_note(std::mem::take(text).and("."), Some(note));
+    }
     lines
+}
+
+/// What the first pass says.
+fn first_pass(lines: &mut [StepLine]) -> Option<&mut Text> {
+    lines.iter_mut().find_map(|line| match line {
+        StepLine::Torque { text, .. } => Some(text),
+        _ => None,
+    })
+}
+
+/// Says at the first pass of a set that the step doesn't start what is to be known of it.
+fn remark(
+    bench: &Bench,
+    planned: &PlannedStep,
+    (id, places): (SetId, &[Place]),
+    to: Manner,
+    lines: &mut [StepLine],
+) {
+    if !matches!(to, Manner::Stated) || started(bench, planned, id) {
+        return;
+    }
+    if let Some(text) = first_pass(lines) {
+        for told in fastener::differs(bench, id, places) {
+            *text = std::mem::take(text).and(". ");
+            text.0.extend(told.0);
+        }
+    }
 }
 
 /// Whether the step starts the fasteners of a set too: what is to be known of them stands there.
@@ -174,7 +198,9 @@ fn fitted_joint(
                 set_boxes(bench, &here, set_id)
             };
             let part = (at.len() < all.len()).then_some(at.as_slice());
+            let before = lines.len();
             set(bench, (set_id, torque), to, &boxes, (&here.places, part), lines);
+            remark(bench, planned, (set_id, &at), to, &mut lines[before..]);
         }
     }
 }

@@ -1,54 +1,90 @@
 //! Titles of work that nobody wrote a step for: made of the parts that go back on. It must not know what the step that
 //! took them off is called.
 
+use std::cmp::Ordering;
+use std::collections::BTreeMap;
+
 use super::bench::Bench;
+use crate::network::StepSource;
 use crate::plan::words;
 use crate::plan::{PlacedKind, PlannedStep};
-use crate::procedure::model::{Deed, FasteningWork, LockPiece, Locking, PartId, PartWork, Pieces, SetId};
+use crate::procedure::model::{
+    Deed, FastenerKind, FasteningWork, LockPiece, Locking, PartId, PartKind, PartWork, Pieces, SetId,
+};
 
-/// A title names so many parts; of more, the heaviest. Our own choice, no source.
+/// A title names so many parts; of more, the heaviest and dearest. Our own choice, no source.
 const NAMED: usize = 3;
 
 /// The title of a block: of one step its own, of several what they fit, or what they tighten.
 pub(super) fn block_title(bench: &Bench, steps: &[&PlannedStep]) -> String {
     if let [only] = steps {
-        return bench.step_title(only);
+        let place = alone_at(bench, only).map(|place| format!(": {place}")).unwrap_or_default();
+        return bench.step_title(only) + &place;
     }
     let fitted = fitted(bench, steps);
-    if let Some(host) = common_host(bench, &fitted) {
+    let (put_in, tightened) = tightened(bench, steps, &fitted);
+    if let Some(host) = common_host(bench, &fitted).filter(|host| only_one(bench, *host))
+        && put_in.is_empty()
+        && tightened.is_empty()
+    {
         return format!("Put {} together", words::the(&bench.procedure.part(host).naming.title));
     }
-    let tightened = tightened(bench, steps, &fitted);
+    let fitted: Vec<String> = listed(bench, fitted).into_iter().chain(put_in).collect();
     match (fitted.is_empty(), tightened.is_empty()) {
-        (false, true) => format!("Fit {}", listed(bench, fitted)),
-        (false, false) => format!("Fit {}; tighten {}", listed(bench, fitted), words::list(&tightened)),
+        (false, true) => format!("Fit {}", words::list(&fitted)),
+        (false, false) => format!("Fit {}; tighten {}", words::list(&fitted), words::list(&tightened)),
         (true, false) => format!("Tighten {}", words::list(&tightened)),
         (true, true) => bench.step_title(steps[0]),
     }
 }
 
-/// What the steps tighten that holds none of these parts.
-fn tightened(bench: &Bench, steps: &[&PlannedStep], fitted: &[(PartId, Pieces)]) -> Vec<String> {
+/// The one place of several at which a step that nobody wrote does its work.
+fn alone_at(bench: &Bench, planned: &PlannedStep) -> Option<String> {
+    let StepSource::Derived(_) = planned.source else { return None };
+    let placed = bench.acts(planned).flat_map(|act| &act.things).next()?;
+    let axes = placed.kind.axes(bench.procedure);
+    let [place] = placed.places.as_slice() else { return None };
+    (bench.procedure.places(axes).len() > 1).then(|| bench.place_name(axes, *place))
+}
+
+/// What the steps tighten that holds none of these parts: what is put in itself, such as a plug, and what holds.
+fn tightened(
+    bench: &Bench,
+    steps: &[&PlannedStep],
+    fitted: &[(PartId, Pieces)],
+) -> (Vec<String>, Vec<String>) {
     let procedure = bench.procedure;
     let holds = |set: SetId| {
         let held_by = |(id, _): &(PartId, Pieces)| procedure.part(*id).held_by.iter();
         fitted.iter().flat_map(held_by).any(|holder| holder.what.id == set)
     };
-    steps
-        .iter()
-        .flat_map(|planned| bench.acts(planned))
-        .filter(|act| matches!(act.act.deed, Deed::Fasten { work: FasteningWork::Tighten, .. }))
-        .flat_map(|act| &act.things)
-        .filter_map(|placed| match placed.kind {
-            PlacedKind::Set(id) if !holds(id) => Some(words::the(&procedure.set(id).naming.title)),
+    let (mut put_in, mut tightened) = (Vec::new(), Vec::new());
+    let acts = steps.iter().flat_map(|planned| bench.acts(planned));
+    let tighten =
+        acts.filter(|act| matches!(act.act.deed, Deed::Fasten { work: FasteningWork::Tighten, .. }));
+    for placed in tighten.flat_map(|act| &act.things) {
+        match placed.kind {
+            PlacedKind::Set(id) if !holds(id) => {
+                let set = procedure.set(id);
+                let goes_in = matches!(set.kind, FastenerKind::Plug | FastenerKind::Stud);
+                let of_its_kind = if goes_in { &mut put_in } else { &mut tightened };
+                of_its_kind.push(named(&set.naming.title, procedure.set_pieces(id, &placed.places)));
+            }
             PlacedKind::Joint(id)
                 if !procedure.joint(id).members.iter().any(|member| holds(member.set.id)) =>
             {
-                Some(words::the(&procedure.joint(id).naming.title))
+                tightened.push(words::the(&procedure.joint(id).naming.title));
             }
-            _ => None,
-        })
-        .collect()
+            _ => {}
+        }
+    }
+    (put_in, tightened)
+}
+
+/// One or several without their number: `the camshaft`, `the head nuts`.
+fn named(title: &str, pieces: Pieces) -> String {
+    let title = words::the(title);
+    if pieces.settled() == Some(1) { title } else { words::plural(&title) }
 }
 
 /// The parts that the steps fit, each with how many; without what seals or locks something else, unless nothing is left.
@@ -78,7 +114,17 @@ fn common_host(bench: &Bench, parts: &[(PartId, Pieces)]) -> Option<PartId> {
     (parts.len() > 1 && parts.iter().all(|part| host(part) == Some(first))).then_some(first)
 }
 
-/// Whether a part is only there for another: a seal, a key of a lock.
+/// Whether one block alone puts this assembly together, done or not.
+fn only_one(bench: &Bench, host: PartId) -> bool {
+    let mut blocks: BTreeMap<usize, Vec<&PlannedStep>> = BTreeMap::new();
+    for planned in bench.steps().filter(|planned| matches!(planned.source, StepSource::Derived(_))) {
+        blocks.entry(planned.number.unwrap_or_default()).or_default().push(planned);
+    }
+    let into = |steps: &Vec<&PlannedStep>| common_host(bench, &fitted(bench, steps)) == Some(host);
+    blocks.values().filter(|steps| into(steps)).count() < 2
+}
+
+/// Whether a part is only there for another: a seal, a gasket, a key of a lock.
 fn serves(bench: &Bench, part: PartId) -> bool {
     let procedure = bench.procedure;
     let seals = procedure.parts.iter().any(|other| other.sealed_by.iter().any(|seal| seal.id == part));
@@ -86,26 +132,26 @@ fn serves(bench: &Bench, part: PartId) -> bool {
         matches!(lock.how, Locking::Tab | Locking::SplitPin)
             && matches!(&lock.piece, Some(LockPiece::Part(piece)) if piece.id == part)
     });
-    seals || locks
+    procedure.part(part).kind == Some(PartKind::Gasket) || seals || locks
 }
 
-fn listed(bench: &Bench, mut parts: Vec<(PartId, Pieces)>) -> String {
+fn listed(bench: &Bench, mut parts: Vec<(PartId, Pieces)>) -> Vec<String> {
     let count = parts.len();
     if count > NAMED {
-        let mass = |id: PartId| bench.procedure.part(id).mass.map_or(0.0, |mass| mass.base());
-        let mut heaviest = parts.clone();
-        heaviest.sort_by(|a, b| mass(b.0).total_cmp(&mass(a.0)));
-        heaviest.truncate(NAMED - 1);
-        parts.retain(|part| heaviest.contains(part));
+        let worth = |id: PartId| {
+            let part = bench.procedure.part(id);
+            let price = part.price.as_ref().map_or(0, |price| price.hundredths);
+            (part.mass.map_or(0.0, |mass| mass.base()), price)
+        };
+        let mut first = parts.clone();
+        first.sort_by(|a, b| worth(b.0).partial_cmp(&worth(a.0)).unwrap_or(Ordering::Equal));
+        first.truncate(NAMED - 1);
+        parts.retain(|part| first.contains(part));
     }
-    let mut names: Vec<String> = parts
-        .iter()
-        .map(|(id, count)| {
-            words::the_many(&words::inner(&bench.procedure.part(*id).naming.title), count.clone())
-        })
-        .collect();
+    let title = |id: &PartId| &bench.procedure.part(*id).naming.title;
+    let mut names: Vec<String> = parts.iter().map(|(id, pieces)| named(title(id), pieces.clone())).collect();
     if count > parts.len() {
-        names.push(format!("{} more", count - parts.len()));
+        names.push("what goes with them".to_owned());
     }
-    words::list(&names)
+    names
 }

@@ -5,7 +5,7 @@ use super::hazard::Together;
 use super::wrenches;
 use crate::english::noun;
 use crate::plan::words::inner;
-use crate::procedure::model::{Local, Step, Tool};
+use crate::procedure::model::{Local, Places, Step, Tool};
 use crate::sheet::Text;
 
 /// A size as a number of its unit, and as it is printed.
@@ -87,7 +87,7 @@ pub(super) fn together(bench: &Bench, steps: &Together) -> Step {
     for (planned, step) in steps.iter().map(|planned| (planned, bench.step(planned))) {
         all.hands = all.hands.max(step.hands);
         let tools = step.tools.iter().filter_map(|tool| tool.here(&planned.binding));
-        tools.for_each(|tool| all.bring_tool(*tool));
+        tools.for_each(|tool| all.bring_tool(*tool, &Places::default()));
         step.supplies_at(&planned.binding).for_each(|supply| all.bring_supply(*supply));
     }
     all

@@ -1,5 +1,6 @@
 //! Turning the engine by hand in words: which way, how far, until which cylinder stands where.
 
+use crate::english::spaced;
 use crate::plan::PlannedAct;
 use crate::plan::PlannedStep;
 use crate::procedure::model::{CylinderAt, DeadCentre, Deed, Procedure, Rotation, TurnDirection};
@@ -40,7 +41,10 @@ fn until(
     let axis = procedure.axis(to.axis);
     let position = procedure.cylinder(to, &step.binding).map(usize::from);
     let position = position.and_then(|at| axis.positions.get(at)).map_or("", String::as_str);
-    let cylinder = format!("{} {position}", crate::plan::words::inner(&axis.naming.title));
+    let title = crate::plan::words::inner(&axis.naming.title);
+    let numbered = position.chars().all(|c| c.is_ascii_digit());
+    let cylinder =
+        if numbered { format!("{title} {position}") } else { format!("the {} {title}", spaced(position)) };
     let stands = match to.dead_centre {
         DeadCentre::Bottom => "at bottom dead centre",
         DeadCentre::Top => "at top dead centre",

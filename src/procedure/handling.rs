@@ -77,14 +77,20 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
         |tool: &ToolId| handled.iter().flat_map(|handled| &handled.tools).any(|(other, _)| other == tool);
     let tools = listed.iter().filter(|tool| !met(tool)).flat_map(|tool| &procedure.tool(*tool).hazards);
     let mut of_the_step: Vec<(HazardId, Span)> = tools.copied().collect();
-    for (tool, span) in handled.iter().flat_map(|handled| &handled.tools) {
-        step.bring_tool((*tool, *span));
+    for (line, handled) in lines.iter().zip(&handled) {
+        let StepLine::Act(act) = line else { continue };
+        for tool in &handled.tools {
+            step.bring_tool(*tool, &act.scope.at);
+        }
     }
     for coat in handled.iter().flat_map(|handled| &handled.coats) {
         step.bring_supply((coat.1.with, None, coat.1.span));
     }
     let supplies = step.supplies.iter().flat_map(|supply| &procedure.supply(supply.what.0).hazards);
     of_the_step.extend(supplies.copied());
+    coat_on_the_bench(&lines, &mut handled);
+    // What is said of a fastener is said once, where it is first turned.
+    let mut told: Vec<String> = Vec::new();
     for (line, handled) in lines.into_iter().zip(handled) {
         if let StepLine::Act(act) = &line {
             for (hazard, span) in of_the_step.drain(..).chain(handled.hazards) {
@@ -101,10 +107,32 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
                 let deed = Deed::Coat { what: part, with, place };
                 step.lines.push(StepLine::Act(Act::of(deed, act.scope.clone(), span)));
             }
-            let note = act.note.clone().or(handled.words);
+            let words = handled.words.filter(|words| !told.contains(words));
+            if matches!(act.deed, Deed::Fasten { .. }) {
+                told.extend(words.clone());
+            }
+            let note = act.note.clone().or(words);
             step.lines.push(StepLine::Act(Act { note, ..act.clone() }));
         } else {
             step.lines.push(line);
+        }
+    }
+}
+
+/// What is coated and hangs on the hoist as it goes on is coated before it is rigged.
+fn coat_on_the_bench(lines: &[StepLine], handled: &mut [Handled]) {
+    let rigs = |line: &StepLine, id: PartId| match line {
+        StepLine::Act(Act { deed: Deed::Lift { what, work }, .. }) => {
+            what.id == id && matches!(work, LiftWork::Rig | LiftWork::TakeTheWeight)
+        }
+        _ => false,
+    };
+    for at in 0..lines.len() {
+        let Some(id) = handled[at].coats.first().map(|(part, _)| part.id) else { continue };
+        let lifts = lines[..at].iter().rev().take_while(|line| rigs(line, id)).count();
+        if lifts > 0 {
+            let coats = std::mem::take(&mut handled[at].coats);
+            handled[at - lifts].coats.extend(coats);
         }
     }
 }
@@ -116,8 +144,9 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
 pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)], step: &mut Step) {
     let listed: Vec<&Tool> = step.tools.iter().map(|listed| procedure.tool(listed.what.0)).collect();
     let lists_wrench = listed.iter().any(|tool| tool.kind == ToolKind::TorqueWrench);
-    let mut tools: Vec<(ToolId, Span)> = Vec::new();
+    let mut tools: Vec<((ToolId, Span), Places)> = Vec::new();
     for act in step.acts() {
+        let here = |tool: ToolId, span: Span| ((tool, span), act.scope.at.clone());
         let Deed::Fasten { work, what, to, .. } = &act.deed else { continue };
         for Target { id: set, .. } in what.iter().flat_map(|fastening| sets_of(procedure, fastening)) {
             let entry = procedure.set(set);
@@ -127,16 +156,16 @@ pub(crate) fn bring_drivers(procedure: &Procedure, undone_with: &[(ToolId, Span)
                 && !listed.iter().any(|tool| drives(tool, size))
                 && !entry.handling.tools.iter().any(|(_, tool, _)| drives(procedure.tool(*tool), size))
             {
-                tools.extend(driver(procedure, undone_with, size).map(|tool| (tool, span)));
+                tools.extend(driver(procedure, undone_with, size).map(|tool| here(tool, span)));
             }
             if matches!(work, FasteningWork::Tighten | FasteningWork::Retighten) && !lists_wrench {
                 let stops = to.map_or_else(|| torques(procedure, set), |to| vec![to]);
-                tools.extend(wrench(procedure, &stops).map(|tool| (tool, span)));
+                tools.extend(wrench(procedure, &stops).map(|tool| here(tool, span)));
             }
         }
     }
-    for (tool, span) in tools {
-        step.bring_tool((tool, span));
+    for (tool, at) in tools {
+        step.bring_tool(tool, &at);
     }
 }
 

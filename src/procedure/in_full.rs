@@ -24,6 +24,36 @@ pub(super) fn say_in_full(trees: &mut [Tree]) {
     }
 }
 
+/// Says in full what is said in short by things that are to be taken out: what is like one of them keeps what it has from it.
+pub(super) fn let_go(trees: &mut [Tree], gone: &BTreeSet<&str>) {
+    let in_joints = sets_in_joints(trees);
+    let mut known = Known::default();
+    let mut gone: BTreeSet<String> = gone.iter().map(|name| (*name).to_owned()).collect();
+    for item in trees.iter_mut().flat_map(|tree| &mut tree.items) {
+        match item {
+            Item::Part(part) => {
+                kept(part, &mut known.parts, &gone);
+            }
+            Item::Fasteners(set) => {
+                let Some(own) = kept(set, &mut known.sets, &gone) else { continue };
+                let before = set.clauses.len();
+                drop_torques_taken_over(set, own, in_joints.contains(&set.name.value));
+                // What is like this one keeps the torque that this one has no more.
+                if set.clauses.len() < before {
+                    gone.insert(set.name.value.clone());
+                }
+            }
+            Item::Gauge(gauge) => {
+                kept(gauge, &mut known.gauges, &gone);
+            }
+            Item::Look(look) => {
+                kept(look, &mut known.looks, &gone);
+            }
+            _ => {}
+        }
+    }
+}
+
 /// What was declared so far and may be taken over, by its name; and the origin that the section at hand says.
 #[derive(Default)]
 struct Known {
@@ -42,13 +72,7 @@ impl Known {
             Item::Fasteners(set) => {
                 let own = set.clauses.len();
                 take_over(set, &mut self.sets);
-                // What a set in a joint is tightened to stands in the joint.
-                let joined = in_joints.contains(&set.name.value);
-                let mut place = 0..;
-                set.clauses.retain(|clause| {
-                    let taken_over = place.next().is_some_and(|place| place >= own);
-                    !(joined && taken_over && matches!(clause.value, FastenerClause::Tighten(_)))
-                });
+                drop_torques_taken_over(set, own, in_joints.contains(&set.name.value));
                 for clause in &mut set.clauses {
                     match &mut clause.value {
                         FastenerClause::Tighten(cases) => torques(cases, &self.section),
@@ -151,6 +175,33 @@ fn take_over<C: Shared>(declaration: &mut Declaration<C>, known: &mut BTreeMap<S
         declaration.clauses.extend(more);
     }
     known.entry(declaration.name.value.clone()).or_insert_with(|| declaration.clauses.clone());
+}
+
+/// The same for a thing that is like one of those `gone`, and no longer says so: gives how many clauses are its own. What
+/// others say is only noted.
+fn kept<C: Shared>(
+    declaration: &mut Declaration<C>,
+    known: &mut BTreeMap<String, Vec<Clause<C>>>,
+    gone: &BTreeSet<String>,
+) -> Option<usize> {
+    let goes = |clause: &Clause<C>| clause.value.like().is_some_and(|word| gone.contains(&word.value));
+    let Some(at) = declaration.clauses.iter().position(goes) else {
+        take_over(&mut declaration.clone(), known);
+        return None;
+    };
+    let own = declaration.clauses.len() - 1;
+    take_over(declaration, known);
+    declaration.clauses.remove(at);
+    Some(own)
+}
+
+/// What a set in a joint is tightened to stands in the joint: of its clauses those from `own` on are taken over.
+fn drop_torques_taken_over(set: &mut Declaration<FastenerClause>, own: usize, joined: bool) {
+    let mut place = 0..;
+    set.clauses.retain(|clause| {
+        let taken_over = place.next().is_some_and(|place| place >= own);
+        !(joined && taken_over && matches!(clause.value, FastenerClause::Tighten(_)))
+    });
 }
 
 fn sets_in_joints(trees: &[Tree]) -> BTreeSet<String> {

@@ -73,7 +73,7 @@ impl Resolver {
     }
 }
 
-/// What the written steps do to sets and to the pieces of their locks; trials count for nothing.
+/// What the written steps do to sets and to the pieces of their locks; what a trial does counts for that trial only.
 #[derive(Debug, Default)]
 pub(crate) struct Written {
     /// When each set is first loosened, before the build and at the start.
@@ -82,6 +82,8 @@ pub(crate) struct Written {
     undone: BTreeSet<SetId>,
     /// Sets that are started by hand or nipped in a phase.
     begun: BTreeSet<(Phase, SetId)>,
+    /// The same in a trial.
+    tried: BTreeSet<(GroupId, SetId)>,
     /// Parts that the build fits in steps that nobody wrote, each with the first of the sets that hold it then.
     pub(crate) refit: BTreeMap<PartId, SetId>,
     /// Parts taken and fitted in a phase.
@@ -92,7 +94,11 @@ pub(crate) struct Written {
 impl Written {
     pub(crate) fn of(procedure: &Procedure) -> Written {
         let mut written = Written::default();
-        for step in procedure.steps.iter().filter(|step| !in_trial(procedure, step)) {
+        for step in procedure.steps.iter() {
+            if let Some(trial) = step.group.filter(|_| in_trial(procedure, step)) {
+                written.tried.extend(started(procedure, step).map(|set| (trial, set)));
+                continue;
+            }
             for act in step.acts() {
                 match &act.deed {
                     Deed::Fasten { work, what, to: None, .. } => {
@@ -148,7 +154,8 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
             let before = lines.len();
             let trial = trial || to.is_some();
             for set in what.iter().flat_map(|what| sets_of(procedure, what)) {
-                let around = Around { procedure, written, phase: step.phase, trial, work: *work };
+                let group = step.group.filter(|_| in_trial(procedure, step));
+                let around = Around { procedure, written, phase: step.phase, trial, group, work: *work };
                 if !trial && around.opens(set.id) {
                     around.locks(&set, false, step, &mut lines);
                 }
@@ -170,11 +177,22 @@ pub(super) fn bring_locks(procedure: &Procedure, written: &Written, step: &mut S
     step.lines = lines;
 }
 
+/// The sets that a step starts by hand or nips.
+fn started<'p>(procedure: &'p Procedure, step: &'p Step) -> impl Iterator<Item = SetId> + 'p {
+    let started = step.acts().filter_map(|act| match &act.deed {
+        Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Nip, what, .. } => Some(what),
+        _ => None,
+    });
+    started.flatten().flat_map(|what| sets_of(procedure, what)).map(|target| target.id)
+}
+
 struct Around<'p> {
     procedure: &'p Procedure,
     written: &'p Written,
     phase: Phase,
     trial: bool,
+    /// The trial that the step belongs to.
+    group: Option<GroupId>,
     work: FasteningWork,
 }
 
@@ -189,9 +207,12 @@ impl Around<'_> {
     fn goes_in(&self, set: SetId) -> bool {
         match self.work {
             FasteningWork::StartByHand | FasteningWork::Nip => true,
-            FasteningWork::Tighten => {
-                self.written.undone.contains(&set) && !self.written.begun.contains(&(self.phase, set))
-            }
+            FasteningWork::Tighten => match self.group {
+                Some(trial) => !self.written.tried.contains(&(trial, set)),
+                None => {
+                    self.written.undone.contains(&set) && !self.written.begun.contains(&(self.phase, set))
+                }
+            },
             FasteningWork::Slacken | FasteningWork::Undo | FasteningWork::Retighten => false,
         }
     }

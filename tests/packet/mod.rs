@@ -19,6 +19,7 @@ mod whole_sheets;
 mod repeated;
 mod samples;
 mod tried;
+mod worded;
 
 use std::fs;
 use std::path::{Path, PathBuf};

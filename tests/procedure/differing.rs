@@ -186,6 +186,74 @@ fn every_difference_is_noted_with_its_place() {
     assert_eq!(variant.of.unwrap().edition.as_deref(), Some("3"));
 }
 
+/// What is like a thing that is taken out keeps what it had from it, and what is like that again too.
+#[test]
+fn what_is_like_a_thing_that_is_taken_out_keeps_what_it_has_from_it() {
+    const FULL: &str = "part lid \"Lid\" { held by short  fate reuse }\n\
+        part base \"Base\" { held by last  under lid  fate reuse }\n\
+        joint lid_joint \"Lid to base\" {\n\
+            clamps lid, seal, base  seen from top, front left  holes short at (0,0) (90,0) mm\n\
+            tighten short 7 N.m from \"z\"\n\
+        }\n\
+        tool socket_10 \"10 mm socket\" { kind socket  size 10 mm }\n\
+        tool wrench \"Wrench\" { kind wrench  range 2 N.m .. 30 N.m }\n\
+        strip off \"Lid off\" { undo lid_joint  take lid  take seal }\n\
+        strip base_off \"Base off\" { undo last  take base }\n\
+        survey read \"Read it\" { gauge play }\n";
+    let base = format!(
+        "family lid \"Lid\" {{ edition 1  origin \"invented\"  invented }}\n\
+         fasteners long 2 \"Long screw\" {{\n\
+             kind screw  thread M6x1  class 8.8  drive 10 mm  length 30 mm  reusable  tighten 9 N.m from \"x\"\n\
+         }}\n\
+         fasteners short 2 \"Short screw\" {{ like long  length 16 mm }}\n\
+         fasteners last 2 \"Last screw\" {{ like short  length 12 mm }}\n\
+         part cap \"Cap\" {{ held by long  fate reuse }}\n\
+         part first_seal \"First\" {{ kind gasket  harmless \"cork\"  under cap  fate renew  catalogue \"1\" }}\n\
+         part seal \"Gasket\" {{ like first_seal  under lid  catalogue \"2\" }}\n\
+         gauge gap \"Gap\" {{ of cap  taken off  worn 2 mm from \"y\"  best at nought }}\n\
+         gauge play \"Play\" {{ like gap  of lid }}\n\
+         {FULL}\
+         strip cap_off \"Cap off\" {{ undo long  take cap  take first_seal }}\n\
+         survey read_gap \"Read the gap\" {{ gauge gap }}\n"
+    );
+    let whole = format!(
+        "family lid_s \"Lid S\" {{ origin \"invented\"  invented  edition 1 }}\n\
+         fasteners short 2 \"Short screw\" {{\n\
+             length 16 mm  kind screw  thread M6x1  class 8.8  drive 10 mm  reusable\n\
+         }}\n\
+         fasteners last 2 \"Last screw\" {{\n\
+             length 12 mm  kind screw  thread M6x1  class 8.8  drive 10 mm  reusable  tighten 9 N.m from \"x\"\n\
+         }}\n\
+         part seal \"Gasket\" {{ under lid  catalogue \"2\"  kind gasket  harmless \"cork\"  fate renew }}\n\
+         gauge play \"Play\" {{ of lid  taken off  unit mm  worn 2 mm from \"y\"  best at nought }}\n\
+         {FULL}"
+    );
+    let variant = "family lid_s \"Lid S\" { of \"lid.rebuild\" at edition 1  edition 1 }\n\
+                   without cap, long, first_seal, gap, cap_off, read_gap\n";
+    let (variant, _) = read(&[("lid.rebuild", &base), ("lid_s.rebuild", variant)], "lid_s.rebuild");
+    let (whole, _) = read(&[("whole.rebuild", &whole)], "whole.rebuild");
+    let in_order = |mut procedure: Procedure| {
+        let mut sets: Vec<_> = procedure.sets.iter().cloned().collect();
+        sets.sort_by(|a, b| a.naming.id.cmp(&b.naming.id));
+        procedure.differing.clear();
+        let sets: Vec<String> = sets
+            .iter()
+            .map(|set| format!("{:?} {:?} {:?}", set.kind, set.lengths.0.len(), set.thread))
+            .collect();
+        (sets, procedure)
+    };
+    let ((sets, variant), (of_whole, whole)) = (in_order(variant), in_order(whole));
+    assert_eq!(sets, of_whole);
+    let torque = |procedure: &Procedure, name: &str| {
+        let (id, _) = procedure.sets.numbered().find(|(_, set)| set.naming.id == name).unwrap();
+        format!("{:?}", procedure.tightening(id).values().map(|said| &said.value).collect::<Vec<_>>())
+    };
+    for name in ["short", "last"] {
+        assert_eq!(torque(&variant, name), torque(&whole, name), "{name}");
+    }
+    assert!(torque(&variant, "short").contains('7') && torque(&variant, "last").contains('9'));
+}
+
 /// A family of a family: each layer changes what the ones below it say.
 #[test]
 fn layers_lie_on_each_other() {

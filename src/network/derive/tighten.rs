@@ -44,8 +44,10 @@ impl Builder<'_, '_> {
                     .collect();
                 let loose = self.out_sets(&group, &all, set.naming.span);
                 let key = key(DerivedWork::TightenSet(set_id), shared(procedure, &set.axes, &chosen));
+                // A plug or a stud is what is put in, not what holds something.
+                let goes_in = matches!(set.kind, FastenerKind::Plug | FastenerKind::Stud);
                 let title = work_on(
-                    "Tighten",
+                    if goes_in { "Fit" } else { "Tighten" },
                     &set.naming.title,
                     set.count.at_a_place().several() || chosen.len() > 1,
                 );

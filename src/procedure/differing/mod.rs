@@ -13,6 +13,7 @@ mod prune;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::errors;
+use super::in_full::let_go;
 use super::model::{Below, Differing, Quoted};
 use crate::diagnostics::{Diagnostic, nearest};
 use crate::english::spaced;
@@ -232,6 +233,8 @@ impl Merger<'_> {
 
     /// Takes declarations out, and all that only handles them.
     fn take_out(&mut self, without: &Without, of_job: bool) {
+        let gone: BTreeSet<&str> = without.names.iter().map(|word| word.value.as_str()).collect();
+        let_go(&mut self.out.trees, &gone);
         for word in &without.names {
             let Some((text, at, step)) = self.place(&word.value) else { continue };
             let Some(tree) = self.out.trees.get_mut(text) else { continue };
@@ -247,7 +250,6 @@ impl Merger<'_> {
             }
             self.out.gone.insert(word.value.clone(), word.span);
         }
-        let gone: BTreeSet<&str> = without.names.iter().map(|word| word.value.as_str()).collect();
         for item in self.out.trees.iter_mut().flat_map(|tree| &mut tree.items) {
             let before = item.clone();
             let emptied = prune::prune(item, &gone);

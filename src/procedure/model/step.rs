@@ -98,11 +98,16 @@ impl Step {
         }
     }
 
-    /// Adds a tool, unless the step has it.
-    pub fn bring_tool(&mut self, tool: (ToolId, Span)) {
-        if !self.tools.iter().any(|own| own.what.0 == tool.0 && own.at.everywhere()) {
-            self.tools.push(Local::everywhere(tool));
+    /// Adds a tool where it is used, unless the step has it there.
+    pub fn bring_tool(&mut self, tool: (ToolId, Span), at: &Places) {
+        let same = |own: &Local<(ToolId, Span)>| own.what.0 == tool.0;
+        if self.tools.iter().any(|own| same(own) && (own.at.everywhere() || own.at == *at)) {
+            return;
         }
+        if at.everywhere() {
+            self.tools.retain(|own| !same(own));
+        }
+        self.tools.push(Local { what: tool, at: at.clone() });
     }
 
     /// Its tools, wherever they are used.
