@@ -6,6 +6,7 @@ use super::fasten_lines::fasten;
 use super::part_lines::{part, weight};
 use super::phrases::{objects, places, sets_named, with_note};
 use super::reading;
+use super::reckoned;
 use super::tighten::{self, Manner};
 use super::turning;
 use crate::english::spaced;
@@ -100,7 +101,11 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
             let what = objects(bench, &act.things);
             vec![tick(format!("Chase the threads of {what}."), note, places(bench, &act.things))]
         }
-        Deed::Gauge(_) => reading::gauge_lines(bench, planned, act),
+        Deed::Gauge(_) => {
+            let mut lines = reading::gauge_lines(bench, planned, act);
+            lines.extend(act.things.iter().flat_map(|read| reckoned::lines(bench, planned, read)));
+            lines
+        }
         Deed::Look(_) => reading::look_lines(bench, planned, act),
         Deed::Set(state, value) => {
             let state = bench.procedure.state(*state);

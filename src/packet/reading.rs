@@ -2,7 +2,6 @@
 
 use super::bench::Bench;
 use super::phrases::with_note;
-use super::reckoned;
 use crate::decide::{Present, Size, Verdict, by_answer, by_place, goes_into_a_clearance, present};
 use crate::english::spaced;
 use crate::metrology::Side;
@@ -28,7 +27,6 @@ pub(super) fn gauge_lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct
     for placed in &act.things {
         if let PlacedKind::Gauge(id) = placed.kind {
             lines.extend(gauge_line(bench, planned, placed, id, act.act.note.as_deref()));
-            lines.extend(reckoned::lines(bench, planned, placed));
         }
     }
     lines

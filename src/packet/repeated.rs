@@ -8,6 +8,9 @@ use crate::sheet::{Boxes, Drawing, Figure, Run, StepBlock, StepLine, Text};
 /// Of the lines of work so many in ten may be of one place only. Our own choice, no source.
 const APART: usize = 4;
 
+/// How a stretch of work is told.
+pub(super) const ABOUT: &str = "about ";
+
 /// What a step repeats, and where.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Repeat {
@@ -77,7 +80,8 @@ fn shared_facts(blocks: &[(StepBlock, Repeat)], places: &[&str]) -> Option<Vec<T
     let shared = last.facts.iter().enumerate().map(|(index, fact)| {
         let told: Vec<String> = blocks.iter().map(|(block, _)| plain(&block.facts[index])).collect();
         if told.iter().all(|text| *text == told[0]) {
-            return Some(fact.clone());
+            let each = if told[0].starts_with(ABOUT) { " each" } else { "" };
+            return Some(fact.clone().and(each));
         }
         let parted: Option<Vec<(&str, &str)>> = told.iter().map(|text| text.split_once(": ")).collect();
         let parted = parted.filter(|parted| parted.iter().all(|(of, _)| *of == parted[0].0))?;

@@ -8,7 +8,7 @@ use super::bench::Bench;
 use super::bench_notes;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
-use super::repeated::{Repeat, as_one};
+use super::repeated::{ABOUT, Repeat, as_one};
 use super::titles::block_title;
 use super::tools;
 use super::word;
@@ -349,7 +349,7 @@ fn facts(bench: &Bench, steps: &Together) -> Vec<Text> {
         before.any(|step| bench.mirrored(step) == Some(node))
     });
     if let Some(time) = step.time.filter(|_| !told_before) {
-        facts.push(Text::plain(format!("about {}", time.printed())));
+        facts.push(Text::plain(format!("{ABOUT}{}", time.printed())));
     }
     for time in steps.iter().flat_map(|planned| super::setting::times(bench, planned)) {
         if !facts.contains(&time) {

@@ -2,14 +2,15 @@
 //! took them off is called.
 
 use std::cmp::Ordering;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::bench::Bench;
+use crate::decide::shared_name;
 use crate::network::StepSource;
 use crate::plan::words;
-use crate::plan::{PlacedKind, PlannedStep};
+use crate::plan::{Placed, PlacedKind, PlannedStep};
 use crate::procedure::model::{
-    Deed, FastenerKind, FasteningWork, LockPiece, Locking, PartId, PartKind, PartWork, Pieces, SetId,
+    Deed, FastenerKind, FasteningWork, LockPiece, Locking, PartId, PartKind, PartWork, Pieces, Place, SetId,
 };
 
 /// A title names so many parts; of more, the heaviest and dearest. Our own choice, no source.
@@ -38,13 +39,24 @@ pub(super) fn block_title(bench: &Bench, steps: &[&PlannedStep]) -> String {
     }
 }
 
-/// The one place of several at which a step that nobody wrote does its work.
+/// The places at which a step that nobody wrote does its work, where these are not all.
 fn alone_at(bench: &Bench, planned: &PlannedStep) -> Option<String> {
     let StepSource::Derived(_) = planned.source else { return None };
-    let placed = bench.acts(planned).flat_map(|act| &act.things).next()?;
-    let axes = placed.kind.axes(bench.procedure);
-    let [place] = placed.places.as_slice() else { return None };
-    (bench.procedure.places(axes).len() > 1).then(|| bench.place_name(axes, *place))
+    let procedure = bench.procedure;
+    let things: Vec<&Placed> = bench.acts(planned).flat_map(|act| &act.things).collect();
+    let kind = things.first()?.kind;
+    let of_it = things.iter().filter(|placed| placed.kind == kind).flat_map(|placed| &placed.places);
+    let places: BTreeSet<Place> = of_it.copied().collect();
+    let axes = kind.axes(procedure);
+    if places.len() == procedure.places(axes).len() {
+        return None;
+    }
+    let name = shared_name(procedure, axes, &places.into_iter().collect::<Vec<_>>());
+    // A bare number says nothing without the name of what it counts.
+    Some(match axes.first().filter(|_| name.starts_with(|first: char| first.is_ascii_digit())) {
+        Some(axis) => format!("{} {name}", words::inner(&procedure.axis(*axis).naming.title)),
+        None => name,
+    })
 }
 
 /// What the steps tighten that holds none of these parts: what is put in itself, such as a plug, and what holds.
@@ -78,6 +90,8 @@ fn tightened(
             _ => {}
         }
     }
+    let mut told = BTreeSet::new();
+    tightened.retain(|name| told.insert(name.clone()));
     (put_in, tightened)
 }
 

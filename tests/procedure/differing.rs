@@ -232,18 +232,21 @@ fn what_is_like_a_thing_that_is_taken_out_keeps_what_it_has_from_it() {
                    without cap, long, first_seal, gap, cap_off, read_gap\n";
     let (variant, _) = read(&[("lid.rebuild", &base), ("lid_s.rebuild", variant)], "lid_s.rebuild");
     let (whole, _) = read(&[("whole.rebuild", &whole)], "whole.rebuild");
-    let in_order = |mut procedure: Procedure| {
-        let mut sets: Vec<_> = procedure.sets.iter().cloned().collect();
-        sets.sort_by(|a, b| a.naming.id.cmp(&b.naming.id));
-        procedure.differing.clear();
-        let sets: Vec<String> = sets
-            .iter()
-            .map(|set| format!("{:?} {:?} {:?}", set.kind, set.lengths.0.len(), set.thread))
-            .collect();
-        (sets, procedure)
+    let sets = |procedure: &Procedure| {
+        let told = procedure.sets.iter().map(|set| {
+            let thread = set.thread.as_ref().map(|thread| &thread.written);
+            format!("{} {:?} {thread:?} {:?}", set.naming.id, set.kind, set.drive)
+        });
+        let mut told: Vec<String> = told.collect();
+        told.sort();
+        told
     };
-    let ((sets, variant), (of_whole, whole)) = (in_order(variant), in_order(whole));
-    assert_eq!(sets, of_whole);
+    assert_eq!(sets(&variant), sets(&whole));
+    let seal = |procedure: &Procedure| {
+        let seal = procedure.parts.iter().find(|part| part.naming.id == "seal").unwrap();
+        format!("{:?} {:?} {:?}", seal.kind, seal.fate.is_some(), seal.under.len())
+    };
+    assert_eq!(seal(&variant), seal(&whole));
     let torque = |procedure: &Procedure, name: &str| {
         let (id, _) = procedure.sets.numbered().find(|(_, set)| set.naming.id == name).unwrap();
         format!("{:?}", procedure.tightening(id).values().map(|said| &said.value).collect::<Vec<_>>())
