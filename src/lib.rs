@@ -58,7 +58,7 @@ pub use language::{parse, tidied, tree};
 pub use network::{Network, StepSource, connect};
 pub use packet::{Material, Only, PacketOptions, packet, sheet_kinds};
 pub use page::{Face, PageSetup, Paper, ReadBack, lay_out, located, pages, points, read_pdf, write_pdf};
-pub use plan::{Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
+pub use plan::{Beforehand, Choosing, Plan, PlanOptions, Standing, crew, plan, plan_to, step_of};
 pub use procedure::{load, model, resolve};
 pub use record::{Crib, Job, Prices, bind as bind_record, read as read_record, read_crib, read_prices};
 pub use structure::Structure;

@@ -8,7 +8,7 @@ use clap::Args;
 
 use super::sitting::Writer;
 use super::writing::{self, Drafted, Opened};
-use super::{errors, meant, next, output, sitting};
+use super::{errors, next, output, sitting};
 use crate::decide::verdict_text;
 use crate::diagnostics::{Diagnostic, codes, unreadable};
 use crate::gather::{
@@ -348,8 +348,11 @@ fn told(bench: &Bench, made: &Changes, after: Option<(&Decided, &Drafted)>) -> S
 fn next_steps(path: &Path) -> String {
     let planned = Workshop::new().job(&Request::of(path));
     let Some(view) = planned.value else { return String::new() };
-    let Some(plan) = meant::at_work(&view) else { return String::new() };
+    let Some(plan) = view.plan.at_work() else { return String::new() };
     let steps = next::names(&view, &crate::plan::can_be_done(plan));
+    if let Some(first) = plan.before.first() {
+        return format!("next: {} not begun before this: {}\n", plan.phase.word(), first.words());
+    }
     if steps.is_empty() {
         return "next: nothing can be done before what it waits for; `benchleaf next` tells\n".to_owned();
     }

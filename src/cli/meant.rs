@@ -3,15 +3,9 @@
 use super::errors;
 use crate::diagnostics::Diagnostic;
 use crate::gather::steps_named;
-use crate::plan::{PhasePlan, PlannedStep, Standing, step_of};
+use crate::plan::{PlannedStep, Standing, step_of};
 use crate::procedure::model::{Phase, Procedure};
 use crate::workshop::JobView;
-
-/// The phase that is at work: the first in which something is left.
-pub(super) fn at_work(view: &JobView) -> Option<&PhasePlan> {
-    let left = |plan: &&PhasePlan| plan.steps.iter().any(|step| step.standing.is_left());
-    view.plan.phases.iter().find(left)
-}
 
 /// Ids of the steps that a word means: a number or a range of them in the phase at work or the one given, an id, a title.
 /// Steps that are done already are left out.
@@ -21,7 +15,7 @@ pub(super) fn at_work(view: &JobView) -> Option<&PhasePlan> {
 pub(super) fn steps(view: &JobView, typed: &str, phase: Option<Phase>) -> Result<Vec<String>, Diagnostic> {
     let plan = match phase {
         Some(phase) => view.plan.phase(phase),
-        None => at_work(view),
+        None => view.plan.at_work(),
     };
     let Some(plan) = plan else { return Err(errors::no_such_step(typed, "nothing is left to be done")) };
     let title = |step: &&PlannedStep| {

@@ -5,12 +5,12 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::output;
 use super::packet::day;
 use super::prepared::prepare;
-use super::{meant, output};
 use crate::decide::{OrderLine, machine_shop_order, order_list};
 use crate::english::counted;
-use crate::plan::{PlannedStep, Standing, can_be_done, step_of};
+use crate::plan::{PhasePlan, PlannedStep, can_be_done, pieces, step_of};
 use crate::record::Date;
 use crate::source::{Disk, Files, days_since_1970};
 use crate::workshop::{JobView, Request, is_record};
@@ -147,38 +147,41 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
         _ => None,
     });
     made.ask.extend(asked);
-    if job.intake.leave_to_strip.is_none() {
+    if !decisions.leave_to_strip {
         made.ask.push("leave to strip: the owner has not given it".to_owned());
     }
     made
 }
 
-/// Steps of the phase at work that wait, each with what for.
-fn waiting(view: &JobView) -> Vec<String> {
-    let Some(plan) = meant::at_work(view) else { return Vec::new() };
-    let held = plan.steps.iter().filter_map(|step| match &step.standing {
-        Standing::Held(holds) => {
-            let name = names(view, &[step]).join("");
-            let holds: Vec<&str> = holds.iter().map(|hold| hold.text.as_str()).collect();
-            Some(format!("{name}: for {}", holds.join("; ")))
-        }
-        _ => None,
+/// Steps of a phase that wait, each with what for.
+fn waiting(view: &JobView, plan: &PhasePlan) -> Vec<String> {
+    let held = plan.steps.iter().filter_map(|step| {
+        let holds = step.standing.waits();
+        let name = || names(view, &[step]).join("");
+        (!holds.is_empty()).then(|| format!("{}: for {}", name(), holds.join("; ")))
     });
     held.collect()
+}
+
+/// The heading over what can be done: not yet, where the phase as a whole waits.
+pub(super) fn heading_of_ready(plan: &PhasePlan) -> &'static str {
+    if plan.before.is_empty() { "Can be done now" } else { "Can be done then" }
 }
 
 fn told(view: &JobView, day: Option<Date>) -> String {
     let mut out = String::new();
     let job = view.job.name.clone().unwrap_or_default();
-    match meant::at_work(view) {
+    match view.plan.at_work() {
         Some(plan) => {
-            let left = plan.steps.iter().filter(|step| step.standing.is_left()).count();
-            out += &format!("{job}: {}, {} left\n", plan.phase.word(), counted(left, "step"));
-            section(&mut out, "Can be done now", &names(view, &can_be_done(plan)));
+            let left = counted(pieces(plan.left()), "step");
+            out += &format!("{job}: {}, {left} left\n", plan.phase.word());
+            let before: Vec<String> = plan.before.iter().map(|before| before.words()).collect();
+            section(&mut out, "Not begun before this", &before);
+            section(&mut out, heading_of_ready(plan), &names(view, &can_be_done(plan)));
+            section(&mut out, "Waits", &waiting(view, plan));
         }
         None => out += &format!("{job}: every step is done\n"),
     }
-    section(&mut out, "Waits", &waiting(view));
     let measure: Vec<String> = view
         .decisions
         .to_measure

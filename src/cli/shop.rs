@@ -9,9 +9,9 @@ use clap::Args;
 
 use super::next::{Errands, errands, names, records_in, section, today};
 use super::sheets::{self, columns};
-use super::{errors, meant, output};
+use super::{errors, output};
 use crate::page::PageSetup;
-use crate::plan::{Standing, can_be_done};
+use crate::plan::{can_be_done, pieces};
 use crate::record::{Date, standing};
 use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::{Disk, Files};
@@ -95,16 +95,12 @@ fn line(view: &JobView, day: Option<Date>) -> Line {
     let whose = job.customer.iter().cloned();
     let number = job.engine_no.iter().map(|number| number.value.clone());
     let name = job.name.iter().cloned().chain(whose).chain(number).collect::<Vec<_>>().join(", ");
-    let (state, next, waits) = match meant::at_work(view) {
+    let (state, next, waits) = match view.plan.at_work() {
         None => ("every step is done".to_owned(), String::new(), String::new()),
         Some(plan) => {
-            let of_job = plan.steps.iter().filter(|step| step.standing != Standing::Absent);
-            let (all, left) = of_job
-                .fold((0, 0), |(all, left), step| (all + 1, left + usize::from(step.standing.is_left())));
-            let held = plan.steps.iter().find_map(|step| match &step.standing {
-                Standing::Held(holds) => holds.first().map(|hold| hold.text.clone()),
-                _ => None,
-            });
+            let (all, left) = (pieces(plan.of_the_job()), pieces(plan.left()));
+            let first = plan.before.iter().map(|before| before.words());
+            let held = first.chain(plan.steps.iter().flat_map(|step| step.standing.waits())).next();
             let state = format!("{}, {} of {all} done", plan.phase.word(), all - left);
             let next = names(view, &can_be_done(plan)).into_iter().next();
             (state, next.unwrap_or_else(|| "nothing can be done".to_owned()), held.unwrap_or_default())

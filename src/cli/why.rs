@@ -11,7 +11,7 @@ use super::order::ListFormat;
 use super::prepared::{Prepared, prepare};
 use super::{errors, output};
 use crate::network::{Link, Network, Node, NodeId};
-use crate::plan::{Bar, PhasePlan, Shift, line_of, node_title, reason_words};
+use crate::plan::{Bar, PhasePlan, PlannedStep, Shift, line_of, node_title, reason_words, step_of};
 use crate::procedure::model::{GroupId, Name, Phase, Procedure, StepKey};
 use crate::record::step_key;
 use crate::sequence::{Precedence, shortest_path};
@@ -23,7 +23,7 @@ pub(super) struct Why {
     /// The procedure; or the record of a job, which names it
     #[arg(value_name = "PROCEDURE")]
     path: PathBuf,
-    /// A step, with its position if it has several: `pull_piston[2]`
+    /// A step, with its position if it has several: `pull_piston[2]`; or its title, or its number in the phase at work
     #[arg(value_name = "STEP")]
     step: String,
     /// Another step: say what orders the two
@@ -40,6 +40,10 @@ struct StepAnswer {
     step: String,
     title: String,
     phase: &'static str,
+    /// Where each of its parts stands in the job; one for a step by itself.
+    standing: Vec<StandingAnswer>,
+    /// What its phase waits for as a whole.
+    phase_waits_for: Vec<String>,
     /// Its place, and the first and last it can take; a block takes one place.
     place: usize,
     places: usize,
@@ -58,6 +62,19 @@ struct StepAnswer {
     not_later: Option<String>,
     /// Why it stands at its place and not at another that is allowed.
     stands: &'static str,
+}
+
+/// Where a step stands in the job.
+#[derive(Serialize)]
+struct StandingAnswer {
+    step: String,
+    /// As the sheets count; none for a step that the answers leave out.
+    number: Option<usize>,
+    standing: &'static str,
+    /// What it waits for itself.
+    waits_for: Vec<String>,
+    /// Steps that wait and come before it in every order, the nearest on each way.
+    not_before: Vec<String>,
 }
 
 /// The cheapest other place on one side.
@@ -189,12 +206,33 @@ fn find<'a>(prepared: &'a Prepared, name: &str) -> Result<Found<'a>, ExitCode> {
             known.extend(keys.map(|key| key.id(procedure)));
         }
     }
+    if let Some(found) = by_number_or_title(prepared, name) {
+        return Ok(found);
+    }
     let complaint = if positions.is_empty() {
         errors::unknown_step(name, crate::diagnostics::nearest(name, known.iter().map(String::as_str)))
     } else {
         errors::which_step(name, &positions)
     };
     Err(output::refuse(&complaint))
+}
+
+/// The one step that is meant by its number in the phase at work, or by its title.
+fn by_number_or_title<'a>(prepared: &'a Prepared, name: &str) -> Option<Found<'a>> {
+    let place = |plan: &PhasePlan, node: NodeId| plan.order.iter().position(|known| *known == node);
+    if let Ok(number) = name.trim().parse::<usize>() {
+        let plan = prepared.plan.at_work()?;
+        let step = plan.steps.iter().find(|step| step.number == Some(number))?;
+        return Some(Found { plan, place: place(plan, step.node)? });
+    }
+    let titled = |step: &PlannedStep| {
+        let title = &step_of(&prepared.procedure, &prepared.network, step.source).naming.title;
+        title.to_lowercase() == name.trim().to_lowercase()
+    };
+    let mut found = prepared.plan.steps().filter(|(_, step)| titled(step));
+    let (plan, step) = found.next()?;
+    found.all(|(_, other)| other.node == step.node).then_some(())?;
+    Some(Found { plan, place: place(plan, step.node)? })
 }
 
 /// Links of a phase by the places they join.
@@ -273,10 +311,20 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
             (Bar::End, true) => format!("the {} ends with it", plan.phase.word()),
         })
     };
+    let own = plan.steps.iter().filter(|planned| planned.node == node);
+    let standing = own.map(|planned| StandingAnswer {
+        step: planned.key.id(&prepared.procedure),
+        number: planned.number,
+        standing: planned.standing.word(),
+        waits_for: planned.standing.waits(),
+        not_before: planned.waits_for.iter().map(|at| plan.steps[*at].key.id(&prepared.procedure)).collect(),
+    });
     StepAnswer {
         step,
         title,
         phase: plan.phase.word(),
+        standing: standing.collect(),
+        phase_waits_for: plan.before.iter().map(|before| before.words()).collect(),
         place: place + 1,
         places: plan.order.len(),
         earliest,
@@ -379,11 +427,31 @@ fn answer_text(answer: &StepAnswer) -> String {
         }
     );
     out += &format!("It stands {}.\n", answer.stands);
+    for part in &answer.standing {
+        out += &standing_line(part, answer.standing.len() > 1);
+    }
+    for wait in &answer.phase_waits_for {
+        out += &format!("The {} is not begun before this: {wait}\n", answer.phase);
+    }
     out += &shift_line("earlier", answer.earlier.as_ref(), answer.not_earlier.as_ref());
     out += &shift_line("later", answer.later.as_ref(), answer.not_later.as_ref());
     neighbours(&mut out, "before", &answer.before, answer.all_before);
     neighbours(&mut out, "after", &answer.after, answer.all_after);
     out
+}
+
+/// Where a step stands in the job, named where it is one of several.
+fn standing_line(part: &StandingAnswer, several: bool) -> String {
+    let whose = if several { format!("`{}`: ", part.step) } else { String::new() };
+    let number = part.number.map(|number| format!("step {number} on the sheets, ")).unwrap_or_default();
+    let waits =
+        if part.waits_for.is_empty() { String::new() } else { format!(" for {}", part.waits_for.join("; ")) };
+    let before = if part.not_before.is_empty() {
+        String::new()
+    } else {
+        format!("; not before {}, held itself", part.not_before.join(", "))
+    };
+    format!("In this job: {whose}{number}{}{waits}{before}.\n", part.standing)
 }
 
 fn shift_line(side: &str, shift: Option<&ShiftAnswer>, barred: Option<&String>) -> String {

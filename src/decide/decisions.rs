@@ -47,6 +47,10 @@ pub struct Decisions {
     pub never: BTreeMap<Asked, String>,
     /// What is still to be measured or looked at, in declared order.
     pub to_measure: Vec<ToMeasure>,
+    /// Whether the owner has given leave to take the engine apart.
+    pub leave_to_strip: bool,
+    /// Whether there is a job at all, rather than a procedure alone.
+    pub of_a_job: bool,
 }
 
 /// Whether what is stamped on the engine is what the family says.
@@ -300,22 +304,6 @@ pub enum Hold {
     /// Nobody has said in the record which of the pieces that are sold goes in: the one that the reading asks for, where it is
     /// taken, and the gauge.
     ToChoose(GaugeId, Place, Option<usize>),
-}
-
-impl Hold {
-    /// Whether it holds the order to the machine shop, and not only the fitting of what came back.
-    pub fn before_sending(&self) -> bool {
-        matches!(
-            self,
-            Hold::Question(_)
-                | Hold::Never(..)
-                | Hold::NotInHand(_)
-                | Hold::WrongSize(..)
-                | Hold::NothingInSize(_)
-                | Hold::NewPartUnmeasured(..)
-                | Hold::NotAgreed
-        )
-    }
 }
 
 /// What happens to a part so that it is no longer as it was found.

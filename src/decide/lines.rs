@@ -1,6 +1,6 @@
 //! Lines of the order list and of the machine-shop order, and what they cost.
 
-use super::Because;
+use super::{Because, Waits};
 use crate::procedure::model::{PartId, Pieces, Place};
 use crate::quantity::{Money, Quantity};
 use crate::record::{Date, Goods};
@@ -33,7 +33,7 @@ pub(crate) struct OrderLine {
     /// Why it is bought.
     pub because: Because,
     /// What must be settled before it can be ordered.
-    pub waits_for: Vec<String>,
+    pub waits_for: Waits,
     /// Whether the owner has agreed to it.
     pub approved: bool,
     /// What all pieces cost, by the order itself; goes before the price.
@@ -91,8 +91,8 @@ pub(crate) struct WorkLine {
     pub because: Because,
     /// What to mark before it leaves.
     pub mark: Vec<String>,
-    /// What must be settled before the work can be ordered.
-    pub waits_for: Vec<String>,
+    /// What must be settled before the work can be ordered; that it is for quote, the line says by itself.
+    pub waits_for: Waits,
     /// Whether the owner has agreed to it.
     pub approved: bool,
     /// What the work costs.

@@ -40,6 +40,7 @@ mod shopping;
 mod shown;
 mod sizing;
 mod slips;
+mod standing;
 mod too_soon;
 mod torques;
 mod traced;
@@ -66,6 +67,7 @@ pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdi
 pub(crate) use selecting::choosing_rule;
 pub(crate) use settling::{settled, without_missing};
 pub(crate) use shopping::{machine_shop_order, order_list, part_number};
+pub(crate) use standing::Waits;
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
 pub(crate) use waits::{answer_words, look_words, never_words, reading_words};
@@ -144,6 +146,8 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         came: came::came(procedure, job),
         never: book.never.clone(),
         to_measure: Vec::new(),
+        leave_to_strip: job.intake.leave_to_strip.is_some(),
+        of_a_job: job.name.is_some(),
     };
     for partly in &job.partly {
         let (step, place) = partly.step;

@@ -105,7 +105,7 @@ fn work_text(line: &WorkLine) -> String {
     words.extend(dated("back", line.back));
     words.extend(dated("accepted", line.accepted));
     if !line.waits_for.is_empty() {
-        words.push(format!("HOLD: {}", line.waits_for.join(", ")));
+        words.push(format!("HOLD: {}", line.waits_for.words.join(", ")));
     }
     words.join("; ")
 }
@@ -141,7 +141,7 @@ fn order_line_text(line: &OrderLine) -> String {
     words.extend(dated("arrived", line.arrived));
     words.extend(dated("compared with the old one", line.compared));
     if !line.waits_for.is_empty() {
-        words.push(format!("HOLD: {}", line.waits_for.join(", ")));
+        words.push(format!("HOLD: {}", line.waits_for.words.join(", ")));
     }
     words.join("; ")
 }
@@ -229,7 +229,7 @@ const WORK: [Column<WorkLine>; 14] = [
     ("mark_first", |line| json!(line.mark)),
     ("price", |line| printed(line.price.as_ref())),
     ("lead_time", |line| printed(line.lead_time)),
-    ("waits_for", |line| json!(line.waits_for)),
+    ("waits_for", |line| json!(line.waits_for.words)),
     ("approved", |line| json!(line.approved)),
     ("to", |line| json!(line.to)),
     ("sent", |line| printed(line.sent)),
@@ -250,7 +250,7 @@ const ORDER: [Column<OrderLine>; 19] = [
     ("cost", |line| printed(line.cost())),
     ("supplier", |line| json!(line.supplier)),
     ("lead_time", |line| printed(line.lead_time)),
-    ("waits_for", |line| json!(line.waits_for)),
+    ("waits_for", |line| json!(line.waits_for.words)),
     ("approved", |line| json!(line.approved)),
     ("ordered", |line| printed(line.ordered)),
     ("ordered_too_few", |line| json!(line.too_few)),

@@ -4,7 +4,7 @@ use super::approval::approve;
 use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
-use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict};
+use super::{Because, Chosen, Decisions, GoesIn, Hold, PartDecision, Verdict, Waits};
 use crate::procedure::model::{AxisId, Cases, MarkKind, Naming, Pieces, Place, Procedure, Sourced};
 use crate::quantity::Quantity;
 use crate::record::{Goods, Job, Piece, Price, WrittenWork};
@@ -47,7 +47,7 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
     let first = decisions.of_the_engine();
     let waits = lines.iter_mut().map(|line| &mut line.waits_for);
     for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
-        waits.splice(0..0, first.iter().cloned());
+        waits.behind(&first);
     }
     (lines, works)
 }
@@ -160,12 +160,6 @@ fn for_places(procedure: &Procedure, axes: &[AxisId], places: &[Place]) -> Strin
     format!(" for {}", names.join("; "))
 }
 
-/// The open questions on which a size hangs.
-fn questions(procedure: &Procedure, decision: &PartDecision) -> Vec<String> {
-    let open = decision.holds.iter().filter(|hold| matches!(hold, Hold::Question(_) | Hold::ToChoose(..)));
-    open.map(|hold| hold.words(procedure)).collect()
-}
-
 /// Something to buy, as it is declared and decided.
 struct Wanted<'a> {
     naming: &'a Naming,
@@ -223,7 +217,7 @@ fn line(
             GoesIn::SomeNew(among) => Because::found(among.because.clone()),
             _ => decision.because.clone(),
         },
-        waits_for: questions(procedure, decision),
+        waits_for: Waits::of(procedure, decision.before_ordering()),
         approved: false,
         charged: None,
         too_few: None,
@@ -270,9 +264,7 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
         let part = procedure.part(*id);
         let marks = part.marks.iter().filter(|mark| mark.kind == MarkKind::Ours);
         let work = job.sent.get(&(*id, *place));
-        // That it is for quote, the line says by itself.
-        let waits =
-            decision.holds.iter().filter(|hold| hold.before_sending() && !matches!(hold, Hold::NotAgreed));
+        let waits = decision.before_sending().filter(|hold| !matches!(hold, Hold::NotAgreed));
         let priced = job.prices.work.get(&(*id, *place)).cloned().unwrap_or_default();
         lines.push(WorkLine {
             part: *id,
@@ -283,7 +275,7 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
             sizes: to.iter().map(|size| size.words(procedure)).collect(),
             because: decision.because.clone(),
             mark: marks.map(|mark| mark.text.clone()).collect(),
-            waits_for: waits.map(|hold| hold.words(procedure)).collect(),
+            waits_for: Waits::of(procedure, waits),
             approved: false,
             price: priced.price,
             lead_time: priced.lead_time,
@@ -329,7 +321,7 @@ fn add_extra(
         sizes: Vec::new(),
         because: Because::found(vec!["extra work of this job".to_owned()]),
         mark: marks.map(|mark| mark.text.clone()).collect(),
-        waits_for: Vec::new(),
+        waits_for: Waits::default(),
         approved: false,
         price: extra.price.clone(),
         lead_time: extra.lead_time,

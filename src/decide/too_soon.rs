@@ -19,12 +19,7 @@ pub(super) fn sent_too_soon(procedure: &Procedure, job: &Job, decisions: &Decisi
         if !away || !matches!(decision.verdict, Verdict::Machine { .. } | Verdict::Open) {
             continue;
         }
-        let mut waits: Vec<String> = decision
-            .holds
-            .iter()
-            .filter(|hold| hold.before_sending())
-            .map(|hold| hold.words(procedure))
-            .collect();
+        let mut waits: Vec<String> = decision.before_sending().map(|hold| hold.words(procedure)).collect();
         if waits.is_empty() && decision.verdict == Verdict::Open {
             waits.push("what becomes of it is not settled".to_owned());
         }

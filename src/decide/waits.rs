@@ -139,24 +139,6 @@ impl Hold {
             _ => format!("new ones of the {}: not in hand", inner(&set.naming.title)),
         }
     }
-
-    /// Whether what is waited for is on its way (ordered, sent out), or can be read only once that is back, rather than to be
-    /// found out now. It holds a step only if the record follows such things: otherwise nothing could ever arrive.
-    pub(crate) fn arrives(&self) -> bool {
-        matches!(
-            self,
-            Hold::NotInHand(_)
-                | Hold::WrongSize(..)
-                | Hold::NotStandard(_)
-                | Hold::NothingInSize(_)
-                | Hold::NotAgreed
-                | Hold::NotSent
-                | Hold::NotBack
-                | Hold::NotAccepted
-                | Hold::Refused(_)
-                | Hold::ReadAgain(..)
-        )
-    }
 }
 
 /// What an open question waits for.

@@ -1,12 +1,12 @@
 //! What every sheet is made from, and the questions that several sheets ask of it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
     Hold, HoldCause, PhasePlan, Placed, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing,
-    step_of,
+    pieces, step_of,
 };
 use crate::procedure::clamping::Added;
 use crate::procedure::model::{
@@ -73,8 +73,14 @@ pub(super) struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     pub(super) fn new(material: &'a Material<'a>, phase: Phase, all: bool) -> Bench<'a> {
-        let empty =
-            PhasePlan { phase, order: Vec::new(), edges: Vec::new(), steps: Vec::new(), choice: None };
+        let empty = PhasePlan {
+            phase,
+            order: Vec::new(),
+            edges: Vec::new(),
+            steps: Vec::new(),
+            before: Vec::new(),
+            choice: None,
+        };
         let plan = material.plan.phase(phase).cloned().unwrap_or(empty);
         let procedure = material.procedure;
         let mut racks = BTreeMap::new();
@@ -113,12 +119,12 @@ impl<'a> Bench<'a> {
 
     /// Steps that the answers leave in: to be done, done or held.
     pub(super) fn steps(&self) -> impl Iterator<Item = &PlannedStep> {
-        self.plan.steps.iter().filter(|step| step.standing != Standing::Absent)
+        self.plan.of_the_job()
     }
 
     /// Steps that are left: to be done or held.
     pub(super) fn left_steps(&self) -> impl Iterator<Item = &PlannedStep> {
-        self.steps().filter(|step| step.standing.is_left())
+        self.plan.left()
     }
 
     /// Steps that are printed: those still to be done or held, and where all are asked for the others.
@@ -203,8 +209,7 @@ impl<'a> Bench<'a> {
 
     /// How many pieces of work steps are: those of one number count once.
     pub(super) fn pieces<'s>(steps: impl Iterator<Item = &'s PlannedStep>) -> usize {
-        let numbers: BTreeSet<Option<usize>> = steps.map(|step| step.number).collect();
-        numbers.len()
+        pieces(steps)
     }
 
     /// A position of an axis: `cylinder 2`, `left`.

@@ -1,21 +1,19 @@
 //! The front sheet: which job, which engine, what is decided and what is not, what can hurt, how long it takes. Longer than
 //! most: it says a little of everything that the other sheets say, block by block.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::bench::Bench;
 use super::bench_notes;
 use super::hazard;
-use super::questions::{columns, holds, still_to_take};
+use super::questions::{columns, holds};
 use super::steps::hours;
 use super::word;
-use crate::decide::{Asked, Hold, Identification, by_answer, present_sizes};
+use crate::decide::{Asked, Identification, by_answer, present_sizes};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
-use crate::procedure::model::{
-    Binding, Cases, Deed, HazardId, PartId, PartWork, Phase, Rotation, SetId, Sourced,
-};
+use crate::procedure::model::{Binding, Cases, Deed, HazardId, PartId, PartWork, Rotation, Sourced};
 use crate::quantity::{Bound, figure, limit_pair, pair};
 use crate::sheet::{Anchor, Block, Cell, Sheet, SheetKind, StepRange, Table, Text};
 
@@ -312,7 +310,7 @@ fn answers(bench: &Bench) -> Vec<Block> {
 
 fn hold_list(bench: &Bench) -> Vec<Block> {
     let holds = holds(bench);
-    let before = wanted_before(bench);
+    let before: Vec<Text> = bench.plan.before.iter().map(|before| Text::plain(before.words())).collect();
     let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
         let told = if before.is_empty() {
             let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
@@ -384,61 +382,6 @@ fn otherwise(bench: &Bench) -> Vec<Block> {
                  before it is worked.";
     let notice = Block::Notice(Text::bold("Not done as written. ").and(words));
     vec![heading("Not done as written"), notice, Block::List { items, tick: false }]
-}
-
-/// What the phase as a whole waits for: the owner's leave, and the phases before it.
-fn wanted_before(bench: &Bench) -> Vec<Text> {
-    let mut wanted = Vec::new();
-    if bench.phase == Phase::Strip && bench.material.job.intake.leave_to_strip.is_none() {
-        wanted.push(Text::plain("The owner's leave to strip: the record has none yet."));
-    }
-    for phase in bench.material.plan.phases.iter().filter(|phase| phase.phase < bench.phase) {
-        let of_the_job = || phase.steps.iter().filter(|step| step.standing != Standing::Absent);
-        let all = Bench::pieces(of_the_job());
-        let left = Bench::pieces(of_the_job().filter(|step| step.standing.is_left()));
-        let title = capital(phase.phase.word());
-        if left == all && all > 0 {
-            wanted.push(Text::plain(format!(
-                "{title}: none of its {} is done by the record.",
-                counted(all, "step")
-            )));
-        } else if left > 0 {
-            let are = if left == 1 { "is" } else { "are" };
-            wanted.push(Text::plain(format!(
-                "{title}: {left} of {} {are} not done by the record.",
-                counted(all, "step")
-            )));
-        }
-    }
-    let untaken = still_to_take(bench).len();
-    if untaken > 0 {
-        wanted.push(Text::plain(format!(
-            "{} still to be taken at steps that are done: see the open questions.",
-            counted(untaken, "reading")
-        )));
-    }
-    if bench.phase >= Phase::Build && bench.material.job.name.is_some() && !bench.material.job.follows_goods()
-    {
-        let arriving = arriving(bench);
-        if arriving > 0 {
-            wanted.push(Text::plain(format!(
-                "New pieces in hand and compared, work sent out accepted: {} by the verdicts, and the record has \
-                 ordered and sent nothing yet.",
-                counted(arriving, "thing")
-            )));
-        }
-    }
-    wanted
-}
-
-/// How many parts and sets have to come, or to come back, before they go in.
-fn arriving(bench: &Bench) -> usize {
-    let decisions = bench.material.decisions;
-    let parts = decisions.fates.iter().filter(|(_, decision)| decision.holds.iter().any(Hold::arrives));
-    let sets = decisions.sets.iter().filter(|(_, decision)| decision.holds.iter().any(Hold::arrives));
-    let parts: BTreeSet<PartId> = parts.map(|((id, _), _)| *id).collect();
-    let sets: BTreeSet<SetId> = sets.map(|((id, _), _)| *id).collect();
-    parts.len() + sets.len()
 }
 
 /// Steps that are done, but that the procedure has changed since.

@@ -11,9 +11,8 @@ use crate::decide::{Asked, ToMeasure, Torque};
 use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
-use crate::plan::{Hold, HoldCause, Placed, PlacedKind, PlannedStep, Standing, fastened};
-use crate::procedure::model::{Deed, FasteningWork, Phase, Place, Reuse, SetId};
-use crate::record::Occasion;
+use crate::plan::{Hold, HoldCause, Placed, PlannedStep, Standing, fastened};
+use crate::procedure::model::{Deed, FasteningWork, Reuse, SetId};
 use crate::sheet::{Block, Cell, Column, Entry, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// Every hold of the phase with the steps that it holds, in order of the first.
@@ -170,32 +169,6 @@ fn oiled_or_dry(bench: &Bench) -> Text {
     if text.0.is_empty() { text } else { text.and(".") }
 }
 
-/// What is still to be read or looked at though the step that takes it is done, or though no step does.
-pub(super) fn still_to_take<'b>(bench: &'b Bench) -> Vec<&'b ToMeasure> {
-    let kind = |asked: Asked| match asked {
-        Asked::Gauge(id, place) => Some((PlacedKind::Gauge(id), place)),
-        Asked::Look(id, place) => Some((PlacedKind::Look(id), place)),
-        Asked::Ask(_) => None,
-    };
-    let steps = || bench.material.plan.phases.iter().flat_map(|phase| &phase.steps);
-    let takes = |step: &PlannedStep, (kind, place): (PlacedKind, Place)| {
-        let things = bench.acts(step).flat_map(|act| &act.things);
-        things.into_iter().any(|placed| placed.kind == kind && placed.places.contains(&place))
-    };
-    let now = |to_measure: &&ToMeasure| {
-        let due = match to_measure.occasion {
-            Occasion::AsFound => true,
-            Occasion::AsReturned => bench.phase >= Phase::Build,
-            Occasion::AsBuilt => bench.phase >= Phase::Build,
-        };
-        let Some(asked) = kind(to_measure.asked) else { return false };
-        let left = steps().any(|step| step.standing.is_left() && takes(step, asked));
-        let taken = steps().any(|step| step.standing == Standing::Done && takes(step, asked));
-        due && taken && !left
-    };
-    bench.material.decisions.to_measure.iter().filter(now).collect()
-}
-
 fn still_open(bench: &Bench) -> Vec<Block> {
     let row = |to_measure: &ToMeasure| {
         let procedure = bench.procedure;
@@ -225,7 +198,8 @@ fn still_open(bench: &Bench) -> Vec<Block> {
             blank,
         ]
     };
-    let rows: Vec<Vec<Cell>> = still_to_take(bench).into_iter().map(row).collect();
+    let untaken = bench.material.plan.still_to_take(bench.material.decisions, bench.phase);
+    let rows: Vec<Vec<Cell>> = untaken.into_iter().map(row).collect();
     if rows.is_empty() {
         return Vec::new();
     }

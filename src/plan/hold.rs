@@ -163,18 +163,15 @@ impl Here<'_> {
     /// settled.
     fn set_holds(&self, set: SetId, places: &[Place]) -> Vec<Hold> {
         let Known { procedure, decisions, options, .. } = *self.known;
-        let decided = places.iter().filter_map(|place| Some((*place, decisions.sets.get(&(set, *place))?)));
-        let waits =
-            decided.flat_map(|(place, decision)| decision.holds.iter().map(move |wait| (place, wait)));
-        let told = waits.filter(|(_, wait)| match wait {
-            Wait::Found(..) => true,
-            wait => options.recorded && wait.arrives(),
-        });
+        let waits = |place: &Place| {
+            let waits = decisions.before_starting(set, *place, options.recorded);
+            waits.into_iter().map(|wait| (*place, wait)).collect::<Vec<(Place, &Wait)>>()
+        };
         let hold = |(place, wait): (Place, &Wait)| Hold {
             cause: HoldCause::Fastener(set),
             text: wait.words_of_set(procedure, set, place),
         };
-        told.map(hold).collect()
+        places.iter().flat_map(waits).map(hold).collect()
     }
 
     /// The questions that a value of a set hangs on; none if it hangs on nothing but what earlier acts of the step tell.
@@ -207,17 +204,18 @@ pub(crate) fn no_value(set: &FastenerSet) -> String {
 /// hangs on questions itself, those say it all.
 fn part_holds(known: &Known, act: &PlannedAct, settled: bool, holds: &mut Vec<Hold>) {
     let sends = matches!(act.act.deed, Deed::Part { work: PartWork::Send, .. });
-    let counts = |wait: &&Wait| {
-        let here = !sends || (wait.before_sending() && (settled || !matches!(wait, Wait::Question(_))));
-        // What doesn't leave before something has come stays here, whether or not the record follows goods: the machine-shop
-        // order says so too.
-        here && (sends || known.options.recorded || !wait.arrives())
-    };
     for placed in &act.things {
         let PlacedKind::Part(id) = placed.kind else { continue };
         for place in &placed.places {
             let Some(decision) = known.decisions.fates.get(&(id, *place)) else { continue };
-            let waits: Vec<&Wait> = decision.holds.iter().filter(counts).collect();
+            // What doesn't leave before something has come stays here, whether or not the record follows goods: the machine-shop
+            // order says so too.
+            let waits: Vec<&Wait> = if sends {
+                let open = |wait: &&Wait| settled || !matches!(wait, Wait::Question(_));
+                decision.before_sending().filter(open).collect()
+            } else {
+                decision.before_fitting(known.options.recorded).collect()
+            };
             if waits.is_empty() && decision.verdict == Verdict::Open && settled {
                 let name = words::the(&known.procedure.part(id).naming.title);
                 let text = format!("a decision: what becomes of {name}");

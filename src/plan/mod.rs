@@ -3,6 +3,7 @@
 //!
 //! It must not know pages: what a step looks like on paper is decided further on.
 
+mod beforehand;
 mod choose;
 mod crew;
 mod danger;
@@ -18,6 +19,8 @@ mod turned;
 mod types;
 pub(crate) mod words;
 
+pub use beforehand::Beforehand;
+pub(crate) use beforehand::pieces;
 pub use choose::Choosing;
 pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
 pub use crew::crew;
@@ -94,7 +97,13 @@ pub fn plan_to(
     // Each phase starts with the bench as the last one left it.
     let mut bench = Bench::at_first(procedure);
     let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
-    Plan { phases: wanted.map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect() }
+    let phases = wanted.map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect();
+    let mut plan = Plan { phases };
+    let before = beforehand::beforehand(&known, &plan);
+    for (phase, before) in plan.phases.iter_mut().zip(before) {
+        phase.before = before;
+    }
+    plan
 }
 
 /// What a plan is made for.
@@ -193,7 +202,14 @@ fn plan_phase(known: &Known, bench: &mut Bench, phase: Phase, author: &[NodeId])
     mark_waiting(&mut steps, &links, order);
     number_steps(network, &mut steps);
     turned::reckon(procedure, phase, &mut steps);
-    PhasePlan { phase, order: order.to_vec(), edges: links.edges, steps, choice: Some(choice) }
+    PhasePlan {
+        phase,
+        order: order.to_vec(),
+        edges: links.edges,
+        steps,
+        before: Vec::new(),
+        choice: Some(choice),
+    }
 }
 
 /// Numbers the steps that the answers leave in. Derived steps that follow each other and undo one and the same step are one

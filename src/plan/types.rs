@@ -40,6 +40,8 @@ pub struct PhasePlan {
     pub edges: Vec<(usize, usize)>,
     /// Its steps in order, those of one block one after the other.
     pub steps: Vec<PlannedStep>,
+    /// What it waits for as a whole.
+    pub before: Vec<super::Beforehand>,
     /// How the order was chosen; none for a phase without steps.
     pub choice: Option<super::Choice>,
 }
@@ -107,6 +109,25 @@ impl Standing {
     /// Whether it is still to be done.
     pub(crate) fn is_left(&self) -> bool {
         matches!(self, Standing::Present | Standing::Held(_))
+    }
+
+    /// In one word or two, for lists.
+    pub(crate) fn word(&self) -> &'static str {
+        match self {
+            Standing::Present => "to do",
+            Standing::Absent => "left out by the answers",
+            Standing::Done => "done",
+            Standing::NotDone(_) => "not done",
+            Standing::Held(_) => "waits",
+        }
+    }
+
+    /// What it waits for, each as a noun phrase; empty where it waits for nothing itself.
+    pub(crate) fn waits(&self) -> Vec<String> {
+        match self {
+            Standing::Held(holds) => holds.iter().map(|hold| hold.text.clone()).collect(),
+            _ => Vec::new(),
+        }
     }
 }
 

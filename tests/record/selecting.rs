@@ -44,7 +44,7 @@ fn washers_are_chosen_by_a_published_table() {
         let line = list.lines.iter().find(|line| line.id == "washers").unwrap();
         assert_eq!(line.chosen.as_ref().map(|(piece, _)| piece.as_str()), Some(piece));
         assert_eq!(line.quantity.settled(), Some(2));
-        assert_eq!(line.waits_for, [""; 0]);
+        assert_eq!(line.waits_for.words, [""; 0]);
     }
 }
 

@@ -87,7 +87,7 @@ fn what_is_read_says_which_piece_and_nothing_is_chosen_yet() {
     let list = order_list(&procedure, &job, &decisions);
     let line = list.lines.iter().find(|line| line.id == "gasket").unwrap();
     assert_eq!(line.select_from.as_deref(), Some("1.1 mm, 1.2 mm"));
-    assert_eq!(line.waits_for, ["not chosen: by `gasket_wanted` it is 1.1 mm"]);
+    assert_eq!(line.waits_for.words, ["not chosen: by `gasket_wanted` it is 1.1 mm"]);
 }
 
 #[test]

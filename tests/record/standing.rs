@@ -99,7 +99,7 @@ fn a_condition_of_the_engine_stops_all_but_taking_it_apart_and_measuring() {
         assert!(waits(&held, step).contains(&cause.to_owned()), "{step}: {:?}", waits(&held, step));
     }
     let lines = order_list(&held.procedure, &held.job, &held.decisions).lines;
-    assert!(lines.iter().all(|line| line.waits_for.contains(&cause.to_owned())), "{lines:?}");
+    assert!(lines.iter().all(|line| line.waits_for.words.contains(&cause.to_owned())), "{lines:?}");
     let verdict = verdict_text(&held.procedure, &held.job, &held.decisions);
     assert!(verdict.contains("Engine: found full of sea water: not settled"), "{verdict}");
     let settled = format!(

@@ -81,6 +81,10 @@ struct OrderStep {
     number: Option<usize>,
     /// Where it stands in the job, if it isn't simply to be done.
     standing: Option<&'static str>,
+    /// What it waits for, in words.
+    waits_for: Vec<String>,
+    /// Steps that wait and come before it in every order, the nearest on each way.
+    not_before: Vec<String>,
     section: Option<String>,
     reasons: Vec<OrderReason>,
     /// First and last place it can take; steps of a block count as one place.
@@ -195,6 +199,8 @@ fn order_step(prepared: &Prepared, plan: &PhasePlan, step: &PlannedStep, after: 
             Standing::Held(_) => Some("waits"),
             Standing::Present | Standing::Absent => None,
         },
+        waits_for: step.standing.waits(),
+        not_before: step.waits_for.iter().map(|at| plan.steps[*at].key.id(&prepared.procedure)).collect(),
         section: written.section.map(|section| prepared.procedure.section(section).naming.id.clone()),
         reasons,
         earliest: step.window.earliest,
@@ -216,6 +222,9 @@ fn text(steps: &[OrderStep]) -> String {
         let number = step.number.map_or_else(|| "–".to_owned(), |number| number.to_string());
         let standing = step.standing.map(|standing| format!("  {standing}")).unwrap_or_default();
         out += &format!("{number:>4}  {}  ({}){standing}{after}{when}\n", step.title, step.id);
+        if !step.waits_for.is_empty() {
+            out += &format!("      waits for {}\n", step.waits_for.join("; "));
+        }
     }
     out
 }

@@ -4,7 +4,7 @@ use super::super::bench::Bench;
 use super::super::bench_notes::about_title;
 use super::super::word;
 use super::quoted::{quoted, since, together};
-use super::{agreed, heading, labour, listed, plain, titled, to_buy, to_machine, waits};
+use super::{agreed, heading, labour, listed, plain, titled, to_buy, to_machine};
 use crate::decide::{
     Asked, Because, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
@@ -116,7 +116,10 @@ fn why(bench: &Bench, part: PartId, places: &[Place], decision: &PartDecision) -
     if decision.verdict != Verdict::Open {
         return if decision.because == Because::Always { String::new() } else { decision.because.plain() };
     }
-    let waits = places.first().map(|place| waits(bench, part, *place)).unwrap_or_default();
+    let first = |place: &Place| {
+        decision.before_fitting(false).map(|hold| hold.words_of_part(bench.procedure, part, *place)).collect()
+    };
+    let waits: Vec<String> = places.first().map(first).unwrap_or_default();
     if waits.is_empty() { String::new() } else { format!("Waits for {}", list(&waits)) }
 }
 

@@ -4,12 +4,12 @@ use super::super::bench::Bench;
 use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
-use super::{bold, day, for_quote, heading, plain, reason, to_machine, waits};
+use super::{bold, day, for_quote, heading, plain, reason, to_machine};
 use crate::decide::{Size, Verdict, WorkLine};
 use crate::plan::words::{self, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
-use crate::record::{Occasion, Refused};
+use crate::record::{Goods, Occasion, Refused};
 use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
@@ -130,8 +130,8 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         facts.push((Text::plain("Goes"), Text::plain(days.join(", "))));
     }
     let mut blocks = vec![heading(&work.title(bench))];
-    let waits = work.places.first().map(|place| waits(bench, line.part, *place)).unwrap_or_default();
     if !line.waits_for.is_empty() {
+        let waits = line.waits_for.on_paper(bench.procedure, Goods::Part(line.part, Some(line.place)));
         let waits = format!("Do not start. Waits for {}.", waits.join("; "));
         blocks.push(Block::Notice(Text::bold("HOLD. ").and(waits)));
     }

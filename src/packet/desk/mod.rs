@@ -18,7 +18,7 @@ pub(crate) use quoted::Quoted;
 pub(super) use quoted::quoted;
 
 use super::bench::Bench;
-use crate::decide::{Because, Hold, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list};
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods};
 use crate::sheet::{Block, Cell, Table, Text};
@@ -72,16 +72,6 @@ fn to_buy(bench: &Bench) -> OrderList {
 /// What is sent out for the job.
 fn to_machine(bench: &Bench) -> Vec<WorkLine> {
     machine_shop_order(bench.procedure, bench.material.job, bench.material.decisions)
-}
-
-/// What must be settled before a part can be ordered in the right size, or machined to it.
-fn waits(bench: &Bench, part: PartId, place: Place) -> Vec<String> {
-    let Some(decision) = bench.material.decisions.fates.get(&(part, place)) else { return Vec::new() };
-    // That it isn't in hand yet is what it is ordered for.
-    let itself = |hold: &Hold| matches!(hold, Hold::NotInHand(Goods::Part(new, _)) if *new == part);
-    let first = |hold: &&Hold| !itself(hold) && (hold.before_sending() || matches!(hold, Hold::ToChoose(..)));
-    let holds = decision.holds.iter().filter(first);
-    holds.map(|hold| hold.words_of_part(bench.procedure, part, place)).collect()
 }
 
 /// Why a part is bought, sent out or kept; nothing where it is so in any case.

@@ -3,10 +3,9 @@
 use super::super::bench::Bench;
 use super::super::fastener;
 use super::super::numbers::kept;
-use super::{agreed, for_quote, plain, titled, to_buy, waits};
+use super::{agreed, for_quote, plain, titled, to_buy};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
-use crate::procedure::model::Place;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
 use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Text};
@@ -93,11 +92,8 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     if let Some(ordered) = line.too_few {
         what = what.and_bold(format!("Only {ordered} ordered. "));
     }
-    let waits = match line.goods {
-        Goods::Part(part, place) => waits(bench, part, place.unwrap_or(Place(0))),
-        Goods::Set(..) | Goods::Supply(_) => Vec::new(),
-    };
-    if !line.waits_for.is_empty() && !waits.is_empty() {
+    if !line.waits_for.is_empty() {
+        let waits = line.waits_for.on_paper(bench.procedure, line.goods);
         what = what.and_bold("HOLD: ").and(format!("first {}.", list(&waits)));
     }
     let stage = |stage: &str, cell: Cell| match cell {
