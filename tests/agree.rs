@@ -4,80 +4,13 @@
 use std::fs;
 use std::path::Path;
 
-use benchleaf::decide::Verdict;
+use benchleaf::decide::{Verdict, machine_shop_order, order_list, part_goes_in, set_goes_in, verdict_text};
 use benchleaf::model::{Deed, PartWork, Phase, Pieces, Place};
 use benchleaf::plan::{PlacedKind, PlannedLine, PlannedStep, Standing};
 use benchleaf::sheet::plain_text;
 use benchleaf::{Choosing, JobView, Memory, PacketOptions, Request, Workshop};
 
-const PUMP: &str = "procedures/first/harbour_pump.rebuild";
-const STRIP: [&str; 10] = [
-    "drain_hoses",
-    "hoses_off",
-    "belt_off",
-    "pump_off",
-    "cover_off",
-    "impeller_out",
-    "pulley_off",
-    "ring_out",
-    "shaft_out",
-    "seal_out",
-];
-
-/// Numbers that look like chance and are the same each time: a linear congruence with Knuth's constants for 64 bits, from
-/// memory.
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, end: u64) -> u64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 33) % end
-    }
-
-    fn one_in(&mut self, end: u64) -> bool {
-        self.below(end) == 0
-    }
-}
-
-/// A record of what may be: steps done, looks, notes, lengths, orders.
-fn record(dice: &mut Dice) -> String {
-    let mut text = "job: \"1\"\nprocedure: harbour_pump.rebuild\n".to_owned();
-    let done = [0, 4, 9, 10][dice.below(4) as usize];
-    text += "done:\n";
-    for step in &STRIP[..done] {
-        text += &format!("  {step}: {{by: JS, date: 2026-03-05}}\n");
-    }
-    if done == 9 && dice.one_in(2) {
-        text += "not_done:\n  seal_out: {because: it fell out, by: JS}\n";
-    }
-    text += "looks:\n  as_found:\n";
-    for (look, bad) in [("cover_score", "scored"), ("shaft_track", "grooved")] {
-        match dice.below(3) {
-            0 => text += &format!("    {look}: smooth\n"),
-            1 => text += &format!("    {look}: {bad}\n"),
-            _ => {}
-        }
-    }
-    text += "notes:\n  - {about: engine, says: as it is}\n";
-    for (thing, count) in [("cover_screws", 4), ("foot_bolts", 3), ("hoses", 2)] {
-        if dice.one_in(2) {
-            text += &format!("  - {{about: {thing}, found: {{count: {}}}}}\n", dice.below(count + 1));
-        }
-    }
-    if dice.one_in(3) {
-        text += "  - {about: cover_screws B, found: {condition: sheared}}\n";
-        if dice.one_in(2) {
-            text += "settled:\n  cover_screws B: {renew: drilled out}\n";
-        }
-    }
-    if dice.one_in(2) {
-        text += "orders:\n  belt: {ordered: 2026-03-05, arrived: 2026-03-06}\n";
-        if dice.one_in(2) {
-            text += "  cover_screws: {ordered: 2026-03-05, arrived: 2026-03-06}\n";
-        }
-    }
-    text
-}
+use super::random_job::{Dice, ENGINE, PUMP, files, record, record_of_the_twin};
 
 fn with_view(record: &str, check: impl FnOnce(&Workshop, &JobView)) {
     let procedure = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(PUMP)).unwrap();
@@ -224,95 +157,6 @@ fn what_the_front_sheet_lets_go_has_nothing_open() {
     assert!(free > 20 && held > 20, "both are met: {free}, {held}");
 }
 
-/// A block with two cylinders, all of it invented: readings with sizes, what goes in by place, fasteners with lengths.
-const ENGINE: &str = "family twin \"Twin\" { origin \"invented for tests\" }
-axis cyl = 1 .. 2
-section top \"Top\"
-part head \"Head\" { held by head_bolts  fate by flatness }
-part gasket \"Gasket\" { kind gasket  under head  fate renew }
-part piston[cyl] \"Piston\" { under head, gasket  worn in  select from \"standard, 0.25 mm over, 0.50 mm over\"
-    fate renew when wear = bore, else by skirt_look }
-part rings[cyl] \"Ring set\" { within piston  sized with piston  fate renew }
-part block \"Block\" { under head, gasket, piston  fate send \"bore\" when wear = bore, renew when wear = scrap, else reuse }
-fasteners head_bolts 4 \"Head bolt\" { thread M8x1.25  length 40 mm  reusable  tighten by feel }
-gauge bore[cyl] \"Bore\" { of block  unit mm  made 80.00 mm .. 80.02 mm from \"invented\"  worn 80.10 mm from \"invented\"
-    instrument \"bore gauge\" resolution 0.001 mm  sizes 0.25 mm, 0.50 mm allowance 0.02 mm from \"invented\" }
-gauge skirt[cyl] \"Skirt\" { of piston[cyl]  unit mm  made 79.94 mm .. 79.96 mm from \"invented\" }
-gauge play[cyl] \"Play\" { of piston[cyl]  is bore[cyl] - skirt[cyl]  made 0.04 mm .. 0.08 mm from \"invented\" }
-gauge wear \"Wear\" { of block  is max(bore) - 80.00 mm
-    bands keep 0 mm .. 0.10 mm, bore 0.10 mm .. 0.45 mm, scrap above 0.45 mm from \"invented\" }
-gauge flatness \"Flatness\" { of head  unit mm  instrument \"straight edge\" resolution 0.01 mm
-    bands good 0 mm .. 0.08 mm, skim 0.08 mm .. 0.20 mm, renew above 0.20 mm from \"invented\" }
-look skirt_look[cyl] \"Skirt\" { of piston[cyl]  results good, scored }
-strip head_off \"Head off\" { undo head_bolts  take head  take gasket  gauge flatness }
-strip pistons_out \"Piston out\" { each cyl together  take piston  take rings }
-strip block_down \"Block down\" { take block }
-survey measure \"Measure\" { gauge bore, skirt  look skirt_look }
-survey send_head \"Send the head out\" { when flatness = skim  after measure  send head }
-survey head_back \"Head back\" { when flatness = skim  receive head  gauge flatness  accept head }
-survey send_block \"Send the block out\" { when wear = bore  after measure  send block }
-survey block_back \"Block back\" { when wear = bore  receive block  gauge bore  accept block }
-";
-
-/// A record of the twin: what it is bored to already, readings about it, lengths, counts, a step half done or out of order,
-/// extra work, goods.
-fn record_of_the_twin(dice: &mut Dice) -> String {
-    let mut text = "job: \"1\"\nprocedure: twin.rebuild\n".to_owned();
-    let present = [0.0, 0.25][dice.below(2) as usize];
-    if present > 0.0 {
-        text += "present: {bore: 0.25 mm}\n";
-    }
-    text += "readings:\n  as_found:\n";
-    for cyl in 1..=2 {
-        let bore = 80.0 + present + [0.015, 0.06, 0.16][dice.below(3) as usize];
-        text +=
-            &format!("    \"bore[{cyl}]\": {bore:.3} mm\n    \"skirt[{cyl}]\": {:.3} mm\n", 79.95 + present);
-    }
-    text += &format!("    flatness: {} mm\n", ["0.02", "0.12", "0.30"][dice.below(3) as usize]);
-    text += "looks:\n  as_found:\n";
-    for cyl in 1..=2 {
-        let look = if dice.one_in(3) { "scored" } else { "good" };
-        text += &format!("    \"skirt_look[{cyl}]\": {look}\n");
-    }
-    match dice.below(4) {
-        0 => {}
-        1 => {
-            text += "done:\n  head_off: {by: HK, date: 2026-03-05}\n  \"pistons_out[2]\": {by: HK, date: 2026-03-05}\n";
-        }
-        2 => text += "done:\n  pistons_out: {by: HK, date: 2026-03-05, out_of_order: no head on it}\n",
-        _ => {
-            text +=
-                "done:\n  head_off: {by: HK, date: 2026-03-05}\n  pistons_out: {by: HK, date: 2026-03-05}\n";
-        }
-    }
-    text += "notes:\n  - {about: engine, says: as it is}\n";
-    if dice.one_in(2) {
-        text += &format!("  - {{about: head_bolts, found: {{count: {}}}}}\n", dice.below(5));
-    }
-    if dice.one_in(3) {
-        text += "  - {about: \"piston[2]\", found: {came: without}}\n";
-    }
-    if dice.one_in(2) {
-        text += "lengths:\n  head_bolts: {B: 45 mm}\n";
-    }
-    if dice.one_in(2) {
-        text += "extra:\n  parts: {insert: {title: M8 insert, count: 2}}\n  steps:\n    fit_insert: {title: Fit an insert, \
-                 after: fit:gasket, do: [Wind it in.], parts: [insert]}\n";
-    }
-    if dice.one_in(2) {
-        text += "orders:\n  gasket: {ordered: 2026-03-05, arrived: 2026-03-06}\n";
-        if dice.one_in(2) {
-            text += "  insert: {ordered: 2026-03-05, arrived: 2026-03-06}\n";
-        }
-    }
-    // What is named must be there.
-    if text.contains("extra:") {
-        text
-    } else {
-        text.replace("  insert: {ordered: 2026-03-05, arrived: 2026-03-06}\n", "")
-    }
-}
-
 #[test]
 fn a_job_with_places_sizes_and_extra_work_agrees() {
     let mut dice = Dice(20);
@@ -396,4 +240,125 @@ fn a_job_with_places_sizes_and_extra_work_agrees() {
         });
     }
     assert!(sized > 20 && own > 8 && held > 20, "the jobs have something to tell: {sized}, {own}, {held}");
+}
+
+/// A job drawn at random with all of its files, as they stand in memory.
+fn with_files(files: &[(&'static str, String)], check: impl FnOnce(&Workshop, &JobView)) {
+    let memory = files.iter().fold(Memory::new(), |memory, (name, text)| memory.with(*name, text.clone()));
+    let mut workshop = Workshop::over(memory);
+    let choosing = Choosing { as_written: true, ..Choosing::default() };
+    let opened = workshop.job(&Request { choosing, ..Request::of("job.yaml") });
+    let view = opened.value.unwrap_or_else(|| panic!("{:?}\n{files:?}", opened.diagnostics));
+    check(&workshop, &view);
+}
+
+/// What a line of a list has to hold for, on the desk sheets as on the screen.
+#[test]
+fn lists_verdict_and_handover_tell_the_same_pieces() {
+    let mut dice = Dice(21);
+    let (mut renewed, mut held, mut variants, mut own) = (0, 0, 0, 0);
+    for _ in 0..60 {
+        let drawn = files(&mut dice);
+        let record = drawn.last().unwrap().1.clone();
+        variants += usize::from(record.contains("twin_e"));
+        own += usize::from(record.contains("changes:"));
+        with_files(&drawn, |workshop, view| {
+            let (procedure, decisions) = (&view.procedure, &view.decisions);
+            let [steps, kit, orders, ledger] =
+                ["steps", "kit", "orders", "ledger"].map(|name| sheet(workshop, view, Phase::Build, name));
+            let [estimate, machining] =
+                ["estimate", "machining"].map(|name| sheet(workshop, view, Phase::Survey, name));
+            let handover = sheet(workshop, view, Phase::Start, "handover");
+            let verdict = verdict_text(procedure, &view.job, decisions);
+            let lists = order_list(procedure, &view.job, decisions);
+            let work = machine_shop_order(procedure, &view.job, decisions);
+            let things = procedure.parts.numbered().map(|(id, part)| {
+                let places: Vec<Place> = procedure.places(&part.axes).collect();
+                let pieces = places.iter().map(|place| {
+                    let all = procedure.part_pieces(id, &[*place]);
+                    part_goes_in(decisions, id, *place).new_pieces(all, 1).settled().unwrap()
+                });
+                (part.naming.title.clone(), pieces.sum::<u32>())
+            });
+            let sets = procedure.sets.numbered().map(|(id, set)| {
+                let places: Vec<Place> = procedure.places(&set.axes).collect();
+                let pieces = places.iter().map(|place| {
+                    let all = procedure.set_pieces(id, &[*place]);
+                    set_goes_in(decisions, id, *place).new_pieces(all, 1).settled().unwrap()
+                });
+                (set.naming.title.clone(), pieces.sum::<u32>())
+            });
+            for (title, new) in things.chain(sets) {
+                let on = |sheet: &str, columns| told(sheet, &title, columns);
+                assert_eq!(on(&orders, (1, 0)), new, "{title}: verdict and order list\n{record}\n{orders}");
+                assert_eq!(on(&kit, (1, 2)), new, "{title}: verdict and kit\n{record}\n{kit}");
+                assert_eq!(on(&handover, (1, 0)), new, "{title}: verdict and handover\n{record}\n{handover}");
+                let row = ledger.lines().find(|line| line.contains(&format!("| {title}")));
+                let row = row.unwrap_or_else(|| panic!("{title} is in the ledger\n{record}\n{ledger}"));
+                assert_eq!(row.contains("new"), new > 0, "{title}: {row}\n{record}");
+                let name = within_a_sentence(&title);
+                let plural = format!("{name}s");
+                let said = [
+                    format!("new {name}"),
+                    format!("{new} NEW of"),
+                    ": NEW".to_owned(),
+                    format!("{new} new {plural}"),
+                ];
+                let told = said.iter().any(|said| steps.contains(said));
+                assert!(new == 0 || told, "{title} is new in its step\n{record}\n{steps}");
+                renewed += new;
+            }
+            // What a list holds, it holds on paper and on the screen, and says for what.
+            let waiting = lists.lines.iter().filter(|line| !line.waits_for.is_empty()).count();
+            assert_eq!(orders.matches("HOLD: first ").count(), waiting, "{record}\n{orders}");
+            assert!(!orders.contains("HOLD: first ."), "{record}\n{orders}");
+            let out = work.iter().filter(|line| !line.waits_for.is_empty()).count();
+            assert_eq!(
+                machining.matches("HOLD. Do not start. Waits for ").count(),
+                out,
+                "{record}\n{machining}"
+            );
+            assert!(!machining.contains("Waits for ."), "{record}\n{machining}");
+            assert_eq!(verdict.matches("HOLD: ").count(), waiting + out, "{record}\n{verdict}");
+            held += waiting + out;
+            for line in &work {
+                assert!(estimate.contains(line.title.as_str()), "{}\n{record}\n{estimate}", line.title);
+                assert!(handover.contains(line.title.as_str()), "{}\n{record}\n{handover}", line.title);
+            }
+            // Counts of steps are those of the plan, phase by phase, and add up.
+            for plan in &view.plan.phases {
+                let front = sheet(workshop, view, plan.phase, "front");
+                let count = |which: &dyn Fn(&Standing) -> bool| {
+                    let mut numbers: Vec<Option<usize>> = plan
+                        .steps
+                        .iter()
+                        .filter(|step| which(&step.standing))
+                        .map(|step| step.number)
+                        .collect();
+                    numbers.dedup();
+                    numbers.len()
+                };
+                let left = count(&|standing| matches!(standing, Standing::Present | Standing::Held(_)));
+                let done = count(&|standing| *standing == Standing::Done);
+                let passed = count(&|standing| matches!(standing, Standing::NotDone(_)));
+                let work =
+                    front.lines().find(|line| line.contains("Work:") || line.contains("Work ")).unwrap_or("");
+                let words = if left == 1 { "1 step".to_owned() } else { format!("{left} steps") };
+                assert!(work.contains(&words), "{words}: {work}\n{record}");
+                assert_eq!(work.contains(&format!(", {done} done")), done > 0, "{work}\n{record}");
+                assert_eq!(
+                    work.contains(&format!(", {passed} not to be done")),
+                    passed > 0,
+                    "{work}\n{record}"
+                );
+                // Every note stands on some sheet.
+            }
+            for note in &view.job.notes {
+                let Some(says) = &note.says else { continue };
+                assert!(handover.contains(says.as_str()), "{says}\n{handover}");
+            }
+        });
+    }
+    assert!(renewed > 300 && held > 20, "the jobs have something to tell: {renewed}, {held}");
+    assert!(variants > 10 && own > 5, "some of them by what differs: {variants}, {own}");
 }

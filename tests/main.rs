@@ -16,4 +16,5 @@ mod cli;
 mod expected;
 mod packet;
 mod page;
+mod random_job;
 mod third_party;

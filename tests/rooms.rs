@@ -24,6 +24,7 @@ mod network;
 mod plan;
 mod procedure;
 mod quantity;
+mod random_job;
 mod record;
 mod screen;
 mod sequence;

@@ -41,9 +41,15 @@ pub(super) enum Entry {
         /// Who checked what the step holds for, and signed
         #[arg(long)]
         second: Option<String>,
+        /// At what o'clock it was finished, as 14:30
+        #[arg(long)]
+        at: Option<String>,
         /// With which wrench it was tightened
         #[arg(long)]
         wrench: Option<String>,
+        /// What it was tightened to in the end, such as "31 N.m"
+        #[arg(long)]
+        reached: Option<String>,
         /// A photograph that was taken, by number or name of the file
         #[arg(long = "photograph", value_name = "NAME")]
         photographs: Vec<String>,
@@ -172,6 +178,14 @@ pub(super) enum Entry {
         /// By how much it is over or under: `0.25 mm`
         #[arg(required = true, num_args = 1..=2)]
         size: Vec<String>,
+    },
+    /// The file of what is different in the procedure for this job alone
+    Changes {
+        /// The file, from the folder of the record: `pump1.changes.rebuild`
+        file: String,
+        /// In place of the one that stands there
+        #[arg(long)]
+        again: bool,
     },
     /// Extra work of this job: a step, a part, a tool, work that is sent out
     Add {
@@ -389,7 +403,18 @@ impl Entry {
         // Without initials a day is written only where it was typed.
         let day = |typed: &Option<String>| (typed.is_some() || by.is_some()).then_some(date.as_str());
         match self {
-            Entry::Done { steps, who: _, phase, time, second, wrench, photographs, out_of_order } => {
+            Entry::Done {
+                steps,
+                who: _,
+                phase,
+                time,
+                second,
+                at: hour,
+                wrench,
+                reached,
+                photographs,
+                out_of_order,
+            } => {
                 let mut edits = Vec::new();
                 let phase = phase.map(PhaseName::phase);
                 let mut ids: Vec<(String, Option<&str>, String)> = Vec::new();
@@ -408,9 +433,11 @@ impl Entry {
                     let mut done = fields(&[
                         ("by", by),
                         ("date", Some(&date)),
+                        ("at", hour.as_deref()),
                         ("time", time.as_deref()),
                         ("second", second.as_deref()),
                         ("wrench", wrench.as_deref()),
+                        ("reached", reached.as_deref()),
                         ("out_of_order", out_of_order.as_deref()),
                     ]);
                     if !photographs.is_empty() {
@@ -553,6 +580,10 @@ impl Entry {
                 }
                 approval.extend(fields(&[("up_to", up_to.as_deref()), ("estimate", estimate.as_deref())]));
                 (vec!["approved".to_owned()], Put::Item(Written::Fields(approval)))
+            }
+            Entry::Changes { file, again } => {
+                let put = if *again { Put::Instead(text(file)) } else { Put::Value(text(file)) };
+                (vec!["changes".to_owned()], put)
             }
             Entry::Add { what } => {
                 let ([kind, id], written) = what.edit();

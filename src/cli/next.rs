@@ -135,6 +135,9 @@ pub(super) fn errands(view: &JobView, day: Option<Date>) -> Errands {
         let to = line.to.clone().unwrap_or_else(|| "nobody named".to_owned());
         match (line.sent, line.back, line.accepted) {
             (_, _, Some(_)) => {}
+            (_, Some(_), None) if line.refused.is_some() => {
+                made.send.push(format!("{}, again: {}", line.title, line.refused.unwrap_or_default()));
+            }
             (_, Some(back), None) => made.accept.push(format!("{}, back since {back}", line.title)),
             (Some(sent), None, None) => made.out.push(format!("{}, with {to} since {sent}", line.title)),
             (None, None, None) if !line.waits_for.is_empty() => {}

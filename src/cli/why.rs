@@ -40,7 +40,7 @@ struct StepAnswer {
     step: String,
     title: String,
     phase: &'static str,
-    /// Where each of its parts stands in the job; one for a step by itself.
+    /// Where each of its parts stands in the job; one for a step by itself, none without a record.
     standing: Vec<StandingAnswer>,
     /// What its phase waits for as a whole.
     phase_waits_for: Vec<String>,
@@ -312,6 +312,9 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
         })
     };
     let own = plan.steps.iter().filter(|planned| planned.node == node);
+    // Of a procedure alone nothing stands anywhere yet.
+    let of_a_job = prepared.decisions.of_a_job;
+    let phase_waits = plan.before.iter().filter(|_| of_a_job);
     let standing = own.map(|planned| StandingAnswer {
         step: planned.key.id(&prepared.procedure),
         number: planned.number,
@@ -323,8 +326,8 @@ fn about(prepared: &Prepared, found: Found) -> StepAnswer {
         step,
         title,
         phase: plan.phase.word(),
-        standing: standing.collect(),
-        phase_waits_for: plan.before.iter().map(|before| before.words()).collect(),
+        standing: standing.filter(|_| of_a_job).collect(),
+        phase_waits_for: phase_waits.map(|before| before.words()).collect(),
         place: place + 1,
         places: plan.order.len(),
         earliest,

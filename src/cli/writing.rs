@@ -78,8 +78,11 @@ pub(super) fn draft(
     }
     let checked = workshop.decide_text(file, path, Named::default());
     let mut fresh = checked.diagnostics;
-    let steps =
-        |change: &Edit| change.path.len() == 2 && ["done", "not_done"].contains(&change.path[0].as_str());
+    // What is changed in the procedure may put other steps before those that are done.
+    let steps = |change: &Edit| {
+        let path: Vec<&str> = change.path.iter().map(String::as_str).collect();
+        matches!(path.as_slice(), ["done" | "not_done", _] | ["changes"])
+    };
     if let (Some(decided), true) = (&checked.value, edits.iter().any(steps)) {
         let network = connect(&decided.procedure).value;
         fresh.extend(progress(&decided.procedure, &network, &decided.job, &decided.decisions));

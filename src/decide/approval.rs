@@ -68,6 +68,32 @@ pub(super) fn approve(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]
     }
 }
 
+/// What the owner lets be spent without being asked covers what was in a printed estimate that comes to no more with its labour,
+/// and costs no more now. The first such estimate of which something is covered is enough.
+pub(super) fn approve_within_the_limit(job: &Job, lines: &mut [OrderLine], works: &mut [WorkLine]) {
+    for estimate in within_the_limit(job) {
+        for line in lines.iter_mut() {
+            let cost = line.cost();
+            line.approved |= cost.is_some_and(|cost| within(&estimate.goods, line.goods, &cost));
+        }
+        for work in works.iter_mut() {
+            let goods = Goods::Part(work.part, Some(work.place));
+            let covered = work.price.as_ref().is_some_and(|cost| within(&estimate.work, goods, cost));
+            work.approved |= covered;
+        }
+    }
+}
+
+/// The estimates that come to no more than the owner lets be spent without being asked.
+pub(crate) fn within_the_limit(job: &Job) -> impl Iterator<Item = &Estimate> {
+    let limit = job.intake.spend_limit.as_ref();
+    job.estimates.iter().filter(move |estimate| {
+        limit
+            .zip(estimate.sum.as_ref())
+            .is_some_and(|(limit, sum)| sum.currency == limit.currency && sum.hundredths <= limit.hundredths)
+    })
+}
+
 /// Whether a thing was in an estimate, and costs no more than it did there.
 pub(crate) fn within(quoted: &[(Goods, Money)], goods: Goods, cost: &Money) -> bool {
     quoted.iter().any(|(known, agreed)| {

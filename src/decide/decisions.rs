@@ -8,7 +8,7 @@ use crate::procedure::model::{
     AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey, SupplyId,
 };
 use crate::quantity::{Quantity, Unit};
-use crate::record::{Came, Goods, Occasion};
+use crate::record::{Came, Date, Goods, Hour, Occasion};
 
 /// Everything that follows from a procedure and a record.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +33,10 @@ pub struct Decisions {
     pub torques: super::Torques,
     /// Steps done.
     pub done: BTreeSet<StepKey>,
+    /// When each was done that the record has as done: the day, and the hour where it has one.
+    pub done_at: Vec<(StepKey, Option<Date>, Option<Hour>)>,
+    /// The last day on which anything in the record was done, read or came.
+    pub last_day: Option<Date>,
     /// Where steps that are done at several places together are done already.
     pub partly: BTreeMap<StepId, Vec<Place>>,
     /// Steps left out, or that can't be done any more, and why, with who says so.
@@ -205,11 +209,23 @@ pub(crate) struct NewAmong {
     pub empty: Vec<String>,
     /// The holes of the others that don't go back.
     pub holes: Vec<String>,
+    /// The holes of which nobody has settled what becomes of their pieces.
+    pub open: Vec<String>,
     /// Why, in words.
     pub because: Vec<String>,
 }
 
 impl NewAmong {
+    /// Whether not every piece simply goes back.
+    pub(crate) fn any(&self) -> bool {
+        self.pieces() > 0 || !self.open.is_empty()
+    }
+
+    /// How many were not there to come out.
+    pub(crate) fn not_there(&self) -> u32 {
+        self.missing.max(u32::try_from(self.empty.len()).expect("holes have letters"))
+    }
+
     /// How many.
     pub(crate) fn pieces(&self) -> u32 {
         let count = |holes: &[String]| u32::try_from(holes.len()).expect("holes have letters");

@@ -98,29 +98,37 @@ fn is_standard(decision: Option<&PartDecision>) -> bool {
     decision.is_some_and(|decision| decision.verdict == Verdict::Renew { size: None })
 }
 
-/// A new part whose partner is machined to a size that is still open waits for the same readings: ordered now, it
-/// would be ordered in a size that nobody knows.
+/// A new part whose partner may be machined to another size, or be bought in one, waits for the same answers as that does: ordered
+/// now, it would be ordered in a size that nobody knows.
 fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
-    for link in links {
-        let Tie::Machined(sized) = link.by else { continue };
-        let open: Vec<Hold> = match fates.get(&link.cause) {
-            Some(PartDecision { verdict: Verdict::Machine { to, .. }, holds, .. })
-                if !to.iter().any(|size| size.gauge == sized) =>
-            {
-                let about =
-                    |hold: &&Hold| matches!(hold, Hold::Question(Asked::Gauge(id, _)) if *id == sized);
-                holds.iter().filter(about).cloned().collect()
-            }
-            _ => continue,
-        };
-        if let Some(effect) = fates.get_mut(&link.effect)
-            && effect.verdict == (Verdict::Renew { size: None })
-        {
+    let standard = Verdict::Renew { size: None };
+    // What waits may make others wait, until none is added.
+    loop {
+        let mut added = false;
+        for link in links.iter().filter(|link| link.by != Tie::Together) {
+            let Some(cause) = fates.get(&link.cause) else { continue };
+            let open = |hold: &&Hold| match (&cause.verdict, link.by) {
+                (Verdict::Machine { to, .. }, Tie::Machined(sized)) => {
+                    !to.iter().any(|size| size.gauge == sized)
+                        && matches!(hold, Hold::Question(Asked::Gauge(id, _)) if *id == sized)
+                }
+                (Verdict::Open, _) => matches!(hold, Hold::Question(_)),
+                (verdict, Tie::SizeOf) if *verdict == standard => matches!(hold, Hold::Question(_)),
+                _ => false,
+            };
+            let open: Vec<Hold> = cause.holds.iter().filter(open).cloned().collect();
+            let Some(effect) = fates.get_mut(&link.effect).filter(|effect| effect.verdict == standard) else {
+                continue;
+            };
             for hold in open {
                 if !effect.holds.contains(&hold) {
                     effect.holds.push(hold);
+                    added = true;
                 }
             }
+        }
+        if !added {
+            return;
         }
     }
 }

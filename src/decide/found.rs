@@ -72,6 +72,9 @@ fn by_hole(book: &Book, goods: Goods, decided: &mut PartDecision, among: &mut Ne
         for found in &note.found {
             if let Found::Condition(condition) = found {
                 decided.holds.push(Hold::Found(Some(letter.clone()), condition.clone()));
+                if !among.open.contains(letter) {
+                    among.open.push(letter.clone());
+                }
             }
         }
     }

@@ -107,6 +107,8 @@ pub(crate) struct WorkLine {
     pub back: Option<Date>,
     /// When it was accepted.
     pub accepted: Option<Date>,
+    /// Why it was refused as it came back, where it hasn't gone out again since.
+    pub refused: Option<String>,
 }
 
 /// Sums by currency, in the order of the currencies.

@@ -51,7 +51,7 @@ mod word;
 mod words;
 
 pub(crate) use acceptance::goes_into_a_clearance;
-pub(crate) use approval::within;
+pub(crate) use approval::{within, within_the_limit};
 pub(crate) use because::{Because, Reason};
 pub(crate) use conditions::{by_answer, by_place, given_words, hangs_on, if_any, shared_name};
 pub use decisions::*;
@@ -61,7 +61,7 @@ pub(crate) use lint::lint;
 pub(crate) use meaning::{Meaning, meaning};
 pub(crate) use notes::{author_notes, notes_json, notes_text};
 pub(crate) use pieces::{GoesIn, part_goes_in, set_goes_in};
-pub(crate) use present::{Present, present, present_sizes};
+pub(crate) use present::{Present, made_now, present, present_sizes};
 pub(crate) use progress::progress;
 pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub(crate) use selecting::choosing_rule;
@@ -139,6 +139,8 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         chosen: BTreeMap::new(),
         torques: Torques::new(procedure, job.general_torques.as_ref()),
         done: done(procedure, job),
+        done_at: job.done.iter().map(|done| (done.step.clone(), done.signature.date, done.at)).collect(),
+        last_day: job.last_day(),
         partly: BTreeMap::new(),
         not_done: job.not_done.iter().map(|said| (said.step.clone(), said.words())).collect(),
         in_hand: in_hand::in_hand(job),

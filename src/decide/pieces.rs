@@ -1,7 +1,8 @@
 //! What goes in piece by piece: at each place of a part or a set the piece that came from there, a new one, or nothing yet.
 //! Steps, kit, rack, ledger and order list all ask here, so that none says other than the verdict.
 
-use super::{Decisions, NewAmong, PartDecision, Verdict};
+use super::{Decisions, Hold, NewAmong, PartDecision, Verdict};
+use crate::english::list;
 use crate::procedure::model::{PartId, Pieces, Place, SetId};
 use crate::quantity::Quantity;
 
@@ -10,7 +11,8 @@ use crate::quantity::Quantity;
 pub(crate) enum GoesIn {
     /// The piece that came from there.
     Same,
-    /// Those that came from there, and new ones for those that didn't come out or are not fit to go back.
+    /// Those that came from there, and new ones for those that didn't come out or are not fit to go back; of some it may be
+    /// open.
     SomeNew(NewAmong),
     /// A new one, in this oversize or undersize.
     New(Option<Quantity>),
@@ -28,7 +30,8 @@ impl GoesIn {
             Verdict::Renew { size } => GoesIn::New(*size),
             Verdict::LeaveOut(_) => GoesIn::Nothing,
             Verdict::Keep | Verdict::Open => GoesIn::Unsettled,
-            _ if decision.new_among.pieces() > 0 => GoesIn::SomeNew(decision.new_among.clone()),
+            _ if decision.holds.iter().any(|hold| matches!(hold, Hold::Found(None, _))) => GoesIn::Unsettled,
+            _ if decision.new_among.any() => GoesIn::SomeNew(decision.new_among.clone()),
             Verdict::GoesBack | Verdict::CleanAndBack => GoesIn::Same,
             Verdict::Machine { .. } => GoesIn::WhenAccepted,
         }
@@ -38,7 +41,11 @@ impl GoesIn {
     pub(crate) fn word(&self) -> String {
         match self {
             GoesIn::Same => "same".to_owned(),
-            GoesIn::SomeNew(among) => format!("same, {} new", among.pieces()),
+            GoesIn::SomeNew(among) => {
+                let new = (among.pieces() > 0).then(|| format!(", {} new", among.pieces()));
+                let open = (!among.open.is_empty()).then(|| format!(", {} to settle", list(&among.open)));
+                std::iter::once("same".to_owned()).chain(new).chain(open).collect()
+            }
             GoesIn::New(_) => "new".to_owned(),
             GoesIn::WhenAccepted => "when accepted".to_owned(),
             GoesIn::Nothing => "not at all".to_owned(),

@@ -186,11 +186,30 @@ pub(super) fn present_lines(procedure: &Procedure, job: &Job) -> Vec<String> {
             at.iter().map(|place| super::shown::named(procedure, &gauge.naming.id, &gauge.axes, *place));
         names.collect::<Vec<_>>().join(", ")
     };
-    present_by(procedure, job, &named)
+    present_by(procedure, job, &named).into_iter().map(|(_, line)| line).collect()
+}
+
+/// From and to, as made; a nominal size has no second.
+type Made = (Quantity, Option<Quantity>);
+
+/// What a gauge is made to on this engine, where it was machined to `machined` or has a present size; none where that isn't one
+/// and the same at every place.
+pub(crate) fn made_now(
+    procedure: &Procedure,
+    job: &Job,
+    id: GaugeId,
+    machined: Option<Made>,
+) -> Option<Made> {
+    let mut all = procedure.places(&procedure.gauge(id).axes);
+    let made = |place| limits_now(procedure, job, (id, place)).made;
+    machined.or_else(|| {
+        let first = made(all.next()?)?;
+        all.all(|place| made(place) == Some(first)).then_some(first)
+    })
 }
 
 /// The same by their titles, as they are printed.
-pub(crate) fn present_sizes(procedure: &Procedure, job: &Job) -> Vec<String> {
+pub(crate) fn present_sizes(procedure: &Procedure, job: &Job) -> Vec<(GaugeId, String)> {
     let named = |gauge: &Gauge, at: &[Place]| {
         let title = &gauge.naming.title;
         if at.len() == procedure.places(&gauge.axes).len() {
@@ -202,7 +221,11 @@ pub(crate) fn present_sizes(procedure: &Procedure, job: &Job) -> Vec<String> {
     present_by(procedure, job, &named)
 }
 
-fn present_by(procedure: &Procedure, job: &Job, named: &dyn Fn(&Gauge, &[Place]) -> String) -> Vec<String> {
+fn present_by(
+    procedure: &Procedure,
+    job: &Job,
+    named: &dyn Fn(&Gauge, &[Place]) -> String,
+) -> Vec<(GaugeId, String)> {
     let mut lines = Vec::new();
     for (id, gauge) in procedure.gauges.numbered() {
         let places: Vec<Place> = procedure.places(&gauge.axes).collect();
@@ -215,7 +238,7 @@ fn present_by(procedure: &Procedure, job: &Job, named: &dyn Fn(&Gauge, &[Place])
         let sizes = grouped(places, size);
         let mixed = if sizes.len() > 1 { "; mixed sizes" } else { "" };
         let told = sizes.iter().map(|(words, at)| format!("{}: {words}", named(gauge, at)));
-        lines.push(format!("{}{mixed}", told.collect::<Vec<_>>().join("; ")));
+        lines.push((id, format!("{}{mixed}", told.collect::<Vec<_>>().join("; "))));
     }
     lines
 }

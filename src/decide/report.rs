@@ -104,6 +104,7 @@ fn work_text(line: &WorkLine) -> String {
     words.extend(dated("sent", line.sent));
     words.extend(dated("back", line.back));
     words.extend(dated("accepted", line.accepted));
+    words.extend(line.refused.as_ref().map(|why| format!("refused: {why}; it goes out again")));
     if !line.waits_for.is_empty() {
         words.push(format!("HOLD: {}", line.waits_for.words.join(", ")));
     }
@@ -221,7 +222,7 @@ fn printed<T: Display>(value: Option<T>) -> Json {
     value.map_or(Json::Null, |value| json!(value.to_string()))
 }
 
-const WORK: [Column<WorkLine>; 14] = [
+const WORK: [Column<WorkLine>; 15] = [
     ("id", |line| json!(line.id)),
     ("title", |line| json!(line.title)),
     ("what", |line| json!(line.what)),
@@ -235,6 +236,7 @@ const WORK: [Column<WorkLine>; 14] = [
     ("sent", |line| printed(line.sent)),
     ("back", |line| printed(line.back)),
     ("accepted", |line| printed(line.accepted)),
+    ("refused", |line| json!(line.refused)),
     ("because", |line| json!(line.because.to_string())),
 ];
 

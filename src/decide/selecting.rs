@@ -23,6 +23,11 @@ pub(super) fn select(book: &Book, decisions: &mut Decisions) {
         let part = book.procedure.part(*id);
         let (Some(_), Verdict::Renew { size }) = (&part.select_from, &decision.verdict) else { continue };
         let key = (*id, *place);
+        // In which size it is bought hangs on what is open still.
+        let waits = size.is_none() && sized.contains(&key) && decision.before_ordering().next().is_some();
+        if waits && !book.job.chosen.contains_key(&key) {
+            continue;
+        }
         let ordered = [Goods::Part(*id, Some(*place)), Goods::Part(*id, None)]
             .into_iter()
             .find_map(|goods| book.job.orders.get(&goods).and_then(|order| order.size));

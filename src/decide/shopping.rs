@@ -1,6 +1,6 @@
 //! What to buy and what to send out: the order list and the machine-shop order as data.
 
-use super::approval::approve;
+use super::approval::{approve, approve_within_the_limit};
 use super::conditions::{by_answer, by_place};
 use super::lines::{OrderLine, OrderList, WorkLine, totals};
 use super::words::{goods_name, part_name};
@@ -44,6 +44,7 @@ fn agreed(procedure: &Procedure, job: &Job, decisions: &Decisions) -> (Vec<Order
     let mut lines = bought(procedure, job, decisions);
     let mut works = sent_out(procedure, job, decisions);
     approve(job, &mut lines, &mut works);
+    approve_within_the_limit(job, &mut lines, &mut works);
     let first = decisions.of_the_engine();
     let waits = lines.iter_mut().map(|line| &mut line.waits_for);
     for waits in waits.chain(works.iter_mut().map(|line| &mut line.waits_for)) {
@@ -283,18 +284,18 @@ fn sent_out(procedure: &Procedure, job: &Job, decisions: &Decisions) -> Vec<Work
             sent: work.and_then(|work| work.sent),
             back: work.and_then(|work| work.back),
             accepted: work.and_then(|work| work.accepted),
+            refused: decision.refused().map(str::to_owned),
         });
     }
     for ((id, place), extra) in &job.extra_work {
-        add_extra(procedure, job, &mut lines, (*id, *place), extra);
+        add_extra((procedure, job, decisions), &mut lines, (*id, *place), extra);
     }
     lines
 }
 
 /// Extra work on a part: on the line of what is done to it anyhow, else on one of its own.
 fn add_extra(
-    procedure: &Procedure,
-    job: &Job,
+    (procedure, job, decisions): (&Procedure, &Job, &Decisions),
     lines: &mut Vec<WorkLine>,
     (part, place): PartAt,
     extra: &WrittenWork,
@@ -329,5 +330,6 @@ fn add_extra(
         sent: work.and_then(|work| work.sent),
         back: work.and_then(|work| work.back),
         accepted: work.and_then(|work| work.accepted),
+        refused: decisions.fates.get(&(part, place)).and_then(PartDecision::refused).map(str::to_owned),
     });
 }

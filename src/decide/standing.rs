@@ -87,6 +87,14 @@ impl PartDecision {
         self.holds.iter().filter(move |hold| follows || !hold.arrives())
     }
 
+    /// Why it was refused as it came back, where it hasn't gone out again since.
+    pub(crate) fn refused(&self) -> Option<&str> {
+        self.holds.iter().find_map(|hold| match hold {
+            Hold::Refused(why) => Some(why.as_str()),
+            _ => None,
+        })
+    }
+
     /// Whether something is on its way, or can be read only once that is back.
     pub(crate) fn arrives(&self) -> bool {
         self.holds.iter().any(Hold::arrives)

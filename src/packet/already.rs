@@ -1,5 +1,5 @@
-//! Acts of the strip that find their work done: what came off before the engine was here, what it came without, and what a
-//! later step took off out of order. What is left to do is not told here.
+//! Acts that find their work done: what came off before the engine was here, what it came without, what a later step took off
+//! out of order; and what the record has as sent, back or accepted. What is left to do is not told here.
 
 use super::bench::Bench;
 use super::phrases::objects;
@@ -16,9 +16,17 @@ pub(super) fn split(
     planned: &PlannedStep,
     act: &PlannedAct,
 ) -> (Option<StepLine>, Option<PlannedAct>) {
+    if !planned.standing.is_left() {
+        return (None, Some(act.clone()));
+    }
+    if let Deed::Part { work: work @ (PartWork::Send | PartWork::Receive | PartWork::Accept), .. } =
+        act.act.deed
+    {
+        return outside(bench, act, work);
+    }
     let reads = matches!(act.act.deed, Deed::Gauge(_) | Deed::Look(_));
     let bears = reads || takes_off(act) || eases(act);
-    if bench.phase != Phase::Strip || !planned.standing.is_left() || !bears {
+    if bench.phase != Phase::Strip || !bears {
         return (None, Some(act.clone()));
     }
     let (mut gone, mut left): (Vec<Placed>, Vec<Placed>) = (Vec::new(), Vec::new());
@@ -52,6 +60,42 @@ pub(super) fn split(
     let told = Text::bold(first).and(format!("{}: {}.", capital(&what), list(&distinct(why))));
     let rest = (!left.is_empty()).then(|| PlannedAct { things: left, ..act.clone() });
     (Some(StepLine::Note(told)), rest)
+}
+
+/// What is told of the parts that the record has as sent, back or accepted, and the act on the others. What was refused is on
+/// its way out again.
+fn outside(bench: &Bench, act: &PlannedAct, work: PartWork) -> (Option<StepLine>, Option<PlannedAct>) {
+    let job = bench.material.job;
+    let passed = |placed: &Placed, place: Place| {
+        let PlacedKind::Part(id) = placed.kind else { return None };
+        let refused = bench.material.decisions.fates.get(&(id, place)).and_then(|fate| fate.refused());
+        let sent = job.sent.get(&(id, place)).filter(|_| refused.is_none())?;
+        let (word, day) = match work {
+            PartWork::Send => ("sent", sent.sent?),
+            PartWork::Receive => ("back", sent.back?),
+            _ => ("accepted", sent.accepted?),
+        };
+        let here = Placed { kind: placed.kind, places: vec![place] };
+        Some(format!("{}: {word} {day}", objects(bench, std::slice::from_ref(&here))))
+    };
+    let (mut told, mut left): (Vec<String>, Vec<Placed>) = (Vec::new(), Vec::new());
+    for placed in &act.things {
+        let mut places = placed.places.clone();
+        places.retain(|place| match passed(placed, *place) {
+            Some(words) => {
+                told.push(words);
+                false
+            }
+            None => true,
+        });
+        left.extend((!places.is_empty()).then_some(Placed { kind: placed.kind, places }));
+    }
+    if told.is_empty() {
+        return (None, Some(act.clone()));
+    }
+    let words = Text::bold("In the record already. ").and(format!("{}.", capital(&list(&told))));
+    let rest = (!left.is_empty()).then(|| PlannedAct { things: left, ..act.clone() });
+    (Some(StepLine::Note(words)), rest)
 }
 
 /// Why a thing is off at a place, or can't be read there any more; none where there is work left.

@@ -65,9 +65,15 @@ fn kept(bench: &Bench, done: &Done) -> String {
     });
     let wrenches: Vec<String> = wrenches.collect();
     let wrench = (!wrenches.is_empty()).then(|| format!(" Wrench: {}.", wrenches.join(", ")));
+    let reached = done.reached.iter().map(|(set, value)| match set {
+        Some(set) => format!("{} ({})", value.value.printed(), title(&set.value)),
+        None => value.value.printed(),
+    });
+    let reached: Vec<String> = reached.collect();
+    let reached = (!reached.is_empty()).then(|| format!(" Tightened to: {}.", reached.join(", ")));
     let photographs =
         (!done.photographs.is_empty()).then(|| format!(" Photographs: {}.", done.photographs.join(", ")));
-    [second, wrench, photographs].into_iter().flatten().collect()
+    [second, wrench, reached, photographs].into_iter().flatten().collect()
 }
 
 /// Whether what a note is about is handled in a step.
@@ -124,6 +130,11 @@ fn examined(bench: &Bench, planned: &PlannedStep, part: PartId, place: Option<Pl
             place.is_none_or(|place| found.contains(&place))
         })
     })
+}
+
+/// Every note of the record.
+pub(super) fn all(bench: &Bench) -> Vec<Text> {
+    bench.material.job.notes.iter().map(|note| told(bench, note)).collect()
 }
 
 /// Notes of the whole engine.

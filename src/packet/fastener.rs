@@ -161,7 +161,7 @@ fn some_new(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
             String::new()
         };
         match goes_in {
-            GoesIn::SomeNew(among) => {
+            GoesIn::SomeNew(among) if among.pieces() > 0 => {
                 let new = format!("{at}{} NEW", among.pieces());
                 Some(Text::bold(new).and(format!(" of {of}: {}.", among.because.join("; "))))
             }

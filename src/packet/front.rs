@@ -209,15 +209,22 @@ fn job_facts(bench: &Bench) -> Vec<(Text, Text)> {
 
 fn work_line(bench: &Bench) -> String {
     let open = Bench::pieces(bench.left_steps());
-    let done = Bench::pieces(bench.steps()) - open;
+    let left_out = Bench::pieces(bench.steps().filter(|step| matches!(step.standing, Standing::NotDone(_))));
+    let done = Bench::pieces(bench.steps()) - open - left_out;
     let held = Bench::pieces(bench.steps().filter(|step| matches!(step.standing, Standing::Held(_))));
     let people = bench.left_steps().map(|step| bench.step(step).hands).max().unwrap_or(1);
     let mut line = counted(open, "step");
-    if done > 0 {
-        line += &format!(" left, {done} done");
+    if done > 0 || left_out > 0 {
+        line += " left";
     }
     if held > 0 {
         line += &format!(", {held} of them held");
+    }
+    if done > 0 {
+        line += &format!(", {done} done");
+    }
+    if left_out > 0 {
+        line += &format!(", {left_out} not to be done");
     }
     let mut two: Vec<String> = bench
         .left_steps()
@@ -277,11 +284,9 @@ fn of_the_engine(bench: &Bench) -> Vec<Block> {
     let mut items = bench_notes::of_the_engine(bench);
     items.extend(word::of_the_engine(bench));
     let present = present_sizes(bench.procedure, bench.material.job).into_iter();
-    items.extend(
-        present.map(|line| {
-            Text::bold("Already: ").and(format!("{line}. Limits and new parts count from there."))
-        }),
-    );
+    items.extend(present.map(|(_, line)| {
+        Text::bold("Already: ").and(format!("{line}. Limits and new parts count from there."))
+    }));
     if items.is_empty() {
         return Vec::new();
     }
@@ -312,13 +317,18 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     let holds = holds(bench);
     let before: Vec<Text> = bench.plan.before.iter().map(|before| Text::plain(before.words())).collect();
     let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
-        let told = if before.is_empty() {
-            let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
-            vec![Block::Paragraph(nothing)]
-        } else {
-            let holds = Text::bold("Not begun before this. ").and("No step waits for anything else.");
-            vec![Block::Notice(holds), Block::List { items: before, tick: true }]
-        };
+        let told =
+            if before.is_empty() && bench.left_steps().next().is_none() && bench.steps().next().is_some() {
+                let nothing =
+                    Text::bold("Nothing is left: ").and("every step of this packet is done or left out.");
+                vec![Block::Paragraph(nothing)]
+            } else if before.is_empty() {
+                let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
+                vec![Block::Paragraph(nothing)]
+            } else {
+                let holds = Text::bold("Not begun before this. ").and("No step waits for anything else.");
+                vec![Block::Notice(holds), Block::List { items: before, tick: true }]
+            };
         return [vec![heading("What is held")], told].concat();
     };
     let waits_for_nothing =
@@ -370,7 +380,11 @@ fn otherwise(bench: &Bench) -> Vec<Block> {
             }
             Standing::Done => {
                 let done = bench_notes::done(bench, step).and_then(|done| done.out_of_order.as_ref());
-                items.extend(done.map(|why| Text::bold(title).and(format!(": done out of order: {why}."))));
+                let signed = bench_notes::done(bench, step).map(|done| bench_notes::signed(&done.signature));
+                let signed = signed.unwrap_or_default();
+                items.extend(
+                    done.map(|why| Text::bold(title).and(format!(": done out of order: {why}{signed}."))),
+                );
             }
             Standing::Present | Standing::Absent | Standing::Held(_) => {}
         }

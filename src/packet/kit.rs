@@ -10,7 +10,7 @@ use super::shop::{at_hand, tools_in_crib};
 use super::wrenches::{self, wrench_sheet};
 use crate::decide::{GoesIn, by_answer, part_goes_in, part_number, set_goes_in};
 use crate::plan::words::{self, capital};
-use crate::plan::{PlacedKind, PlannedStep};
+use crate::plan::{PlacedKind, PlannedStep, fastened};
 use crate::procedure::model::{
     Deed, Drive, Measure, PartId, PartWork, Phase, Place, Reuse, SetId, SupplyId, TemporaryId, ToolId,
     grouped,
@@ -76,6 +76,9 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(supplies(bench));
     blocks.extend(new_parts(bench, &sets));
     blocks.extend(temporary_table(bench, &temporaries));
+    if blocks.len() == 1 {
+        return Vec::new();
+    }
     vec![Sheet::new(
         SheetKind::Kit,
         "Kit",
@@ -350,7 +353,9 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         for (condition, pieces, places) in renewed.filter(|(_, pieces, _)| pieces.most() > 0).chain(perhaps) {
             let number = part_number(bench.procedure, &set.axes, &places, &set.catalogue);
             let title = set.naming.title.clone() + &condition;
-            rows.push((title, pieces, number, steps.clone()));
+            let here = |step: &&&PlannedStep| fastens(bench, step, *id, &places);
+            let steps: Vec<&PlannedStep> = steps.iter().filter(here).copied().collect();
+            rows.push((title, pieces, number, steps));
         }
     }
     let rows = rows
@@ -373,6 +378,12 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
             rows,
         },
     )
+}
+
+/// Whether a step fastens a set at some of these places.
+fn fastens(bench: &Bench, planned: &PlannedStep, id: SetId, places: &[Place]) -> bool {
+    let things = bench.acts(planned).flat_map(|act| fastened(bench.procedure, &act.things));
+    things.into_iter().any(|(set, at)| set == id && at.iter().any(|place| places.contains(place)))
 }
 
 fn temporary_table(bench: &Bench, temporaries: &Uses<TemporaryId>) -> Vec<Block> {

@@ -16,6 +16,7 @@ mod instruct;
 mod joint_figure;
 mod key_data;
 mod kit;
+mod labels;
 mod ledger;
 mod lengths;
 mod numbers;
@@ -109,7 +110,7 @@ const MAKERS: &[Maker] = &[
         asked: &[Phase::Survey],
         make: rack::rack,
     },
-    Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: rack::tags },
+    Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: labels::labels },
     Maker { kind: SheetKind::Torques, phases: &[Phase::Build], asked: &[], make: torques::torques },
     Maker { kind: SheetKind::GoodsBack, phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
     Maker { kind: SheetKind::Ledger, phases: &[Phase::Strip], asked: &[Phase::Build], make: ledger::ledger },

@@ -346,6 +346,10 @@ fn choice(bench: &Bench, id: PartId, places: &[Place], select: &str) -> Text {
             Text::bold(format!("Choose by {by}: ")).and(format!("{rule}. From: {select}.{record}"))
         }
         Some(Chosen::Open(None)) => Text::bold("Choose: ").and(format!("{select}.")),
+        // Which size is bought hangs on what the step waits for.
+        None if part_goes_in(decisions, id, first).is_new() => {
+            Text::bold("Not chosen yet: ").and(format!("of {select}."))
+        }
         None => Text::plain(format!("Of {select}: the one that was there.")),
     }
 }

@@ -7,7 +7,7 @@ use super::fastener;
 use super::lengths::lengths_open;
 use super::numbers::kept;
 use super::reading;
-use crate::decide::{Asked, ToMeasure, Torque};
+use crate::decide::{Asked, ToMeasure, Torque, Verdict};
 use crate::english::spaced;
 use crate::network::QuestionKind;
 use crate::plan::words::{self, capital};
@@ -241,7 +241,9 @@ fn unknowns<'b>(
         }
         // Where a step waits for the word it has been told above.
         let waited = holds.iter().any(|(hold, _)| hold.cause == HoldCause::Reuse(id));
-        if set.reuse.values().any(|said| said.value == Reuse::Unknown) && !waited {
+        let decided = bench.material.decisions.sets.iter().filter(|((set, _), _)| *set == id);
+        let open = decided.into_iter().any(|(_, decision)| decision.verdict == Verdict::Open);
+        if open && set.reuse.values().any(|said| said.value == Reuse::Unknown) && !waited {
             let they = if !fastener::total(bench.procedure, id).several() { "it" } else { "they" };
             what.push(format!("whether {they} may go back"));
         }

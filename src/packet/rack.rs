@@ -1,15 +1,11 @@
-//! The rack board, by part and place as a man builds it, and labels for what is bagged or goes out.
+//! The rack board, by part and place as a man builds it.
 
 use super::bench::Bench;
-use super::ledger::step_list;
 use super::questions::columns;
-use crate::decide::{GoesIn, Verdict, part_goes_in};
-use crate::plan::{LedgerLine, LedgerStep, PlacedKind, may_go_back, verdict, words};
+use crate::decide::{GoesIn, part_goes_in};
+use crate::plan::may_go_back;
 use crate::procedure::model::{AxisId, End, PartId, Phase, Place};
-use crate::sheet::{Block, Cell, LabelBlock, LabelSize, Sheet, SheetKind, Table, Text};
-
-/// Twenty-four labels of this size go on a sheet. Our own choice, no source.
-const LABEL: LabelSize = LabelSize { width: 60.0, height: 29.0 };
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The rack board; none if nothing is worn in.
 pub(super) fn rack(bench: &Bench) -> Vec<Sheet> {
@@ -89,80 +85,4 @@ fn on_the_board(bench: &Bench, id: PartId, place: Place) -> Text {
         GoesIn::Nothing => text.and(": ").and_bold("none"),
         GoesIn::Unsettled => text.and(": ").and_bold("to settle"),
     }
-}
-
-/// Labels for the bags of fasteners, one a step, and for what goes out or is too heavy to lose its way on a shelf; none
-/// where nothing comes off.
-pub(super) fn tags(bench: &Bench) -> Vec<Sheet> {
-    let lines =
-        crate::plan::ledger(bench.procedure, bench.network, bench.material.decisions, bench.material.plan);
-    let blocks: Vec<Block> = bench.blocks.iter().flat_map(|block| labels(bench, &lines, block[0])).collect();
-    if blocks.is_empty() {
-        return Vec::new();
-    }
-    let subtitle = "One for each bag, one for what goes out or stands by itself";
-    vec![Sheet { labels: Some(LABEL), ..Sheet::new(SheetKind::Tags, "Labels", subtitle, blocks) }]
-}
-
-/// The labels of what one step takes off.
-fn labels(bench: &Bench, lines: &[LedgerLine], at: usize) -> Vec<Block> {
-    let planned = &bench.plan.steps[at];
-    let off_here = |line: &&LedgerLine| {
-        line.off.iter().any(|step| step.phase == bench.phase && step.number == planned.number)
-    };
-    let of_job = bench.material.job.name.clone().unwrap_or_else(|| bench.family_title());
-    let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
-    let back = |steps: &[LedgerStep]| match steps {
-        [] => String::new(),
-        steps => format!("Back at {}", step_list(steps)),
-    };
-    let label = |title: String, mut lines: Vec<String>| {
-        lines.retain(|line| !line.is_empty());
-        lines.push(of_job.clone());
-        Block::Label(LabelBlock {
-            title,
-            lines,
-            number: String::new(),
-            code_text: String::new(),
-            anchor: None,
-            step: Some(bench.anchor(planned)),
-        })
-    };
-    let mut bagged: Vec<String> = Vec::new();
-    let mut bag_back: Vec<LedgerStep> = Vec::new();
-    let mut alone: Vec<Block> = Vec::new();
-    for line in lines.iter().filter(off_here) {
-        match line.kind {
-            Some(PlacedKind::Set(id)) => {
-                let set = bench.procedure.set(id);
-                if !set.stays && !set.captive {
-                    bagged.push(words::many(&line.title, line.pieces.clone()));
-                    bag_back.extend(
-                        line.back.iter().filter(|step| !bag_back.contains(step)).cloned().collect::<Vec<_>>(),
-                    );
-                }
-            }
-            Some(PlacedKind::Part(id)) => {
-                let part = bench.procedure.part(id);
-                let out = bench.procedure.places(&part.axes).into_iter().find_map(|place| {
-                    match verdict(bench.material.decisions, id, place) {
-                        Verdict::Machine { what, .. } => Some(what.clone()),
-                        _ => None,
-                    }
-                });
-                if out.is_none() && part.mass.is_none() {
-                    continue;
-                }
-                let pieces =
-                    if line.pieces.several() { format!(", {} pieces", line.pieces) } else { String::new() };
-                let goes = out.map(|what| format!("Goes out: {what}")).unwrap_or_default();
-                let told = vec![format!("Off at S {number}{pieces}"), goes, back(&line.back)];
-                alone.push(label(line.title.clone(), told));
-            }
-            _ => {}
-        }
-    }
-    let bag = (!bagged.is_empty())
-        .then(|| label(format!("Bag S {number}"), vec![words::capital(&bagged.join(", ")), back(&bag_back)]));
-    bag.into_iter().chain(alone).collect()
 }

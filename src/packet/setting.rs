@@ -1,51 +1,16 @@
 //! What is put on wet: how soon the joint is closed, and how long it sets. It must not know what it is put on.
 
-use std::collections::BTreeSet;
-
 use super::bench::Bench;
-use super::bench_notes;
 use crate::plan::words::capital;
-use crate::plan::{PlannedAct, PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{Deed, FasteningWork, Phase, Place, SetId, SupplyId};
+use crate::plan::{PlannedStep, Standing, done_at, put_on};
+use crate::procedure::model::Phase;
 use crate::quantity::Quantity;
-use crate::record::Date;
 use crate::sheet::{Block, Text};
-
-const SECONDS_A_DAY: f64 = 86_400.0;
-
-/// Longest that anything sets, in days; of what takes longer no day is told. Our own choice, no source.
-const MOST_DAYS: u16 = 365;
-
-/// What a step puts on and that has an open time or sets: what it says it uses, and what goes on the sets that it starts
-/// or tightens.
-fn put_on(bench: &Bench, planned: &PlannedStep) -> BTreeSet<SupplyId> {
-    let mut found: BTreeSet<SupplyId> =
-        bench.step(planned).supplies_at(&planned.binding).map(|(id, _, _)| *id).collect();
-    for line in &planned.lines {
-        let PlannedLine::Act(act) = line else { continue };
-        for (set, _) in fastened(bench, act) {
-            found.extend(bench.procedure.set(set).apply.iter().map(|(id, _)| *id));
-        }
-    }
-    found.retain(|id| {
-        let supply = bench.procedure.supply(*id);
-        supply.open_time.is_some() || supply.cure_time.is_some()
-    });
-    found
-}
-
-/// The sets that an act starts or tightens.
-fn fastened(bench: &Bench, act: &PlannedAct) -> Vec<(SetId, Vec<Place>)> {
-    let Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. } = act.act.deed else {
-        return Vec::new();
-    };
-    crate::plan::fastened(bench.procedure, &act.things)
-}
 
 /// Beside a step: how soon it has to be closed, and how long it then sets.
 pub(super) fn times(bench: &Bench, planned: &PlannedStep) -> Vec<Text> {
     let mut facts = Vec::new();
-    for id in put_on(bench, planned) {
+    for id in put_on(bench.procedure, bench.network, planned) {
         let supply = bench.procedure.supply(id);
         let title = capital(&supply.naming.title);
         if let Some(open) = supply.open_time {
@@ -63,13 +28,14 @@ pub(super) fn times(bench: &Bench, planned: &PlannedStep) -> Vec<Text> {
 
 /// Before the start: what must have set, for how long, and when it was put on as far as the record tells.
 pub(super) fn to_have_set(bench: &Bench) -> Vec<Block> {
-    if bench.phase != Phase::Start {
+    let done = bench.steps().next().is_some() && bench.left_steps().next().is_none();
+    if bench.phase != Phase::Start || done {
         return Vec::new();
     }
     let build = bench.material.plan.phase(Phase::Build).map(|plan| plan.steps.as_slice()).unwrap_or_default();
     let mut items = Vec::new();
     for planned in build.iter().filter(|planned| planned.standing != Standing::Absent) {
-        for id in put_on(bench, planned) {
+        for id in put_on(bench.procedure, bench.network, planned) {
             let supply = bench.procedure.supply(id);
             if let Some(cure) = supply.cure_time {
                 items.push(line(bench, planned, &supply.naming.title, cure));
@@ -85,13 +51,13 @@ pub(super) fn to_have_set(bench: &Bench) -> Vec<Block> {
 }
 
 fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Text {
-    let when = match done_on(bench, planned) {
-        // Of the hour nothing is known: it has set for certain so many whole days later, at the same hour.
-        Some(date) => {
-            let set = (1..=MOST_DAYS).find(|days| cure.base() <= f64::from(*days) * SECONDS_A_DAY);
-            let set = set.and_then(|days| date.after_days(i64::from(days)));
-            let set = set.map(|set| format!("; set on {set}, at the hour at which it was put on"));
-            format!("put on {date}{}", set.unwrap_or_default())
+    let when = match done_at(bench.material.decisions, planned) {
+        Some(put_on) => {
+            let set = put_on.after(cure).map(|set| match set.hour {
+                Some(_) => format!("; set on {}", set.words()),
+                None => format!("; set on {}, at the hour at which it was put on", set.words()),
+            });
+            format!("put on {}{}", put_on.words(), set.unwrap_or_default())
         }
         None => "no day in the record".to_owned(),
     };
@@ -99,7 +65,14 @@ fn line(bench: &Bench, planned: &PlannedStep, title: &str, cure: Quantity) -> Te
         .and(format!(": {} ({when})", bench.step_title(planned)))
 }
 
-/// The day on which a step was done.
-fn done_on(bench: &Bench, planned: &PlannedStep) -> Option<Date> {
-    bench_notes::done(bench, planned)?.signature.date
+/// Rows of the register for the hour at which a step put on what has to set; none of a step that puts on nothing of the kind.
+pub(super) fn register(bench: &Bench, planned: &PlannedStep) -> Vec<[Text; 2]> {
+    let supplies = put_on(bench.procedure, bench.network, planned).into_iter();
+    let cures = supplies.filter_map(|id| {
+        let supply = bench.procedure.supply(id);
+        let cure = supply.cure_time?;
+        let sets = format!("put on, by the clock; sets for {}", cure.printed());
+        Some([Text::plain(capital(&supply.naming.title)), Text::plain(sets)])
+    });
+    cures.collect()
 }

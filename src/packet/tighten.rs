@@ -6,7 +6,7 @@ use super::fasten_lines::{numbered_holes, on_which};
 use super::fastener;
 use super::joint_figure::{self, Way};
 use super::phrases::{places, with_note};
-use crate::decide::{Torque, by_answer, shared_name};
+use crate::decide::{Torque, by_answer, set_goes_in, shared_name};
 use crate::mechanics::wrench::DragRule;
 use crate::plan::words;
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, fastened, no_value};
@@ -50,7 +50,8 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, to: 
                     lines.extend(figures);
                     let part = (here.places.len() < placed.places.len()).then_some(here.places.as_slice());
                     let before = lines.len();
-                    set(bench, (id, torque), to, &boxes, (&here.places, part), &mut lines);
+                    let new = goes_in_new(bench, planned, (id, &here.places), to);
+                    set(bench, (id, torque, new), to, &boxes, (&here.places, part), &mut lines);
                     remark(bench, planned, (id, &here.places), to, &mut lines[before..]);
                 }
             }
@@ -199,16 +200,23 @@ fn fitted_joint(
             };
             let part = (at.len() < all.len()).then_some(at.as_slice());
             let before = lines.len();
-            set(bench, (set_id, torque), to, &boxes, (&here.places, part), lines);
+            let new = goes_in_new(bench, planned, (set_id, &at), to);
+            set(bench, (set_id, torque, new), to, &boxes, (&here.places, part), lines);
             remark(bench, planned, (set_id, &at), to, &mut lines[before..]);
         }
     }
 }
 
+/// Whether new fasteners go in at all of these places, in a step that doesn't start them: where they are started that is told.
+fn goes_in_new(bench: &Bench, planned: &PlannedStep, (id, places): (SetId, &[Place]), to: Manner) -> bool {
+    let new = |place: &Place| set_goes_in(bench.material.decisions, id, *place).is_new();
+    matches!(to, Manner::Stated) && !started(bench, planned, id) && places.iter().all(new)
+}
+
 /// The lines of one torque of a set, at so many places; these are named where they are not all.
 fn set(
     bench: &Bench,
-    (id, torque): (SetId, &Torque),
+    (id, torque, new): (SetId, &Torque, bool),
     to: Manner,
     boxes: &Boxes,
     (places, part): (&[Place], Option<&[Place]>),
@@ -221,7 +229,9 @@ fn set(
         lines.push(StepLine::Hazard(warning));
     }
     let at = part.map(|part| format!(", {}", shared_name(bench.procedure, &set.axes, part)));
-    let name = words::capital(&words::many(&set.naming.title, count)) + &at.unwrap_or_default();
+    let title = words::inner(&set.naming.title);
+    let title = if new { format!("new {title}") } else { title };
+    let name = words::capital(&words::many(&title, count)) + &at.unwrap_or_default();
     // Where nobody has said, the sheet of open questions asks once for all.
     let condition = fastener::condition(bench.procedure, set).unwrap_or_default();
     let line = |text: String, value: String, held: bool, condition: &str| StepLine::Torque {

@@ -1,5 +1,7 @@
 //! The torque register: every tightening of the phase on one list, with what it was done with and by whom.
 
+use std::collections::BTreeSet;
+
 use super::bench::Bench;
 use super::bench_notes;
 use super::fastener;
@@ -11,14 +13,21 @@ use super::tighten::torque_words;
 use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
 use crate::procedure::as_fitted;
-use crate::procedure::model::{Deed, FasteningWork, SetId};
+use crate::procedure::model::{Deed, FasteningWork, Pass, SetId};
 use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
     let mut sources = Sources::default();
     let mut rows = Vec::new();
+    let units =
+        bench.procedure.sets.ids().filter_map(|id| unit_of(bench.material.decisions.torques.everywhere(id)?));
+    let units: BTreeSet<String> = units.collect();
+    let one_unit = units.len() < 2;
+    let reached = units.into_iter().next().filter(|_| one_unit).map(|unit| format!("Reached, {unit}"));
+    let reached = reached.unwrap_or_else(|| "Reached".to_owned());
     for planned in bench.open_steps().filter(|planned| !planned.trial) {
+        rows.extend(put_on(bench, planned));
         for act in bench.acts(planned) {
             let again = match act.act.deed {
                 Deed::Fasten { work: FasteningWork::Tighten, to: None, .. } => false,
@@ -60,17 +69,27 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                             Some(figure) => Text::default().and_link(name, figure),
                             None => Text::plain(name),
                         }),
-                        Cell::Text(value),
-                        Cell::Text(match fastener::condition(bench.procedure, set) {
-                            Some(_) => Text::plain(fastener::condition_words(bench.procedure, set)),
-                            None => Text::plain("–"),
-                        }),
+                        Cell::Text(value.and(match fastener::condition(bench.procedure, set) {
+                            Some(_) => format!(", {}", fastener::condition_words(bench.procedure, set)),
+                            None => " –".to_owned(),
+                        })),
                         match done.and_then(|done| done.wrench(&set.naming.id)) {
                             None => {
                                 let blank = Cell::Blank(String::new());
                                 kept(blank, &["done", &step, "wrench", &set.naming.id], Form::Text)
                             }
                             wrench => recorded(wrench.map(str::to_owned)),
+                        },
+                        match done.and_then(|done| done.reached(&set.naming.id)) {
+                            Some(value) => Cell::Text(Text::plain(value.value.printed())),
+                            None => unit_of(torque).map_or_else(
+                                || Cell::Text(Text::default()),
+                                |unit| {
+                                    let keys = ["done", &step, "reached", &set.naming.id];
+                                    let beside = if one_unit { String::new() } else { unit.clone() };
+                                    kept(Cell::Blank(beside), &keys, Form::Quantity(unit))
+                                },
+                            ),
                         },
                         recorded(done.map(|done| {
                             bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned()
@@ -84,13 +103,13 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         return Vec::new();
     }
     let table = Table {
-        caption: Text::plain("A dash under the threads: the procedure doesn't say whether oiled or dry."),
+        caption: Text::plain("A dash behind a torque: the procedure doesn't say whether oiled or dry."),
         columns: columns(&[
             ("Step", 0.6),
-            ("Fasteners", 4.6),
-            ("To", 4.6),
-            ("Threads", 2.4),
+            ("Fasteners", 3.8),
+            ("To, and how the threads are", 5.0),
             ("Wrench", 1.0),
+            (&reached, 1.0),
             ("By, date", 1.0),
         ]),
         rows,
@@ -102,6 +121,34 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         "Filled in as each is done, not afterwards",
         blocks,
     )]
+}
+
+/// What a step puts on and has to set, with room for the hour: it stands with what the step tightens, and is written down there.
+fn put_on(bench: &Bench, planned: &PlannedStep) -> Vec<Vec<Cell>> {
+    let done = bench_notes::done(bench, planned);
+    let step = planned.key.id(bench.procedure);
+    let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+    let row = |[supply, sets]: [Text; 2]| {
+        let hour = match done.and_then(|done| done.at) {
+            Some(at) => Cell::Text(Text::plain(at.to_string())),
+            None => kept(Cell::Blank(String::new()), &["done", &step, "at"], Form::Text),
+        };
+        let signed =
+            done.map(|done| bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned());
+        let link = Text::default().and_link(number.clone(), bench.anchor(planned));
+        let empty = Cell::Text(Text::default());
+        vec![Cell::Text(link), Cell::Text(supply), Cell::Text(sets), empty, hour, recorded(signed)]
+    };
+    super::setting::register(bench, planned).into_iter().map(row).collect()
+}
+
+/// The unit in which it is written down what a torque came to; none where it is not tightened to one.
+fn unit_of(torque: &Torque) -> Option<String> {
+    let Torque::Passes(passes, _) = torque else { return None };
+    passes.iter().find_map(|pass| match pass {
+        Pass::Torque(torque, _) => Some(torque.unit().printed.to_owned()),
+        Pass::Angle(..) => None,
+    })
 }
 
 /// What the record says, or room to write it.

@@ -42,7 +42,8 @@ fn given<'b>(bench: &'b Bench) -> impl Iterator<Item = (About, &'b Settlement)> 
 
 fn told(bench: &Bench, about: &About, settlement: &Settlement) -> Text {
     let what = match settlement.what {
-        Settled::GoesBack | Settled::Declined => "goes back as it is",
+        Settled::GoesBack => "goes back",
+        Settled::Declined => "goes back as it is",
         Settled::CleanAndBack => "is cleaned and goes back",
         Settled::Renew => "is renewed",
         Settled::LeaveOut => "is left out",

@@ -1,24 +1,11 @@
 //! What a phase as a whole waits for before its first step: the owner's leave, the phases before it, readings that were passed over,
 //! goods of which the record says nothing. Front sheet, `next`, `shop`, `order` and `why` ask here.
 
-use super::{Known, PhasePlan, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing};
+use super::{Beforehand, Known, PhasePlan, PlacedKind, Plan, PlannedAct, PlannedLine, PlannedStep, Standing};
 use crate::decide::{Asked, Decisions, ToMeasure};
 use crate::english::{capital, counted};
 use crate::procedure::model::{Phase, Place};
 use crate::record::Occasion;
-
-/// Something that a phase as a whole waits for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beforehand {
-    /// The owner's leave to take the engine apart.
-    LeaveToStrip,
-    /// Steps of an earlier phase: how many of how many are left.
-    Earlier(Phase, usize, usize),
-    /// Readings and looks that the steps that take them went past.
-    Untaken(usize),
-    /// New pieces and work sent out, of which the record follows none.
-    Arriving(usize),
-}
 
 impl Beforehand {
     /// What is waited for, as a sentence.

@@ -38,10 +38,29 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
             Deed::Part { work: PartWork::Send, .. } if !node.trial => {
                 part_holds(known, act, settled, &mut holds);
             }
+            // What was refused isn't there to be taken back before it has gone out again.
+            Deed::Part { work: PartWork::Receive | PartWork::Accept, .. } => {
+                refused_holds(known, act, &mut holds);
+            }
             _ => {}
         }
     }
     holds
+}
+
+/// The parts among those taken back or accepted that were refused and have not gone out again.
+fn refused_holds(known: &Known, act: &PlannedAct, holds: &mut Vec<Hold>) {
+    for placed in &act.things {
+        let PlacedKind::Part(id) = placed.kind else { continue };
+        for place in &placed.places {
+            let decision = known.decisions.fates.get(&(id, *place));
+            let refused = decision.into_iter().flat_map(|decision| &decision.holds);
+            holds.extend(refused.filter(|wait| matches!(wait, Wait::Refused(_))).map(|wait| {
+                let text = wait.words_of_part(known.procedure, id, *place);
+                Hold { cause: HoldCause::Fate(id), text }
+            }));
+        }
+    }
 }
 
 /// Whether something is sent out by these lines.

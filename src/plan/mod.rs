@@ -14,12 +14,12 @@ mod ledger;
 mod left_out;
 mod ready;
 mod reason;
+mod setting;
 mod standing;
 mod turned;
 mod types;
 pub(crate) mod words;
 
-pub use beforehand::Beforehand;
 pub(crate) use beforehand::pieces;
 pub use choose::Choosing;
 pub(crate) use choose::{Bar, ChangeTimes, Choice, Cost, Moved, Shift};
@@ -30,6 +30,7 @@ pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};
+pub(crate) use setting::{done_at, put_on};
 pub use types::*;
 
 use std::collections::BTreeMap;
@@ -99,6 +100,8 @@ pub fn plan_to(
     let wanted = network.orders.iter().filter(|(phase, _)| **phase <= last);
     let phases = wanted.map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect();
     let mut plan = Plan { phases };
+    let setting = setting::setting_still(&known, &plan);
+    standing::wait_to_set(&mut plan, &setting);
     let before = beforehand::beforehand(&known, &plan);
     for (phase, before) in plan.phases.iter_mut().zip(before) {
         phase.before = before;

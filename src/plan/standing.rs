@@ -1,11 +1,11 @@
 //! Whether a step is present, absent, done or held: answers against the case under which it is done.
 
-use super::types::{Hold, HoldCause, PlannedLine, Standing};
+use super::types::{Hold, HoldCause, Plan, PlannedLine, Standing};
 use super::{Known, decided, hold};
 use crate::decide::{Asked, Identification, Truth, answer_words, look_words, never_words, reading_words};
 use crate::network::answers::QuestionId;
 use crate::network::{Network, Node, Question, QuestionKind};
-use crate::procedure::model::Phase;
+use crate::procedure::model::{Phase, SupplyId};
 
 /// Where a step stands in this job.
 pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[PlannedLine]) -> Standing {
@@ -56,6 +56,24 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
         new
     });
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
+}
+
+/// Holds what is left of the start for what has not set yet.
+pub(super) fn wait_to_set(plan: &mut Plan, setting: &[(SupplyId, String)]) {
+    if setting.is_empty() {
+        return;
+    }
+    let start = plan.phases.iter_mut().filter(|plan| plan.phase == Phase::Start);
+    for step in start.flat_map(|plan| &mut plan.steps).filter(|step| step.standing.is_left()) {
+        let waits = setting
+            .iter()
+            .map(|(supply, text)| Hold { cause: HoldCause::Setting(*supply), text: text.clone() });
+        let own = match std::mem::replace(&mut step.standing, Standing::Present) {
+            Standing::Held(holds) => holds,
+            _ => Vec::new(),
+        };
+        step.standing = Standing::Held(own.into_iter().chain(waits).collect());
+    }
 }
 
 /// The question of the network that this is, or is one place of.

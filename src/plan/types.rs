@@ -41,9 +41,22 @@ pub struct PhasePlan {
     /// Its steps in order, those of one block one after the other.
     pub steps: Vec<PlannedStep>,
     /// What it waits for as a whole.
-    pub before: Vec<super::Beforehand>,
+    pub before: Vec<Beforehand>,
     /// How the order was chosen; none for a phase without steps.
     pub choice: Option<super::Choice>,
+}
+
+/// Something that a phase as a whole waits for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Beforehand {
+    /// The owner's leave to take the engine apart.
+    LeaveToStrip,
+    /// Steps of an earlier phase: how many of how many are left.
+    Earlier(Phase, usize, usize),
+    /// Readings and looks that the steps that take them went past.
+    Untaken(usize),
+    /// New pieces and work sent out, of which the record follows none.
+    Arriving(usize),
 }
 
 /// A step at its place.
@@ -161,6 +174,8 @@ pub enum HoldCause {
     Fate(PartId),
     /// A part of this job's own is not in hand.
     Supply(SupplyId),
+    /// Something that was put on has not set yet.
+    Setting(SupplyId),
     /// The engine is not of this family.
     Identity,
     /// Nobody has settled what follows from the condition in which the engine was found.

@@ -7,7 +7,7 @@ use super::{
     Came, Done, Found, Named, NotDone, Note, Occasion, Signature, WrittenLengths, WrittenLook,
     WrittenReading, errors,
 };
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
 use crate::source::Spanned;
 
 /// The things under each occasion of `readings` or `looks`.
@@ -133,8 +133,18 @@ fn came(taker: &mut Taker, word: &Spanned<String>) -> Option<Found> {
 }
 
 pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
-    const KEYS: [&str; 8] =
-        ["by", "date", "time", "second", "wrench", "photographs", "fingerprint", "out_of_order"];
+    const KEYS: [&str; 10] = [
+        "by",
+        "date",
+        "at",
+        "time",
+        "second",
+        "wrench",
+        "reached",
+        "photographs",
+        "fingerprint",
+        "out_of_order",
+    ];
     let Some(node) = top.get("done") else { return Vec::new() };
     let mut done = Vec::new();
     for (key, value) in taker.entries("done", node, "done: {drain_oil: {by: JS, date: 2026-03-05}}") {
@@ -151,7 +161,9 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
         let fingerprint = taker.text_of(&fields, "fingerprint");
         let time = taker.quantity_of(&fields, "time", Dimension::DURATION).map(|time| time.value);
         let second = taker.plain_of(&fields, "second");
+        let at = taker.hour_of(&fields, "at");
         let wrenches = wrenches(taker, &fields);
+        let reached = reached(taker, &fields);
         let photographs = taker.plain_list_of(&fields, "photographs");
         let out_of_order = taker.plain_of(&fields, "out_of_order");
         let span = step.span;
@@ -159,9 +171,11 @@ pub(super) fn done(taker: &mut Taker, top: &Fields) -> Vec<Done<Named>> {
             span,
             step,
             signature,
+            at,
             time,
             second,
             wrenches,
+            reached,
             photographs,
             fingerprint,
             out_of_order,
@@ -180,6 +194,28 @@ fn wrenches(taker: &mut Taker, fields: &Fields) -> Vec<(Option<Spanned<String>>,
     for (set, value) in taker.entries("wrench", node, "wrench: {head_nuts: TW 80}") {
         let wrench = taker.text(&set.value, value);
         found.extend(wrench.map(|wrench| (Some(set.clone()), wrench.value)));
+    }
+    found
+}
+
+/// What a step was tightened to in the end: `reached: 31 N.m`; or by the sets, `reached: {rod_nuts: 31 N.m}`.
+fn reached(taker: &mut Taker, fields: &Fields) -> Vec<(Option<Spanned<String>>, Spanned<Quantity>)> {
+    let Some(node) = fields.get("reached") else { return Vec::new() };
+    let values = match node.value {
+        Value::Mapping(_) => taker
+            .entries("reached", node, "reached: {rod_nuts: 31 N.m}")
+            .into_iter()
+            .map(|(set, value)| (Some(set.clone()), value))
+            .collect(),
+        _ => vec![(None, node)],
+    };
+    let mut found = Vec::new();
+    for (set, value) in values {
+        let Some(value) = taker.quantity("reached", value) else { continue };
+        match value.value.expect_dimension(Dimension::TORQUE) {
+            Ok(_) => found.push((set, value)),
+            Err(error) => taker.diagnostics.push(errors::wrong_dimension(value.span, &error, None)),
+        }
     }
     found
 }

@@ -114,7 +114,9 @@ impl Binder<'_> {
 
     fn done(&mut self, record: &Record, job: &mut Job) {
         for done in &record.done {
-            for set in done.wrenches.iter().filter_map(|(set, _)| set.as_ref()) {
+            let wrenches = done.wrenches.iter().filter_map(|(set, _)| set.as_ref());
+            let reached = done.reached.iter().filter_map(|(set, _)| set.as_ref());
+            for set in wrenches.chain(reached) {
                 self.names.number::<SetId>(set.span, &set.value);
             }
             if let Some(step) = self.names.partly(&done.step) {

@@ -1,6 +1,6 @@
 //! The entries of a record that are the same whether its names are looked up or not, with the names in them left open.
 
-use super::Date;
+use super::{Date, Hour};
 use crate::procedure::model::{GaugeId, JointId, LookId, PartId, Place, SetId, StepKey, SupplyId};
 use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
@@ -142,12 +142,16 @@ pub struct Done<S = StepKey> {
     pub step: S,
     /// Who, and when.
     pub signature: Signature,
+    /// At what o'clock it was finished: from then on counts what it put on and what has to set.
+    pub at: Option<Hour>,
     /// How long it took, all people together.
     pub time: Option<Quantity>,
     /// Who checked what the step holds for, and signed.
     pub second: Option<String>,
     /// With what the sets of this id were tightened; all of the step where none is named.
     pub wrenches: Vec<(Option<Spanned<String>>, String)>,
+    /// What the sets of this id were tightened to in the end; all of the step where none is named.
+    pub reached: Vec<(Option<Spanned<String>>, Spanned<Quantity>)>,
     /// Photographs that were taken, by number or name of the file.
     pub photographs: Vec<String>,
     /// Fingerprint of the step as it was printed.
@@ -168,14 +172,25 @@ impl<S> Done<S> {
         self.wrenches.iter().find(own).or_else(all).map(|(_, wrench)| wrench.as_str())
     }
 
+    /// What a set was tightened to in the end.
+    pub(crate) fn reached(&self, set: &str) -> Option<&Spanned<Quantity>> {
+        let own = |(name, _): &&(Option<Spanned<String>>, Spanned<Quantity>)| {
+            name.as_ref().is_some_and(|name| name.value == set)
+        };
+        let all = || self.reached.iter().find(|(name, _)| name.is_none());
+        self.reached.iter().find(own).or_else(all).map(|(_, value)| value)
+    }
+
     /// The same said of a step by another name.
     pub(super) fn of<T>(&self, step: T) -> Done<T> {
         Done {
             step,
             signature: self.signature.clone(),
+            at: self.at,
             time: self.time,
             second: self.second.clone(),
             wrenches: self.wrenches.clone(),
+            reached: self.reached.clone(),
             photographs: self.photographs.clone(),
             fingerprint: self.fingerprint.clone(),
             out_of_order: self.out_of_order.clone(),

@@ -132,6 +132,12 @@ pub(super) fn not_a_date(span: Span, text: &str) -> Diagnostic {
         .write("year, month and day, such as `2026-03-05`")
 }
 
+pub(super) fn not_an_hour(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::new(&codes::NOT_AN_HOUR, format!("`{text}` is not an hour of the day"))
+        .at(span, "")
+        .write("hours and minutes, such as `14:30`")
+}
+
 pub(super) fn not_money(span: Span, text: &str) -> Diagnostic {
     Diagnostic::new(&codes::NOT_MONEY, format!("`{text}` is not a sum of money"))
         .at(span, "")

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::yaml::{Entry, Node, Value};
-use super::{Date, Named, Signature, errors};
+use super::{Date, Hour, Named, Signature, errors};
 use crate::diagnostics::Diagnostic;
 use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::{FileId, Span, Spanned};
@@ -152,6 +152,12 @@ impl Taker {
     pub(super) fn date_of(&mut self, fields: &Fields, key: &str) -> Option<Date> {
         let text = self.text_of(fields, key)?;
         Date::parse(&text.value).or_else(|| self.complain(errors::not_a_date(text.span, &text.value)))
+    }
+
+    /// An hour of the day.
+    pub(super) fn hour_of(&mut self, fields: &Fields, key: &str) -> Option<Hour> {
+        let text = self.text_of(fields, key)?;
+        Hour::parse(&text.value).or_else(|| self.complain(errors::not_an_hour(text.span, &text.value)))
     }
 
     /// A sum of money.

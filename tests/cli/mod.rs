@@ -1,5 +1,6 @@
 //! The program as a user runs it: exit codes, and what goes to which output.
 
+mod agree;
 mod order;
 mod bounds;
 mod paper;

@@ -240,6 +240,12 @@ fn the_shop_tells_of_all_its_jobs() {
 #[test]
 fn next_tells_what_can_be_done_and_what_waits() {
     let shop = Shop::new("next");
+    // The front sheet says that nothing is begun before the owner's leave, and so does this.
+    let said = shop.says(&["next", "job.yaml"]);
+    let leave = "Not begun before this\n  The owner's leave to strip: the record has none yet.\n";
+    let then = format!("17: strip, 1 step left\n\n{leave}\nCan be done then\n  1 Measure everything\n");
+    assert!(said.starts_with(&then), "{said}");
+    shop.0.file("job.yaml", format!("{RECORD}intake: {{leave_to_strip: \"AB, 2026-03-01\"}}\n"));
     let said = shop.says(&["next", "job.yaml"]);
     assert!(
         said.starts_with("17: strip, 1 step left\n\nCan be done now\n  1 Measure everything\n"),

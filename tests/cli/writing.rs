@@ -311,3 +311,43 @@ fn extra_work_is_added_from_the_command_line() {
         assert_eq!(bench.record(), record, "{wrong:?}");
     }
 }
+
+#[test]
+fn what_one_job_changes_in_its_procedure_is_named_by_a_command() {
+    let bench = Bench::new("changes");
+    let folder = &bench.0;
+    let own = |text: &str| fs::write(folder.join("own.rebuild"), text).unwrap();
+    let wrong = run(folder, &["record", "job.yaml", "changes", "own.rebuild"]);
+    assert!(!wrong.status.success() && bench.record() == RECORD, "there is no such file");
+    own("change strip nowhere { do \"Look.\" }\n");
+    let wrong = run(folder, &["record", "job.yaml", "changes", "own.rebuild"]);
+    assert!(!wrong.status.success() && bench.record() == RECORD, "it changes what isn't there");
+    own("part flag \"Flag\" { fate reuse }\nstrip flag_off \"Take the flag off\" { take flag }\n");
+    let told = done(folder, &["record", "job.yaml", "changes", "own.rebuild"]);
+    assert_eq!(told, "changes: own.rebuild\n");
+    assert!(bench.record().ends_with("changes: own.rebuild\n"), "{}", bench.record());
+    assert!(done(folder, &["order", "job.yaml"]).contains("Take the flag off  (flag_off)"));
+    assert!(
+        !run(folder, &["record", "job.yaml", "changes", "own.rebuild"]).status.success(),
+        "it stands there"
+    );
+    done(folder, &["record", "job.yaml", "undo"]);
+    assert_eq!(bench.record(), RECORD);
+}
+
+#[test]
+fn the_hour_and_the_value_reached_are_recorded_with_their_step() {
+    let bench = Bench::new("hour");
+    let folder = &bench.0;
+    let order = done(folder, &["order", "job.yaml"]);
+    let first = order.lines().next().unwrap();
+    let id = first.split('(').nth(1).unwrap().split(')').next().unwrap();
+    let at = |hour: &str| {
+        let words = ["record", "job.yaml", "done", id, "--by", "JS", "--date", "2026-03-05", "--at", hour];
+        run(folder, &[words.as_slice(), &["--reached", "31 N.m"]].concat())
+    };
+    assert!(!at("25:00").status.success() && bench.record() == RECORD);
+    let told = String::from_utf8(at("14:30").stdout).unwrap();
+    assert!(told.contains("at 14:30") && told.contains("reached 31 N.m"), "{told}");
+    assert!(bench.record().contains("14:30"), "{}", bench.record());
+}

@@ -78,6 +78,9 @@ fn a_condition_waits_for_a_persons_word() {
     assert!(front.contains("what becomes of the cover screw of hole B, found sheared"), "{front}");
     let front = words(&format!("{FOUND}{SETTLED}"), Phase::Build, &["front"]);
     assert!(!front.contains("found sheared"), "{front}");
+    let ledger = |record: &str| words(record, Phase::Build, &["ledger"]);
+    assert!(ledger(FOUND).contains("same, 1 new, B to settle"), "{}", ledger(FOUND));
+    assert!(!ledger(&format!("{FOUND}{SETTLED}")).contains("B to settle"), "{}", ledger(FOUND));
 }
 
 #[test]
@@ -133,4 +136,23 @@ done:
     assert!(strip.contains("Slacken"), "{strip}");
     assert!(strip.contains("Nothing to do here. The 3 foot bolts"), "{strip}");
     assert!(strip.contains("done out of order at step 4"), "{strip}");
+}
+
+#[test]
+fn a_label_counts_what_comes_off_at_its_step() {
+    let labels = |record: &str| words(record, Phase::Strip, &["tags"]);
+    let all = labels("job: \"1\"\nprocedure: harbour_pump.rebuild\n");
+    assert!(all.contains("4 cover screws"), "{all}");
+    // Three came out, as the record has it; what is slackened only isn't bagged.
+    let found = labels(FOUND);
+    assert!(found.contains("3 cover screws") && !found.contains("4 cover screws"), "{found}");
+    // Where a thing comes off at several steps, each bag holds its own.
+    let mut workshop = benchleaf::Workshop::new();
+    let view = super::view(&mut workshop, &benchleaf::Request::of(&root("procedures/hallowmere4.rebuild")));
+    let kinds = benchleaf::sheet_kinds(Phase::Strip).into_iter().filter(|kind| kind.name() == "tags");
+    let options = PacketOptions { sheets: kinds.collect(), ..PacketOptions::of(Phase::Strip) };
+    let bags = benchleaf::sheet::plain_text(&view.packet(&workshop, &options));
+    assert_eq!(bags.matches("2 castle nuts of the rod").count(), 4, "{bags}");
+    assert!(!bags.contains("8 castle nuts"), "{bags}");
+    assert!(bags.contains("6 flywheel bolts (old, to compare)"), "{bags}");
 }

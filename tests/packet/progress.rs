@@ -198,7 +198,7 @@ fn another_order_of_work_is_told_and_holds_what_needed_the_reading() {
         "pump_off: {by: RT, date: 2026-03-06, out_of_order: with its hoses}",
     );
     let front = words(&pump_too, Phase::Strip, false);
-    assert!(front.contains("done out of order: with its hoses."), "{front}");
+    assert!(front.contains("done out of order: with its hoses, RT, 2026-03-06."), "{front}");
     assert!(front.contains("Take the hoses off"), "what was passed over is still to be done");
 
     let never = record.replace("notes:", "not_done:\n  hoses_off: {because: they came off on the boat, by: JS}\n  shaft_out: {because: it fell out, by: JS, date: 2026-03-07}\nnotes:");

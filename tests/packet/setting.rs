@@ -45,6 +45,53 @@ fn what_sets_is_ticked_before_the_start_with_the_day_it_was_put_on() {
 }
 
 #[test]
+fn the_start_waits_until_the_hour_at_which_it_has_set() {
+    let front = |done: &str, rest: &str| {
+        let record = format!(
+            "job: \"1\"\nprocedure: e.rebuild\nintake: {{leave_to_strip: \"AB, 2026-03-01\"}}\ndone:\n  all_off: {{by: JS, date: \
+             2026-03-02}}\n  close_sump: {{by: JS, date: 2026-03-05{done}}}\n{rest}"
+        );
+        words_of(("e.rebuild", FAMILY), &record, &PacketOptions::of(Phase::Start))
+    };
+    let at = front(", at: 14:30", "");
+    let held = "Face sealant to set until 2026-03-06, 14:30: Close the sump: step 1";
+    assert!(at.contains(held), "{at}");
+    assert!(at.contains("(put on 2026-03-05, 14:30; set on 2026-03-06, 14:30)"), "{at}");
+    // Without the hour only the day is known.
+    let day = front("", "");
+    assert!(day.contains("to set until 2026-03-06, at the hour at which it was put on"), "{day}");
+    // What was written down a day later was written down when it had set.
+    let later = |day: &str| format!("notes: [{{about: engine, says: cold, by: JS, date: {day}}}]\n");
+    assert!(
+        front(", at: 14:30", &later("2026-03-06")).contains("to set until"),
+        "the same day may be too early"
+    );
+    assert!(!front(", at: 14:30", &later("2026-03-07")).contains("to set until"));
+}
+
+#[test]
+fn the_hour_and_what_it_was_tightened_to_have_room_on_paper_and_a_home_in_the_record() {
+    let build = |done: &str| {
+        let record = format!(
+            "job: \"1\"\nprocedure: e.rebuild\ndone:\n  all_off: {{by: JS, date: 2026-03-02}}\n{done}"
+        );
+        words_of(
+            ("e.rebuild", FAMILY),
+            &record,
+            &PacketOptions { all: true, ..PacketOptions::of(Phase::Build) },
+        )
+    };
+    let open = build("");
+    assert!(open.contains("| Face sealant | put on, by the clock; sets for 24 h |"), "{open}");
+    let done = build(
+        "  close_sump: {by: JS, date: 2026-03-05, at: 9:05, wrench: TW 30, reached: {bolts: 8.4 N.m}}\n",
+    );
+    assert!(done.contains("09:05"), "{done}");
+    assert!(done.contains("| TW 30 | 8.4 N·m | JS, 2026-03-05 |"), "the register\n{done}");
+    assert!(done.contains("Tightened to: 8.4 N·m (sump bolt)."), "{done}");
+}
+
+#[test]
 fn each_set_of_a_step_has_its_own_wrench() {
     let family = FAMILY.replace("fit sump  tighten bolts", "fit sump, pulley  tighten bolts, pulley_bolt");
     let register = |wrench: &str| {

@@ -29,5 +29,6 @@ strip cover_off \"Take the cover off\" { undo screws  take cover }
     let (strip, build) = (words(Phase::Strip), words(Phase::Build));
     assert!(strip.contains("Photographs: p1.jpg, 7."), "{strip}");
     assert!(build.contains("Signed too by RT.") && build.contains("Wrench: TW-2."), "{build}");
-    assert!(build.contains("| TW-2 | HK, 2026-03-05 |"), "the torque register:\n{build}");
+    let row = build.lines().find(|line| line.contains("| TW-2 |")).unwrap_or_else(|| panic!("{build}"));
+    assert!(row.ends_with("| HK, 2026-03-05 |"), "the torque register: {row}");
 }

@@ -251,7 +251,7 @@ fn the_handover_tells_from_which_sizes_the_next_rebuild_counts() {
     let worn = READ.replace("journal: 41.99 mm", "journal: 41.90 mm");
     let sent =
         |accepted: &str| format!("{worn}sent: {{crank: {{sent: 2026-03-05, back: 2026-03-09{accepted}}}}}\n");
-    let now = "| Bored and ground to | Journal: 0.25 mm under |";
+    let now = "| Bored and ground to | Journal: 0.25 mm under, 41.73 to 41.75 mm |";
     assert!(handover(&sent(", accepted: 2026-03-10")).contains(now), "{}", handover(&sent("")));
     assert!(!handover(&sent("")).contains("Bored and ground to"), "nobody has accepted it");
     // Ground before and left as it is; ground before and now again.
@@ -259,5 +259,81 @@ fn the_handover_tells_from_which_sizes_the_next_rebuild_counts() {
     assert!(handover(&before).contains(now), "{}", handover(&before));
     let again = READ.replace("journal: 41.99 mm", "journal: 41.65 mm")
         + "present: {journal: 0.25 mm}\nsent: {crank: {sent: 2026-03-05, back: 2026-03-09, accepted: 2026-03-10}}\n";
-    assert!(handover(&again).contains("| Journal: 0.50 mm under |"), "{}", handover(&again));
+    assert!(
+        handover(&again).contains("| Journal: 0.50 mm under, 41.48 to 41.50 mm |"),
+        "{}",
+        handover(&again)
+    );
+}
+
+#[test]
+fn no_size_is_bought_while_what_it_goes_with_is_open() {
+    let shell = |record: &str| {
+        let view = view(record);
+        let lines = order_list(&view.procedure, &view.job, &view.decisions).lines;
+        let line = lines.into_iter().find(|line| line.id == "shell").unwrap();
+        let options = PacketOptions { sheets: vec![SheetKind::Orders], ..PacketOptions::of(Phase::Build) };
+        let sheet = plain_text(&view.packet(&Workshop::new(), &options));
+        (line.size.map(|size| size.printed()), line.waits_for.words, sheet)
+    };
+    // Nobody has read the journal: it may be ground, and the shell be an undersize.
+    let (size, waits, sheet) = shell("");
+    assert_eq!((size, waits), (None, vec!["`journal` is open".to_owned()]));
+    assert!(sheet.contains("HOLD: first a reading: journal."), "{sheet}");
+    let (size, waits, sheet) = shell(READ);
+    assert_eq!((size, waits), (None, Vec::new()), "it is as made");
+    assert!(!sheet.contains("HOLD"), "{sheet}");
+    let (size, waits, _) = shell(&READ.replace("41.99", "41.90"));
+    assert_eq!((size.as_deref(), waits), (Some("0.25 mm"), Vec::new()));
+}
+
+#[test]
+fn what_the_owner_lets_be_spent_without_being_asked_needs_no_yes() {
+    let record = |limit: &str, sum: &str, work: &str| {
+        format!(
+            "{READ}intake: {{spend_limit: {limit}}}\n\
+             estimates: [{{number: a1, sum: {sum}, goods: {{shell: 20 EUR}}, work: {{head: {work}}}}}]\n"
+        )
+    };
+    let held =
+        |limit: &str, sum: &str, work: &str| !waits(&view(&record(limit, sum, work)), "send_head").is_empty();
+    assert!(!held("200 EUR", "190 EUR", "45 EUR"), "all of it, labour too, is within the limit");
+    assert!(!held("190 EUR", "190 EUR", "45 EUR"), "so it is on the limit itself");
+    assert!(held("189.99 EUR", "190 EUR", "45 EUR"), "a cent above");
+    assert!(held("200 USD", "190 EUR", "45 EUR"), "of other money nothing is said");
+    assert!(held("200 EUR", "190 EUR", "44 EUR"), "it is dearer than it was when it was reckoned");
+    let view = view(&record("200 EUR", "190 EUR", "45 EUR"));
+    let options = PacketOptions { sheets: vec![SheetKind::Orders], ..PacketOptions::of(Phase::Survey) };
+    let orders = plain_text(&view.packet(&Workshop::new(), &options));
+    let told = "Within 200.00 EUR without asking, as the owner lets it be spent: estimate a1, which came to 190.00 EUR";
+    assert!(orders.contains(told), "{orders}");
+}
+
+#[test]
+fn what_was_refused_is_not_taken_back_before_it_went_out_again() {
+    let record = |rest: &str| {
+        format!(
+            "{READ}done: {{read_gap: {{by: HK, date: 2026-03-02}}, open: {{by: HK, date: 2026-03-02}}, \
+             read_head: {{by: HK, date: 2026-03-03}}, read_rest: {{by: HK, date: 2026-03-03}}}}\n{rest}"
+        )
+    };
+    let refused = "refused: [{part: head, because: \"not flat\", by: HK, date: 2026-03-10}]\n";
+    let back = record(&format!("sent: {{head: {{sent: 2026-03-05, back: 2026-03-09}}}}\n{refused}"));
+    let cause = "the head: back and refused, so that it goes out again: not flat, HK, 2026-03-10";
+    assert_eq!(waits(&view(&back), "head_back"), [cause]);
+    let sheet = |record: &str| {
+        let view = view(record);
+        let sheets = vec![SheetKind::Machining, SheetKind::Steps];
+        plain_text(
+            &view.packet(&Workshop::new(), &PacketOptions { sheets, ..PacketOptions::of(Phase::Survey) }),
+        )
+    };
+    assert!(sheet(&back).contains("not flat, HK, 2026-03-10. It goes out again."), "{}", sheet(&back));
+    let again = record(&format!("sent: {{head: {{sent: 2026-03-12}}}}\n{refused}"));
+    assert_eq!(waits(&view(&again), "head_back"), [""; 0]);
+    // What is back by the record, the step doesn't ask for once more.
+    let only_back = record("sent: {head: {sent: 2026-03-05, back: 2026-03-09}}\n");
+    let told = "In the record already. The head: back 2026-03-09.";
+    assert!(sheet(&only_back).contains(told), "{}", sheet(&only_back));
+    assert!(!sheet(&again).contains("In the record already"), "{}", sheet(&again));
 }

@@ -72,6 +72,10 @@ codes! {
     BELOW_NOUGHT = error "record/below-nought",
         "Hours, lengths and masses are never less than nothing. A deviation is a reading, and may have a sign.";
 
+    /// An hour that can't be read.
+    NOT_AN_HOUR = error "record/not-an-hour",
+        "Hours are written hours, minutes with a colon, such as `14:30`.";
+
     /// A count that can't be read.
     NOT_A_COUNT = error "record/not-a-count",
         "A count is a whole number without a unit, such as `8`.";

@@ -32,7 +32,8 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
     )));
     blocks.extend(notes(bench));
     blocks.extend(found(bench));
-    let extra = super::extra(bench);
+    let mut extra = super::extra(bench);
+    extra.extend(super::extra_outside(bench));
     if !extra.is_empty() {
         blocks.push(heading(&format!("Extra work on this {}", bench.procedure.whole())));
         blocks.push(Block::List { items: extra, tick: false });

@@ -1,22 +1,24 @@
 //! The handover sheet: what the engine is now, for whoever runs it and for whoever opens it next.
 
 use super::super::bench::Bench;
+use super::super::bench_notes;
 use super::super::questions::columns;
 use super::super::reading;
 use super::super::word;
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
-use crate::decide::{Verdict, present_sizes};
+use crate::decide::{Verdict, made_now, present_sizes};
 use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
-use crate::quantity::{Quantity, pair};
+use crate::quantity::{Quantity, from_to, pair};
 use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 
 /// The sizes from which whoever opens it next counts: what was bored or ground in this job, and before it.
 pub(in crate::packet) fn sizes_now(bench: &Bench) -> Vec<String> {
-    let mut now: Vec<(String, String)> = Vec::new();
+    let mut now: Vec<(GaugeId, String)> = Vec::new();
+    let job = bench.material.job;
     let decisions = &bench.material.decisions.fates;
     for ((part, place), decision) in decisions {
         let Verdict::Machine { to, .. } = &decision.verdict else { continue };
@@ -26,17 +28,34 @@ pub(in crate::packet) fn sizes_now(bench: &Bench) -> Vec<String> {
             continue;
         }
         for size in to {
-            let title = bench.procedure.gauge(size.gauge).naming.title.clone();
+            let title = &bench.procedure.gauge(size.gauge).naming.title;
             let line = format!("{title}: {}", size.way());
             if !now.iter().any(|(_, known)| *known == line) {
-                now.push((title, line));
+                now.push((size.gauge, line));
             }
         }
     }
-    let before = present_sizes(bench.procedure, bench.material.job).into_iter();
-    let still = before.filter(|line| !now.iter().any(|(title, _)| line.starts_with(title.as_str())));
-    let still: Vec<String> = still.collect();
-    still.into_iter().chain(now.into_iter().map(|(_, line)| line)).collect()
+    let before = present_sizes(bench.procedure, job).into_iter();
+    let still: Vec<(GaugeId, String)> =
+        before.filter(|(gauge, _)| !now.iter().any(|(machined, _)| machined == gauge)).collect();
+    let beside = |(gauge, line): (GaugeId, String)| {
+        let machined = decisions.values().find_map(|decision| match &decision.verdict {
+            Verdict::Machine { to, .. } => to.iter().find(|size| size.gauge == gauge),
+            _ => None,
+        });
+        let machined = machined.filter(|_| now.iter().any(|(known, _)| *known == gauge));
+        let made = made_now(bench.procedure, job, gauge, machined.map(|size| (size.low, size.high)));
+        match made {
+            Some(here) => format!("{line}, {}", range(here)),
+            None => line,
+        }
+    };
+    still.into_iter().chain(now.clone()).map(beside).collect()
+}
+
+/// A size as made, from and to: `68.500 to 68.519 mm`.
+fn range((low, high): (Quantity, Option<Quantity>)) -> String {
+    high.map_or_else(|| low.printed(), |high| from_to(low, high))
 }
 
 /// The handover sheet.
@@ -77,6 +96,11 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::List { items: extra, tick: true });
     }
     blocks.extend(all_the_same(bench));
+    let noted = bench_notes::all(bench);
+    if !noted.is_empty() {
+        blocks.push(heading("Noted as it was worked on, for whoever opens it next"));
+        blocks.push(Block::List { items: noted, tick: false });
+    }
     let declined = word::words(bench, |what| what == Settled::Declined);
     if declined.is_empty() || !handover.declined.is_empty() {
         blocks.extend(listed(
@@ -114,7 +138,12 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     let built = measured(bench);
     let returned =
         bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsReturned);
-    let mut all: Vec<(GaugeId, Place)> = returned.map(|reading| (reading.gauge, reading.place)).collect();
+    // What has sizes and was good as it was found is what it is now.
+    let stays = bench.material.job.readings.iter().filter(|reading| {
+        reading.occasion == Occasion::AsFound && bench.procedure.gauge(reading.gauge).sizes.is_some()
+    });
+    let mut all: Vec<(GaugeId, Place)> =
+        returned.chain(stays).map(|reading| (reading.gauge, reading.place)).collect();
     all.extend(&built);
     all.sort_unstable();
     all.dedup();
@@ -129,7 +158,11 @@ fn sizes(bench: &Bench) -> Vec<Block> {
             None if built.contains(&(id, place)) && on(Occasion::AsReturned).is_none() => blank(),
             None => plain(""),
         };
-        let limits = if as_built == plain("") { Occasion::AsReturned } else { Occasion::AsBuilt };
+        let limits = match (as_built == plain(""), on(Occasion::AsReturned).is_some()) {
+            (false, _) => Occasion::AsBuilt,
+            (true, true) => Occasion::AsReturned,
+            (true, false) => Occasion::AsFound,
+        };
         // What the row above says of the same gauge isn't said again.
         let limits = (id, reading::limit_on(bench, id, &[place], limits));
         let again = above.as_ref() == Some(&limits);

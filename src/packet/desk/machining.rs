@@ -5,11 +5,11 @@ use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
 use super::{bold, day, for_quote, heading, plain, reason, to_machine};
-use crate::decide::{Size, Verdict, WorkLine};
+use crate::decide::{Size, Verdict, WorkLine, choosing_rule};
 use crate::plan::words::{self, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
-use crate::record::{Goods, Occasion, Refused};
+use crate::record::{Date, Goods, Occasion, Refused};
 use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
@@ -123,7 +123,14 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
     }
     let standing = if line.approved { "agreed by the owner" } else { "for quote" };
     facts.push((Text::plain("Standing"), Text::bold(standing)));
-    let days = [("to ", line.to.clone()), ("sent ", line.sent.map(|date| date.to_string()))];
+    let day = |date: Option<Date>| date.map(|date| date.to_string());
+    // The last day tells how far it is; that it was refused stands above.
+    let last = match (line.accepted, line.back.filter(|_| line.refused.is_none())) {
+        (Some(accepted), _) => ("accepted ", day(Some(accepted))),
+        (None, Some(back)) => ("back ", day(Some(back))),
+        (None, None) => ("sent ", day(line.sent)),
+    };
+    let days = vec![("to ", line.to.clone()), last];
     let days: Vec<String> =
         days.into_iter().filter_map(|(word, value)| value.map(|value| format!("{word}{value}"))).collect();
     if !days.is_empty() {
@@ -172,8 +179,9 @@ fn refusals(bench: &Bench, work: &Work) -> Option<Block> {
     let refused = work.places.iter().flat_map(|place| job.refusals(work.line.part, *place));
     let mut told: Vec<String> = refused.map(Refused::words).collect();
     told.dedup();
+    let again = if work.line.refused.is_some() { ". It goes out again." } else { "." };
     (!told.is_empty())
-        .then(|| Block::Notice(Text::bold("Came back, and was refused: ").and(told.join("; ")).and(".")))
+        .then(|| Block::Notice(Text::bold("Came back, and was refused: ").and(told.join("; ")).and(again)))
 }
 
 fn table(widths: &[(&str, f64)], rows: Vec<Vec<Cell>>) -> Block {
@@ -228,7 +236,11 @@ fn wanted(bench: &Bench, (id, place): (GaugeId, Place), sizes: &[Size]) -> Strin
     match sizes.iter().find(|size| size.gauge == id) {
         Some(size) => reading::finished_size(size),
         None => match reading::limit(bench, id, &[place]) {
-            limit if limit.is_empty() => "no limit stated".to_owned(),
+            // What judges it when it is back is told, where that is all there is.
+            limit if limit.is_empty() => match choosing_rule(bench.procedure, (id, place)) {
+                bands if bands.is_empty() => "no limit stated".to_owned(),
+                bands => bands,
+            },
             limit => limit,
         },
     }

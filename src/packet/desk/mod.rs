@@ -18,10 +18,11 @@ pub(crate) use quoted::Quoted;
 pub(super) use quoted::quoted;
 
 use super::bench::Bench;
-use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list};
+use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list, within_the_limit};
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
-use crate::record::{Approval, Date, Goods};
+use crate::record::{Approval, Date, Goods, WrittenWork};
 use crate::sheet::{Block, Cell, Table, Text};
+use crate::structure::PartAt;
 
 fn heading(text: &str) -> Block {
     Block::Heading { level: 2, text: Text::plain(text), anchor: None }
@@ -110,6 +111,14 @@ fn extra(bench: &Bench) -> Vec<Text> {
     job.extra_steps.iter().map(line).collect()
 }
 
+/// The work outside that this engine alone needs, on what part.
+fn extra_outside(bench: &Bench) -> Vec<Text> {
+    let line = |((part, place), work): (&PartAt, &WrittenWork)| {
+        Text::bold(part_title(bench, *part, *place)).and(format!(": {}.", work.what))
+    };
+    bench.material.job.extra_work.iter().map(line).collect()
+}
+
 /// Who agreed to what, one line an approval.
 fn agreed(bench: &Bench) -> Vec<Text> {
     let line = |approval: &Approval| {
@@ -128,7 +137,13 @@ fn agreed(bench: &Bench) -> Vec<Text> {
         let up_to = approval.up_to.as_ref().map(|sum| format!(", up to {sum}")).unwrap_or_default();
         text.and(format!(": {what}{up_to}"))
     };
-    bench.material.job.approvals.iter().map(line).collect()
+    let job = bench.material.job;
+    let within = within_the_limit(job).zip(&job.intake.spend_limit).map(|(estimate, limit)| {
+        let sum = estimate.sum.as_ref().map(|sum| format!(", which came to {sum}")).unwrap_or_default();
+        Text::bold(format!("Within {limit} without asking"))
+            .and(format!(", as the owner lets it be spent: estimate {}{sum}", estimate.number.value))
+    });
+    job.approvals.iter().map(line).chain(within).collect()
 }
 
 /// The notice over what the owner hasn't agreed to.

@@ -83,7 +83,8 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     if let Some((piece, _)) = line.chosen.as_ref().filter(|_| line.size.is_none()) {
         what = what.and(format!(", {piece}"));
     }
-    if let Some(from) = &line.select_from {
+    // What waits is not chosen yet.
+    if let Some(from) = line.select_from.as_ref().filter(|_| line.waits_for.is_empty()) {
         what = what.and(format!(". Choose from: {from}"));
     }
     let from: Vec<String> =
