@@ -132,9 +132,12 @@ fn examined(bench: &Bench, planned: &PlannedStep, part: PartId, place: Option<Pl
     })
 }
 
-/// Every note of the record.
-pub(super) fn all(bench: &Bench) -> Vec<Text> {
-    bench.material.job.notes.iter().map(|note| told(bench, note)).collect()
+/// The notes of the record for whoever opens the engine next; what was missing is among what was renewed.
+pub(super) fn for_the_next(bench: &Bench) -> Vec<Text> {
+    let bought = |found: &Found| matches!(found, Found::Count(_) | Found::Came(Came::Without));
+    let notes = bench.material.job.notes.iter();
+    let notes = notes.filter(|note| note.says.is_some() || !note.found.iter().all(bought));
+    notes.map(|note| Text::plain(said(bench, note))).collect()
 }
 
 /// Notes of the whole engine.
@@ -144,6 +147,11 @@ pub(super) fn of_the_engine(bench: &Bench) -> Vec<Text> {
 }
 
 fn told(bench: &Bench, note: &Note) -> Text {
+    Text::bold(format!("Bench note{}: ", signed(&note.signature))).and(said(bench, note))
+}
+
+/// What a note says, and of what: `Piston 2: skirt scored.`
+fn said(bench: &Bench, note: &Note) -> String {
     let found = note.found.iter().map(|found| match found {
         Found::Length(length) => format!("found to be {} long", length.value.printed()),
         Found::Count(count) => format!("found to be {} in number", count.value),
@@ -155,11 +163,7 @@ fn told(bench: &Bench, note: &Note) -> Text {
         Found::Added(added) => format!("added by somebody: {added}"),
     });
     let says: Vec<String> = note.says.iter().cloned().chain(found).collect();
-    Text::bold(format!("Bench note{}: ", signed(&note.signature))).and(format!(
-        "{}: {}.",
-        about_title(bench, &note.about),
-        says.join("; ").trim_end_matches('.')
-    ))
+    format!("{}: {}.", about_title(bench, &note.about), says.join("; ").trim_end_matches('.'))
 }
 
 /// `, HK, 2026-02-25`.

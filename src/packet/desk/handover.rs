@@ -96,7 +96,7 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::List { items: extra, tick: true });
     }
     blocks.extend(all_the_same(bench));
-    let noted = bench_notes::all(bench);
+    let noted = bench_notes::for_the_next(bench);
     if !noted.is_empty() {
         blocks.push(heading("Noted as it was worked on, for whoever opens it next"));
         blocks.push(Block::List { items: noted, tick: false });
