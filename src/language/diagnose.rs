@@ -3,6 +3,7 @@
 //! The checks run from the most telling to the least: a number with something wrong about it, a unit, a clause word
 //! taken for a name, then by what stands there, and at last what should have stood there.
 
+use super::digits::figures;
 use super::errors;
 use super::expected::Expected;
 use super::grammar::Rule;
@@ -11,7 +12,6 @@ use super::row::Shape;
 use super::shape::{declaration_words, is_declaration};
 use super::vocabulary::{example_number, meant_unit, meant_word};
 use crate::diagnostics::Diagnostic;
-use crate::quantity::Unit;
 use crate::source::{FileId, Span};
 
 /// A stretch of text and where it stands.
@@ -31,7 +31,7 @@ impl Place<'_> {
         Span::new(self.file, self.base + start, self.base + end)
     }
 
-    fn of(&self, lexeme: &Lexeme<'_>) -> Span {
+    pub(super) fn of(&self, lexeme: &Lexeme<'_>) -> Span {
         self.span(lexeme.start, lexeme.end)
     }
 
@@ -54,7 +54,7 @@ pub(super) enum Resume {
 }
 
 /// A complaint and where to read on.
-type Verdict = (Diagnostic, Resume);
+pub(super) type Verdict = (Diagnostic, Resume);
 
 /// The complaint about what stands at `at`, and where to read on.
 pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> Verdict {
@@ -84,17 +84,17 @@ pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> V
 }
 
 /// Reading goes on at the next clause.
-fn next(fault: Diagnostic) -> Verdict {
+pub(super) fn next(fault: Diagnostic) -> Verdict {
     (fault, Resume::NextClause)
 }
 
 /// One fault, with what is asked about it again and again.
-struct Case<'t> {
-    place: Place<'t>,
-    found: Lexeme<'t>,
-    expected: Expected<'t>,
+pub(super) struct Case<'t> {
+    pub(super) place: Place<'t>,
+    pub(super) found: Lexeme<'t>,
+    pub(super) expected: Expected<'t>,
     /// What was found begins a line.
-    new_line: bool,
+    pub(super) new_line: bool,
     /// The word, number or text before it.
     before: String,
     /// The place behind that.
@@ -104,65 +104,6 @@ struct Case<'t> {
 }
 
 impl Case<'_> {
-    /// A thread in several words, or with another sign: `M5 x 0.8`, `M5*0.8`.
-    fn thread(&self) -> Option<Verdict> {
-        let text = self.place.text;
-        let (start, size) = word_before(text, self.found.start);
-        let metric = size
-            .strip_prefix('M')
-            .is_some_and(|rest| rest.bytes().all(|byte| byte.is_ascii_digit()) && !rest.is_empty());
-        let sign = self.found.text.strip_prefix(['x', 'X', '*', '×'])?;
-        let pitch =
-            if sign.is_empty() { lexeme(text, self.found.end) } else { Lexeme { text: sign, ..self.found } };
-        let number = |text: &str| text.parse::<f64>().is_ok();
-        if !metric || self.new_line || !number(pitch.text) {
-            return None;
-        }
-        let (written, meant) = (&text[start..pitch.end], format!("{size}x{}", pitch.text));
-        Some(next(errors::spaced_thread(self.place.span(start, pitch.end), written, &meant)))
-    }
-
-    /// Digits with something wrong about them: no space before the unit, a point without digits.
-    fn number(&self) -> Option<Verdict> {
-        let found = &self.found;
-        if found.kind != Kind::Number {
-            return None;
-        }
-        let text = found.text;
-        let digits_end = text
-            .char_indices()
-            .find(|(at, c)| !(c.is_ascii_digit() || matches!(c, '.' | '/') || (*at == 0 && *c == '-')))
-            .map_or(text.len(), |(at, _)| at);
-        let (digits, rest) = text.split_at(digits_end);
-        let sound = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
-        let size = digits.trim_start_matches('-');
-        let whole = match (size.split_once('/'), size.split_once('.')) {
-            (Some((over, under)), _) => sound(over) && sound(under),
-            (None, Some((whole, fraction))) => sound(whole) && sound(fraction),
-            (None, None) => sound(size),
-        };
-        if !whole {
-            let trimmed = digits.trim_end_matches(['.', '/']);
-            let guess = if size.starts_with('.') { format!("0{size}") } else { trimmed.to_owned() };
-            let simple = guess.matches(['.', '/']).count() <= 1;
-            return Some(next(errors::bad_number(
-                self.place.of(found),
-                text,
-                simple.then_some(guess.as_str()),
-            )));
-        }
-        if rest.is_empty() || !self.expected.number() {
-            return None;
-        }
-        Some(next(match Unit::nearest(rest) {
-            Some(unit) => {
-                let place = self.place.span(found.start + digits_end, found.end);
-                errors::missing_space(place, text, &format!("{digits} {}", unit.symbol))
-            }
-            None => errors::bad_number(self.place.of(found), text, None),
-        }))
-    }
-
     /// A word behind a number that isn't a unit.
     fn unit(&self) -> Option<Verdict> {
         let found = &self.found;
@@ -361,25 +302,6 @@ impl Case<'_> {
         Some(next(errors::missing_word(self.behind, &only, &self.before, found.text)))
     }
 
-    /// `14-16` where two points part the limits of a range: the sign was read as a minus.
-    fn stroke(&self) -> Option<Diagnostic> {
-        let text = self.place.text;
-        let (start, low) = word_before(text, self.found.start);
-        let high = self.found.text.strip_prefix('-')?;
-        let touching = start + low.len() == self.found.start;
-        let sound =
-            |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-        if !touching || !sound(low) || !sound(high) {
-            return None;
-        }
-        let unit = lexeme(text, self.found.end);
-        let symbol = Unit::find(unit_run(text, unit.start))
-            .map(|unit| format!(" {}", unit.symbol))
-            .unwrap_or_default();
-        let place = self.place.span(start, self.found.end);
-        Some(errors::stroke_range(place, &text[start..self.found.end], (low, high), &symbol))
-    }
-
     fn mark(&self) -> Option<Verdict> {
         let found = &self.found;
         let text = self.place.text;
@@ -414,20 +336,6 @@ impl Case<'_> {
         }
     }
 
-    /// A comma between digits that was meant as a point.
-    fn decimal_comma(&self, following: &Lexeme<'_>) -> Option<Diagnostic> {
-        let (start, whole) = word_before(self.place.text, self.found.start);
-        let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-        let touching = following.kind == Kind::Number && following.start == self.found.end;
-        if !touching || !digits(whole) {
-            return None;
-        }
-        let length = following.text.find(|c: char| !c.is_ascii_digit()).unwrap_or(following.text.len());
-        let number = format!("{whole},{}", &following.text[..length]);
-        let place = self.place.span(start, following.start + length);
-        Some(errors::bad_number(place, &number, Some(&number.replace(',', "."))))
-    }
-
     /// What should have stood before the end, a brace, or something that can't be it.
     fn missing(&self) -> Option<Verdict> {
         let found = &self.found;
@@ -459,25 +367,6 @@ impl Case<'_> {
         };
         Some((fault, resume))
     }
-}
-
-/// A small number in letters, in figures.
-fn figures(word: &str) -> Option<&'static str> {
-    const WORDS: [(&str, &str); 12] = [
-        ("one", "1"),
-        ("two", "2"),
-        ("three", "3"),
-        ("four", "4"),
-        ("five", "5"),
-        ("six", "6"),
-        ("seven", "7"),
-        ("eight", "8"),
-        ("nine", "9"),
-        ("ten", "10"),
-        ("eleven", "11"),
-        ("twelve", "12"),
-    ];
-    WORDS.iter().find(|(letters, _)| *letters == word).map(|(_, figures)| *figures)
 }
 
 /// Words that people put between the ends of a range.

@@ -9,6 +9,7 @@
 
 mod lower;
 mod diagnose;
+mod digits;
 mod errors;
 mod expected;
 mod facts;

@@ -2,6 +2,7 @@
 
 mod bounds;
 mod guide;
+mod highlighting;
 mod mutations;
 mod print;
 mod reference;
