@@ -19,7 +19,9 @@ pub(super) enum Entry {
         /// Initials
         initials: String,
         /// The day that is written down, if not today: 2026-03-05, 5.3
-        #[arg(long)]
+        day: Option<String>,
+        /// The same
+        #[arg(long, conflicts_with = "day")]
         date: Option<String>,
     },
     /// Take the last entry back
@@ -488,7 +490,7 @@ impl Entry {
             Entry::Ordered { things, date: _, due, supplier, quantity, size } => {
                 let order = fields(&[
                     ("ordered", Some(date)),
-                    ("due", due.as_deref()),
+                    ("due", in_full(due, date).as_deref()),
                     ("supplier", supplier.as_deref()),
                     ("quantity", quantity.as_deref()),
                     ("size", size.as_deref()),
@@ -563,7 +565,7 @@ impl Entry {
                         let said = vec![(word.clone(), text(why))];
                         let beside = fields(&[
                             ("by", by.as_deref()),
-                            ("date", date.as_deref()),
+                            ("date", in_full(date, day).as_deref()),
                             ("second", second.as_deref()),
                             ("risk", risk.as_deref()),
                         ]);
@@ -574,7 +576,7 @@ impl Entry {
                 (vec!["settled".to_owned(), thing(about)], Put::Value(put))
             }
             Entry::Approved { items, by, date, up_to, estimate } => {
-                let mut approval = fields(&[("by", Some(by)), ("date", date.as_deref())]);
+                let mut approval = fields(&[("by", Some(by)), ("date", in_full(date, day).as_deref())]);
                 if !items.is_empty() {
                     approval.push(("items".to_owned(), Written::List(items.clone())));
                 }
@@ -699,4 +701,12 @@ fn with_unit((procedure, crib): (&Procedure, &Crib), words: &[String], value: &s
         }
         _ => value.to_owned(),
     }
+}
+
+/// A day as the record has it: without its year it is in that of `today`. What is no day stands as it was typed, and the record
+/// says what is wrong with it.
+fn in_full(typed: &Option<String>, today: &str) -> Option<String> {
+    let typed = typed.as_ref()?;
+    let day = Date::parse(today).and_then(|today| gather::day(typed, today));
+    Some(day.map_or_else(|| typed.clone(), |day| day.to_string()))
 }

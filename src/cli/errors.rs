@@ -166,6 +166,11 @@ pub(super) fn nobody() -> Diagnostic {
         .write("`--by INITIALS`, or once for the whole day `benchleaf record JOB by INITIALS`")
 }
 
+pub(super) fn no_entry(line: &str) -> Diagnostic {
+    Diagnostic::new(&codes::WRONG_USE, format!("`{line}` is no entry of a record"))
+        .help("it is typed as it stands behind the record: `benchleaf record --help` lists the entries")
+}
+
 pub(super) fn wrong_day(typed: &str) -> Diagnostic {
     Diagnostic::new(&codes::WRONG_WORD, format!("`{typed}` is not a day"))
         .write("a day such as 2026-03-05, or 5.3 for the fifth of March of this year")

@@ -4,7 +4,9 @@
 //! input, 2 wrong use or a file that can't be read.
 
 mod added;
+mod calendar;
 mod check;
+mod closed;
 mod compare;
 mod complaint;
 mod editor;
@@ -72,6 +74,7 @@ enum Command {
     Gather(gather::Gather),
     Next(next::Next),
     Shop(shop::Shop),
+    Closed(closed::Closed),
     Notes(notes::Notes),
     Reckon(reckon::Reckon),
     Editor(editor::Editor),
@@ -96,6 +99,7 @@ impl Command {
             Command::Gather(command) => command.run(),
             Command::Next(command) => command.run(),
             Command::Shop(command) => command.run(),
+            Command::Closed(command) => command.run(),
             Command::Notes(command) => command.run(),
             Command::Reckon(command) => command.run(),
             Command::Editor(command) => command.run(),

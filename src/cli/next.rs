@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use clap::Args;
 
+use super::calendar::calendar;
 use super::output;
 use super::packet::day;
 use super::prepared::prepare;
@@ -35,7 +36,13 @@ impl Next {
             Ok(prepared) => prepared,
             Err(code) => return code,
         };
-        output::print(&told(&prepared, today(self.on)));
+        let day = today(self.on);
+        let mut told = told(&prepared, day);
+        section(&mut told, "Wrenches out of date", &outdated(&prepared, day));
+        if let Some(calendar) = calendar(&prepared.workshop, &prepared) {
+            section(&mut told, "Calendar, backwards from the promised day", &calendar.lines(day));
+        }
+        output::print(&told);
         ExitCode::SUCCESS
     }
 }
@@ -94,6 +101,16 @@ pub(super) struct Errands {
     pub agree: Vec<String>,
     /// Questions that are open.
     pub ask: Vec<String>,
+}
+
+/// Wrenches of the shop's crib whose calibration is over on a day.
+pub(super) fn outdated(view: &JobView, day: Option<Date>) -> Vec<String> {
+    let tools = view.shop.iter().flat_map(|shop| &shop.crib.tools);
+    let outdated = tools.filter_map(|tool| {
+        let until = tool.calibrated_until.filter(|until| day.is_some_and(|day| *until < day))?;
+        Some(format!("{}, until {until}", tool.name.value))
+    });
+    outdated.collect()
 }
 
 /// Works out the errands of a job on a day.

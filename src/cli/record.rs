@@ -2,10 +2,12 @@
 //! file stay, and two writers at once lose nothing.
 
 use std::cell::OnceCell;
+use std::ffi::OsString;
+use std::io::BufRead;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::Args;
+use clap::{Args, Parser};
 
 use super::added::text;
 use super::entry::{Context, Entry};
@@ -25,14 +27,51 @@ pub(super) struct Record {
     /// The record
     #[arg(value_name = "JOB.yaml")]
     job: PathBuf,
+    /// Without an entry, entries line by line at the keyboard, each as it stands behind the record: `by HK 24.2`, `done 1-9`
+    #[command(subcommand)]
+    entry: Option<Entry>,
+}
+
+/// An entry as it is typed on a line of its own.
+#[derive(Debug, Parser)]
+#[command(no_binary_name = true, disable_help_flag = true)]
+struct Typed {
     #[command(subcommand)]
     entry: Entry,
 }
 
 impl Record {
     pub(super) fn run(&self) -> ExitCode {
+        match &self.entry {
+            Some(entry) => self.once(entry),
+            None => self.lines(),
+        }
+    }
+
+    /// Takes a line after the other until an empty one or the end. Each is written or refused by itself; of lines of which one
+    /// was refused the code is that of the refusal.
+    fn lines(&self) -> ExitCode {
+        let mut worst = ExitCode::SUCCESS;
+        for line in std::io::stdin().lock().lines() {
+            let Ok(line) = line else { break };
+            if line.trim().is_empty() {
+                break;
+            }
+            let words = words_of(&line).into_iter().map(OsString::from).map(super::pointed);
+            let code = match Typed::try_parse_from(words) {
+                Ok(Typed { entry }) => self.once(&entry),
+                Err(_) => output::refuse(&errors::no_entry(line.trim())),
+            };
+            if code != ExitCode::SUCCESS {
+                worst = code;
+            }
+        }
+        worst
+    }
+
+    fn once(&self, entry: &Entry) -> ExitCode {
         let mut workshop = Workshop::new();
-        let (diagnostics, code) = match self.write(&mut workshop) {
+        let (diagnostics, code) = match self.write(entry, &mut workshop) {
             Ok(warnings) => (together(warnings), ExitCode::SUCCESS),
             Err(diagnostics) => {
                 let diagnostics = together(diagnostics);
@@ -45,13 +84,14 @@ impl Record {
     }
 
     /// Writes the entry, and gives the warnings that it brings: what is odd about it is told while the engine is at hand.
-    fn write(&self, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
+    fn write(&self, entry: &Entry, workshop: &mut Workshop) -> Result<Vec<Diagnostic>, Vec<Diagnostic>> {
         let _lock = Lock::wait(&self.job).map_err(|error| vec![errors::unwritable(&self.job, &error)])?;
         let opened = writing::open(workshop, &self.job)?;
         let before = workshop.sources().file(opened.file).text.clone();
-        match &self.entry {
-            Entry::By { initials, date } => {
-                let writer = sitting::begin(&self.job, &before, initials, date.as_deref())?;
+        match entry {
+            Entry::By { initials, day, date } => {
+                let day = date.as_ref().or(day.as_ref()).map(String::as_str);
+                let writer = sitting::begin(&self.job, &before, initials, day)?;
                 output::print(&format!("{initials} is writing, as of {}\n", writer.date));
                 return Ok(Vec::new());
             }
@@ -62,9 +102,9 @@ impl Record {
             }
             _ => {}
         }
-        let (by, date) = self.entry.signature();
+        let (by, date) = entry.signature();
         let writer = sitting::writer(&self.job, &before, by, date)?;
-        let writer = if self.entry.is_signed() {
+        let writer = if entry.is_signed() {
             let (by, date) = sitting::signed(&self.job, &before, writer, date)?;
             sitting::Writer { by: Some(by), date }
         } else {
@@ -97,12 +137,32 @@ impl Record {
             steps: &steps,
             mark: &mark,
         };
-        let edits = self.entry.edits(&context)?;
+        let edits = entry.edits(&context)?;
         let drafted = writing::draft(workshop, &self.job, &opened, &edits)?;
         writing::save(&self.job, &before, &drafted.text)?;
         output::print(&told(&edits));
         Ok(drafted.fresh)
     }
+}
+
+/// The words of a line: between quotes spaces part none.
+fn words_of(line: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    let mut word: Option<String> = None;
+    let mut quote: Option<char> = None;
+    for letter in line.chars() {
+        match (quote, letter) {
+            (Some(open), _) if letter == open => quote = None,
+            (None, '"' | '\'') => {
+                quote = Some(letter);
+                word.get_or_insert_default();
+            }
+            (None, _) if letter.is_whitespace() => words.extend(word.take()),
+            _ => word.get_or_insert_default().push(letter),
+        }
+    }
+    words.extend(word);
+    words
 }
 
 /// What was understood, a line for each change.

@@ -7,11 +7,13 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::next::{Errands, errands, names, records_in, section, today};
+use super::calendar::calendar;
+use super::next::{Errands, errands, names, outdated, records_in, section, today};
 use super::sheets::{self, columns};
 use super::{errors, output};
 use crate::page::PageSetup;
-use crate::plan::{can_be_done, pieces};
+use crate::plan::{can_be_done, pieces, step_of};
+use crate::procedure::model::ToolKind;
 use crate::record::{Date, standing};
 use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::{Disk, Files};
@@ -44,8 +46,14 @@ struct Line {
     /// Days since anything happened.
     rest: String,
     errands: Errands,
+    /// The promised day, and when its build has to begin.
+    promised: String,
+    /// Until when what has to be ordered or sent.
+    latest: Vec<(Date, String)>,
     /// Wrenches of its crib that are out of date.
     wrenches: Vec<String>,
+    /// What it needs now that other jobs may need too, each with the step.
+    wants: Vec<(String, String)>,
 }
 
 impl Shop {
@@ -62,7 +70,7 @@ impl Shop {
             let mut workshop = Workshop::new();
             let opened = workshop.job(&Request::of(&path));
             match opened.value {
-                Some(view) => lines.push(line(&view, day)),
+                Some(view) => lines.push(line(&workshop, &view, day)),
                 None => {
                     let diagnostics = together(opened.diagnostics);
                     code = output::exit_code(&diagnostics);
@@ -90,7 +98,7 @@ impl Shop {
     }
 }
 
-fn line(view: &JobView, day: Option<Date>) -> Line {
+fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
     let job = &view.job;
     let whose = job.customer.iter().cloned();
     let number = job.engine_no.iter().map(|number| number.value.clone());
@@ -110,12 +118,56 @@ fn line(view: &JobView, day: Option<Date>) -> Line {
         (Some(day), Some(last)) => (day.day_number() - last.day_number()).max(0).to_string(),
         _ => String::new(),
     };
-    let crib = view.shop.iter().flat_map(|shop| &shop.crib.tools);
-    let outdated = crib.filter_map(|tool| {
-        let until = tool.calibrated_until.filter(|until| day.is_some_and(|day| *until < day))?;
-        Some(format!("{}, until {until}", tool.name.value))
+    let calendar = calendar(workshop, view);
+    let promised = calendar.as_ref().map_or(String::new(), |calendar| {
+        format!("{}, the build begins by {}", calendar.promised, calendar.build)
     });
-    Line { job: name, state, next, waits, rest, errands: errands(view, day), wrenches: outdated.collect() }
+    Line {
+        job: name,
+        state,
+        next,
+        waits,
+        rest,
+        promised,
+        latest: calendar.map(|calendar| calendar.latest).unwrap_or_default(),
+        errands: errands(view, day),
+        wrenches: outdated(view, day),
+        wants: wants(view),
+    }
+}
+
+/// What there is one of in a shop and the steps that can be done now need: stands, hoists and pullers, each with a step.
+fn wants(view: &JobView) -> Vec<(String, String)> {
+    let Some(plan) = meant::at_work(view) else { return Vec::new() };
+    let mut wants = Vec::new();
+    for planned in can_be_done(plan) {
+        let step = step_of(&view.procedure, &view.network, planned.source);
+        for tool in step.tools.iter().map(|used| view.procedure.tool(used.what.0)) {
+            if matches!(tool.kind, ToolKind::Hoist | ToolKind::Puller) {
+                wants.push((tool.naming.title.clone(), names(view, &[planned]).join("")));
+            }
+        }
+    }
+    wants
+}
+
+/// What more than one job needs for a step that it could do now, with those steps. Of everything there is one.
+fn clashes(lines: &[Line]) -> Vec<String> {
+    let mut wanted: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
+    for line in lines {
+        for (thing, step) in &line.wants {
+            let jobs = wanted.entry(thing).or_default();
+            if !jobs.iter().any(|(job, _)| *job == line.job) {
+                jobs.push((&line.job, step));
+            }
+        }
+    }
+    let several = wanted.into_iter().filter(|(_, jobs)| jobs.len() > 1);
+    let told = several.map(|(thing, jobs)| {
+        let jobs: Vec<String> = jobs.iter().map(|(job, step)| format!("{step} ({job})")).collect();
+        format!("{thing}: {}", jobs.join("; "))
+    });
+    told.collect()
 }
 
 /// A list over all jobs: its heading, and its lines.
@@ -145,7 +197,17 @@ fn lists(lines: &[Line]) -> Vec<List> {
         [of(|errands| &errands.late), of(|errands| &errands.out), of(|errands| &errands.send)].concat();
     let here = [of(|errands| &errands.compare), of(|errands| &errands.accept)].concat();
     let ask = [of(|errands| &errands.agree), of(|errands| &errands.ask)].concat();
+    let mut latest: Vec<(Date, String)> = lines
+        .iter()
+        .flat_map(|line| {
+            line.latest.iter().map(|(day, what)| (*day, format!("{day}  {what} ({})", line.job)))
+        })
+        .collect();
+    latest.sort();
+    let latest = latest.into_iter().map(|(_, what)| what).collect();
     vec![
+        ("Clashes: one of each, and two want it", clashes(lines)),
+        ("Latest days", latest),
         ("To order", order.collect()),
         ("To fetch or send", fetch),
         ("Here, to be checked", here),
@@ -156,9 +218,11 @@ fn lists(lines: &[Line]) -> Vec<List> {
 
 fn told(lines: &[Line]) -> String {
     let mut out = String::new();
-    for Line { job, state, next, waits, rest, .. } in lines {
+    for Line { job, state, next, waits, rest, promised, .. } in lines {
         out += &format!("{job}: {state}\n");
-        for (word, what) in [("next", next), ("waits for", waits), ("days at rest", rest)] {
+        for (word, what) in
+            [("next", next), ("waits for", waits), ("promised", promised), ("days at rest", rest)]
+        {
             if !what.is_empty() {
                 out += &format!("  {word}: {what}\n");
             }
@@ -179,11 +243,18 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
             cell(&line.state),
             cell(&line.next),
             cell(&line.waits),
+            cell(&line.promised),
             cell(&line.rest),
         ]
     };
-    let columns =
-        columns(&[("Job", 3.0), ("State", 2.0), ("Next", 2.6), ("Waits for", 2.6), ("At rest, days", 0.8)]);
+    let columns = columns(&[
+        ("Job", 3.0),
+        ("State", 2.0),
+        ("Next", 2.6),
+        ("Waits for", 2.4),
+        ("Promised", 1.5),
+        ("At rest, days", 0.8),
+    ]);
     let mut blocks = vec![Block::Table(Table {
         caption: Text::default(),
         columns,

@@ -52,9 +52,12 @@ pub(super) fn writer(
     let said = |key: &str| standing(&kept, &[key.to_owned()]).texts.into_iter().next();
     let lasts = said("begun").as_deref().and_then(Date::parse) == Some(today);
     let said = |key: &str| said(key).filter(|_| lasts);
+    let of_sitting = said("date").as_deref().and_then(Date::parse).unwrap_or(today);
     let date = match date {
-        Some(typed) => day(typed, today).ok_or_else(|| vec![errors::wrong_day(typed)])?,
-        None => said("date").as_deref().and_then(Date::parse).unwrap_or(today),
+        Some("today" | "x") => today,
+        // A day without its year is in that of the sitting.
+        Some(typed) => day(typed, of_sitting).ok_or_else(|| vec![errors::wrong_day(typed)])?,
+        None => of_sitting,
     };
     Ok(Writer { by: by.map(str::to_owned).or_else(|| said("by")), date })
 }
@@ -70,8 +73,8 @@ pub(super) fn begin(
     date: Option<&str>,
 ) -> Result<Writer, Vec<Diagnostic>> {
     let today = today()?;
-    let date =
-        date.map(|typed| day(typed, today).ok_or_else(|| vec![errors::wrong_day(typed)])).transpose()?;
+    let date = date.map(|typed| writer(record, text, None, Some(typed))).transpose()?;
+    let date = date.map(|writer| writer.date);
     let path = place(record, text);
     let mut lines = format!(
         "# Who is writing into the records of this shop, until the day is over. `benchleaf record JOB by INITIALS`\n\

@@ -2,7 +2,7 @@
 //!
 //! A run stays on its line and with what is of one kind: it never goes on to another blank by itself. After a run that
 //! filled its line the next word must be a number; within one, a number is told from a value by a colon behind it, by its
-//! letter or by its three parts.
+//! letter or by its three parts. `_85` is the value before it with other last digits: `74.055 _85` is 74.055 and 74.085.
 
 use std::collections::BTreeMap;
 
@@ -33,6 +33,8 @@ pub(crate) struct Signed {
 const DONE: &str = "done";
 /// What stands for a blank that is not filled in yet.
 const NOT_YET: &str = "-";
+/// What stands before the last digits that differ from those of the value before.
+const OTHER_END: char = '_';
 /// Most times that one value is repeated by one word.
 const MOST: usize = 1_000;
 
@@ -45,6 +47,7 @@ pub(crate) fn read_words(printed: &Printed, words: &[String]) -> Result<Filled, 
     let mut wrong = Vec::new();
     let mut run: Option<(String, std::vec::IntoIter<usize>)> = None;
     let mut done = false;
+    let mut before = String::new();
     for word in words {
         if word == DONE {
             (done, run) = (true, None);
@@ -79,9 +82,24 @@ pub(crate) fn read_words(printed: &Printed, words: &[String]) -> Result<Filled, 
                 }
                 Some((number, rest)) => {
                     let (value, count) = repeated(word);
+                    let value = match value.strip_prefix(OTHER_END) {
+                        Some(end) => match other_end(&before, end) {
+                            Some(value) => value,
+                            None => {
+                                wrong.push(format!(
+                                    "`{word}`: there is no value before it that ends in so many digits"
+                                ));
+                                continue;
+                            }
+                        },
+                        None => value.to_owned(),
+                    };
+                    if value != NOT_YET {
+                        before.clone_from(&value);
+                    }
                     for _ in 0..count {
                         match rest.next() {
-                            Some(at) if value != NOT_YET => filled.values.push((at, value.to_owned())),
+                            Some(at) if value != NOT_YET => filled.values.push((at, value.clone())),
                             Some(_) => {}
                             None => {
                                 wrong.push(format!("`{value}` is one too many for the line of {number}"));
@@ -94,6 +112,14 @@ pub(crate) fn read_words(printed: &Printed, words: &[String]) -> Result<Filled, 
         }
     }
     if wrong.is_empty() { Ok(filled) } else { Err(wrong) }
+}
+
+/// A value with other last digits; none where it doesn't end in so many.
+fn other_end(before: &str, end: &str) -> Option<String> {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let start = before.len().checked_sub(end.len()).filter(|start| *start > 0)?;
+    let (kept, last) = (before.get(..start)?, before.get(start..)?);
+    (digits(end) && digits(last)).then(|| format!("{kept}{end}"))
 }
 
 /// Places of the numbers that a run from `first` goes on to, itself the first.
@@ -161,6 +187,10 @@ mod tests {
         // Within a run a number is a value, unless it is marked as one of the sheet.
         assert_eq!(values("7.1 7.2 6"), at(&[(0, "7.2"), (1, "6")]));
         assert_eq!(values("7.1 5 7.2: 6"), at(&[(0, "5"), (2, "6")]));
+        assert_eq!(values("7.1 5.055 _85 7.2: 6"), at(&[(0, "5.055"), (1, "5.085"), (2, "6")]));
+        for wrong in ["7.1 _85", "7.1 5.1 _.2", "7.1 5.1 _22", "7.1 5 _6", "7.1 5.1 _"] {
+            assert!(read(wrong).is_err(), "{wrong}");
+        }
         assert_eq!(values("7.1 - 6"), at(&[(1, "6")]));
         assert_eq!(values("o1 5.3*2 7.1.2 4"), at(&[(3, "5.3"), (5, "5.3"), (1, "4")]));
         assert_eq!(

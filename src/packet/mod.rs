@@ -124,6 +124,11 @@ pub(crate) fn estimate_now(material: &Material) -> Quoted {
     desk::quoted(&Bench::new(material, Phase::Survey, false))
 }
 
+/// The work that is left of a phase: seconds of one person, and how many steps there are whose time nobody has said.
+pub(crate) fn seconds_left(material: &Material, phase: Phase) -> (f64, usize) {
+    desk::left(&Bench::new(material, phase, false))
+}
+
 /// The titles of the sections into which the work of a phase is parted, as [`Only::Section`] takes them.
 pub(crate) fn sections(material: &Material, phase: Phase, all: bool) -> Vec<String> {
     steps::section_titles(&Bench::new(material, phase, all))

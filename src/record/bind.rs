@@ -86,6 +86,7 @@ impl Binder<'_> {
             name: text(&record.job),
             engine_no: record.engine_no.clone(),
             customer: text(&record.customer),
+            promised: record.promised,
             intake: record.intake.clone(),
             prints: record.prints.clone(),
             handover: record.handover.clone(),

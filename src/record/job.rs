@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::{
-    Approval, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note, Occasion,
-    Order, Prices, Print, Refused, Sent, Signature, WrittenWork,
+    Approval, Date, Done, Estimate, ExtraPart, GeneralTorques, Goods, Handover, Intake, NotDone, Note,
+    Occasion, Order, Prices, Print, Refused, Sent, Signature, WrittenWork,
 };
 use crate::english::same_words;
 use crate::procedure::model::{AskId, GaugeId, LookId, PartId, Place, SetId, StepId, SupplyId};
@@ -20,6 +20,8 @@ pub struct Job {
     pub engine_no: Option<Spanned<String>>,
     /// Whose engine it is.
     pub customer: Option<String>,
+    /// The day on which the engine is promised to be ready.
+    pub promised: Option<Date>,
     /// Index of the answer to each question that is answered, and where it stands.
     pub answers: BTreeMap<AskId, Spanned<usize>>,
     /// What was there when the engine came in.

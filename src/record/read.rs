@@ -15,13 +15,14 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 29] = [
+pub(crate) const KEYS: [&str; 30] = [
     "job",
     "procedure",
     "family",
     "edition",
     "engine_no",
     "customer",
+    "promised",
     "changes",
     "prices",
     "crib",
@@ -116,6 +117,7 @@ impl Record {
             edition: None,
             engine_no: None,
             customer: None,
+            promised: None,
             changes: None,
             prices: None,
             crib: None,
@@ -153,6 +155,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.edition = taker.count_of(&fields, "edition");
     record.engine_no = taker.text_of(&fields, "engine_no");
     record.customer = taker.text_of(&fields, "customer");
+    record.promised = taker.date_of(&fields, "promised");
     record.changes = taker.text_of(&fields, "changes");
     record.prices = taker.text_of(&fields, "prices");
     record.crib = taker.text_of(&fields, "crib");

@@ -1,8 +1,8 @@
 //! The record as it was written: names still text, each with its place, quantities read.
 
 use super::{
-    Approval, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Refused, Sent,
-    Signature,
+    Approval, Date, Done, Estimate, Handover, Intake, Named, NotDone, Note, Occasion, Order, Print, Refused,
+    Sent, Signature,
 };
 use crate::quantity::{Money, Quantity};
 use crate::source::{FileId, Spanned};
@@ -24,6 +24,8 @@ pub struct Record {
     pub engine_no: Option<Spanned<String>>,
     /// Whose engine it is.
     pub customer: Option<Spanned<String>>,
+    /// The day on which the engine is promised to be ready.
+    pub promised: Option<Date>,
     /// Path of a file with what the procedure has otherwise for this job, relative to the record.
     pub changes: Option<Spanned<String>>,
     /// Path of a file with prices, relative to the record.

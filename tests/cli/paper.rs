@@ -310,3 +310,114 @@ fn what_was_filled_in_at_a_screen_comes_back_with_who_and_when() {
     }
     assert_eq!(fs::read_to_string(path("page.html")).unwrap(), "<!doctype html><p>a page of the shop");
 }
+
+const LIFT: &str = "family lift \"Lift\" { edition 1  origin \"invented\"  invented }
+tool crane \"Shop crane\" { kind hoist  range 0 kg .. 500 kg }
+part body \"Body\"  part cover \"Cover\" { fate reuse }
+part seal \"Seal\" { under cover  fate renew  supplier \"Quayside\" lead time 10 day }
+fasteners screws 4 \"Screw\" { kind screw  thread M6x1  drive 10 mm  dry  reusable  length 16 mm }
+joint lid \"Cover to body\" { clamps cover, body  seen from front  holes screws at (0, 0) (40, 0) (0, 40) (40, 40) mm
+    tighten screws 6 N.m from \"sheet\" }
+strip off \"Take the cover off\" { tools crane  time 20 min  undo lid  take cover }
+strip out \"Take the seal out\" { time 4 h both ways  take seal }
+";
+
+#[test]
+fn jobs_that_want_the_same_clash_and_the_promised_day_is_counted_from() {
+    let scratch = Scratch::new("calendar");
+    scratch.file("lift.rebuild", LIFT);
+    let record = |job: &str, more: &str| {
+        scratch.file(&format!("{job}.yaml"), format!("job: \"{job}\"\nprocedure: lift.rebuild\n{more}"));
+    };
+    record("1", "promised: 2026-04-01\n");
+    record("2", "");
+    let shop = Shop(scratch);
+    let said = shop.says(&["next", "1.yaml", "--on", "2026-03-25"]);
+    assert!(said.contains("Calendar, backwards from the promised day\n"), "{said}");
+    assert!(
+        said.contains("2026-03-31  the build begins at the latest: 4 h of one person at 8 h a day; for 1 step no time is stated, so rather sooner"),
+        "{said}"
+    );
+    assert!(said.contains("2026-03-21  order Seal, which takes 10 days; 4 days too late"), "{said}");
+    assert!(!shop.says(&["next", "2.yaml", "--on", "2026-03-25"]).contains("Calendar"));
+    let said = shop.says(&["shop", ".", "--on", "2026-03-25"]);
+    assert!(said.contains("  promised: 2026-04-01, the build begins by 2026-03-31\n"), "{said}");
+    assert!(said.contains("Shop crane: 1 Take the cover off (1); 1 Take the cover off (2)"), "{said}");
+    assert!(said.contains("\nLatest days\n  2026-03-21  order Seal, which takes 10 days (1)\n"), "{said}");
+    // What is ordered and due after the build has to begin is in doubt; a job that wants the crane no more clashes with none.
+    shop.0.file(
+        "1.yaml",
+        "job: \"1\"\nprocedure: lift.rebuild\npromised: 2026-04-01\ndone: {off: {by: HK, date: 2026-03-02}}\n\
+         orders: {seal: {ordered: 2026-03-20, due: 2026-04-02}}\n",
+    );
+    let said = shop.says(&["next", "1.yaml", "--on", "2026-03-25"]);
+    assert!(said.contains("Seal: due 2026-04-02, after the build has to begin"), "{said}");
+    assert!(!shop.says(&["shop", ".", "--on", "2026-03-25"]).contains("Clashes"));
+    let wrong = shop.run(
+        &["check", &{ shop.0.file("3.yaml", "job: \"3\"\nprocedure: lift.rebuild\npromised: soon\n") }],
+        "",
+    );
+    assert!(!wrong.status.success());
+}
+
+#[test]
+fn closed_jobs_tell_hours_and_what_was_found_again() {
+    let scratch = Scratch::new("closed");
+    let procedure = "family lift \"Lift\" { edition 1  origin \"invented\"  invented }
+part body \"Body\"  part cover \"Cover\" { fate reuse }
+fasteners screws 4 \"Screw\" { kind screw  thread M6x1  drive 10 mm  dry  reusable  length 16 mm }
+joint lid \"Cover to body\" { clamps cover, body  seen from front  holes screws at (0, 0) (40, 0) (0, 40) (40, 40) mm
+    tighten screws 6 N.m from \"sheet\" }
+strip off \"Take the cover off\" { hands 2  time 20 min  undo lid  take cover }
+";
+    scratch.file("lift.rebuild", procedure);
+    for (job, time, length) in [("1", "90 min", "20 mm"), ("2", "100 min", "20 mm"), ("3", "44 min", "16 mm")]
+    {
+        let notes = format!(
+            "notes: [{{about: screws, found: {{length: {length}}}, by: HK, date: 2026-03-02}}, {{about: screws, found: {{condition: rusted}}, by: HK, date: 2026-03-02}}]\n"
+        );
+        let text = format!(
+            "job: \"{job}\"\nprocedure: lift.rebuild\n{notes}settled: {{screws: {{goes_back: cleaned, by: HK, date: 2026-03-02, second: RT}}}}\n\
+             done:\n  off: {{by: HK, date: 2026-03-02, time: {time}}}\n  fit:cover: {{by: HK, date: 2026-03-03}}\n  tighten:lid: {{by: HK, date: 2026-03-03}}\n"
+        );
+        scratch.file(&format!("{job}.yaml"), text);
+    }
+    scratch.file("4.yaml", "job: \"4\"\nprocedure: lift.rebuild\n");
+    let shop = Shop(scratch);
+    let said = shop.says(&["closed", "."]);
+    println!("{said}");
+    assert!(said.starts_with("Lift: 3 closed jobs\n"), "{said}");
+    assert!(said.contains("Take the cover off: stated 40 min, took 90 min, 100 min, 44 min"), "{said}");
+    assert!(said.contains("screws: length 20 mm, in 2 of 3; the procedure says length 16 mm"), "{said}");
+    assert!(said.contains("screws: found rusted, in 3 of 3"), "{said}");
+    assert!(said.contains("lift.rebuild:6: in the step \"Take the cover off\": time 45 min"), "{said}");
+    assert!(said.ends_with("1 job not closed yet\n"), "{said}");
+    // What is proposed can be pasted.
+    let clause = said.lines().find_map(|line| line.split_once("the step that comes to it: ")).unwrap().1;
+    let pasted = procedure.replace("time 20 min", &format!("time 45 min  {clause}"));
+    shop.0.file("lift.rebuild", pasted);
+    shop.says(&["check", "lift.rebuild"]);
+}
+
+#[test]
+fn entries_are_taken_line_by_line() {
+    let shop = Shop::new("lines");
+    let typed = "by HK 2026-03-05\nreading skirt 79.95 79.94\nnote head \"one stud: bent\"\nby RT 6.3\nlook piston_look s g\n\nreading lobe 1\n";
+    let said = shop.run(&["record", "job.yaml"], typed);
+    assert!(said.status.success(), "{}", String::from_utf8_lossy(&said.stderr));
+    for line in [
+        "skirt[2]: {value: 79.94 mm, by: HK, date: 2026-03-05}",
+        "{about: head, says: \"one stud: bent\", by: HK, date: 2026-03-05}",
+        "piston_look[1]: {result: scored, by: RT, date: 2026-03-06}",
+    ] {
+        assert!(shop.record().contains(line), "{line} is not in\n{}", shop.record());
+    }
+    // Behind an empty line nothing is read; a line that is refused leaves the others as they are.
+    assert!(!shop.record().contains("lobe"));
+    let said = shop.run(&["record", "job.yaml"], "nonsense\nreading lobe 1312\n");
+    assert!(
+        !said.status.success()
+            && String::from_utf8_lossy(&said.stderr).contains("`nonsense` is no entry of a record")
+    );
+    assert!(shop.record().contains("lobe: {value: 1312 thou, by: RT, date: 2026-03-06}"));
+}

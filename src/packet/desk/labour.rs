@@ -75,6 +75,12 @@ fn phases(bench: &Bench) -> Vec<(Phase, [(usize, Worked); 2])> {
     all.map(|phase| (phase, of_phase(&Bench::new(bench.material, phase, false)))).into()
 }
 
+/// What is left of a phase in seconds of one person, and the steps whose time nobody has said.
+pub(in crate::packet) fn left(bench: &Bench) -> (f64, usize) {
+    let [_, (_, left)] = of_phase(bench);
+    (left.seconds, left.silent)
+}
+
 /// Hours worked so far, as far as they are known.
 pub(super) fn worked(bench: &Bench) -> Option<Quantity> {
     in_hours(phases(bench).iter().map(|(_, [(_, done), _])| done.seconds).sum())

@@ -12,6 +12,7 @@ mod quoted;
 pub(super) use estimate::estimate;
 pub(super) use handover::{handover, sizes_now};
 pub(super) use intake::intake;
+pub(super) use labour::left;
 pub(super) use machining::{goods_back, machining};
 pub(super) use orders::orders;
 pub(crate) use quoted::Quoted;
