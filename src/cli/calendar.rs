@@ -7,12 +7,12 @@ use crate::english::counted;
 use crate::packet::seconds_left;
 use crate::plan::step_of;
 use crate::procedure::model::Phase;
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, Unit};
 use crate::record::Date;
 use crate::workshop::{JobView, Workshop};
 
 /// Hours that one person works in a day. Common practice, no source.
-const HOURS_A_DAY: f64 = 8.0;
+const HOURS_A_DAY: u32 = 8;
 const DAY: f64 = 86_400.0;
 
 /// What follows from the promised day.
@@ -39,11 +39,11 @@ pub(super) fn calendar(workshop: &Workshop, view: &JobView) -> Option<Calendar> 
     if seconds == 0.0 && silent == 0 {
         return None;
     }
-    let days = seconds / 3600.0 / HOURS_A_DAY + cures / DAY;
+    let days = seconds / 3600.0 / f64::from(HOURS_A_DAY) + cures / DAY;
     let begin = promised.after_days(-whole_days(days * DAY))?;
-    let mut because = format!("{:.0} h of one person at {HOURS_A_DAY:.0} h a day", (seconds / 3600.0).ceil());
+    let mut because = format!("{} of one person at {HOURS_A_DAY} h a day", hours(seconds));
     if cures > 0.0 {
-        because += &format!(", and {:.0} h of curing", (cures / 3600.0).ceil());
+        because += &format!(", and {} of curing", hours(cures));
     }
     if silent > 0 {
         because += &format!("; for {} no time is stated, so rather sooner", counted(silent, "step"));
@@ -120,6 +120,12 @@ fn cures(view: &JobView) -> f64 {
         cures.fold(0.0, f64::max)
     })
     .sum()
+}
+
+/// Whole hours, a begun one too.
+fn hours(seconds: f64) -> String {
+    let whole = (seconds / 3600.0).ceil();
+    Unit::find("h").map_or_else(String::new, |unit| Quantity::from_base(whole * 3600.0, unit, 0).printed())
 }
 
 /// Whole days that a time takes, begun ones too.
