@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::next::{records_in, section};
-use super::{errors, meant, output};
+use super::{errors, output};
 use crate::decide::author_notes;
 use crate::english::counted;
 use crate::procedure::model::{StepId, StepKey};
@@ -73,7 +73,7 @@ impl Closed {
             let mut workshop = Workshop::new();
             let opened = workshop.job(&Request::of(&path));
             match opened.value {
-                Some(view) if meant::at_work(&view).is_some() => open += 1,
+                Some(view) if view.plan.at_work().is_some() => open += 1,
                 Some(view) => {
                     let family = view.procedure.family.as_ref();
                     let title = family.map_or_else(String::new, |family| family.naming.title.clone());

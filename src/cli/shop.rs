@@ -138,7 +138,7 @@ fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
 
 /// What there is one of in a shop and the steps that can be done now need: stands, hoists and pullers, each with a step.
 fn wants(view: &JobView) -> Vec<(String, String)> {
-    let Some(plan) = meant::at_work(view) else { return Vec::new() };
+    let Some(plan) = view.plan.at_work() else { return Vec::new() };
     let mut wants = Vec::new();
     for planned in can_be_done(plan) {
         let step = step_of(&view.procedure, &view.network, planned.source);
