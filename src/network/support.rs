@@ -1,7 +1,7 @@
 //! Who carries the load: the last set that holds a heavy part, or one that would fall, is undone only with the
 //! part supported. Which set is last follows from links, so these needs are added once those are known.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::acts::fastened;
 use super::answers::Case;
@@ -25,13 +25,25 @@ pub(super) fn add_support_needs(
     for entry in &undone {
         of_set.entry(entry.set).or_default().push(entry);
     }
+    let never_turned: BTreeSet<SetupId> = procedure
+        .setups
+        .ids()
+        .filter(|setup| {
+            procedure.steps.iter().all(|step| step.setups.iter().all(|stance| stance.setup != *setup))
+        })
+        .collect();
     let mut added = false;
     for entry in &undone {
         let holds: Vec<(PartId, Place)> =
             facts.structure.held(entry.set).iter().map(|hold| hold.part).collect();
         for (part, place) in holds {
             let mut falls = procedure.falls((part, place));
-            let falls = falls.find(|falls| entry.stances.iter().any(|stance| falls.when(stance)));
+            // Where no step turns it, it stands all the while as it did at first.
+            let falls = falls.find(|falls| {
+                entry.stances.iter().any(|stance| falls.when(stance))
+                    || (procedure.setup(falls.setup).at_first == falls.value
+                        && never_turned.contains(&falls.setup))
+            });
             if falls.is_none() && !facts.heavy(part) {
                 continue;
             }

@@ -162,3 +162,24 @@ fn what_a_step_needs_may_differ_by_bank() {
     let early = said(&[("    undo head_joint", &needs("left"))]);
     assert!(early.iter().any(|code| code.starts_with("network/")), "{early:?}");
 }
+
+#[test]
+fn what_falls_is_carried_though_no_step_says_how_the_stand_is() {
+    let codes = |strip: &str| -> Vec<&'static str> {
+        let text = format!(
+            "family e \"E\" {{ origin \"invented for tests\" }}\n\
+             setup stand \"Stand\" = upright (at first), level\n\
+             part head \"Head\" {{ held by bolts  mass 1 kg  falls when stand = upright }}\n\
+             fasteners bolts 4 \"Head bolt\" {{ thread M8x1.25  tighten 20 N.m from \"invented\" }}\n\
+             strip head_off \"Head off\" {{ {strip} }}\n\
+             build head_on \"Head on\" {{ fit head  support head  tighten bolts }}\n"
+        );
+        let (_, _, diagnostics, _) = connected(&text);
+        diagnostics.iter().map(|one| one.code.name).filter(|code| code.starts_with("network/")).collect()
+    };
+    assert_eq!(codes("undo bolts  take head"), ["network/unsupported"]);
+    assert_eq!(codes("support head  undo bolts  take head"), [""; 0]);
+    // Stated, it is asked as ever; where the stand lies level, it doesn't fall.
+    assert_eq!(codes("with stand upright  undo bolts  take head"), ["network/unsupported"]);
+    assert_eq!(codes("with stand level  undo bolts  take head"), [""; 0]);
+}
