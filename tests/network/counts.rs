@@ -77,6 +77,40 @@ fn no_torque_is_without_a_wrench() {
     assert!(torques > 50, "{torques}");
 }
 
+/// A fastener that was out isn't tightened before somebody has started it by hand: the build says so in one of its steps.
+#[test]
+fn nothing_that_was_out_is_tightened_before_it_is_started() {
+    let mut tightened = 0;
+    for (path, procedure, network) in shipped() {
+        let trial =
+            |step: &Step| step.group.is_some_and(|group| procedure.group(group).kind == GroupKind::Trial);
+        let worked = |step: &Step, meant: &[FasteningWork]| -> Vec<SetId> {
+            let work = step.acts().filter_map(|act| match &act.deed {
+                Deed::Fasten { work, what, to: None, .. } if meant.contains(work) => Some(what),
+                _ => None,
+            });
+            work.flat_map(|what| sets(&procedure, what)).collect()
+        };
+        let apart = procedure.steps.iter().filter(|step| !trial(step) && step.phase < Phase::Build);
+        let out: BTreeSet<SetId> = apart.flat_map(|step| worked(step, &[FasteningWork::Undo])).collect();
+        let written = procedure.steps.iter().filter(|step| !trial(step) && step.phase == Phase::Build);
+        let together: Vec<&Step> =
+            written.chain(network.derived.iter().map(|derived| &derived.step)).collect();
+        let begins = [FasteningWork::StartByHand, FasteningWork::Nip];
+        let begun: BTreeSet<SetId> = together.iter().flat_map(|step| worked(step, &begins)).collect();
+        for step in &together {
+            for set in worked(step, &[FasteningWork::Tighten]) {
+                if out.contains(&set) && !procedure.set(set).captive {
+                    tightened += 1;
+                    let (step, set_named) = (&step.naming.id, &procedure.set(set).naming.id);
+                    assert!(begun.contains(&set), "{}: `{step}` tightens `{set_named}`", path.display());
+                }
+            }
+        }
+    }
+    assert!(tightened > 50, "{tightened}");
+}
+
 #[test]
 fn no_lock_is_without_its_piece_and_no_thread_is_oiled_with_nothing() {
     let mut locks = 0;
