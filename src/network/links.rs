@@ -11,7 +11,7 @@ use super::types::{Question, Thing};
 use super::values::{Value, Values};
 use super::walk::{Held, Walk};
 use crate::procedure::model::*;
-use crate::sequence::{Acyclic, shortest_cycles};
+use crate::sequence::{Acyclic, feedback_edges, shortest_cycles};
 use crate::source::Span;
 
 /// Links of one phase and the order they allow.
@@ -148,8 +148,20 @@ pub(super) fn settle(
 ) -> Settled {
     let members: Vec<NodeId> = node_ids(nodes, phase);
     let traffic = traffic(nodes, &members);
-    let mut derived = Derived { nodes, things, questions, walk, found: Vec::new(), undoing: Vec::new() };
+    let mut derived = Derived {
+        nodes,
+        things,
+        questions,
+        walk,
+        found: Vec::new(),
+        undoing: Vec::new(),
+        most_found: 0,
+        most_undoing: 0,
+    };
     for (thing, traffic) in &traffic {
+        let more = MOST_DERIVED + MORE_FOR_EACH * (traffic.needs.len() + traffic.sets.len());
+        (derived.most_found, derived.most_undoing) =
+            (derived.found.len() + more, derived.undoing.len() + more);
         derived.thing(*thing, traffic);
     }
     let (found, undoing) = (derived.found, derived.undoing);
@@ -198,13 +210,33 @@ fn unique(links: &mut Vec<Link>) {
     links.retain(|link| seen.insert((link.from, link.to, link.reason, link.fact, link.brings)));
 }
 
+/// So many links are derived of one thing, and so many more for each act that needs or sets it: far beyond what work on an
+/// engine has, where few acts undo what many need. What isn't derived is still proved: where an order breaks a need, the proof
+/// says so.
+const MOST_DERIVED: usize = 4_096;
+const MORE_FOR_EACH: usize = 16;
+
+/// So many links are looked through for cycles, all searches together; then the rest of them are cut without a word: what is told
+/// by then is more than anybody mends at once.
+const MOST_SEARCHED: usize = 5_000_000;
+
 /// A graph of the links; each cycle is taken out as a contradiction, and its links with it, until none is left.
 fn acyclic(members: &[NodeId], links: &mut Vec<Link>, contradictions: &mut Vec<Contradiction>) -> Acyclic {
+    let mut searched = 0;
     loop {
-        match Acyclic::new(precedence(members, links.iter())) {
+        let graph = precedence(members, links.iter());
+        match Acyclic::new(graph.clone()) {
             Ok(graph) => return graph,
+            Err(_) if searched > MOST_SEARCHED => {
+                let cut: BTreeSet<(NodeId, NodeId)> = feedback_edges(&graph)
+                    .into_iter()
+                    .map(|(from, to)| (members[from], members[to]))
+                    .collect();
+                links.retain(|link| !cut.contains(&(link.from, link.to)));
+            }
             Err(_) => {
-                for cycle in shortest_cycles(&precedence(members, links.iter())) {
+                searched += links.len();
+                for cycle in shortest_cycles(&graph) {
                     let mut chosen = Vec::new();
                     for (from, to) in cycle.edges() {
                         let (from, to) = (members[from], members[to]);
@@ -270,6 +302,9 @@ struct Derived<'a> {
     walk: &'a Walk,
     found: Vec<Link>,
     undoing: Vec<Undoing>,
+    /// How many of either there may be with the thing that is looked at.
+    most_found: usize,
+    most_undoing: usize,
 }
 
 impl Derived<'_> {
@@ -368,10 +403,14 @@ impl Derived<'_> {
                 brings,
                 fact: why.fact,
             };
-            self.found.extend(right.iter().map(|(node, _)| link(*node, at.0, true)));
+            let room = self.most_found.saturating_sub(self.found.len());
+            self.found.extend(right.iter().map(|(node, _)| link(*node, at.0, true)).take(room));
             for (node, _, set) in
                 sets.iter().filter(|(node, value, _)| *node != at.0 && !allowed.contains(*value))
             {
+                if self.undoing.len() >= self.most_undoing {
+                    break;
+                }
                 let Some(both) = set.and(case) else { continue };
                 let bringers = right.iter().filter(|(_, c)| c.meets(&both)).map(|(node, _)| *node).collect();
                 let from_start = right_start.iter().any(|c| c.meets(&both));

@@ -17,6 +17,9 @@ use crate::procedure::model::Phase;
 /// Most pieces of answers that one need may be split into: bounds time and memory, and past it the need is reported.
 const MOST_WORK: u64 = 300_000;
 
+/// The same for all needs together: thirty that take all that one may.
+const MOST_ALTOGETHER: u64 = 9_000_000;
+
 /// Something that gives a thing a value.
 #[derive(Debug, Clone)]
 struct Setter {
@@ -62,19 +65,20 @@ impl Proof<'_> {
         let traffic = self.traffic();
         self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new() };
+        let mut left = MOST_ALTOGETHER;
         for (thing, traffic) in &traffic {
             for (node, index) in &traffic.needs {
                 let event = &self.nodes[node.index()].events[*index];
                 let Effect::Need(allowed, _) = &event.effect else { continue };
                 let here = Some((*node, *index));
-                match self.judge(*thing, &traffic.sets, here, *allowed, &event.case) {
+                match self.within(&mut left, *thing, &traffic.sets, here, (*allowed, &event.case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
                 }
             }
             for index in &traffic.end {
                 let (_, allowed, case) = &self.at_end[*index];
-                match self.judge(*thing, &traffic.sets, None, *allowed, case) {
+                match self.within(&mut left, *thing, &traffic.sets, None, (*allowed, case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((None, *index)),
                 }
@@ -182,17 +186,32 @@ impl Proof<'_> {
         self.before(d, w) && self.before(w, c)
     }
 
+    /// Judges a need with the work that it may take of what is left for all.
+    fn within(
+        &self,
+        left: &mut u64,
+        thing: ThingId,
+        setters: &[Setter],
+        need: Option<(NodeId, usize)>,
+        wanted: (Values, &Case),
+    ) -> Result<Option<Fault>, TooMany> {
+        let allowance = MOST_WORK.min(*left);
+        let mut work = allowance;
+        let found = self.judge(thing, setters, need, wanted, &mut work);
+        *left -= if found.is_err() { allowance } else { allowance - work };
+        found
+    }
+
     fn judge(
         &self,
         thing: ThingId,
         setters: &[Setter],
         need: Option<(NodeId, usize)>,
-        allowed: Values,
-        case: &Case,
+        (allowed, case): (Values, &Case),
+        work: &mut u64,
     ) -> Result<Option<Fault>, TooMany> {
         let c = need.map(|(node, index)| Moment::At(node, index));
         let all = |question: super::answers::QuestionId| self.questions[question.0 as usize].all();
-        let mut work = MOST_WORK;
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         let mut mended: Option<&Setter> = None;
@@ -219,7 +238,7 @@ impl Proof<'_> {
                 .filter(|w| puts_right(w))
                 .inspect(|w| mended = Some(w))
                 .map(|w| &w.case);
-            let left = left_over(&both, rights, all, &mut work)?;
+            let left = left_over(&both, rights, all, work)?;
             if !left.is_empty() {
                 // A step that leaves the wrong value says more than the value at the start.
                 if wrong.is_none_or(|seen| seen == Moment::Start) {
