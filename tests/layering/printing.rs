@@ -7,7 +7,7 @@ use std::path::Path;
 use super::rust_files;
 
 /// Files that round in format strings, and why.
-const ROUNDING: [(&str, &str); 4] = [
+const ROUNDING: [(&str, &str); 5] = [
     ("src/quantity/numeral.rs", "the place where numbers are printed"),
     ("src/quantity/figure.rs", "twelve digits for programs"),
     (
@@ -15,6 +15,7 @@ const ROUNDING: [(&str, &str); 4] = [
         "where holes of a figure lie, as plain text for tests: no measure that anybody reads off",
     ),
     ("src/packet/overview/svg.rs", "coordinates of a picture"),
+    ("src/page/pdf/fields.rs", "coordinates of a tick"),
 ];
 
 /// What gives a measure as a bare number.
