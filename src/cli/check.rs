@@ -60,9 +60,7 @@ impl Check {
             self.paths.iter().cloned().partition(|path| is_record(path));
         let found = workshop.procedures(&procedures);
         let mut diagnostics = found.diagnostics;
-        for path in &found.value {
-            diagnostics.extend(workshop.check(path).diagnostics);
-        }
+        diagnostics.extend(workshop.check_all(&found.value));
         for path in &records {
             diagnostics.extend(workshop.check_record(path));
         }

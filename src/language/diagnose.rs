@@ -3,44 +3,17 @@
 //! The checks run from the most telling to the least: a number with something wrong about it, a unit, a clause word
 //! taken for a name, then by what stands there, and at last what should have stood there.
 
-use super::digits::figures;
+use super::digits;
 use super::errors;
 use super::expected::Expected;
 use super::grammar::Rule;
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, line_end, unit_run, word_before};
+use super::place::Place;
 use super::row::Shape;
 use super::shape::{declaration_words, is_declaration};
 use super::vocabulary::{example_number, meant_unit, meant_word};
 use crate::diagnostics::Diagnostic;
-use crate::source::{FileId, Span};
-
-/// A stretch of text and where it stands.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Place<'t> {
-    /// Its file.
-    pub file: FileId,
-    /// Where it starts in the file.
-    pub base: usize,
-    /// Its text.
-    pub text: &'t str,
-}
-
-impl Place<'_> {
-    /// Bytes of the stretch as a place in the file.
-    pub(super) fn span(&self, start: usize, end: usize) -> Span {
-        Span::new(self.file, self.base + start, self.base + end)
-    }
-
-    pub(super) fn of(&self, lexeme: &Lexeme<'_>) -> Span {
-        self.span(lexeme.start, lexeme.end)
-    }
-
-    /// Just behind the last thing before `at`.
-    fn behind(&self, at: usize) -> Span {
-        let end = end_before(self.text, at);
-        self.span(end, end)
-    }
-}
+use crate::source::Span;
 
 /// Where reading goes on after a fault.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,7 +27,7 @@ pub(super) enum Resume {
 }
 
 /// A complaint and where to read on.
-pub(super) type Verdict = (Diagnostic, Resume);
+type Verdict = (Diagnostic, Resume);
 
 /// The complaint about what stands at `at`, and where to read on.
 pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> Verdict {
@@ -68,8 +41,9 @@ pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> V
         behind: place.behind(found.start),
         known: expected.shape.map(Shape::clause_words).unwrap_or_default(),
     };
-    case.thread()
-        .or_else(|| case.number())
+    let slip = digits::thread(place, &case.found, case.new_line)
+        .or_else(|| digits::number(place, &case.found, expected.number()));
+    slip.map(next)
         .or_else(|| case.unit())
         .or_else(|| case.keyword_as_name())
         .or_else(|| match found.kind {
@@ -84,17 +58,17 @@ pub(super) fn diagnose(place: Place<'_>, at: usize, expected: Expected<'_>) -> V
 }
 
 /// Reading goes on at the next clause.
-pub(super) fn next(fault: Diagnostic) -> Verdict {
+fn next(fault: Diagnostic) -> Verdict {
     (fault, Resume::NextClause)
 }
 
 /// One fault, with what is asked about it again and again.
-pub(super) struct Case<'t> {
-    pub(super) place: Place<'t>,
-    pub(super) found: Lexeme<'t>,
-    pub(super) expected: Expected<'t>,
+struct Case<'t> {
+    place: Place<'t>,
+    found: Lexeme<'t>,
+    expected: Expected<'t>,
     /// What was found begins a line.
-    pub(super) new_line: bool,
+    new_line: bool,
     /// The word, number or text before it.
     before: String,
     /// The place behind that.
@@ -201,7 +175,7 @@ impl Case<'_> {
         }
         // How many there are stands before the title.
         let counted = expected.text() && lexeme(self.place.text, found.end).kind == Kind::Text;
-        if let (true, Some(figures)) = (expected.number() || counted, figures(word)) {
+        if let (true, Some(figures)) = (expected.number() || counted, digits::figures(word)) {
             return Some(next(errors::spelt_number(span, word, figures)));
         }
         if expected.text() && !expected.name() {
@@ -286,7 +260,7 @@ impl Case<'_> {
 
     fn digits(&self) -> Option<Verdict> {
         let found = &self.found;
-        if let Some(fault) = self.stroke() {
+        if let Some(fault) = digits::stroke(self.place, found) {
             return Some(next(fault));
         }
         if self.expected.has(&[Rule::equals]) {
@@ -322,7 +296,10 @@ impl Case<'_> {
                 Some(next(errors::bad_number(place, &format!("{digits}."), Some(digits))))
             }
             "-" | "~" if expected.has(&[Rule::dots]) => Some(next(errors::bad_range(span, found.text))),
-            "," => Some(next(self.decimal_comma(&following).unwrap_or_else(|| errors::loose_comma(span)))),
+            "," => Some(next(
+                digits::decimal_comma(self.place, found, &following)
+                    .unwrap_or_else(|| errors::loose_comma(span)),
+            )),
             "'" => {
                 let place = self.place.span(found.start, line_end(text, found.start));
                 Some((errors::missing_text(place, None), Resume::NextLine))

@@ -7,10 +7,10 @@ use rayon::prelude::*;
 use std::collections::BTreeSet;
 
 use super::MOST_FAULTS;
-use super::diagnose::Place;
 use super::errors;
 use super::grammar::{Rule, read};
 use super::lower::{Builder, Found};
+use super::place::Place;
 use super::recover::Recovery;
 use super::shape::item;
 use super::stretch::Stretch;

@@ -17,6 +17,7 @@ mod grammar;
 mod lexeme;
 mod matching;
 mod names;
+mod place;
 mod quoted;
 mod recover;
 mod scan;

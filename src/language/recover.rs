@@ -3,12 +3,13 @@
 
 use std::collections::BTreeSet;
 
-use super::diagnose::{Place, Resume, diagnose, unknown_declaration};
+use super::diagnose::{Resume, diagnose, unknown_declaration};
 use super::errors;
 use super::expected::Expected;
 use super::grammar::{Failure, Node, Rule, read};
 use super::lexeme::{Kind, Lexeme, end_before, lexeme, lexemes, line_end, skip_space};
 use super::lower::{Builder, Run};
+use super::place::Place;
 use super::row::Shape;
 use super::shape::{CHANGE, is_declaration, item, plain};
 use super::tree::{Item, Step};

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use super::differing::Layered;
 use super::errors;
 use super::shelf::on_the_shelf;
-use crate::diagnostics::{Diagnostic, Severity, unreadable};
+use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
 use crate::language;
 use crate::language::tree::{FamilyClause, Item, Quote, Tree};
 use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
@@ -18,6 +18,10 @@ pub(super) struct Loaded {
     pub texts: Vec<Layered>,
     pub diagnostics: Vec<Diagnostic>,
 }
+
+/// Files that procedures bring in, as they were read: each is read once in a run, however many share it.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct BroughtIn(BTreeMap<FileId, Outcome<Tree>>);
 
 /// What belongs to a job beside its procedure.
 #[derive(Debug, Clone, Copy, Default)]
@@ -43,12 +47,18 @@ struct Open {
 }
 
 /// Reads `root` and what it brings in, and what belongs to a job; none if the root can't be read.
-pub(super) fn load(sources: &mut Sources, root: &Path, of_job: OfJob) -> (Option<Loaded>, Vec<Diagnostic>) {
+pub(super) fn load(
+    sources: &mut Sources,
+    brought_in: &mut BroughtIn,
+    root: &Path,
+    of_job: OfJob,
+) -> (Option<Loaded>, Vec<Diagnostic>) {
     let id = match sources.read(root) {
         Ok(id) => id,
         Err(failure) => return (None, vec![unreadable(root, &failure)]),
     };
-    let mut loader = Loader { sources, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
+    let mut loader =
+        Loader { sources, brought_in, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
     of_job.more.into_iter().chain([id]).for_each(|file| loader.follow(file));
     let of_procedure = loader.done.len();
     of_job.changes.into_iter().for_each(|file| loader.follow(file));
@@ -80,6 +90,7 @@ pub(crate) fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>
 
 struct Loader<'a> {
     sources: &'a mut Sources,
+    brought_in: &'a mut BroughtIn,
     /// Whether a file is still open; absent if it hasn't been met.
     state: BTreeMap<FileId, bool>,
     /// What was read, and how many procedures are of each other above it.
@@ -114,7 +125,11 @@ impl Loader<'_> {
     }
 
     fn open(&mut self, file: FileId, brought_in: Option<Span>, depth: usize) -> Open {
-        let outcome = language::parse(file, &self.sources.file(file).text);
+        let text = &self.sources.file(file).text;
+        let outcome = match brought_in {
+            Some(_) => self.brought_in.0.entry(file).or_insert_with(|| language::parse(file, text)).clone(),
+            None => language::parse(file, text),
+        };
         self.diagnostics.extend(outcome.diagnostics);
         self.state.insert(file, true);
         let tree = outcome.value;

@@ -63,8 +63,8 @@ pub(crate) use brought::{Missing, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use differing::{Layered, Merged};
-pub(crate) use files::OfJob;
 pub(crate) use files::roots;
+pub(crate) use files::{BroughtIn, OfJob};
 use files::{Loaded, Troubles};
 pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
@@ -94,12 +94,17 @@ pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 /// assert!(missing.value.is_none() && missing.has_errors());
 /// ```
 pub fn load(sources: &mut Sources, root: &Path) -> Outcome<Option<Procedure>> {
-    load_with(sources, root, OfJob::default())
+    load_with(sources, &mut BroughtIn::default(), root, OfJob::default())
 }
 
 /// The same with what belongs to one job, whose texts are among the sources already.
-pub(crate) fn load_with(sources: &mut Sources, root: &Path, of_job: OfJob) -> Outcome<Option<Procedure>> {
-    let (loaded, faults) = files::load(sources, root, of_job);
+pub(crate) fn load_with(
+    sources: &mut Sources,
+    brought_in: &mut BroughtIn,
+    root: &Path,
+    of_job: OfJob,
+) -> Outcome<Option<Procedure>> {
+    let (loaded, faults) = files::load(sources, brought_in, root, of_job);
     let Some(Loaded { root, texts, diagnostics }) = loaded else {
         return Outcome { value: None, diagnostics: faults };
     };

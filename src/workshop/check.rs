@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use rayon::prelude::*;
+
 use super::{Workshop, errors};
 use crate::decide;
 use crate::diagnostics::{Diagnostic, Outcome, sort, unreadable};
@@ -34,6 +36,21 @@ impl Workshop {
         record: Option<(&Path, &Record)>,
     ) -> Outcome<Option<Checked>> {
         let loaded = self.load(path, record);
+        self.judged(loaded)
+    }
+
+    /// What there is to say about procedures, in the order given. They are read one after the other, so that a file which
+    /// several bring in is read once, and then judged side by side.
+    pub fn check_all(&mut self, paths: &[PathBuf]) -> Vec<Diagnostic> {
+        let loaded: Vec<Outcome<Option<Procedure>>> =
+            paths.iter().map(|path| self.load(path, None)).collect();
+        let judged: Vec<Vec<Diagnostic>> =
+            loaded.into_par_iter().map(|loaded| self.judged(loaded).diagnostics).collect();
+        judged.concat()
+    }
+
+    /// A procedure that was read, with all that there is to say about it.
+    fn judged(&self, loaded: Outcome<Option<Procedure>>) -> Outcome<Option<Checked>> {
         let sound = !loaded.has_errors();
         let mut diagnostics = loaded.diagnostics;
         let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };

@@ -23,7 +23,7 @@ impl Workshop {
             None => (None, None),
         };
         let of_job = OfJob { more: more.map(|(_, file)| file), changes };
-        let mut loaded = procedure::load_with(&mut self.sources, path, of_job);
+        let mut loaded = procedure::load_with(&mut self.sources, &mut self.brought_in, path, of_job);
         loaded.diagnostics.extend(unread);
         if let (Some((record, file)), Some(procedure)) = (more, &mut loaded.value) {
             loaded.diagnostics.extend(record::place_extra(record, procedure, |step| step.span.file == file));

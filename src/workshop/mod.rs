@@ -36,6 +36,7 @@ pub(crate) use record::is_record;
 pub use record::{Decided, Named};
 pub use touched::touched;
 
+use crate::procedure::BroughtIn;
 use crate::record::Declarations;
 use crate::source::{FileId, Files, Sources};
 
@@ -43,6 +44,8 @@ use crate::source::{FileId, Files, Sources};
 #[derive(Debug, Clone, Default)]
 pub struct Workshop {
     sources: Sources,
+    /// Files that procedures share.
+    brought_in: BroughtIn,
     /// What records declare of their own, by the text that it stands in.
     declared: Vec<(FileId, Declarations)>,
     /// Records, and files with what they change in their procedure.
@@ -57,7 +60,7 @@ impl Workshop {
 
     /// Reads from elsewhere.
     pub fn over(files: impl Files + 'static) -> Self {
-        Workshop { sources: Sources::over(files), declared: Vec::new(), of_jobs: Vec::new() }
+        Workshop { sources: Sources::over(files), ..Workshop::default() }
     }
 
     /// Every text that was read, for whoever shows a complaint beside its line.

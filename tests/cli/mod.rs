@@ -1,6 +1,7 @@
 //! The program as a user runs it: exit codes, and what goes to which output.
 
 mod agree;
+mod folder;
 mod order;
 mod bounds;
 mod paper;

@@ -248,7 +248,8 @@ struct Looks {
 impl Looks {
     fn add(document: &mut Document) -> Self {
         // The tick of a box that is printed ticked.
-        let at = |across: f32, up: f32| format!("{:.2} {:.2}", across * TICK_BOX, up * TICK_BOX);
+        let rounded = |side: f32| (side * TICK_BOX * PLACES).round() / PLACES;
+        let at = |across: f32, up: f32| format!("{} {}", rounded(across), rounded(up));
         let tick = format!("2.4 w {} m {} l {} l S", at(0.2, 0.5), at(0.42, 0.24), at(0.82, 0.8));
         let mut look = |drawn: &str| document.add_object(drawing(TICK_BOX, TICK_BOX, drawn));
         Looks { ticked: look(&tick), empty: look("") }
