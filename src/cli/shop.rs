@@ -11,9 +11,12 @@ use super::calendar::calendar;
 use super::next::{Errands, errands, names, outdated, records_in, section, today};
 use super::sheets::{self, columns};
 use super::{errors, output};
+use crate::decide::{machine_shop_order, order_list, totals, within_the_limit};
+use crate::english::counted;
 use crate::page::PageSetup;
 use crate::plan::{can_be_done, pieces, step_of};
 use crate::procedure::model::ToolKind;
+use crate::quantity::Money;
 use crate::record::{Date, standing};
 use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
 use crate::source::{Disk, Files};
@@ -43,6 +46,10 @@ struct Line {
     next: String,
     /// What the first waiting step waits for.
     waits: String,
+    /// The stand that it sits on.
+    stand: String,
+    /// What the owner agreed to, and what is spent of it.
+    money: String,
     /// Days since anything happened.
     rest: String,
     errands: Errands,
@@ -127,6 +134,8 @@ fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
         state,
         next,
         waits,
+        stand: job.stand.clone().unwrap_or_default(),
+        money: money(view),
         rest,
         promised,
         latest: calendar.map(|calendar| calendar.latest).unwrap_or_default(),
@@ -134,6 +143,42 @@ fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
         wrenches: outdated(view, day),
         wants: wants(view),
     }
+}
+
+/// What the owner agreed to last, and what goods that are ordered and work that is sent out come to.
+fn money(view: &JobView) -> String {
+    let job = &view.job;
+    let of = |number: &str| job.estimate(number).and_then(|estimate| estimate.sum.as_ref());
+    let agreed = job.approvals.last().map(|approval| {
+        let sum = approval.estimate.as_ref().and_then(|number| of(&number.value)).or(approval.up_to.as_ref());
+        sum.map_or("agreed without a sum".to_owned(), |sum| format!("agreed {sum}"))
+    });
+    let allowed = || {
+        let estimate = within_the_limit(job).last().and_then(|estimate| estimate.sum.as_ref())?;
+        Some(format!("{estimate} without asking"))
+    };
+    let ordered = order_list(&view.procedure, job, &view.decisions).lines;
+    let sent = machine_shop_order(&view.procedure, job, &view.decisions);
+    let bought: Vec<Option<Money>> =
+        ordered.iter().filter(|line| line.ordered.is_some()).map(|line| line.cost()).collect();
+    let out: Vec<Option<Money>> =
+        sent.iter().filter(|line| line.sent.is_some()).map(|line| line.price.clone()).collect();
+    let unpriced = bought.iter().chain(&out).filter(|cost| cost.is_none()).count();
+    let sums: Vec<String> =
+        totals(bought.into_iter().chain(out).flatten()).iter().map(ToString::to_string).collect();
+    let spent = (!sums.is_empty() || unpriced > 0).then(|| {
+        let mut words = if sums.is_empty() {
+            "ordered and sent:".to_owned()
+        } else {
+            format!("ordered and sent: {}", sums.join(" and "))
+        };
+        if unpriced > 0 {
+            let and = if sums.is_empty() { "" } else { " and" };
+            words += &format!("{and} {} without a price", counted(unpriced, "thing"));
+        }
+        words
+    });
+    agreed.or_else(allowed).into_iter().chain(spent).collect::<Vec<_>>().join(", ")
 }
 
 /// What there is one of in a shop and the steps that can be done now need: stands, hoists and pullers, each with a step.
@@ -151,7 +196,8 @@ fn wants(view: &JobView) -> Vec<(String, String)> {
     wants
 }
 
-/// What more than one job needs for a step that it could do now, with those steps. Of everything there is one.
+/// What more than one job needs for a step that it could do now, with those steps, and stands on which two engines are said
+/// to sit. Of everything there is one.
 fn clashes(lines: &[Line]) -> Vec<String> {
     let mut wanted: BTreeMap<&str, Vec<(&str, &str)>> = BTreeMap::new();
     for line in lines {
@@ -162,12 +208,18 @@ fn clashes(lines: &[Line]) -> Vec<String> {
             }
         }
     }
+    let mut sitting: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for line in lines.iter().filter(|line| !line.stand.is_empty()) {
+        sitting.entry(&line.stand).or_default().push(&line.job);
+    }
+    let sitting = sitting.into_iter().filter(|(_, jobs)| jobs.len() > 1);
+    let sitting = sitting.map(|(stand, jobs)| format!("{stand}: both sit on it: {}", jobs.join("; ")));
     let several = wanted.into_iter().filter(|(_, jobs)| jobs.len() > 1);
     let told = several.map(|(thing, jobs)| {
         let jobs: Vec<String> = jobs.iter().map(|(job, step)| format!("{step} ({job})")).collect();
         format!("{thing}: {}", jobs.join("; "))
     });
-    told.collect()
+    told.chain(sitting).collect()
 }
 
 /// A list over all jobs: its heading, and its lines.
@@ -218,11 +270,16 @@ fn lists(lines: &[Line]) -> Vec<List> {
 
 fn told(lines: &[Line]) -> String {
     let mut out = String::new();
-    for Line { job, state, next, waits, rest, promised, .. } in lines {
+    for Line { job, state, next, waits, stand, money, rest, promised, .. } in lines {
         out += &format!("{job}: {state}\n");
-        for (word, what) in
-            [("next", next), ("waits for", waits), ("promised", promised), ("days at rest", rest)]
-        {
+        for (word, what) in [
+            ("next", next),
+            ("waits for", waits),
+            ("sits on", stand),
+            ("money", money),
+            ("promised", promised),
+            ("days at rest", rest),
+        ] {
             if !what.is_empty() {
                 out += &format!("  {word}: {what}\n");
             }
@@ -243,6 +300,8 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
             cell(&line.state),
             cell(&line.next),
             cell(&line.waits),
+            cell(&line.stand),
+            cell(&line.money),
             cell(&line.promised),
             cell(&line.rest),
         ]
@@ -252,6 +311,8 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
         ("State", 2.0),
         ("Next", 2.6),
         ("Waits for", 2.4),
+        ("Sits on", 1.2),
+        ("Agreed; ordered and sent", 1.6),
         ("Promised", 1.5),
         ("At rest, days", 0.8),
     ]);

@@ -27,6 +27,7 @@ pub(crate) fn beginning(procedure: &Procedure, path: &str, name: &str) -> String
         line(&mut out, "# engine_no:", &stamped);
     }
     line(&mut out, "# customer:", "whose it is");
+    line(&mut out, "# stand:", "which of the shop's stands it sits on, while it does");
     line(&mut out, "# crib: crib.yaml", "the shop's tools");
     line(&mut out, "# prices: prices.yaml", "");
     out.push_str("# intake:\n");

@@ -87,6 +87,7 @@ impl Binder<'_> {
             engine_no: record.engine_no.clone(),
             customer: text(&record.customer),
             promised: record.promised,
+            stand: text(&record.stand),
             intake: record.intake.clone(),
             prints: record.prints.clone(),
             handover: record.handover.clone(),

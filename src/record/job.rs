@@ -22,6 +22,8 @@ pub struct Job {
     pub customer: Option<String>,
     /// The day on which the engine is promised to be ready.
     pub promised: Option<Date>,
+    /// Which of the shop's stands the engine sits on, by the shop's own name for it.
+    pub stand: Option<String>,
     /// Index of the answer to each question that is answered, and where it stands.
     pub answers: BTreeMap<AskId, Spanned<usize>>,
     /// What was there when the engine came in.

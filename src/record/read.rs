@@ -15,7 +15,7 @@ use crate::source::FileId;
 pub(super) const LIMIT_BYTES: usize = 4 * 1024 * 1024;
 
 /// Every key of a record.
-pub(crate) const KEYS: [&str; 30] = [
+pub(crate) const KEYS: [&str; 31] = [
     "job",
     "procedure",
     "family",
@@ -23,6 +23,7 @@ pub(crate) const KEYS: [&str; 30] = [
     "engine_no",
     "customer",
     "promised",
+    "stand",
     "changes",
     "prices",
     "crib",
@@ -118,6 +119,7 @@ impl Record {
             engine_no: None,
             customer: None,
             promised: None,
+            stand: None,
             changes: None,
             prices: None,
             crib: None,
@@ -156,6 +158,7 @@ fn record(taker: &mut Taker, file: FileId, root: &Node) -> Record {
     record.engine_no = taker.text_of(&fields, "engine_no");
     record.customer = taker.text_of(&fields, "customer");
     record.promised = taker.date_of(&fields, "promised");
+    record.stand = taker.text_of(&fields, "stand");
     record.changes = taker.text_of(&fields, "changes");
     record.prices = taker.text_of(&fields, "prices");
     record.crib = taker.text_of(&fields, "crib");

@@ -26,6 +26,8 @@ pub struct Record {
     pub customer: Option<Spanned<String>>,
     /// The day on which the engine is promised to be ready.
     pub promised: Option<Date>,
+    /// Which of the shop's stands the engine sits on.
+    pub stand: Option<Spanned<String>>,
     /// Path of a file with what the procedure has otherwise for this job, relative to the record.
     pub changes: Option<Spanned<String>>,
     /// Path of a file with prices, relative to the record.

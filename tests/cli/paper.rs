@@ -329,8 +329,8 @@ fn jobs_that_want_the_same_clash_and_the_promised_day_is_counted_from() {
     let record = |job: &str, more: &str| {
         scratch.file(&format!("{job}.yaml"), format!("job: \"{job}\"\nprocedure: lift.rebuild\n{more}"));
     };
-    record("1", "promised: 2026-04-01\n");
-    record("2", "");
+    record("1", "promised: 2026-04-01\nstand: stand by the door\n");
+    record("2", "stand: stand by the door\n");
     let shop = Shop(scratch);
     let said = shop.says(&["next", "1.yaml", "--on", "2026-03-25"]);
     assert!(said.contains("Calendar, backwards from the promised day\n"), "{said}");
@@ -342,6 +342,8 @@ fn jobs_that_want_the_same_clash_and_the_promised_day_is_counted_from() {
     assert!(!shop.says(&["next", "2.yaml", "--on", "2026-03-25"]).contains("Calendar"));
     let said = shop.says(&["shop", ".", "--on", "2026-03-25"]);
     assert!(said.contains("  promised: 2026-04-01, the build begins by 2026-03-31\n"), "{said}");
+    assert!(said.contains("  sits on: stand by the door\n"), "{said}");
+    assert!(said.contains("stand by the door: both sit on it: 1; 2\n"), "{said}");
     assert!(said.contains("Shop crane: 1 Take the cover off (1); 1 Take the cover off (2)"), "{said}");
     assert!(said.contains("\nLatest days\n  2026-03-21  order Seal, which takes 10 days (1)\n"), "{said}");
     // What is ordered and due after the build has to begin is in doubt; a job that wants the crane no more clashes with none.
