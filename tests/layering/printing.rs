@@ -15,7 +15,6 @@ const ROUNDING: [(&str, &str); 5] = [
         "where holes of a figure lie, as plain text for tests: no measure that anybody reads off",
     ),
     ("src/packet/overview/svg.rs", "coordinates of a picture"),
-    ("src/page/pdf/fields.rs", "coordinates of a tick"),
 ];
 
 /// What gives a measure as a bare number.

@@ -81,7 +81,7 @@ fn of_block(all: &mut Vec<String>, block: &Block) {
         Block::List { items, .. } => all.extend(items.iter().map(Text::words)),
         Block::Contents(entries) => all.extend(entries.iter().map(|(words, _)| words.clone())),
         Block::Facts(facts) => {
-            all.extend(facts.iter().flat_map(|(name, value)| [name.words(), value.words()]))
+            all.extend(facts.iter().flat_map(|(name, value)| [name.words(), value.words()]));
         }
         Block::Table(table) | Block::Halves(table) => of_table(all, table),
         Block::Hazard(hazard) => of_hazard(all, hazard),
@@ -109,7 +109,7 @@ fn of_step(all: &mut Vec<String>, step: &StepBlock) {
                 of_boxes(all, boxes, step);
             }
             StepLine::PutOn { text, .. } | StepLine::Note(text) | StepLine::Hold(text) => {
-                all.push(text.words())
+                all.push(text.words());
             }
             StepLine::Torque { text, value, condition, held, boxes } => {
                 all.extend([text.words(), value.clone()]);
