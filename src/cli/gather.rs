@@ -1,5 +1,6 @@
 //! `gather`: brings back into the record what was filled in on paper, by the plan that the packet carries. All or nothing.
 
+use std::collections::BTreeMap;
 use std::io::{BufRead, IsTerminal};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -20,7 +21,7 @@ use crate::page::read_pdf;
 use crate::plan::Standing;
 use crate::record::{standing, step_key};
 use crate::screen::read_html;
-use crate::sheet::Form;
+use crate::sheet::{AGAIN, Form};
 use crate::source::{Disk, Files, Lock, read_bytes};
 use crate::workshop::{Decided, JobView, Request, Workshop, is_record, together};
 
@@ -231,23 +232,32 @@ fn open(bench: &Bench, record: &str) -> Vec<usize> {
     numbers.filter(|(_, number)| !number.keys.is_empty() && is_open(&number.keys)).map(|(at, _)| at).collect()
 }
 
-/// What stands in the fields of a form.
+/// What stands in the fields of a form. Of a reading that was taken twice either blank may hold it, not two values.
 fn of_form(printed: &Printed, fields: &[(String, String)]) -> Result<Filled, Vec<String>> {
-    let mut filled = Filled::default();
+    let mut values: BTreeMap<usize, String> = BTreeMap::new();
     let mut wrong = Vec::new();
     for (name, value) in fields {
-        match printed.numbers.iter().position(|number| number.number == *name) {
-            Some(at) => {
-                // A box at a day is ticked on the day.
-                let day = matches!(printed.numbers[at].form, Some(Form::Day)) && value == "Yes";
-                filled.values.push((at, if day { "x".to_owned() } else { on_one_line(value) }));
-            }
-            None => wrong.push(format!("its field `{name}` is no number of its plan")),
+        let first = name.strip_suffix(AGAIN).unwrap_or(name);
+        let Some(at) = printed.numbers.iter().position(|number| number.number == first) else {
+            wrong.push(format!("its field `{name}` is no number of its plan"));
+            continue;
+        };
+        // A box at a day is ticked on the day.
+        let day = matches!(printed.numbers[at].form, Some(Form::Day)) && value == "Yes";
+        let value = if day { "x".to_owned() } else { on_one_line(value) };
+        match values.get(&at).filter(|other| **other != value) {
+            Some(other) => wrong.push(format!(
+                "{first} was read twice, `{other}` and `{value}`: leave the one that counts, and empty the other"
+            )),
+            // Programs keep fields in orders of their own.
+            None => drop(values.insert(at, value)),
         }
     }
-    // Programs keep fields in orders of their own.
-    filled.values.sort_by_key(|(at, _)| *at);
-    if wrong.is_empty() { Ok(filled) } else { Err(wrong) }
+    if wrong.is_empty() {
+        Ok(Filled { values: values.into_iter().collect(), ..Filled::default() })
+    } else {
+        Err(wrong)
+    }
 }
 
 /// What was written on several lines, on one.
@@ -357,4 +367,27 @@ fn next_steps(path: &Path) -> String {
         return "next: nothing can be done before what it waits for; `benchleaf next` tells\n".to_owned();
     }
     format!("next: {}\n", steps.into_iter().take(3).collect::<Vec<_>>().join("; "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_reading_that_was_taken_twice_is_one() {
+        let plan = r#"{"job": "1", "fingerprint": "f", "phase": "strip", "steps": [],
+            "numbers": [{"number": "7.1", "what": "Lash", "form": "quantity", "unit": "mm", "keys": ["readings", "as_found", "lash"]}]}"#;
+        let printed = Printed::read(plan.as_bytes()).unwrap();
+        let read = |fields: &[(&str, &str)]| {
+            let fields: Vec<(String, String)> =
+                fields.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect();
+            of_form(&printed, &fields).map(|filled| filled.values)
+        };
+        let one = Ok(vec![(0, "0.30".to_owned())]);
+        assert_eq!(read(&[("7.1", "0.30")]), one);
+        assert_eq!(read(&[("7.1 again", "0.30")]), one);
+        assert_eq!(read(&[("7.1", "0.30"), ("7.1 again", "0.30")]), one);
+        assert!(read(&[("7.1", "0.30"), ("7.1 again", "0.35")]).unwrap_err()[0].contains("read twice"));
+        assert!(read(&[("7.2", "0.30")]).is_err());
+    }
 }

@@ -53,12 +53,23 @@ fn letter(kind: SheetKind) -> char {
 pub(super) fn number(sheets: &mut [Sheet]) -> Vec<Numbered> {
     let mut known = Vec::new();
     let mut counts: BTreeMap<SheetKind, usize> = BTreeMap::new();
-    // The boxes of the ledger stay on paper, and nobody types them: they need no numbers.
-    for sheet in sheets.iter_mut().filter(|sheet| sheet.kind != SheetKind::Ledger) {
+    for sheet in sheets.iter_mut() {
         let count = counts.entry(sheet.kind).or_default();
         desk(&mut sheet.blocks, letter(sheet.kind), count, &mut known);
     }
+    // The boxes of the ledger are ticked at the rack, and nobody types them: on paper their numbers would only take room.
+    let ledgers = sheets.iter_mut().filter(|sheet| sheet.kind == SheetKind::Ledger);
+    for text in ledgers.flat_map(|sheet| &mut sheet.blocks).flat_map(table_texts) {
+        *text = text.unnumbered();
+    }
     known
+}
+
+/// The words in the cells of a table.
+fn table_texts(block: &mut Block) -> Vec<&mut Text> {
+    let (Block::Table(table) | Block::Halves(table)) = block else { return Vec::new() };
+    let cells = table.rows.iter_mut().flatten();
+    cells.filter_map(|cell| if let Cell::Text(text) = cell { Some(text) } else { None }).collect()
 }
 
 fn desk(blocks: &mut [Block], letter: char, count: &mut usize, known: &mut Vec<Numbered>) {

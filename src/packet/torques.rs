@@ -14,6 +14,7 @@ use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
 use crate::procedure::as_fitted;
 use crate::procedure::model::{Deed, FasteningWork, Pass, SetId};
+use crate::quantity::Unit;
 use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
@@ -22,7 +23,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
     let mut rows = Vec::new();
     let units =
         bench.procedure.sets.ids().filter_map(|id| unit_of(bench.material.decisions.torques.everywhere(id)?));
-    let units: BTreeSet<String> = units.collect();
+    let units: BTreeSet<&str> = units.map(|unit| unit.printed).collect();
     let one_unit = units.len() < 2;
     let reached = units.into_iter().next().filter(|_| one_unit).map(|unit| format!("Reached, {unit}"));
     let reached = reached.unwrap_or_else(|| "Reached".to_owned());
@@ -86,8 +87,9 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                                 || Cell::Text(Text::default()),
                                 |unit| {
                                     let keys = ["done", &step, "reached", &set.naming.id];
-                                    let beside = if one_unit { String::new() } else { unit.clone() };
-                                    kept(Cell::Blank(beside), &keys, Form::Quantity(unit))
+                                    let beside = if one_unit { "" } else { unit.printed };
+                                    let form = Form::Quantity(unit.symbol.to_owned());
+                                    kept(Cell::Blank(beside.to_owned()), &keys, form)
                                 },
                             ),
                         },
@@ -143,10 +145,10 @@ fn put_on(bench: &Bench, planned: &PlannedStep) -> Vec<Vec<Cell>> {
 }
 
 /// The unit in which it is written down what a torque came to; none where it is not tightened to one.
-fn unit_of(torque: &Torque) -> Option<String> {
+fn unit_of(torque: &Torque) -> Option<&'static Unit> {
     let Torque::Passes(passes, _) = torque else { return None };
     passes.iter().find_map(|pass| match pass {
-        Pass::Torque(torque, _) => Some(torque.unit().printed.to_owned()),
+        Pass::Torque(torque, _) => Some(torque.unit()),
         Pass::Angle(..) => None,
     })
 }

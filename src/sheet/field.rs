@@ -11,6 +11,9 @@ pub struct Field {
     pub choice: Option<String>,
 }
 
+/// What stands behind a number for the second of two blanks that it has: a reading is taken twice.
+pub const AGAIN: &str = " again";
+
 /// Where in the record of a job a value belongs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Entry {

@@ -13,7 +13,7 @@ mod step;
 mod table;
 mod text;
 
-pub use field::{Entry, Field, Form};
+pub use field::{AGAIN, Entry, Field, Form};
 pub use figure::{
     BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, PlanRow,
     StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,

@@ -28,7 +28,7 @@ use super::pieces::{Piece, Unit, link};
 use super::setup::PageSetup;
 use super::words::{self, Characters, Line, Type};
 use crate::diagnostics::Outcome;
-use crate::sheet::{Anchor, Block, Packet, Sheet, SheetKind, Text};
+use crate::sheet::{AGAIN, Anchor, Block, Packet, Sheet, SheetKind, Text};
 use std::collections::BTreeMap;
 
 /// Running text.
@@ -246,8 +246,12 @@ impl<'p> Composer<'p> {
         // A number is never parted on paper.
         let number = number.replace('\u{a0}', " ");
         let form = self.child(Role::Form, Some(element));
-        let meaning = self.meanings.get(&number).map_or("", String::as_str);
-        self.elements[form.0].alternative = format!("{number} {meaning}").trim_end().to_owned();
+        let (first, again) = match number.strip_suffix(AGAIN) {
+            Some(first) => (first, ", again"),
+            None => (number.as_str(), ""),
+        };
+        let meaning = self.meanings.get(first).map_or("", String::as_str);
+        self.elements[form.0].alternative = format!("{first} {meaning}{again}").trim_end().to_owned();
         piece.fields.push(FormField { area, number, filling, element: form });
     }
 

@@ -9,7 +9,7 @@ use crate::page::draw;
 use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
-use crate::sheet::{Blank, Boxes, Text};
+use crate::sheet::{AGAIN, Blank, Boxes, Text};
 
 /// Type of limits and units.
 const LIMIT: Type = Type::new(12.0, 16.0);
@@ -105,8 +105,8 @@ impl Composer<'_> {
                 if second {
                     let x = x + name_room + blank + unit_room + 16.0;
                     let fields = (&again, written, &unit);
-                    // On a screen the better of two readings is written, and nothing else.
-                    self.blank(&mut piece, element, fields, "", x, again.width() + 6.0, field, base);
+                    let number = if number.is_empty() { String::new() } else { format!("{number}{AGAIN}") };
+                    self.blank(&mut piece, element, fields, &number, x, again.width() + 6.0, field, base);
                 }
                 if limit_beside {
                     let x = x + left;

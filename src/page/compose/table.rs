@@ -11,7 +11,7 @@ use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, ElementId, Filling, Mark, Role, Stroke};
 use crate::page::pieces::{Piece, Unit};
 use crate::page::words::{self, Type};
-use crate::sheet::{Cell, Field, Table, Text};
+use crate::sheet::{AGAIN, Cell, Field, Table, Text};
 
 /// Type of headings.
 const HEAD: Type = Type::bold(11.0, 14.0);
@@ -365,10 +365,10 @@ impl Composer<'_> {
         };
         let lines = parts.iter().map(ends).map(|(from, to)| draw::line(from, y, to, y, Stroke::solid(0.7)));
         piece.add(Mark::Element(*element), lines.collect());
-        // On a screen the better of two readings is written, and nothing else.
-        if let (Some(field), Some((from, to))) = (field, parts.first().map(ends)) {
+        for ((from, to), again) in parts.iter().map(ends).zip(["", AGAIN]) {
+            let Some(field) = field else { continue };
             let area = Area::new(from, y - FIELD, to - from, FIELD);
-            self.field(piece, *element, &field.number, area, Filling::Line);
+            self.field(piece, *element, &format!("{}{again}", field.number), area, Filling::Line);
         }
         let top = (y - setting.kind.baseline() - (setting.height() - SMALL.leading)).max(0.0);
         self.put(piece, *element, setting, &setting.lines, end + 4.0, top);
