@@ -7,15 +7,15 @@ use std::process::ExitCode;
 
 use clap::Args;
 
-use super::next::{records_in, section};
-use super::{errors, output};
+use super::jobs::each_job;
+use super::next::section;
+use super::output;
 use crate::decide::author_notes;
 use crate::english::counted;
 use crate::procedure::model::{StepId, StepKey};
 use crate::quantity::{Quantity, Unit};
-use crate::record::standing;
-use crate::source::{Disk, Files, Span};
-use crate::workshop::{JobView, Request, Workshop, together};
+use crate::source::Span;
+use crate::workshop::{JobView, Workshop};
 
 /// Jobs in which something has to come again before it is told. Our own choice, no source.
 const AGAIN: usize = 2;
@@ -63,37 +63,20 @@ struct Family {
 impl Closed {
     pub(super) fn run(&self) -> ExitCode {
         let mut families: BTreeMap<String, Family> = BTreeMap::new();
-        let mut code = ExitCode::SUCCESS;
         let mut open = 0;
-        for path in records_in(&self.folder) {
-            let text = Disk.read(&path).unwrap_or_default();
-            if standing(&text, &["procedure".to_owned()]).texts.is_empty() {
-                continue;
+        let taken = each_job(&self.folder, |workshop, view| {
+            if view.plan.at_work().is_some() {
+                open += 1;
+                return;
             }
-            let mut workshop = Workshop::new();
-            let opened = workshop.job(&Request::of(&path));
-            match opened.value {
-                Some(view) if view.plan.at_work().is_some() => open += 1,
-                Some(view) => {
-                    let family = view.procedure.family.as_ref();
-                    let title = family.map_or_else(String::new, |family| family.naming.title.clone());
-                    families.entry(title).or_default().take(&workshop, &view);
-                }
-                None => {
-                    let diagnostics = together(opened.diagnostics);
-                    code = output::exit_code(&diagnostics);
-                    let diagnostics = output::without_notices(diagnostics);
-                    output::report(workshop.sources(), &diagnostics, output::Format::Text);
-                }
-            }
-        }
-        if families.is_empty() && open == 0 {
-            return if code == ExitCode::SUCCESS {
-                output::refuse(&errors::no_records(&self.folder))
-            } else {
-                code
-            };
-        }
+            let family = view.procedure.family.as_ref();
+            let title = family.map_or_else(String::new, |family| family.naming.title.clone());
+            families.entry(title).or_default().take(workshop, view);
+        });
+        let code = match taken {
+            Ok(code) => code,
+            Err(code) => return code,
+        };
         let told: Vec<String> = families.iter().map(|(title, family)| family.told(title)).collect();
         output::print(&told.join("\n"));
         if open > 0 {

@@ -15,6 +15,7 @@ mod errors;
 mod gather;
 mod graph;
 mod help;
+mod jobs;
 mod ledger;
 mod manual;
 mod meant;

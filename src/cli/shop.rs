@@ -8,19 +8,19 @@ use std::process::ExitCode;
 use clap::Args;
 
 use super::calendar::calendar;
-use super::next::{Errands, errands, names, outdated, records_in, section, today};
+use super::jobs::each_job;
+use super::next::{Errands, errands, names, outdated, section, today};
+use super::output;
 use super::sheets::{self, columns};
-use super::{errors, output};
 use crate::decide::{machine_shop_order, order_list, totals, within_the_limit};
 use crate::english::counted;
 use crate::page::PageSetup;
 use crate::plan::{can_be_done, pieces, step_of};
 use crate::procedure::model::ToolKind;
 use crate::quantity::Money;
-use crate::record::{Date, standing};
+use crate::record::Date;
 use crate::sheet::{Block, Cell, DEFERRAL, Footer, Packet, Sheet, SheetKind, Table, Text};
-use crate::source::{Disk, Files};
-use crate::workshop::{JobView, Request, Workshop, together};
+use crate::workshop::{JobView, Workshop};
 
 /// All jobs of a folder on one sheet
 #[derive(Debug, Args)]
@@ -38,8 +38,10 @@ pub(super) struct Shop {
 
 /// One job on the sheet.
 struct Line {
-    /// Name of the job, whose, which engine.
+    /// Number of the job, or its name where that has no comma.
     job: String,
+    /// Name of the job, whose, which engine.
+    name: String,
     /// How far it is.
     state: String,
     /// What can be done next.
@@ -67,32 +69,11 @@ impl Shop {
     pub(super) fn run(&self) -> ExitCode {
         let day = today(self.on);
         let mut lines = Vec::new();
-        let mut code = ExitCode::SUCCESS;
-        for path in records_in(&self.folder) {
-            // Prices and cribs lie beside the records and are none.
-            let text = Disk.read(&path).unwrap_or_default();
-            if standing(&text, &["procedure".to_owned()]).texts.is_empty() {
-                continue;
-            }
-            let mut workshop = Workshop::new();
-            let opened = workshop.job(&Request::of(&path));
-            match opened.value {
-                Some(view) => lines.push(line(&workshop, &view, day)),
-                None => {
-                    let diagnostics = together(opened.diagnostics);
-                    code = output::exit_code(&diagnostics);
-                    let diagnostics = output::without_notices(diagnostics);
-                    output::report(workshop.sources(), &diagnostics, output::Format::Text);
-                }
-            }
-        }
-        if lines.is_empty() {
-            return if code == ExitCode::SUCCESS {
-                output::refuse(&errors::no_records(&self.folder))
-            } else {
-                code
-            };
-        }
+        let taken = each_job(&self.folder, |workshop, view| lines.push(line(workshop, view, day)));
+        let code = match taken {
+            Ok(code) => code,
+            Err(code) => return code,
+        };
         match &self.output {
             None => output::print(&told(&lines)),
             Some(path) => {
@@ -110,6 +91,7 @@ fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
     let whose = job.customer.iter().cloned();
     let number = job.engine_no.iter().map(|number| number.value.clone());
     let name = job.name.iter().cloned().chain(whose).chain(number).collect::<Vec<_>>().join(", ");
+    let short = name.split(',').next().unwrap_or_default().to_owned();
     let (state, next, waits) = match view.plan.at_work() {
         None => ("every step is done".to_owned(), String::new(), String::new()),
         Some(plan) => {
@@ -130,7 +112,8 @@ fn line(workshop: &Workshop, view: &JobView, day: Option<Date>) -> Line {
         format!("{}, the build begins by {}", calendar.promised, calendar.build)
     });
     Line {
-        job: name,
+        job: short,
+        name,
         state,
         next,
         waits,
@@ -225,30 +208,56 @@ fn clashes(lines: &[Line]) -> Vec<String> {
 /// A list over all jobs: its heading, and its lines.
 type List = (&'static str, Vec<String>);
 
-/// The lists over all jobs.
-fn lists(lines: &[Line]) -> Vec<List> {
-    let of = |pick: fn(&Errands) -> &Vec<String>| -> Vec<String> {
-        let all = lines
-            .iter()
-            .flat_map(|line| pick(&line.errands).iter().map(|what| format!("{what} ({})", line.job)));
-        all.collect()
+/// Things of one job that a sheet for the wall names in a list; of more it says how many.
+const NAMED: usize = 2;
+
+/// Lines of one list, each thing with its job behind it; with `short`, those of one job, and of one supplier, as one line.
+fn listed(things: &[(&str, &str, String)], short: bool) -> Vec<String> {
+    let line = |from: &str, what: &str, job: &str| {
+        let from = if from.is_empty() { String::new() } else { format!("{from}: ") };
+        format!("{from}{what} ({job})")
     };
-    let mut order: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for line in lines {
-        for (from, what) in &line.errands.order {
-            order.entry(from).or_default().push(format!("{what} ({})", line.job));
+    if !short {
+        return things.iter().map(|(from, job, what)| line(from, what, job)).collect();
+    }
+    let mut together: Vec<(&str, &str, Vec<&str>)> = Vec::new();
+    for (from, job, what) in things {
+        match together.iter_mut().find(|(other, of, _)| other == from && of == job) {
+            Some((_, _, all)) => all.push(what),
+            None => together.push((from, job, vec![what])),
         }
     }
-    let order = order
-        .into_iter()
-        .flat_map(|(from, list)| list.into_iter().map(move |what| format!("{from}: {what}")));
+    let told = together.iter().map(|(from, job, all)| {
+        let mut words = all.iter().take(NAMED).copied().collect::<Vec<_>>().join("; ");
+        if all.len() > NAMED {
+            words += &format!("; and {} more", all.len() - NAMED);
+        }
+        line(from, &words, job)
+    });
+    told.collect()
+}
+
+/// The lists over all jobs.
+fn lists(lines: &[Line], short: bool) -> Vec<List> {
+    type Pick = fn(&Errands) -> &Vec<String>;
+    let of = |picks: &[Pick]| {
+        let things: Vec<(&str, &str, String)> = picks
+            .iter()
+            .flat_map(|pick| lines.iter().map(move |line| (line, pick(&line.errands))))
+            .flat_map(|(line, list)| list.iter().map(|what| ("", line.job.as_str(), what.clone())))
+            .collect();
+        listed(&things, short)
+    };
+    let mut order: Vec<(&str, &str, String)> = lines
+        .iter()
+        .flat_map(|line| {
+            line.errands.order.iter().map(|(from, what)| (from.as_str(), line.job.as_str(), what.clone()))
+        })
+        .collect();
+    order.sort_by_key(|(from, _, _)| *from);
     let mut wrenches: Vec<String> = lines.iter().flat_map(|line| line.wrenches.clone()).collect();
     wrenches.sort();
     wrenches.dedup();
-    let fetch =
-        [of(|errands| &errands.late), of(|errands| &errands.out), of(|errands| &errands.send)].concat();
-    let here = [of(|errands| &errands.compare), of(|errands| &errands.accept)].concat();
-    let ask = [of(|errands| &errands.agree), of(|errands| &errands.ask)].concat();
     let mut latest: Vec<(Date, String)> = lines
         .iter()
         .flat_map(|line| {
@@ -256,22 +265,21 @@ fn lists(lines: &[Line]) -> Vec<List> {
         })
         .collect();
     latest.sort();
-    let latest = latest.into_iter().map(|(_, what)| what).collect();
     vec![
         ("Clashes: one of each, and two want it", clashes(lines)),
-        ("Latest days", latest),
-        ("To order", order.collect()),
-        ("To fetch or send", fetch),
-        ("Here, to be checked", here),
-        ("To ask the owner", ask),
+        ("Latest days", latest.into_iter().map(|(_, what)| what).collect()),
+        ("To order", listed(&order, short)),
+        ("To fetch or send", of(&[|errands| &errands.late, |errands| &errands.out, |errands| &errands.send])),
+        ("Here, to be checked", of(&[|errands| &errands.compare, |errands| &errands.accept])),
+        ("To ask the owner", of(&[|errands| &errands.agree, |errands| &errands.ask])),
         ("Wrenches out of date", wrenches),
     ]
 }
 
 fn told(lines: &[Line]) -> String {
     let mut out = String::new();
-    for Line { job, state, next, waits, stand, money, rest, promised, .. } in lines {
-        out += &format!("{job}: {state}\n");
+    for Line { name, state, next, waits, stand, money, rest, promised, .. } in lines {
+        out += &format!("{name}: {state}\n");
         for (word, what) in [
             ("next", next),
             ("waits for", waits),
@@ -285,7 +293,7 @@ fn told(lines: &[Line]) -> String {
             }
         }
     }
-    for (heading, list) in lists(lines) {
+    for (heading, list) in lists(lines, false) {
         section(&mut out, heading, &list);
     }
     out
@@ -293,35 +301,35 @@ fn told(lines: &[Line]) -> String {
 
 /// Writes the sheet for the wall.
 fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode> {
-    let cell = |text: &String| Cell::Text(Text::plain(text.clone()));
-    let row = |line: &Line| {
-        vec![
-            Cell::Text(Text::bold(line.job.clone())),
-            cell(&line.state),
-            cell(&line.next),
-            cell(&line.waits),
-            cell(&line.stand),
-            cell(&line.money),
-            cell(&line.promised),
-            cell(&line.rest),
-        ]
+    let name = |line: &Line| {
+        let rest = line.name.strip_prefix(&line.job).unwrap_or_default();
+        Text::bold(line.job.clone()).and(rest)
     };
-    let columns = columns(&[
-        ("Job", 3.0),
-        ("State", 2.0),
-        ("Next", 2.6),
-        ("Waits for", 2.4),
-        ("Sits on", 1.2),
-        ("Agreed; ordered and sent", 1.6),
-        ("Promised", 1.5),
-        ("At rest, days", 0.8),
-    ]);
+    let of: [(&str, f64, fn(&Line) -> &String); 7] = [
+        ("State", 1.8, |line| &line.state),
+        ("Next", 2.4, |line| &line.next),
+        ("Waits for", 2.6, |line| &line.waits),
+        ("Sits on", 1.2, |line| &line.stand),
+        ("Agreed; ordered and sent", 1.9, |line| &line.money),
+        ("Promised", 1.4, |line| &line.promised),
+        ("At rest, days", 0.7, |line| &line.rest),
+    ];
+    // What nothing is known of takes no room.
+    let told: Vec<_> =
+        of.into_iter().filter(|(_, _, pick)| lines.iter().any(|line| !pick(line).is_empty())).collect();
+    let row = |line: &Line| {
+        let cells = told.iter().map(|(_, _, pick)| Cell::Text(Text::plain(pick(line).clone())));
+        std::iter::once(Cell::Text(name(line))).chain(cells).collect()
+    };
+    let headings: Vec<(&str, f64)> = std::iter::once(("Job", 2.8))
+        .chain(told.iter().map(|(heading, share, _)| (*heading, *share)))
+        .collect();
     let mut blocks = vec![Block::Table(Table {
         caption: Text::default(),
-        columns,
+        columns: columns(&headings),
         rows: lines.iter().map(row).collect(),
     })];
-    for (heading, list) in lists(lines).into_iter().filter(|(_, list)| !list.is_empty()) {
+    for (heading, list) in lists(lines, true).into_iter().filter(|(_, list)| !list.is_empty()) {
         blocks.push(Block::Heading { level: 2, text: Text::plain(heading), anchor: None });
         blocks.push(Block::List { items: list.into_iter().map(Text::plain).collect(), tick: true });
     }
