@@ -299,13 +299,16 @@ fn told(lines: &[Line]) -> String {
     out
 }
 
+/// A column of the sheet for the wall: its heading, its share of the width, and what it tells of a job.
+type Told = (&'static str, f64, fn(&Line) -> &String);
+
 /// Writes the sheet for the wall.
 fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode> {
     let name = |line: &Line| {
         let rest = line.name.strip_prefix(&line.job).unwrap_or_default();
         Text::bold(line.job.clone()).and(rest)
     };
-    let of: [(&str, f64, fn(&Line) -> &String); 7] = [
+    let of: [Told; 7] = [
         ("State", 1.8, |line| &line.state),
         ("Next", 2.4, |line| &line.next),
         ("Waits for", 2.6, |line| &line.waits),
@@ -315,7 +318,7 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
         ("At rest, days", 0.7, |line| &line.rest),
     ];
     // What nothing is known of takes no room.
-    let told: Vec<_> =
+    let told: Vec<Told> =
         of.into_iter().filter(|(_, _, pick)| lines.iter().any(|line| !pick(line).is_empty())).collect();
     let row = |line: &Line| {
         let cells = told.iter().map(|(_, _, pick)| Cell::Text(Text::plain(pick(line).clone())));

@@ -9,7 +9,7 @@
   const at = (id) => document.getElementById(id);
   const [state, told, by] = [at("state"), at("told"), at("by")];
 
-  // Every control with its number; what has none on paper, such as a box of the ledger, is kept here and not gathered.
+  // Every control with its number; what has none is kept here and not gathered.
   const controls = [...document.querySelectorAll("main [data-n]")];
   let nameless = 0;
   const named = new Map();
