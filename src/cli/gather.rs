@@ -17,7 +17,7 @@ use crate::gather::{
 };
 use crate::network::connect;
 use crate::packet::step_marks;
-use crate::page::read_pdf;
+use crate::page::{TICKED, read_pdf};
 use crate::plan::Standing;
 use crate::record::{standing, step_key};
 use crate::screen::read_html;
@@ -243,7 +243,7 @@ fn of_form(printed: &Printed, fields: &[(String, String)]) -> Result<Filled, Vec
             continue;
         };
         // A box at a day is ticked on the day.
-        let day = matches!(printed.numbers[at].form, Some(Form::Day)) && value == "Yes";
+        let day = matches!(printed.numbers[at].form, Some(Form::Day)) && value == TICKED;
         let value = if day { "x".to_owned() } else { on_one_line(value) };
         match values.get(&at).filter(|other| **other != value) {
             Some(other) => wrong.push(format!(

@@ -74,6 +74,7 @@ impl Shop {
             Ok(code) => code,
             Err(code) => return code,
         };
+        name_apart(&mut lines);
         match &self.output {
             None => output::print(&told(&lines)),
             Some(path) => {
@@ -83,6 +84,15 @@ impl Shop {
             }
         }
         code
+    }
+}
+
+/// Gives jobs that begin alike their whole names: two engines of one boat are two jobs.
+fn name_apart(lines: &mut [Line]) {
+    let alike = |line: &Line| lines.iter().any(|other| other.job == line.job && other.name != line.name);
+    let alike: Vec<bool> = lines.iter().map(alike).collect();
+    for (line, _) in lines.iter_mut().zip(alike).filter(|(_, alike)| *alike) {
+        line.job.clone_from(&line.name);
     }
 }
 

@@ -24,6 +24,7 @@ mod words;
 
 pub use compose::lay_out;
 pub use fonts::Face;
+pub(crate) use pdf::TICKED;
 pub use pdf::{ReadBack, read_pdf, write_pdf};
 pub(crate) use picture::{Picture, alert_sign, pictures, protective_sign};
 pub use places::located;

@@ -347,6 +347,18 @@ fn jobs_that_want_the_same_clash_and_the_promised_day_is_counted_from() {
     assert!(said.contains("stand by the door: both sit on it: 1; 2\n"), "{said}");
     assert!(said.contains("Shop crane: 1 Take the cover off (1); 1 Take the cover off (2)"), "{said}");
     assert!(said.contains("\nLatest days\n  2026-03-21  order Seal, which takes 10 days (1)\n"), "{said}");
+    // Two engines of one boat are two jobs.
+    for side in ["port", "starboard"] {
+        shop.0.file(&format!("{side}.yaml"), format!("job: Wren, {side}\nprocedure: lift.rebuild\n"));
+    }
+    let said = shop.says(&["shop", ".", "--on", "2026-03-25"]);
+    assert!(
+        said.contains("1 Take the cover off (Wren, port); 1 Take the cover off (Wren, starboard)"),
+        "{said}"
+    );
+    for side in ["port", "starboard"] {
+        shop.0.file(&format!("{side}.yaml"), "");
+    }
     // What is ordered and due after the build has to begin is in doubt; a job that wants the crane no more clashes with none.
     shop.0.file(
         "1.yaml",

@@ -14,7 +14,7 @@ use std::io::Write;
 const ONE_OF_SEVERAL: u32 = 1 << 15;
 const SEVERAL_LINES: u32 = 1 << 12;
 /// What stands for a ticked box.
-const TICKED: &str = "Yes";
+pub(crate) const TICKED: &str = "Yes";
 /// Figures that change nothing that can be seen.
 const PLACES: f32 = 100.0;
 

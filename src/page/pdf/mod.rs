@@ -18,6 +18,7 @@ mod set_words;
 mod structure;
 mod tokens;
 
+pub(crate) use fields::TICKED;
 pub use read::{ReadBack, read_pdf};
 
 use super::pages::Pages;
