@@ -281,7 +281,7 @@ fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), valu
     if let (None, Some(open)) = (target, limits_asked(book.procedure, (id, place)).first()) {
         return Some(Hold::Question(*open));
     }
-    let stated = if renewed { book.procedure.limits((id, place)) } else { book.limits((id, place)) };
+    let stated = book.limits((id, place), value.occasion);
     // What is new or machined has to be as made; as worn is for what merely goes back.
     // Where nothing is said of either, that it was read is enough.
     let made = match target {

@@ -161,7 +161,7 @@ fn as_it_is(
 pub(super) fn standing(book: &Book, at: (GaugeId, Place), value: &Value) -> Answer {
     let gauge = book.procedure.gauge(at.0);
     let bound = book.procedure.bound_at(at);
-    let Some((edges, origin)) = book.edges(at) else {
+    let Some((edges, origin)) = book.edges(at, value.occasion) else {
         let asked = asked_by(book.procedure, &gauge.edges, &bound);
         return Answer::Open(if asked.is_empty() {
             Why::OutsideBands(value.shown())
@@ -260,7 +260,7 @@ pub(super) fn idle_words(book: &Book, decisions: &Decisions) -> Vec<Diagnostic> 
             Judged::Size(_) => false,
             Judged::Band(_) => matches!(standing(book, (*gauge, *place), latest), Answer::Settled { .. }),
             Judged::Good => {
-                let wear = worst_wear(&book.limits((*gauge, *place)), latest).0;
+                let wear = worst_wear(&book.limits((*gauge, *place), latest.occasion), latest).0;
                 matches!(wear, Wear::AsMade | Wear::WithinWorn)
             }
         }

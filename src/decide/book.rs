@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::never::{Never, never};
 use super::resting::Resting;
+use super::sizes::Fates;
 use super::{Asked, Why, shown, slips};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Grid, Measured, Spot};
@@ -28,6 +29,8 @@ pub(super) struct Book<'a> {
     pub(super) never: Never,
     /// What has taken its value from a reading as found since, by what has been decided so far.
     pub(super) superseded: Superseded,
+    /// What becomes of each part, by what has been decided so far.
+    pub(super) fates: Fates,
 }
 
 /// The piece that has taken its value from a reading as found since.
@@ -51,11 +54,12 @@ impl<'a> Book<'a> {
             resting: Resting::new(procedure, structure),
             never: never(procedure, job),
             superseded: Superseded::new(),
+            fates: Fates::new(),
         };
         for reading in &job.readings {
             let gauge = procedure.gauge(reading.gauge);
             let key = (reading.gauge, reading.place, reading.occasion);
-            if let Some(diagnostic) = slips::question(procedure, gauge, reading) {
+            if let Some(diagnostic) = slips::question(procedure, job, reading) {
                 book.implausible.insert(key);
                 diagnostics.push(diagnostic);
                 continue;

@@ -126,6 +126,8 @@ pub enum Why {
 /// Value of a gauge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Value {
+    /// When it was so.
+    pub occasion: Occasion,
     /// Each reading with its bounds, in base units, and where it was taken, such as `at top along`; of a computed value
     /// those that reach furthest, with the readings that decide them where others might have: `from 80.24 mm at top along`.
     pub each: Vec<(String, Measured)>,

@@ -6,6 +6,7 @@ use super::book::Book;
 use super::findings::worst_wear;
 use super::follow::follow;
 use super::found::as_found;
+use super::meaning::is_sleeve;
 use super::sizing::{machine, one_size_for_all};
 use super::truth::asked_by;
 use super::truth::limits_asked;
@@ -236,9 +237,14 @@ pub(super) fn judged(book: &Book, decisions: &Decisions, judges: &[Judge], bound
         Meaning::Clean => PartDecision::settled(Verdict::CleanAndBack, because),
         Meaning::Renew => PartDecision::settled(Verdict::Renew { size: None }, because),
         Meaning::Machine => {
-            // Every place that is judged is machined alike, also those that would do as they are.
+            // Every place that is judged is machined alike, also those that would do as they are. A sleeve makes up for
+            // what was worn away: its own wear asks for no size, it is finished with the others.
+            let sleeved = |opinion: &&Opinion| opinion.meaning == Some(worst) && is_sleeve(&opinion.result);
+            let others = opinions.iter().filter(|opinion| !sleeved(opinion));
             let gauges: Vec<(GaugeId, Place)> =
-                opinions.iter().flat_map(|opinion| opinion.gauges.iter().copied()).collect();
+                others.flat_map(|opinion| opinion.gauges.iter().copied()).collect();
+            let to_size = deciding.iter().any(|opinion| !is_sleeve(&opinion.result));
+            let gauges = if to_size { gauges } else { Vec::new() };
             let mut what: Vec<String> = Vec::new();
             for opinion in &deciding {
                 let words = spaced(&opinion.result);
@@ -316,16 +322,16 @@ fn limits_opinion(
     if let Some(choosing) = limits_asked(book.procedure, at).first() {
         return open(Hold::Question(*choosing));
     }
-    let said = book.limits_said(at);
+    let said = book.limits_said(at, Occasion::AsFound);
     let told = |words: String| Reason {
         full: format!("{}: {words}", value.working),
         plain: format!("{}, {words}", book.read(at, value)),
     };
-    let (wear, index) = worst_wear(&book.limits(at), value);
+    let (wear, index) = worst_wear(&book.limits(at, Occasion::AsFound), value);
     let by_wear = |words: &str| {
         let beyond = wear == Wear::Beyond;
         let (working, read) = book.told(at, value, beyond.then_some(index));
-        let bound = book.limits(at).side().map(|side| match side {
+        let bound = book.limits(at, Occasion::AsFound).side().map(|side| match side {
             Side::Grows => Bound::Most,
             Side::Shrinks => Bound::Least,
         });
@@ -353,7 +359,9 @@ fn limits_opinion(
         (_, Some(by_hand)) => judged(Meaning::Back, told(by_hand.words()), ""),
         ((Wear::WrongSide, index), None) => {
             let made = said.made.map_or_else(String::new, |(low, high)| {
-                format!(", not as made ({})", super::shown::range(Some(low), high.or(Some(low))))
+                let made =
+                    high.map_or_else(|| low.printed(), |high| super::shown::range(Some(low), Some(high)));
+                format!(", not as made ({made})")
             });
             open(Hold::NotGood(asked, format!("{}{made}", value.shown_at(index))))
         }

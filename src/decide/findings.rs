@@ -73,10 +73,13 @@ fn of_other_size(book: &Book, decisions: &Decisions, at: (GaugeId, Place)) -> bo
 
 /// What a value is beyond, in words.
 fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
-    let said = book.limits_said(at);
-    let (wear, index) = worst_wear(&book.limits(at), value);
-    let made =
-        || said.made.map_or_else(String::new, |(low, high)| shown::range(Some(low), high.or(Some(low))));
+    let said = book.limits_said(at, value.occasion);
+    let (wear, index) = worst_wear(&book.limits(at, value.occasion), value);
+    let made = || match said.made {
+        Some((low, Some(high))) => shown::range(Some(low), Some(high)),
+        Some((nominal, None)) => nominal.printed(),
+        None => String::new(),
+    };
     let words = match (wear, said.worn) {
         (Wear::Beyond, Some(worn)) => format!("beyond the worn limit {}", worn.printed()),
         (Wear::Beyond, None) if said.made.is_some() && book.procedure.gauge(at.0).bands.is_empty() => {
@@ -131,7 +134,7 @@ pub(super) fn beyond_worn(book: &Book, decisions: &Decisions, part: PartAt) -> V
     };
     let worn_beyond = |finding: &&Finding| {
         let at = (finding.gauge, finding.place);
-        let limits = book.limits(at);
+        let limits = book.limits(at, finding.occasion);
         limits.worn.is_some()
             && decisions
                 .values

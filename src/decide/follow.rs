@@ -4,17 +4,19 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::book::Book;
 use super::choosing::choosing;
-use super::present::Present;
+use super::sizes::Present;
 use super::{Asked, Because, Hold, PartDecision, Verdict, shown};
 use crate::procedure::model::{GaugeId, PartId, Place};
 use crate::quantity::Quantity;
-use crate::record::Settlement;
+use crate::record::{Occasion, Settlement};
 use crate::structure::PartAt;
 
 /// What a verdict makes necessary: renewed together, or renewed in the size that its partner is machined to.
 pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDecision>) {
     let links = links(book);
-    // Each pass settles at least one more part or is the last.
+    // What is new or machined goes before what an engine is found with: the size that it gets is the one that counts. Each
+    // pass settles at least one more part or is the last.
+    let mut changed_only = true;
     loop {
         let mut forced: BTreeMap<(PartId, Place), (Option<Quantity>, String)> = BTreeMap::new();
         for link in &links {
@@ -30,6 +32,7 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                         None => continue,
                     }
                 }
+                Verdict::GoesBack | Verdict::CleanAndBack if changed_only => continue,
                 Verdict::GoesBack | Verdict::CleanAndBack => match already(book, &links, link) {
                     Some(present) if is_standard(fates.get(&link.effect)) => {
                         let words = format!(
@@ -44,6 +47,18 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                 },
                 Verdict::Renew { size } if link.by == Tie::Together => *size,
                 Verdict::Renew { size: Some(size) } if link.by == Tie::SizeOf => Some(*size),
+                Verdict::Renew { size: None } if goes_back(fates.get(&link.effect)) => {
+                    let Some(present) = already(book, &links, link) else { continue };
+                    if !book.by_hand(link.effect).is_some_and(Settlement::keeps) {
+                        let words = format!(
+                            "{} is renewed, in the standard size, and the old one fits what was {}",
+                            name(link.cause),
+                            present.words()
+                        );
+                        forced.entry(link.effect).or_insert((None, words));
+                    }
+                    continue;
+                }
                 _ => continue,
             };
             let words = match size {
@@ -71,9 +86,10 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
                 forced.entry(link.effect).or_insert((size, words));
             }
         }
-        if forced.is_empty() {
+        if forced.is_empty() && !changed_only {
             break;
         }
+        changed_only = !forced.is_empty() && changed_only;
         for (key, (size, words)) in forced {
             fates.insert(key, PartDecision::settled(Verdict::Renew { size }, Because::found(vec![words])));
         }
@@ -84,13 +100,18 @@ pub(super) fn follow(book: &Book, fates: &mut BTreeMap<(PartId, Place), PartDeci
 /// The size that the cause of a link has already: its own, or that of what it goes into.
 fn already(book: &Book, links: &[Link], link: &Link) -> Option<Present> {
     match link.by {
-        Tie::Machined(gauge) => book.present((gauge, link.at?)),
+        Tie::Machined(gauge) => book.present((gauge, link.at?), Occasion::AsFound),
         Tie::SizeOf => {
             let mut into = links.iter().filter(|into| into.effect == link.cause && into.by != Tie::SizeOf);
             into.find_map(|into| already(book, links, into))
         }
         Tie::Together => None,
     }
+}
+
+/// Whether a part goes back as it is.
+fn goes_back(decision: Option<&PartDecision>) -> bool {
+    decision.is_some_and(|decision| matches!(decision.verdict, Verdict::GoesBack | Verdict::CleanAndBack))
 }
 
 /// Whether a part is renewed, and in the standard size.

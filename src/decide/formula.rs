@@ -111,7 +111,11 @@ impl Book<'_> {
                 self.term(formula, &bound, reckoning).map(|term| term.values)
             }
             None => self.counted(id, place, reckoning).map(|grid| {
-                let off = if reckoning.from_standard { self.off_standard((id, place)) } else { 0.0 };
+                let off = if reckoning.from_standard {
+                    self.off_standard((id, place), reckoning.occasion)
+                } else {
+                    0.0
+                };
                 let several = grid.values().len() > 1;
                 let traced = |(spot, reading): (Spot, Measured)| Traced {
                     measured: reading - Measured::exact(off),

@@ -50,8 +50,7 @@ const KEYWORDS: [Keywords; 5] = [
         meaning: Meaning::Machine,
         work: true,
         words: &[
-            "machine", "bore", "rebore", "grind", "regrind", "hone", "skim", "lap", "recut", "resleeve",
-            "repair",
+            "machine", "bore", "rebore", "grind", "regrind", "hone", "skim", "lap", "recut", SLEEVE, "repair",
         ],
     },
     Keywords { meaning: Meaning::Renew, work: true, words: &["renew", "replace", "scrap"] },
@@ -65,6 +64,9 @@ const KEYWORDS: [Keywords; 5] = [
     },
 ];
 
+/// The word for machining that puts a sleeve in.
+const SLEEVE: &str = "resleeve";
+
 fn keywords(result: &str) -> Option<&'static Keywords> {
     let first = result.split('_').next()?;
     KEYWORDS.iter().find(|keywords| keywords.words.contains(&first))
@@ -73,6 +75,16 @@ fn keywords(result: &str) -> Option<&'static Keywords> {
 /// What a result or band means for the part; none for one that begins with no keyword.
 pub(crate) fn meaning(result: &str) -> Option<Meaning> {
     keywords(result).map(|keywords| keywords.meaning)
+}
+
+/// Whether what is done to a part, in words, puts a sleeve in: `bore, resleeve`.
+pub(crate) fn puts_a_sleeve_in(what: &str) -> bool {
+    what.split(", ").any(|work| work.split(' ').next() == Some(SLEEVE))
+}
+
+/// Whether a result says that a sleeve is put in.
+pub(super) fn is_sleeve(result: &str) -> bool {
+    result.split('_').next() == Some(SLEEVE)
 }
 
 /// Whether a band of a gauge that chooses a piece says instead that none of the pieces will do.

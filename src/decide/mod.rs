@@ -27,6 +27,7 @@ mod lint;
 mod meaning;
 mod never;
 mod notes;
+mod offset;
 mod pieces;
 mod present;
 mod progress;
@@ -38,6 +39,7 @@ mod sets;
 mod settling;
 mod shopping;
 mod shown;
+mod sizes;
 mod sizing;
 mod slips;
 mod standing;
@@ -58,15 +60,15 @@ pub use decisions::*;
 pub(crate) use kit::{InCrib, kit_in_crib};
 pub(crate) use lines::{OrderLine, OrderList, WorkLine, totals};
 pub(crate) use lint::lint;
-pub(crate) use meaning::{Meaning, meaning};
+pub(crate) use meaning::{Meaning, meaning, puts_a_sleeve_in};
 pub(crate) use notes::{author_notes, notes_json, notes_text};
 pub(crate) use pieces::{GoesIn, part_goes_in, set_goes_in};
-pub(crate) use present::{Present, made_now, present, present_sizes};
 pub(crate) use progress::progress;
 pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdict_text};
 pub(crate) use selecting::choosing_rule;
 pub(crate) use settling::{settled, without_missing};
 pub(crate) use shopping::{machine_shop_order, order_list, part_number};
+pub(crate) use sizes::{Fates, Present, Sizes};
 pub(crate) use standing::Waits;
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};
@@ -160,6 +162,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     for _ in 0..=procedure.parts.len() + procedure.gauges.len() {
         let before = (decisions.answers.clone(), decisions.fates.clone());
         book.superseded = changed::superseded(&book, &decisions);
+        book.fates.clone_from(&decisions.fates);
         answers::answer(&book, &mut decisions);
         fates::fates(&book, &mut decisions);
         if (&decisions.answers, &decisions.fates) == (&before.0, &before.1) {
@@ -167,6 +170,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
         }
     }
     book.superseded = changed::superseded(&book, &decisions);
+    book.fates.clone_from(&decisions.fates);
     decisions.findings = findings::findings(&book, &decisions);
     diagnostics.extend(answers::idle_words(&book, &decisions));
     decisions.sets = sets::sets(&book, &decisions);

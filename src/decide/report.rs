@@ -5,7 +5,7 @@ use std::iter;
 
 use serde_json::{Value as Json, json};
 
-use super::present::present_lines;
+use super::sizes::present_lines;
 use super::words::{parts, sets, told};
 use super::{
     Answer, Asked, Because, Decisions, Finding, OrderLine, OrderList, PartDecision, ToMeasure, WorkLine,

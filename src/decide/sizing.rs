@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::book::Book;
+use super::sizes::moved;
 use super::truth::limits_asked;
-use super::{Asked, Because, Hold, PartDecision, Reason, Size, Verdict, shown};
+use super::{Asked, Because, Hold, PartDecision, Present, Reason, Size, Verdict, shown};
 use crate::english::inner;
 use crate::metrology::{Direction, Grid, Limits, Measured, Side, Sizing, next_size, on_old_centre, same};
 use crate::procedure::model::{Gauge, GaugeId, PartId, Place, Sourced};
-use crate::quantity::{Numeral, Quantity, Unit};
+use crate::quantity::{Bound, Quantity, Unit};
 use crate::record::{Judged, Judgement, Occasion};
 
 /// Machining, to the next size of each gauge that cleans up every place; renewal where no size does. Without
@@ -54,11 +55,15 @@ enum Sized {
 
 fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
     let gauge = book.procedure.gauge(id);
-    let mut readings: Vec<Measured> = Vec::new();
+    // Each with the size that its place has already, if that isn't standard.
+    let mut read: Vec<(Measured, Option<Present>)> = Vec::new();
     let mut missing = Vec::new();
     for place in places {
         match book.grid(id, *place, Occasion::AsFound) {
-            Ok(grid) => readings.extend(grid.values()),
+            Ok(grid) => {
+                let present = book.present((id, *place), Occasion::AsFound);
+                read.extend(grid.values().into_iter().map(|reading| (reading, present)));
+            }
             Err(_) => missing.push(Hold::Question(Asked::Gauge(id, *place))),
         }
     }
@@ -76,6 +81,7 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
         let words = format!("`{}` has other limits at other places, so one size can't do", gauge.naming.id);
         return Sized::Open(again(), Some(words.into()));
     }
+    let readings: Vec<Measured> = read.iter().map(|(reading, _)| *reading).collect();
     let Some(side) = stated.side().or_else(|| side_of_readings(&stated, &readings)) else {
         let again = again();
         return Sized::Open(again, Some(format!("which way `{}` wears is not said", gauge.naming.id).into()));
@@ -85,22 +91,34 @@ fn size(book: &Book, id: GaugeId, places: &[Place]) -> Sized {
         Side::Shrinks => (Direction::Undersize, made.value.1.unwrap_or(made.value.0), -1.0),
     };
     let (steps, allowance) = &sizes.value;
-    let step_sizes: Vec<f64> = steps.iter().map(|step| step.base()).collect();
-    let allowance_base = allowance.map_or(0.0, |allowance| allowance.base());
-    let words = |step: usize| working(gauge, side, &readings, standard, steps[step], *allowance);
-    let counted: Vec<Measured> = readings
+    let step_sizes: Vec<f64> = steps
         .iter()
-        .map(|reading| match gauge.old_centre {
-            true => on_old_centre(standard.base(), *reading),
+        .map(|step| {
+            // What has a size everywhere isn't machined to it again.
+            let has = |present: &Option<Present>| present.is_some_and(|now| now.step.base() >= step.base());
+            if read.iter().all(|(_, present)| has(present)) { f64::NEG_INFINITY } else { step.base() }
+        })
+        .collect();
+    let allowance_base = allowance.map_or(0.0, |allowance| allowance.base());
+    let now = |present: Option<Present>| present.map_or(standard, |present| present.of(standard));
+    let counted: Vec<Measured> = read
+        .iter()
+        .map(|(reading, present)| match gauge.old_centre {
+            true => on_old_centre(now(*present).base(), *reading),
             false => *reading,
         })
         .collect();
+    let furthest =
+        read.iter().zip(&counted).max_by(|(_, a), (_, b)| (sign * a.value).total_cmp(&(sign * b.value)));
+    let worst = furthest.map(|((reading, present), _)| (*reading, now(*present)));
+    let finest = places_of(&readings, Some(standard.unit()));
+    let words = |step: usize| working(gauge, sign, (worst, finest), standard, steps[step], *allowance);
     let to = |step: usize| Size {
         gauge: id,
         step: steps[step],
         grows: side == Side::Grows,
-        low: moved(made.value.0, steps[step], sign),
-        high: made.value.1.map(|high| moved(high, steps[step], sign)),
+        low: moved(made.value.0, steps[step], sign, made.value.1.map(|_| Bound::Least)),
+        high: made.value.1.map(|high| moved(high, steps[step], sign, Some(Bound::Most))),
     };
     let next = next_size(direction, standard.base(), &counted, &step_sizes, allowance_base);
     if let (Some(Sizing::To { step, .. } | Sizing::MeasureAgain { step, .. }), Some((chosen, judgement))) =
@@ -236,37 +254,23 @@ fn side_of_readings(limits: &Limits, readings: &[Measured]) -> Option<Side> {
     }
 }
 
-/// A size moved by an oversize (`sign` 1) or undersize (−1), in the unit and with the places of the size or those
-/// of the step, whichever are more.
-pub(super) fn moved(size: Quantity, step: Quantity, sign: f64) -> Quantity {
-    let places = |quantity: Quantity| match quantity.numeral() {
-        Numeral::Decimal { places, .. } => places,
-        Numeral::Fraction { .. } => 4,
-    };
-    let places =
-        if size.unit() == step.unit() { places(size).max(places(step)) } else { places(size).max(4) };
-    Quantity::from_base(size.base() + sign * step.base(), size.unit(), places)
-}
-
+/// How a step cleans up the worst of some readings, which stands with the size that it was read on and with the places that
+/// show it; `sign` is 1 for a bore and −1 for a journal.
 fn working(
     gauge: &Gauge,
-    side: Side,
-    readings: &[Measured],
+    sign: f64,
+    (worst, places): (Option<(Measured, Quantity)>, u8),
     standard: Quantity,
     step: Quantity,
     allowance: Option<Quantity>,
 ) -> String {
     let unit = Some(standard.unit());
-    let (word, worst, sign) = match side {
-        Side::Grows => ("largest", Measured::max(readings), 1.0),
-        Side::Shrinks => ("smallest", Measured::min(readings), -1.0),
-    };
-    let places =
-        shown::places_for(readings.iter().map(|r| 2.0 * r.doubt()).fold(f64::INFINITY, f64::min), unit);
+    let word = if sign > 0.0 { "largest" } else { "smallest" };
+    let now = worst.map_or(standard, |(_, now)| now);
+    let worst = worst.map(|(worst, _)| worst);
     // The most that the worst may be for the size to clean it up, so that it isn't rounded onto it or across.
-    let cut =
-        (step.base() - allowance.map_or(0.0, Quantity::base)) / if gauge.old_centre { 2.0 } else { 1.0 };
-    let most = standard.base() + sign * cut;
+    let finished = standard.base() + sign * (step.base() - allowance.map_or(0.0, Quantity::base));
+    let most = if gauge.old_centre { f64::midpoint(finished, now.base()) } else { finished };
     let beyond = worst.is_some_and(|worst| !same(worst.value, most) && sign * (worst.value - most) > 0.0);
     let compare = match (sign > 0.0, beyond) {
         (true, false) => "≥",
@@ -283,16 +287,16 @@ fn working(
     let title = inner(&gauge.naming.title);
     let worst = if gauge.old_centre {
         let wear = if sign > 0.0 {
-            format!("({word} {title} {worst} − {})", standard.printed())
+            format!("({word} {title} {worst} − {})", now.printed())
         } else {
-            format!("({} − {word} {title} {worst})", standard.printed())
+            format!("({} − {word} {title} {worst})", now.printed())
         };
         return format!(
             "{} {plus} {} = {} {compare} {} {plus} 2 × {wear}{clean}, worn on one side and machined on the old centre",
             standard.printed(),
             step.printed(),
-            moved(standard, step, sign).printed(),
-            standard.printed(),
+            moved(standard, step, sign, None).printed(),
+            now.printed(),
         );
     } else {
         worst
@@ -301,7 +305,7 @@ fn working(
         "{} {plus} {} = {} {compare} {word} {title} {worst}{clean}",
         standard.printed(),
         step.printed(),
-        moved(standard, step, sign).printed(),
+        moved(standard, step, sign, None).printed(),
     )
 }
 

@@ -1,16 +1,19 @@
 //! Readings that can hardly be right: outside what the procedure calls plausible, with a guess at the slip.
 
+use super::sizes::Sizes;
 use super::{errors, shown};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::{Slip, questioned};
-use crate::procedure::model::{Gauge, Procedure};
+use crate::procedure::model::Procedure;
 use crate::quantity::{Quantity, Unit};
-use crate::record::Reading;
+use crate::record::{Job, Reading};
 use crate::source::Span;
 
 /// A complaint about a reading outside what is plausible.
-pub(super) fn question(procedure: &Procedure, gauge: &Gauge, reading: &Reading) -> Option<Diagnostic> {
-    let (low, high) = gauge.plausible?;
+pub(super) fn question(procedure: &Procedure, job: &Job, reading: &Reading) -> Option<Diagnostic> {
+    let gauge = procedure.gauge(reading.gauge);
+    let at = (reading.gauge, reading.place);
+    let (low, high) = Sizes::plausible(procedure, job, at, reading.occasion)?;
     let (unit, places) = (reading.value.unit(), places_of(reading.value));
     let in_inches = ["in", "thou"].contains(&unit.symbol);
     let (slip, meant) = questioned(reading.value.base(), low.base(), high.base(), in_inches)?;

@@ -21,6 +21,7 @@ impl Book<'_> {
             let each: Vec<(String, Measured)> =
                 spots.map(|(spot, measured)| (at_spot(gauge, spot), measured)).collect();
             let mut value = Value {
+                occasion,
                 places: shown::places_for(self.shown_step(id, place), unit),
                 working: String::new(),
                 step: self.step(id, place),
@@ -31,7 +32,7 @@ impl Book<'_> {
             value.working = format!("{} = {}", name(), value.shown());
             return Ok(value);
         };
-        let from_standard = self.counts_from_standard(id, place);
+        let from_standard = self.counts_from_standard((id, place), occasion);
         let reckoning = Reckoning::new(occasion, from_standard);
         let Term { values, figures, .. } =
             self.term(formula, &self.procedure.bound(&gauge.axes, place), &reckoning)?;
@@ -42,6 +43,7 @@ impl Book<'_> {
         let steps = self.steps_as_read((id, place)) || bare.iter().all(|value| value.doubt() <= 0.0);
         let shown_step = self.fineness((id, place), &bare);
         let mut value = Value {
+            occasion,
             each: values.iter().map(|value| (self.from(value), value.measured)).collect(),
             working: String::new(),
             places: shown::places_for(shown_step, unit),
@@ -57,7 +59,7 @@ impl Book<'_> {
         } else {
             format!("{written} = {figures} = {result}")
         };
-        if let Some(words) = self.counted_from(id, place).filter(|_| from_standard) {
+        if let Some(words) = self.counted_from((id, place), occasion).filter(|_| from_standard) {
             value.working += &format!(" ({words})");
         }
         Ok(value)
@@ -127,7 +129,7 @@ impl Book<'_> {
 
     /// So many places that no value is shown on a limit of its gauge, or beyond it, that is not, nor further off than it may be.
     fn telling_places(&self, at: (GaugeId, Place), value: &Value) -> u8 {
-        let limits = self.limits_of(at);
+        let limits = self.limits_of(at, value.occasion);
         let places = value
             .each
             .iter()
@@ -135,10 +137,10 @@ impl Book<'_> {
         places.max().unwrap_or(value.places)
     }
 
-    /// Every limit that is said of a gauge at one of its places, in base units.
-    pub(super) fn limits_of(&self, at: (GaugeId, Place)) -> Vec<f64> {
-        let edges = self.edges(at).map_or_else(Vec::new, |(edges, _)| edges).into_iter();
-        let said = self.limits_said(at);
+    /// Every limit that is said of a gauge at one of its places on an occasion, in base units.
+    pub(super) fn limits_of(&self, at: (GaugeId, Place), occasion: Occasion) -> Vec<f64> {
+        let edges = self.edges(at, occasion).map_or_else(Vec::new, |(edges, _)| edges).into_iter();
+        let said = self.limits_said(at, occasion);
         let made = said.made.into_iter().flat_map(|(low, high)| [Some(low), high]);
         let limits = edges.flat_map(|edges| [edges.low, edges.high]).chain(made).chain([said.worn]);
         limits.flatten().map(|limit| limit.base()).collect()

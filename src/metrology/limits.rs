@@ -1,6 +1,6 @@
 //! Limits as made and as worn.
 
-use super::{Fit, Measured, Standing, band_of};
+use super::{Fit, Measured, Standing, band_of, same};
 
 /// On which side wear takes a size out of its limits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,6 +81,12 @@ impl Limits {
     /// whichever side.
     pub(crate) fn wear(&self, value: Measured) -> Wear {
         let Some((made_low, made_high)) = self.made.map(Made::range) else { return Wear::Unknown };
+        // Of one size, how far it may be off isn't stated: as made is what can't be told from it.
+        if let (Some(nominal), true) = (made_low, made_low == made_high)
+            && (same(nominal, value.value) || value.low < nominal && nominal < value.high)
+        {
+            return Wear::AsMade;
+        }
         let made = Fit { low: made_low, high: made_high };
         let under = Fit { low: None, high: made_low };
         let over = Fit { low: made_high, high: None };

@@ -5,11 +5,12 @@ use std::collections::BTreeMap;
 
 use super::bench::Bench;
 use super::bench_notes;
+use super::desk::sizes_found;
 use super::hazard;
 use super::questions::{columns, holds};
 use super::steps::hours;
 use super::word;
-use crate::decide::{Asked, Identification, by_answer, present_sizes};
+use crate::decide::{Asked, Identification, by_answer};
 use crate::english::{counted, noun, spaced};
 use crate::plan::words::{capital, list, sentence};
 use crate::plan::{PlacedKind, PlannedStep, Standing};
@@ -283,10 +284,7 @@ fn identity(bench: &Bench) -> Vec<Block> {
 fn of_the_engine(bench: &Bench) -> Vec<Block> {
     let mut items = bench_notes::of_the_engine(bench);
     items.extend(word::of_the_engine(bench));
-    let present = present_sizes(bench.procedure, bench.material.job).into_iter();
-    items.extend(present.map(|(_, line)| {
-        Text::bold("Already: ").and(format!("{line}. Limits and new parts count from there."))
-    }));
+    items.extend(sizes_found(bench).into_iter().map(|line| Text::bold("Already: ").and(line)));
     if items.is_empty() {
         return Vec::new();
     }

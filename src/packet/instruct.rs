@@ -103,7 +103,12 @@ fn unconditional(bench: &Bench, planned: &PlannedStep, act: &PlannedAct) -> Vec<
         }
         Deed::Gauge(_) => {
             let mut lines = reading::gauge_lines(bench, planned, act);
-            lines.extend(act.things.iter().flat_map(|read| reckoned::lines(bench, planned, read)));
+            // What two readings give is said once.
+            for line in act.things.iter().flat_map(|read| reckoned::lines(bench, planned, read)) {
+                if !lines.contains(&line) {
+                    lines.push(line);
+                }
+            }
             lines
         }
         Deed::Look(_) => reading::look_lines(bench, planned, act),

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::phrases::with_note;
-use crate::decide::{Present, Size, Verdict, by_answer, by_place, goes_into_a_clearance, present};
+use crate::decide::{Present, Size, Sizes, Verdict, by_answer, by_place, goes_into_a_clearance};
 use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
@@ -10,7 +10,7 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::procedure::model::{
     Condition, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target,
 };
-use crate::quantity::{Bound, limit_pair, pair, range_pair};
+use crate::quantity::{Bound, Quantity, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Entry, Field, Figure, Form, StationMark, StationsDrawing, StepLine,
@@ -160,7 +160,7 @@ fn either(names: &[String]) -> Vec<(Option<usize>, &str)> {
 }
 
 fn stations(gauge: &Gauge) -> Vec<String> {
-    let station = |(name, depth): &(String, Option<crate::quantity::Quantity>)| match depth {
+    let station = |(name, depth): &(String, Option<Quantity>)| match depth {
         Some(depth) => format!("{} ({})", spaced(name), depth.printed()),
         None => spaced(name),
     };
@@ -172,7 +172,7 @@ fn directions(gauge: &Gauge) -> Vec<String> {
 }
 
 /// When in the life of its part something is read or judged at a step: before it is sent out, when it is back, or as it goes in.
-fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<PartId>>) -> Occasion {
+pub(super) fn occasion(bench: &Bench, planned: &PlannedStep, of: Option<&Target<PartId>>) -> Occasion {
     match bench.phase {
         Phase::Strip => Occasion::AsFound,
         Phase::Build | Phase::Start => Occasion::AsBuilt,
@@ -225,7 +225,7 @@ pub(super) fn entry(
     let measured = |unit| bench.material.shop.map_or(unit, |shop| shop.crib.measured_in(unit));
     let unit = gauge.unit.map(measured);
     let symbol = unit.map(|unit| unit.symbol.to_owned()).unwrap_or_default();
-    let plausible = gauge.plausible.zip(unit);
+    let plausible = Sizes::plausible(bench.procedure, bench.material.job, (id, place), occasion).zip(unit);
     let plausible =
         plausible.map(|((low, high), unit)| (unit.number_for(low.base()), unit.number_for(high.base())));
     Entry { plausible, ..Entry::new(&["readings", key(occasion), &name], Form::Quantity(symbol)) }
@@ -288,7 +288,7 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
 /// in, the limits of the standard size are no longer the ones to meet.
 pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     let gauge = bench.procedure.gauge(id);
-    let limit = || limit(bench, id, places);
+    let limit = || limit(bench, id, places, occasion);
     let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit() };
     let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
     for (_, fate) in fates {
@@ -320,19 +320,21 @@ pub(super) fn finished_size(size: &Size) -> String {
 /// Limits at some places of a gauge, as made and as worn: `as made 0.05 to 0.11 mm, worn limit 0.15 mm`. An unknown
 /// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
 /// open answers choose them, behind its condition.
-pub(super) fn limit(bench: &Bench, id: GaugeId, places: &[Place]) -> String {
+pub(super) fn limit(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     let procedure = bench.procedure;
-    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(bench, id, place))
+    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(bench, (id, place), occasion))
 }
 
-fn limit_at(bench: &Bench, id: GaugeId, place: Place) -> String {
-    let (procedure, job) = (bench.procedure, &bench.material.job);
+fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion) -> String {
+    let procedure = bench.procedure;
     let gauge = procedure.gauge(id);
     let bound = procedure.bound(&gauge.axes, place);
-    let present = present(procedure, job, (id, place));
-    let now = |limit| present.map_or(limit, |present| present.of(limit));
+    let sizes = Sizes::on(procedure, bench.material.job, &bench.material.decisions.fates, occasion);
+    let present = sizes.of((id, place));
+    let now = |limit, of: fn(Present, Quantity) -> Quantity| present.map_or(limit, |now| of(now, limit));
     let made = by_answer(procedure, gauge.made.each(&bound), |made| {
-        let (low, high) = (now(made.value.0), made.value.1.map(now));
+        let high = made.value.1.map(|high| now(high, Present::most));
+        let low = now(made.value.0, if high.is_some() { Present::least } else { Present::of });
         let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
         format!("as made {made}")
     });
@@ -341,7 +343,7 @@ fn limit_at(bench: &Bench, id: GaugeId, place: Place) -> String {
         Side::Shrinks => Bound::Least,
     });
     let worn = by_answer(procedure, gauge.worn.each(&bound), |worn| match worn.value {
-        Some(limit) => format!("worn limit {}", limit_pair(now(limit), side)),
+        Some(limit) => format!("worn limit {}", limit_pair(now(limit, Present::worn), side)),
         None => "worn limit not known".to_owned(),
     });
     let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();

@@ -12,6 +12,7 @@ use crate::sheet::{StepLine, Text};
 pub(super) fn lines(bench: &Bench, planned: &PlannedStep, read: &Placed) -> Vec<StepLine> {
     let PlacedKind::Gauge(id) = read.kind else { return Vec::new() };
     let procedure = bench.procedure;
+    let occasion = reading::occasion(bench, planned, procedure.gauge(id).of.as_ref());
     let given = procedure.gauges.numbered().filter_map(|(other, gauge)| {
         let (formula, _) = gauge.formula.as_ref()?;
         let inputs: Vec<GaugeId> = formula.readings().iter().map(|target| target.id).collect();
@@ -27,7 +28,7 @@ pub(super) fn lines(bench: &Bench, planned: &PlannedStep, read: &Placed) -> Vec<
                 read.places.iter().any(|at| behind.contains(&(id, *at)))
             })
             .collect();
-        let limits = reading::limit(bench, other, &places);
+        let limits = reading::limit(bench, other, &places, occasion);
         let text = Text::bold(format!("Gives the {}: ", inner(&gauge.naming.title)));
         let worked_out = told(bench, formula);
         let worked_out = worked_out.trim_end_matches(',');

@@ -90,6 +90,12 @@ pub(crate) fn limit_pair(limit: Quantity, bound: Option<Bound>) -> Pair {
     Pair { primary: limit.printed(), secondary }
 }
 
+/// A limit in base units, expressed in `unit` with so many places, on the side of it that is allowed.
+pub(crate) fn limit_of(base: f64, unit: &'static Unit, places: u8, allowed: Bound) -> Quantity {
+    let number = inward(unit.number_for(base), i32::from(places), allowed);
+    Quantity::new(Numeral::rounded(number, places), unit)
+}
+
 /// A share of a quantity in its own unit, to three digits, on the side of it that is allowed.
 pub(crate) fn share_of(quantity: Quantity, share: Ratio, allowed: Bound) -> Quantity {
     let number = quantity.numeral().value() * share.fraction();

@@ -17,6 +17,7 @@ mod turned;
 mod values;
 mod whole_sheets;
 mod repeated;
+mod resized;
 mod samples;
 mod tried;
 mod worded;

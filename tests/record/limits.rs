@@ -433,3 +433,14 @@ strip measure \"Measure\" { look cracks  gauge flatness }";
     says(&with("cracked", "0.02 mm"), "head: renew\n      why: Cracks: cracked");
     says(&with("cracked", "0.12 mm"), "head: renew\n      why: Cracks: cracked");
 }
+
+#[test]
+fn a_size_without_tolerance_is_as_made_where_it_is_read_so() {
+    let family = "part rocker \"Rocker\" { fate reuse }\ngauge lash \"Lash\" { of rocker  unit mm  made 0.20 mm from \"invented\"  instrument \"feelers\" \
+                  resolution 0.05 mm }\nstrip measure \"Measure\" { gauge lash }";
+    says_not(&verdict(family, "lash: 0.20 mm"), "Beyond their limits");
+    says(
+        &verdict(family, "lash: 0.30 mm"),
+        "lash, as found: 0.30 ± 0.03 mm, not as made (0.20 mm), and no limit as worn is known",
+    );
+}

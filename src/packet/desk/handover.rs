@@ -7,50 +7,72 @@ use super::super::reading;
 use super::super::word;
 use super::machining::{gauge_title, read};
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
-use crate::decide::{Verdict, made_now, present_sizes};
+use crate::decide::{Decisions, Fates, PartDecision, Size, Sizes, Verdict};
 use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::procedure::model::{GaugeId, Phase, Place};
 use crate::quantity::{Quantity, from_to, pair};
 use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+use crate::structure::PartAt;
 
-/// The sizes from which whoever opens it next counts: what was bored or ground in this job, and before it.
+/// The sizes that it has, from which whoever opens it next counts: what was bored or ground in this job, and before it. What
+/// isn't accepted may become another size yet, and is told beside.
 pub(in crate::packet) fn sizes_now(bench: &Bench) -> Vec<String> {
-    let mut now: Vec<(GaugeId, String)> = Vec::new();
     let job = bench.material.job;
-    let decisions = &bench.material.decisions.fates;
-    for ((part, place), decision) in decisions {
-        let Verdict::Machine { to, .. } = &decision.verdict else { continue };
-        let work = bench.material.job.sent.get(&(*part, *place));
-        // What isn't accepted may become another size yet.
-        if work.is_none_or(|work| work.accepted.is_none()) {
-            continue;
-        }
-        for size in to {
-            let title = &bench.procedure.gauge(size.gauge).naming.title;
-            let line = format!("{title}: {}", size.way());
-            if !now.iter().any(|(_, known)| *known == line) {
-                now.push((size.gauge, line));
-            }
-        }
-    }
-    let before = present_sizes(bench.procedure, job).into_iter();
-    let still: Vec<(GaugeId, String)> =
-        before.filter(|(gauge, _)| !now.iter().any(|(machined, _)| machined == gauge)).collect();
-    let beside = |(gauge, line): (GaugeId, String)| {
-        let machined = decisions.values().find_map(|decision| match &decision.verdict {
-            Verdict::Machine { to, .. } => to.iter().find(|size| size.gauge == gauge),
-            _ => None,
-        });
-        let machined = machined.filter(|_| now.iter().any(|(known, _)| *known == gauge));
-        let made = made_now(bench.procedure, job, gauge, machined.map(|size| (size.low, size.high)));
-        match made {
-            Some(here) => format!("{line}, {}", range(here)),
-            None => line,
-        }
+    let come_about = |((part, place), decision): &(&PartAt, &PartDecision)| match &decision.verdict {
+        Verdict::Machine { .. } => job.sent.get(&(*part, *place)).is_some_and(|work| work.accepted.is_some()),
+        Verdict::Renew { .. } => bench.phase >= Phase::Build,
+        _ => false,
     };
-    still.into_iter().chain(now.clone()).map(beside).collect()
+    let fates: Fates = bench
+        .material
+        .decisions
+        .fates
+        .iter()
+        .filter(come_about)
+        .map(|(at, fate)| (*at, fate.clone()))
+        .collect();
+    let sizes = Sizes::on(bench.procedure, job, &fates, Occasion::AsBuilt);
+    let told = |(gauge, line): (GaugeId, String)| {
+        let made = sizes.made(gauge).map(|made| format!(", {}", range(made))).unwrap_or_default();
+        let to_come = machined_to(bench, gauge).map(Size::way).filter(|way| !line.ends_with(way.as_str()));
+        let to_come = to_come.map(|way| format!(", to be machined to {way}")).unwrap_or_default();
+        format!("{line}{made}{to_come}")
+    };
+    sizes.titled().into_iter().map(told).collect()
+}
+
+/// The size to which what a gauge measures is machined, by the verdicts.
+fn machined_to<'a>(bench: &Bench<'a>, gauge: GaugeId) -> Option<&'a Size> {
+    let decisions: &'a Decisions = bench.material.decisions;
+    decisions.fates.values().find_map(|decision| match &decision.verdict {
+        Verdict::Machine { to, .. } => to.iter().find(|size| size.gauge == gauge),
+        _ => None,
+    })
+}
+
+/// The sizes that it was found with, for the front of a packet: from where limits and new parts count.
+pub(in crate::packet) fn sizes_found(bench: &Bench) -> Vec<String> {
+    let renewed = |gauge: GaugeId| {
+        let procedure = bench.procedure;
+        let mut pieces =
+            procedure.places(&procedure.gauge(gauge).axes).flat_map(|at| procedure.measured((gauge, at)));
+        let fates = &bench.material.decisions.fates;
+        pieces
+            .any(|piece| fates.get(&piece).is_some_and(|fate| matches!(fate.verdict, Verdict::Renew { .. })))
+    };
+    let told = |(gauge, line): (GaugeId, String)| match machined_to(bench, gauge) {
+        Some(size) => format!(
+            "{line}. Limits count from there until it is machined to {}; new parts are for that size.",
+            size.way()
+        ),
+        None if renewed(gauge) => {
+            format!("{line}. Limits count from there until it is renewed; the new one is taken for standard.")
+        }
+        None => format!("{line}. Limits and new parts count from there."),
+    };
+    Sizes::found(bench.procedure, bench.material.job).titled().into_iter().map(told).collect()
 }
 
 /// A size as made, from and to: `68.500 to 68.519 mm`.

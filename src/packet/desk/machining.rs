@@ -5,7 +5,7 @@ use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
 use super::{bold, day, for_quote, heading, plain, reason, to_machine};
-use crate::decide::{Size, Verdict, WorkLine, choosing_rule};
+use crate::decide::{Size, Sizes, Verdict, WorkLine, choosing_rule, puts_a_sleeve_in};
 use crate::plan::words::{self, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
@@ -55,6 +55,11 @@ fn works<'a>(bench: &'a Bench, lines: &'a [WorkLine]) -> Vec<Work<'a>> {
 }
 
 impl Work<'_> {
+    /// Whether a sleeve is put in.
+    fn sleeved(&self) -> bool {
+        puts_a_sleeve_in(&self.line.what)
+    }
+
     /// Its id in a record, where it is one: the part at its only place of these, or at all.
     fn name(&self, bench: &Bench) -> Option<String> {
         let part = bench.procedure.part(self.line.part);
@@ -159,14 +164,14 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
             places.into_iter().map(move |place| {
                 vec![
                     plain(gauge_title(bench, id, place)),
-                    plain(wanted(bench, (id, place), work.sizes)),
+                    plain(wanted(bench, (id, place), work)),
                     Cell::Blank(reading::unit(bench, gauge)),
                     Cell::Blank(reading::unit(bench, gauge)),
                 ]
             })
         })
         .collect();
-    if !work.sizes.is_empty() {
+    if !work.sizes.is_empty() || work.sleeved() {
         let widths = [("Finished size", 4.0), ("Wanted", 3.4), ("Smallest", 1.9), ("Largest", 1.9)];
         blocks.push(table(&widths, rows));
     }
@@ -231,11 +236,25 @@ pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
     }
 }
 
+/// As made, in the size that it has: a sleeve is finished to that.
+fn as_made(bench: &Bench, at: (GaugeId, Place)) -> String {
+    let (job, fates) = (bench.material.job, &bench.material.decisions.fates);
+    let sizes = Sizes::on(bench.procedure, job, fates, Occasion::AsReturned);
+    let made = match sizes.limits_said(at).made {
+        Some((low, Some(high))) => range_pair(low, high),
+        Some((nominal, None)) => pair(nominal),
+        None => return "not stated".to_owned(),
+    };
+    let present = sizes.of(at).map(|present| format!(", {}", present.words())).unwrap_or_default();
+    format!("{made}{present}")
+}
+
 /// The size ordered, or the limits of the procedure.
-fn wanted(bench: &Bench, (id, place): (GaugeId, Place), sizes: &[Size]) -> String {
-    match sizes.iter().find(|size| size.gauge == id) {
+fn wanted(bench: &Bench, (id, place): (GaugeId, Place), work: &Work) -> String {
+    match work.sizes.iter().find(|size| size.gauge == id) {
         Some(size) => reading::finished_size(size),
-        None => match reading::limit(bench, id, &[place]) {
+        None if work.sleeved() && bench.procedure.gauge(id).sizes.is_some() => as_made(bench, (id, place)),
+        None => match reading::limit(bench, id, &[place], Occasion::AsReturned) {
             // What judges it when it is back is told, where that is all there is.
             limit if limit.is_empty() => match choosing_rule(bench.procedure, (id, place)) {
                 bands if bands.is_empty() => "no limit stated".to_owned(),
@@ -337,7 +356,7 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
             };
             rows.push(vec![
                 plain(gauge_title(bench, id, place)),
-                plain(wanted(bench, (id, place), work.sizes)),
+                plain(wanted(bench, (id, place), work)),
                 found.map_or_else(blank, plain),
                 Cell::Tick,
             ]);

@@ -10,7 +10,7 @@ mod orders;
 mod quoted;
 
 pub(super) use estimate::estimate;
-pub(super) use handover::{handover, sizes_now};
+pub(super) use handover::{handover, sizes_found, sizes_now};
 pub(super) use intake::intake;
 pub(super) use labour::left;
 pub(super) use machining::{goods_back, machining};
