@@ -51,7 +51,7 @@ pub use workshop::{Checked, Decided, JobView, Named, Request, Workshop, together
 pub use diagnostics::{
     Diagnostic, Look, Outcome, Severity, codes, render_json, render_lines, render_terminal,
 };
-pub use source::{Disk, FileId, Files, Memory, Sources, write_atomically};
+pub use source::{Disk, FileId, Files, Identity, Memory, Sources, write_atomically};
 // The stages, each by itself, and what they hand on.
 pub use decide::{Decisions, decide};
 pub use language::{parse, tidied, tree};

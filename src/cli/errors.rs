@@ -158,7 +158,7 @@ pub(super) fn nothing_to_undo(path: &Path) -> Diagnostic {
         &codes::NOTHING_TO_UNDO,
         format!("`{}` has no last entry that can be taken back", path.display()),
     )
-    .help("only the last entry of `record` or `gather` can be, and only until the record is changed by hand")
+    .help("only the last twenty entries of `record` or `gather` can be, the last first, and only until the record is changed by hand")
 }
 
 pub(super) fn nobody() -> Diagnostic {

@@ -165,7 +165,11 @@ impl PacketCommand {
             (Some(PaperName::A4), _) | (None, _) => Paper::A4,
         };
         let setup = PageSetup { paper, two_sided: self.two_sided };
-        let count = match sheets::write(prepared.sources(), &packet, &setup, &self.output) {
+        let estimate = packet.sheets.iter().any(|sheet| sheet.kind == SheetKind::Estimate) && self.record;
+        let estimate = estimate.then(|| estimate_now(&prepared.material()));
+        // A long packet takes less memory where what it was made from is gone before it is laid out.
+        let sources = prepared.into_sources();
+        let count = match sheets::write(&sources, &packet, &setup, &self.output) {
             Ok(count) => count,
             Err(code) => return code,
         };
@@ -177,8 +181,6 @@ impl PacketCommand {
         output::complain(&format!("{}: {count}, {}\n", self.output.display(), options.phase.word()));
         match (record, self.on) {
             (Some(job), Some(day)) if self.record => {
-                let estimate = packet.sheets.iter().any(|sheet| sheet.kind == SheetKind::Estimate);
-                let estimate = estimate.then(|| estimate_now(&prepared.material()));
                 note_print(job, day, (options.phase, &packet), estimate.as_ref())
             }
             _ => ExitCode::SUCCESS,

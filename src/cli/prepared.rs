@@ -30,6 +30,11 @@ impl Prepared {
         self.view.material(&self.workshop)
     }
 
+    /// The texts that were read, when nothing else is wanted any more.
+    pub(super) fn into_sources(self) -> Sources {
+        self.workshop.into_sources()
+    }
+
     /// The texts that were read.
     pub(super) fn sources(&self) -> &Sources {
         self.workshop.sources()

@@ -4,14 +4,12 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use serde_json::json;
-
 use super::{errors, output};
 use crate::decide::progress;
 use crate::diagnostics::{Diagnostic, unreadable};
 use crate::network::connect;
 use crate::record::{Edit, Refusal, edit};
-use crate::source::{FileId, Span, read_bytes, replace, write_atomically};
+use crate::source::{FileId, Span, read_bytes, replace, write_like};
 use crate::workshop::{Decided, Named, Workshop};
 
 /// A record as it stands, sound.
@@ -87,6 +85,10 @@ pub(super) fn draft(
         let network = connect(&decided.procedure).value;
         fresh.extend(progress(&decided.procedure, &network, &decided.job, &decided.decisions));
     }
+    // What is entered has to come out on paper; what stood there already is told when something is printed.
+    let told = workshop.unset(opened.file);
+    let new = |found: &Diagnostic| !told.iter().any(|told| told.message == found.message);
+    fresh.extend(workshop.unset(file).into_iter().filter(new));
     let same = |one: &Diagnostic, other: &Diagnostic| {
         (one.code.name, &one.message) == (other.code.name, &other.message)
     };
@@ -99,41 +101,64 @@ pub(super) fn draft(
     }
 }
 
-/// Writes the record, and keeps what it was, so that the change can be taken back.
+/// So many changes, one after the other, can be taken back.
+const MOST_CHANGES: usize = 20;
+/// Bytes of texts beyond which only the last change can be.
+const MOST_KEPT: usize = 8 << 20;
+
+/// Writes the record, and before that keeps what it was, so that whatever is written can be taken back.
 ///
 /// # Errors
-/// A file can't be written.
+/// A file can't be written; the record is then as it was.
 pub(super) fn save(path: &Path, before: &str, after: &str) -> Result<(), Vec<Diagnostic>> {
-    let kept = kept(path);
-    let texts = json!({ "before": before, "after": after }).to_string();
-    let failed = |path: &Path, error: &std::io::Error| vec![errors::unwritable(path, error)];
-    replace(path, before.as_bytes(), after.as_bytes()).map_err(|error| failed(path, &error))?;
-    write_atomically(&kept, texts.as_bytes()).map_err(|error| failed(&kept, &error))
+    let mut texts = kept(path);
+    match texts.iter().rposition(|text| text == before) {
+        Some(at) => texts.truncate(at + 1),
+        // It was changed by hand since: nobody goes back over that.
+        None => texts = vec![before.to_owned()],
+    }
+    texts.push(after.to_owned());
+    let length = |texts: &[String]| texts.iter().map(String::len).sum::<usize>();
+    while texts.len() > 2 && (texts.len() > MOST_CHANGES + 1 || length(&texts) > MOST_KEPT) {
+        texts.remove(0);
+    }
+    keep(path, &texts).map_err(|error| vec![errors::unwritable(&beside(path), &error)])?;
+    replace(path, before.as_bytes(), after.as_bytes()).map_err(|error| vec![errors::unwritable(path, &error)])
 }
 
-/// Where the text of a record before its last change is kept.
-fn kept(path: &Path) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
+/// Where the texts of a record before its last changes are kept: beside the record itself, also where a link leads to it.
+fn beside(path: &Path) -> PathBuf {
+    let mut name = path.canonicalize().unwrap_or_else(|_| path.to_path_buf()).into_os_string();
     name.push(".before");
     PathBuf::from(name)
 }
 
-/// Takes the last change of a record back, unless somebody has changed it since; gives the lines that went and came.
+/// The texts of a record from change to change, what it is now the last of them; none where nothing can be read.
+fn kept(path: &Path) -> Vec<String> {
+    read_bytes(&beside(path)).ok().and_then(|bytes| serde_json::from_slice(&bytes).ok()).unwrap_or_default()
+}
+
+/// Keeps them, as private as the record is.
+fn keep(path: &Path, texts: &[String]) -> std::io::Result<()> {
+    write_like(&beside(path), serde_json::json!(texts).to_string().as_bytes(), path)
+}
+
+/// Takes the last change of a record back, and each time the one before, unless somebody has changed it since; gives the lines
+/// that went and came.
 ///
 /// # Errors
 /// There is nothing to take back, or a file can't be written.
 pub(super) fn undo(path: &Path, now: &str) -> Result<Vec<String>, Vec<Diagnostic>> {
-    let texts = read_bytes(&kept(path)).ok().and_then(|bytes| {
-        let texts: serde_json::Value = serde_json::from_slice(&bytes).ok()?;
-        Some((texts["before"].as_str()?.to_owned(), texts["after"].as_str()?.to_owned()))
-    });
-    let Some((before, _)) = texts.filter(|(_, after)| after == now) else {
-        return Err(vec![errors::nothing_to_undo(path)]);
-    };
+    let mut texts = kept(path);
+    texts.truncate(texts.iter().rposition(|text| text == now).unwrap_or_default());
+    let Some(before) = texts.last() else { return Err(vec![errors::nothing_to_undo(path)]) };
     let gone = now.lines().filter(|line| !before.lines().any(|other| other == *line));
     let come = before.lines().filter(|line| !now.lines().any(|other| other == *line));
     let mut lines: Vec<String> = gone.map(|line| format!("- {}", line.trim())).collect();
     lines.extend(come.map(|line| format!("+ {}", line.trim())));
-    save(path, now, &before)?;
+    replace(path, now.as_bytes(), before.as_bytes())
+        .map_err(|error| vec![errors::unwritable(path, &error)])?;
+    // Where this fails, the way further back is found by what the record says now.
+    let _ = keep(path, &texts);
     Ok(lines)
 }

@@ -161,9 +161,13 @@ pub(crate) fn left_over<'a>(
 ) -> Result<Vec<Case>, TooMany> {
     let mut pieces = vec![case.clone()];
     for other in others {
-        let mut next = Vec::new();
-        for piece in &pieces {
-            next.extend(piece.without(other, all_answers));
+        let mut next = Vec::with_capacity(pieces.len());
+        for piece in pieces {
+            if piece.meets(other) {
+                next.extend(piece.without(other, all_answers));
+            } else {
+                next.push(piece);
+            }
         }
         *work = work.checked_sub(next.len() as u64 + 1).ok_or(TooMany)?;
         pieces = next;

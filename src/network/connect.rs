@@ -121,6 +121,7 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
     .test();
     verdicts.faults.retain(|fault| judged(fault.node));
     verdicts.given_up.retain(|(node, _)| judged(*node));
+    verdicts.crowded.retain(|(_, need)| judged(need.map(|(node, _)| node)));
     // A set that is missed where it holds something is complained of there.
     let missed: BTreeSet<SetId> = verdicts
         .faults
@@ -152,6 +153,7 @@ fn connected(procedure: &Procedure) -> Outcome<Network> {
         departures: &work.departures,
         backwards: &backwards,
         given_up: &verdicts.given_up,
+        crowded: &verdicts.crowded,
         never: &work.nodes.never,
         never_acts: &never_acts,
         orders: &work.orders,

@@ -303,6 +303,13 @@ pub(super) fn too_many_answers(step: &str, span: Span) -> Diagnostic {
     .help("let fewer questions decide on what this act needs, or write the work as separate steps")
 }
 
+/// What so many acts need and change that not every pair of them is looked at.
+pub(super) fn too_many_acts(thing: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&codes::TOO_MANY_ACTS, format!("more acts need and change {thing} than can be looked at"))
+        .at(span, "not proved")
+        .help("write the work as several procedures, or take steps out of this one")
+}
+
 /// A step that is never done.
 pub(super) fn never_done(step: &str, span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_DONE, format!("`{step}` is never done: its answers exclude each other"))

@@ -218,7 +218,7 @@ const MORE_FOR_EACH: usize = 16;
 
 /// So many links are looked through for cycles, all searches together; then the rest of them are cut without a word: what is told
 /// by then is more than anybody mends at once.
-const MOST_SEARCHED: usize = 5_000_000;
+const MOST_SEARCHED: usize = 1_500_000;
 
 /// A graph of the links; each cycle is taken out as a contradiction, and its links with it, until none is left.
 fn acyclic(members: &[NodeId], links: &mut Vec<Link>, contradictions: &mut Vec<Contradiction>) -> Acyclic {
@@ -379,7 +379,7 @@ impl Derived<'_> {
         let cases = self.cases(raw, at);
         cases
             .iter()
-            .all(|case| exclusive(&right(at.0, allowed, sets, case), &right_at_start(allowed, start, case)))
+            .all(|case| exclusive(right(at.0, allowed, sets, case), &right_at_start(allowed, start, case)))
     }
 
     fn need(
@@ -393,8 +393,8 @@ impl Derived<'_> {
         let Effect::Need(allowed, why) = &self.event(at).effect else { return };
         let (allowed, why) = (*allowed, why.clone());
         for case in &self.cases(raw, at) {
-            let (right, right_start) =
-                (right(at.0, allowed, sets, case), right_at_start(allowed, start, case));
+            let right: Vec<(NodeId, Case)> = right(at.0, allowed, sets, case).collect();
+            let right_start = right_at_start(allowed, start, case);
             let link = |from: NodeId, to: NodeId, brings: bool| Link {
                 from,
                 to,
@@ -421,9 +421,14 @@ impl Derived<'_> {
 }
 
 /// What brings an allowed value about in another node, with the answers under which it does.
-fn right(own: NodeId, allowed: Values, sets: &[(NodeId, Value, Case)], case: &Case) -> Vec<(NodeId, Case)> {
-    let others = sets.iter().filter(|(node, value, _)| *node != own && allowed.contains(*value));
-    others.filter_map(|(node, _, set)| Some((*node, set.and(case)?))).collect()
+fn right(
+    own: NodeId,
+    allowed: Values,
+    sets: &[(NodeId, Value, Case)],
+    case: &Case,
+) -> impl Iterator<Item = (NodeId, Case)> {
+    let others = sets.iter().filter(move |(node, value, _)| *node != own && allowed.contains(*value));
+    others.filter_map(|(node, _, set)| Some((*node, set.and(case)?)))
 }
 
 /// The answers under which the value at the start of the phase is allowed.
@@ -432,9 +437,15 @@ fn right_at_start(allowed: Values, start: &[Held], case: &Case) -> Vec<Case> {
 }
 
 /// Whether no answers give a need two things that bring it about.
-fn exclusive(right: &[(NodeId, Case)], start: &[Case]) -> bool {
-    right.iter().enumerate().all(|(index, (node, case))| {
-        !start.iter().any(|start| start.meets(case))
-            && !right[..index].iter().any(|(other, second)| other != node && second.meets(case))
-    })
+fn exclusive(right: impl Iterator<Item = (NodeId, Case)>, start: &[Case]) -> bool {
+    let mut met: Vec<(NodeId, Case)> = Vec::new();
+    for (node, case) in right {
+        if start.iter().any(|start| start.meets(&case))
+            || met.iter().any(|(other, second)| *other != node && second.meets(&case))
+        {
+            return false;
+        }
+        met.push((node, case));
+    }
+    true
 }

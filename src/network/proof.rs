@@ -5,7 +5,7 @@
 //! counts as a step before all others. Under answers, a wrong step counts where it is done, and a right one only
 //! covers the answers under which it is. A causal link explains an order; it is never the test.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::{Case, TooMany, left_over};
 use super::reach::PhaseOrder;
@@ -19,6 +19,13 @@ const MOST_WORK: u64 = 300_000;
 
 /// The same for all needs together: thirty that take all that one may.
 const MOST_ALTOGETHER: u64 = 9_000_000;
+
+/// In phases so large that what comes before what isn't known at once, so many pairs of nodes are asked for: forty for each of a
+/// hundred thousand steps. A thing whose pairs find no room any more is given up on.
+const MOST_PAIRS: usize = 4_000_000;
+
+/// So many setters before a need are looked at for one that puts it right.
+const LOOKED_BACK: usize = 16;
 
 /// Something that gives a thing a value.
 #[derive(Debug, Clone)]
@@ -41,6 +48,8 @@ pub(super) struct Verdicts {
     pub faults: Vec<Fault>,
     /// Needs that were given up on: too many answers.
     pub given_up: Vec<(Option<NodeId>, usize)>,
+    /// Things that were given up on, with their first need before the job ends: too many acts.
+    pub crowded: Vec<(ThingId, Option<(NodeId, usize)>)>,
 }
 
 pub(super) struct Proof<'a> {
@@ -59,26 +68,46 @@ struct Traffic {
     end: Vec<usize>,
 }
 
+/// Where a moment stands in one order that keeps all links: the phase, or what is before one; the place in it; the event of
+/// its node.
+type Stand = (u8, usize, usize);
+
+/// The setters of a thing as they follow each other in one order that keeps all links, cut into runs in which each comes
+/// before the next in every order.
+struct Runs {
+    /// Where each stands, and its number among the setters; ascending.
+    sorted: Vec<(Stand, usize)>,
+    /// The first and the last of the run that each is in, by place in `sorted`.
+    run: Vec<(usize, usize)>,
+}
+
 impl Proof<'_> {
     /// Tests every need.
     pub(super) fn test(mut self) -> Verdicts {
         let traffic = self.traffic();
-        self.ask(&traffic);
-        let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new() };
+        let unasked = self.ask(&traffic);
+        let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new(), crowded: Vec::new() };
         let mut left = MOST_ALTOGETHER;
         for (thing, traffic) in &traffic {
+            if unasked.contains(thing) {
+                if !traffic.needs.is_empty() || !traffic.end.is_empty() {
+                    verdicts.crowded.push((*thing, traffic.needs.first().copied()));
+                }
+                continue;
+            }
+            let runs = self.runs(&traffic.sets);
             for (node, index) in &traffic.needs {
                 let event = &self.nodes[node.index()].events[*index];
                 let Effect::Need(allowed, _) = &event.effect else { continue };
                 let here = Some((*node, *index));
-                match self.within(&mut left, *thing, &traffic.sets, here, (*allowed, &event.case)) {
+                match self.within(&mut left, *thing, (&traffic.sets, &runs), here, (*allowed, &event.case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
                 }
             }
             for index in &traffic.end {
                 let (_, allowed, case) = &self.at_end[*index];
-                match self.within(&mut left, *thing, &traffic.sets, None, (*allowed, case)) {
+                match self.within(&mut left, *thing, (&traffic.sets, &runs), None, (*allowed, case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((None, *index)),
                 }
@@ -119,34 +148,37 @@ impl Proof<'_> {
         traffic
     }
 
-    fn ask(&mut self, traffic: &BTreeMap<ThingId, Traffic>) {
-        let mut pairs: BTreeMap<Phase, Vec<(NodeId, NodeId)>> = BTreeMap::new();
-        for entry in traffic.values() {
-            let nodes = |at: Moment| match at {
-                Moment::At(node, _) => Some(node),
-                _ => None,
-            };
-            let setters: Vec<NodeId> = entry.sets.iter().filter_map(|setter| nodes(setter.at)).collect();
-            for a in &setters {
-                let phase = self.nodes[a.index()].phase;
-                let into = pairs.entry(phase).or_default();
-                let others = setters.iter().copied().chain(entry.needs.iter().map(|(node, _)| *node));
-                for b in others.filter(|b| b != a && self.nodes[b.index()].phase == phase) {
-                    into.push((*a, b));
-                    into.push((b, *a));
+    /// Asks for what the test will want to know of phases that are too large to know all of; the things for which there
+    /// was no room.
+    fn ask(&mut self, traffic: &BTreeMap<ThingId, Traffic>) -> BTreeSet<ThingId> {
+        let mut unasked = BTreeSet::new();
+        for (phase, order) in self.orders.iter_mut().filter(|(_, order)| !order.knows_all()) {
+            let here = |node: &NodeId| self.nodes[node.index()].phase == *phase;
+            let mut pairs: Vec<(NodeId, NodeId)> = Vec::new();
+            for (thing, entry) in traffic {
+                let setters = entry.sets.iter().filter_map(|setter| match setter.at {
+                    Moment::At(node, _) => Some(node),
+                    _ => None,
+                });
+                let setters: Vec<NodeId> = setters.filter(here).collect();
+                let needs = entry.needs.iter().map(|(node, _)| *node);
+                let others: Vec<NodeId> = setters.iter().copied().chain(needs.filter(here)).collect();
+                if pairs.len() + 2 * setters.len() * others.len() > MOST_PAIRS {
+                    unasked.insert(*thing);
+                    continue;
+                }
+                for a in &setters {
+                    pairs.extend(others.iter().filter(|b| *b != a).flat_map(|b| [(*a, *b), (*b, *a)]));
                 }
             }
+            order.ask(pairs.into_iter());
         }
-        for (phase, pairs) in pairs {
-            if let Some(order) = self.orders.get_mut(&phase) {
-                order.ask(pairs.into_iter());
-            }
-        }
+        unasked
     }
 
-    /// Whether `a` comes before `b` in every allowed order.
-    fn before(&self, a: Moment, b: Moment) -> bool {
-        let rank = |moment: Moment| match moment {
+    /// Phases, and what is before them, in their order.
+    fn rank(&self, moment: Moment) -> u8 {
+        match moment {
             Moment::Start => 0,
             Moment::BuildStart => 5,
             Moment::At(node, _) => match self.nodes[node.index()].phase {
@@ -155,7 +187,70 @@ impl Proof<'_> {
                 Phase::Build => 6,
                 Phase::Start => 8,
             },
+        }
+    }
+
+    fn stand(&self, moment: Moment) -> Stand {
+        let rank = self.rank(moment);
+        let Moment::At(node, event) = moment else { return (rank, 0, 0) };
+        let order = self.orders.get(&self.nodes[node.index()].phase);
+        (rank, order.and_then(|order| order.place(node)).unwrap_or_default(), event)
+    }
+
+    fn runs(&self, setters: &[Setter]) -> Runs {
+        let mut sorted: Vec<(Stand, usize)> =
+            setters.iter().enumerate().map(|(number, setter)| (self.stand(setter.at), number)).collect();
+        sorted.sort_unstable();
+        let mut run: Vec<(usize, usize)> = Vec::with_capacity(sorted.len());
+        let mut first = 0;
+        for at in 1..=sorted.len() {
+            let goes_on = sorted
+                .get(at)
+                .is_some_and(|(_, next)| self.before(setters[sorted[at - 1].1].at, setters[*next].at));
+            if !goes_on {
+                run.extend((first..at).map(|_| (first, at - 1)));
+                first = at;
+            }
+        }
+        Runs { sorted, run }
+    }
+
+    /// The setters, by number, that may leave a wrong value where it matters: not those of a run that begins behind the need in
+    /// every order, nor those of one that ends with what puts all of them right before it.
+    fn suspects(
+        &self,
+        (setters, runs): (&[Setter], &Runs),
+        c: Option<Moment>,
+        (allowed, case): (Values, &Case),
+    ) -> Vec<usize> {
+        let behind = match c {
+            Some(c) => {
+                let here = self.stand(c);
+                runs.sorted.partition_point(|(stand, _)| *stand < here)
+            }
+            None => runs.sorted.len(),
         };
+        let at = |place: usize| &setters[runs.sorted[place].1];
+        // Those behind it from here on.
+        let later = match (c, runs.sorted.get(behind)) {
+            (Some(c), Some(_)) if self.before(c, at(behind).at) => behind..runs.run[behind].1 + 1,
+            _ => behind..behind,
+        };
+        // What puts right mostly stands next before it.
+        let right = (0..behind).rev().take(LOOKED_BACK).find(|place| {
+            let w = at(*place);
+            allowed.contains(w.value) && case.implies(&w.case) && c.is_none_or(|c| self.before(w.at, c))
+        });
+        let mended = right.map_or(0..0, |right| runs.run[right].0..right);
+        let left = [0..mended.start, mended.end..later.start, later.end..runs.sorted.len()];
+        let mut left: Vec<usize> = left.into_iter().flatten().map(|place| runs.sorted[place].1).collect();
+        left.sort_unstable();
+        left
+    }
+
+    /// Whether `a` comes before `b` in every allowed order.
+    fn before(&self, a: Moment, b: Moment) -> bool {
+        let rank = |moment: Moment| self.rank(moment);
         match (a, b) {
             (Moment::At(x, i), Moment::At(y, j)) if x == y => i < j,
             (Moment::At(x, _), Moment::At(y, _)) if rank(a) == rank(b) => {
@@ -191,7 +286,7 @@ impl Proof<'_> {
         &self,
         left: &mut u64,
         thing: ThingId,
-        setters: &[Setter],
+        setters: (&[Setter], &Runs),
         need: Option<(NodeId, usize)>,
         wanted: (Values, &Case),
     ) -> Result<Option<Fault>, TooMany> {
@@ -205,7 +300,7 @@ impl Proof<'_> {
     fn judge(
         &self,
         thing: ThingId,
-        setters: &[Setter],
+        (setters, runs): (&[Setter], &Runs),
         need: Option<(NodeId, usize)>,
         (allowed, case): (Values, &Case),
         work: &mut u64,
@@ -215,7 +310,8 @@ impl Proof<'_> {
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         let mut mended: Option<&Setter> = None;
-        for (place, d) in setters.iter().enumerate() {
+        for place in self.suspects((setters, runs), c, (allowed, case)) {
+            let d = &setters[place];
             // Once a step spoils it under all answers, no other can say more.
             if wrong.is_some_and(|seen| seen != Moment::Start)
                 && cases.iter().any(|known| case.implies(known))

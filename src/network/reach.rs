@@ -1,6 +1,6 @@
 //! "Must x come before y" for the nodes of one phase: at once for phases of ordinary size, in batches beyond.
 
-use std::collections::{BTreeMap, BTreeSet, HashSet};
+use std::collections::{BTreeMap, HashSet};
 
 use super::types::*;
 use crate::sequence::{Acyclic, Before, Precedence, before_each};
@@ -12,7 +12,8 @@ const WHOLE: usize = 16_000;
 pub(super) struct PhaseOrder {
     /// Nodes of the phase; their index here is their number in the precedence.
     pub nodes: Vec<NodeId>,
-    index: BTreeMap<NodeId, usize>,
+    /// The number in the precedence by node; none for a node of another phase.
+    index: Vec<Option<u32>>,
     graph: Acyclic,
     closure: Option<Before>,
     asked: HashSet<(usize, usize)>,
@@ -21,33 +22,51 @@ pub(super) struct PhaseOrder {
 impl PhaseOrder {
     /// From links that have no cycle.
     pub(super) fn new(nodes: Vec<NodeId>, graph: Acyclic) -> PhaseOrder {
-        let index = nodes.iter().copied().enumerate().map(|(at, node)| (node, at)).collect();
+        let mut index = vec![None; nodes.iter().map(|node| node.index() + 1).max().unwrap_or_default()];
+        for (at, node) in (0u32..).zip(&nodes) {
+            index[node.index()] = Some(at);
+        }
         let closure = (nodes.len() <= WHOLE).then(|| Before::new(&graph));
         PhaseOrder { nodes, index, graph, closure, asked: HashSet::new() }
     }
 
+    /// Whether every pair is answered without having been asked.
+    pub(super) fn knows_all(&self) -> bool {
+        self.closure.is_some()
+    }
+
     /// Prepares answers for these pairs, where they can't be had at once.
     pub(super) fn ask(&mut self, pairs: impl Iterator<Item = (NodeId, NodeId)>) {
-        if self.closure.is_some() {
+        if self.knows_all() {
             return;
         }
-        let pairs: Vec<(usize, usize)> = pairs
-            .filter_map(|(x, y)| Some((*self.index.get(&x)?, *self.index.get(&y)?)))
+        let mut pairs: Vec<(usize, usize)> = pairs
+            .filter_map(|(x, y)| Some((self.at(x)?, self.at(y)?)))
             .filter(|(x, y)| self.graph.place(*x) < self.graph.place(*y))
-            .collect::<BTreeSet<_>>()
-            .into_iter()
             .collect();
+        pairs.sort_unstable();
+        pairs.dedup();
         let answers = before_each(&self.graph, &pairs);
         self.asked.extend(pairs.into_iter().zip(answers).filter(|(_, before)| *before).map(|(pair, _)| pair));
     }
 
     /// Whether `x` comes before `y` in every order. In a phase beyond [`WHOLE`] the pair must have been asked.
     pub(super) fn before(&self, x: NodeId, y: NodeId) -> bool {
-        let (Some(x), Some(y)) = (self.index.get(&x), self.index.get(&y)) else { return false };
+        let (Some(x), Some(y)) = (self.at(x), self.at(y)) else { return false };
         match &self.closure {
-            Some(closure) => closure.before(*x, *y),
-            None => self.asked.contains(&(*x, *y)),
+            Some(closure) => closure.before(x, y),
+            None => self.asked.contains(&(x, y)),
         }
+    }
+
+    /// A node's number in the precedence.
+    fn at(&self, node: NodeId) -> Option<usize> {
+        self.index.get(node.index()).copied().flatten().map(|at| at as usize)
+    }
+
+    /// Where a node stands in an order that keeps all links.
+    pub(super) fn place(&self, node: NodeId) -> Option<usize> {
+        self.at(node).map(|at| self.graph.place(at))
     }
 
     /// The order that keeps all links and otherwise the ranks given.

@@ -25,6 +25,7 @@ pub(super) struct Findings<'a> {
     pub departures: &'a [Link],
     pub backwards: &'a [Backwards],
     pub given_up: &'a [(Option<NodeId>, usize)],
+    pub crowded: &'a [(ThingId, Option<(NodeId, usize)>)],
     pub never: &'a [StepId],
     pub never_acts: &'a [Span],
     pub orders: &'a BTreeMap<Phase, PhaseOrder>,
@@ -561,7 +562,14 @@ impl Findings<'_> {
 
     fn too_many(&self) -> Vec<Diagnostic> {
         let mut seen = BTreeSet::new();
-        let mut found = Vec::new();
+        let crowded = self.crowded.iter().filter_map(|(thing, need)| {
+            let at = match need {
+                Some((node, index)) => self.node(*node).events[*index].span,
+                None => self.procedure.family.as_ref()?.naming.span,
+            };
+            Some(errors::too_many_acts(&self.thing(*thing), at))
+        });
+        let mut found: Vec<Diagnostic> = crowded.collect();
         for (node, index) in self.given_up {
             match node {
                 Some(node) => {

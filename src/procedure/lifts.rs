@@ -9,11 +9,10 @@ use super::locks::sets_of;
 use super::model::*;
 use crate::source::Span;
 
-/// Brings to a step the work with the hoist around what it takes off or fits. `refit` are the parts that steps nobody
-/// wrote fit, each with the set whose start lets it go, where this is one of those steps.
+/// Brings to a step the work with the hoist around what it takes off or fits. `refit` are the lifted parts that steps
+/// nobody wrote fit, each with the set whose start lets it go, where this is one of those steps.
 pub(super) fn bring_lifts(procedure: &Procedure, refit: &BTreeMap<PartId, SetId>, step: &mut Step) {
-    let lifted = refit.iter().filter(|(id, _)| procedure.part(**id).lift_at.is_some());
-    let mut from_before: Vec<(PartId, SetId)> = lifted.map(|(id, set)| (*id, *set)).collect();
+    let mut from_before: Vec<(PartId, SetId)> = refit.iter().map(|(id, set)| (*id, *set)).collect();
     let mut lines = Vec::new();
     // What hangs on the hoist until the fasteners that hold it are started.
     let mut hanging: Vec<(Target<PartId>, Scope)> = Vec::new();

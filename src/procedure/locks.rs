@@ -84,7 +84,7 @@ pub(crate) struct Written {
     begun: BTreeSet<(Phase, SetId)>,
     /// The same in a trial.
     tried: BTreeSet<(GroupId, SetId)>,
-    /// Parts that the build fits in steps that nobody wrote, each with the first of the sets that hold it then.
+    /// Parts that are lifted, and that the build fits in steps that nobody wrote, each with the first of the sets that hold it then.
     pub(crate) refit: BTreeMap<PartId, SetId>,
     /// Parts taken and fitted in a phase.
     taken: BTreeSet<(Phase, PartId)>,

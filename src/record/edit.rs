@@ -3,6 +3,7 @@
 //! The change is made in the text, the result is read again and compared with what was meant; a change that
 //! would do anything else is refused.
 
+use super::comments::comments_in;
 use super::yaml::{self, Entry, Node, Value};
 use crate::source::FileId;
 
@@ -59,7 +60,11 @@ pub(crate) fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
     let mut after = text.to_owned();
     match old_value(&before, edit) {
         Some(old) => {
-            let written = new_value(text, old, &edit.put)?;
+            let mut written = new_value(text, old, &edit.put)?;
+            for comment in comments_in(&text[old.span.start..old.span.end]) {
+                written.push_str("  ");
+                written.push_str(comment);
+            }
             after.replace_range(old.span.start..old.span.end, &written);
         }
         None => {
@@ -117,9 +122,10 @@ fn line_of(text: &str, at: usize) -> usize {
     text[..at].matches('\n').count() + 1
 }
 
-/// Column in bytes of a place in its line.
+/// Column in bytes of a place in its line; a mark of the encoding before the first line is no part of it.
 fn column(text: &str, at: usize) -> usize {
-    at - text[..at].rfind('\n').map_or(0, |newline| newline + 1)
+    let first = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+    at - text[..at].rfind('\n').map_or(first, |newline| newline + 1)
 }
 
 /// Where something is put in, and what.

@@ -6,6 +6,7 @@
 mod at_bench;
 mod beginning;
 mod bind;
+mod comments;
 mod crib;
 mod date;
 mod dealings;

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Debug;
 use std::io::Read;
+use std::ops::Bound;
 use std::path::{Component, Path, PathBuf};
 
 use super::words::reason;
@@ -27,6 +28,15 @@ pub enum ReadFailure {
     FormerEnding(PathBuf),
 }
 
+/// What tells a file from every other one, by whatever path it is reached: equal for two paths to one file.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Identity {
+    /// Numbers that the system gives to a device and to a file on it.
+    Numbered(u64, u64),
+    /// The one path that it has, or that was asked for where there is nothing.
+    At(PathBuf),
+}
+
 /// A place that texts are read from.
 pub trait Files: Debug + Send + Sync {
     /// The text at a path.
@@ -35,8 +45,13 @@ pub trait Files: Debug + Send + Sync {
     /// Why it can't be had.
     fn read(&self, path: &Path) -> Result<String, ReadFailure>;
 
+    /// Which file a path leads to.
+    fn identity(&self, path: &Path) -> Identity;
+
     /// Whether two paths lead to the same file.
-    fn same(&self, a: &Path, b: &Path) -> bool;
+    fn same(&self, a: &Path, b: &Path) -> bool {
+        self.identity(a) == self.identity(b)
+    }
 
     /// Every file below a folder, in no order; links to folders are not followed.
     ///
@@ -75,8 +90,8 @@ impl Files for Disk {
         String::from_utf8(bytes).map_err(|error| ReadFailure::NotText(error.utf8_error().valid_up_to()))
     }
 
-    fn same(&self, a: &Path, b: &Path) -> bool {
-        one_file(a, b).unwrap_or(a == b)
+    fn identity(&self, path: &Path) -> Identity {
+        numbered(path).unwrap_or_else(|| Identity::At(path.to_path_buf()))
     }
 
     fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
@@ -106,10 +121,12 @@ impl Files for Disk {
     }
 }
 
-/// Whether two paths lead to one file, be it through links or by two names; none if one of them leads nowhere.
+/// The file that a path leads to, be it through links or by one of several names; none if it leads nowhere.
 #[cfg(unix)]
-fn one_file(a: &Path, b: &Path) -> Option<bool> {
-    Some(one(&std::fs::metadata(a).ok()?, &std::fs::metadata(b).ok()?))
+fn numbered(path: &Path) -> Option<Identity> {
+    use std::os::unix::fs::MetadataExt;
+    let there = std::fs::metadata(path).ok()?;
+    Some(Identity::Numbered(there.dev(), there.ino()))
 }
 
 /// Whether what is known of two files is of one and the same.
@@ -119,10 +136,10 @@ pub(super) fn one(a: &std::fs::Metadata, b: &std::fs::Metadata) -> bool {
     (a.dev(), a.ino()) == (b.dev(), b.ino())
 }
 
-/// Whether two paths lead to one file, through links. Two names of one file are not told apart from two files here.
+/// The file that a path leads to, through links. Two names of one file are not told apart from two files here.
 #[cfg(not(unix))]
-fn one_file(a: &Path, b: &Path) -> Option<bool> {
-    Some(a.canonicalize().ok()? == b.canonicalize().ok()?)
+fn numbered(path: &Path) -> Option<Identity> {
+    path.canonicalize().ok().map(Identity::At)
 }
 
 fn unreadable(error: std::io::Error) -> ReadFailure {
@@ -158,8 +175,8 @@ impl Files for Memory {
         text.cloned().ok_or_else(|| ReadFailure::Unreadable("there is no such file".to_owned()))
     }
 
-    fn same(&self, a: &Path, b: &Path) -> bool {
-        plain(a) == plain(b)
+    fn identity(&self, path: &Path) -> Identity {
+        Identity::At(plain(path))
     }
 
     fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {
@@ -169,7 +186,9 @@ impl Files for Memory {
 
     fn is_folder(&self, path: &Path) -> bool {
         let path = plain(path);
-        self.texts.keys().any(|text| *text != path && text.starts_with(&path))
+        // Paths are in order of their components, so that what lies in a folder stands right behind its own name.
+        let behind = (Bound::Excluded(&path), Bound::Unbounded);
+        self.texts.range::<PathBuf, _>(behind).next().is_some_and(|(text, _)| text.starts_with(&path))
     }
 
     fn is_there(&self, path: &Path) -> bool {

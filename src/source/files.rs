@@ -1,9 +1,10 @@
 //! The texts of a run: read once, numbered, with a line index.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::disk::{Disk, Files, ReadFailure};
+use super::disk::{Disk, Files, Identity, ReadFailure};
 use super::span::{FileId, Position};
 
 /// What the name of a procedure ends in.
@@ -51,6 +52,8 @@ impl SourceFile {
 #[derive(Debug, Clone)]
 pub struct Sources {
     files: Vec<SourceFile>,
+    /// The number of a file by what it is, and by the path that it was asked for.
+    known: BTreeMap<Identity, FileId>,
     disk: Arc<dyn Files>,
 }
 
@@ -68,19 +71,31 @@ impl Sources {
 
     /// No files yet; what is asked for comes from `files`.
     pub fn over(files: impl Files + 'static) -> Self {
-        Sources { files: Vec::new(), disk: Arc::new(files) }
+        Sources { files: Vec::new(), known: BTreeMap::new(), disk: Arc::new(files) }
     }
 
     /// Adds a text that is already in memory.
     pub fn add(&mut self, path: impl Into<PathBuf>, text: impl Into<String>) -> FileId {
-        self.files.push(SourceFile::new(path.into(), text.into()));
-        FileId(u32::try_from(self.files.len() - 1).expect("a run never reads four thousand million files"))
+        let path = path.into();
+        let id =
+            FileId(u32::try_from(self.files.len()).expect("a run never reads four thousand million files"));
+        for identity in [Identity::At(path.clone()), self.disk.identity(&path)] {
+            self.known.entry(identity).or_insert(id);
+        }
+        self.files.push(SourceFile::new(path, text.into()));
+        id
     }
 
     /// Reads `path`, once: a second request for the same file (after links are followed) gives the same number.
     pub fn read(&mut self, path: &Path) -> Result<FileId, ReadFailure> {
-        if let Some(index) = self.files.iter().position(|file| self.disk.same(&file.path, path)) {
-            return Ok(FileId(u32::try_from(index).expect("as many as were added")));
+        if let Some(id) = self.known.get(&Identity::At(path.to_path_buf())) {
+            return Ok(*id);
+        }
+        let identity = self.disk.identity(path);
+        // A file that was replaced meanwhile may have left its number to another one.
+        let still = |id: &&FileId| self.disk.identity(&self.file(**id).path) == identity;
+        if let Some(id) = self.known.get(&identity).filter(still) {
+            return Ok(*id);
         }
         if path.extension().is_some_and(|ending| ending == FORMER_ENDING) {
             return Err(ReadFailure::FormerEnding(path.with_extension(PROCEDURE_ENDING)));
@@ -115,7 +130,7 @@ impl Sources {
 
     /// A text that isn't of the shop's files, under the name by which it is known: added once.
     pub(crate) fn keep(&mut self, name: &str, text: &str) -> FileId {
-        let there = self.files().find(|(_, file)| file.path == Path::new(name)).map(|(id, _)| id);
+        let there = self.known.get(&Identity::At(PathBuf::from(name))).copied();
         there.unwrap_or_else(|| self.add(name, text))
     }
 

@@ -40,7 +40,8 @@ pub(crate) fn place_for(sources: &Sources, path: &Path, bytes: &[u8]) -> Result<
     if !there.is_file() {
         return Err(Occupied::NotAFile);
     }
-    if let Some((_, input)) = sources.files().find(|(_, file)| Disk.same(&file.path, &place)) {
+    let identity = Disk.identity(&place);
+    if let Some((_, input)) = sources.files().find(|(_, file)| Disk.identity(&file.path) == identity) {
         return Err(Occupied::Input(input.path.clone()));
     }
     #[expect(clippy::disallowed_methods, reason = "this is the room that touches files")]

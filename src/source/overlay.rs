@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::disk::{Disk, Files, ReadFailure};
+use super::disk::{Disk, Files, Identity, ReadFailure};
 
 /// The files of the machine, some of them as they stand in an editor.
 #[derive(Debug, Clone, Default)]
@@ -47,8 +47,11 @@ impl Files for Overlay {
         }
     }
 
-    fn same(&self, a: &Path, b: &Path) -> bool {
-        place(a) == place(b) || Disk.same(a, b)
+    fn identity(&self, path: &Path) -> Identity {
+        match Disk.identity(path) {
+            Identity::At(path) => Identity::At(place(&path)),
+            numbered @ Identity::Numbered(..) => numbered,
+        }
     }
 
     fn below(&self, folder: &Path) -> Result<Vec<PathBuf>, ReadFailure> {

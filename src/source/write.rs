@@ -19,7 +19,15 @@ use std::path::{Path, PathBuf};
 /// std::fs::remove_file(&path).expect("it is ours");
 /// ```
 pub fn write_atomically(path: &Path, bytes: &[u8]) -> Result<()> {
-    put(path, bytes, None)
+    put(path, bytes, None, None)
+}
+
+/// The same, with the mode and the owner of another file: what is as private as that one.
+///
+/// # Errors
+/// As [`write_atomically`].
+pub(crate) fn write_like(path: &Path, bytes: &[u8], other: &Path) -> Result<()> {
+    put(path, bytes, None, std::fs::metadata(other).ok())
 }
 
 /// The same, but only over the bytes that were read: what somebody saved meanwhile is never written over.
@@ -27,10 +35,10 @@ pub fn write_atomically(path: &Path, bytes: &[u8]) -> Result<()> {
 /// # Errors
 /// As [`write_atomically`], and that the file is no longer as it was read.
 pub(crate) fn replace(path: &Path, before: &[u8], bytes: &[u8]) -> Result<()> {
-    put(path, bytes, Some(before))
+    put(path, bytes, Some(before), None)
 }
 
-fn put(path: &Path, bytes: &[u8], before: Option<&[u8]>) -> Result<()> {
+fn put(path: &Path, bytes: &[u8], before: Option<&[u8]>, like: Option<Metadata>) -> Result<()> {
     let path = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
     let there = std::fs::metadata(&path).ok();
     if let Some(there) = &there {
@@ -53,7 +61,7 @@ fn put(path: &Path, bytes: &[u8], before: Option<&[u8]>) -> Result<()> {
     clear_abandoned(folder, &stem.to_string_lossy());
     stem.push(format!(".{}.part", std::process::id()));
     let draft = folder.join(stem);
-    let written = write_draft(&draft, bytes, there.as_ref()).and_then(|_held| {
+    let written = write_draft(&draft, bytes, like.as_ref().or(there.as_ref())).and_then(|_held| {
         unchanged(&path, before)?;
         std::fs::rename(&draft, &path)
     });

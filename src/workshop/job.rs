@@ -13,6 +13,7 @@ use crate::plan::{Choosing, Crew, Plan, PlanOptions, crew, plan_to};
 use crate::procedure::model::{Phase, Procedure, StepKey};
 use crate::record::{self, Crib, Date, Job, Record, special_texts};
 use crate::sheet::Packet;
+use crate::source::FileId;
 
 /// What is asked for: a procedure, and what is known beside it. What isn't named here, the record may name.
 pub struct Request<'a> {
@@ -159,13 +160,13 @@ impl Workshop {
         let mut said = Said::default();
         self.stage(&Request::of(path), &mut said);
         said.of_procedure.retain(|diagnostic| diagnostic.severity() == Severity::Error);
-        let mut unset = Vec::new();
-        if let Ok(file) = self.sources.read(path) {
-            for (span, words) in special_texts(file, &self.sources.file(file).text) {
-                unset.extend(unsettable(span, &words));
-            }
-        }
-        together([said.of_procedure, self.in_record(said.of_job), unset].concat())
+        together([said.of_procedure, self.in_record(said.of_job)].concat())
+    }
+
+    /// What in a record can't be set on a page, in whatever text it stands.
+    pub(crate) fn unset(&self, file: FileId) -> Vec<Diagnostic> {
+        let texts = special_texts(file, &self.sources.file(file).text);
+        texts.iter().flat_map(|(span, words)| unsettable(*span, words)).collect()
     }
 
     /// What follows from the record and the procedure, with everything that is said of them.
@@ -234,7 +235,10 @@ impl Workshop {
 
     fn written(&mut self, path: &Path, diagnostics: &mut Vec<Diagnostic>) -> Option<Record> {
         match self.sources.read(path) {
-            Ok(file) => Some(take(record::read(file, &self.sources.file(file).text), diagnostics)),
+            Ok(file) => {
+                diagnostics.extend(self.unset(file));
+                Some(take(record::read(file, &self.sources.file(file).text), diagnostics))
+            }
             Err(failure) => {
                 diagnostics.push(unreadable(path, &failure));
                 None

@@ -68,6 +68,11 @@ impl Workshop {
         &self.sources
     }
 
+    /// The same alone, without what was made of them.
+    pub fn into_sources(self) -> Sources {
+        self.sources
+    }
+
     /// The same, to read further ones.
     pub fn sources_mut(&mut self) -> &mut Sources {
         &mut self.sources

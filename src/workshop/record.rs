@@ -38,7 +38,11 @@ impl Workshop {
     /// either can't be read, or if the procedure has faults of its own.
     pub fn decide(&mut self, job: &Path, named: Named<'_>) -> Outcome<Option<Decided>> {
         match self.sources.read(job) {
-            Ok(file) => self.decide_text(file, job, named),
+            Ok(file) => {
+                let mut outcome = self.decide_text(file, job, named);
+                outcome.diagnostics.extend(self.unset(file));
+                outcome
+            }
             Err(failure) => Outcome { value: None, diagnostics: vec![unreadable(job, &failure)] },
         }
     }

@@ -1,6 +1,7 @@
 //! What the program does to files: nothing that was read is written over, and no input keeps a command for ever.
 
 use std::fs;
+use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
@@ -93,6 +94,42 @@ fn lists_that_end_in_any_letter_are_added_to() {
         let after = fs::read_to_string(&path).unwrap();
         assert!(after.contains(list), "what stood there stays:\n{after}");
     }
+}
+
+/// Letters that no page can hold are refused by whatever makes something of a record, and never entered.
+#[test]
+fn what_cannot_be_printed_is_refused_by_all() {
+    let scratch = shop("unset");
+    let procedure = format!("{}/e.rebuild", scratch.path());
+    let record = scratch.file("own.yaml", "job: \"7\"\nprocedure: e.rebuild\ncustomer: \"王伟\"\n");
+    let out = format!("{}/out", scratch.path());
+    let (pdf, html) = (format!("{out}.pdf"), format!("{out}.html"));
+    for words in [
+        vec!["check", record.as_str()],
+        vec!["packet", &record, "-o", &pdf],
+        vec!["packet", &procedure, "--job", &record, "-o", &html],
+        vec!["order", &record],
+        vec!["next", &record],
+        vec!["ledger", &record],
+        vec!["verdict", &record],
+        vec!["verdict", &record, "--format", "order-csv"],
+    ] {
+        let output = benchleaf(&words);
+        assert_eq!(output.status.code(), Some(1), "{words:?}: {}", stderr(&output));
+        assert!(stderr(&output).contains("page/unsupported-script"), "{words:?}: {}", stderr(&output));
+    }
+    assert!(!Path::new(&pdf).exists() && !Path::new(&html).exists());
+    let before = fs::read(&record).unwrap();
+    let output = benchleaf(&["record", &record, "note", "cover", "看"]);
+    assert_eq!(output.status.code(), Some(1), "{}", stderr(&output));
+    assert_eq!(fs::read(&record).unwrap(), before);
+    let output = benchleaf(&["record", &record, "note", "cover", "bent 5°"]);
+    assert_eq!(
+        output.status.code(),
+        Some(0),
+        "what stood there is no reason to lose an entry: {}",
+        stderr(&output)
+    );
 }
 
 #[cfg(unix)]
@@ -216,6 +253,10 @@ fn a_record_stays_what_it_is() {
     assert!(fs::symlink_metadata(at("link.yaml")).unwrap().is_symlink(), "a link stays a link");
     let after = fs::metadata(at("job.yaml")).unwrap();
     assert_eq!((after.mode() & 0o777, after.uid()), (0o640, owner));
+    // What it was is kept beside the record itself, and read by nobody who can't read the record.
+    let kept = fs::metadata(at("job.yaml.before")).unwrap();
+    assert_eq!((kept.mode() & 0o777, kept.uid()), (0o640, owner));
+    assert!(!Path::new(&at("link.yaml.before")).exists());
     assert!(fs::read_to_string(at("job.yaml")).unwrap().contains("bent"));
 
     scratch.file("windows.yaml", JOB.replace('\n', "\r\n"));

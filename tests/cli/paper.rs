@@ -215,6 +215,9 @@ fn record_takes_runs_names_from_paper_and_a_sitting() {
     let undone = record(&["undo"]);
     assert!(undone.contains("- gasket: {ordered: 2026-03-05, due: 2026-03-12}"), "{undone}");
     assert!(!shop.record().contains("gasket: {ordered"));
+    let undone = record(&["undo"]);
+    assert!(undone.contains("- survey_all: {by: HK"), "{undone}");
+    assert!(!shop.record().contains("survey_all"));
     // By hand it may have been changed since: then nobody goes back over that.
     record(&["answer", "valve_gear", "renew", "--again"]);
     shop.0.file("job.yaml", shop.record() + "# looked through\n");

@@ -51,7 +51,7 @@ fn complaints(sources: &mut Sources, path: &std::path::Path) -> Vec<benchleaf::d
 
 #[test]
 fn every_fault_of_the_order_has_its_fixture() {
-    expected::fixtures("network", "rebuild", &["too-many-answers"], complaints);
+    expected::fixtures("network", "rebuild", &["too-many-answers", "too-many-acts"], complaints);
 }
 
 #[test]
@@ -91,6 +91,21 @@ fn twenty_independent_questions_are_proved() {
     assert_eq!(network.faults.len(), 1);
     assert_eq!(network.faults[0].cases.len(), 1);
     assert_eq!(network.faults[0].cases[0].terms().count(), 20);
+}
+
+#[test]
+fn too_many_acts_on_one_thing_are_reported_and_not_passed_over() {
+    let codes = |steps: usize| -> Vec<&str> {
+        let mut text = String::from("family demo \"Demo\" { edition 1  origin \"invented\" }\n");
+        text += "state oil \"Oil\" = full (at first), drained\n";
+        text += "strip pump \"Look into the sump\" { needs oil = drained  do \"Look.\" }\n";
+        for step in 0..steps {
+            text += &format!("strip drain{step} \"Drain\" {{ set oil = drained }}\n");
+        }
+        connected(&text).2.iter().map(|told| told.code.name).collect()
+    };
+    assert!(!codes(100).contains(&"network/too-many-acts"));
+    assert!(codes(16_001).contains(&"network/too-many-acts"));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 is there): the record is then as it was or as it should become, byte for byte, nothing is left beside it, and the next `record`
 succeeds at once. Not run by CI, since it takes minutes: `python tests/outside/_record_kills.py [KILLS] [SEED]`."""
 
+import json
 import os
 import random
 import shutil
@@ -40,6 +41,8 @@ def judge(record, before, after, beside, what):
     left = {path.name for path in record.parent.iterdir()} - beside
     if left:
         sys.exit(f"{what}: left beside the record: {sorted(left)}")
+    if now == after and after not in [text.encode() for text in json.loads(Path(f"{record}.before").read_bytes())]:
+        sys.exit(f"{what}: the entry is there, and can't be taken back")
     return now == after
 
 
@@ -50,7 +53,9 @@ def again(record, before, what):
     done = subprocess.run(command(record), capture_output=True, text=True)
     if done.returncode != 0 or time.monotonic() - begun > 5:
         sys.exit(f"{what}: the next `record` exits {done.returncode} after {time.monotonic() - begun:.1f} s\n{done.stderr}")
-    record.write_bytes(before)
+    subprocess.run([str(TOOL), "record", str(record), "undo"], check=True, capture_output=True)
+    if record.read_bytes() != before:
+        sys.exit(f"{what}: taken back, and yet not as before")
 
 
 def main():
@@ -61,12 +66,13 @@ def main():
         folder = Path(name)
         record = shop(folder)
         before = record.read_bytes()
-        beside = {path.name for path in folder.iterdir()}
         begun = time.monotonic()
         subprocess.run(command(record), check=True, capture_output=True)
         whole = time.monotonic() - begun
         after = record.read_bytes()
         assert after != before
+        # What it was is kept beside it, so that an entry can be taken back.
+        beside = {path.name for path in folder.iterdir()}
         written = 0
         for index in range(kills):
             record.write_bytes(before)

@@ -42,6 +42,15 @@ fn a_value_is_put_in_place_of_another_and_nothing_else_moves() {
     assert_eq!(after, before.replace("79.9 mm, by: JS", "79.95 mm, by: RT"));
     let after = edit(before, &at(&["answers", "gear"], instead("renew"))).unwrap();
     assert_eq!(after, before.replace("\"reuse\"", "renew"));
+    // What was written beside the old value stays beside the new one.
+    let commented = "readings:\n  as_found:\n    skirt: {value: 79.9 mm, # worn\n      by: JS} # mine\nanswers:\n  gear: |-  # said 5°\n    reuse\n";
+    let after = edit(commented, &at(&["answers", "gear"], instead("renew"))).unwrap();
+    assert_eq!(after, commented.replace("|-  # said 5°\n    reuse", "renew  # said 5°"));
+    let after = edit(commented, &at(&["readings", "as_found", "skirt"], instead("80 mm"))).unwrap();
+    assert_eq!(
+        after,
+        commented.replace("{value: 79.9 mm, # worn\n      by: JS} # mine", "80 mm  # worn # mine")
+    );
     // Where nothing stands yet it is put in, and what has keys below it is left alone.
     let after = edit(before, &at(&["answers", "liners"], instead("renew"))).unwrap();
     assert_eq!(after, before.replace("\"reuse\"}", "\"reuse\", liners: renew}"));
@@ -58,6 +67,7 @@ fn what_is_there_is_not_overwritten() {
     let after = edit(before, &at(&["answers", "liners"], text("renew"))).unwrap();
     assert_eq!(after, before.replace("liners:", "liners: renew"));
     assert_eq!(edit("job: a", &at(&["b"], text("c"))).as_deref(), Ok("job: a\nb: c\n"));
+    assert_eq!(edit("\u{feff}job: a\n", &at(&["b"], text("c"))).as_deref(), Ok("\u{feff}job: a\nb: c\n"));
 }
 
 proptest! {

@@ -62,8 +62,8 @@ codes! {
 
     /// There is no last entry to take back.
     NOTHING_TO_UNDO = refusal "cli/nothing-to-undo",
-        "`record JOB undo` takes back the last entry that `record` or `gather` wrote. There is none, or the record was \
-         changed by hand since, so that going back would lose that. Nothing was changed.";
+        "`record JOB undo` takes back the last entry that `record` or `gather` wrote, and each time the one before it, up to \
+         twenty. There is none, or the record was changed by hand since, so that going back would lose that. Nothing was changed.";
 
     /// What was filled in on paper can't be taken over.
     NOT_GATHERED = error "cli/not-gathered",

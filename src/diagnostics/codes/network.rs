@@ -91,6 +91,12 @@ codes! {
         "There are so many combinations of answers on which this act depends that they can't all be tried. Let it \
          depend on fewer questions at once.";
 
+    /// Too many acts on one thing.
+    TOO_MANY_ACTS = error "network/too-many-acts",
+        "In a phase of more than sixteen thousand steps, thousands of acts need or change the same thing, and not every \
+         pair of them can be looked at. What isn't looked at isn't proved, so nothing is printed. Work on an engine has \
+         a hundredth of it.";
+
     /// A step whose answers exclude each other.
     NEVER_DONE = warning "network/never-done",
         "The answers in this `when` exclude each other, so the step is never done.";

@@ -61,7 +61,8 @@ impl Builder<'_, '_> {
         let pins = pins(self.facts.procedure, &sets);
         parts.retain(|due| !pins.contains(&due.what));
         let due: BTreeSet<SetId> = sets.iter().map(|due| due.what.0).collect();
-        let holders = parts.iter().filter_map(|part| {
+        let lifted = |part: &&Due<(PartId, Place)>| self.facts.procedure.part(part.what.0).lift_at.is_some();
+        let holders = parts.iter().filter(lifted).filter_map(|part| {
             let holders = self.facts.structure.holders(part.what).iter();
             Some((part.what.0, holders.map(|hold| hold.set.0).find(|set| due.contains(set))?))
         });
