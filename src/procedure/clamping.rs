@@ -16,7 +16,7 @@ use crate::diagnostics::Diagnostic;
 use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
 use crate::mechanics::joint::{
-    self, Bears, Bolt, GasketMaterial, GasketShape, Pass as JointPass, Plate, Risk,
+    self, Bears, Bolt, GasketMaterial, Pass as JointPass, Plate, Risk,
 };
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
@@ -142,7 +142,7 @@ pub(crate) fn clamping(procedure: &Procedure, id: JointId, added: &Added) -> Res
     let points: Vec<Point> = places.iter().map(|(hole, _, _)| point(hole)).collect();
     let light = joint::Joint {
         bolts: bolts(|member| member.preload.low),
-        shape: GasketShape::FullFace { margin: largest },
+        margin: largest,
         material,
         thickness,
         plate: added.plate.unwrap_or(Plate::Rigid),

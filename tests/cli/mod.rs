@@ -12,6 +12,7 @@ mod files;
 mod manual;
 mod mend;
 mod new;
+mod odd;
 mod prices;
 mod reckon;
 mod renamed;

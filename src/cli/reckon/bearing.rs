@@ -18,10 +18,10 @@ pub(super) struct BearingForm {
     #[arg(long, requires = "journal", allow_hyphen_values = true)]
     bore: Option<String>,
     /// Diameter of the journal, or its range
-    #[arg(long, requires = "bore", allow_hyphen_values = true)]
+    #[arg(long, requires = "bore", conflicts_with = "strip", allow_hyphen_values = true)]
     journal: Option<String>,
     /// Thickness of one shell in its middle, or its range
-    #[arg(long, requires = "bore", allow_hyphen_values = true)]
+    #[arg(long, requires = "bore", conflicts_with = "strip", allow_hyphen_values = true)]
     shell: Option<String>,
     /// Clearance wanted: `0.03 mm .. 0.07 mm`
     #[arg(long, allow_hyphen_values = true)]
@@ -33,7 +33,7 @@ pub(super) struct BearingForm {
     #[arg(long, requires = "marks", allow_hyphen_values = true)]
     strip: Option<String>,
     /// The scale on the strip's packet, width and clearance: `1.5 mm = 0.05 mm, 1.0 mm = 0.08 mm`
-    #[arg(long, requires = "strip")]
+    #[arg(long, requires = "strip", conflicts_with = "bore")]
     marks: Option<String>,
 }
 

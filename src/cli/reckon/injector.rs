@@ -42,6 +42,10 @@ impl InjectorForm {
             let mend = Mend::doing("mind the unit: a step of shim is some hundredths of a millimetre");
             return Err(typed::wrong("--step", "no injector is set by so thick a step", mend));
         }
+        if raises.value() > opens.value() {
+            let mend = Mend::doing("mind the unit: a step raises it by a few hundredths of what it opens at");
+            return Err(typed::wrong("--raises", "no step of shim raises it by as much again", mend));
+        }
         answer.given(opens.line("opens at"));
         answer.given(wanted.line("wanted"));
         answer.given(step.line("step of shim"));

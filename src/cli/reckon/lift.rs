@@ -35,13 +35,13 @@ pub(super) struct LiftForm {
     #[arg(long, value_enum)]
     grip: Option<HandHold>,
     /// Reach of the hands where it is set down
-    #[arg(long, requires = "to_height", allow_hyphen_values = true)]
+    #[arg(long, requires = "to_height", conflicts_with = "travel", allow_hyphen_values = true)]
     to_reach: Option<String>,
     /// Height of the hands where it is set down
     #[arg(long, requires = "to_reach", allow_hyphen_values = true)]
     to_height: Option<String>,
     /// How far the body is twisted where it is set down; not stated, as at the start
-    #[arg(long, requires = "to_reach", allow_hyphen_values = true)]
+    #[arg(long, requires = "to_reach", conflicts_with = "travel", allow_hyphen_values = true)]
     to_twist: Option<String>,
     /// The shop's own limit for one person; it counts where it is lower
     #[arg(long, allow_hyphen_values = true)]

@@ -20,7 +20,7 @@ pub(super) struct RunoutForm {
     #[arg(long, requires = "span", allow_hyphen_values = true)]
     gap: Option<String>,
     /// Between the blocks that the arbor lies on
-    #[arg(long, requires = "gap", allow_hyphen_values = true)]
+    #[arg(long, requires = "gap", conflicts_with = "readings", allow_hyphen_values = true)]
     span: Option<String>,
     /// Most that the run-out, or the gap for the same span, may be
     #[arg(long, allow_hyphen_values = true)]

@@ -30,7 +30,7 @@ pub(super) struct SlingForm {
     #[arg(long, requires = "scale_second", allow_hyphen_values = true)]
     scale_first: Option<String>,
     /// What a scale under the second lug shows
-    #[arg(long, requires = "scale_first", allow_hyphen_values = true)]
+    #[arg(long, requires = "scale_first", conflicts_with = "mass", allow_hyphen_values = true)]
     scale_second: Option<String>,
     /// From the lugs up to the hook
     #[arg(long, allow_hyphen_values = true)]

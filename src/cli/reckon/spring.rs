@@ -13,7 +13,7 @@ use crate::quantity::{Force, Length, Stiffness};
 #[derive(Debug, Args)]
 pub(super) struct SpringForm {
     /// Free height
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long, conflicts_with = "measured", allow_hyphen_values = true)]
     free: Option<String>,
     /// Two heights and the loads measured there: `40 mm = 250 N, 31 mm = 620 N`
     #[arg(long, conflicts_with = "wire")]
@@ -28,13 +28,13 @@ pub(super) struct SpringForm {
     #[arg(long, requires_all = ["outside", "coils", "free"], allow_hyphen_values = true)]
     wire: Option<String>,
     /// Outside diameter of the coils
-    #[arg(long, requires = "wire", allow_hyphen_values = true)]
+    #[arg(long, requires = "wire", conflicts_with_all = ["measured", "rate"], allow_hyphen_values = true)]
     outside: Option<String>,
     /// Coils, all of them, the closed ends counted: `6.5`
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long, requires = "wire", conflicts_with_all = ["measured", "rate"], allow_hyphen_values = true)]
     coils: Option<String>,
     /// Closed coils that don't work, both ends together; not stated, 2
-    #[arg(long, requires = "coils", allow_hyphen_values = true)]
+    #[arg(long, requires = "coils", conflicts_with_all = ["measured", "rate"], allow_hyphen_values = true)]
     closed: Option<String>,
     /// Fitted height, valve shut
     #[arg(long, allow_hyphen_values = true)]

@@ -29,6 +29,12 @@ pub(super) struct ThreadForm {
     engagement: Option<String>,
 }
 
+/// So many diameters of engagement carry; further threads bear little. Common practice, no source.
+const CARRYING: f64 = 2.5;
+
+/// So many diameters are believed at all. Our own bound, no source.
+const DEEPEST: f64 = 10.0;
+
 /// What a hole is tapped into, as it is typed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Material {
@@ -141,8 +147,17 @@ impl ThreadForm {
             typed::maybe(self.engagement.as_ref(), |text| typed::positive::<Length>("--engagement", text))?;
         let Some(depth) = depth else { return Ok(()) };
         answer.given(depth.line("engagement"));
+        if depth.value() > thread.diameter() * DEEPEST {
+            let mend = Mend::doing("mind the unit: no thread engages over more than a few diameters");
+            return Err(typed::wrong("--engagement", "no thread engages so deep", mend));
+        }
         if depth.value() < least {
             answer.finding("the thread engages less than it should");
+        }
+        if depth.value() > thread.diameter() * CARRYING {
+            answer.finding(
+                "beyond two and a half diameters more thread bears little: it strips sooner than reckoned (common practice, no source)",
+            );
         }
         let Some(strip) = engagement::strip_load(thread, material, depth.value()) else {
             answer.note("an insert carries its load elsewhere: no stripping load is given");

@@ -7,7 +7,7 @@ use super::typed::{self, Asked, Given};
 use crate::diagnostics::Mend;
 use crate::mechanics::Band;
 use crate::mechanics::crank::{self, Opening};
-use crate::quantity::Angle;
+use crate::quantity::{Angle, Length};
 
 /// A degree wheel: duration, lobe centres, overlap
 #[derive(Debug, Args)]
@@ -25,12 +25,15 @@ pub(super) struct TimingForm {
     #[arg(long, allow_hyphen_values = true)]
     exhaust_closes: String,
     /// Lift at which it was read: `1 mm`
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     read_at: Option<String>,
 }
 
 /// The most that a valve is believed to be open. Our own bound, no source: racing engines come to some 330°.
 const MOST_OPEN: Angle = Angle::from_degrees(400.0);
+
+/// The most that a valve is believed to lift. Our own bound, no source: those of large engines come to some 30 mm.
+const MOST_LIFT: Length = Length::from_mm(60.0);
 
 impl TimingForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
@@ -57,7 +60,14 @@ impl TimingForm {
             closes_after: read("--exhaust-closes", "exhaust closes after top", &self.exhaust_closes)?,
         };
         match &self.read_at {
-            Some(text) => answer.given(Line::words("read at a lift of", text.trim())),
+            Some(text) => {
+                let lift: Given<Length> = typed::positive("--read-at", text)?;
+                if lift.value() > MOST_LIFT {
+                    let mend = Mend::doing("mind the unit: it is read at a millimetre or so of lift");
+                    return Err(typed::wrong("--read-at", "no valve lifts so far", mend));
+                }
+                answer.given(lift.line("read at a lift of"));
+            }
             None => answer.assume(Line::words("read at a lift of", "one and the same for all four")),
         }
         answer.formula("duration = opens before + 180° + closes after", crank::WHEEL_SOURCE);

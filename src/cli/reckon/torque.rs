@@ -13,6 +13,9 @@ use crate::mechanics::torque::{self, BELIEVED_NUT_FACTOR, Bearing, NUT_FACTORS, 
 use crate::mechanics::{Band, Citation, Class, Seen, Strength, Thread, class};
 use crate::quantity::{Angle, Force, Length, Ratio, Torque, stated_figure};
 
+/// So many diameters of a thread are believed of the face that turns. Our own bound, no source.
+const WIDEST_FACE: f64 = 5.0;
+
 /// Torque from preload or preload from torque; with neither, both at 90 % of yield
 #[derive(Debug, Args)]
 pub(super) struct TorqueForm {
@@ -26,7 +29,7 @@ pub(super) struct TorqueForm {
     #[arg(long, conflicts_with = "nut_factor", allow_hyphen_values = true)]
     friction: Option<String>,
     /// Coefficient of friction under the head, where it differs from that of the threads
-    #[arg(long, requires = "friction", allow_hyphen_values = true)]
+    #[arg(long, requires = "friction", conflicts_with = "nut_factor", allow_hyphen_values = true)]
     head_friction: Option<String>,
     /// Nut factor K, or a condition such as `lubricated`: by T = K d F
     #[arg(long, allow_hyphen_values = true)]
@@ -193,6 +196,14 @@ impl TorqueForm {
         };
         let face: Given<Length> = typed::positive("--washer-face", face)?;
         let hole: Given<Length> = typed::positive("--hole", hole)?;
+        if hole.value() < thread.diameter() {
+            let mend = Mend::doing("give the diameter of the hole that the bolt goes through");
+            return Err(typed::wrong("--hole", "the bolt doesn't go through so small a hole", mend));
+        }
+        if face.value() > thread.diameter() * WIDEST_FACE {
+            let mend = Mend::doing("mind the unit: a head turns on some one and a half diameters");
+            return Err(typed::wrong("--washer-face", "no head turns on so wide a face", mend));
+        }
         if hole.value() >= face.value() {
             return Err(typed::wrong(
                 "--hole",

@@ -85,6 +85,11 @@ impl WrenchForm {
                     "the drag counts, and is added at both ends"
                 });
             }
+            if drag.value() > torque.low {
+                answer.finding(
+                    "the nut takes more than the torque itself: its drag or its unit is wrong, or the nut is not to be used",
+                );
+            }
             torque = added;
             answer.estimate(Line::result("torque with drag", torque, wanted.unit(), 3));
         }
@@ -94,6 +99,11 @@ impl WrenchForm {
         if let (Some(length), Some(adapter)) = (&self.length, &self.adapter) {
             let length: Given<Length> = typed::positive("--length", length)?;
             let reach: Given<Length> = typed::quantity("--adapter", adapter)?;
+            if reach.value() < Length::ZERO {
+                let mend =
+                    Mend::doing("give its length, and turn it by `--angle`: `180 deg` is straight back");
+                return Err(typed::wrong("--adapter", "a length is nothing or more", mend));
+            }
             answer.given(length.line("wrench, drive to grip L"));
             answer.given(reach.line("adapter, drive to fastener A"));
             let angle = typed::maybe(self.angle.as_ref(), |text| typed::quantity::<Angle>("--angle", text))?;

@@ -13,7 +13,6 @@ mod release;
 mod state;
 mod tighten;
 
-pub(crate) use outline::GasketShape;
 pub(crate) use plate::{Followed, Plate, modulus_of, plate_metals};
 pub(crate) use release::study as study_release;
 pub(crate) use release::{Course, ReleaseReport, Risk, course_in_rounds};
@@ -191,8 +190,8 @@ const MOST_STRAIN: f64 = 0.3;
 pub(crate) struct Joint {
     /// Its fasteners.
     pub bolts: Vec<Bolt>,
-    /// Where the gasket lies.
-    pub shape: GasketShape,
+    /// How far the gasket, which lies on the whole face, reaches beyond the outermost holes.
+    pub margin: Length,
     /// What it is made of.
     pub material: GasketMaterial,
     /// How thick it is as fitted; none takes what is usual of its material.
@@ -214,7 +213,7 @@ impl Joint {
     pub(crate) fn stiffness_ratio(&self) -> Band<Ratio> {
         let bolts: f64 = self.bolts.iter().map(|bolt| bolt.stiffness.newtons_per_mm()).sum();
         let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
-        let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
+        let area: f64 = outline::cells(&points, self.margin).iter().map(|cell| cell.area_mm2).sum();
         self.stiffness().map(|stiffness| Ratio::from_fraction(bolts / (bolts + stiffness * area)))
     }
 
@@ -235,7 +234,7 @@ impl Joint {
     pub(crate) fn overpressed(&self) -> Option<String> {
         let load: f64 = self.bolts.iter().map(|bolt| bolt.load.newtons()).sum();
         let points: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
-        let area: f64 = outline::cells(&points, self.shape).iter().map(|cell| cell.area_mm2).sum();
+        let area: f64 = outline::cells(&points, self.margin).iter().map(|cell| cell.area_mm2).sum();
         let strain = self.material.strain(load / area).filter(|strain| *strain > MOST_STRAIN)?;
         Some(format!(
             "{} N/mm² may press a gasket of {} together by {} % of its thickness: it is no spring so far in, and the \
@@ -250,7 +249,7 @@ impl Joint {
     pub(crate) fn followed(&self) -> Followed {
         let holes: Vec<Point> = self.bolts.iter().map(|bolt| bolt.at).collect();
         let mut points = holes.clone();
-        points.extend(outline::cells(&holes, self.shape).iter().map(|cell| cell.at));
+        points.extend(outline::cells(&holes, self.margin).iter().map(|cell| cell.at));
         let half = outline::half_extents_mm(&points);
         let band = self.stiffness();
         plate::followed(self.plate, (band.low, band.high), half.0.max(half.1), self.nearest().mm())
@@ -294,7 +293,10 @@ impl Joint {
                 figure(band.low, 0),
                 figure(band.high, 0)
             ),
-            self.shape.words(),
+            format!(
+                "gasket on the whole face, {} mm beyond the outermost holes; openings left out",
+                figure(self.margin.mm(), 0)
+            ),
             self.plate.words(),
             "bolts as springs by VDI 2230; every fastener at its stated load when work starts".into(),
             "left out: creep and hysteresis of the gasket, yield, seized threads, bolt bending, ribs, weight"

@@ -1,47 +1,7 @@
 //! Where plate and gasket lie: the outline round the holes, cut into cells.
 
 use crate::mechanics::pattern::Point;
-use crate::quantity::{Length, figure};
-
-/// Where the gasket touches.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum GasketShape {
-    /// On the whole face, out to a margin round the outermost holes.
-    FullFace {
-        /// Distance beyond the outermost holes.
-        margin: Length,
-    },
-    /// A ring about the middle of the holes, for which closed forms are known.
-    #[cfg(test)]
-    Ring {
-        /// Inner diameter.
-        inner: Length,
-        /// Outer diameter.
-        outer: Length,
-    },
-}
-
-impl GasketShape {
-    /// What is assumed, in words.
-    pub(super) fn words(self) -> String {
-        match self {
-            GasketShape::FullFace { margin } => {
-                format!(
-                    "gasket on the whole face, {} mm beyond the outermost holes; openings left out",
-                    figure(margin.mm(), 0)
-                )
-            }
-            #[cfg(test)]
-            GasketShape::Ring { inner, outer } => {
-                format!(
-                    "gasket as a ring of {} to {} mm diameter",
-                    figure(inner.mm(), 0),
-                    figure(outer.mm(), 0)
-                )
-            }
-        }
-    }
-}
+use crate::quantity::Length;
 
 /// A piece of face or gasket.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,25 +15,11 @@ const CELLS_ACROSS: usize = 24;
 /// A face reaches at least this far beyond the outermost holes. Our own estimate, no source.
 const LEAST_MARGIN_MM: f64 = 5.0;
 
-/// The gasket's cells.
-pub(super) fn cells(holes: &[Point], shape: GasketShape) -> Vec<Cell> {
+/// The cells of a gasket on the whole face, out to a margin round the outermost holes.
+pub(super) fn cells(holes: &[Point], margin: Length) -> Vec<Cell> {
     let edge = hull(holes);
-    match shape {
-        GasketShape::FullFace { margin } => {
-            let margin = margin.mm().max(LEAST_MARGIN_MM);
-            grid(holes, margin, |point| inside(&edge, point) || to_edge(&edge, point) <= margin)
-        }
-        #[cfg(test)]
-        GasketShape::Ring { inner, outer } => {
-            let middle = Point::middle(holes);
-            let reach = outer.mm() / 2.0;
-            let radii = inner.mm() / 2.0..=reach;
-            ring_grid(middle, reach)
-                .into_iter()
-                .filter(|cell| radii.contains(&middle.distance_mm(cell.at)))
-                .collect()
-        }
-    }
+    let margin = margin.mm().max(LEAST_MARGIN_MM);
+    grid(holes, margin, |point| inside(&edge, point) || to_edge(&edge, point) <= margin)
 }
 
 /// The plate's own cells: the face out to the gasket's edge.
@@ -120,12 +66,6 @@ fn grid(points: &[Point], margin: f64, keep: impl Fn(Point) -> bool) -> Vec<Cell
         }
     }
     cells
-}
-
-#[cfg(test)]
-fn ring_grid(middle: Point, reach: f64) -> Vec<Cell> {
-    let corner = |sign: f64| Point::from_mm(middle.x.mm() + sign * reach, middle.y.mm() + sign * reach);
-    grid(&[corner(-1.0), corner(1.0)], 0.0, |_| true)
 }
 
 /// Corners of the convex outline, counter-clockwise.

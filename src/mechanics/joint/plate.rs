@@ -222,7 +222,7 @@ fn legendre(x: f64, degree: usize) -> Polynomials {
 mod tests {
     use super::*;
     use crate::mechanics::joint::linear::dot;
-    use crate::mechanics::joint::outline::{GasketShape, cells, face};
+    use crate::mechanics::joint::outline::{cells, face};
 
     /// A sheet rolled to curvature κ along one side holds ½ D κ² for each area (plate theory).
     #[test]
@@ -232,7 +232,7 @@ mod tests {
             .to_vec();
         let plate =
             Plate::Thin { thickness: Length::from_mm(3.0), modulus: Pressure::from_megapascals(70_000.0) };
-        let gasket = cells(&holes, GasketShape::FullFace { margin: Length::from_mm(10.0) });
+        let gasket = cells(&holes, Length::from_mm(10.0));
         let face = face(&holes, &gasket);
         let modes = Modes::new(plate, &holes, &gasket, 100.0);
         // P2(s) = (3 s² − 1)/2, so its curvature is 3/half².

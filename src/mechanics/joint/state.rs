@@ -59,7 +59,7 @@ impl State {
     /// Forces don't balance.
     pub(crate) fn all_at(joint: &Joint, share: f64, stiffness: f64) -> Result<State, NoEquilibrium> {
         let holes: Vec<Point> = joint.bolts.iter().map(|bolt| bolt.at).collect();
-        let gasket = cells(&holes, joint.shape);
+        let gasket = cells(&holes, joint.margin);
         let face = face(&holes, &gasket);
         let modes = Modes::new(joint.plate, &holes, &gasket, stiffness);
         let mut push = vec![0.0; modes.powers.len()];
