@@ -15,9 +15,7 @@ use super::work_order::{Way, holes, order_of_work, point};
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::Mend;
 use crate::mechanics::angle::{self, STEEL_MODULUS, Shank};
-use crate::mechanics::joint::{
-    self, Bears, Bolt, GasketMaterial, Pass as JointPass, Plate, Risk,
-};
+use crate::mechanics::joint::{self, Bears, Bolt, GasketMaterial, Pass as JointPass, Plate, Risk};
 use crate::mechanics::pattern::Point;
 use crate::mechanics::torque::{Bearing, Friction, UNSTATED_FRICTION, preload_from};
 use crate::mechanics::{Band, Thread, class};

@@ -75,10 +75,10 @@ fn outcome(arguments: &[String]) -> Outcome {
             Outcome::Answered { findings, assumed: list("assumed").len() }
         }
         Some(1 | 2) => {
-            let told = format!("{}{}", stdout(&output), stderr(&output));
-            let told: serde_json::Value =
-                serde_json::from_str(told.lines().next().unwrap_or("")).unwrap_or(serde_json::Value::Null);
-            Outcome::Refused(told["message"].as_str().unwrap_or("").to_owned())
+            let told: serde_json::Value = serde_json::from_str(&stdout(&output)).unwrap_or_default();
+            let told = told[0]["message"].as_str().map_or_else(|| stderr(&output), str::to_owned);
+            assert!(!told.trim().is_empty(), "{arguments:?} is refused without a word");
+            Outcome::Refused(told)
         }
         code => panic!("{arguments:?}: {code:?}"),
     }

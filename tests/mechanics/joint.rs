@@ -2,8 +2,8 @@
 
 use benchleaf::mechanics::class::Class;
 use benchleaf::mechanics::joint::{
-    Bears, Bolt, Followed, GasketMaterial, Joint, NoEquilibrium, Pass, Plate, Risk, State,
-    study_passes, study_release,
+    Bears, Bolt, Followed, GasketMaterial, Joint, NoEquilibrium, Pass, Plate, Risk, State, study_passes,
+    study_release,
 };
 use benchleaf::mechanics::pattern::{Point, tightening};
 use benchleaf::mechanics::{Thread, angle};
@@ -28,14 +28,7 @@ fn bolt(name: &str, x: f64, y: f64) -> Bolt {
 }
 
 fn joint(bolts: Vec<Bolt>, material: GasketMaterial) -> Joint {
-    Joint {
-        bolts,
-        margin: mm(15.0),
-        material,
-        thickness: None,
-        plate: Plate::Rigid,
-        springs: Vec::new(),
-    }
+    Joint { bolts, margin: mm(15.0), material, thickness: None, plate: Plate::Rigid, springs: Vec::new() }
 }
 
 fn head() -> Vec<Bolt> {

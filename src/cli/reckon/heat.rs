@@ -44,6 +44,9 @@ pub(super) struct HeatForm {
     cool: bool,
 }
 
+/// The hottest that parts are believed to start at. Our own bound, no source.
+const HOTTEST_START: Temperature = Temperature::from_celsius(150.0);
+
 impl HeatForm {
     pub(super) fn answer(&self) -> Asked<Answer> {
         let bore: Given<Length> = typed::positive("--bore", &self.bore)?;
@@ -61,6 +64,11 @@ impl HeatForm {
         }
         let start: Given<Temperature> =
             typed::quantity("--start", self.start.as_deref().unwrap_or("20 degC"))?;
+        if start.value() > HOTTEST_START {
+            let mend =
+                Mend::doing("give the temperature that both parts have before either is heated or cooled");
+            return Err(typed::wrong("--start", "so hot no part lies on a bench", mend));
+        }
         answer.given_or(self.start.is_some(), start.line("temperature at first"));
         let lost = typed::maybe(self.lost.as_ref(), |text| difference("--lost", text))?;
         match &lost {

@@ -55,6 +55,9 @@ pub(super) struct ReleaseForm {
     with: Vec<String>,
 }
 
+/// The thickest gasket that is believed. Our own bound, no source.
+const THICKEST_GASKET: Length = Length::from_mm(20.0);
+
 impl ReleaseForm {
     pub(super) fn answer(&self) -> Result<Answer, Stop> {
         let (procedure, id) = joint::find(&self.path, &self.joint)?;
@@ -115,6 +118,11 @@ impl ReleaseForm {
             typed::positive::<Length>("--gasket-thickness", text)
         })?;
         if let Some(thickness) = &thickness {
+            if thickness.value() > THICKEST_GASKET {
+                let mend =
+                    Mend::doing("mind the unit: gaskets are some tenths of a millimetre to a few thick");
+                return Err(typed::wrong("--gasket-thickness", "no gasket is so thick", mend));
+            }
             answer.given(thickness.line("thickness of the gasket"));
         }
         let preload =
@@ -125,6 +133,8 @@ impl ReleaseForm {
         let spring = typed::maybe(self.spring.as_ref(), |text| typed::positive::<Force>("--spring", text))?;
         if let Some(spring) = &spring {
             answer.given(spring.line("spring under the part"));
+        } else {
+            answer.assume(Line::words("spring under the part", "none"));
         }
         Ok(Added {
             gasket: gasket.map(|gasket| (gasket, thickness.map(|thickness| thickness.value()))),

@@ -22,7 +22,7 @@ pub(super) struct SpringForm {
     #[arg(long, conflicts_with_all = ["measured", "wire"], requires = "fitted", allow_hyphen_values = true)]
     rate: Option<String>,
     /// A load at one height, for a known rate: `40 mm = 250 N`
-    #[arg(long, requires = "rate", conflicts_with = "free")]
+    #[arg(long, requires = "rate", conflicts_with_all = ["free", "measured", "wire"])]
     load: Option<String>,
     /// Thickness of the wire
     #[arg(long, requires_all = ["outside", "coils", "free"], allow_hyphen_values = true)]
