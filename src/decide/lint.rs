@@ -4,8 +4,12 @@ use super::errors;
 use super::meaning::{Meaning, meaning};
 use crate::diagnostics::Diagnostic;
 use crate::metrology::Fit;
-use crate::procedure::model::{Band, Edges, Fate, FateChoice, Judge, Procedure, Question};
+use crate::procedure::model::{
+    Band, Edges, FastenerSet, Fate, FateChoice, Formula, Function, Gauge, GaugeId, Judge, Lengths, Operator,
+    Procedure, Question, Reuse,
+};
 use crate::procedure::said_limits;
+use crate::quantity::Quantity;
 use crate::source::Span;
 
 /// Complains of results that say nothing of what becomes of the part that hangs on them.
@@ -111,24 +115,85 @@ fn same(one: &Question, other: &Question) -> bool {
     }
 }
 
+/// What the formula of a gauge comes to for parts that are at one end of their limits as made, and at the other.
+fn as_computed(procedure: &Procedure, gauge: &Gauge) -> Option<(Vec<f64>, Span)> {
+    let (formula, span) = gauge.formula.as_ref()?;
+    let low = |made: &(Quantity, Option<Quantity>)| made.0.base();
+    let high = |made: &(Quantity, Option<Quantity>)| made.1.unwrap_or(made.0).base();
+    Some((vec![computed(procedure, formula, low)?, computed(procedure, formula, high)?], *span))
+}
+
+/// A formula with one value for all readings of a gauge; none where it tells readings of one gauge apart.
+fn computed(
+    procedure: &Procedure,
+    formula: &Formula,
+    end: fn(&(Quantity, Option<Quantity>)) -> f64,
+) -> Option<f64> {
+    match formula {
+        Formula::Amount(amount) => Some(amount.base()),
+        Formula::Count(count) => Some(*count),
+        Formula::Reading(target) => {
+            let mut made = procedure.gauge(target.id).made.values();
+            made.next().filter(|_| made.next().is_none()).map(|made| end(&made.value))
+        }
+        Formula::Operation { operator, left, right } => {
+            let (left, right) = (computed(procedure, left, end)?, computed(procedure, right, end)?);
+            Some(match operator {
+                Operator::Add => left + right,
+                Operator::Subtract => left - right,
+                Operator::Multiply => left * right,
+                Operator::Divide => left / right,
+            })
+        }
+        Formula::Call { function, arguments } => {
+            let values: Option<Vec<f64>> =
+                arguments.iter().map(|argument| computed(procedure, argument, end)).collect();
+            match function {
+                Function::Max => values?.into_iter().reduce(f64::max),
+                Function::Min => values?.into_iter().reduce(f64::min),
+                _ => None,
+            }
+        }
+    }
+}
+
+/// The length that the fasteners are bought in that a gauge judges, in metres, and where it is said.
+fn as_bought(procedure: &Procedure, gauge: GaugeId) -> Option<(Vec<f64>, Span)> {
+    let judges = |set: &&FastenerSet| {
+        set.reuse.values().any(|reuse| matches!(&reuse.value, Reuse::By(target) if target.id == gauge))
+    };
+    let set = procedure.sets.iter().find(judges)?;
+    set.lengths.values().find_map(|stated| match &stated.value {
+        Lengths::One(length) => Some((vec![length.base()], stated.span)),
+        Lengths::Unknown | Lengths::ByHole(_) => None,
+    })
+}
+
 /// Complains of a gauge whose bands condemn what is as made.
 fn new_ones_condemned(procedure: &Procedure, diagnostics: &mut Vec<Diagnostic>) {
-    for gauge in &procedure.gauges {
+    for (id, gauge) in procedure.gauges.numbered() {
         let said = procedure.places(&gauge.axes).flat_map(|place| said_limits(procedure, gauge, place));
         let condemned = said.into_iter().find_map(|said| {
-            let (made, edges) = (said.made?, said.edges?);
-            let limits = [Some(made.value.0), made.value.1];
+            let edges = said.edges?;
+            let (limits, span) = match said.made {
+                Some(made) => {
+                    let ends = [Some(made.value.0), made.value.1];
+                    (ends.into_iter().flatten().map(Quantity::base).collect(), made.span)
+                }
+                None if gauge.best_at_nought => (vec![0.0], gauge.naming.span),
+                None => as_computed(procedure, gauge).or_else(|| as_bought(procedure, id))?,
+            };
             let holds = |edges: &Edges| {
                 let Fit { low, high } = fit(edges);
-                limits.iter().flatten().all(|limit| {
-                    low.is_none_or(|low| low <= limit.base()) && high.is_none_or(|high| limit.base() <= high)
+                limits.iter().all(|limit| {
+                    low.is_none_or(|low| low <= *limit) && high.is_none_or(|high| *limit <= high)
                 })
             };
             let condemns = |(band, edges): &(&Band, &Edges)| {
                 holds(edges) && matches!(meaning(&band.name), Some(Meaning::Machine | Meaning::Renew))
             };
             let (band, _) = gauge.bands.iter().zip(&edges.value).find(condemns)?;
-            Some(errors::new_one_condemned(&band.name, &gauge.naming.id, band.span, made.span))
+            Some(errors::new_one_condemned(&band.name, &gauge.naming.id, band.span, span))
         });
         diagnostics.extend(condemned);
     }

@@ -24,7 +24,7 @@ pub(super) fn closed(list: Rule) -> Option<&'static [&'static str]> {
         Rule::rotation => &["clockwise", "anticlockwise"],
         Rule::tool_kind => &["socket", "spanner", "wrench", "hoist", "puller", "measuring", "other"],
         Rule::part_kind => &["gasket", "seal", "spring", "bearing", "running"],
-        Rule::carried => &["fuel", "pressure"],
+        Rule::carried => &["coolant", "current", "fuel", "oil", "pressure"],
         Rule::set_kind => &["bolt", "stud", "nut", "screw", "hollow", "plug"],
         Rule::mark_kind => &["timing", "balance", "ours"],
         Rule::into_kind => &["iron", "aluminium", "insert", "steel"],

@@ -32,6 +32,18 @@ impl Resolver {
             let word = crate::source::Spanned::new(part.naming.id.clone(), part.naming.span);
             complaints.push(errors::no_lift_at(&word, mass, &limit));
         }
+        if self.heavy_parts(declared).next().is_some() {
+            let turned = |setup: SetupId| {
+                let at_first = self.procedure.setup(setup).at_first;
+                let mut stances = self.procedure.steps.iter().flat_map(|step| &step.setups);
+                stances.any(|stance| stance.setup == setup && stance.value != at_first)
+            };
+            let silent = |(id, setup): &(SetupId, &Setup)| {
+                !setup.uppermost.is_empty() && setup.hazard.is_none() && turned(*id)
+            };
+            let silent = self.procedure.setups.numbered().filter(silent);
+            complaints.extend(silent.map(|(_, setup)| errors::turns_what_is_heavy(&setup.naming)));
+        }
         for (part, declaration) in self.procedure.parts.iter().zip(&declared.parts) {
             let marked = declaration.clauses.iter().find(|clause| marks_direction(&clause.value));
             if let (Some(marked), true, true) = (marked, part.way.is_empty(), may_be_renewed(part)) {

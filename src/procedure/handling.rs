@@ -241,9 +241,14 @@ impl Handled {
                     PartWork::Fit | PartWork::PutBack | PartWork::Press => false,
                     // What carries its weight is done for the act that follows.
                     PartWork::Support => matches!(phase, Phase::Strip | Phase::Survey),
-                    PartWork::Send | PartWork::Receive | PartWork::Accept => {
+                    // It is carried as it is when it comes off and goes on.
+                    PartWork::Send | PartWork::Receive => {
+                        for target in what {
+                            handled.carried(procedure, &procedure.part(target.id).handling);
+                        }
                         return handled;
                     }
+                    PartWork::Accept => return handled,
                 };
                 for target in what {
                     let part = procedure.part(target.id);
@@ -280,6 +285,16 @@ impl Handled {
             _ => {}
         }
         handled
+    }
+
+    /// What threatens whoever lifts it, said for both ways.
+    fn carried(&mut self, procedure: &Procedure, handling: &Handling) {
+        let lifts = |hazard: HazardId| procedure.hazard(hazard).kind == HazardKind::Lifting;
+        let both = handling
+            .hazards
+            .iter()
+            .filter(|(to, hazard, _)| to.counts(true) && to.counts(false) && lifts(*hazard));
+        self.hazards.extend(both.map(|(_, hazard, span)| (*hazard, *span)));
     }
 
     fn add(&mut self, procedure: &Procedure, handling: &Handling, off: bool, alone: bool) {

@@ -6,8 +6,8 @@ use std::mem::discriminant;
 
 use super::one_by_one::Positions;
 use crate::language::tree::{
-    Case, Clause, Declaration, FastenerClause, GaugeClause, Handling, Item, JointClause, LookClause, Origin,
-    PartClause, Tightened, Tightening, Tree, Word,
+    Act, ActKind, Case, Clause, Declaration, FastenerClause, GaugeClause, Handling, Item, JointClause,
+    LookClause, Origin, PartClause, Step, StepClause, Tightened, Tightening, Tree, Word,
 };
 
 /// Says everything in full, in the order in which declarations come in. What can't be, since a name isn't known before,
@@ -85,7 +85,9 @@ impl Known {
                 for clause in &mut joint.clauses {
                     match &mut clause.value {
                         JointClause::Tighten { tightening, .. } => torques(tightening, &self.section),
-                        JointClause::Friction { origin, .. } => fill(origin, &self.section),
+                        JointClause::Friction { origin, .. } | JointClause::Sequence { origin, .. } => {
+                            fill(origin, &self.section);
+                        }
                         _ => {}
                     }
                 }
@@ -95,12 +97,19 @@ impl Known {
                 limits(gauge, &self.section);
             }
             Item::Look(look) => take_over(look, &mut self.looks),
-            Item::Step(step) => positions.one_by_one(&mut step.clauses),
-            Item::Group(group) => {
-                group.steps.iter_mut().for_each(|step| positions.one_by_one(&mut step.clauses));
-            }
+            Item::Step(step) => self.step(step, positions),
+            Item::Group(group) => group.steps.iter_mut().for_each(|step| self.step(step, positions)),
             _ => {}
         }
+    }
+
+    fn step(&self, step: &mut Step, positions: &Positions) {
+        for clause in &mut step.clauses {
+            if let StepClause::Act(Act { kind: ActKind::Heat { origin, .. }, .. }) = &mut clause.value {
+                fill(origin, &self.section);
+            }
+        }
+        positions.one_by_one(&mut step.clauses);
     }
 }
 

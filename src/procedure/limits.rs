@@ -46,6 +46,7 @@ impl Resolver {
             complaints.extend(said().find_map(|said| said.outside_plausible()));
             complaints.extend(said().find_map(|said| said.worn_within_made()));
             complaints.extend(said().find_map(|said| said.bands_against_worn()));
+            complaints.extend(one_for_all(procedure, gauge));
             if gauge.best_at_nought {
                 complaints.extend(clearance(procedure, gauge));
                 complaints.extend(said().find_map(|said| said.begins_above_nought()));
@@ -143,6 +144,31 @@ impl<'a> Said<'a> {
         }
         None
     }
+}
+
+/// One limit as made at all positions of what is computed, though a reading that it is computed from has others at others.
+fn one_for_all(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
+    let (formula, _) = gauge.formula.as_ref()?;
+    let span = gauge.made.values().next()?.span;
+    if differs(procedure, gauge) {
+        return None;
+    }
+    let inputs = formula.readings().into_iter().map(|reading| procedure.gauge(reading.id));
+    let shared = |input: &&Gauge| input.axes.iter().any(|axis| gauge.axes.contains(axis));
+    let input = inputs.into_iter().filter(shared).find(|input| differs(procedure, input))?;
+    Some(errors::one_for_all(&gauge.naming, &input.naming, span))
+}
+
+/// Whether the limits as made of a gauge are others at others of its positions.
+fn differs(procedure: &Procedure, gauge: &Gauge) -> bool {
+    let made = |place| {
+        said_limits(procedure, gauge, place)
+            .into_iter()
+            .filter_map(|said| said.made.map(|made| made.value))
+            .collect::<Vec<_>>()
+    };
+    let mut places = procedure.places(&gauge.axes).map(made);
+    places.next().is_some_and(|first| places.any(|other| other != first))
 }
 
 /// What is worked out between two parts is their clearance: two that fit without any don't go together.

@@ -16,7 +16,13 @@ const KINDS: [(&str, PartKind); 5] = [
     ("running", PartKind::Running),
 ];
 
-const CARRIED: [(&str, Carried); 2] = [("fuel", Carried::Fuel), ("pressure", Carried::Pressure)];
+const CARRIED: [(&str, Carried); 5] = [
+    ("fuel", Carried::Fuel),
+    ("pressure", Carried::Pressure),
+    ("coolant", Carried::Coolant),
+    ("oil", Carried::Oil),
+    ("current", Carried::Current),
+];
 
 const MARK_KINDS: [(&str, MarkKind); 3] =
     [("timing", MarkKind::Timing), ("balance", MarkKind::Balance), ("ours", MarkKind::Ours)];

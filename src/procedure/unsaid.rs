@@ -16,6 +16,10 @@ use crate::source::Span;
 const WIDEST: f64 = 3.0;
 const LONGEST: f64 = 60.0;
 
+/// How many times its thread a hexagon is wide across the flats: ISO 272:1982 has 1.45 (M16 and more, small series) to 1.75
+/// (M4), from memory; what is narrower or wider by far is of another thread.
+const HEADS: std::ops::RangeInclusive<f64> = 1.35..=2.1;
+
 impl Resolver {
     /// All complaints of this file.
     pub(super) fn unsaid(&mut self) {
@@ -123,6 +127,11 @@ fn never_chosen(procedure: &Procedure, gauge: &Gauge) -> Option<Diagnostic> {
 }
 
 fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
+    // A file of which no set says its thread, its drive or whether it goes back is about the order alone.
+    let says = |said: fn(&FastenerSet) -> bool| procedure.sets.iter().any(said);
+    let drives = says(|set| set.drive.is_some());
+    let threads = says(|set| set.diameter.is_some());
+    let returns = says(|set| !set.reuse.is_empty());
     let mut complaints = Vec::new();
     for (id, set) in procedure.sets.numbered() {
         let angles: Vec<(Quantity, Span)> = procedure.tightening(id).values().flat_map(angles).collect();
@@ -136,10 +145,36 @@ fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
         let matters = set.critical || in_critical || !angles.is_empty();
         if set.reuse.is_empty() && matters && done.undone.contains(&id) {
             complaints.push(errors::no_reuse(&set.naming, !angles.is_empty()));
+        } else if done.undone.contains(&id) {
+            if returns && set.reuse.is_empty() {
+                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Reuse));
+            }
+            if drives && set.drive.is_none() && set.handling.tools.is_empty() {
+                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Drive));
+            }
+            if threads && set.diameter.is_none() && has_torque(procedure, id) {
+                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Thread));
+            }
         }
         complaints.extend(set.lengths.values().find_map(|lengths| too_long(set, lengths)));
+        complaints.extend(odd_head(set));
     }
     complaints
+}
+
+/// What a set leaves unsaid that others of its procedure say.
+#[derive(Clone, Copy)]
+pub(super) enum Unsaid {
+    Reuse,
+    Drive,
+    Thread,
+}
+
+/// Whether it is tightened to a figure, its own or the crib's for its thread.
+fn has_torque(procedure: &Procedure, set: SetId) -> bool {
+    let figure =
+        |stated: &Sourced<Tightening>| matches!(stated.value, Tightening::Passes(_) | Tightening::General);
+    procedure.tightening(set).values().any(figure)
 }
 
 /// The angles of a tightening, the largest of each.
@@ -161,6 +196,15 @@ fn too_long(set: &FastenerSet, stated: &Sourced<Lengths>) -> Option<Diagnostic> 
     let most = LONGEST * set.diameter?.base();
     let long = lengths.into_iter().find(|length| length.base() > most)?;
     Some(errors::long_fastener(&set.naming, long, stated.span))
+}
+
+/// A hexagon that is far from what such a thread has. Pipe unions and the like (captive, hollow, plugs) go by their pipe.
+fn odd_head(set: &FastenerSet) -> Option<Diagnostic> {
+    let hexagon = matches!(set.kind, FastenerKind::Bolt | FastenerKind::Nut | FastenerKind::Screw);
+    let (Some(Drive::AcrossFlats(flats)), Some(diameter)) = (&set.drive, set.diameter) else { return None };
+    let ratio = flats.base() / diameter.base();
+    let odd = hexagon && !set.captive && !HEADS.contains(&ratio);
+    odd.then(|| errors::odd_head(&set.naming, *flats, ratio < *HEADS.start()))
 }
 
 fn too_wide(joint: &Joint) -> Option<Diagnostic> {

@@ -1,4 +1,4 @@
-//! Every hazard, tool, coat, lock and lift fact of a shipped family, taken out one at a time, is noticed, or stands in the list of
+//! Every hazard, tool, coat, lock and lift fact of a shipped family, and what drives and holds its fasteners, taken out one at a time, is noticed, or stands in the list of
 //! that family beside this file with the reason why nobody but the author can know it; and so is each hazard of a step
 //! that is moved behind the acts.
 
@@ -104,6 +104,9 @@ fn mutants(sources: &Sources, trees: &[Tree]) -> Vec<Mutant> {
                         matches!(
                             clause,
                             FastenerClause::Handling(Handling::With(..) | Handling::Hazard(..))
+                                | FastenerClause::Thread(_)
+                                | FastenerClause::Drive(_)
+                                | FastenerClause::Reuse(_)
                                 | FastenerClause::LockedBy { .. }
                                 | FastenerClause::Oil { .. }
                                 | FastenerClause::Apply(_)

@@ -9,6 +9,7 @@ mod limits;
 mod mutants;
 mod place_mutants;
 mod oracle;
+mod swapped_bands;
 mod world;
 
 use benchleaf::network::{Network, connect};

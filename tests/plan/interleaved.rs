@@ -187,6 +187,21 @@ fn whatever_the_chart_of_the_shipped_engine_leaves_open_is_allowed() {
     every_chart(&view("procedures/brackwater3.rebuild", Some("procedures/brackwater3.job.yaml")), 3);
 }
 
+#[test]
+fn whatever_the_charts_of_the_other_shipped_machines_leave_open_is_allowed() {
+    let jobs = [
+        ("hallowmere4", None),
+        ("hallowmere4", Some("hallowmere4.bodged.ready")),
+        ("cawdale2", None),
+        ("cawdale2", Some("cawdale2.ready")),
+        ("skerryvane180", None),
+    ];
+    for (family, record) in jobs {
+        let record = record.map(|record| format!("procedures/{record}.job.yaml"));
+        every_chart(&view(&format!("procedures/{family}.rebuild"), record.as_deref()), 2);
+    }
+}
+
 /// A step of a random engine.
 #[derive(Debug, Clone)]
 struct Work {

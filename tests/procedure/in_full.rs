@@ -89,6 +89,9 @@ fn an_origin_is_said_once() {
          gauge play \"Play\" { of lid  made 1 mm .. 2 mm  worn 3 mm }\n\
          gauge gap \"Gap\" { of lid  made 1 mm .. 2 mm  worn 3 mm from \"sheet 6\" }\n\
          gauge dent \"Dent\" { of lid  made 1 mm .. 2 mm from \"sheet 7\"  worn unknown }\n\
+         fasteners d 2 \"D\" { drive 13 mm }\n\
+         joint rim \"Rim\" { clamps lid  holes d at (0,0) (9,0) mm  tighten d 9 N.m  sequence A, B }\n\
+         build lid_on \"Lid on\" { heat lid to 60 degC  heat lid to 90 degC from \"sheet 8\" }\n\
          section rest \"Rest\"\n\
          fasteners c 2 \"C\" { drive 13 mm  tighten general }\n",
         "part lid \"Lid\"\n\
@@ -98,6 +101,10 @@ fn an_origin_is_said_once() {
          gauge play \"Play\" { of lid  made 1 mm .. 2 mm from \"sheet 4\"  worn 3 mm from \"sheet 4\" }\n\
          gauge gap \"Gap\" { of lid  made 1 mm .. 2 mm from \"sheet 6\"  worn 3 mm from \"sheet 6\" }\n\
          gauge dent \"Dent\" { of lid  made 1 mm .. 2 mm from \"sheet 7\"  worn unknown }\n\
+         fasteners d 2 \"D\" { drive 13 mm }\n\
+         joint rim \"Rim\" { clamps lid  holes d at (0,0) (9,0) mm  tighten d 9 N.m from \"sheet 4\" \
+         sequence A, B from \"sheet 4\" }\n\
+         build lid_on \"Lid on\" { heat lid to 60 degC from \"sheet 4\"  heat lid to 90 degC from \"sheet 8\" }\n\
          section rest \"Rest\"\n\
          fasteners c 2 \"C\" { drive 13 mm  tighten general }\n",
     );

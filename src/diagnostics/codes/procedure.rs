@@ -436,7 +436,7 @@ codes! {
     HAZARD_EXPECTED = warning "procedure/hazard-expected",
         "Something in a step usually brings a hazard of this kind with it, and the step names none before that act: the \
          hazard of another step isn't on the sheet when this one is read. The lint goes by masses, kinds of tool, acts, \
-         what seals what, and what a part says of its kind and of what it carries: common practice, no source. What is true of a thing wherever it is handled \
+         what seals what, and what a part says of its kind, of what it carries and of the state that holds that back: common practice, no source. What is true of a thing wherever it is handled \
          is said at the thing, `hazard small_spring both ways`; what hurts nobody says so, `harmless \"copper\"`.";
 
     /// `hazard-behind`.
@@ -565,6 +565,22 @@ codes! {
     NO_REUSE = warning "procedure/no-reuse",
         "Fasteners that are critical or tightened by an angle don't say whether they may go back. They would count as \
          reusable without anybody having said so.";
+
+    /// `set-unsaid`.
+    SET_UNSAID = notice "procedure/set-unsaid",
+        "Fasteners that a step turns don't say something that others of the procedure say: whether they may go back, so that \
+         they are never ordered; what drives them, so that no tool is brought to the step; or the thread that their torque \
+         is for, so that it can't be compared with what they bear.";
+
+    /// `one-for-all`.
+    ONE_FOR_ALL = notice "procedure/one-for-all",
+        "What is computed has the same limits as made at all positions, while a reading that it is computed from is made \
+         otherwise at some: a clearance that is right for an inlet valve would be told of an exhaust valve too.";
+
+    /// `odd-head`.
+    ODD_HEAD = notice "procedure/odd-head",
+        "The hexagon of a bolt, nut or screw is much narrower or wider than such a thread has: less than 1.35 or more than 2.1 \
+         times its diameter. The socket would not fit, or the torque is for another thread.";
 
     /// `wide-angle`.
     WIDE_ANGLE = warning "procedure/wide-angle",

@@ -3,7 +3,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::english::one_of;
-use crate::procedure::model::{Drive, FastenerSet, Part, Tool};
+use crate::procedure::model::{Drive, FastenerSet, Naming, Part, Tool};
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -30,6 +30,17 @@ pub(in crate::procedure) fn hazard_expected(
             one_of(&lines)
         ))
     }
+}
+
+/// A setup that turns an engine of heavy parts, without a hazard of its change.
+pub(in crate::procedure) fn turns_what_is_heavy(setup: &Naming) -> Diagnostic {
+    let message = format!(
+        "`{}` turns an engine with parts above the lifting limit, and names no hazard of kind `lifting`",
+        setup.id
+    );
+    Diagnostic::new(&codes::HAZARD_EXPECTED, message)
+        .at(setup.span, "whoever turns it meets it")
+        .write("`hazard NAME` in it")
 }
 
 /// A hazard behind what it warns of: the act that it stands behind, with what that does, where it isn't the last line.

@@ -3,6 +3,7 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::procedure::model::Naming;
+use crate::procedure::unsaid::Unsaid;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -127,6 +128,41 @@ pub(in crate::procedure) fn no_reuse(set: &Naming, turned: bool) -> Diagnostic {
     Diagnostic::new(&codes::NO_REUSE, format!("`{}` {why}, and nothing says whether it may go back", set.id))
         .at(set.span, "declared here")
         .write("`once`, `reusable`, `reuse by GAUGE` or `reuse unknown`")
+}
+
+pub(in crate::procedure) fn set_unsaid(set: &Naming, unsaid: Unsaid) -> Diagnostic {
+    let id = &set.id;
+    let (what, wanted) = match unsaid {
+        Unsaid::Reuse => {
+            ("whether it may go back", "`once`, `reusable`, `reuse by GAUGE` or `reuse unknown`")
+        }
+        Unsaid::Drive => ("what drives it", "`drive 13 mm`, `drive \"cross-head\"` or `both ways with TOOL`"),
+        Unsaid::Thread => ("its thread", "`thread M8x1.25`"),
+    };
+    Diagnostic::new(
+        &codes::SET_UNSAID,
+        format!("nothing says of `{id}` {what}, as other sets of this procedure do"),
+    )
+    .at(set.span, "declared here")
+    .write(wanted)
+}
+
+pub(in crate::procedure) fn one_for_all(gauge: &Naming, input: &Naming, at: Span) -> Diagnostic {
+    let message = format!(
+        "`{}` has one limit at all positions, and `{}`, which it is computed from, is made otherwise at others",
+        gauge.id, input.id
+    );
+    Diagnostic::new(&codes::ONE_FOR_ALL, message)
+        .at(at, "for all of them")
+        .at(input.span, "differs by position")
+        .help("state it by position, `made LOW .. HIGH at port = inlet, LOW .. HIGH at port = exhaust`")
+}
+
+pub(in crate::procedure) fn odd_head(set: &Naming, flats: Quantity, narrow: bool) -> Diagnostic {
+    let far = if narrow { "narrow" } else { "wide" };
+    Diagnostic::new(&codes::ODD_HEAD, format!("a hexagon of {flats} is {far} for the thread of `{}`", set.id))
+        .at(set.span, "declared here")
+        .help("check thread and drive against a bolt; where it is so, nothing is amiss")
 }
 
 pub(in crate::procedure) fn wide_angle(set: &Naming, angle: Quantity, at: Span) -> Diagnostic {

@@ -19,6 +19,20 @@ struct Sign {
     cause: String,
 }
 
+const FUEL: &[HazardKind] = &[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical];
+const FUEL_UNDER_PRESSURE: &[HazardKind] = &[HazardKind::FuelJet, HazardKind::Pressure, HazardKind::Hot];
+const PRESSURE: &[HazardKind] = &[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet];
+
+/// What warns of that which comes out of a part when it is loosened; none where nothing does.
+fn comes_out(part: &Part) -> Option<&'static [HazardKind]> {
+    match (part.carries.contains(&Carried::Fuel), part.carries.contains(&Carried::Pressure)) {
+        (true, true) => Some(FUEL_UNDER_PRESSURE),
+        (false, true) => Some(PRESSURE),
+        (true, false) => Some(FUEL),
+        (false, false) => None,
+    }
+}
+
 impl Judged<'_> {
     /// Hazards that are missing, or that stand behind what they warn of.
     pub(super) fn hazards(&self) -> Vec<Diagnostic> {
@@ -103,7 +117,14 @@ impl Judged<'_> {
                 let cause = format!("`{}` (\"{}\") {cause}", part.naming.id, part.naming.title);
                 signs.push(Sign { act, kinds, anywhere: false, span, cause });
             };
-            let moves = [PartWork::Take, PartWork::Fit, PartWork::PutBack, PartWork::Support, PartWork::Send];
+            let moves = [
+                PartWork::Take,
+                PartWork::Fit,
+                PartWork::PutBack,
+                PartWork::Support,
+                PartWork::Send,
+                PartWork::Receive,
+            ];
             if self.procedure.is_heavy(part) && moves.contains(&work) {
                 add(&[HazardKind::Lifting], "is above the lifting limit");
             }
@@ -113,10 +134,8 @@ impl Judged<'_> {
             if part.kind == Some(PartKind::Spring) {
                 add(&[HazardKind::Spring], "is taken off");
             }
-            if part.carries.contains(&Carried::Pressure) {
-                add(&[HazardKind::Pressure, HazardKind::Hot, HazardKind::FuelJet], "is taken off");
-            } else if part.carries.contains(&Carried::Fuel) {
-                add(&[HazardKind::Hot, HazardKind::FuelJet, HazardKind::Chemical], "is taken off");
+            if let Some(kinds) = comes_out(part) {
+                add(kinds, "is taken off");
             }
             // What was fitted new is not old when it comes off again.
             if self.step.phase != Phase::Strip || !self.may_be_new(part) {
@@ -125,10 +144,14 @@ impl Judged<'_> {
             if self.known.seals.contains(&id) || part.kind == Some(PartKind::Gasket) {
                 add(&[HazardKind::GasketDust, HazardKind::SealResidue], "is an old gasket");
             } else if part.kind == Some(PartKind::Seal) {
-                add(&[HazardKind::SealResidue, HazardKind::GasketDust], "is an old seal");
+                add(&[HazardKind::SealResidue], "is an old seal");
+            } else if part.kind == Some(PartKind::Bearing) {
+                add(&[HazardKind::Lead], "is an old bearing");
             }
         }
         signs.extend(self.freed_springs());
+        signs.extend(self.opened_unions());
+        signs.extend(self.changed_states());
         signs.extend(self.pullers());
         for (index, act) in self.step.acts().enumerate() {
             if matches!(act.deed, Deed::Heat { .. }) {
@@ -160,6 +183,50 @@ impl Judged<'_> {
                 Some(Sign { act, kinds: &[HazardKind::Spring], anywhere: false, span, cause })
             })
             .collect()
+    }
+
+    /// Sets that hold what carries fuel or stands under pressure, where they are loosened, or tightened once more with it there.
+    fn opened_unions(&self) -> Vec<Sign> {
+        let loosens = [FasteningWork::Slacken, FasteningWork::Undo, FasteningWork::Retighten];
+        let loosened = self.driven_sets().filter(|(_, work, ..)| loosens.contains(work));
+        loosened
+            .filter_map(|(act, _, set, span)| {
+                let part = self.procedure.part(*self.known.unions.get(&set)?);
+                let cause = format!("`{}` holds `{}`", self.procedure.set(set).naming.id, part.naming.id);
+                Some(Sign { act, kinds: comes_out(part)?, anywhere: false, span, cause })
+            })
+            .collect()
+    }
+
+    /// States that hold back what some part carries, where they are changed.
+    fn changed_states(&self) -> Vec<Sign> {
+        let mut signs = Vec::new();
+        for (act, done) in self.step.acts().enumerate() {
+            let Deed::Set(state, value) = &done.deed else { continue };
+            for (part, released) in self.known.released.get(state).into_iter().flatten() {
+                let part = self.procedure.part(*part);
+                let let_out = value != released;
+                for carried in &part.carries {
+                    // Fuel under pressure is let out as fuel.
+                    if *carried == Carried::Pressure && part.carries.contains(&Carried::Fuel) {
+                        continue;
+                    }
+                    let kinds: &[HazardKind] = match carried {
+                        Carried::Fuel => FUEL,
+                        Carried::Current => &[HazardKind::Battery, HazardKind::Rotating],
+                        Carried::Coolant if let_out => &[HazardKind::Pressure, HazardKind::Hot],
+                        Carried::Oil if let_out => &[HazardKind::Chemical, HazardKind::Hot],
+                        Carried::Pressure if let_out => PRESSURE,
+                        Carried::Coolant | Carried::Oil | Carried::Pressure => continue,
+                    };
+                    let state = &self.procedure.state(*state).naming.id;
+                    let cause =
+                        format!("`{state}` is changed, which holds back what `{}` carries", part.naming.id);
+                    signs.push(Sign { act, kinds, anywhere: false, span: done.span, cause });
+                }
+            }
+        }
+        signs
     }
 
     /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.

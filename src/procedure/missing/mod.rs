@@ -22,6 +22,10 @@ pub(crate) struct Judge<'a> {
     seals: BTreeSet<PartId>,
     /// The first spring, if it isn't harmless, that each set holds.
     springs: BTreeMap<SetId, PartId>,
+    /// The first part that carries fuel or stands under pressure that each set holds.
+    unions: BTreeMap<SetId, PartId>,
+    /// The parts that each state releases and that carry something, with the value that releases them.
+    released: BTreeMap<StateId, Vec<(PartId, usize)>>,
 }
 
 impl<'a> Judge<'a> {
@@ -35,7 +39,19 @@ impl<'a> Judge<'a> {
                 springs.entry(held.what.id).or_insert(id);
             }
         }
-        Judge { procedure, seals, springs }
+        let mut unions = BTreeMap::new();
+        let mut released: BTreeMap<StateId, Vec<(PartId, usize)>> = BTreeMap::new();
+        for (id, part) in procedure.parts.numbered().filter(|(_, part)| !part.carries.is_empty()) {
+            if part.carries.iter().any(|carried| matches!(carried, Carried::Fuel | Carried::Pressure)) {
+                for held in &part.held_by {
+                    unions.entry(held.what.id).or_insert(id);
+                }
+            }
+            for (state, value, _) in &part.releases {
+                released.entry(*state).or_default().push((id, *value));
+            }
+        }
+        Judge { procedure, seals, springs, unions, released }
     }
 
     /// Complains of what a step lacks; `id` is its name as it is told.

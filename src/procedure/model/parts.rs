@@ -98,6 +98,12 @@ pub enum Carried {
     Fuel,
     /// Whatever stands under pressure.
     Pressure,
+    /// Coolant: hot, and under pressure while it is.
+    Coolant,
+    /// Oil that has been run.
+    Oil,
+    /// Electric current: a battery's, a magneto's.
+    Current,
 }
 
 /// A part falls when a setup has a value.
