@@ -147,27 +147,19 @@ fn sets(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
             complaints.push(errors::no_reuse(&set.naming, !angles.is_empty()));
         } else if done.undone.contains(&id) {
             if returns && set.reuse.is_empty() {
-                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Reuse));
+                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Reuse));
             }
             if drives && set.drive.is_none() && set.handling.tools.is_empty() {
-                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Drive));
+                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Drive));
             }
             if threads && set.diameter.is_none() && has_torque(procedure, id) {
-                complaints.push(errors::set_unsaid(&set.naming, Unsaid::Thread));
+                complaints.push(errors::set_unsaid(&set.naming, errors::Unsaid::Thread));
             }
         }
         complaints.extend(set.lengths.values().find_map(|lengths| too_long(set, lengths)));
         complaints.extend(odd_head(set));
     }
     complaints
-}
-
-/// What a set leaves unsaid that others of its procedure say.
-#[derive(Clone, Copy)]
-pub(super) enum Unsaid {
-    Reuse,
-    Drive,
-    Thread,
 }
 
 /// Whether it is tightened to a figure, its own or the crib's for its thread.

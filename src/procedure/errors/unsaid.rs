@@ -3,7 +3,6 @@
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
 use crate::procedure::model::Naming;
-use crate::procedure::unsaid::Unsaid;
 use crate::quantity::Quantity;
 use crate::source::Span;
 
@@ -128,6 +127,14 @@ pub(in crate::procedure) fn no_reuse(set: &Naming, turned: bool) -> Diagnostic {
     Diagnostic::new(&codes::NO_REUSE, format!("`{}` {why}, and nothing says whether it may go back", set.id))
         .at(set.span, "declared here")
         .write("`once`, `reusable`, `reuse by GAUGE` or `reuse unknown`")
+}
+
+/// What a set leaves unsaid that others of its procedure say.
+#[derive(Clone, Copy)]
+pub(in crate::procedure) enum Unsaid {
+    Reuse,
+    Drive,
+    Thread,
 }
 
 pub(in crate::procedure) fn set_unsaid(set: &Naming, unsaid: Unsaid) -> Diagnostic {
