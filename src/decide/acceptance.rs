@@ -7,7 +7,7 @@ use super::choosing::chooses;
 use super::findings::{beyond_worn, worst_wear};
 use super::in_hand::{not_in_hand, not_standard, parts_to_size_by};
 use super::truth::limits_asked;
-use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Value, Verdict, meaning};
+use super::{Answer, Asked, Change, Decisions, Hold, Meaning, Size, Value, Verdict, meaning};
 use crate::metrology::{Limits, Made, Wear};
 use crate::procedure::model::{Fate, FateChoice, GaugeId, Judge, PartId, Place, Procedure};
 use crate::record::{Judgement, Occasion, Settlement};
@@ -263,33 +263,68 @@ fn good(asked: Asked, name: &str) -> Option<Hold> {
     }
 }
 
-/// A size without bands against its limits: those of the size that it was machined to, else those as made.
-fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), value: &Value) -> Option<Hold> {
-    let asked = Asked::Gauge(id, place);
-    let (mut target, mut fresh, mut renewed) = (None, false, false);
+/// What a piece that is back, or new, is to be.
+struct Aims<'a> {
+    /// The size that it was machined to.
+    target: Option<&'a Size>,
+    /// Whether it is another piece, or was machined.
+    fresh: bool,
+}
+
+/// None where only the clearance to its partner tells which of its sizes moved with the oversize.
+fn aims<'a>(book: &Book, decisions: &'a Decisions, (id, place): (GaugeId, Place)) -> Option<Aims<'a>> {
+    let mut aims = Aims { target: None, fresh: false };
     let measured = book.procedure.measured((id, place));
     for verdict in measured.iter().filter_map(|piece| Some(&decisions.fates.get(piece)?.verdict)) {
-        renewed |= matches!(verdict, Verdict::Renew { .. });
-        fresh |= renewed || matches!(verdict, Verdict::Machine { .. });
+        aims.fresh |= matches!(verdict, Verdict::Renew { .. } | Verdict::Machine { .. });
         match verdict {
-            Verdict::Machine { to, .. } => target = to.iter().find(|size| size.gauge == id).or(target),
-            // Which of its sizes moved with the oversize only the clearance to its partner tells.
+            Verdict::Machine { to, .. } => {
+                aims.target = to.iter().find(|size| size.gauge == id).or(aims.target);
+            }
             Verdict::Renew { size: Some(_) } if goes_into_a_clearance(book.procedure, id) => return None,
             _ => {}
         }
     }
-    if let (None, Some(open)) = (target, limits_asked(book.procedure, (id, place)).first()) {
-        return Some(Hold::Question(*open));
-    }
-    let stated = book.limits((id, place), value.occasion);
+    Some(aims)
+}
+
+/// The limits that judge what is back, or new: those of the size that it was machined to, else those as made; none where
+/// nothing is said of either.
+fn limits_by(
+    book: &Book,
+    at: (GaugeId, Place),
+    aims: &Aims,
+    occasion: Occasion,
+) -> Option<Limits> {
+    let stated = book.limits(at, occasion);
     // What is new or machined has to be as made; as worn is for what merely goes back.
-    // Where nothing is said of either, that it was read is enough.
-    let made = match target {
+    let made = match aims.target {
         Some(size) => Made::Within(Some(size.low.base()), Some(size.high.unwrap_or(size.low).base())),
         None => stated.made?,
     };
-    let worn = if !fresh || made == Made::FromNought { stated.worn } else { None };
-    let limits = Limits { made: Some(made), worn };
+    let worn = if !aims.fresh || made == Made::FromNought { stated.worn } else { None };
+    Some(Limits { made: Some(made), worn })
+}
+
+/// The limits that judge a gauge once its piece is back, or in; none where they don't, or nothing is said.
+pub(super) fn limits_back(
+    book: &Book,
+    decisions: &Decisions,
+    at: (GaugeId, Place),
+    occasion: Occasion,
+) -> Option<Limits> {
+    limits_by(book, at, &aims(book, decisions, at)?, occasion)
+}
+
+/// A size without bands against its limits.
+fn sized(book: &Book, decisions: &Decisions, (id, place): (GaugeId, Place), value: &Value) -> Option<Hold> {
+    let asked = Asked::Gauge(id, place);
+    let aims = aims(book, decisions, (id, place))?;
+    if let (None, Some(open)) = (aims.target, limits_asked(book.procedure, (id, place)).first()) {
+        return Some(Hold::Question(*open));
+    }
+    // Where nothing is said, that it was read is enough.
+    let limits = limits_by(book, (id, place), &aims, value.occasion)?;
     match worst_wear(&limits, value) {
         (Wear::AsMade | Wear::WithinWorn, _) => None,
         // A person has read it again, or accepts it as it is.

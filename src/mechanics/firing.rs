@@ -74,6 +74,11 @@ impl Firing {
         ((sum - cycle.degrees()).abs() < SAME).then_some(Firing { cycle, at })
     }
 
+    /// Degrees from the firing of the first of the order to that of the one at this place in it.
+    pub(crate) fn behind_the_first(&self, place: usize) -> Option<f64> {
+        self.at.get(place).copied()
+    }
+
     /// How many cylinders there are.
     pub(crate) fn cylinders(&self) -> usize {
         self.at.len()

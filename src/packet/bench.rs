@@ -65,6 +65,8 @@ pub(super) struct Bench<'a> {
     pub(super) firsts: BTreeMap<StepKey, usize>,
     /// Whether steps that are done are printed too.
     pub(super) all: bool,
+    /// Whether a step that is done is told by its title alone, because a sheet of results tells what it found.
+    pub(super) in_brief: bool,
     /// For how many pairs of hands a schedule is printed.
     pub(super) hands: Option<u32>,
     /// Numbers of the rack places for what goes back in its own place.
@@ -104,6 +106,7 @@ impl<'a> Bench<'a> {
             blocks,
             firsts,
             all,
+            in_brief: false,
             hands: None,
             racks,
         }

@@ -219,9 +219,11 @@ pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<Hazard
     if !set.left_hand {
         return None;
     }
-    let (direction, wrong) = match work {
-        FasteningWork::Undo | FasteningWork::Slacken => ("CLOCKWISE to undo", "it only gets tighter"),
-        _ => ("ANTICLOCKWISE to tighten", "it only comes undone"),
+    let undone = matches!(work, FasteningWork::Undo | FasteningWork::Slacken);
+    let (direction, wrong) = if undone {
+        ("CLOCKWISE to undo", "it only gets tighter")
+    } else {
+        ("ANTICLOCKWISE to tighten", "it only comes undone")
     };
     Some(HazardBox {
         word: SignalWord::Notice,
@@ -230,6 +232,7 @@ pub(super) fn left_hand(set: &FastenerSet, work: FasteningWork) -> Option<Hazard
         consequence: Text::plain(format!("Turned the usual way {wrong}.")),
         avoidance: Text::bold(format!("Turn it {direction}.")),
         protective_equipment: Vec::new(),
+        turned: Some(undone),
         told: false,
     })
 }

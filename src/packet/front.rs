@@ -7,7 +7,7 @@ use super::bench::Bench;
 use super::bench_notes;
 use super::desk::sizes_found;
 use super::hazard;
-use super::questions::{columns, holds};
+use super::questions::columns;
 use super::steps::hours;
 use super::word;
 use crate::decide::{Asked, Identification, by_answer};
@@ -39,13 +39,13 @@ pub(super) fn front(bench: &Bench) -> Vec<Sheet> {
     blocks.extend(of_the_engine(bench));
     blocks.extend(answers(bench));
     blocks.extend(hold_list(bench));
+    blocks.extend(super::questions::open(bench));
     blocks.extend(otherwise(bench));
     blocks.extend(touched(bench));
     blocks.extend(super::setting::to_have_set(bench));
     blocks.extend(hazards(bench));
     blocks.extend(lifts(bench));
     blocks.extend(order(bench));
-    blocks.extend(super::questions::open(bench));
     vec![Sheet::new(
         SheetKind::Front,
         bench.family_title(),
@@ -312,7 +312,6 @@ fn answers(bench: &Bench) -> Vec<Block> {
 }
 
 fn hold_list(bench: &Bench) -> Vec<Block> {
-    let holds = holds(bench);
     let before: Vec<Text> = bench.plan.before.iter().map(|before| Text::plain(before.words())).collect();
     let Some(first) = bench.steps().find(|step| matches!(step.standing, Standing::Held(_))) else {
         let told =
@@ -332,15 +331,6 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
     let waits_for_nothing =
         |step: &&PlannedStep| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty();
     let free = Bench::pieces(bench.left_steps().filter(waits_for_nothing));
-    let items = holds
-        .iter()
-        .map(|(hold, steps)| {
-            let word = noun(Bench::pieces(steps.iter().copied()), "step");
-            let mut text = bench.hold_text(hold, capital(&hold.text)).and(format!(": {word} "));
-            text.0.extend(bench.step_numbers(steps).0);
-            text
-        })
-        .collect();
     let number = first.number.unwrap_or_default();
     let waits = if free == 1 { "doesn't" } else { "don't" };
     let next = bench.left_steps().find(|step| step.number.unwrap_or_default() < number);
@@ -361,8 +351,8 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         blocks.push(Block::Notice(Text::bold("Not begun before this.")));
         blocks.push(Block::List { items: before, tick: true });
     }
+    // What is waited for stands below, with room for what is found.
     blocks.push(Block::Notice(Text::bold("Holds. ").and(how_far)));
-    blocks.push(Block::List { items, tick: false });
     blocks
 }
 

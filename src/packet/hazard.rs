@@ -19,6 +19,7 @@ pub(super) fn hazard_box(hazard: &Hazard, told: bool) -> HazardBox {
         consequence: Text::plain(sentence(&hazard.consequence)),
         avoidance: Text::plain(sentence(&hazard.avoidance)),
         protective_equipment: Vec::new(),
+        turned: None,
         told,
     }
 }

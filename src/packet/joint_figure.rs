@@ -105,8 +105,10 @@ fn figure(
             }
         })
         .collect();
+    let mut marks = marks;
+    let usual = leave_out_the_usual(&mut marks);
     // Few holes are found without a map, unless their order or their lengths matter.
-    let matters = stated.is_some() || marks.iter().any(|mark| !mark.note.is_empty());
+    let matters = stated.is_some() || usual.is_some() || marks.iter().any(|mark| !mark.note.is_empty());
     if holes.len() < 2 || (holes.len() < MAPPED && !matters) {
         return None;
     }
@@ -120,9 +122,11 @@ fn figure(
         order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect();
     Some(Figure {
         caption: Text::bold(format!("{title}: {what}.")).and(format!(
-            " {}{}.",
+            " {}{}.{}{}",
             crate::plan::words::capital(&view),
-            front_words(procedure, front)
+            front_words(procedure, front),
+            usual.map(|length| format!(" Where none stands: {length}.")).unwrap_or_default(),
+            if holes.len() > 2 { " Dashed: round the holes; shape not known." } else { "" }
         )),
         alternative: format!(
             "Map of {} holes of the joint {title}, {view}. Number in the {what} and hole letter: {}.",
@@ -145,6 +149,19 @@ fn figure(
             anchor,
         }),
     })
+}
+
+/// Of several lengths the one that most have is told once; only the odd ones stand at their holes. None where no length is
+/// that of more than half.
+fn leave_out_the_usual(marks: &mut [HoleMark]) -> Option<String> {
+    let count = |note: &str| marks.iter().filter(|mark| mark.note == note).count();
+    let usual = marks.iter().map(|mark| mark.note.clone()).find(|note| 2 * count(note) > marks.len())?;
+    // A length that nobody knows is told at its hole, and one that is no length is none.
+    if usual.is_empty() || usual == "?" || usual.contains("NEW") {
+        return None;
+    }
+    marks.iter_mut().filter(|mark| mark.note == usual).for_each(|mark| mark.note.clear());
+    Some(usual)
 }
 
 /// A length where it differs from hole to hole, or `?` where nobody knows it.

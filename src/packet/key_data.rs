@@ -19,6 +19,9 @@ use crate::sheet::{
     Block, Cell, Drawing, Figure, PlanDrawing, PlanRow, Sheet, SheetKind, Table, Text, Turning,
 };
 
+/// Degrees by which two cylinders may lie apart and still come to their tops together. Common practice, no source.
+const SAME: f64 = 0.5;
+
 /// The key data sheet; none if the family states nothing of the kind.
 pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
     let Some(family) = &bench.procedure.family else { return Vec::new() };
@@ -85,8 +88,18 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         name + &row.places.join(", ")
     };
     let front = family.end_name(End::Front);
+    let clock = clock(bench.procedure, family);
+    let dial = match (clock.len(), family.turns) {
+        (0, _) => String::new(),
+        (_, Some((_, from))) => format!(
+            " Dial: which piston is up, seen from the {}, as it turns: {}.",
+            family.end_name(from),
+            clock_words(&clock)
+        ),
+        (_, None) => format!(" Dial: which piston is up as it turns: {}.", clock_words(&clock)),
+    };
     let alternative = format!(
-        "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.",
+        "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.{dial}",
         bench.procedure.whole(),
         family.end_name(End::Rear),
         rows.iter().map(in_words).collect::<Vec<_>>().join("; "),
@@ -98,16 +111,18 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
         .map(|end| format!("; left and right as seen from the {}", family.end_name(end)));
     let sides = sides.unwrap_or_default();
     Some(Block::Figure(Figure {
-        caption: Text::plain(if in_banks && sided {
-            format!("Numbering, from above{sides}. A diagram with a row for each bank, not to scale.")
-        } else if in_banks {
-            format!(
-                "Numbering, from above{sides}. A diagram with a row for each bank, not to scale; on which side a bank \
+        caption: Text::plain(
+            (if in_banks && sided {
+                format!("Numbering, from above{sides}. A diagram with a row for each bank, not to scale.")
+            } else if in_banks {
+                format!(
+                    "Numbering, from above{sides}. A diagram with a row for each bank, not to scale; on which side a bank \
                  lies it doesn't show."
-            )
-        } else {
-            format!("Numbering, from above{sides}. A diagram in one row, not to scale.")
-        }),
+                )
+            } else {
+                format!("Numbering, from above{sides}. Not to scale.")
+            }) + &dial,
+        ),
         alternative,
         drawing: Drawing::Plan(PlanDrawing {
             front: front.to_owned(),
@@ -115,9 +130,39 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
             turns,
             above: above.to_owned(),
             below: below.to_owned(),
+            clock: clock.into_iter().map(|(turn, together)| (turn, together.join(" · "))).collect(),
             beside: format!("Firing order {}", family.firing_order.join(" – ")),
         }),
     }))
+}
+
+/// How far the crankshaft turns, as it runs, until each cylinder is at its top dead centre, from where the first of the firing
+/// order fires: in degrees below a turn, with the cylinders that come there together. Nothing where that isn't known.
+fn clock(procedure: &Procedure, family: &Family) -> Vec<(f64, Vec<String>)> {
+    let Some(firing) = procedure.firing().filter(|firing| firing.cylinders() > 1) else { return Vec::new() };
+    let mut places: Vec<(f64, Vec<String>)> = Vec::new();
+    for (index, name) in family.firing_order.iter().enumerate() {
+        let Some(behind) = firing.behind_the_first(index) else { return Vec::new() };
+        let turn = behind.rem_euclid(360.0);
+        match places.iter_mut().find(|(known, _)| (known - turn).abs() < SAME) {
+            Some((_, together)) => together.push(name.clone()),
+            None => places.push((turn, vec![name.clone()])),
+        }
+    }
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    places
+}
+
+/// What the dial shows, in words: `1 at the top; 2 after 240°`.
+fn clock_words(clock: &[(f64, Vec<String>)]) -> String {
+    let told = clock.iter().map(|(turn, together)| {
+        let names = words::list(together);
+        if *turn < SAME {
+            return format!("{names} at the top");
+        }
+        format!("{names} after {}°", crate::quantity::figure(*turn, u8::from(turn.fract() > 0.05)))
+    });
+    told.collect::<Vec<_>>().join("; ")
 }
 
 /// The positions of an axis from the front to the rear, in a row for each of its groups, if it is in groups one way; and

@@ -177,9 +177,19 @@ fn general_tools(bench: &Bench, tools: &Uses<ToolId>, crib: Option<&InCrib>) -> 
         }
         rows.push(vec![Cell::Tick, Cell::Text(name), Cell::Text(bench.few_numbers(steps))]);
     }
-    let said = "The crib has them under these names where nothing is said.";
-    let caption = if crib.is_some() { Text::plain(said) } else { Text::default() };
-    halves("Tools", Table { caption, columns: columns(&[("", 0.4), ("Tool", 5.4), ("Steps", 3.6)]), rows })
+    let mut blocks = halves(
+        "Tools",
+        Table {
+            caption: Text::default(),
+            columns: columns(&[("", 0.4), ("Tool", 6.8), ("Steps", 2.4)]),
+            rows,
+        },
+    );
+    if crib.is_some() && !blocks.is_empty() {
+        let said = "The crib has them under these names where nothing is said.";
+        blocks.insert(1, Block::Paragraph(Text::plain(said)));
+    }
+    blocks
 }
 
 /// What the fasteners of the phase ask for beside the tools that are listed.
@@ -258,7 +268,7 @@ fn supplies(bench: &Bench) -> Vec<Block> {
         "Supplies",
         Table {
             caption: Text::default(),
-            columns: columns(&[("", 0.4), ("Supply", 4.0), ("Amount", 2.2), ("Steps", 3.0)]),
+            columns: columns(&[("", 0.4), ("Supply", 4.6), ("Amount", 2.0), ("Steps", 2.4)]),
             rows,
         },
     )

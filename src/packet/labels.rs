@@ -56,7 +56,17 @@ fn of_step(bench: &Bench, block: &[usize]) -> Vec<Block> {
         let new = places.iter().all(|place| set_goes_in(bench.material.decisions, id, *place).is_new());
         // What doesn't go back is kept until the new ones are compared with it.
         let old = if new { " (old, to compare)" } else { "" };
-        bagged.push(words::many(&set.naming.title, pieces) + old);
+        let lengths = super::bolts::lengths(bench, id);
+        let of_length = |(length, letters): &(crate::quantity::Quantity, Vec<String>)| {
+            format!("{}: {}", letters.join(" "), length.printed())
+        };
+        // Where they are of several lengths, which belongs where.
+        let lengths = if lengths.len() > 1 {
+            format!(" ({})", lengths.iter().map(of_length).collect::<Vec<_>>().join("; "))
+        } else {
+            String::new()
+        };
+        bagged.push(words::many(&set.naming.title, pieces) + &lengths + old);
         if !new {
             let steps = back(bench, |step| {
                 sets(bench, std::iter::once(step), Way::Back)

@@ -3,6 +3,7 @@
 mod already;
 mod bench;
 mod bench_notes;
+mod bolts;
 mod data;
 mod desk;
 mod differing;
@@ -28,10 +29,12 @@ mod rack;
 mod reading;
 mod reckoned;
 mod repeated;
+mod results;
 mod setting;
 mod shop;
 mod sources;
 mod step_facts;
+mod stop;
 mod step_marks;
 mod steps;
 mod tighten;
@@ -103,6 +106,8 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
     Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
     Maker { kind: SheetKind::Differences, phases: ALL, asked: &[], make: differing::differing },
+    Maker { kind: SheetKind::Stop, phases: &[Phase::Start], asked: &[], make: stop::stop },
+    Maker { kind: SheetKind::Results, phases: &[Phase::Survey], asked: ALL, make: results::results },
     Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
     Maker {
         kind: SheetKind::Rack,
@@ -110,6 +115,7 @@ const MAKERS: &[Maker] = &[
         asked: &[Phase::Survey],
         make: rack::rack,
     },
+    Maker { kind: SheetKind::Bolts, phases: &[], asked: ALL, make: bolts::bolts },
     Maker { kind: SheetKind::Tags, phases: &[Phase::Strip], asked: &[], make: labels::labels },
     Maker { kind: SheetKind::Torques, phases: &[Phase::Build], asked: &[], make: torques::torques },
     Maker { kind: SheetKind::GoodsBack, phases: &[Phase::Survey], asked: ALL, make: desk::goods_back },
@@ -174,6 +180,8 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     if let Some(only) = &options.only {
         steps::keep(&mut bench, only);
     }
+    let results = options.sheets.is_empty() || options.sheets.contains(&SheetKind::Results);
+    bench.in_brief = options.phase == Phase::Survey && options.only.is_none() && results;
     let bench = bench;
     let wanted = |maker: &&Maker| {
         if options.only.is_some() {

@@ -10,7 +10,7 @@ use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing};
 use crate::procedure::model::{
     Condition, Deed, Gauge, GaugeId, LookId, PartId, PartWork, Phase, Place, Target,
 };
-use crate::quantity::{Bound, Quantity, limit_pair, pair, range_pair};
+use crate::quantity::{Bound, Quantity, from_to, limit_pair, pair, range_pair};
 use crate::record::{Occasion, Reading};
 use crate::sheet::{
     Blank, Boxes, Cell, Column, Drawing, Entry, Field, Figure, Form, StationMark, StationsDrawing, StepLine,
@@ -57,7 +57,7 @@ fn gauge_line(
     let limit = [stated, beyond].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ");
     let unit = unit(bench, gauge);
     if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
-        let mut lines: Vec<StepLine> = stations_figure(gauge).map(StepLine::Figure).into_iter().collect();
+        let mut lines: Vec<StepLine> = stations_figure(bench, id).map(StepLine::Figure).into_iter().collect();
         lines.push(StepLine::Readings { text, limit, table });
         return lines;
     }
@@ -78,7 +78,10 @@ fn gauge_line(
 }
 
 /// Where along its bore or journal a gauge is read; none where that is not stated of every station.
-fn stations_figure(gauge: &Gauge) -> Option<Figure> {
+fn stations_figure(bench: &Bench, id: GaugeId) -> Option<Figure> {
+    let gauge = bench.procedure.gauge(id);
+    // What wears larger is the inside of something.
+    let upright = bench.procedure.limits((id, Place(0))).side() == Some(Side::Grows);
     let stations: Option<Vec<StationMark>> = gauge
         .stations
         .iter()
@@ -94,7 +97,7 @@ fn stations_figure(gauge: &Gauge) -> Option<Figure> {
     Some(Figure {
         caption: Text::bold(format!("{title}: where to measure.")),
         alternative: format!("{title} is measured from its edge at {}.", words::list(&names)),
-        drawing: Drawing::Stations(StationsDrawing { stations }),
+        drawing: Drawing::Stations(StationsDrawing { upright, stations }),
     })
 }
 
@@ -110,20 +113,30 @@ fn spot_table(
     let gauge = bench.procedure.gauge(id);
     let (stations, directions) = (stations(gauge), directions(gauge));
     let by_direction = directions.len() > 1;
-    let abreast = if by_direction { &directions } else { &stations };
+    // Every spot of a place stands in its row where that leaves room for a pencil.
+    let all = by_direction && stations.len() > 1 && stations.len() * directions.len() <= ABREAST;
+    let spots = || stations.iter().flat_map(|at| directions.iter().map(move |way| format!("{at}, {way}")));
+    let abreast = match (all, by_direction) {
+        (true, _) => &spots().collect::<Vec<String>>(),
+        (false, true) => &directions,
+        (false, false) => &stations,
+    };
     if !(2..=ABREAST).contains(&abreast.len()) {
         return None;
     }
-    let down: Vec<(Option<usize>, &str)> = if by_direction { either(&stations) } else { vec![(None, "")] };
+    let down: Vec<(Option<usize>, &str)> =
+        if by_direction && !all { either(&stations) } else { vec![(None, "")] };
     let named = placed.places.len() > 1 || bench.place_names(placed).iter().any(|name| !name.is_empty());
     let kept = kept_occasion(bench, planned, gauge);
-    let columns_of_names = [named.then_some(("Place", 0.7)), (down.len() > 1).then_some(("At", 1.9))];
+    let place = if all { "At" } else { "Place" };
+    let columns_of_names = [named.then_some((place, 0.7)), (down.len() > 1).then_some(("At", 1.9))];
     let mut columns: Vec<Column> = columns_of_names
         .into_iter()
         .flatten()
         .map(|(heading, share)| column(heading.to_owned(), share))
         .collect();
-    columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 3.0)));
+    let (in_heading, in_cell) = if all { (format!(", {unit}"), "") } else { (String::new(), unit) };
+    columns.extend(abreast.iter().map(|heading| column(words::capital(heading) + &in_heading, 3.0)));
     let mut rows = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
         for (station, at) in &down {
@@ -135,10 +148,13 @@ fn spot_table(
                 row.push(Cell::Text(Text::plain(*at)));
             }
             row.extend((0..abreast.len()).map(|index| {
-                let (station, direction) =
-                    if by_direction { (*station, Some(index)) } else { (Some(index), None) };
+                let (station, direction) = match (all, by_direction) {
+                    (true, _) => (Some(index / directions.len()), Some(index % directions.len())),
+                    (false, true) => (*station, Some(index)),
+                    (false, false) => (Some(index), None),
+                };
                 recorded(bench, planned, (id, *place), station, direction)
-                    .map_or_else(|| Cell::Twice(unit.to_owned()), |value| Cell::Text(Text::bold(value)))
+                    .map_or_else(|| Cell::Twice(in_cell.to_owned()), |value| Cell::Text(Text::bold(value)))
                     .belonging(Field::of(entry(bench, (id, *place), (station, direction), kept)))
             }));
             rows.push(row);
@@ -287,15 +303,25 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
 /// What a gauge has to read on an occasion. Once its part was machined to a size, or a new one of another size goes
 /// in, the limits of the standard size are no longer the ones to meet.
 pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
+    limit_told(bench, id, places, occasion, true)
+}
+
+/// The same in the unit of the gauge alone, for a table of readings in that unit.
+pub(super) fn limit_beside(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
+    limit_told(bench, id, places, occasion, false)
+}
+
+fn limit_told(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion, both: bool) -> String {
     let gauge = bench.procedure.gauge(id);
-    let limit = || limit(bench, id, places, occasion);
+    let limit = || limits(bench, id, places, occasion, both);
     let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit() };
     let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
     for (_, fate) in fates {
         match &fate.verdict {
             Verdict::Machine { to, .. } => {
                 if let Some(size) = to.iter().find(|size| size.gauge == id) {
-                    return format!("wanted {}", finished_size(size));
+                    let to = if both { finished_size(size) } else { size_in_one(size) };
+                    return format!("wanted {to}");
                 }
             }
             Verdict::Renew { size: Some(size) }
@@ -307,6 +333,11 @@ pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: O
         }
     }
     limit()
+}
+
+/// The finished size of machining in its own unit.
+fn size_in_one(size: &Size) -> String {
+    size.high.map_or_else(|| size.low.printed(), |high| from_to(size.low, high))
 }
 
 /// The finished size of machining, with its tolerance where one is stated.
@@ -321,11 +352,16 @@ pub(super) fn finished_size(size: &Size) -> String {
 /// limit says so. Where they differ, each stands behind the positions at which it holds: `inlet: as made 0.20 mm`; while
 /// open answers choose them, behind its condition.
 pub(super) fn limit(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
-    let procedure = bench.procedure;
-    by_place(procedure, &procedure.gauge(id).axes, places, |place| limit_at(bench, (id, place), occasion))
+    limits(bench, id, places, occasion, true)
 }
 
-fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion) -> String {
+fn limits(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion, both: bool) -> String {
+    let procedure = bench.procedure;
+    let at = |place| limit_at(bench, (id, place), occasion, both);
+    by_place(procedure, &procedure.gauge(id).axes, places, at)
+}
+
+fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, both: bool) -> String {
     let procedure = bench.procedure;
     let gauge = procedure.gauge(id);
     let bound = procedure.bound(&gauge.axes, place);
@@ -335,7 +371,12 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion) ->
     let made = by_answer(procedure, gauge.made.each(&bound), |made| {
         let high = made.value.1.map(|high| now(high, Present::most));
         let low = now(made.value.0, if high.is_some() { Present::least } else { Present::of });
-        let made = high.map_or_else(|| pair(low), |high| range_pair(low, high));
+        let made = match (high, both) {
+            (None, true) => pair(low).to_string(),
+            (Some(high), true) => range_pair(low, high).to_string(),
+            (None, false) => low.printed(),
+            (Some(high), false) => from_to(low, high),
+        };
         format!("as made {made}")
     });
     let side = procedure.limits((id, place)).side().map(|side| match side {
@@ -343,7 +384,8 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion) ->
         Side::Shrinks => Bound::Least,
     });
     let worn = by_answer(procedure, gauge.worn.each(&bound), |worn| match worn.value {
-        Some(limit) => format!("worn limit {}", limit_pair(now(limit, Present::worn), side)),
+        Some(limit) if both => format!("worn limit {}", limit_pair(now(limit, Present::worn), side)),
+        Some(limit) => format!("worn limit {}", now(limit, Present::worn).printed()),
         None => "worn limit not known".to_owned(),
     });
     let chosen = gauge.made.chosen_by(&bound).chain(gauge.worn.chosen_by(&bound)).next().is_some();

@@ -16,9 +16,9 @@ use crate::english::{noun, spaced};
 use crate::network::{NodeId, StepSource};
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Stance, Step};
+use crate::procedure::model::{GroupId, GroupKind, HazardId, Phase, SectionId, SetupId, Stance, Step, View};
 use crate::quantity::Quantity;
-use crate::sheet::{Block, Boxes, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
+use crate::sheet::{Block, Boxes, Lies, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
 /// A new sheet is begun for a section of at least so many steps, once the sheet before it has as many. Our
 /// own choice, no source.
@@ -31,6 +31,8 @@ const TOLD_IN_HOURS: f64 = 5_400.0;
 #[derive(Default)]
 struct Told {
     hazards: BTreeSet<HazardId>,
+    /// Remarks on steps that are told in brief.
+    remarks: Vec<StepLine>,
 }
 
 /// Blocks of one section that follow each other.
@@ -135,11 +137,16 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
                 blocks.extend(repeated(&mut alike));
             }
             if now != group {
-                blocks.extend(now.map(|id| group_notice(bench, id)));
+                let left = |id: &GroupId| {
+                    let mut of_it = bench.open_steps().filter(|step| bench.step(step).group == Some(*id));
+                    of_it.any(|step| !in_brief(bench, &vec![step]))
+                };
+                blocks.extend(now.filter(left).map(|id| group_notice(bench, id)));
                 group = now;
             }
             let mut block = step_block(bench, steps, &mut told);
-            if let Some(items) = wear.get(&at) {
+            // Nobody dresses for what is done and told in brief.
+            if let Some(items) = wear.get(&at).filter(|_| !in_brief(bench, steps)) {
                 block.lines.insert(0, put_on(&all, at, items));
             }
             match repeat {
@@ -244,20 +251,30 @@ fn group_notice(bench: &Bench, id: GroupId) -> Block {
     Block::Notice(Text::bold(format!("{title}.")).and(words))
 }
 
+/// Whether steps that are done are told by their titles alone.
+fn in_brief(bench: &Bench, steps: &Together) -> bool {
+    bench.in_brief && steps.iter().all(|planned| planned.standing == Standing::Done)
+}
+
 /// One step as it stands on a sheet, or several that undo one strip step: their hazards are told once.
 fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock {
     let first = steps[0];
     let step = bench.step(first);
     let mut lines: Vec<StepLine> = Vec::new();
     let words = |planned| bench_notes::lines(bench, planned).into_iter().chain(word::lines(bench, planned));
-    for line in steps.iter().flat_map(|planned| words(planned)) {
-        // A note on what several of them handle is told once.
-        if !lines.contains(&line) {
+    // What is done of measuring and looking stands among the results, unless the piece of work alone is printed.
+    let in_brief = in_brief(bench, steps);
+    for (index, line) in steps.iter().flat_map(|planned| words(planned)).enumerate() {
+        // A note on what several of them handle is told once; who did it at each.
+        let told = in_brief && index > 0 && chapter.remarks.contains(&line);
+        if !told && !lines.contains(&line) {
+            chapter.remarks.extend(in_brief.then(|| line.clone()));
             lines.push(line);
         }
     }
     let mut told: Vec<HazardId> = Vec::new();
-    for line in steps.iter().flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
+    let whole = steps.iter().filter(|_| !in_brief);
+    for line in whole.flat_map(|planned| planned.lines.iter().map(move |line| (planned, line))) {
         match line {
             (_, PlannedLine::Hazard(id)) if steps.len() > 1 && told.contains(id) => {}
             (_, PlannedLine::Hazard(id)) => {
@@ -276,7 +293,7 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
             }
         }
     }
-    for (condition, action) in &step.contingencies {
+    for (condition, action) in step.contingencies.iter().filter(|_| !in_brief) {
         lines.push(StepLine::If {
             condition: Text::plain(condition.clone()),
             action: Text::plain(sentence(action)),
@@ -295,12 +312,36 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
         title: Text::plain(block_title(bench, steps)),
         anchor: bench.anchor(first),
         also: Vec::new(),
-        facts: facts(bench, steps),
-        tools: tools::told(bench, steps),
+        lies: lying(bench, steps).filter(|_| !in_brief),
+        facts: if in_brief { Vec::new() } else { facts(bench, steps) },
+        tools: if in_brief { Vec::new() } else { tools::told(bench, steps) },
         reason: waiting(bench, steps),
         held_by,
         lines,
     }
+}
+
+/// How the engine lies in a step, where the step says so.
+fn lying(bench: &Bench, steps: &Together) -> Option<Lies> {
+    let stated = tools::together(bench, steps);
+    let mut setups = stated.setups_at(&steps[0].binding);
+    let said = setups.any(|stance| !bench.procedure.setup(stance.setup).uppermost.is_empty());
+    bench.lie(steps[0]).filter(|_| said).and_then(|lie| lies(bench, lie.uppermost))
+}
+
+/// How the engine lies with a face uppermost.
+fn lies(bench: &Bench, uppermost: View) -> Option<Lies> {
+    let seen_from = bench.procedure.family.as_ref().and_then(|family| family.sides_seen_from);
+    Some(match (uppermost, seen_from) {
+        (View::Top, _) => Lies::Upright,
+        (View::Below, _) => Lies::Inverted,
+        (View::Front, _) => Lies::FrontUp,
+        (View::Rear, _) => Lies::RearUp,
+        // From the end that the sides are named from, left is to the left: where it lies above, the top has gone right.
+        (View::Left, Some(_)) => Lies::TopRight,
+        (View::Right, Some(_)) => Lies::TopLeft,
+        (View::Left | View::Right, None) => return None,
+    })
 }
 
 /// How the engine is set anew.

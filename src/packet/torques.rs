@@ -66,14 +66,16 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
                     let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
                     rows.push(vec![
                         Cell::Text(Text::default().and_link(number, bench.anchor(planned))),
-                        Cell::Text(match figure_of(bench, planned, &act.things, id) {
-                            Some(figure) => Text::default().and_link(name, figure),
-                            None => Text::plain(name),
+                        Cell::Text({
+                            let name = match figure_of(bench, planned, &act.things, id) {
+                                Some(figure) => Text::default().and_link(name, figure),
+                                None => Text::plain(name),
+                            };
+                            joined(name, value).and(match fastener::condition(bench.procedure, set) {
+                                Some(_) => format!(", {}", fastener::condition_words(bench.procedure, set)),
+                                None => " –".to_owned(),
+                            })
                         }),
-                        Cell::Text(value.and(match fastener::condition(bench.procedure, set) {
-                            Some(_) => format!(", {}", fastener::condition_words(bench.procedure, set)),
-                            None => " –".to_owned(),
-                        })),
                         match done.and_then(|done| done.wrench(&set.naming.id)) {
                             None => {
                                 let blank = Cell::Blank(String::new());
@@ -108,8 +110,7 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         caption: Text::plain("A dash behind a torque: the procedure doesn't say whether oiled or dry."),
         columns: columns(&[
             ("Step", 0.6),
-            ("Fasteners", 3.8),
-            ("To, and how the threads are", 5.0),
+            ("Fasteners, to what, and how the threads are", 9.0),
             ("Wrench", 1.0),
             (&reached, 1.0),
             ("By, date", 1.0),
@@ -123,6 +124,13 @@ pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
         "Filled in as each is done, not afterwards",
         blocks,
     )]
+}
+
+/// A name and what is said of it.
+fn joined(name: Text, said: Text) -> Text {
+    let mut text = name.and(": ");
+    text.0.extend(said.0);
+    text
 }
 
 /// What a step puts on and has to set, with room for the hour: it stands with what the step tightens, and is written down there.
@@ -139,7 +147,7 @@ fn put_on(bench: &Bench, planned: &PlannedStep) -> Vec<Vec<Cell>> {
             done.map(|done| bench_notes::signed(&done.signature).trim_start_matches(", ").to_owned());
         let link = Text::default().and_link(number.clone(), bench.anchor(planned));
         let empty = Cell::Text(Text::default());
-        vec![Cell::Text(link), Cell::Text(supply), Cell::Text(sets), empty, hour, recorded(signed)]
+        vec![Cell::Text(link), Cell::Text(joined(supply, sets)), empty, hour, recorded(signed)]
     };
     super::setting::register(bench, planned).into_iter().map(row).collect()
 }

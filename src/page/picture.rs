@@ -55,6 +55,7 @@ pub(crate) fn pictures(figure: &Figure) -> (Vec<Picture>, Text) {
         Drawing::Bars(bars) => vec![draw::bars(bars, width, page * BARS, characters)],
         Drawing::Way(way) => vec![draw::way(way, width, characters)],
         Drawing::Stations(stations) => vec![draw::stations(stations, width, characters).0],
+        Drawing::Shapes(shapes) => vec![draw::drawn_shapes(shapes, width, characters)],
         Drawing::Plan(plan) => vec![draw::plan(plan, width, characters)],
         Drawing::Order(order) => {
             draw::order(order, width, TALLEST, characters).into_iter().map(|(drawn, _)| drawn).collect()

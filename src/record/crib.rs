@@ -12,6 +12,8 @@ use crate::source::{FileId, Span, Spanned};
 /// What a shop has, whatever engine stands in it.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Crib {
+    /// What the shop is called, where it is and how it is reached, for the head of what leaves it.
+    pub head: ShopHead,
     /// Three letters of the currency of its prices.
     pub currency: Option<String>,
     /// Paper: `a4` or `letter`.
@@ -26,6 +28,19 @@ pub struct Crib {
     pub changes: Vec<(BenchChange, Quantity)>,
     /// Its own table of torques, for what a procedure leaves to it as `general`.
     pub general_torques: Option<GeneralTorques>,
+}
+
+/// What stands at the head of a sheet that leaves the shop, as far as its crib says.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct ShopHead {
+    /// Its name.
+    pub name: Option<String>,
+    /// Where it is.
+    pub address: Option<String>,
+    /// How it is reached, and whom to ask for.
+    pub contact: Option<String>,
+    /// For how many days an estimate holds.
+    pub estimate_days: Option<u32>,
 }
 
 impl Crib {
@@ -100,16 +115,36 @@ pub fn read_crib(file: FileId, text: &str) -> Outcome<Crib> {
     Outcome { value: crib, diagnostics: taker.diagnostics }
 }
 
+/// Seconds of a day, in which it is counted how long an estimate holds.
+const DAY: f64 = 86_400.0;
+
 const CRIB_EXAMPLE: &str =
     "begin with `paper: a4` and `tools:`, and below it the tools, such as `  13 mm socket: {size: 13 mm}`";
 
 fn crib(taker: &mut Taker, root: &Node) -> Crib {
-    const KEYS: [&str; 8] =
-        ["currency", "paper", "units", "lifting_limit", "tools", "general_torques", "changes", "origin"];
+    const KEYS: [&str; 12] = [
+        "name",
+        "address",
+        "contact",
+        "estimate_holds",
+        "currency",
+        "paper",
+        "units",
+        "lifting_limit",
+        "tools",
+        "general_torques",
+        "changes",
+        "origin",
+    ];
     let Some(fields) = taker.fields("crib", root, "a crib", &KEYS) else { return Crib::default() };
     // `origin` says in words where the data of a crib comes from; nothing depends on it.
     taker.text_of(&fields, "origin");
+    let mut said = |key: &str| taker.text_of(&fields, key).map(|text| text.value);
+    let (name, address, contact) = (said("name"), said("address"), said("contact"));
+    let holds = taker.quantity_of(&fields, "estimate_holds", Dimension::DURATION);
+    let estimate_days = holds.map(|time| (time.value.base() / DAY).round().max(1.0) as u32);
     Crib {
+        head: ShopHead { name, address, contact, estimate_days },
         currency: currency(taker, &fields),
         paper: one_of(taker, &fields, "paper", &["a4", "letter"]),
         units: one_of(taker, &fields, "units", &["metric", "inch"]),

@@ -29,6 +29,8 @@ pub enum Drawing {
     Way(WayDrawing),
     /// Where along a bore or a journal it is read.
     Stations(StationsDrawing),
+    /// Plain shapes: a bolt at its full size, a crank seen from its end.
+    Shapes(ShapesDrawing),
 }
 
 /// Holes of a joint as the fitter sees them, to scale; y is up. Coordinates are already turned (never mirrored).
@@ -148,7 +150,7 @@ pub struct BarDrawing {
 }
 
 /// The engine from above with its front to the left; a diagram, not to scale.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct PlanDrawing {
     /// Names of its places from the front to the rear: in one row, or in a row for each bank.
     pub rows: Vec<PlanRow>,
@@ -162,6 +164,8 @@ pub struct PlanDrawing {
     pub below: String,
     /// Words beside the picture, such as the firing order; may be empty.
     pub beside: String,
+    /// Which piston is up: degrees that the crankshaft turns until each is at its top, with their names; may be empty.
+    pub clock: Vec<(f64, String)>,
 }
 
 /// A row of places.
@@ -184,6 +188,59 @@ pub struct Turning {
     pub words: String,
 }
 
+/// Plain shapes by their coordinates, in millimetres to the right and up.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct ShapesDrawing {
+    /// Width of all of it.
+    pub width: f64,
+    /// Height of all of it.
+    pub height: f64,
+    /// Whether a millimetre is one on paper, so that the piece itself can be laid on the picture; else it is a diagram.
+    pub full_size: bool,
+    /// The shapes, later ones over earlier ones.
+    pub shapes: Vec<Shape>,
+}
+
+/// One shape of a drawing.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A line; heavy where it is what counts, dashed where it only leads the eye.
+    Line {
+        /// Where it begins.
+        from: (f64, f64),
+        /// Where it ends.
+        to: (f64, f64),
+        /// Whether it is heavy.
+        heavy: bool,
+        /// Whether it is dashed.
+        dashed: bool,
+    },
+    /// A circle, white inside.
+    Circle {
+        /// Its middle.
+        middle: (f64, f64),
+        /// Its radius.
+        radius: f64,
+        /// Whether its line is heavy.
+        heavy: bool,
+    },
+    /// A closed outline, white inside.
+    Outline(Vec<(f64, f64)>),
+    /// Lines through points with a head at the last.
+    Arrow(Vec<(f64, f64)>),
+    /// Words on one line: from a point to the right, or around it.
+    Words {
+        /// The point: the middle of their height.
+        at: (f64, f64),
+        /// The words.
+        words: String,
+        /// Whether they are bold.
+        bold: bool,
+        /// Whether the point is their middle.
+        around: bool,
+    },
+}
+
 /// How a part lies at each of its places, seen from above with the engine's front to the left; a diagram.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WayDrawing {
@@ -200,6 +257,8 @@ pub struct WayDrawing {
 /// Stations of a gauge along what it measures, to scale from the edge.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct StationsDrawing {
+    /// Whether it is the inside of something, which stands upright, its edge above; else it lies.
+    pub upright: bool,
     /// The stations, in written order.
     pub stations: Vec<StationMark>,
 }

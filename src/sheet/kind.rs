@@ -24,10 +24,16 @@ pub enum SheetKind {
     Key,
     /// In what the procedure differs from another.
     Differences,
+    /// What stops the first start, and the log of the run.
+    Stop,
+    /// What was measured and looked at, and what it comes to.
+    Results,
     /// Work.
     Steps,
     /// Where parts lie that go back where they were.
     Rack,
+    /// Bolts at full size.
+    Bolts,
     /// Labels to cut out.
     Tags,
     /// Register of what was tightened.
@@ -45,7 +51,7 @@ pub enum SheetKind {
 }
 
 /// Every kind with its name.
-const NAMES: [(SheetKind, &str); 18] = [
+const NAMES: [(SheetKind, &str); 21] = [
     (SheetKind::Front, "front"),
     (SheetKind::Intake, "intake"),
     (SheetKind::Kit, "kit"),
@@ -55,8 +61,11 @@ const NAMES: [(SheetKind, &str); 18] = [
     (SheetKind::Orders, "orders"),
     (SheetKind::Key, "key"),
     (SheetKind::Differences, "differences"),
+    (SheetKind::Stop, "stop"),
+    (SheetKind::Results, "results"),
     (SheetKind::Steps, "steps"),
     (SheetKind::Rack, "rack"),
+    (SheetKind::Bolts, "bolts"),
     (SheetKind::Tags, "tags"),
     (SheetKind::Torques, "torques"),
     (SheetKind::GoodsBack, "goods-back"),

@@ -16,11 +16,11 @@ mod text;
 pub use field::{AGAIN, Entry, Field, Form};
 pub use figure::{
     BarDrawing, Drawing, Figure, HoleMark, JointDrawing, OrderDrawing, OrderNode, PlanDrawing, PlanRow,
-    StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,
+    Shape, ShapesDrawing, StationMark, StationsDrawing, StepName, Toward, Turning, WayDrawing,
 };
 pub use kind::{SheetKind, StepRange, UnknownKind};
 pub use plain::{block_text, plain_text, sheet_text};
-pub use step::{Blank, Boxes, HazardBox, SignalWord, StepBlock, StepLine};
+pub use step::{Blank, Boxes, HazardBox, Lies, SignalWord, StepBlock, StepLine};
 pub use table::{Cell, Column, Table};
 pub use text::{Anchor, Run, Style, Text};
 

@@ -257,6 +257,13 @@ fn figure(out: &mut String, figure: &Figure, indent: &str) {
                 let _ = writeln!(out, "{indent}  {} at {:.3}", station.name, station.at);
             }
         }
+        Drawing::Shapes(drawing) => {
+            for shape in &drawing.shapes {
+                if let Shape::Words { at: (x, y), words, .. } = shape {
+                    let _ = writeln!(out, "{indent}  {words} at ({x:.1}, {y:.1})");
+                }
+            }
+        }
         Drawing::Bars(bars) => {
             for (row, start, end, label) in &bars.bars {
                 let row = bars.rows.get(*row).map(String::as_str).unwrap_or_default();

@@ -28,6 +28,8 @@ pub struct HazardBox {
     pub avoidance: Text,
     /// Protective equipment, by name.
     pub protective_equipment: Vec<String>,
+    /// For what turns the other way than usual: an arrow round a hexagon, whether it is clockwise.
+    pub turned: Option<bool>,
     /// Whether it has been told in full before on these sheets, so that its word and how it is avoided are enough.
     pub told: bool,
 }
@@ -43,6 +45,8 @@ pub struct StepBlock {
     pub anchor: Anchor,
     /// Where links to the steps lead that it tells too.
     pub also: Vec<Anchor>,
+    /// How the engine lies on its stand, as a small picture; none where nothing says so.
+    pub lies: Option<Lies>,
     /// Stand, side, people, time: short facts under the title.
     pub facts: Vec<Text>,
     /// Tools and supplies, on a line of their own.
@@ -53,6 +57,23 @@ pub struct StepBlock {
     pub held_by: Vec<Text>,
     /// The work, line by line.
     pub lines: Vec<StepLine>,
+}
+
+/// How the engine lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lies {
+    /// As it runs.
+    Upright,
+    /// Its underside above.
+    Inverted,
+    /// Its front above.
+    FrontUp,
+    /// Its rear above.
+    RearUp,
+    /// On its side, its top to the left of whoever looks from the end from which sides are named.
+    TopLeft,
+    /// The same, its top to the right.
+    TopRight,
 }
 
 /// One line of a step.

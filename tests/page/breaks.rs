@@ -428,6 +428,7 @@ pub(super) fn step(lines: Vec<StepLine>) -> Block {
         anchor: demo::anchor(""),
         facts: Vec::new(),
         also: Vec::new(),
+        lies: None,
         tools: Vec::new(),
         reason: Text::default(),
         held_by: Vec::new(),

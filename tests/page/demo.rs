@@ -35,6 +35,7 @@ pub fn hazard(word: SignalWord) -> HazardBox {
             "Lift at both eyes with a spreader. Guide it with a rope from the side, never from below.",
         ),
         protective_equipment: vec!["gloves".into(), "safety boots".into()],
+        turned: None,
         told: false,
     }
 }
@@ -92,6 +93,7 @@ fn step(number: &str, title: &str, lines: Vec<StepLine>) -> StepBlock {
         anchor: anchor(&format!("step:{number}")),
         facts: vec![plain("engine upright"), plain("0.4 h")],
         also: Vec::new(),
+        lies: None,
         tools: vec![plain("13 mm ring spanner")],
         reason: plain("The rocker cover must be off first (line 41)."),
         held_by: vec![],
@@ -173,6 +175,7 @@ fn strip() -> Sheet {
             StepLine::Hazard(hazard(SignalWord::Caution)),
             StepLine::Hazard(HazardBox {
                 protective_equipment: vec![],
+                turned: None,
                 told: false,
                 hazard: plain("Rod caps belong to one rod and go one way round."),
                 consequence: plain("Swapped, they ruin the bearing within minutes."),

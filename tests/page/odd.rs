@@ -38,6 +38,7 @@ fn step(number: usize, lines: Vec<StepLine>) -> Block {
         anchor: demo::anchor(&format!("step:{number}")),
         facts: vec![Text::plain("17 mm ring spanner")],
         also: Vec::new(),
+        lies: None,
         tools: Vec::new(),
         reason: Text::default(),
         held_by: vec![],

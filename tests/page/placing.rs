@@ -154,6 +154,7 @@ fn hazard() -> impl Strategy<Value = HazardBox> {
             consequence,
             avoidance,
             protective_equipment,
+            turned: None,
             told: false,
         },
     )
@@ -258,6 +259,7 @@ fn stations() -> impl Strategy<Value = Figure> {
         caption: Text::plain("Where to measure."),
         alternative: "where to measure".into(),
         drawing: Drawing::Stations(StationsDrawing {
+            upright: stations.len() % 2 == 0,
             stations: stations.into_iter().map(|(name, at)| StationMark { name, at }).collect(),
         }),
     })
@@ -327,6 +329,7 @@ fn step() -> impl Strategy<Value = StepBlock> {
             anchor: demo::anchor("step:1"),
             facts,
             also: Vec::new(),
+            lies: None,
             tools: Vec::new(),
             reason,
             held_by,

@@ -92,6 +92,7 @@ fn step(acts: usize) -> Packet {
         anchor: demo::anchor("step:1"),
         facts: Vec::new(),
         also: Vec::new(),
+        lies: None,
         tools: Vec::new(),
         reason: Text::default(),
         held_by: Vec::new(),

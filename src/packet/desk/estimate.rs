@@ -4,7 +4,9 @@ use super::super::bench::Bench;
 use super::super::bench_notes::about_title;
 use super::super::word;
 use super::quoted::{quoted, since, together};
-use super::{agreed, heading, labour, listed, plain, titled, to_buy, to_machine};
+use super::{
+    Addressee, agreed, heading, labour, letterhead, listed, plain, titled, to_buy, to_machine, to_sign,
+};
 use crate::decide::{
     Asked, Because, OrderList, PartDecision, Verdict, decide, machine_shop_order, order_list, totals,
 };
@@ -24,7 +26,7 @@ pub(in crate::packet) fn estimate(bench: &Bench) -> Vec<Sheet> {
         return Vec::new();
     }
     let quoted = quoted(bench);
-    let mut blocks = vec![Block::Notice(Text::bold("An estimate, not a bill. ").and(
+    let mut blocks = vec![letterhead(bench, Addressee::Owner), Block::Notice(Text::bold("An estimate, not a bill. ").and(
         "What is still open, or has no price yet, comes on top. Nothing is bought or sent out before it is agreed.",
     ))];
     blocks.push(Block::Paragraph(Text::plain("Estimate number ").and_bold(quoted.number.clone()).and(
@@ -224,11 +226,13 @@ fn options(bench: &Bench) -> Vec<Block> {
                 plain(priced(&parts)),
                 plain(counted(work, "piece")),
                 Cell::Tick,
+                Cell::Tick,
             ]);
         }
     }
     let caption = "If this alone were settled so, everything on the lists would come to:";
-    let widths = [("Question", 4.0), ("Answer", 1.8), ("Parts", 3.2), ("Sent out", 1.4), ("Yes", 0.6)];
+    let widths =
+        [("Question", 4.0), ("Answer", 1.8), ("Parts", 3.2), ("Sent out", 1.4), ("Yes", 0.6), ("No", 0.6)];
     titled("Options", Text::plain(caption), &widths, rows)
 }
 
@@ -245,8 +249,9 @@ fn supposing(bench: &Bench, ask: AskId, answer: usize) -> (OrderList, usize) {
 
 fn agreement(bench: &Bench) -> Vec<Block> {
     let agreements = agreed(bench);
+    let signed = to_sign("Agreed", "The owner");
     if agreements.is_empty() {
-        let mut blocks = listed("Agreed", &[], "Everything, or which items; up to what sum; name, date", 3);
+        let mut blocks = listed("Agreed", &[], "Everything, or which items; up to what sum", 2);
         blocks.insert(
             1,
             Block::List {
@@ -260,7 +265,8 @@ fn agreement(bench: &Bench) -> Vec<Block> {
                 tick: true,
             },
         );
+        blocks.push(signed);
         return blocks;
     }
-    vec![heading("Agreed"), Block::List { items: agreements, tick: false }]
+    vec![heading("Agreed"), Block::List { items: agreements, tick: false }, signed]
 }

@@ -5,12 +5,12 @@ use super::super::bench_notes;
 use super::super::questions::columns;
 use super::super::reading;
 use super::super::word;
-use super::machining::{gauge_title, read};
+use super::machining::read;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
 use crate::decide::{Decisions, Fates, PartDecision, Size, Sizes, Verdict};
 use crate::english::capital;
 use crate::plan::PlacedKind;
-use crate::procedure::model::{GaugeId, Phase, Place};
+use crate::procedure::model::{AxisId, GaugeId, Phase, Place};
 use crate::quantity::{Quantity, from_to, pair};
 use crate::record::{Occasion, Settled};
 use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
@@ -154,9 +154,12 @@ pub(in crate::packet) fn handover(bench: &Bench) -> Vec<Sheet> {
     )]
 }
 
-/// Readings as built and at the start beside those as found and as returned, with blanks for what isn't in the record.
+/// Places of a gauge that stand beside each other. Our own choice, no source.
+const ABREAST: usize = 8;
+
+/// What everything measures now beside what it was found to be, with blanks for what isn't in the record: a row a gauge, a
+/// column a place.
 fn sizes(bench: &Bench) -> Vec<Block> {
-    let mut rows = Vec::new();
     let built = measured(bench);
     let returned =
         bench.material.job.readings.iter().filter(|reading| reading.occasion == Occasion::AsReturned);
@@ -169,42 +172,109 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     all.extend(&built);
     all.sort_unstable();
     all.dedup();
-    let mut above: Option<(GaugeId, String)> = None;
-    for (id, place) in all {
-        let gauge = bench.procedure.gauge(id);
-        let on = |occasion| read(bench, id, place, occasion);
-        let blank = || Cell::Blank(reading::unit(bench, gauge));
-        let as_built = match on(Occasion::AsBuilt) {
-            Some(value) => bold(value),
-            // What came back is measured then, and not again as the engine is built.
-            None if built.contains(&(id, place)) && on(Occasion::AsReturned).is_none() => blank(),
-            None => plain(""),
-        };
-        let limits = match (as_built == plain(""), on(Occasion::AsReturned).is_some()) {
-            (false, _) => Occasion::AsBuilt,
-            (true, true) => Occasion::AsReturned,
-            (true, false) => Occasion::AsFound,
-        };
-        // What the row above says of the same gauge isn't said again.
-        let limits = (id, reading::limit_on(bench, id, &[place], limits));
-        let again = above.as_ref() == Some(&limits);
-        let title = if again { bench.place_name(&gauge.axes, place) } else { gauge_title(bench, id, place) };
-        rows.push(vec![
-            plain(title),
-            plain(on(Occasion::AsFound).unwrap_or_default()),
-            on(Occasion::AsReturned).map_or_else(|| plain(""), bold),
-            as_built,
-            plain(if again { String::new() } else { limits.1.clone() }),
-        ]);
-        above = Some(limits);
+    let mut by_places: Vec<(&[AxisId], Vec<GaugeId>)> = Vec::new();
+    for (id, _) in &all {
+        let axes = bench.procedure.gauge(*id).axes.as_slice();
+        match by_places.iter_mut().find(|(known, _)| *known == axes) {
+            Some((_, gauges)) if gauges.contains(id) => {}
+            Some((_, gauges)) => gauges.push(*id),
+            None => by_places.push((axes, vec![*id])),
+        }
     }
-    let widths = [("What", 3.4), ("As found", 1.8), ("As returned", 1.8), ("As built", 1.8), ("Limits", 4.6)];
-    titled(
-        "Sizes as built",
-        Text::plain("Beside them as found, and as they came back from outside."),
-        &widths,
-        rows,
-    )
+    let tables: Vec<Block> = by_places
+        .iter()
+        .flat_map(|(axes, gauges)| {
+            let places: Vec<Place> = bench.procedure.places(axes).collect();
+            let parts: Vec<Vec<Place>> = places.chunks(ABREAST).map(<[Place]>::to_vec).collect();
+            parts.into_iter().map(|places| by_place(bench, axes, gauges, &places, (&all, &built)))
+        })
+        .collect();
+    if tables.is_empty() {
+        return Vec::new();
+    }
+    let words = "What was found, an arrow, and in bold what it is now. A blank is still to be measured.";
+    let mut blocks = vec![heading("Sizes as built"), Block::Paragraph(Text::plain(words))];
+    blocks.extend(tables);
+    blocks
+}
+
+fn by_place(
+    bench: &Bench,
+    axes: &[AxisId],
+    gauges: &[GaugeId],
+    places: &[Place],
+    (all, built): (&[(GaugeId, Place)], &[(GaugeId, Place)]),
+) -> Block {
+    let names: Vec<String> = places
+        .iter()
+        .map(|place| match bench.place_name(axes, *place) {
+            name if name.is_empty() => "It measures".to_owned(),
+            name => name,
+        })
+        .collect();
+    let mut rows = Vec::new();
+    for id in gauges {
+        let gauge = bench.procedure.gauge(*id);
+        let unit = reading::unit(bench, gauge);
+        let bare =
+            |words: String| words.strip_suffix(&format!(" {unit}")).map(str::to_owned).unwrap_or(words);
+        let on = |place: Place, occasion| read(bench, *id, place, occasion).map(bare);
+        let of_it: Vec<Place> =
+            places.iter().filter(|place| all.contains(&(*id, **place))).copied().collect();
+        if of_it.is_empty() {
+            continue;
+        }
+        let now = |place: Place| on(place, Occasion::AsBuilt).or_else(|| on(place, Occasion::AsReturned));
+        // What came back is measured then, and not again as the engine is built.
+        let open = |place: &Place| now(*place).is_none() && built.contains(&(*id, *place));
+        let limits = if of_it.iter().any(|place| on(*place, Occasion::AsBuilt).is_some() || open(place)) {
+            Occasion::AsBuilt
+        } else if of_it.iter().any(|place| on(*place, Occasion::AsReturned).is_some()) {
+            Occasion::AsReturned
+        } else {
+            Occasion::AsFound
+        };
+        let said = reading::limit_on(bench, *id, &of_it, limits);
+        let mut head = Text::bold(gauge.naming.title.clone());
+        if !unit.is_empty() {
+            head = head.and(format!(", {unit}"));
+        }
+        if !said.is_empty() {
+            head = head.and(format!(": {said}"));
+        }
+        let text = |place: &Place| {
+            if !of_it.contains(place) {
+                return Text::default();
+            }
+            let found = on(*place, Occasion::AsFound);
+            match (found, now(*place)) {
+                (Some(found), Some(now)) => Text::plain(found).and(" → ").and_bold(now),
+                (None, Some(now)) => Text::bold(now),
+                // It is what it was found to be, unless it is still to be measured.
+                (Some(found), None) if open(place) => Text::plain(found),
+                (Some(found), None) => Text::bold(found),
+                (None, None) => Text::default(),
+            }
+        };
+        let texts: Vec<Text> = places.iter().map(text).collect();
+        let blanks: Vec<bool> = places.iter().map(open).collect();
+        if texts.iter().any(|text| !text.words().is_empty()) {
+            rows.push(std::iter::once(head.clone()).chain(texts).map(Cell::Text).collect::<Vec<_>>());
+            head = Text::plain("now");
+        }
+        if blanks.contains(&true) {
+            let cell = |open: &bool| if *open { Cell::Blank(String::new()) } else { plain("") };
+            rows.push(std::iter::once(Cell::Text(head)).chain(blanks.iter().map(cell)).collect());
+        }
+    }
+    let wide = match places.len() {
+        1 => 3.0,
+        2 | 3 => 4.4,
+        _ => 4.0,
+    };
+    let mut widths = vec![("What, and what it has to be", wide)];
+    widths.extend(names.iter().map(|name| (name.as_str(), 1.2)));
+    Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows })
 }
 
 /// Every gauge that the build and the start read, and whatever else the record has as built, in declared order.

@@ -4,13 +4,16 @@ use super::super::bench::Bench;
 use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
-use super::{bold, day, for_quote, heading, plain, reason, to_machine};
-use crate::decide::{Size, Sizes, Verdict, WorkLine, choosing_rule, puts_a_sleeve_in};
-use crate::plan::words::{self, list, many, sentence};
-use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId};
+use super::{Addressee, bold, day, for_quote, heading, letterhead, plain, to_machine, to_sign};
+use crate::decide::{Because, Size, Sizes, Verdict, WorkLine, choosing_rule, puts_a_sleeve_in};
+use crate::plan::words::{self, capital, list, many, sentence};
+use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId, grouped};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
 use crate::record::{Date, Goods, Occasion, Refused};
 use crate::sheet::{Block, Cell, Field, Form, Sheet, SheetKind, Table, Text};
+
+/// Places that stand beside each other. Our own choice, no source.
+const ABREAST: usize = 6;
 
 /// What is looked at on everything that comes back, whatever was done to it. Common practice, no source.
 const GOODS_BACK: [&str; 6] = [
@@ -93,25 +96,44 @@ pub(in crate::packet) fn machining(bench: &Bench) -> Vec<Sheet> {
     if lines.is_empty() {
         return Vec::new();
     }
-    let mut blocks = Vec::new();
-    if lines.iter().any(|line| !line.approved) {
+    let mut firms: Vec<(&Option<String>, Vec<Work>)> = Vec::new();
+    for work in works(bench, &lines) {
+        match firms.iter_mut().find(|(firm, _)| **firm == work.line.to) {
+            Some((_, works)) => works.push(work),
+            None => firms.push((&work.line.to, vec![work])),
+        }
+    }
+    firms.iter().map(|(firm, works)| of_firm(bench, firm.as_ref(), works)).collect()
+}
+
+/// The order to one firm, with nobody else's prices on it.
+fn of_firm(bench: &Bench, firm: Option<&String>, works: &[Work]) -> Sheet {
+    let mut blocks = vec![letterhead(bench, Addressee::Firm(firm.cloned()))];
+    if works.iter().any(|work| !work.line.approved) {
         blocks.push(for_quote(
             "Where \"for quote\" stands, the owner has not agreed yet: name a price, do not start.",
         ));
     }
-    blocks.push(Block::Paragraph(Text::plain(
-        "Do what is listed and nothing more. If a size can't be held, or something else is found, stop and ask. \
-         Write the finished sizes on this sheet and send it back with the part.",
-    )));
-    for work in works(bench, &lines) {
-        blocks.push(Block::Together(order(bench, &work)));
+    let mut words = Text::plain(
+        "Do what is listed and nothing more: every other face, thread and mark stays as it is. If a size can't be held, or \
+         something else is found, stop and ask. Send this sheet back with the part.",
+    );
+    if works.iter().any(|work| !work.sizes.is_empty()) {
+        words = words
+            .and(" Write the finished sizes on it. ")
+            .and_bold("Finish, fillets and hone angle: ")
+            .and("as the maker of the engine or of the new parts says; the procedure doesn't state them.");
     }
-    vec![Sheet::new(
-        SheetKind::Machining,
-        "Machine-shop order",
-        "What goes out, what is to be done to it, and to what size",
-        blocks,
-    )]
+    blocks.push(Block::Paragraph(words));
+    for work in works {
+        blocks.push(Block::Together(order(bench, work)));
+    }
+    blocks.push(to_sign("Ordered", "For the shop"));
+    let subtitle = match firm {
+        Some(firm) => format!("What goes to {firm}, what is to be done to it, and to what size"),
+        None => "What goes out, what is to be done to it, and to what size".to_owned(),
+    };
+    Sheet::new(SheetKind::Machining, "Machine-shop order", subtitle, blocks)
 }
 
 fn order(bench: &Bench, work: &Work) -> Vec<Block> {
@@ -120,13 +142,14 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
     for size in work.sizes {
         let gauge = bench.procedure.gauge(size.gauge);
         facts.push((Text::plain(gauge.naming.title.clone()), Text::bold(finished(size))));
+        facts.extend(clearances(bench, size.gauge));
     }
+    let mut standing = if line.approved { "agreed by the owner" } else { "for quote" }.to_owned();
     if let Some(price) = &line.price {
         let each = if work.places.len() > 1 { " each" } else { "" };
         let time = line.lead_time.map(|time| format!(", {}", time.printed())).unwrap_or_default();
-        facts.push((Text::plain("Price"), Text::plain(format!("{price}{each}{time}"))));
+        standing += &format!(", {price}{each}{time}");
     }
-    let standing = if line.approved { "agreed by the owner" } else { "for quote" };
     facts.push((Text::plain("Standing"), Text::bold(standing)));
     let day = |date: Option<Date>| date.map(|date| date.to_string());
     // The last day tells how far it is; that it was refused stands above.
@@ -135,11 +158,8 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         (None, Some(back)) => ("back ", day(Some(back))),
         (None, None) => ("sent ", day(line.sent)),
     };
-    let days = vec![("to ", line.to.clone()), last];
-    let days: Vec<String> =
-        days.into_iter().filter_map(|(word, value)| value.map(|value| format!("{word}{value}"))).collect();
-    if !days.is_empty() {
-        facts.push((Text::plain("Goes"), Text::plain(days.join(", "))));
+    if let (word, Some(value)) = last {
+        facts.push((Text::plain("So far"), Text::plain(format!("{word}{value}"))));
     }
     let mut blocks = vec![heading(&work.title(bench))];
     if !line.waits_for.is_empty() {
@@ -149,7 +169,7 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
     }
     blocks.extend(refusals(bench, work));
     blocks.push(Block::Facts(facts));
-    let why = reason(&line.because);
+    let why = if line.because == Because::Always { String::new() } else { line.because.plain() };
     if !why.is_empty() {
         blocks.push(Block::Paragraph(Text::plain(format!("Why: {why}"))));
     }
@@ -157,25 +177,74 @@ fn order(bench: &Bench, work: &Work) -> Vec<Block> {
         line.mark.iter().map(|mark| Text::bold("Mark before it leaves: ").and(mark.clone())).collect();
     before.push(Text::plain("Our job number on a wire tag or painted, never on a journal or a face."));
     blocks.push(Block::List { items: before, tick: true });
-    let rows = gauges_back(bench, line.part)
-        .into_iter()
-        .flat_map(|(id, gauge)| {
-            let places = places_of_work(bench, id, work);
-            places.into_iter().map(move |place| {
-                vec![
-                    plain(gauge_title(bench, id, place)),
-                    plain(wanted(bench, (id, place), work)),
-                    Cell::Blank(reading::unit(bench, gauge)),
-                    Cell::Blank(reading::unit(bench, gauge)),
-                ]
-            })
-        })
-        .collect();
     if !work.sizes.is_empty() || work.sleeved() {
-        let widths = [("Finished size", 4.0), ("Wanted", 3.4), ("Smallest", 1.9), ("Largest", 1.9)];
-        blocks.push(table(&widths, rows));
+        let blank = |_: GaugeId, _: Place| Cell::Blank(String::new());
+        let rows: [(&str, Filled); 2] = [("smallest", &blank), ("largest", &blank)];
+        blocks.extend(by_places(bench, work, "Finished size, and what is wanted", &rows));
     }
     blocks
+}
+
+/// What stands in the table of a gauge at a place.
+type Filled<'a> = &'a dyn Fn(GaugeId, Place) -> Cell;
+
+/// The readings of what comes back, in a table for each set of places: rows for each gauge, a column for each place.
+fn by_places(bench: &Bench, work: &Work, title: &str, rows: &[(&str, Filled)]) -> Vec<Block> {
+    let mut tables: Vec<(Vec<String>, Vec<Vec<Cell>>)> = Vec::new();
+    for (id, gauge) in gauges_back(bench, work.line.part) {
+        let unit = reading::unit(bench, gauge);
+        let unit = if unit.is_empty() { unit } else { format!(", {unit}") };
+        let places = places_of_work(bench, id, work);
+        // What is wanted differs by place in few gauges: those have rows of their own.
+        for (wanted, places) in grouped(places, |place| wanted(bench, (id, place), work)) {
+            for places in places.chunks(ABREAST) {
+                let named = |place: &Place| match bench.place_name(&gauge.axes, *place) {
+                    name if name.is_empty() => "Reading".to_owned(),
+                    name => name,
+                };
+                let names: Vec<String> = places.iter().map(named).collect();
+                let made = rows.iter().enumerate().map(|(index, (word, cell))| {
+                    let head = if index > 0 {
+                        plain(*word)
+                    } else {
+                        let word =
+                            if word.is_empty() { String::new() } else { format!(". {}", capital(word)) };
+                        Cell::Text(
+                            Text::bold(gauge.naming.title.clone()).and(format!("{unit}: {wanted}{word}")),
+                        )
+                    };
+                    std::iter::once(head).chain(places.iter().map(|place| cell(id, *place))).collect()
+                });
+                let made: Vec<Vec<Cell>> = made.collect();
+                match tables.iter_mut().find(|(known, _)| *known == names) {
+                    Some((_, rows)) => rows.extend(made),
+                    None => tables.push((names, made)),
+                }
+            }
+        }
+    }
+    let table_of = |(names, rows): (Vec<String>, Vec<Vec<Cell>>)| {
+        let mut widths = vec![(title, if names.len() < 4 { 4.4 } else { 3.2 })];
+        widths.extend(names.iter().map(|name| (name.as_str(), 1.2)));
+        table(&widths, rows)
+    };
+    tables.into_iter().map(table_of).collect()
+}
+
+/// What a size gives together with that of another part: the clearance that is wanted.
+fn clearances(bench: &Bench, size: GaugeId) -> Vec<(Text, Text)> {
+    let procedure = bench.procedure;
+    let part = |id: GaugeId| procedure.gauge(id).of.as_ref().map(|of| of.id);
+    let given = procedure.gauges.numbered().filter(|(_, gauge)| {
+        let behind = gauge.formula.iter().flat_map(|(formula, _)| formula.readings());
+        let behind: Vec<GaugeId> = behind.map(|target| target.id).collect();
+        behind.contains(&size) && behind.iter().any(|other| part(*other) != part(size))
+    });
+    let told = given.filter_map(|(id, gauge)| {
+        let limits = reading::limit(bench, id, &places_of(bench, gauge), Occasion::AsReturned);
+        (!limits.is_empty()).then(|| (Text::plain(gauge.naming.title.clone()), Text::plain(limits)))
+    });
+    told.collect()
 }
 
 /// How often a piece came back and didn't pass, and why.
@@ -225,15 +294,6 @@ fn places_of_work(bench: &Bench, id: GaugeId, work: &Work) -> Vec<Place> {
 
 pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
     bench.procedure.places(&gauge.axes).collect()
-}
-
-pub(super) fn gauge_title(bench: &Bench, id: GaugeId, place: Place) -> String {
-    let gauge = bench.procedure.gauge(id);
-    // A place stays with what comes before it.
-    match bench.procedure.place_name(&gauge.axes, place) {
-        name if name.is_empty() => gauge.naming.title.clone(),
-        name => format!("{}\u{a0}{name}", gauge.naming.title),
-    }
 }
 
 /// As made, in the size that it has: a sleeve is finished to that.
@@ -344,32 +404,26 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
         let items = vec![Text::plain(format!("Its own plugs, counted: {}.", list(&plugs)))];
         blocks.push(Block::List { items, tick: true });
     }
-    let mut rows = Vec::new();
-    for (id, gauge) in gauges_back(bench, line.part) {
-        for place in places_of_work(bench, id, work) {
-            let found = read(bench, id, place, Occasion::AsReturned);
-            let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
-            let entry = || reading::entry(bench, (id, place), (None, None), Occasion::AsReturned);
-            let blank = || {
-                let blank = Cell::Blank(reading::unit(bench, gauge));
-                if whole { blank.belonging(Field::of(entry())) } else { blank }
-            };
-            rows.push(vec![
-                plain(gauge_title(bench, id, place)),
-                plain(wanted(bench, (id, place), work)),
-                found.map_or_else(blank, plain),
-                Cell::Tick,
-            ]);
+    let cell = |id: GaugeId, place: Place| {
+        let gauge = bench.procedure.gauge(id);
+        if let Some(found) = read(bench, id, place, Occasion::AsReturned) {
+            let unit = format!(" {}", reading::unit(bench, gauge));
+            return plain(found.strip_suffix(&unit).unwrap_or(&found));
         }
-    }
-    let widths = [("Measured again", 4.0), ("Wanted", 3.6), ("Found", 3.0), ("Good", 0.9)];
+        let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
+        let entry = || reading::entry(bench, (id, place), (None, None), Occasion::AsReturned);
+        let blank = Cell::Blank(String::new());
+        if whole { blank.belonging(Field::of(entry())) } else { blank }
+    };
+    let tick = |_: GaugeId, _: Place| Cell::Tick;
+    let rows: [(&str, Filled); 2] = [("", &cell), ("good", &tick)];
+    let tables = by_places(bench, work, "Measured again, and what is wanted", &rows);
     let from = line.to.clone().unwrap_or_else(|| "where it was, the record doesn't say".to_owned());
     let ordered = Text::plain(format!("{} From: {from}.", sentence(&line.what)));
-    if rows.is_empty() && !blocks.is_empty() {
+    if !tables.is_empty() || !blocks.is_empty() {
         blocks.insert(0, Block::Paragraph(ordered));
-    } else if !rows.is_empty() {
-        blocks.push(Block::Table(Table { caption: ordered, columns: columns(&widths), rows }));
     }
+    blocks.extend(tables);
     if let Some(refused) = refusals(bench, work) {
         blocks.insert(0, refused);
     }

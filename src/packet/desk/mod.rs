@@ -66,6 +66,57 @@ fn listed(title: &str, items: &[String], label: &str, lines: usize) -> Vec<Block
     vec![heading(title), below]
 }
 
+/// For whom a sheet that leaves the shop is.
+enum Addressee {
+    /// The owner, with how long it holds.
+    Owner,
+    /// A firm, as far as the record names it, with room for the day by which it is wanted.
+    Firm(Option<String>),
+}
+
+/// The head of a sheet that leaves the shop: from whom, to whom, as of which day, and until when. What isn't known is left
+/// to be written in.
+fn letterhead(bench: &Bench, to: Addressee) -> Block {
+    let job = bench.material.job;
+    let shop = bench.material.shop;
+    let head = shop.map(|shop| &shop.crib.head);
+    let name = head.and_then(|head| head.name.clone());
+    let rest = head.into_iter().flat_map(|head| [head.address.clone(), head.contact.clone()]).flatten();
+    let rest: Vec<String> = rest.collect();
+    let from = name.map_or(Cell::Blank(String::new()), |name| {
+        let rest = if rest.is_empty() { String::new() } else { format!(". {}", rest.join(". ")) };
+        Cell::Text(Text::bold(name).and(rest))
+    });
+    let of = match shop {
+        Some(shop) => super::shop::today(bench, shop),
+        None => job.last_day(),
+    };
+    let until = head.and_then(|head| head.estimate_days).zip(of);
+    let until = until.and_then(|(days, of)| of.after_days(i64::from(days)));
+    let (to, whom, last) = match to {
+        Addressee::Owner => ("For", known(job.customer.clone()), ("Holds until", day(until))),
+        Addressee::Firm(firm) => ("To", known(firm), ("Wanted by", Cell::Day)),
+    };
+    let widths = [("From", 4.6), (to, 3.0), ("As of", 1.5), (last.0, 1.5)];
+    let row = vec![from, whom, day(of), last.1];
+    Block::Table(Table {
+        caption: Text::default(),
+        columns: super::questions::columns(&widths),
+        rows: vec![row],
+    })
+}
+
+/// A line to sign for what is agreed, or sent.
+fn to_sign(title: &str, who: &str) -> Block {
+    let row = vec![plain(who), Cell::Blank(String::new()), Cell::Blank(String::new()), Cell::Day];
+    let widths = [(title, 2.6), ("Name", 3.0), ("Signed", 3.6), ("Date", 1.4)];
+    Block::Table(Table {
+        caption: Text::default(),
+        columns: super::questions::columns(&widths),
+        rows: vec![row],
+    })
+}
+
 /// What is bought for the job.
 fn to_buy(bench: &Bench) -> OrderList {
     order_list(bench.procedure, bench.material.job, bench.material.decisions)

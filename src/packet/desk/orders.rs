@@ -3,12 +3,13 @@
 use super::super::bench::Bench;
 use super::super::fastener;
 use super::super::numbers::kept;
-use super::{agreed, for_quote, plain, titled, to_buy};
+use super::super::questions::columns;
+use super::{Addressee, agreed, for_quote, heading, letterhead, plain, to_buy};
 use crate::decide::{OrderLine, OrderList};
 use crate::plan::words::list;
 use crate::quantity::pair;
 use crate::record::{Date, Goods};
-use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Text};
+use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The column of costs, which are compared down the page.
 const COST: usize = 2;
@@ -21,7 +22,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     }
     let (approved, quoted): (Vec<&OrderLine>, Vec<&OrderLine>) =
         list.lines.iter().partition(|line| line.approved);
-    let mut blocks = Vec::new();
+    let mut blocks = vec![letterhead(bench, Addressee::Firm(None))];
     if !quoted.is_empty() {
         blocks.push(for_quote(&match approved.len() {
             0 => {
@@ -32,7 +33,7 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     }
     let caption = "Longest in coming first. Compare each new part with the old one before that goes.";
     blocks.extend(table(bench, "Agreed: to order", Text::plain(caption), &approved));
-    blocks.extend(table(bench, "For quote", Text::default(), &quoted));
+    blocks.extend(to_quote(bench, &quoted));
     blocks.extend(totals(&list));
     let mut items = Vec::new();
     for agreement in agreed(bench) {
@@ -46,26 +47,72 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
     vec![Sheet::new(SheetKind::Orders, "Order list", "What is bought for this job", blocks)]
 }
 
+/// The lines by supplier, the one with the longest in coming first.
 fn table(bench: &Bench, title: &str, caption: Text, lines: &[&OrderLine]) -> Vec<Block> {
+    by_supplier(lines, title, caption, |supplier, lines| of_supplier(bench, supplier, lines))
+}
+
+/// A heading, and what is made of the lines of each supplier.
+fn by_supplier(
+    lines: &[&OrderLine],
+    title: &str,
+    caption: Text,
+    make: impl Fn(&str, &[&OrderLine]) -> Block,
+) -> Vec<Block> {
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![heading(title)];
+    if !caption.words().is_empty() {
+        blocks.push(Block::Paragraph(caption));
+    }
+    let mut suppliers: Vec<(&Option<String>, Vec<&OrderLine>)> = Vec::new();
+    for line in lines {
+        match suppliers.iter_mut().find(|(supplier, _)| **supplier == line.supplier) {
+            Some((_, of)) => of.push(line),
+            None => suppliers.push((&line.supplier, vec![line])),
+        }
+    }
+    let open = "Supplier not known";
+    let of = |(supplier, lines): (&Option<String>, Vec<&OrderLine>)| {
+        make(supplier.as_deref().unwrap_or(open), &lines)
+    };
+    blocks.extend(suppliers.into_iter().map(of));
+    blocks
+}
+
+fn of_supplier(bench: &Bench, supplier: &str, lines: &[&OrderLine]) -> Block {
     let widths = [
         ("No.", 0.7),
-        ("What, from where, how long", 12.0),
+        ("What, and how long", 12.0),
         ("Cost", 1.0),
         ("Ordered", 1.0),
         ("Due", 1.0),
         ("Arrived", 1.0),
         ("Compared", 1.0),
     ];
-    let mut blocks = titled(title, caption, &widths, lines.iter().map(|line| row(bench, line)).collect());
-    for block in &mut blocks {
-        if let Block::Table(table) = block {
-            table.columns[COST].to_the_right = true;
-        }
-    }
-    blocks
+    let mut columns = columns(&widths);
+    columns[COST].to_the_right = true;
+    let rows = lines.iter().map(|line| row(bench, line)).collect();
+    Block::Table(Table { caption: Text::bold(supplier), columns, rows })
 }
 
-fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
+/// What the owner hasn't agreed to: nothing of it is ordered yet, so that there is nothing to keep but a price.
+fn to_quote(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
+    by_supplier(lines, "For quote", Text::default(), |supplier, lines| {
+        let widths = [("No.", 0.6), ("What, and how long", 12.0), ("Cost", 1.2), ("Quoted", 1.0)];
+        let mut columns = columns(&widths);
+        columns[COST].to_the_right = true;
+        let row = |line: &&OrderLine| {
+            let quoted = if line.cost().is_none() { Cell::Blank(String::new()) } else { plain("") };
+            vec![plain(line.quantity.to_string()), Cell::Text(what(bench, line)), cost(line), quoted]
+        };
+        Block::Table(Table { caption: Text::bold(supplier), columns, rows: lines.iter().map(row).collect() })
+    })
+}
+
+/// What is bought, in words.
+fn what(bench: &Bench, line: &OrderLine) -> Text {
     let mut what = Text::bold(line.title.clone());
     if let Goods::Set(id, place) = line.goods {
         let set = bench.procedure.set(id);
@@ -87,9 +134,7 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     if let Some(from) = line.select_from.as_ref().filter(|_| line.waits_for.is_empty()) {
         what = what.and(format!(". Choose from: {from}"));
     }
-    let from: Vec<String> =
-        line.supplier.iter().cloned().chain(line.lead_time.map(|lead| lead.printed())).collect();
-    what = what.and(if from.is_empty() { ". ".to_owned() } else { format!(". {}. ", from.join(", ")) });
+    what = what.and(line.lead_time.map_or_else(|| ". ".to_owned(), |lead| format!(". {}. ", lead.printed())));
     if let Some(ordered) = line.too_few {
         what = what.and_bold(format!("Only {ordered} ordered. "));
     }
@@ -97,16 +142,22 @@ fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
         let waits = line.waits_for.on_paper(bench.procedure, line.goods);
         what = what.and_bold("HOLD: ").and(format!("first {}.", list(&waits)));
     }
+    what
+}
+
+fn cost(line: &OrderLine) -> Cell {
+    line.cost().map_or_else(|| plain("open"), |cost| plain(cost.to_string().replace(' ', "\u{a0}")))
+}
+
+fn row(bench: &Bench, line: &OrderLine) -> Vec<Cell> {
     let stage = |stage: &str, cell: Cell| match cell {
         Cell::Text(_) => cell,
         cell => kept(cell, &["orders", &line.id, stage], Form::Day),
     };
-    let cost =
-        line.cost().map_or_else(|| plain("open"), |cost| plain(cost.to_string().replace(' ', "\u{a0}")));
     vec![
         plain(line.quantity.to_string()),
-        Cell::Text(what),
-        cost,
+        Cell::Text(what(bench, line)),
+        cost(line),
         stage("ordered", short_day(line.ordered)),
         stage("due", short_day(line.due)),
         stage("arrived", short_day(line.arrived)),

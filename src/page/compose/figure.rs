@@ -49,6 +49,9 @@ impl Composer<'_> {
                 caption = caption.and(format!("{gap}{}.", capital(&scale)));
                 vec![placed(drawn, x, element)]
             }
+            Drawing::Shapes(shapes) => {
+                vec![placed(draw::drawn_shapes(shapes, width, characters), x, element)]
+            }
             Drawing::Plan(plan) => vec![placed(draw::plan(plan, width, characters), x, element)],
             Drawing::Order(order) => {
                 let bands = draw::order(order, width, page * ORDER_SHARE, characters);

@@ -42,11 +42,15 @@ const SIGN: f32 = 46.0;
 impl Composer<'_> {
     /// The pieces of a box with its left edge at `x`.
     pub(super) fn hazard(&mut self, hazard: &HazardBox, x: f32, width: f32) -> Vec<Piece> {
-        let look = look(hazard.word);
+        let mut look = look(hazard.word);
+        if hazard.turned.is_some() {
+            // Turned the usual way it breaks: as loud as a warning, but nobody is hurt.
+            look.frame = self::look(SignalWord::Warning).frame;
+        }
         if hazard.told {
             return vec![self.hazard_again(hazard, &look, x, width)];
         }
-        let inset = if look.alert { SIGN } else { 14.0 };
+        let inset = if look.alert || hazard.turned.is_some() { SIGN } else { 14.0 };
         let (left, room) = (x + inset, width - inset - 14.0);
         let mut pieces = self.within(Role::Division, |composer| {
             let mut pieces = composer.signal_word(&look, &hazard.hazard, left, room);
@@ -63,6 +67,9 @@ impl Composer<'_> {
             if let Some(first) = pieces.first_mut() {
                 first.add(Mark::Artefact, sign);
             }
+        }
+        if let (Some(clockwise), Some(first)) = (hazard.turned, pieces.first_mut()) {
+            first.add(Mark::Artefact, draw::turned_hexagon(x + 10.0, 1.0, 30.0, clockwise));
         }
         frame(&mut pieces, Area::new(x, 0.0, width, 0.0), look.frame, look.frame + 3.5);
         pieces

@@ -123,7 +123,10 @@ impl Composer<'_> {
 
     pub(super) fn facts(&mut self, facts: &[(Text, Text)]) -> Vec<Unit> {
         let width = self.setup.content_width();
-        let names = (width * 0.34).min(points(60.0));
+        // The names take what the widest of them needs, so that what is said of them has the more room.
+        let most = (width * 0.34).min(points(60.0));
+        let widest = facts.iter().map(|(name, _)| self.set(name, SMALL, most - 10.0).width());
+        let names = (widest.fold(0.0, f32::max) + 14.0).min(most);
         self.within(Role::Table, |composer| {
             let mut pieces = Vec::new();
             for (index, (name, value)) in facts.iter().enumerate() {

@@ -19,7 +19,11 @@ const HEAD: Type = Type::bold(11.0, 14.0);
 const PADDING: f32 = 1.6;
 /// White space between columns.
 const GAP: f32 = 9.0;
-/// The same in a table half as wide as the page.
+/// Columns from which a table has little room between them.
+const MANY: usize = 7;
+/// The same where each reading is written down twice.
+const MANY_TO_FILL: usize = 5;
+/// The same in a table half as wide as the page, or of many columns.
 const NARROW_GAP: f32 = 5.0;
 /// White space between the halves of a table.
 const HALVES_APART: f32 = 16.0;
@@ -91,7 +95,10 @@ impl Composer<'_> {
         let (x, width) = (x + numbers, width - numbers);
         let least = self.least_widths(table, width);
         let mut bands = Vec::new();
-        let gap = if width < self.setup.content_width() / 2.0 { NARROW_GAP } else { GAP };
+        let twice = table.rows.iter().flatten().any(|cell| matches!(cell.printed(), Cell::Twice(_)));
+        let many = table.columns.len() >= if twice { MANY_TO_FILL } else { MANY };
+        let narrow = width < self.setup.content_width() / 2.0 || many;
+        let gap = if narrow { NARROW_GAP } else { GAP };
         let groups = groups(&least, width, gap);
         let count = groups.len();
         for (number, group) in groups.into_iter().enumerate() {

@@ -27,7 +27,8 @@ impl Composer<'_> {
         // The number is a part of the heading, so it has to be in an element without children.
         let (number_element, title_element) =
             (self.child(Role::Span, Some(element)), self.child(Role::Span, Some(element)));
-        let mut pieces = self.text_pieces(title_element, &step.title, TITLE, LEFT, width);
+        let room = if step.lies.is_some() { width - draw::LYING - 6.0 } else { width };
+        let mut pieces = self.text_pieces(title_element, &step.title, TITLE, LEFT, room);
         if pieces.is_empty() {
             pieces.push(Piece::new(0.0, TITLE.leading));
         }
@@ -57,6 +58,10 @@ impl Composer<'_> {
             if !items.is_empty() {
                 let mark = Mark::Element(number_element);
                 first.groups.insert(0, Group { mark, items });
+            }
+            if let Some(lies) = step.lies {
+                // What is under the title says the same in words.
+                first.add(Mark::Artefact, draw::lying(lies, LEFT + width - draw::LYING, -7.0));
             }
             first.above = 15.0;
             first.anchors.push(step.anchor.clone());

@@ -1,13 +1,14 @@
 //! A joint's holes, to scale: a shape per size of fastener, the number in the order of work large inside it,
 //! the letter of the hole small beside it.
 
-use super::shapes::{circle, polygon, polyline_arrow, regular, text};
-use super::{Drawn, front_name, text_centred};
+use super::outline::outline;
+use super::shapes::{circle, regular, text};
+use super::{Drawn, front, text_centred};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::setup::points;
 use crate::page::words::{CAPITALS, Characters};
-use crate::sheet::{HoleMark, JointDrawing, Toward};
+use crate::sheet::{HoleMark, JointDrawing};
 
 /// Scales that are used, as paper over engine: the largest that fits is taken. No step is so long that a joint which
 /// just misses one is drawn too small for its letters.
@@ -46,8 +47,10 @@ const MARGIN: f32 = 26.0;
 const LETTER: f32 = 11.0;
 /// Shapes of marks; further sizes begin again with the first.
 const SHAPES: usize = 6;
-/// Height of the arrow to the front, with its word.
-const FRONT: f32 = 26.0;
+/// Half of the width of a head across its corners, as a share of its thread. Common practice, no source.
+const HEAD: f32 = 1.0;
+/// Least room between a mark and the outline.
+const CLEAR: f32 = 4.0;
 
 /// A joint as drawn.
 pub(in crate::page) struct DrawnJoint {
@@ -77,18 +80,11 @@ pub(in crate::page) fn draw(
     let (left, right) = (low(|h| h.x), high(|h| h.x));
     let (bottom, top) = (low(|h| h.y), high(|h| h.y));
     let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
-    let side = match joint.front {
-        Some(Toward::Left | Toward::Right) => 56.0,
-        _ => 0.0,
-    };
     // To the right of the outermost hole there is room for what is noted of it.
     let noted = |hole: &&HoleMark| fonts::width(Face::Regular, LETTER, &hole.note);
     let beyond = MARGIN.max(holes.iter().map(noted).fold(0.0, f32::max) + RADIUS);
-    let above = match joint.front {
-        Some(Toward::Up | Toward::Down | Toward::Reader | Toward::Away) => FRONT + 6.0,
-        _ => 0.0,
-    };
-    let room = (width - MARGIN - beyond - side, height - 2.0 * MARGIN - above);
+    let above = if joint.front.is_some() { front::HEIGHT + 2.0 } else { 0.0 };
+    let room = (width - MARGIN - beyond, height - 2.0 * MARGIN - above);
     let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
     // As large as the width allows and a third of a page, or larger where the marks would touch.
     let nearest = nearest(&holes);
@@ -105,8 +101,7 @@ pub(in crate::page) fn draw(
         format!("scale {}", name.replace(' ', "\u{a0}"))
     };
 
-    let x0 = MARGIN + if joint.front == Some(Toward::Left) { side } else { 0.0 };
-    let y0 = MARGIN + if above > 0.0 && joint.front != Some(Toward::Down) { above } else { 0.0 };
+    let (x0, y0) = (MARGIN, MARGIN + above);
     let at = |hole: &HoleMark| {
         Position::new(x0 + points((hole.x - left) as f32) * scale, y0 + points((top - hole.y) as f32) * scale)
     };
@@ -114,16 +109,24 @@ pub(in crate::page) fn draw(
     let radius = RADIUS.min(nearest * scale * 0.31).max(2.5);
     let mut drawn = Drawn {
         items: Vec::new(),
-        width: wide * scale + MARGIN + beyond + side,
+        width: wide * scale + MARGIN + beyond,
         height: tall * scale + 2.0 * MARGIN + above,
     };
     let mut taken: Vec<Area> = holes.iter().map(|hole| around(at(hole), radius * 0.78)).collect();
+    let heads: Vec<(Position, f32)> = holes
+        .iter()
+        .map(|hole| {
+            (at(hole), (points(hole.diameter as f32) * scale * HEAD).clamp(radius + CLEAR, MARGIN - 2.0))
+        })
+        .collect();
+    let outline = outline(&heads);
+    let edge: Vec<Area> = outline.iter().flat_map(|outline| outline.along.iter().copied()).collect();
+    drawn.items.extend(outline.map(|outline| outline.item));
     for hole in &holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
     // No letter stands on the arrow or its word.
-    let mut arrow = Drawn { items: Vec::new(), width: drawn.width, height: drawn.height };
-    front(&mut arrow, (joint.front, &joint.front_name), characters);
+    let arrow = front::mark(joint.front, &joint.front_name, characters);
     taken.extend(arrow.items.iter().map(Item::bounds));
     let mut crowded = false;
     for hole in &holes {
@@ -137,15 +140,15 @@ pub(in crate::page) fn draw(
         if size >= 7.0 {
             drawn.items.extend(text_centred(centre, Face::Bold, size, &number));
         } else {
-            crowded |=
-                beside(&mut drawn, &mut taken, (centre, radius, hole.size), Face::Bold, LETTER, &number);
+            let hole = (centre, radius, hole.size);
+            crowded |= beside(&mut drawn, (&mut taken, &edge), hole, Face::Bold, LETTER, &number);
         }
         let hole = (centre, radius, hole.size);
-        crowded |= beside(&mut drawn, &mut taken, hole, Face::Bold, LETTER, &letter);
-        crowded |= beside(&mut drawn, &mut taken, hole, Face::Regular, LETTER, &note);
+        crowded |= beside(&mut drawn, (&mut taken, &edge), hole, Face::Bold, LETTER, &letter);
+        crowded |= beside(&mut drawn, (&mut taken, &edge), hole, Face::Regular, LETTER, &note);
     }
     drawn.items.extend(arrow.items);
-    drawn.width = arrow.width;
+    drawn.width = drawn.width.max(arrow.width);
     DrawnJoint { drawn, scale: words, radius, crowded }
 }
 
@@ -180,10 +183,11 @@ fn mark(centre: Position, radius: f32, size: usize) -> Item {
     }
 }
 
-/// Puts words beside a mark, where they cover least of what is there already; whether they cover anything.
+/// Puts words beside a mark, where they cover least of what is there already, and of those places where they stand clear of
+/// the edge; whether they cover anything.
 fn beside(
     drawn: &mut Drawn,
-    taken: &mut Vec<Area>,
+    (taken, edge): (&mut Vec<Area>, &[Area]),
     (centre, radius, shape): (Position, f32, usize),
     face: Face,
     size: f32,
@@ -202,13 +206,18 @@ fn beside(
         let covered: f32 = taken.iter().map(|other| other.overlap(area)).sum();
         covered + if free(area) { 0.0 } else { 1000.0 }
     };
+    let crosses = |area: &Area| edge.iter().map(|other| other.overlap(area)).sum::<f32>();
     // Smaller only where there is no room for the usual size.
     let mut best: Option<(f32, f32, Area)> = None;
+    let mut line = f32::INFINITY;
     for size in [size, size * 0.82, size * 0.7, size * 0.57] {
         for area in places(centre, radius, shape, fonts::width(face, size, words), size * 0.96) {
             let cost = cost(&area);
-            if best.is_none_or(|(least, _, _)| cost < least - 0.01) {
+            let crossed = crosses(&area);
+            let as_free = |least: f32| cost < least + 0.01 && crossed < line - 0.01;
+            if best.is_none_or(|(least, _, _)| cost < least - 0.01 || as_free(least)) {
                 best = Some((cost, size, area));
+                line = crossed;
             }
         }
         if best.is_some_and(|(least, _, _)| least <= 0.01) {
@@ -244,64 +253,6 @@ fn places(centre: Position, radius: f32, shape: usize, width: f32, height: f32) 
         (centre.x - width, over),
     ];
     places.into_iter().map(|(x, y)| Area::new(x, y, width, height)).collect()
-}
-
-/// The arrow to the engine's front, or the words where it points at the reader.
-fn front(drawn: &mut Drawn, (toward, name): (Option<Toward>, &str), characters: &mut Characters) {
-    let Some(toward) = toward else { return };
-    let (width, height) = (drawn.width, drawn.height);
-    let stroke = Stroke::solid(2.2);
-    let size = 11.0;
-    let word = |drawn: &mut Drawn, x: f32, y: f32, characters: &mut Characters| {
-        drawn.items.extend(front_name(Position::new(x, y), size, name, characters));
-    };
-    let arrow = |drawn: &mut Drawn, from: Position, to: Position| {
-        drawn.items.extend(polyline_arrow(&[from, to], 11.0, stroke));
-    };
-    match toward {
-        Toward::Left => {
-            arrow(drawn, Position::new(52.0, height / 2.0), Position::new(4.0, height / 2.0));
-            word(drawn, 30.0, height / 2.0 - 12.0, characters);
-        }
-        Toward::Right => {
-            arrow(drawn, Position::new(width - 52.0, height / 2.0), Position::new(width - 4.0, height / 2.0));
-            word(drawn, width - 30.0, height / 2.0 - 12.0, characters);
-        }
-        Toward::Up => {
-            drawn.width = drawn.width.max(width / 2.0 + 54.0);
-            arrow(drawn, Position::new(width / 2.0, FRONT), Position::new(width / 2.0, 0.0));
-            word(drawn, width / 2.0 + 30.0, FRONT / 2.0, characters);
-        }
-        Toward::Down => {
-            drawn.width = drawn.width.max(width / 2.0 + 54.0);
-            arrow(drawn, Position::new(width / 2.0, height - FRONT), Position::new(width / 2.0, height));
-            word(drawn, width / 2.0 + 30.0, height - FRONT / 2.0, characters);
-        }
-        Toward::Reader | Toward::Away => {
-            let points = if toward == Toward::Reader { "towards you" } else { "away from you" };
-            let words = format!("{} {points}", characters.line(&name.to_uppercase()));
-            let room = fonts::width(Face::Bold, size, &words);
-            drawn.width = drawn.width.max(room + 24.0);
-            let centre = Position::new(9.0, FRONT / 2.0);
-            drawn.items.push(circle(centre, 7.0, None, Some(Stroke::solid(1.4))));
-            if toward == Toward::Reader {
-                drawn.items.push(circle(centre, 2.4, Some(Ink::Black), None));
-            } else {
-                let d = 4.4;
-                drawn.items.push(polygon(
-                    &[Position::new(centre.x - d, centre.y - d), Position::new(centre.x + d, centre.y + d)],
-                    None,
-                    Some(Stroke::solid(1.4)),
-                ));
-                drawn.items.push(polygon(
-                    &[Position::new(centre.x - d, centre.y + d), Position::new(centre.x + d, centre.y - d)],
-                    None,
-                    Some(Stroke::solid(1.4)),
-                ));
-            }
-            drawn.items.extend(text(22.0, FRONT / 2.0 + CAPITALS * size / 2.0, Face::Bold, size, &words));
-        }
-    }
 }
 
 /// Which shape is which size, in rows.

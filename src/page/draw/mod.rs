@@ -3,10 +3,13 @@
 //! Each function gives items in a frame of its own, the origin in the upper left.
 
 mod bars;
+mod front;
 mod joint;
 mod order;
 mod order_list;
+mod outline;
 mod plan;
+mod plain;
 mod shapes;
 mod stations;
 mod symbols;
@@ -15,10 +18,11 @@ mod way;
 pub(super) use bars::draw as bars;
 pub(super) use joint::{DrawnJoint, draw as joint, legend as joint_legend};
 pub(super) use order::draw as order;
+pub(super) use plain::draw as drawn_shapes;
 pub(super) use plan::draw as plan;
 pub(super) use shapes::{TICK_BOX, circle, front_name, line, text, text_centred, tick, tick_box, vertical};
 pub(super) use stations::draw as stations;
-pub(super) use symbols::{alert, protective};
+pub(super) use symbols::{LYING, alert, lying, protective, turned_hexagon};
 pub(super) use way::draw as way;
 
 use super::pages::Item;

@@ -4,7 +4,7 @@
 use super::shapes::{circle, polyline_arrow, rectangle, text};
 use super::{Drawn, front_name, text_centred};
 use crate::page::fonts::{self, Face};
-use crate::page::pages::{Area, Position, Stroke};
+use crate::page::pages::{Area, Ink, Item, Position, Stroke};
 use crate::page::words::Characters;
 use crate::sheet::PlanDrawing;
 
@@ -22,6 +22,11 @@ const BLOCK: f32 = 56.0;
 const SIDE: f32 = 18.0;
 /// Size of the words beside the block.
 const BESIDE: f32 = 13.0;
+/// Radius of the dial, and the width that it takes with its words.
+const DIAL: f32 = 28.0;
+const DIAL_ROOM: f32 = 110.0;
+/// Least from one place to the next beside the dial.
+const NARROWEST: f32 = 34.0;
 /// Size of other words.
 const WORDS: f32 = 11.0;
 
@@ -39,12 +44,19 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
     let name_width = |(name, _): &(String, Vec<String>)| fonts::width(Face::Bold, WORDS, name);
     let named = rows.iter().map(name_width).fold(0.0, f32::max);
     let named = if named > 0.0 { named + 16.0 } else { 0.0 };
-    let apart = APART.min((width - FRONT - 2.0 * TURNING - named) / count);
+    let apart = |room: f32| APART.min((room - FRONT - 2.0 * TURNING - named) / count);
+    // The dial stands at the right where the row leaves it room.
+    let dial = !plan.clock.is_empty() && apart(width - DIAL_ROOM) >= NARROWEST;
+    let (all, width) = (width, if dial { width - DIAL_ROOM } else { width });
+    let apart = apart(width);
     let radius = RADIUS.min(apart * 0.4);
     let height = BLOCK * rows.len().max(1) as f32;
     let block = Area::new(FRONT + TURNING, SIDE, apart * count + named, height);
     let middle = block.y + height / 2.0;
-    let mut drawn = Drawn { items: Vec::new(), width, height: height + 2.0 * SIDE };
+    let mut drawn = Drawn { items: Vec::new(), width: all, height: height + 2.0 * SIDE };
+    if dial {
+        drawn.items.extend(clock(plan, Position::new(all - DIAL_ROOM / 2.0, middle), characters));
+    }
     drawn.items.push(rectangle(block, 1.6));
     for (row, (bank, places)) in rows.iter().enumerate() {
         let line = block.y + BLOCK * (row as f32 + 0.5);
@@ -89,8 +101,35 @@ pub(in crate::page) fn draw(plan: &PlanDrawing, width: f32, characters: &mut Cha
     drawn
 }
 
+/// A dial with the piston that is up at its top, the others where they come from as it turns.
+fn clock(plan: &PlanDrawing, centre: Position, characters: &mut Characters) -> Vec<Item> {
+    let clockwise = plan.turns.as_ref().is_none_or(|turns| turns.clockwise);
+    let at = |degrees: f32, radius: f32| {
+        // What comes to the top next lies behind it, against the way it turns.
+        let angle = (if clockwise { -90.0 - degrees } else { -90.0 + degrees }).to_radians();
+        Position::new(centre.x + radius * angle.cos(), centre.y + radius * angle.sin())
+    };
+    let mut items = vec![circle(centre, DIAL, None, Some(Stroke::solid(0.8)))];
+    for (degrees, names) in &plan.clock {
+        let degrees = *degrees as f32;
+        let end = at(degrees, DIAL);
+        items.push(Item::Line { from: centre, to: end, stroke: Stroke::solid(2.4) });
+        items.push(circle(end, 3.0, Some(Ink::Black), None));
+        let names = characters.line(names);
+        // Words beside the dial stand clear of it, however long.
+        let half = fonts::width(Face::Bold, WORDS, &names) / 2.0;
+        let mut middle = at(degrees, DIAL + 10.0);
+        let across = (middle.x - centre.x) / (DIAL + 10.0);
+        middle.x += across * (half - 4.0).max(0.0);
+        items.extend(text_centred(middle, Face::Bold, WORDS, &names));
+    }
+    let way: Vec<Position> = (0..=6u8).map(|step| at(40.0 - 12.0 * f32::from(step), DIAL * 0.55)).collect();
+    items.extend(polyline_arrow(&way, 7.0, Stroke::solid(1.4)));
+    items
+}
+
 /// Most of a circle with a head at its end, as it is seen by somebody who stands at that end.
-fn turning_arrow(centre: Position, clockwise: bool) -> Vec<crate::page::pages::Item> {
+fn turning_arrow(centre: Position, clockwise: bool) -> Vec<Item> {
     const RADIUS: f32 = 15.0;
     // From the upper left over the top, or from the upper right.
     let points: Vec<Position> = (0..=24u8)

@@ -1,7 +1,8 @@
 //! Signs drawn by ourselves in the general manner of ISO 7010 and ISO 3864: shape and meaning, not artwork.
 
-use super::shapes::{circle, polygon, regular};
+use super::shapes::{circle, polygon, polyline_arrow, regular};
 use crate::page::pages::{Area, Ink, Item, Position, Ring, Segment, Stroke};
+use crate::sheet::Lies;
 
 /// The alert triangle with its exclamation mark, `height` tall. `solid` fills the triangle.
 pub(in crate::page) fn alert(x: f32, y: f32, height: f32, solid: bool) -> Vec<Item> {
@@ -17,6 +18,67 @@ pub(in crate::page) fn alert(x: f32, y: f32, height: f32, solid: bool) -> Vec<It
     );
     let stem = polygon(&[at(0.445, 0.34), at(0.555, 0.34), at(0.527, 0.7), at(0.473, 0.7)], Some(mark), None);
     vec![triangle, stem, circle(at(0.5, 0.82), height * 0.065, Some(mark), None)]
+}
+
+/// Side of the square in which an engine is shown as it lies.
+pub(in crate::page) const LYING: f32 = 28.0;
+
+/// The engine as it lies: a block with its head narrower on top, the bar of the stand behind it; where an end is above, the
+/// end with a wedge is its front.
+pub(in crate::page) fn lying(lies: Lies, x: f32, y: f32) -> Vec<Item> {
+    let centre = Position::new(x + LYING / 2.0, y + LYING / 2.0);
+    // Corners as it runs, seen from an end or from the side, about the middle of the square; turned by quarters clockwise.
+    let (from_the_side, quarters) = match lies {
+        Lies::Upright => (false, 0),
+        Lies::TopRight => (false, 1),
+        Lies::Inverted => (false, 2),
+        Lies::TopLeft => (false, 3),
+        Lies::FrontUp => (true, 1),
+        Lies::RearUp => (true, 3),
+    };
+    let turned = |(across, down): (f32, f32)| {
+        let (across, down) = (0..quarters).fold((across, down), |(across, down), _| (-down, across));
+        Position::new(centre.x + across * LYING, centre.y + down * LYING)
+    };
+    let outline = |corners: &[(f32, f32)]| {
+        let corners: Vec<Position> = corners.iter().copied().map(turned).collect();
+        polygon(&corners, Some(Ink::White), Some(Stroke::solid(1.3)))
+    };
+    // From the side its front is to the left.
+    let half = if from_the_side { 0.38 } else { 0.24 };
+    let mut items = vec![
+        outline(&[(-half, -0.14), (half, -0.14), (half, 0.2), (-half, 0.2)]),
+        outline(&[(-half * 0.8, -0.38), (half * 0.8, -0.38), (half * 0.8, -0.14), (-half * 0.8, -0.14)]),
+        outline(&[(-half * 0.7, 0.2), (half * 0.7, 0.2), (half * 0.5, 0.38), (-half * 0.5, 0.38)]),
+    ];
+    if from_the_side {
+        let wedge: Vec<Position> =
+            [(-0.5, 0.03), (-0.38, -0.08), (-0.38, 0.14)].into_iter().map(turned).collect();
+        items.push(polygon(&wedge, Some(Ink::Black), None));
+    }
+    items.push(circle(centre, LYING * 0.06, Some(Ink::Black), None));
+    items
+}
+
+/// The head of a bolt with an arrow round it, `side` wide and tall.
+pub(in crate::page) fn turned_hexagon(x: f32, y: f32, side: f32, clockwise: bool) -> Vec<Item> {
+    let centre = Position::new(x + side / 2.0, y + side / 2.0);
+    let radius = side * 0.46;
+    let mut items = vec![
+        regular(centre, side * 0.26, 6, 0.0, None, Some(Stroke::solid(1.4))),
+        circle(centre, side * 0.07, Some(Ink::Black), None),
+    ];
+    // Most of a circle, open where its head is.
+    let points: Vec<Position> = (0..=20u8)
+        .map(|step| {
+            let turned = 285.0 * f32::from(step) / 20.0;
+            let angle: f32 = if clockwise { -60.0 + turned } else { 240.0 - turned };
+            let angle = angle.to_radians();
+            Position::new(centre.x + radius * angle.cos(), centre.y + radius * angle.sin())
+        })
+        .collect();
+    items.extend(polyline_arrow(&points, side * 0.26, Stroke::solid(1.8)));
+    items
 }
 
 /// The sign for a piece of protective equipment, white on a black disc; none for a name that isn't known.

@@ -1,0 +1,381 @@
+//! What was measured and looked at, in one table: what was read at each place beside what it has to be, what that comes to,
+//! and a mark for each that is right or isn't. It must not work anything out.
+
+use std::collections::BTreeMap;
+
+use super::bench::Bench;
+use super::questions::columns;
+use super::reading;
+use crate::decide::{Answer, Asked, Gone, Meaning, Showing, meaning, showings};
+use crate::english::{capital, spaced};
+use crate::plan::PlacedKind;
+use crate::procedure::model::{AxisId, Deed, GaugeId, LookId, Phase, Place};
+use crate::record::Occasion;
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+
+/// Spots of one place that stand beside each other; with more the stations stand below each other. Our own choice, no source.
+const ABREAST: usize = 8;
+
+/// Everything that a packet shows of readings, by gauge, place and occasion.
+pub(super) type Shown = BTreeMap<(GaugeId, Place, Occasion), Showing>;
+
+/// What the readings of the job come to.
+pub(super) fn shown(bench: &Bench) -> Shown {
+    let material = bench.material;
+    showings(material.procedure, &material.network.structure, material.job, material.decisions)
+}
+
+/// The sheet of results; none where nothing was measured or looked at.
+pub(super) fn results(bench: &Bench) -> Vec<Sheet> {
+    let shown = shown(bench);
+    let mut blocks = measured(bench, &shown);
+    blocks.extend(looked_at(bench));
+    if blocks.is_empty() {
+        return Vec::new();
+    }
+    blocks.insert(0, Block::Paragraph(legend()));
+    blocks.extend(not_taken(bench));
+    vec![Sheet::new(
+        SheetKind::Results,
+        "Results",
+        "What was measured and looked at, what it has to be, and what it comes to",
+        blocks,
+    )]
+}
+
+fn legend() -> Text {
+    Text::bold("✓")
+        .and(" as made. ")
+        .and_bold("(✓)")
+        .and(" worn, within its limit. ")
+        .and_bold("▲ ▼")
+        .and(" above or below its limit as worn, or where none is known, what it was made to. ")
+        .and_bold("?")
+        .and(
+            " too near a limit to tell: measure again. No mark: nothing says what it has to be. Oval: largest less smallest \
+             at one station. Taper: largest less smallest in one direction. Worn by: how far the worst is past the limits \
+             as made.",
+        )
+}
+
+/// A figure with the mark of how far it has gone; what isn't right is bold.
+pub(super) fn marked((figure, gone): &(String, Gone)) -> Text {
+    match gone {
+        Gone::NotJudged => Text::plain(figure.clone()),
+        Gone::AsMade => Text::plain(format!("{figure}\u{a0}✓")),
+        Gone::Worn => Text::plain(format!("{figure}\u{a0}(✓)")),
+        Gone::Over => Text::bold(format!("{figure}\u{a0}▲")),
+        Gone::Under => Text::bold(format!("{figure}\u{a0}▼")),
+        Gone::TooNear => Text::bold(format!("{figure}\u{a0}?")),
+    }
+}
+
+/// What a row of an occasion is called behind its place; nothing for what was found.
+fn occasion_word(occasion: Occasion) -> &'static str {
+    match occasion {
+        Occasion::AsFound => "",
+        Occasion::AsReturned => "back",
+        Occasion::AsBuilt => "as built",
+    }
+}
+
+const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occasion::AsBuilt];
+
+/// Gauges read at spots each in a table of their own, the others together by the places at which they are read.
+fn measured(bench: &Bench, shown: &Shown) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let mut by_places: Vec<(&[AxisId], Vec<GaugeId>)> = Vec::new();
+    for (id, gauge) in bench.procedure.gauges.numbered() {
+        if !OCCASIONS.iter().any(|occasion| is_read(bench, shown, id, *occasion)) {
+            continue;
+        }
+        if gauge.stations.len().max(1) * gauge.directions.len().max(1) > 1 {
+            blocks.push(Block::Table(by_spot(bench, shown, id)));
+            continue;
+        }
+        match by_places.iter_mut().find(|(axes, _)| *axes == gauge.axes.as_slice()) {
+            Some((_, gauges)) => gauges.push(id),
+            None => by_places.push((&gauge.axes, vec![id])),
+        }
+    }
+    blocks.extend(by_places.iter().map(|(axes, gauges)| {
+        let table = by_place(bench, shown, axes, gauges);
+        if table.columns.len() < 3 { Block::Halves(table) } else { Block::Table(table) }
+    }));
+    blocks
+}
+
+/// Whether anything was read of a gauge on an occasion, or is worked out from what was read.
+fn is_read(bench: &Bench, shown: &Shown, id: GaugeId, occasion: Occasion) -> bool {
+    let readings = &bench.material.job.readings;
+    bench.procedure.places(&bench.procedure.gauge(id).axes).any(|place| {
+        shown.contains_key(&(id, place, occasion))
+            || readings.iter().any(|read| (read.gauge, read.place, read.occasion) == (id, place, occasion))
+    })
+}
+
+/// The name of a gauge with its unit and its limits on the occasions on which it was read.
+fn headed(bench: &Bench, shown: &Shown, id: GaugeId) -> Text {
+    let gauge = bench.procedure.gauge(id);
+    let places: Vec<Place> = bench.procedure.places(&gauge.axes).collect();
+    let read = OCCASIONS.iter().filter(|occasion| is_read(bench, shown, id, **occasion));
+    let mut limits: Vec<String> = Vec::new();
+    for occasion in read {
+        let said = reading::limit_beside(bench, id, &places, *occasion);
+        let word = occasion_word(*occasion);
+        let before = if word.is_empty() || limits.is_empty() { String::new() } else { format!("{word}: ") };
+        if !said.is_empty() && !limits.iter().any(|known| *known == said) {
+            limits.push(before + &said);
+        }
+    }
+    let head = Text::bold(gauge.naming.title.clone());
+    if !limits.is_empty() {
+        return head.and(format!(": {}", limits.join("; ")));
+    }
+    // The limits have the unit of what is read; without them it stands alone.
+    let unit = shown.iter().find(|((of, ..), _)| *of == id).map_or("", |(_, showing)| showing.unit);
+    if unit.is_empty() { head } else { head.and(format!(", {unit}")) }
+}
+
+/// What was read at one spot, or is worked out.
+fn at(bench: &Bench, shown: &Shown, key: (GaugeId, Place, Occasion), spot: (usize, usize)) -> Text {
+    let (id, place, occasion) = key;
+    let gauge = bench.procedure.gauge(id);
+    let (station, direction) = spot;
+    if let Some(showing) = shown.get(&key) {
+        let index = station * gauge.directions.len().max(1) + direction;
+        let read = if gauge.formula.is_some() { Some(&showing.worst) } else { showing.each.get(index) };
+        let text = read.map(marked).unwrap_or_default();
+        return match band(bench, id, place) {
+            Some(band) if occasion == Occasion::AsFound => text.and(", ").and_bold(band),
+            _ => text,
+        };
+    }
+    // Where not all of its spots were read nothing is judged.
+    let taken = bench.material.job.readings.iter().rev().find(|read| {
+        (read.gauge, read.place, read.occasion) == (id, place, occasion)
+            && read.station.unwrap_or_default() == station
+            && read.direction.unwrap_or_default() == direction
+    });
+    taken.map(|read| Text::plain(read.value.printed())).unwrap_or_default()
+}
+
+/// The band that a gauge with such is in, as it was found.
+fn band(bench: &Bench, id: GaugeId, place: Place) -> Option<String> {
+    let bands = &bench.procedure.gauge(id).bands;
+    match bench.material.decisions.answers.get(&Asked::Gauge(id, place))? {
+        Answer::Settled { answer, .. } => bands.get(*answer).map(|band| spaced(&band.name)),
+        Answer::Open(_) => None,
+    }
+}
+
+/// A gauge that is read at several spots: a row a place, a column a spot, and what they come to.
+fn by_spot(bench: &Bench, shown: &Shown, id: GaugeId) -> Table {
+    let gauge = bench.procedure.gauge(id);
+    let (stations, directions) = (gauge.stations.len().max(1), gauge.directions.len().max(1));
+    let below = stations * directions > ABREAST;
+    let station = |at: usize| {
+        gauge.stations.get(at).map(|(name, depth)| match depth {
+            Some(depth) => format!("{} {}", spaced(name), depth.printed().replace(' ', "\u{a0}")),
+            None => spaced(name),
+        })
+    };
+    let direction = |at: usize| gauge.directions.get(at).map(|name| spaced(name));
+    let abreast: Vec<(usize, usize)> = if below {
+        (0..directions).map(|direction| (0, direction)).collect()
+    } else {
+        (0..stations).flat_map(|station| (0..directions).map(move |direction| (station, direction))).collect()
+    };
+    let rows_down: Vec<usize> = if below { (0..stations).collect() } else { vec![0] };
+    let mut rows = Vec::new();
+    let comes_to = |pick: fn(&Showing) -> &Option<String>| {
+        shown.iter().any(|((of, ..), showing)| *of == id && pick(showing).is_some())
+    };
+    let picks: [(&str, fn(&Showing) -> &Option<String>); 3] = [
+        ("Oval", |showing| &showing.oval),
+        ("Taper", |showing| &showing.taper),
+        ("Worn by", |showing| &showing.worn_by),
+    ];
+    let picks: Vec<_> = picks.into_iter().filter(|(_, pick)| comes_to(*pick)).collect();
+    for place in bench.procedure.places(&gauge.axes) {
+        for occasion in OCCASIONS {
+            for down in &rows_down {
+                let key = (id, place, occasion);
+                let cells: Vec<Text> = abreast
+                    .iter()
+                    .map(|(station, direction)| {
+                        at(bench, shown, key, (if below { *down } else { *station }, *direction))
+                    })
+                    .collect();
+                if cells.iter().all(|text| text.words().is_empty()) {
+                    continue;
+                }
+                let name = [bench.place_name(&gauge.axes, place), occasion_word(occasion).to_owned()];
+                let name = name.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ");
+                let mut row = vec![Cell::Text(Text::bold(name))];
+                if below {
+                    row.push(Cell::Text(Text::plain(station(*down).unwrap_or_default())));
+                }
+                row.extend(cells.into_iter().map(Cell::Text));
+                row.extend(picks.iter().map(|(_, pick)| {
+                    // Beside several rows of one place they stand once.
+                    let showing = shown.get(&key).filter(|_| *down == 0);
+                    Cell::Text(Text::plain(
+                        showing.and_then(|showing| pick(showing).clone()).unwrap_or_default(),
+                    ))
+                }));
+                rows.push(row);
+            }
+        }
+    }
+    let heads: Vec<String> = abreast
+        .iter()
+        .map(|(at_station, at_direction)| {
+            let of_station = if below { None } else { station(*at_station) };
+            let words = [of_station, direction(*at_direction)];
+            capital(&words.into_iter().flatten().collect::<Vec<_>>().join(" "))
+        })
+        .collect();
+    let mut headings = vec![("Place", 1.0)];
+    headings.extend(below.then_some(("At", 1.4)));
+    headings.extend(heads.iter().map(|head| (head.as_str(), 1.3)));
+    headings.extend(picks.iter().map(|(word, _)| (*word, 0.8)));
+    Table { caption: headed(bench, shown, id), columns: columns(&headings), rows }
+}
+
+/// Gauges that are read once at each of the same places: a row a gauge, a column a place.
+fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -> Table {
+    let places: Vec<Place> = bench.procedure.places(axes).collect();
+    let names: Vec<String> = places
+        .iter()
+        .map(|place| match bench.place_name(axes, *place) {
+            name if name.is_empty() => "Reading".to_owned(),
+            name => name,
+        })
+        .collect();
+    let mut rows = Vec::new();
+    for id in gauges {
+        let mut first = true;
+        for occasion in OCCASIONS {
+            let mut cells: Vec<Text> =
+                places.iter().map(|place| at(bench, shown, (*id, *place, occasion), (0, 0))).collect();
+            let doubt = same_doubt(&mut cells);
+            if cells.iter().all(|text| text.words().is_empty()) {
+                continue;
+            }
+            let word = capital(occasion_word(occasion));
+            let name = if first {
+                let head = headed(bench, shown, *id);
+                if word.is_empty() { head } else { head.and(format!(". {word}")) }
+            } else {
+                Text::plain(word)
+            };
+            let name = match doubt {
+                Some(doubt) => name.and(format!(", each {doubt}")),
+                None => name,
+            };
+            first = false;
+            rows.push(std::iter::once(name).chain(cells).map(Cell::Text).collect());
+        }
+    }
+    // With few places the names have the more room.
+    let wide = if places.len() < 4 { 6.0 } else { 4.4 };
+    let mut headings = vec![("Measured, and what it has to be", wide)];
+    headings.extend(names.iter().map(|name| (name.as_str(), 1.2)));
+    Table { caption: Text::default(), columns: columns(&headings), rows }
+}
+
+/// Takes the doubt out of figures that all have the same, to be told once.
+fn same_doubt(cells: &mut [Text]) -> Option<String> {
+    let doubt_of = |text: &Text| {
+        let words = text.0.first()?.text.clone();
+        let begin = words.find('±')?;
+        let end = words[begin..].find(|c: char| !(c.is_ascii_digit() || "± .,\u{a0}".contains(c)));
+        let doubt = &words[begin..end.map_or(words.len(), |end| begin + end)];
+        Some(doubt.trim_matches([' ', '\u{a0}']).to_owned())
+    };
+    let told: Vec<&Text> = cells.iter().filter(|text| !text.words().is_empty()).collect();
+    let doubt = told.first().and_then(|text| doubt_of(text))?;
+    if told.len() < 2 || told.iter().any(|text| doubt_of(text).as_ref() != Some(&doubt)) {
+        return None;
+    }
+    for run in cells.iter_mut().filter_map(|text| text.0.first_mut()) {
+        if let Some(begin) = run.text.find('±') {
+            let before = run.text[..begin].trim_end_matches([' ', '\u{a0}']).to_owned();
+            run.text = before + &run.text[begin + doubt.len()..];
+        }
+    }
+    Some(doubt.replace(' ', "\u{a0}"))
+}
+
+/// Every look with its results by place; what isn't good is bold.
+fn looked_at(bench: &Bench) -> Vec<Block> {
+    let row = |id: LookId| -> Option<Vec<Cell>> {
+        let look = bench.procedure.look(id);
+        let mut by_result: Vec<(usize, Occasion, Vec<Place>)> = Vec::new();
+        for place in bench.procedure.places(&look.axes) {
+            for occasion in OCCASIONS {
+                let mut taken = bench.material.job.looks.iter().rev();
+                let taken =
+                    taken.find(|taken| (taken.look, taken.place, taken.occasion) == (id, place, occasion));
+                let Some(taken) = taken else { continue };
+                match by_result.iter_mut().find(|(result, on, _)| (*result, *on) == (taken.result, occasion))
+                {
+                    Some((.., places)) => places.push(place),
+                    None => by_result.push((taken.result, occasion, vec![place])),
+                }
+            }
+        }
+        by_result.sort_by_key(|(result, occasion, _)| (*occasion, *result));
+        let mut text = Text::default();
+        for (index, (result, occasion, places)) in by_result.iter().enumerate() {
+            let result = &look.results[*result];
+            let names: Vec<String> =
+                places.iter().map(|place| bench.place_name(&look.axes, *place)).collect();
+            let all = places.len() == bench.procedure.places(&look.axes).count();
+            let names = if all { String::new() } else { format!(": {}", names.join(", ")) };
+            let word = match occasion_word(*occasion) {
+                "" => String::new(),
+                word => format!("{word}: "),
+            };
+            let words = format!("{word}{}{names}", spaced(result));
+            let between = if index == 0 { "" } else { "; " };
+            text = text.and(between);
+            text =
+                if meaning(result) == Some(Meaning::Back) { text.and(words) } else { text.and_bold(words) };
+        }
+        (!by_result.is_empty())
+            .then(|| vec![Cell::Text(Text::plain(look.naming.title.clone())), Cell::Text(text)])
+    };
+    let rows: Vec<Vec<Cell>> = bench.procedure.looks.ids().filter_map(row).collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let columns = columns(&[("Looked at", 1.2), ("Found", 1.0)]);
+    vec![Block::Halves(Table { caption: Text::default(), columns, rows })]
+}
+
+/// What steps of this phase have still to take, with their numbers.
+fn not_taken(bench: &Bench) -> Option<Block> {
+    let mut text = Text::bold("Not taken yet: ");
+    let mut any = false;
+    for planned in bench.left_steps() {
+        let mut titles: Vec<&str> = Vec::new();
+        for act in bench.acts(planned).filter(|act| matches!(act.act.deed, Deed::Gauge(_) | Deed::Look(_))) {
+            titles.extend(act.things.iter().filter_map(|placed| match placed.kind {
+                PlacedKind::Gauge(id) => Some(bench.procedure.gauge(id).naming.title.as_str()),
+                PlacedKind::Look(id) => Some(bench.procedure.look(id).naming.title.as_str()),
+                _ => None,
+            }));
+        }
+        if titles.is_empty() {
+            continue;
+        }
+        let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+        text =
+            text.and(if any { "; step\u{a0}" } else { "step\u{a0}" }).and_link(number, bench.anchor(planned));
+        text = text.and(format!(": {}", titles.join(", ")));
+        any = true;
+    }
+    (any && bench.phase == Phase::Survey).then(|| Block::Paragraph(text.and(".")))
+}

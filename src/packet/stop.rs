@@ -1,0 +1,115 @@
+//! The card of the first start: what stops it at once, what can kill, who stands where, and the log of the run. It hangs where
+//! everybody at the engine sees it.
+
+use std::collections::BTreeSet;
+
+use super::bench::Bench;
+use super::hazard::{hazard_box, hazards_of};
+use super::questions::columns;
+use super::reading;
+use crate::plan::PlacedKind;
+use crate::plan::words::{capital, sentence};
+use crate::procedure::model::{Deed, GaugeId, HazardId, Place, Signal};
+use crate::record::Occasion;
+use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
+
+/// Rows of the log. Our own choice, no source.
+const ROWS: usize = 6;
+
+/// The card; none where the start says nothing of what may go wrong and reads nothing.
+pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
+    let rules = rules(bench);
+    let dangers = dangers(bench);
+    let gauges = gauges(bench);
+    if rules.is_empty() && dangers.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::Notice(
+        Text::bold("STOP. ").and("Whoever sees one of these says so, and it is stopped. Nobody asks first."),
+    )];
+    let row = |(condition, action, number): &(String, String, Text)| {
+        vec![
+            Cell::Text(Text::bold(capital(condition))),
+            Cell::Text(Text::plain(sentence(action))),
+            Cell::Text(number.clone()),
+        ]
+    };
+    if !rules.is_empty() {
+        let columns = columns(&[("If", 4.2), ("At once", 5.0), ("Step", 0.7)]);
+        let rows = rules.iter().map(row).collect();
+        blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
+    }
+    blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), true))));
+    blocks.push(heading("Who stands where"));
+    let who = ["At the controls", "Second person", "Both have read this card, day and hour"];
+    let widths: Vec<(&str, f64)> = who.iter().map(|who| (*who, 1.0)).collect();
+    let blank = || Cell::Blank(String::new());
+    blocks.push(Block::Table(Table {
+        caption: Text::default(),
+        columns: columns(&widths),
+        rows: vec![who.iter().map(|_| blank()).collect()],
+    }));
+    blocks.push(heading("Log of the run"));
+    let heads: Vec<String> = gauges.iter().map(|id| gauge_head(bench, *id)).collect();
+    let mut widths = vec![("Time", 0.9), ("Speed, load", 1.0)];
+    widths.extend(heads.iter().map(|head| (head.as_str(), 1.5)));
+    widths.extend([("Leaks, smoke, sound", 1.8), ("By", 0.8)]);
+    let rows = (0..ROWS).map(|_| widths.iter().map(|_| blank()).collect()).collect();
+    blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
+    vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]
+}
+
+fn heading(text: &str) -> Block {
+    Block::Heading { level: 2, text: Text::plain(text), anchor: None }
+}
+
+/// What to do when something goes wrong at a step of the start, each once, with the step.
+fn rules(bench: &Bench) -> Vec<(String, String, Text)> {
+    let mut rules: Vec<(String, String, Text)> = Vec::new();
+    for planned in bench.open_steps() {
+        let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
+        for (condition, action) in &bench.step(planned).contingencies {
+            if !rules.iter().any(|(known, does, _)| known == condition && does == action) {
+                let number = Text::default().and_link(number.clone(), bench.anchor(planned));
+                rules.push((condition.clone(), action.clone(), number));
+            }
+        }
+    }
+    rules
+}
+
+/// What kills, each once, in the order in which it is met.
+fn dangers(bench: &Bench) -> Vec<HazardId> {
+    let mut met = BTreeSet::new();
+    let all = bench.open_steps().flat_map(hazards_of);
+    let grave = all.filter(|id| bench.procedure.hazard(*id).signal == Signal::Danger);
+    grave.filter(|id| met.insert(*id)).collect()
+}
+
+/// What is read once while it runs.
+fn gauges(bench: &Bench) -> Vec<GaugeId> {
+    let mut found = Vec::new();
+    for act in bench.open_steps().flat_map(|planned| bench.acts(planned)) {
+        if !matches!(act.act.deed, Deed::Gauge(_)) {
+            continue;
+        }
+        for placed in &act.things {
+            let PlacedKind::Gauge(id) = placed.kind else { continue };
+            if bench.procedure.gauge(id).axes.is_empty() && !found.contains(&id) {
+                found.push(id);
+            }
+        }
+    }
+    found
+}
+
+/// The name of a gauge with its unit and its limits.
+fn gauge_head(bench: &Bench, id: GaugeId) -> String {
+    let gauge = bench.procedure.gauge(id);
+    let unit = reading::unit(bench, gauge);
+    let places: Vec<Place> = bench.procedure.places(&gauge.axes).collect();
+    let limits = reading::limit(bench, id, &places, Occasion::AsBuilt);
+    let parts = [gauge.naming.title.clone(), unit].into_iter().filter(|part| !part.is_empty());
+    let head = parts.collect::<Vec<_>>().join(", ");
+    if limits.is_empty() { head } else { format!("{head}: {limits}") }
+}

@@ -1,0 +1,53 @@
+//! Which way the front of the engine lies in a picture: an arrow that points there with its name beside it, always in the
+//! upper left corner, so that nobody has to look for it.
+
+use super::Drawn;
+use super::shapes::{circle, polygon, polyline_arrow, text};
+use crate::page::fonts::{self, Face};
+use crate::page::pages::{Ink, Position, Stroke};
+use crate::page::words::{CAPITALS, Characters};
+use crate::sheet::Toward;
+
+/// Height of the mark.
+pub(super) const HEIGHT: f32 = 26.0;
+/// Length of an arrow that lies.
+const LENGTH: f32 = 40.0;
+/// Size of its word.
+const WORD: f32 = 11.0;
+
+/// The mark, its upper left corner at the origin; nothing where it isn't known.
+pub(super) fn mark(toward: Option<Toward>, name: &str, characters: &mut Characters) -> Drawn {
+    let mut drawn = Drawn::default();
+    let Some(toward) = toward else { return drawn };
+    let middle = HEIGHT / 2.0;
+    let name = characters.line(&name.to_uppercase());
+    let arrow = |from: Position, to: Position| polyline_arrow(&[from, to], 11.0, Stroke::solid(2.2));
+    let (left, right) = (Position::new(2.0, middle), Position::new(2.0 + LENGTH, middle));
+    let (up, down) = (Position::new(9.0, 1.0), Position::new(9.0, HEIGHT - 1.0));
+    let (items, width, words) = match toward {
+        Toward::Left => (arrow(right, left), LENGTH + 2.0, name),
+        Toward::Right => (arrow(left, right), LENGTH + 2.0, name),
+        Toward::Up => (arrow(down, up), 18.0, name),
+        Toward::Down => (arrow(up, down), 18.0, name),
+        Toward::Reader | Toward::Away => {
+            let centre = Position::new(9.0, middle);
+            let mut items = vec![circle(centre, 7.0, None, Some(Stroke::solid(1.4)))];
+            if toward == Toward::Reader {
+                items.push(circle(centre, 2.4, Some(Ink::Black), None));
+            } else {
+                let d = 4.4;
+                let at = |x: f32, y: f32| Position::new(centre.x + x, centre.y + y);
+                for ends in [[at(-d, -d), at(d, d)], [at(-d, d), at(d, -d)]] {
+                    items.push(polygon(&ends, None, Some(Stroke::solid(1.4))));
+                }
+            }
+            let points = if toward == Toward::Reader { "towards you" } else { "away from you" };
+            (items, 16.0, format!("{name} {points}"))
+        }
+    };
+    drawn.items = items;
+    let x = width + 6.0;
+    drawn.items.extend(text(x, middle + CAPITALS * WORD / 2.0, Face::Bold, WORD, &words));
+    (drawn.width, drawn.height) = (x + fonts::width(Face::Bold, WORD, &words) + 2.0, HEIGHT);
+    drawn
+}
