@@ -290,12 +290,7 @@ fn aims<'a>(book: &Book, decisions: &'a Decisions, (id, place): (GaugeId, Place)
 
 /// The limits that judge what is back, or new: those of the size that it was machined to, else those as made; none where
 /// nothing is said of either.
-fn limits_by(
-    book: &Book,
-    at: (GaugeId, Place),
-    aims: &Aims,
-    occasion: Occasion,
-) -> Option<Limits> {
+fn limits_by(book: &Book, at: (GaugeId, Place), aims: &Aims, occasion: Occasion) -> Option<Limits> {
     let stated = book.limits(at, occasion);
     // What is new or machined has to be as made; as worn is for what merely goes back.
     let made = match aims.target {

@@ -69,8 +69,8 @@ pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdi
 pub(crate) use selecting::choosing_rule;
 pub(crate) use settling::{settled, without_missing};
 pub(crate) use shopping::{machine_shop_order, order_list, part_number};
-pub(crate) use sizes::{Fates, Present, Sizes};
 pub(crate) use showings::{Gone, Showing, showings};
+pub(crate) use sizes::{Fates, Present, Sizes};
 pub(crate) use standing::Waits;
 pub(crate) use torques::{Torque, Torques};
 pub(crate) use truth::{Truth, places_asked};

@@ -16,6 +16,9 @@ use crate::sheet::{Anchor, Drawing, Figure, HoleMark, JointDrawing, Text, Toward
 /// Holes from which a joint has a map. Our own choice, no source.
 const MAPPED: usize = 4;
 
+/// What the dashed line of a figure is.
+pub(super) const DASHED: &str = " Dashed: round the holes; shape not known.";
+
 /// Quarter turns of a picture, anticlockwise.
 type Quarters = u8;
 
@@ -121,13 +124,14 @@ fn figure(
     let sequence: Vec<String> =
         order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect();
     Some(Figure {
-        caption: Text::bold(format!("{title}: {what}.")).and(format!(
-            " {}{}.{}{}",
-            crate::plan::words::capital(&view),
-            front_words(procedure, front),
-            usual.map(|length| format!(" Where none stands: {length}.")).unwrap_or_default(),
-            if holes.len() > 2 { " Dashed: round the holes; shape not known." } else { "" }
-        )),
+        caption: Text::bold(format!("{title}: {what}."))
+            .and(format!(
+                " {}{}.{}",
+                crate::plan::words::capital(&view),
+                front_words(procedure, front),
+                usual.map(|length| format!(" Where none stands: {length}.")).unwrap_or_default(),
+            ))
+            .and(if holes.len() > 2 { DASHED } else { "" }),
         alternative: format!(
             "Map of {} holes of the joint {title}, {view}. Number in the {what} and hole letter: {}.",
             holes.len(),

@@ -92,11 +92,11 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
     let dial = match (clock.len(), family.turns) {
         (0, _) => String::new(),
         (_, Some((_, from))) => format!(
-            " Dial: which piston is up, seen from the {}, as it turns: {}.",
+            " Dial: which piston is up, seen from the {}: {}.",
             family.end_name(from),
             clock_words(&clock)
         ),
-        (_, None) => format!(" Dial: which piston is up as it turns: {}.", clock_words(&clock)),
+        (_, None) => format!(" Dial: which piston is up: {}.", clock_words(&clock)),
     };
     let alternative = format!(
         "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.{dial}",

@@ -16,6 +16,9 @@ use crate::sheet::{Block, Cell, Sheet, SheetKind, Table, Text};
 /// Spots of one place that stand beside each other; with more the stations stand below each other. Our own choice, no source.
 const ABREAST: usize = 8;
 
+/// Rows up to which the results stand below the sheet before them. Our own choice, no source.
+const FEW_ROWS: usize = 16;
+
 /// Everything that a packet shows of readings, by gauge, place and occasion.
 pub(super) type Shown = BTreeMap<(GaugeId, Place, Occasion), Showing>;
 
@@ -35,12 +38,14 @@ pub(super) fn results(bench: &Bench) -> Vec<Sheet> {
     }
     blocks.insert(0, Block::Paragraph(legend()));
     blocks.extend(not_taken(bench));
-    vec![Sheet::new(
-        SheetKind::Results,
-        "Results",
-        "What was measured and looked at, what it has to be, and what it comes to",
-        blocks,
-    )]
+    let rows = |block: &Block| match block {
+        Block::Table(table) | Block::Halves(table) => table.rows.len(),
+        _ => 0,
+    };
+    // A short one needs no page of its own.
+    let follows = blocks.iter().map(rows).sum::<usize>() <= FEW_ROWS;
+    let subtitle = "What was measured and looked at, what it has to be, and what it comes to";
+    vec![Sheet { follows, ..Sheet::new(SheetKind::Results, "Results", subtitle, blocks) }]
 }
 
 fn legend() -> Text {

@@ -8,6 +8,7 @@ use super::bench::Bench;
 use super::bench_notes;
 use super::hazard::{self, Together, hazard_box};
 use super::instruct;
+use super::joint_figure::DASHED;
 use super::repeated::{ABOUT, Repeat, as_one};
 use super::titles::block_title;
 use super::tools;
@@ -157,12 +158,30 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
         }
         blocks.extend(repeated(&mut alike));
     }
+    tell_dashes_once(&mut blocks);
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
     let title = runs.get(named).map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
     let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(bench.phase.word()));
     Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
+}
+
+/// What the dashed line of a figure is stands under the first of a chapter.
+fn tell_dashes_once(blocks: &mut [Block]) {
+    let lines = blocks.iter_mut().flat_map(|block| match block {
+        Block::Step(step) => step.lines.as_mut_slice(),
+        _ => &mut [],
+    });
+    let mut told = false;
+    for line in lines {
+        let StepLine::Figure(figure) = line else { continue };
+        let here = figure.caption.0.iter().any(|run| run.text == DASHED);
+        if here && told {
+            figure.caption.0.retain(|run| run.text != DASHED);
+        }
+        told |= here;
+    }
 }
 
 /// Where the section begins after which a sheet of several is named: the one with the most steps, of some with as many

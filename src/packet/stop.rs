@@ -51,9 +51,13 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
     }));
     blocks.push(heading("Log of the run"));
     let heads: Vec<String> = gauges.iter().map(|id| gauge_head(bench, *id)).collect();
-    let mut widths = vec![("Time", 0.9), ("Speed, load", 1.0)];
-    widths.extend(heads.iter().map(|head| (head.as_str(), 1.5)));
-    widths.extend([("Leaks, smoke, sound", 1.8), ("By", 0.8)]);
+    let limits: Vec<String> = gauges.iter().filter_map(|id| limits(bench, *id)).collect();
+    if !limits.is_empty() {
+        blocks.push(Block::Paragraph(Text::plain(format!("{}.", limits.join(". ")))));
+    }
+    let mut widths = vec![("Time", 0.5), ("Speed, load", 0.8)];
+    widths.extend(heads.iter().map(|head| (head.as_str(), 1.6)));
+    widths.extend([("Leaks, smoke, sound", 1.5), ("By", 0.5)]);
     let rows = (0..ROWS).map(|_| widths.iter().map(|_| blank()).collect()).collect();
     blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
     vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]
@@ -103,13 +107,18 @@ fn gauges(bench: &Bench) -> Vec<GaugeId> {
     found
 }
 
-/// The name of a gauge with its unit and its limits.
+/// The name of a gauge with its unit.
 fn gauge_head(bench: &Bench, id: GaugeId) -> String {
     let gauge = bench.procedure.gauge(id);
     let unit = reading::unit(bench, gauge);
+    let parts = [gauge.naming.title.clone(), unit].into_iter().filter(|part| !part.is_empty());
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// What a gauge has to show; nothing where nobody says.
+fn limits(bench: &Bench, id: GaugeId) -> Option<String> {
+    let gauge = bench.procedure.gauge(id);
     let places: Vec<Place> = bench.procedure.places(&gauge.axes).collect();
     let limits = reading::limit(bench, id, &places, Occasion::AsBuilt);
-    let parts = [gauge.naming.title.clone(), unit].into_iter().filter(|part| !part.is_empty());
-    let head = parts.collect::<Vec<_>>().join(", ");
-    if limits.is_empty() { head } else { format!("{head}: {limits}") }
+    (!limits.is_empty()).then(|| format!("{}: {limits}", gauge.naming.title))
 }

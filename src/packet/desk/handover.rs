@@ -7,9 +7,10 @@ use super::super::reading;
 use super::super::word;
 use super::machining::read;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
-use crate::decide::{Decisions, Fates, PartDecision, Size, Sizes, Verdict};
+use crate::decide::{Decisions, Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
 use crate::plan::PlacedKind;
+use crate::plan::words::list;
 use crate::procedure::model::{AxisId, GaugeId, Phase, Place};
 use crate::quantity::{Quantity, from_to, pair};
 use crate::record::{Occasion, Settled};
@@ -234,13 +235,14 @@ fn by_place(
         } else {
             Occasion::AsFound
         };
-        let said = reading::limit_on(bench, *id, &of_it, limits);
+        let said = reading::limit_beside(bench, *id, &of_it, limits);
         let mut head = Text::bold(gauge.naming.title.clone());
-        if !unit.is_empty() {
-            head = head.and(format!(", {unit}"));
-        }
         if !said.is_empty() {
             head = head.and(format!(": {said}"));
+        }
+        // The limits have the unit of what is read, where there are some.
+        if !unit.is_empty() && !said.contains(&unit) {
+            head = head.and(format!(", {unit}"));
         }
         let text = |place: &Place| {
             if !of_it.contains(place) {
@@ -335,9 +337,30 @@ fn renewed(bench: &Bench) -> Vec<Block> {
 fn machined(bench: &Bench) -> Vec<Block> {
     let rows = to_machine(bench)
         .iter()
-        .map(|line| {
+        .fold(Vec::new(), |mut rows: Vec<(&WorkLine, Vec<Place>)>, line| {
+            let same = |(known, _): &&mut (&WorkLine, Vec<Place>)| {
+                (known.part, &known.what, &known.to, known.accepted)
+                    == (line.part, &line.what, &line.to, line.accepted)
+            };
+            match rows.iter_mut().find(same) {
+                Some((_, places)) => places.push(line.place),
+                None => rows.push((line, vec![line.place])),
+            }
+            rows
+        })
+        .into_iter()
+        .map(|(line, places)| {
+            let part = bench.procedure.part(line.part);
+            let title = match places.as_slice() {
+                [place] => super::part_title(bench, line.part, *place),
+                places => {
+                    let names: Vec<String> =
+                        places.iter().map(|place| bench.place_name(&part.axes, *place)).collect();
+                    format!("{} {}", part.naming.title, list(&names))
+                }
+            };
             vec![
-                plain(super::part_title(bench, line.part, line.place)),
+                plain(title),
                 plain(line.what.clone()),
                 plain(line.to.clone().unwrap_or_default()),
                 day(line.accepted),

@@ -19,7 +19,7 @@ pub(crate) use quoted::Quoted;
 pub(super) use quoted::quoted;
 
 use super::bench::Bench;
-use crate::decide::{Because, OrderList, WorkLine, machine_shop_order, order_list, within_the_limit};
+use crate::decide::{OrderList, WorkLine, machine_shop_order, order_list, within_the_limit};
 use crate::procedure::model::{PartId, Place, StepId, StepKey};
 use crate::record::{Approval, Date, Goods, WrittenWork};
 use crate::sheet::{Block, Cell, Table, Text};
@@ -125,11 +125,6 @@ fn to_buy(bench: &Bench) -> OrderList {
 /// What is sent out for the job.
 fn to_machine(bench: &Bench) -> Vec<WorkLine> {
     machine_shop_order(bench.procedure, bench.material.job, bench.material.decisions)
-}
-
-/// Why a part is bought, sent out or kept; nothing where it is so in any case.
-fn reason(because: &Because) -> String {
-    if *because == Because::Always { String::new() } else { because.to_string() }
 }
 
 /// The title of a part with its place, such as `Connecting rod, cylinder 2`.

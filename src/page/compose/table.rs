@@ -21,6 +21,8 @@ const PADDING: f32 = 1.6;
 const GAP: f32 = 9.0;
 /// Columns from which a table has little room between them.
 const MANY: usize = 7;
+/// Blanks in a row from which each has no more room than figures take.
+const BLANKS: usize = 3;
 /// The same where each reading is written down twice.
 const MANY_TO_FILL: usize = 5;
 /// The same in a table half as wide as the page, or of many columns.
@@ -123,6 +125,10 @@ impl Composer<'_> {
     }
 
     fn least_widths(&mut self, table: &Table, width: f32) -> Vec<f32> {
+        // Where many stand beside each other a blank has the room that figures take by hand, and no more.
+        let is_blank = |cell: &&Cell| matches!(cell.printed(), Cell::Blank(_));
+        let most = table.rows.iter().map(|row| row.iter().filter(is_blank).count()).max().unwrap_or(0);
+        let blank = if most >= BLANKS { WRITTEN } else { BLANK };
         let mut least = Vec::with_capacity(table.columns.len());
         for (index, column) in table.columns.iter().enumerate() {
             let mut widest =
@@ -133,7 +139,7 @@ impl Composer<'_> {
                     Cell::Tick | Cell::Ticked => TICK_BOX,
                     Cell::Day => DAY,
                     Cell::Blank(unit) | Cell::Twice(unit) => {
-                        BLANK + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
+                        blank + 4.0 + words::widest_word(&Text::plain(unit), &SMALL, &mut self.characters)
                     }
                     Cell::Field(..) => 0.0,
                 };

@@ -8,8 +8,8 @@ use crate::page::pages::{Ink, Position, Stroke};
 use crate::page::words::{CAPITALS, Characters};
 use crate::sheet::Toward;
 
-/// Height of the mark.
-pub(super) const HEIGHT: f32 = 26.0;
+/// Heights of an arrow that lies, of a sign, and of an arrow that stands.
+const HEIGHTS: [f32; 3] = [13.0, 16.0, 24.0];
 /// Length of an arrow that lies.
 const LENGTH: f32 = 40.0;
 /// Size of its word.
@@ -19,11 +19,16 @@ const WORD: f32 = 11.0;
 pub(super) fn mark(toward: Option<Toward>, name: &str, characters: &mut Characters) -> Drawn {
     let mut drawn = Drawn::default();
     let Some(toward) = toward else { return drawn };
-    let middle = HEIGHT / 2.0;
+    let height = match toward {
+        Toward::Left | Toward::Right => HEIGHTS[0],
+        Toward::Reader | Toward::Away => HEIGHTS[1],
+        Toward::Up | Toward::Down => HEIGHTS[2],
+    };
+    let middle = height / 2.0;
     let name = characters.line(&name.to_uppercase());
     let arrow = |from: Position, to: Position| polyline_arrow(&[from, to], 11.0, Stroke::solid(2.2));
     let (left, right) = (Position::new(2.0, middle), Position::new(2.0 + LENGTH, middle));
-    let (up, down) = (Position::new(9.0, 1.0), Position::new(9.0, HEIGHT - 1.0));
+    let (up, down) = (Position::new(9.0, 0.5), Position::new(9.0, height - 0.5));
     let (items, width, words) = match toward {
         Toward::Left => (arrow(right, left), LENGTH + 2.0, name),
         Toward::Right => (arrow(left, right), LENGTH + 2.0, name),
@@ -48,6 +53,6 @@ pub(super) fn mark(toward: Option<Toward>, name: &str, characters: &mut Characte
     drawn.items = items;
     let x = width + 6.0;
     drawn.items.extend(text(x, middle + CAPITALS * WORD / 2.0, Face::Bold, WORD, &words));
-    (drawn.width, drawn.height) = (x + fonts::width(Face::Bold, WORD, &words) + 2.0, HEIGHT);
+    (drawn.width, drawn.height) = (x + fonts::width(Face::Bold, WORD, &words) + 2.0, height);
     drawn
 }

@@ -83,8 +83,8 @@ pub(in crate::page) fn draw(
     // To the right of the outermost hole there is room for what is noted of it.
     let noted = |hole: &&HoleMark| fonts::width(Face::Regular, LETTER, &hole.note);
     let beyond = MARGIN.max(holes.iter().map(noted).fold(0.0, f32::max) + RADIUS);
-    let above = if joint.front.is_some() { front::HEIGHT + 2.0 } else { 0.0 };
-    let room = (width - MARGIN - beyond, height - 2.0 * MARGIN - above);
+    let arrow = front::mark(joint.front, &joint.front_name, characters);
+    let room = (width - MARGIN - beyond, height - 2.0 * MARGIN - arrow.height);
     let fits = |scale: f32| wide * scale <= room.0 && tall * scale <= room.1;
     // As large as the width allows and a third of a page, or larger where the marks would touch.
     let nearest = nearest(&holes);
@@ -101,6 +101,11 @@ pub(in crate::page) fn draw(
         format!("scale {}", name.replace(' ', "\u{a0}"))
     };
 
+    // Where holes lie below the mark of the front they stand clear of it.
+    let below =
+        holes.iter().filter(|hole| MARGIN + points((hole.x - left) as f32) * scale < arrow.width + RADIUS);
+    let highest = below.map(|hole| points((top - hole.y) as f32) * scale).fold(f32::INFINITY, f32::min);
+    let above = (arrow.height + RADIUS + 2.0 - MARGIN - highest).max(0.0);
     let (x0, y0) = (MARGIN, MARGIN + above);
     let at = |hole: &HoleMark| {
         Position::new(x0 + points((hole.x - left) as f32) * scale, y0 + points((top - hole.y) as f32) * scale)
@@ -126,7 +131,6 @@ pub(in crate::page) fn draw(
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
     // No letter stands on the arrow or its word.
-    let arrow = front::mark(joint.front, &joint.front_name, characters);
     taken.extend(arrow.items.iter().map(Item::bounds));
     let mut crowded = false;
     for hole in &holes {
