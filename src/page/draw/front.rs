@@ -56,3 +56,35 @@ pub(super) fn mark(toward: Option<Toward>, name: &str, characters: &mut Characte
     (drawn.width, drawn.height) = (x + fonts::width(Face::Bold, WORD, &words) + 2.0, height);
     drawn
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::pages::Item;
+
+    /// Where the arrow's head is, seen from its other end.
+    fn points(toward: Toward) -> (f32, f32) {
+        let drawn = mark(Some(toward), "front", &mut Characters::default());
+        let line = drawn.items.iter().find_map(|item| match item {
+            Item::Line { from, to, .. } => Some((to.x - from.x, to.y - from.y)),
+            _ => None,
+        });
+        line.unwrap_or_default()
+    }
+
+    #[test]
+    fn the_arrow_points_to_the_front_and_stands_in_its_corner() {
+        assert!(points(Toward::Left).0 < -30.0 && points(Toward::Right).0 > 30.0);
+        // Down the page is more.
+        assert!(points(Toward::Up).1 < -15.0 && points(Toward::Down).1 > 15.0);
+        for toward in [Toward::Left, Toward::Right, Toward::Up, Toward::Down, Toward::Reader, Toward::Away] {
+            let drawn = mark(Some(toward), "front", &mut Characters::default());
+            for area in drawn.items.iter().map(Item::bounds) {
+                assert!(area.x >= 0.0 && area.y >= 0.0, "{toward:?} {area:?}");
+                assert!(area.x + area.width <= drawn.width + 0.5, "{toward:?} {area:?}");
+                assert!(area.y + area.height <= drawn.height + 3.0, "{toward:?} {area:?}");
+            }
+        }
+        assert!(mark(None, "front", &mut Characters::default()).items.is_empty());
+    }
+}
