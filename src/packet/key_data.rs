@@ -89,26 +89,24 @@ fn plan(bench: &Bench, family: &Family) -> Option<Block> {
     };
     let front = family.end_name(End::Front);
     let clock = clock(bench.procedure, family);
-    let dial = match (clock.len(), family.turns) {
-        (0, _) => String::new(),
-        (_, Some((_, from))) => format!(
-            " Dial: which piston is up, seen from the {}: {}.",
-            family.end_name(from),
-            clock_words(&clock)
-        ),
-        (_, None) => format!(" Dial: which piston is up: {}.", clock_words(&clock)),
+    // In words it is told to whoever can't see it.
+    let (dial, dial_told) = if clock.is_empty() {
+        (String::new(), String::new())
+    } else {
+        let told =
+            format!(" Dial: which piston is up, and after how far the others are: {}.", clock_words(&clock));
+        (" Dial: which piston is up.".to_owned(), told)
     };
     let alternative = format!(
-        "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.{dial}",
+        "The {} from above, {front} to the left. From {front} to {}: {}. Number one is at the {}.{said} Firing order {}.{dial_told}",
         bench.procedure.whole(),
         family.end_name(End::Rear),
         rows.iter().map(in_words).collect::<Vec<_>>().join("; "),
         family.end_name(end),
         family.firing_order.join(", ")
     );
-    let sides = family
-        .sides_seen_from
-        .map(|end| format!("; left and right as seen from the {}", family.end_name(end)));
+    let sides =
+        family.sides_seen_from.map(|end| format!("; sides as seen from the {}", family.end_name(end)));
     let sides = sides.unwrap_or_default();
     Some(Block::Figure(Figure {
         caption: Text::plain(

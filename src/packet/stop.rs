@@ -40,7 +40,6 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::Table(Table { caption: Text::default(), columns, rows }));
     }
     blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), true))));
-    blocks.push(heading("Who stands where"));
     let who = ["At the controls", "Second person", "Both have read this card, day and hour"];
     let widths: Vec<(&str, f64)> = who.iter().map(|who| (*who, 1.0)).collect();
     let blank = || Cell::Blank(String::new());
@@ -49,11 +48,11 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         columns: columns(&widths),
         rows: vec![who.iter().map(|_| blank()).collect()],
     }));
-    blocks.push(heading("Log of the run"));
     let heads: Vec<String> = gauges.iter().map(|id| gauge_head(bench, *id)).collect();
     let limits: Vec<String> = gauges.iter().filter_map(|id| limits(bench, *id)).collect();
     if !limits.is_empty() {
-        blocks.push(Block::Paragraph(Text::plain(format!("{}.", limits.join(". ")))));
+        let words = Text::bold("Log of the run. ").and(format!("{}.", limits.join(". ")));
+        blocks.push(Block::Paragraph(words));
     }
     let mut widths = vec![("Time", 0.5), ("Speed, load", 0.8)];
     widths.extend(heads.iter().map(|head| (head.as_str(), 1.6)));
@@ -61,10 +60,6 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
     let rows = (0..ROWS).map(|_| widths.iter().map(|_| blank()).collect()).collect();
     blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
     vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]
-}
-
-fn heading(text: &str) -> Block {
-    Block::Heading { level: 2, text: Text::plain(text), anchor: None }
 }
 
 /// What to do when something goes wrong at a step of the start, each once, with the step.
@@ -119,6 +114,6 @@ fn gauge_head(bench: &Bench, id: GaugeId) -> String {
 fn limits(bench: &Bench, id: GaugeId) -> Option<String> {
     let gauge = bench.procedure.gauge(id);
     let places: Vec<Place> = bench.procedure.places(&gauge.axes).collect();
-    let limits = reading::limit(bench, id, &places, Occasion::AsBuilt);
+    let limits = reading::limit_beside(bench, id, &places, Occasion::AsBuilt);
     (!limits.is_empty()).then(|| format!("{}: {limits}", gauge.naming.title))
 }

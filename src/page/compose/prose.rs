@@ -84,7 +84,7 @@ impl Composer<'_> {
     pub(super) fn contents(&mut self, entries: &[(String, Anchor)]) -> Vec<Unit> {
         const GUTTER: f32 = 24.0;
         const NUMBER: f32 = 30.0;
-        let columns = if entries.len() > 8 { 2 } else { 1 };
+        let columns = if entries.len() > 4 { 2 } else { 1 };
         let width = (self.setup.content_width() - GUTTER * (columns - 1) as f32) / columns as f32;
         let rows = entries.len().div_ceil(columns);
         self.within(Role::List, |composer| {
