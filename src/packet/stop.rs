@@ -41,12 +41,16 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
     }
     blocks.extend(dangers.into_iter().map(|id| Block::Hazard(hazard_box(bench.procedure.hazard(id), true))));
     let who = ["At the controls", "Second person", "Both have read this card, day and hour"];
-    let widths: Vec<(&str, f64)> = who.iter().map(|who| (*who, 1.0)).collect();
-    let blank = || Cell::Blank(String::new());
+    let mut widths: Vec<(&str, f64)> = vec![("", 0.4)];
+    widths.extend(who.iter().map(|who| (*who, 1.0)));
+    let named = |name: &str, blanks: usize| {
+        let name = std::iter::once(Cell::Text(Text::plain(name)));
+        name.chain((0..blanks).map(|_| Cell::Blank(String::new()))).collect::<Vec<_>>()
+    };
     blocks.push(Block::Table(Table {
         caption: Text::default(),
         columns: columns(&widths),
-        rows: vec![who.iter().map(|_| blank()).collect()],
+        rows: vec![named("Who", who.len())],
     }));
     let heads: Vec<String> = gauges.iter().map(|id| gauge_head(bench, *id)).collect();
     let limits: Vec<String> = gauges.iter().filter_map(|id| limits(bench, *id)).collect();
@@ -54,10 +58,10 @@ pub(super) fn stop(bench: &Bench) -> Vec<Sheet> {
         let words = Text::bold("Log of the run. ").and(format!("{}.", limits.join(". ")));
         blocks.push(Block::Paragraph(words));
     }
-    let mut widths = vec![("Time", 0.5), ("Speed, load", 0.8)];
+    let mut widths = vec![("", 0.2), ("Time", 0.5), ("Speed, load", 0.8)];
     widths.extend(heads.iter().map(|head| (head.as_str(), 1.6)));
     widths.extend([("Leaks, smoke, sound", 1.5), ("By", 0.5)]);
-    let rows = (0..ROWS).map(|_| widths.iter().map(|_| blank()).collect()).collect();
+    let rows = (1..=ROWS).map(|row| named(&row.to_string(), widths.len() - 1)).collect();
     blocks.push(Block::Table(Table { caption: Text::default(), columns: columns(&widths), rows }));
     vec![Sheet::new(SheetKind::Stop, "STOP card", "For the first start: to hang where both see it", blocks)]
 }

@@ -91,6 +91,6 @@ fn what_is_new_is_read_against_the_standard_limits() {
 fn a_sleeve_is_finished_to_the_size_of_the_others() {
     let survey = sheets(Phase::Survey, "80.800 mm", "41.740 mm", "");
     says(&survey, "Resleeve. ");
-    says(&survey, "Bore 2 80.25 to 80.27 mm (3.15945 to 3.16023 in), 0.25 mm over");
+    says(&survey, "Bore, mm: 80.25 to 80.27 mm (3.15945 to 3.16023 in), 0.25 mm over");
     says_not(&survey, "0.50 mm over");
 }

@@ -28,7 +28,7 @@ fn the_samples_are_what_the_program_makes() {
         ("hallowmere4.bodged", Phase::Start, "built.job", false, 14),
         ("hallowmere4.bodged.handed", Phase::Start, "job", true, 14),
         ("skerryvane180", Phase::Strip, "job", false, 18),
-        ("skerryvane180", Phase::Survey, "measured.job", true, 8),
+        ("skerryvane180", Phase::Survey, "measured.job", true, 9),
         ("skerryvane180", Phase::Build, "ready.job", false, 21),
         ("skerryvane180", Phase::Start, "built.job", false, 7),
         ("cawdale2", Phase::Strip, "job", false, 28),
