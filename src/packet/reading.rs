@@ -57,6 +57,9 @@ fn gauge_line(
     let limit = [stated, beyond].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ");
     let unit = unit(bench, gauge);
     if let Some(table) = spot_table(bench, planned, placed, id, &unit) {
+        // Where the blanks of a row have no room for it the unit stands above.
+        let bare = table.rows.iter().flatten().any(|cell| *cell.printed() == Cell::Twice(String::new()));
+        let text = if bare && !unit.is_empty() { text.and(format!(" In {unit}.")) } else { text };
         let mut lines: Vec<StepLine> = stations_figure(bench, id).map(StepLine::Figure).into_iter().collect();
         lines.push(StepLine::Readings { text, limit, table });
         return lines;
@@ -115,7 +118,7 @@ fn spot_table(
     let by_direction = directions.len() > 1;
     // Every spot of a place stands in its row where that leaves room for a pencil.
     let all = by_direction && stations.len() > 1 && stations.len() * directions.len() <= ABREAST;
-    let spots = || stations.iter().flat_map(|at| directions.iter().map(move |way| format!("{at}, {way}")));
+    let spots = || stations.iter().flat_map(|at| directions.iter().map(move |way| format!("{at} {way}")));
     let abreast = match (all, by_direction) {
         (true, _) => &spots().collect::<Vec<String>>(),
         (false, true) => &directions,
@@ -135,8 +138,8 @@ fn spot_table(
         .flatten()
         .map(|(heading, share)| column(heading.to_owned(), share))
         .collect();
-    let (in_heading, in_cell) = if all { (format!(", {unit}"), "") } else { (String::new(), unit) };
-    columns.extend(abreast.iter().map(|heading| column(words::capital(heading) + &in_heading, 3.0)));
+    let in_cell = if all { "" } else { unit };
+    columns.extend(abreast.iter().map(|heading| column(words::capital(heading), 3.0)));
     let mut rows = Vec::new();
     for (name, place) in bench.place_names(placed).into_iter().zip(&placed.places) {
         for (station, at) in &down {

@@ -69,7 +69,7 @@ fn what_is_read_off_paper_is_written_once() {
     let typed =
         ["gather", "p.pdf", "1.1", "80,04", "80.05", "-", "80.06", "1.2:", "79.95*2", "1.8", "sc", "g"];
     let said = shop.says(&typed);
-    assert!(said.contains("1.1.2  Bore 1 top (10 mm) Across: 80.05 mm"), "{said}");
+    assert!(said.contains("1.1.2  Bore 1 Top (10 mm) across: 80.05 mm"), "{said}");
     assert!(said.contains("still empty there: 1.1.3, 1.1.5"), "{said}");
     assert!(said.contains("what it changes:\n"), "{said}");
     let expected = format!(
@@ -152,7 +152,7 @@ fn a_table_and_answers_at_the_keyboard_do_as_well() {
     let path = Path::new(&shop.0.path()).join("out.csv");
     let table = fs::read_to_string(&path).unwrap();
     assert!(said.starts_with(&format!("{} blanks are open", table.lines().count() - 1)), "{said}");
-    assert!(table.contains("1.1.1,survey_all,Bore 1 top (10 mm) Along,mm,\r\n"), "{table}");
+    assert!(table.contains("1.1.1,survey_all,Bore 1 Top (10 mm) along,mm,\r\n"), "{table}");
     // As a spreadsheet that counts in commas writes it.
     let filled: Vec<String> = table
         .lines()
@@ -167,7 +167,7 @@ fn a_table_and_answers_at_the_keyboard_do_as_well() {
     let said = String::from_utf8(asked.stderr).unwrap();
     assert!(asked.status.success(), "{said}");
     assert!(
-        said.contains("1.1.2 Bore 1 top (10 mm) Across: ") && said.contains("`x` is no number"),
+        said.contains("1.1.2 Bore 1 Top (10 mm) across: ") && said.contains("`x` is no number"),
         "{said}"
     );
     let record = shop.record();

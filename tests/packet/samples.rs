@@ -30,7 +30,7 @@ fn the_samples_are_what_the_program_makes() {
         ("skerryvane180", Phase::Strip, "job", false, 18),
         ("skerryvane180", Phase::Survey, "measured.job", true, 9),
         ("skerryvane180", Phase::Build, "ready.job", false, 21),
-        ("skerryvane180", Phase::Start, "built.job", false, 7),
+        ("skerryvane180", Phase::Start, "built.job", false, 8),
         ("cawdale2", Phase::Strip, "job", false, 28),
         ("cawdale2", Phase::Survey, "measured.job", true, 15),
         ("cawdale2", Phase::Build, "ready.job", false, 37),

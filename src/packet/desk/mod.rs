@@ -83,10 +83,13 @@ fn letterhead(bench: &Bench, to: Addressee) -> Block {
     let name = head.and_then(|head| head.name.clone());
     let rest = head.into_iter().flat_map(|head| [head.address.clone(), head.contact.clone()]).flatten();
     let rest: Vec<String> = rest.collect();
-    let from = name.map_or(Cell::Blank(String::new()), |name| {
-        let rest = if rest.is_empty() { String::new() } else { format!(". {}", rest.join(". ")) };
-        Cell::Text(Text::bold(name).and(rest))
-    });
+    let from = name.map_or_else(
+        || Text::plain("not known: the crib has no name of the shop"),
+        |name| {
+            let rest = if rest.is_empty() { String::new() } else { format!(". {}", rest.join(". ")) };
+            Text::bold(name).and(rest)
+        },
+    );
     let of = match shop {
         Some(shop) => super::shop::today(bench, shop),
         None => job.last_day(),
@@ -98,7 +101,7 @@ fn letterhead(bench: &Bench, to: Addressee) -> Block {
         Addressee::Firm(firm) => ("To", known(firm), ("Wanted by", Cell::Day)),
     };
     let widths = [("From", 4.6), (to, 3.0), ("As of", 1.5), (last.0, 1.5)];
-    let row = vec![from, whom, day(of), last.1];
+    let row = vec![Cell::Text(from), whom, day(of), last.1];
     Block::Table(Table {
         caption: Text::default(),
         columns: super::questions::columns(&widths),
