@@ -4,8 +4,8 @@
 use proptest::prelude::*;
 
 use super::words_of;
-use benchleaf::PacketOptions;
 use benchleaf::model::Phase;
+use benchleaf::{Only, PacketOptions};
 
 /// A bore or a journal: its limits and a reading of it, as they are written.
 #[derive(Debug, Clone)]
@@ -178,7 +178,10 @@ proptest! {
     ) {
         let procedure = procedure(&gauges, &torques);
         let of = |phase| words_of(("e.rebuild", &procedure), &record(&gauges), &PacketOptions { all: true, ..PacketOptions::of(phase) });
-        let (survey, build) = (of(Phase::Survey), of(Phase::Build));
+        // The step alone has its limits in both units; among the others it is told in brief, its reading among the results.
+        let alone = PacketOptions { all: true, only: Some(Only::Step(1)), ..PacketOptions::of(Phase::Survey) };
+        let alone = words_of(("e.rebuild", &procedure), &record(&gauges), &alone);
+        let (survey, build) = (alone + &of(Phase::Survey), of(Phase::Build));
         for (index, one) in gauges.iter().enumerate() {
             let title = format!("Size {index}");
             let mut lines = survey.lines().filter(|line| line.contains(&title) && line.contains("as made "));
