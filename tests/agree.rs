@@ -12,6 +12,8 @@ use benchleaf::{Choosing, JobView, Memory, PacketOptions, Request, Workshop};
 
 use super::random_job::{Dice, ENGINE, PUMP, files, record, record_of_the_twin};
 
+mod steps;
+
 fn with_view(record: &str, check: impl FnOnce(&Workshop, &JobView)) {
     let procedure = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(PUMP)).unwrap();
     with_view_of(("harbour_pump.rebuild", &procedure), record, check);

@@ -105,7 +105,8 @@ survey block_back \"Block back\" { when wear = bore  receive block  gauge bore  
 pub fn record_of_the_twin(dice: &mut Dice) -> String {
     let mut text = "job: \"1\"\nprocedure: twin.rebuild\n".to_owned();
     let present = [0.0, 0.25][dice.below(2) as usize];
-    if present > 0.0 {
+    // Of some that were bored before nobody has said so.
+    if present > 0.0 && !dice.one_in(4) {
         text += "present: {bore: 0.25 mm}\n";
     }
     text += "readings:\n  as_found:\n";

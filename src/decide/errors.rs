@@ -1,5 +1,6 @@
 //! One constructor for each code of this room.
 
+use super::Present;
 use crate::diagnostics::{Diagnostic, codes::decide as codes, nearest};
 use crate::quantity::{Money, Quantity};
 use crate::source::{Span, Spanned};
@@ -89,6 +90,28 @@ pub(super) fn second_name(span: Span, name: &str, danger: &str, declared: Span) 
         .at(span, "kept by one person alone")
         .at(declared, format!("why it matters: it {danger}"))
         .write("beside `by: WHO` the name of another who answers for it, `second: WHO`")
+}
+
+pub(super) fn sized_before(span: Span, names: &[String], present: Present, declared: Span) -> Diagnostic {
+    let (words, step) = (present.words(), present.step.printed());
+    let nought = format!("0 {}", present.step.unit().symbol);
+    let entries = |size: &str| {
+        let quoted = |name: &String| match name.contains('[') {
+            true => format!("\"{name}\": {size}"),
+            false => format!("{name}: {size}"),
+        };
+        names.iter().map(quoted).collect::<Vec<_>>().join(", ")
+    };
+    let message = format!("`{}` may be {words} already, and nobody has said so", names.join("`, `"));
+    Diagnostic::new(&codes::SIZED_BEFORE, message)
+        .at(span, "every reading lies at that size or past it")
+        .at(declared, "the sizes that are sold")
+        .write(format!(
+            "`present: {{{}}}` if the crown of a piston or the back of a shell says so, or `present: {{{}}}` if it is standard and \
+             worn so far",
+            entries(&step),
+            entries(&nought)
+        ))
 }
 
 pub(super) fn sent_too_soon(span: Span, part: &str, waits: String) -> Diagnostic {

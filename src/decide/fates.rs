@@ -12,7 +12,7 @@ use super::truth::asked_by;
 use super::truth::limits_asked;
 use super::{
     Answer, Asked, Because, Decisions, Hold, Meaning, PartDecision, Reason, Truth, Verdict, meaning,
-    places_asked,
+    places_asked, sized_before,
 };
 use crate::english::spaced;
 use crate::metrology::{Side, Wear};
@@ -49,6 +49,10 @@ pub(super) fn fates(book: &Book, decisions: &mut Decisions) {
         }
     }
     one_size_for_all(book, &mut fates);
+    for (key, decision) in &mut fates {
+        let asked = sized_before::asked(book, *key, decision);
+        decision.holds.extend(asked);
+    }
     follow(book, &mut fates);
     decisions.fates = fates;
 }

@@ -2,10 +2,9 @@
 //! has such, they say what is not good, and not the limits as made.
 
 use super::book::Book;
-use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown};
-use crate::metrology::{Limits, Measured, Side, Wear};
+use super::{Asked, Decisions, Finding, Hold, Value, Verdict, shown, sized_before};
+use crate::metrology::{Limits, Measured, Wear};
 use crate::procedure::model::{GaugeId, Place};
-use crate::quantity::Quantity;
 use crate::record::{Judgement, Occasion};
 use crate::structure::PartAt;
 
@@ -90,35 +89,10 @@ fn beyond(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<String> {
         }
         _ => return None,
     };
-    let hint = size_before(book, at, value).map_or_else(String::new, |step| {
-        let id = &book.procedure.gauge(at.0).naming.id;
-        format!(
-            "; right for {} {}: if it is that already, `present: {{{id}: {step}}}`",
-            step.printed(),
-            step_way(book, at)
-        )
-    });
+    let as_found = value.occasion == Occasion::AsFound;
+    let before = as_found.then(|| sized_before::maybe(book, at)).flatten();
+    let hint = before.map_or_else(String::new, |present| format!("; or is it {} already?", present.words()));
     Some(format!("{}, {words}{hint}", value.shown_at(index)))
-}
-
-fn step_way(book: &Book, at: (GaugeId, Place)) -> &'static str {
-    if book.procedure.limits(at).side() == Some(Side::Grows) { "over" } else { "under" }
-}
-
-/// The size by whose limits as made or worn every reading would be right: it may be that the engine has it already, and
-/// nobody has said so.
-fn size_before(book: &Book, at: (GaugeId, Place), value: &Value) -> Option<Quantity> {
-    if book.job.present.contains_key(&at) {
-        return None;
-    }
-    let (steps, _) = &book.procedure.gauge(at.0).sizes.as_ref()?.value;
-    let limits = book.procedure.limits(at);
-    let sign = if limits.side()? == Side::Grows { 1.0 } else { -1.0 };
-    let right = |step: &&Quantity| {
-        let wear = worst_wear(&limits.moved(sign * step.base()), value).0;
-        matches!(wear, Wear::AsMade | Wear::WithinWorn)
-    };
-    steps.iter().find(right).copied()
 }
 
 /// What holds a part that goes back as it is: what was last read of it, and still counts, lies beyond a limit as worn, and

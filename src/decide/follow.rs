@@ -128,6 +128,12 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
         let mut added = false;
         for link in links.iter().filter(|link| link.by != Tie::Together) {
             let Some(cause) = fates.get(&link.cause) else { continue };
+            let before = |hold: &&Hold| match (hold, link.by) {
+                (Hold::SizedBefore(sized, _), Tie::Machined(by)) => *sized == by,
+                (Hold::SizedBefore(..), _) => matches!(cause.verdict, Verdict::Renew { .. }),
+                _ => false,
+            };
+            let before: Vec<Hold> = cause.holds.iter().filter(before).cloned().collect();
             let open = |hold: &&Hold| match (&cause.verdict, link.by) {
                 (Verdict::Machine { to, .. }, Tie::Machined(sized)) => {
                     !to.iter().any(|size| size.gauge == sized)
@@ -138,10 +144,10 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
                 _ => false,
             };
             let open: Vec<Hold> = cause.holds.iter().filter(open).cloned().collect();
-            let Some(effect) = fates.get_mut(&link.effect).filter(|effect| effect.verdict == standard) else {
-                continue;
-            };
-            for hold in open {
+            let Some(effect) = fates.get_mut(&link.effect) else { continue };
+            let renewed = matches!(effect.verdict, Verdict::Renew { .. });
+            let open = if effect.verdict == standard { open } else { Vec::new() };
+            for hold in open.into_iter().chain(before.into_iter().filter(|_| renewed)) {
                 if !effect.holds.contains(&hold) {
                     effect.holds.push(hold);
                     added = true;

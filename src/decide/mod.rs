@@ -40,6 +40,7 @@ mod settling;
 mod shopping;
 mod showings;
 mod shown;
+mod sized_before;
 mod sizes;
 mod sizing;
 mod slips;
@@ -182,6 +183,7 @@ fn decide_by(procedure: &Procedure, structure: &Structure, job: &Job) -> Outcome
     acceptance::holds(&book, &mut decisions);
     shopping::wait_for_the_owner(procedure, job, &mut decisions);
     never::tell(&mut decisions);
+    diagnostics.extend(sized_before::complaints(&book));
     diagnostics.extend(too_soon::sent_too_soon(procedure, job, &decisions));
     diagnostics.extend(too_soon::accepted_not_good(procedure, job, &decisions));
     diagnostics.extend(in_hand::wrong_sizes(&book, &decisions));

@@ -60,9 +60,9 @@ fn distinct(words: impl Iterator<Item = String>) -> Vec<String> {
 impl PartDecision {
     /// What must be settled before it can be ordered: what its size or piece hangs on.
     pub(crate) fn before_ordering(&self) -> impl Iterator<Item = &Hold> {
-        self.holds
-            .iter()
-            .filter(|hold| matches!(hold, Hold::Question(_) | Hold::Never(..) | Hold::ToChoose(..)))
+        self.holds.iter().filter(|hold| {
+            matches!(hold, Hold::Question(_) | Hold::Never(..) | Hold::SizedBefore(..) | Hold::ToChoose(..))
+        })
     }
 
     /// What must be settled before it leaves for the machine shop.
@@ -72,6 +72,7 @@ impl PartDecision {
                 hold,
                 Hold::Question(_)
                     | Hold::Never(..)
+                    | Hold::SizedBefore(..)
                     | Hold::NotInHand(_)
                     | Hold::WrongSize(..)
                     | Hold::NothingInSize(_)

@@ -34,6 +34,14 @@ impl Hold {
             Hold::ReadAgain(id, place, change) => {
                 format!("not measured again: `{}`, since {}", gauge(*id, *place), change.words(procedure))
             }
+            Hold::SizedBefore(id, present) => {
+                let name = &procedure.gauge(*id).naming.id;
+                let (words, step) = (present.words(), present.step.printed());
+                format!(
+                    "is `{name}` {words} already? `present: {{{name}: {step}}}` if it is, `present: {{{name}: 0 {}}}` if not",
+                    present.step.unit().symbol
+                )
+            }
             Hold::NotGood(asked, what) => format!("not good: `{}` is {what}", asked.name(procedure)),
             Hold::NoMeaning(asked, result) => {
                 format!("`{}` is `{result}`, which does not say what becomes of it", asked.name(procedure))
@@ -105,6 +113,11 @@ impl Hold {
                     gauge_title(procedure, *gauge, Some(*at))
                 )
             }
+            Hold::SizedBefore(gauge, present) => format!(
+                "word on whether it is {} already, or standard and worn so far: {}",
+                present.words(),
+                gauge_title(procedure, *gauge, None)
+            ),
             Hold::NotGood(asked, shown) => {
                 format!("the {name}: as it is it is not good, {}: {shown}", asked_title(procedure, *asked))
             }

@@ -6,7 +6,8 @@ use super::phrases::objects;
 use crate::decide::Asked;
 use crate::plan::words::{capital, list};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, Standing, fastened};
-use crate::procedure::model::{Deed, FasteningWork, PartWork, Phase, Place};
+use crate::procedure::model::{Deed, FasteningWork, PartWork, Phase, Place, ToolId};
+use crate::procedure::{Missing, idle_tools as idle_tools_of};
 use crate::record::{Came, Goods};
 use crate::sheet::{StepLine, Text};
 
@@ -96,6 +97,27 @@ fn outside(bench: &Bench, act: &PlannedAct, work: PartWork) -> (Option<StepLine>
     let words = Text::bold("In the record already. ").and(format!("{}.", capital(&list(&told))));
     let rest = (!left.is_empty()).then(|| PlannedAct { things: left, ..act.clone() });
     (Some(StepLine::Note(words)), rest)
+}
+
+/// The acts of a step on what is left to do.
+pub(super) fn left_acts(bench: &Bench, planned: &PlannedStep) -> Vec<PlannedAct> {
+    bench.acts(planned).filter_map(|act| split(bench, planned, act).1).collect()
+}
+
+/// The tools of a step that only what is off already asks for.
+pub(super) fn idle_tools(bench: &Bench, planned: &PlannedStep) -> Vec<ToolId> {
+    let left = left_acts(bench, planned);
+    let left: Vec<PlacedKind> =
+        left.iter().flat_map(|act| pieces(bench, &act.things)).map(|(kind, _)| kind).collect();
+    let missing = Missing {
+        part: &|id| !left.contains(&PlacedKind::Part(id)),
+        set: &|id| !left.contains(&PlacedKind::Set(id)),
+    };
+    let all = bench.acts(planned).flat_map(|act| pieces(bench, &act.things));
+    if all.into_iter().all(|(kind, _)| left.contains(&kind)) {
+        return Vec::new();
+    }
+    idle_tools_of(bench.procedure, &missing, bench.step(planned))
 }
 
 /// Why a thing is off at a place, or can't be read there any more; none where there is work left.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::already::left_acts;
 use super::bench::Bench;
 use super::fastener;
 use super::part_lines::finds_its_size;
@@ -54,7 +55,7 @@ pub(super) fn kit(bench: &Bench) -> Vec<Sheet> {
         for tool in wrenches::tools_beside(bench, &[planned], bench.step(planned)) {
             note(&mut tools, tool, planned);
         }
-        for act in bench.acts(planned) {
+        for act in left_acts(bench, planned) {
             if let Deed::PutIn(target) = &act.act.deed {
                 note(&mut temporaries, target.id, planned);
             }

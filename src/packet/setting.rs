@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use crate::plan::words::capital;
-use crate::plan::{PlannedStep, Standing, done_at, put_on};
+use crate::plan::{PlannedStep, Standing, done_at, fills, put_on};
 use crate::procedure::model::Phase;
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Text};
@@ -23,7 +23,31 @@ pub(super) fn times(bench: &Bench, planned: &PlannedStep) -> Vec<Text> {
             )));
         }
     }
+    facts.extend(first_to_have_set(bench, planned));
     facts
+}
+
+/// Beside a step of the build that fills the engine: what has to have set first, for how long, and when it was put on as far as
+/// the record tells.
+fn first_to_have_set(bench: &Bench, planned: &PlannedStep) -> Option<Text> {
+    if !fills(bench.procedure, bench.phase, planned) {
+        return None;
+    }
+    let before = bench.plan.steps.iter().take_while(|step| step.key != planned.key);
+    let items: Vec<Text> = before
+        .filter(|step| step.standing != Standing::Absent)
+        .flat_map(|step| put_on(bench.procedure, bench.network, step).into_iter().map(move |id| (step, id)))
+        .filter_map(|(step, id)| {
+            let supply = bench.procedure.supply(id);
+            Some(line(bench, step, &supply.naming.title, supply.cure_time?))
+        })
+        .collect();
+    let mut told = Text::bold("Not before all of this has set");
+    for (index, item) in items.iter().enumerate() {
+        told = told.and(if index == 0 { ": " } else { "; " });
+        told.0.extend(item.0.iter().cloned());
+    }
+    (!items.is_empty()).then_some(told)
 }
 
 /// Before the start: what must have set, for how long, and when it was put on as far as the record tells.

@@ -1,6 +1,7 @@
 //! Which torque wrench of this shop does which torque, in the trusted part of its range: for the kit, and for the step
 //! that tightens. Where no crib was given it says nothing, and the wrenches that the procedure declares stand.
 
+use super::already::idle_tools;
 use super::bench::Bench;
 use super::questions::columns;
 use super::shop::today;
@@ -74,7 +75,15 @@ impl<'b> Wrenches<'b> {
 pub(super) fn tools_beside(bench: &Bench, steps: &[&PlannedStep], step: &Step) -> Vec<ToolId> {
     let told = bench.material.shop.is_some() && !stated(bench, steps).is_empty();
     let beside = |tool: &ToolId| !told || bench.procedure.tool(*tool).kind != ToolKind::TorqueWrench;
-    step.listed().map(|(tool, _)| tool).filter(beside).collect()
+    let idle: Vec<Vec<ToolId>> = steps.iter().map(|planned| idle_tools(bench, planned)).collect();
+    let asked = |tool: &ToolId| {
+        let mut here = steps.iter().zip(&idle);
+        here.any(|(planned, idle)| {
+            let listed = bench.step(planned).listed().any(|(listed, _)| listed == *tool);
+            listed && !idle.contains(tool)
+        })
+    };
+    step.listed().map(|(tool, _)| tool).filter(beside).filter(asked).collect()
 }
 
 /// The shop's wrenches for the torques of some steps; where it has none that may be used, the torque that lacks it.

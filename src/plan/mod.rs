@@ -30,7 +30,7 @@ pub(crate) use hold::{fastened, no_value};
 pub(crate) use ledger::{LedgerLine, LedgerStep, ledger};
 pub(crate) use ready::can_be_done;
 pub(crate) use reason::{line_of, node_title, reason_words};
-pub(crate) use setting::{done_at, put_on};
+pub(crate) use setting::{done_at, fills, put_on};
 pub use types::*;
 
 use std::collections::BTreeMap;
@@ -101,7 +101,7 @@ pub fn plan_to(
     let phases = wanted.map(|(phase, order)| plan_phase(&known, &mut bench, *phase, order)).collect();
     let mut plan = Plan { phases };
     let setting = setting::setting_still(&known, &plan);
-    standing::wait_to_set(&mut plan, &setting);
+    standing::wait_to_set(procedure, &mut plan, &setting);
     let before = beforehand::beforehand(&known, &plan);
     for (phase, before) in plan.phases.iter_mut().zip(before) {
         phase.before = before;

@@ -67,6 +67,20 @@ pub(crate) fn put_on(procedure: &Procedure, network: &Network, planned: &Planned
     found
 }
 
+/// Whether a step of the build fills the engine: it brings back what some part lets out when it comes off.
+pub(crate) fn fills(procedure: &Procedure, phase: Phase, planned: &PlannedStep) -> bool {
+    let released = |state, value| {
+        let mut released = procedure.parts.iter().flat_map(|part| &part.releases);
+        released.any(|(other, of, _)| (*other, *of) == (state, value))
+    };
+    let mut acts = planned.lines.iter().filter_map(|line| match line {
+        PlannedLine::Act(act) => Some(&act.act.deed),
+        _ => None,
+    });
+    phase == Phase::Build
+        && acts.any(|deed| matches!(deed, Deed::Set(state, value) if released(*state, *value)))
+}
+
 /// Whether an act starts or tightens fasteners.
 fn fastens(act: &PlannedAct) -> bool {
     matches!(act.act.deed, Deed::Fasten { work: FasteningWork::StartByHand | FasteningWork::Tighten, .. })

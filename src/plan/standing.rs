@@ -1,11 +1,11 @@
 //! Whether a step is present, absent, done or held: answers against the case under which it is done.
 
-use super::types::{Hold, HoldCause, Plan, PlannedLine, Standing};
-use super::{Known, decided, hold};
+use super::types::{Hold, HoldCause, Plan, PlannedLine, PlannedStep, Standing};
+use super::{Known, decided, hold, setting};
 use crate::decide::{Asked, Identification, Truth, answer_words, look_words, never_words, reading_words};
 use crate::network::answers::QuestionId;
 use crate::network::{Network, Node, Question, QuestionKind};
-use crate::procedure::model::{Phase, SupplyId};
+use crate::procedure::model::{Phase, Procedure, SupplyId};
 
 /// Where a step stands in this job.
 pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[PlannedLine]) -> Standing {
@@ -58,13 +58,18 @@ pub(super) fn standing(known: &Known, node: &Node, index: usize, lines: &[Planne
     if holds.is_empty() { Standing::Present } else { Standing::Held(holds) }
 }
 
-/// Holds what is left of the start for what has not set yet.
-pub(super) fn wait_to_set(plan: &mut Plan, setting: &[(SupplyId, String)]) {
+/// Holds what is left of the start, and what is filled before it, for what has not set yet.
+pub(super) fn wait_to_set(procedure: &Procedure, plan: &mut Plan, setting: &[(SupplyId, String)]) {
     if setting.is_empty() {
         return;
     }
-    let start = plan.phases.iter_mut().filter(|plan| plan.phase == Phase::Start);
-    for step in start.flat_map(|plan| &mut plan.steps).filter(|step| step.standing.is_left()) {
+    let wetted =
+        |phase: Phase, step: &PlannedStep| phase == Phase::Start || setting::fills(procedure, phase, step);
+    let steps = plan.phases.iter_mut().flat_map(|plan| {
+        let phase = plan.phase;
+        plan.steps.iter_mut().map(move |step| (phase, step))
+    });
+    for (_, step) in steps.filter(|(phase, step)| step.standing.is_left() && wetted(*phase, step)) {
         let waits = setting
             .iter()
             .map(|(supply, text)| Hold { cause: HoldCause::Setting(*supply), text: text.clone() });

@@ -30,6 +30,22 @@ impl Missing<'_> {
     }
 }
 
+/// The tools of a step that only things ask for which are missing where it is done.
+pub(crate) fn idle_tools(procedure: &Procedure, missing: &Missing, step: &Step) -> Vec<ToolId> {
+    let acts = step.lines.iter().flat_map(|line| handled(procedure, step.phase, line));
+    let acts: Vec<(Handled, bool, bool)> = acts.collect();
+    let users = |tool: ToolId| {
+        let uses = move |(thing, off, tightened): &&(Handled, bool, bool)| {
+            uses_tool(procedure, tool, *thing, *off, *tightened)
+        };
+        acts.iter().filter(uses)
+    };
+    let idle = |tool: &ToolId| {
+        users(*tool).next().is_some() && users(*tool).all(|(thing, ..)| missing.lacks(*thing))
+    };
+    step.listed().map(|(tool, _)| tool).filter(idle).collect()
+}
+
 /// Takes from a step the tools, supplies and hazards that only things bring to it that an engine hasn't got. Its acts stay as
 /// they are: what they are done to is another matter.
 pub(crate) fn leave_out(procedure: &Procedure, missing: &Missing, step: &mut Step) {

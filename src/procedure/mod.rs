@@ -59,7 +59,7 @@ use crate::diagnostics::{Outcome, sort};
 use crate::language::on_one_line;
 use crate::language::tree::Tree;
 use crate::source::{FileId, Sources, Span};
-pub(crate) use brought::{Missing, leave_out};
+pub(crate) use brought::{Missing, idle_tools, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
 use differing::{Layered, Merged};

@@ -156,3 +156,30 @@ fn a_label_counts_what_comes_off_at_its_step() {
     assert!(!bags.contains("8 castle nuts"), "{bags}");
     assert!(bags.contains("6 flywheel bolts (old, to compare)"), "{bags}");
 }
+
+#[test]
+fn nothing_is_laid_out_for_what_is_off_already() {
+    let family = "family e \"E\" { origin \"invented for tests\" }
+tool socket_36 \"36 mm socket\" { kind socket  size 36 mm }
+tool socket_10 \"10 mm socket\" { kind socket  size 10 mm }
+part pulley \"Pulley\" { held by jaw  fate reuse }
+part lid \"Lid\" { held by screws  fate reuse }
+fasteners jaw 1 \"Starting jaw\" { thread M24x1.5  drive 36 mm  length 40 mm  reusable  tighten 200 N.m from \"invented\" }
+fasteners screws 4 \"Lid screw\" { thread M6x1  drive 10 mm  length 20 mm  reusable  tighten 8 N.m from \"invented\" }
+strip slack \"Break them loose\" { tools socket_36, socket_10  slacken jaw, screws }
+strip off \"Take all off\" { tools socket_36, socket_10  undo jaw, screws  take pulley, lid }
+";
+    let strip = |found: &str| {
+        let record = format!("job: \"1\"\nprocedure: e.rebuild\n{found}");
+        words_of(("e.rebuild", family), &record, &PacketOptions::of(Phase::Strip))
+    };
+    let on = strip("");
+    assert!(on.contains("36 mm socket") || on.contains("AF 10, 36"), "{on}");
+    let off = strip("notes: [{about: jaw, found: {came: \"off\"}, by: JS, date: 2026-03-02}]\n");
+    assert!(!off.contains("36 mm socket") && !off.contains("AF 10, 36") && !off.contains("AF 36"), "{off}");
+    assert!(off.contains("10 mm socket"), "{off}");
+    // What goes back on later is laid out then.
+    let record = "job: \"1\"\nprocedure: e.rebuild\nnotes: [{about: jaw, found: {came: \"off\"}, by: JS, date: 2026-03-02}]\n";
+    let build = words_of(("e.rebuild", family), record, &PacketOptions::of(Phase::Build));
+    assert!(build.contains("36 mm socket") || build.contains("AF 10, 36"), "{build}");
+}

@@ -70,6 +70,33 @@ fn the_start_waits_until_the_hour_at_which_it_has_set() {
 }
 
 #[test]
+fn what_is_filled_in_the_build_waits_until_the_hour_at_which_it_has_set() {
+    let family = FAMILY
+        .replace(
+            "part sump \"Sump\" { held by bolts",
+            "state oil \"Oil\" = full (at first), drained\npart sump \"Sump\" { held by bolts  releases oil = full",
+        )
+        .replace("undo bolts", "set oil = drained  undo bolts")
+        + "build fill \"Fill it\" { set oil = full }\n";
+    let build = |done: &str| {
+        let record = format!(
+            "job: \"1\"\nprocedure: e.rebuild\nintake: {{leave_to_strip: \"AB, 2026-03-01\"}}\ndone:\n  all_off: {{by: JS, \
+             date: 2026-03-02}}\n{done}"
+        );
+        words_of(("e.rebuild", &family), &record, &PacketOptions::of(Phase::Build))
+    };
+    // Before it is done, its step says what comes first; nothing is to be found out yet.
+    let open = build("");
+    assert!(open.contains("Not before all of this has set: Face sealant, 24 h: Close the sump"), "{open}");
+    assert!(!open.contains("WAIT: face sealant"), "{open}");
+    let wet = build("  close_sump: {by: JS, date: 2026-03-05, at: 14:30}\n");
+    assert!(wet.contains("WAIT: face sealant to set until 2026-03-06, 14:30: Close the sump"), "{wet}");
+    assert!(wet.contains("Face sealant to set until 2026-03-06, 14:30: Close the sump: step"), "{wet}");
+    // Nothing else of the build waits for it.
+    assert_eq!(wet.matches("WAIT: face sealant").count(), 1, "{wet}");
+}
+
+#[test]
 fn the_hour_and_what_it_was_tightened_to_have_room_on_paper_and_a_home_in_the_record() {
     let build = |done: &str| {
         let record = format!(

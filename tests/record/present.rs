@@ -18,14 +18,37 @@ gauge journal \"Journal\" { of crank  unit mm  made 41.98 mm .. 42.00 mm from \"
 strip measure \"Measure\" { gauge bore, journal  look skirt_look }";
 
 fn verdict(present: &str, bores: [&str; 2], journal: &str) -> String {
+    let (verdict, complaints) = asking(present, bores, journal);
+    assert!(complaints.is_empty(), "{complaints:?}");
+    verdict
+}
+
+/// The same with what is complained of.
+fn asking(present: &str, bores: [&str; 2], journal: &str) -> (String, Vec<String>) {
     let record = format!(
         "present: {{{present}}}\nreadings:\n  as_found:\n    bore[1]: {}\n    bore[2]: {}\n    journal: {journal}\nlooks:\n  as_found: \
          {{\"skirt_look[1]\": scored, \"skirt_look[2]\": good}}",
         bores[0], bores[1]
     );
     let (verdict, diagnostics) = verdict_with(FAMILY, &record);
-    assert!(diagnostics.is_empty(), "{diagnostics:?}");
-    verdict
+    (verdict, diagnostics.iter().map(|one| one.message.clone()).collect())
+}
+
+#[test]
+fn a_worn_engine_is_not_asked_whether_it_was_bored() {
+    // Nearer to 0.25 mm over than to standard, and smaller than any bore of that size is made: it can only be worn.
+    let (worn, asked) = asking("", ["80.240 mm", "80.010 mm"], "41.990 mm");
+    assert!(asked.is_empty(), "{asked:?}");
+    says_not(&worn, "already?");
+    // Bored and worn since: the largest size on whose side it lies.
+    let (_, asked) = asking("", ["80.560 mm", "80.530 mm"], "41.740 mm");
+    assert_eq!(
+        asked,
+        [
+            "`bore` may be 0.50 mm over already, and nobody has said so",
+            "`journal` may be 0.25 mm under already, and nobody has said so"
+        ]
+    );
 }
 
 #[test]
@@ -74,11 +97,21 @@ fn mixed_sizes_are_told_and_a_sleeve_is_standard() {
 
 #[test]
 fn readings_that_tell_of_another_size_ask_for_it() {
-    let unsaid = verdict("", ["80.260 mm", "80.010 mm"], "41.990 mm");
+    let (unsaid, asked) = asking("", ["80.260 mm", "80.010 mm"], "41.990 mm");
     says(
         &unsaid,
-        "bore[1], as found: 80.260 ± 0.0005 mm, beyond the worn limit 80.10 mm; right for 0.25 mm over: if it is that already, `present: {bore: 0.25 mm}`",
+        "bore[1], as found: 80.260 ± 0.0005 mm, beyond the worn limit 80.10 mm; or is it 0.25 mm over already?",
     );
+    assert_eq!(asked, ["`bore[1]` may be 0.25 mm over already, and nobody has said so"]);
+    let question =
+        "is `bore` 0.25 mm over already? `present: {bore: 0.25 mm}` if it is, `present: {bore: 0 mm}` if not";
+    // It holds the block, and what is bought in the size of its bores.
+    says(&unsaid, "block: machine");
+    assert!(unsaid.matches(question).count() >= 3, "{unsaid}");
+    // The word of a person, either way, ends the question.
+    let said = verdict("\"bore[1]\": 0 mm", ["80.260 mm", "80.010 mm"], "41.990 mm");
+    says_not(&said, "already?");
+    says(&said, "bore 80.50 to 80.52 mm (+0.50 mm)");
     let wrong = verdict("bore: 0.50 mm", ["80.260 mm", "80.510 mm"], "41.990 mm");
     says(
         &wrong,

@@ -94,6 +94,12 @@ codes! {
          it is one of those that didn't come out, as one is that sheared off, it is counted twice; if it came out and can't go \
          back, it isn't. A note on the hole tells.";
 
+    /// Readings lie at an oversize or undersize that nobody has said the engine has.
+    SIZED_BEFORE = warning "decide/sized-before",
+        "Every reading of a bore or a journal lies at an oversize or undersize that is sold, or past it, and not near the \
+         standard size. An engine that was bored or ground before would be ordered bored or ground again. Until the record says \
+         what it has, the part isn't sent out, and nothing is ordered in its size.";
+
     /// Something was ordered in another size than goes in.
     WRONG_SIZE = warning "decide/wrong-size",
         "A new part goes in in an oversize or undersize, for what it fits was machined or is so already, and the record has it \
