@@ -31,9 +31,18 @@ fn whole(workshop: &Workshop, view: &JobView, phase: Phase) -> Packet {
     view.packet(workshop, &PacketOptions::of(phase))
 }
 
-/// The words of a screen, without its tags.
-fn on_screen(packet: &Packet) -> String {
+/// The words of each step on a screen, without their tags.
+fn on_screen(packet: &Packet) -> BTreeMap<String, String> {
     let html = write_html(packet);
+    let steps = html.split("<article").skip(1).map(|step| {
+        let (_, id) = step.split_once("data-step=\"").unwrap();
+        let body = step.split("</article>").next().unwrap();
+        (id.split('"').next().unwrap().to_owned(), words_of(body))
+    });
+    steps.collect()
+}
+
+fn words_of(html: &str) -> String {
     let words = html.split('<').filter_map(|part| part.split_once('>')).map(|(_, text)| text);
     let words = words.collect::<String>();
     words.replace("&lt;", "<").replace("&gt;", ">").replace("&quot;", "\"").replace("&amp;", "&")
@@ -87,6 +96,9 @@ fn each_wait_stands_at_its_step() {
                     for hold in holds {
                         let listed = format!("{}: step", capital(hold));
                         assert!(front.contains(&listed), "{listed} on the front sheet\n{record}\n{front}");
+                        let id = told[0].anchor.0.strip_prefix("step:").unwrap();
+                        let screen = &screen[id];
+                        assert!(screen.contains("WAIT for"), "{hold}\n{record}\n{screen}");
                         assert!(screen.contains(hold.as_str()), "{hold} on the screen\n{record}\n{screen}");
                         waits += 1;
                     }
