@@ -258,26 +258,29 @@ fn lengths_told(
     if !asked || letters.is_empty() {
         return None;
     }
-    let mut lengths: Vec<(Option<Quantity>, Vec<String>)> = Vec::new();
+    // What was stated and what came out are told apart.
+    let mut lengths: Vec<((Option<Quantity>, bool), Vec<String>)> = Vec::new();
     for letter in letters {
         let length = lengths::length_at(bench, id, places, letter);
-        match lengths.iter_mut().find(|(known, _)| *known == length) {
+        let found = lengths::recorded_length(bench, id, places, letter).is_some();
+        match lengths.iter_mut().find(|(known, _)| *known == (length, found)) {
             Some((_, holes)) => holes.push(letter.clone()),
-            None => lengths.push((length, vec![letter.clone()])),
+            None => lengths.push(((length, found), vec![letter.clone()])),
         }
     }
-    if let [(None, _)] = lengths.as_slice() {
+    if let [((None, _), _)] = lengths.as_slice() {
         return Some(StepLine::Note(
             Text::bold("Lengths not known: ").and("each goes back into its own hole."),
         ));
     }
-    let told = |(length, holes): &(Option<Quantity>, Vec<String>)| {
+    let some_found = lengths.iter().any(|((_, found), _)| *found);
+    let told = |((length, found), holes): &((Option<Quantity>, bool), Vec<String>)| {
+        let stated = if some_found && !found && length.is_some() { " as stated" } else { "" };
         let length = length.map_or_else(|| "not known".to_owned(), |length| length.printed());
-        format!("{} {length}", words::list(holes))
+        format!("{} {length}{stated}", words::list(holes))
     };
     let told: Vec<String> = lengths.iter().map(told).collect();
-    let measured = measured || lengths::any_recorded(bench, id, places);
-    let how = if measured { ", as they came out" } else { "" };
+    let how = if measured || some_found { ", as they came out" } else { "" };
     Some(StepLine::Note(Text::bold(format!("Lengths by hole{how}: ")).and(format!("{}.", told.join("; ")))))
 }
 
@@ -332,6 +335,9 @@ fn length_table(
     StepLine::Table(Table {
         caption: if letters.iter().all(|letter| recorded(letter).is_some()) {
             Text::bold(format!("{name}: lengths as they came out."))
+        } else if letters.iter().any(|letter| recorded(letter).is_some()) {
+            Text::bold(format!("{name}: lengths not all known."))
+                .and(" Measure the others under the head as they come out.")
         } else {
             Text::bold(format!("{name}: lengths not known."))
                 .and(" Measure each under the head as it comes out.")

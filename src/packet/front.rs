@@ -7,6 +7,7 @@ use super::bench::Bench;
 use super::bench_notes;
 use super::desk::sizes_found;
 use super::hazard;
+use super::kit::some_lacking;
 use super::questions::columns;
 use super::steps::hours;
 use super::word;
@@ -320,7 +321,14 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
                     Text::bold("Nothing is left: ").and("every step of this packet is done or left out.");
                 vec![Block::Paragraph(nothing)]
             } else if before.is_empty() {
-                let nothing = Text::bold("Nothing is held: ").and("every step of this packet can be worked.");
+                let nothing = Text::bold("Nothing is held: ");
+                let nothing = if some_lacking(bench) {
+                    nothing.and(
+                        "no step waits for anything but a tool that the kit says is missing or out of date.",
+                    )
+                } else {
+                    nothing.and("every step of this packet can be worked.")
+                };
                 vec![Block::Paragraph(nothing)]
             } else {
                 let holds = Text::bold("Not begun before this. ").and("No step waits for anything else.");

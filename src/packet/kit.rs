@@ -7,9 +7,11 @@ use super::bench::Bench;
 use super::fastener;
 use super::part_lines::finds_its_size;
 use super::questions::{columns, sets_of};
-use super::shop::{at_hand, tools_in_crib};
+use super::shop::{at_hand, today, tools_in_crib};
 use super::wrenches::{self, wrench_sheet};
-use crate::decide::{GoesIn, by_answer, part_goes_in, part_number, set_goes_in};
+use crate::decide::{
+    GoesIn, InCrib as Standing, by_answer, kit_in_crib, part_goes_in, part_number, set_goes_in,
+};
 use crate::plan::words::{self, capital};
 use crate::plan::{PlacedKind, PlannedStep, fastened};
 use crate::procedure::model::{
@@ -44,6 +46,18 @@ fn note<'b, Id: Ord>(uses: &mut Uses<'b, Id>, id: Id, step: &'b PlannedStep) {
     if steps.last().is_none_or(|last| last.key != step.key) {
         steps.push(step);
     }
+}
+
+/// Whether something that the steps of the phase ask for is missing in this shop, or out of date; not told without a crib.
+pub(super) fn some_lacking(bench: &Bench) -> bool {
+    let Some(shop) = bench.material.shop else { return false };
+    let standing = kit_in_crib(bench.procedure, &shop.crib, today(bench, shop));
+    let lacking = |tool: &ToolId| {
+        let mut of_it = standing.iter().filter(|(id, _)| id == tool);
+        of_it.any(|(_, standing)| matches!(standing, Standing::Missing | Standing::OutOfDate(..)))
+    };
+    let tools = |step| wrenches::tools_beside(bench, &[step], bench.step(step));
+    wrenches::some_lacking(bench) || bench.open_steps().any(|step| tools(step).iter().any(lacking))
 }
 
 /// The kit sheet of a phase.

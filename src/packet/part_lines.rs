@@ -393,6 +393,8 @@ fn what_goes_in(bench: &Bench, (id, places, alone): (PartId, &[Place], bool)) ->
             }
             GoesIn::New(size) => match facts_of_new(bench, id, &at, size) {
                 _ if alone && !several => return None,
+                // Of several parts in one sentence each says whose size and number it is.
+                Some(facts) if !several => ("New", format!(" {}: {facts}.", inner(&part.naming.title))),
                 Some(facts) => ("New", format!(": {facts}.")),
                 None if several => ("New", ".".to_owned()),
                 None => return None,

@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use crate::plan::words::capital;
 use crate::plan::{PlannedStep, Standing, done_at, fills, put_on};
-use crate::procedure::model::Phase;
+use crate::procedure::model::{Phase, Supply};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Text};
 
@@ -38,8 +38,15 @@ fn first_to_have_set(bench: &Bench, planned: &PlannedStep) -> Option<Text> {
         .filter(|step| step.standing != Standing::Absent)
         .flat_map(|step| put_on(bench.procedure, bench.network, step).into_iter().map(move |id| (step, id)))
         .filter_map(|(step, id)| {
-            let supply = bench.procedure.supply(id);
-            Some(line(bench, step, &supply.naming.title, supply.cure_time?))
+            let Supply { naming, cure_time, .. } = bench.procedure.supply(id);
+            let cure = (*cure_time)?;
+            if step.standing == Standing::Done {
+                return Some(line(bench, step, &naming.title, cure));
+            }
+            let told = Text::bold(format!("{}, {}", capital(&naming.title), cure.printed()));
+            let mut told = told.and(format!(": {} (step ", bench.step_title(step)));
+            told.0.extend(bench.step_numbers(&[step]).0);
+            Some(told.and(")"))
         })
         .collect();
     let mut told = Text::bold("Not before all of this has set");

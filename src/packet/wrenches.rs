@@ -119,6 +119,13 @@ struct Wrenched<'b> {
     steps: Vec<&'b PlannedStep>,
 }
 
+/// Whether the shop has no wrench in date for some torque of the phase; not told without a crib.
+pub(super) fn some_lacking(bench: &Bench) -> bool {
+    let Some(wrenches) = Wrenches::of(bench) else { return false };
+    let mut torques = wanted(bench).into_iter();
+    torques.any(|(torque, _)| !matches!(wrenches.find(torque).0, Found::InDate(_)))
+}
+
 /// Which wrench of the shop does each torque of the phase; nothing without a crib.
 pub(super) fn wrench_sheet(bench: &Bench) -> Vec<Block> {
     let Some(wrenches) = Wrenches::of(bench) else { return Vec::new() };

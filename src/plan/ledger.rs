@@ -269,8 +269,9 @@ struct Trips {
 impl Trips {
     fn of(procedure: &Procedure, plan: &Plan) -> Trips {
         let mut trips = Trips::default();
-        for (phase, step) in plan.steps().filter(|(_, step)| step.standing != Standing::Absent && !step.trial)
-        {
+        // What is left out, or can't be done any more, takes nothing off and brings nothing back.
+        let passed = |step: &PlannedStep| matches!(step.standing, Standing::Absent | Standing::NotDone(_));
+        for (phase, step) in plan.steps().filter(|(_, step)| !passed(step) && !step.trial) {
             for line in &step.lines {
                 let PlannedLine::Act(act) = line else { continue };
                 let (trips, places) = match &act.act.deed {

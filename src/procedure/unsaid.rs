@@ -34,6 +34,8 @@ impl Resolver {
             .extend(self.procedure.gauges.iter().filter_map(|gauge| never_chosen(&self.procedure, gauge)));
         complaints.extend(fitted_twice(&self.procedure));
         complaints.extend(self.procedure.joints.iter().filter_map(too_wide));
+        complaints
+            .extend(self.procedure.joints.iter().filter_map(|joint| one_picture(&self.procedure, joint)));
         for group in self.procedure.groups.iter().filter(|group| group.kind == GroupKind::Trial) {
             let acts = group.steps.iter().flat_map(|step| self.procedure.step(*step).acts());
             let acts: Vec<&Act> = acts.collect();
@@ -115,6 +117,31 @@ fn fates(procedure: &Procedure, done: &Done) -> Vec<Diagnostic> {
         }
     }
     complaints
+}
+
+/// A joint that is drawn alike at all of its places, though a part that it clamps lies otherwise at one of them: the map of that
+/// place may be the mirror image of what is there.
+fn one_picture(procedure: &Procedure, joint: &Joint) -> Option<Diagnostic> {
+    let seen = joint.seen.only()?;
+    let drawn = joint.members.iter().any(|member| !member.holes.is_empty());
+    let sideways = matches!(seen.value.view, View::Left | View::Right);
+    let places: Vec<Place> = procedure.places(&joint.axes).collect();
+    joint.clamps.iter().filter(|_| drawn).find_map(|clamped| {
+        let part = procedure.part(clamped.id);
+        let lies = |place: &Place| {
+            let bound = procedure.bound(&joint.axes, *place);
+            let here = procedure.meant(clamped, &bound);
+            let [(_, at)] = here.as_slice() else { return None };
+            let bound = procedure.bound(&part.axes, *at);
+            let falls = part.falls.iter().filter(|falls| sideways && falls.at.hold(&bound));
+            let falls: Vec<(SetupId, usize)> = falls.map(|falls| (falls.setup, falls.value)).collect();
+            Some((part.way.at(&bound), falls))
+        };
+        let first = places.first().and_then(lies);
+        let other = places.iter().find(|place| lies(place) != first)?;
+        let at = procedure.place_name(&joint.axes, *other);
+        Some(errors::one_picture(&joint.naming, seen.span, &part.naming, &at))
+    })
 }
 
 /// What is sold of a part that is never renewed: the piece would be worked out, and the old one would go back.

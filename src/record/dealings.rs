@@ -11,7 +11,7 @@ use crate::quantity::{Dimension, Money, Quantity};
 use crate::source::Spanned;
 
 pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
-    const KEYS: [&str; 10] = [
+    const KEYS: [&str; 11] = [
         "received",
         "hours",
         "complaint",
@@ -21,6 +21,7 @@ pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
         "broken",
         "photographs",
         "spend_limit",
+        "deposit",
         "leave_to_strip",
     ];
     let fields = top.get("intake").and_then(|node| taker.fields("intake", node, "`intake`", &KEYS));
@@ -35,6 +36,7 @@ pub(super) fn intake(taker: &mut Taker, top: &Fields) -> Intake {
         broken: taker.plain_list_of(&fields, "broken"),
         photographs: taker.plain_list_of(&fields, "photographs"),
         spend_limit: taker.money_of(&fields, "spend_limit"),
+        deposit: taker.money_of(&fields, "deposit"),
         leave_to_strip: taker.plain_of(&fields, "leave_to_strip"),
     }
 }

@@ -358,6 +358,8 @@ pub struct Intake {
     pub photographs: Vec<String>,
     /// Up to what sum work may go without asking.
     pub spend_limit: Option<Money>,
+    /// What the owner has paid on account.
+    pub deposit: Option<Money>,
     /// Who gave leave to strip.
     pub leave_to_strip: Option<String>,
 }

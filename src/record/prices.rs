@@ -18,6 +18,8 @@ use crate::source::{FileId, Span};
 pub struct Prices {
     /// Price of an hour of labour.
     pub labour: Option<Money>,
+    /// Tax on top of all prices, a ratio; none where nobody says.
+    pub tax: Option<Quantity>,
     /// What can be bought, one piece.
     pub goods: BTreeMap<Goods, Price>,
     /// Work that is sent out, for one part.
@@ -136,7 +138,7 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     fn prices(&mut self, root: &Node) -> Prices {
-        const KEYS: [&str; 4] = ["origin", "labour", "goods", "work"];
+        const KEYS: [&str; 5] = ["origin", "labour", "tax", "goods", "work"];
         let mut prices = Prices::default();
         let Some(fields) = self.taker.fields("prices", root, "a file of prices", &KEYS) else {
             return prices;
@@ -144,6 +146,7 @@ impl Reader<'_> {
         // `origin` says in words where the prices come from; nothing depends on it.
         self.taker.text_of(&fields, "origin");
         prices.labour = self.taker.money_of(&fields, "labour");
+        prices.tax = self.taker.quantity_of(&fields, "tax", Dimension::RATIO).map(|tax| tax.value);
         if let Some(node) = fields.get("goods") {
             let mut seen = BTreeMap::new();
             for (key, value) in self.taker.entries("goods", node, "goods: {head_gasket: {price: 46.00 EUR}}")

@@ -21,12 +21,19 @@ pub(super) fn named_file(
     failure: &ReadFailure,
 ) -> Diagnostic {
     let words = told(failure).words;
-    Diagnostic::new(&codes::NAMED_FILE, format!("the {key} of this record, `{}`, {words}", written.value))
-        .at(written.span, format!("looked for as `{}`", path.display()))
-        .help(format!(
-            "where a record is put into another folder, write here how `{key}` is reached from there, such as \
-             `{key}: ../engines/NAME`"
-        ))
+    let complaint = Diagnostic::new(
+        &codes::NAMED_FILE,
+        format!("the {key} of this record, `{}`, {words}", written.value),
+    )
+    .at(written.span, format!("looked for as `{}`", path.display()));
+    if let ReadFailure::FormerEnding(_) = failure {
+        let renamed = Path::new(&written.value).with_extension("rebuild");
+        return complaint.write(format!("`{key}: {}`, and name the file itself so", renamed.display()));
+    }
+    complaint.help(format!(
+        "where a record is put into another folder, write here how `{key}` is reached from there, such as \
+         `{key}: ../engines/NAME`"
+    ))
 }
 
 pub(super) fn two_records(first: &Path, other: &Path) -> Diagnostic {

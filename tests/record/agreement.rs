@@ -2,8 +2,11 @@
 
 use std::path::Path;
 
+use benchleaf::PacketOptions;
 use benchleaf::decide::order_list;
+use benchleaf::model::Phase;
 use benchleaf::packet::estimate_now;
+use benchleaf::sheet::{SheetKind, plain_text};
 use benchleaf::source::Memory;
 use benchleaf::workshop::{JobView, Request, Workshop};
 
@@ -85,4 +88,48 @@ fn labour_counts_each_pair_of_hands_and_what_was_worked() {
     assert_eq!(done(""), all);
     // As worked: three hours of one person where the procedure says half an hour of two.
     assert_eq!(done(", time: 3 h") - all, 2 * 6000);
+}
+
+/// The words of the estimate.
+fn estimate(prices: &str, record: &str) -> String {
+    let options = PacketOptions { sheets: vec![SheetKind::Estimate], ..PacketOptions::of(Phase::Survey) };
+    plain_text(&view(prices, record).packet(&Workshop::new(), &options))
+}
+
+#[test]
+fn tax_and_what_was_paid_on_account_are_taken_as_the_shop_states_them() {
+    let looked = "looks: {as_found: {eye: good}}\n";
+    let sum = |prices: &str, record: &str| {
+        estimate_now(&view(prices, record).material(&Workshop::new())).sum.unwrap().hundredths
+    };
+    let bare = sum(PRICES, looked);
+    let silent = estimate(PRICES, looked);
+    assert!(silent.contains("| Tax | not stated: whether it is in the prices isn't known |"), "{silent}");
+    assert!(!silent.contains("Left to pay") && !silent.contains("Together with tax"), "{silent}");
+    let taxed = format!("tax: 20 %\n{PRICES}");
+    // A fifth on top, by hand.
+    assert_eq!(sum(&taxed, looked) * 5, bare * 6);
+    let money = |hundredths: i64| format!("{}.{:02} EUR", hundredths / 100, hundredths % 100);
+    let paid = format!("{looked}intake: {{deposit: 50 EUR}}\n");
+    let said = estimate(&taxed, &paid);
+    assert!(said.contains(&format!("| Tax, 20 % | {} |", money(bare / 5))), "{said}");
+    assert!(said.contains(&format!("| Together with tax | {} |", money(bare * 6 / 5))), "{said}");
+    assert!(said.contains("| Paid on account | 50.00 EUR |"), "{said}");
+    let left = money(bare * 6 / 5 - 5000);
+    assert!(said.contains(&format!("| Left to pay, as far as prices are known | {left} |")), "{said}");
+    let much = estimate(PRICES, &format!("{looked}intake: {{deposit: 5000 EUR}}\n"));
+    let over = money(500_000 - bare);
+    assert!(
+        much.contains(&format!("| More was paid than this comes to, as far as prices are known | {over} |")),
+        "{much}"
+    );
+    let other = estimate(PRICES, &format!("{looked}intake: {{deposit: 50 USD}}\n"));
+    assert!(other.contains("| Left to pay | paid in another currency than what is priced |"), "{other}");
+    // What the owner lets be spent is held against what is paid in the end.
+    let limit = |prices: &str| {
+        let limit = money(bare);
+        estimate(prices, &format!("{looked}intake: {{spend_limit: {limit}}}\n"))
+    };
+    assert!(limit(PRICES).contains("What is priced is within it"));
+    assert!(limit(&taxed).contains("What is priced is above it"));
 }

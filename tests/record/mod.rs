@@ -10,6 +10,7 @@ mod kept;
 mod keys;
 mod limits;
 mod marks;
+mod old;
 mod outside;
 mod present;
 mod prices;

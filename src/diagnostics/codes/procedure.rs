@@ -551,6 +551,12 @@ codes! {
     NEVER_CLEANED = notice "procedure/never-cleaned",
         "A part is to go back clean, and no step cleans it, so nobody is told to and nothing waits for it.";
 
+    /// `one-picture`.
+    ONE_PICTURE = warning "procedure/one-picture",
+        "A joint is drawn alike at all of its places, such as both banks, though a part that it clamps lies another way round at \
+         one of them. Its map there may be the mirror image of the holes, and an order of tightening read off a mirrored map cracks \
+         castings. Say for each position how it is seen.";
+
     /// `never-marked`.
     NEVER_MARKED = warning "procedure/never-marked",
         "A part is declared with a mark of ours, and no step makes it. When it goes back, nobody knows its place or which way \

@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::bench_notes::about_title;
 use super::super::word;
-use super::quoted::{quoted, since, together};
+use super::quoted::{quoted, since, tax, together, with_tax};
 use super::{
     Addressee, agreed, heading, labour, letterhead, listed, plain, titled, to_buy, to_machine, to_sign,
 };
@@ -165,7 +165,7 @@ fn sums(bench: &Bench) -> Vec<Block> {
         out += &format!(", {unpriced} without a price");
     }
     let together = together(bench);
-    let rows = vec![
+    let mut rows = vec![
         vec![plain("Parts, fasteners and gaskets, see the order list"), plain(priced(&parts))],
         vec![plain("Machining and testing, see the machine-shop order"), plain(out)],
         vec![
@@ -174,12 +174,39 @@ fn sums(bench: &Bench) -> Vec<Block> {
         ],
         vec![plain("Together, as far as prices are known"), Cell::Text(Text::bold(list_of(&together)))],
     ];
+    rows.extend(on_top(bench, &together));
     let mut blocks =
         titled("What it comes to", Text::default(), &[("", 5.0), ("As far as known", 5.0)], rows);
     if let Some(limit) = &bench.material.job.intake.spend_limit {
-        blocks.push(Block::Paragraph(against(limit, &together)));
+        blocks.push(Block::Paragraph(against(limit, &with_tax(bench))));
     }
     blocks
+}
+
+/// Tax as the shop states it, what was paid on account, and what is left to pay. Nobody knows of tax what nobody has stated.
+fn on_top(bench: &Bench, together: &[Money]) -> Vec<Vec<Cell>> {
+    let job = bench.material.job;
+    let bold = |words: String| Cell::Text(Text::bold(words));
+    let mut rows = match (job.prices.tax, tax(bench, together)) {
+        (Some(rate), Some(tax)) => vec![
+            vec![plain(format!("Tax, {}", rate.printed())), plain(list_of(&tax))],
+            vec![plain("Together with tax"), bold(list_of(&with_tax(bench)))],
+        ],
+        _ => vec![vec![plain("Tax"), plain("not stated: whether it is in the prices isn't known")]],
+    };
+    let Some(paid) = &job.intake.deposit else { return rows };
+    rows.push(vec![plain("Paid on account"), plain(paid.to_string())]);
+    let mut left = with_tax(bench);
+    match left.iter_mut().find(|sum| sum.currency == paid.currency) {
+        Some(sum) => {
+            sum.hundredths -= paid.hundredths;
+            let words = if sum.hundredths < 0 { "More was paid than this comes to" } else { "Left to pay" };
+            sum.hundredths = sum.hundredths.abs();
+            rows.push(vec![plain(format!("{words}, as far as prices are known")), bold(list_of(&left))]);
+        }
+        None => rows.push(vec![plain("Left to pay"), plain("paid in another currency than what is priced")]),
+    }
+    rows
 }
 
 fn priced(list: &OrderList) -> String {

@@ -14,7 +14,7 @@ use crate::sheet::{Block, Text};
 pub(crate) struct Quoted {
     /// The number on it, a fingerprint of the rest.
     pub number: String,
-    /// What it comes to in the shop's own currency, labour included.
+    /// What it comes to in the shop's own currency, labour included, and tax where that is stated.
     pub sum: Option<Money>,
     /// What is to be bought, and what all pieces of it cost.
     pub goods: Vec<(String, Money)>,
@@ -31,7 +31,7 @@ pub(in crate::packet) fn quoted(bench: &Bench) -> Quoted {
         lines.iter().filter_map(|line| Some((line.id.clone(), line.cost()?))).collect();
     let work: Vec<(String, Money)> =
         to_machine(bench).into_iter().filter_map(|line| Some((line.id, line.price?))).collect();
-    let sum = together(bench).into_iter().next();
+    let sum = with_tax(bench).into_iter().next();
     // What is read on it makes its number: the names of a record carry no meaning.
     let bought = lines.iter().filter_map(|line| Some(format!("{} {}", line.title, line.cost()?)));
     let sent = to_machine(bench).into_iter().filter_map(|line| {
@@ -53,6 +53,26 @@ pub(super) fn together(bench: &Bench) -> Vec<Money> {
     let own = bench.material.shop.and_then(|shop| shop.crib.currency.as_deref());
     together.sort_by_key(|sum| Some(sum.currency.as_str()) != own);
     together
+}
+
+/// The tax on these sums; none where nobody has stated it.
+pub(super) fn tax(bench: &Bench, sums: &[Money]) -> Option<Vec<Money>> {
+    let rate = bench.material.job.prices.tax?.base();
+    let of = |sum: &Money| Money {
+        hundredths: (sum.hundredths as f64 * rate).round() as i64,
+        currency: sum.currency.clone(),
+    };
+    Some(sums.iter().map(of).collect())
+}
+
+/// What everything with a price comes to, with tax where that is stated.
+pub(super) fn with_tax(bench: &Bench) -> Vec<Money> {
+    let mut sums = together(bench);
+    for (sum, tax) in sums.clone().iter().zip(&mut sums) {
+        let on_top = self::tax(bench, std::slice::from_ref(sum)).into_iter().flatten();
+        tax.hundredths += on_top.map(|tax| tax.hundredths).sum::<i64>();
+    }
+    sums
 }
 
 /// What is new since the last estimate that was printed, or costs more than it said; nothing where there is none.

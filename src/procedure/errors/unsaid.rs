@@ -107,6 +107,19 @@ pub(in crate::procedure) fn never_cleaned(part: &Naming, at: Span) -> Diagnostic
         .write(format!("`clean {}` in a step", part.id))
 }
 
+pub(in crate::procedure) fn one_picture(joint: &Naming, seen: Span, part: &Naming, at: &str) -> Diagnostic {
+    let message = format!(
+        "`{}` is drawn alike at all its places, and `{}` lies otherwise at `{at}`",
+        joint.id, part.id
+    );
+    Diagnostic::new(&codes::ONE_PICTURE, message)
+        .at(seen, "one picture for all of them")
+        .at(part.span, "its `way`, or when it falls, differs")
+        .write(format!(
+            "`seen ... at` with each position: as the holes are seen at `{at}`, or there the same once more if they lie alike"
+        ))
+}
+
 pub(in crate::procedure) fn never_marked(part: &Naming) -> Diagnostic {
     Diagnostic::new(&codes::NEVER_MARKED, format!("`{}` has a mark of ours, and no step makes it", part.id))
         .at(part.span, "declared here")
