@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Because, Present, Reason};
+use super::{Because, Reason};
 use crate::metrology::Measured;
 use crate::procedure::model::{
     AskId, GaugeId, LookId, PartId, Place, Procedure, SetId, StepId, StepKey, SupplyId,
@@ -306,8 +306,9 @@ pub enum Hold {
     Refused(String),
     /// It has to be measured again as it came back: this gauge.
     Unmeasured(GaugeId, Place),
-    /// Every reading of this gauge lies at a size to which it may have been bored or ground before, and nobody has said whether.
-    SizedBefore(GaugeId, Present),
+    /// Every reading of this gauge lies at a size to which it may have been bored or ground before, and nobody has said whether:
+    /// by how much, and the same in words, `0.25 mm over`.
+    SizedBefore(GaugeId, Quantity, String),
     /// A reading of it as found counts no longer: this gauge, and what happened to what it rests on.
     ReadAgain(GaugeId, Place, Change),
     /// As it is now it is not good: the gauge or look, and what it shows.

@@ -129,7 +129,7 @@ fn wait_for_size(links: &[Link], fates: &mut BTreeMap<(PartId, Place), PartDecis
         for link in links.iter().filter(|link| link.by != Tie::Together) {
             let Some(cause) = fates.get(&link.cause) else { continue };
             let before = |hold: &&Hold| match (hold, link.by) {
-                (Hold::SizedBefore(sized, _), Tie::Machined(by)) => *sized == by,
+                (Hold::SizedBefore(sized, ..), Tie::Machined(by)) => *sized == by,
                 (Hold::SizedBefore(..), _) => matches!(cause.verdict, Verdict::Renew { .. }),
                 _ => false,
             };

@@ -39,7 +39,7 @@ pub(super) fn asked(book: &Book, part: PartAt, decision: &PartDecision) -> Vec<H
         let places = book.procedure.places(&gauge.axes);
         let of_it = places.filter(|at| book.procedure.measured((id, *at)).contains(&part));
         for present in of_it.filter_map(|at| maybe(book, (id, at))) {
-            let hold = Hold::SizedBefore(id, present);
+            let hold = Hold::SizedBefore(id, present.step, present.words());
             if !found.contains(&hold) {
                 found.push(hold);
             }

@@ -14,7 +14,7 @@ use crate::record::{Job, Occasion};
 
 /// What a gauge was bored or ground to before: by how much, and whether it is over or under its standard size.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Present {
+pub(crate) struct Present {
     /// By how much.
     pub step: Quantity,
     /// Whether it is over the standard size, not under it.

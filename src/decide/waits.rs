@@ -34,12 +34,12 @@ impl Hold {
             Hold::ReadAgain(id, place, change) => {
                 format!("not measured again: `{}`, since {}", gauge(*id, *place), change.words(procedure))
             }
-            Hold::SizedBefore(id, present) => {
+            Hold::SizedBefore(id, step, words) => {
                 let name = &procedure.gauge(*id).naming.id;
-                let (words, step) = (present.words(), present.step.printed());
                 format!(
-                    "is `{name}` {words} already? `present: {{{name}: {step}}}` if it is, `present: {{{name}: 0 {}}}` if not",
-                    present.step.unit().symbol
+                    "is `{name}` {words} already? `present: {{{name}: {}}}` if it is, `present: {{{name}: 0 {}}}` if not",
+                    step.printed(),
+                    step.unit().symbol
                 )
             }
             Hold::NotGood(asked, what) => format!("not good: `{}` is {what}", asked.name(procedure)),
@@ -113,9 +113,8 @@ impl Hold {
                     gauge_title(procedure, *gauge, Some(*at))
                 )
             }
-            Hold::SizedBefore(gauge, present) => format!(
-                "word on whether it is {} already, or standard and worn so far: {}",
-                present.words(),
+            Hold::SizedBefore(gauge, _, words) => format!(
+                "word on whether it is {words} already, or standard and worn so far: {}",
                 gauge_title(procedure, *gauge, None)
             ),
             Hold::NotGood(asked, shown) => {
