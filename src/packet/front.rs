@@ -321,13 +321,11 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
                     Text::bold("Nothing is left: ").and("every step of this packet is done or left out.");
                 vec![Block::Paragraph(nothing)]
             } else if before.is_empty() {
-                let nothing = Text::bold("Nothing is held: ");
                 let nothing = if some_lacking(bench) {
-                    nothing.and(
-                        "no step waits for anything but a tool that the kit says is missing or out of date.",
-                    )
+                    Text::bold("Nothing is held, ")
+                        .and("but the kit has tools that are missing or out of date.")
                 } else {
-                    nothing.and("every step of this packet can be worked.")
+                    Text::bold("Nothing is held: ").and("every step of this packet can be worked.")
                 };
                 vec![Block::Paragraph(nothing)]
             } else {

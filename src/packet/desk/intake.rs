@@ -1,14 +1,12 @@
 //! The intake sheet: what came through the door and in what state, before a spanner touches it.
 
 use super::super::bench::Bench;
-use super::super::bench_notes::about_title;
 use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::{bold, heading, known, listed, plain};
 use crate::decide::{Identification, by_answer};
 use crate::plan::words::capital;
 use crate::procedure::model::{Binding, Cases, Sourced};
-use crate::record::{Came, Found};
 use crate::sheet::{Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// How many photographs there is room to list where the record names none. Our own choice, no source.
@@ -42,7 +40,6 @@ pub(in crate::packet) fn intake(bench: &Bench) -> Vec<Sheet> {
         "Also what isn't original, and earlier repairs",
         2,
     ));
-    blocks.extend(noted_since(bench));
     blocks.extend(photographs(bench));
     let may =
         format!("Owner or agent: the {} may be stripped and measured. Name, date", bench.procedure.whole());
@@ -116,30 +113,6 @@ fn facts(bench: &Bench) -> Vec<Vec<Cell>> {
         rows.push(vec![plain("Paid on account"), bold(paid.to_string())]);
     }
     rows
-}
-
-/// What the notes of the job say of how it came, so that this sheet doesn't know less than the others.
-fn noted_since(bench: &Bench) -> Vec<Block> {
-    let items: Vec<Text> = bench
-        .material
-        .job
-        .notes
-        .iter()
-        .flat_map(|note| note.found.iter().map(move |found| (note, found)))
-        .filter_map(|(note, found)| {
-            let told = match found {
-                Found::Came(Came::Without) => "came without it".to_owned(),
-                Found::Came(Came::Off) => "was off already".to_owned(),
-                Found::Added(what) => format!("added by somebody: {what}"),
-                _ => return None,
-            };
-            Some(Text::bold(format!("{}: ", about_title(bench, &note.about))).and(told))
-        })
-        .collect();
-    if items.is_empty() {
-        return Vec::new();
-    }
-    vec![heading("Noted of how it came"), Block::List { items, tick: false }]
 }
 
 /// The photographs in the record, or numbered blanks.
