@@ -37,8 +37,9 @@ fn main() {
 /// Assemblies of ten parts, each under the next and held by a set of its own, undone and taken in steps of their own; oil
 /// drained once, a reading of each tenth part, and some steps under one answer only.
 fn procedure(steps: usize) -> String {
-    let mut text =
-        String::from("-- Made up for a benchmark.\nfamily big \"Big\" { edition 1  origin \"invented\"  invented }\n");
+    let mut text = String::from(
+        "-- Made up for a benchmark.\nfamily big \"Big\" { edition 1  origin \"invented\"  invented }\n",
+    );
     text += "state oil \"Oil\" = full (at first), drained\nask fan \"Is a fan fitted?\" = yes, no\n";
     text += "tool socket_13 \"13 mm socket\" { kind socket  size 13 mm }\n";
     let parts = steps / 2;
@@ -50,7 +51,9 @@ fn procedure(steps: usize) -> String {
             format!("under part{}  ", part + 1)
         };
         let releases = if part % 50 == 0 { "releases oil = full  " } else { "" };
-        add(format_args!("part part{part} \"Part\" {{\n    {cover}held by set{part}  {releases}dry\n    fate reuse\n}}"));
+        add(format_args!(
+            "part part{part} \"Part\" {{\n    {cover}held by set{part}  {releases}dry\n    fate reuse\n}}"
+        ));
         add(format_args!("fasteners set{part} 4 \"Set\" {{\n    kind bolt  thread M8  reusable  dry\n}}"));
         if part % 10 == 0 {
             add(format_args!(
@@ -201,7 +204,8 @@ fn drive(name: &str, text: &str, middle: usize) {
         server.tell("textDocument/didChange", change);
         server.told(index + 1);
         told.push(begin.elapsed());
-        let here = json!({ "textDocument": { "uri": uri }, "position": place(&text, key.at + key.put.len()) });
+        let here =
+            json!({ "textDocument": { "uri": uri }, "position": place(&text, key.at + key.put.len()) });
         let begin = Instant::now();
         server.ask("textDocument/completion", here);
         offered.push(begin.elapsed());

@@ -1,33 +1,52 @@
-//! The thread that checks: a desk to what is found out about it. Of several desks that wait only the latest is looked at.
+//! The threads that find out: one checks desks, another works out their order when nobody types. Of several desks that wait
+//! only the latest is looked at.
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender};
+use std::time::Duration;
 
 use super::desk::Snapshot;
 use super::event::Event;
 use super::found::{Found, Root};
 use crate::source::place;
-use crate::workshop::{Request, Workshop, together};
+use crate::workshop::{Kept, Request, Workshop, together};
 
 /// Folders above a text in which a procedure that brings it in is looked for.
 const FOLDERS_ABOVE: usize = 2;
 
+/// How long nothing may have been typed before the order is worked out: it takes longer than the check, and would hold up
+/// the complaints about the next key.
+const QUIET: Duration = Duration::from_millis(250);
+
+/// A desk whose order is to be worked out, with its procedures.
+pub(super) type Unplanned = (Snapshot, Vec<PathBuf>);
+
 /// Checks what comes in until nothing more can come.
-pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>) {
-    let mut waiting: Option<Snapshot> = None;
-    while let Some(mut desk) = waiting.take().or_else(|| desks.recv().ok()) {
+pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>, unplanned: &Sender<Unplanned>) {
+    let mut kept = Kept::default();
+    while let Ok(mut desk) = desks.recv() {
         while let Ok(later) = desks.try_recv() {
             desk = later;
         }
-        let found = check(&desk);
+        let found = check(&desk, &mut kept);
         let roots: Vec<PathBuf> = found.roots.iter().map(|root| root.path.clone()).collect();
-        if done.send(Event::Found(Box::new(found))).is_err() {
+        if done.send(Event::Found(Box::new(found))).is_err() || unplanned.send((desk, roots)).is_err() {
             return;
         }
-        // The order takes longer than the check: it is worked out behind it, and not at all where the text has gone on.
+    }
+}
+
+/// Works out the order of what comes in, when nothing has come for a while.
+pub(super) fn plan(unplanned: &Receiver<Unplanned>, done: &Sender<Event>) {
+    let mut waiting: Option<Unplanned> = None;
+    while let Some(mut at_hand) = waiting.take().or_else(|| unplanned.recv().ok()) {
+        while let Ok(later) = unplanned.recv_timeout(QUIET) {
+            at_hand = later;
+        }
+        let (desk, roots) = at_hand;
         for path in roots {
-            if let Ok(later) = desks.try_recv() {
+            if let Ok(later) = unplanned.try_recv() {
                 waiting = Some(later);
                 break;
             }
@@ -40,8 +59,8 @@ pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>) {
 }
 
 /// Checks every procedure that an open text is of; a text that belongs to none as if it were one.
-fn check(desk: &Snapshot) -> Found {
-    let mut workshop = Workshop::over(desk.texts.clone());
+fn check(desk: &Snapshot, kept: &mut Kept) -> Found {
+    let mut workshop = Workshop::over(desk.texts.clone()).remembering(std::mem::take(kept));
     let mut roots: Vec<Root> = Vec::new();
     let mut diagnostics = Vec::new();
     let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
@@ -85,6 +104,7 @@ fn check(desk: &Snapshot) -> Found {
             diagnostics.extend(look(&mut workshop, path, &mut roots));
         }
     }
+    *kept = workshop.remembered();
     Found { revision: desk.revision, workshop, roots, diagnostics: together(diagnostics) }
 }
 

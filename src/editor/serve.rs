@@ -47,7 +47,10 @@ pub(crate) fn serve() -> Result<(), String> {
         }
         let _ = said.send(Event::Gone);
     });
-    std::thread::spawn(move || checking::run(&waiting, &events));
+    let (checked, unplanned) = channel();
+    let planned = events.clone();
+    std::thread::spawn(move || checking::run(&waiting, &events, &checked));
+    std::thread::spawn(move || checking::plan(&unplanned, &planned));
     let say = move |message: Message| sender.send(message).is_ok();
     let mut server = Server {
         desk: Desk::default(),

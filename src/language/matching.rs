@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use super::MOST_FAULTS;
 use super::errors;
 use super::grammar::{Rule, read};
+use super::kept::Kept;
 use super::lower::{Builder, Found};
 use super::place::Place;
 use super::recover::Recovery;
@@ -39,19 +40,34 @@ pub(super) struct Cut<'a> {
 }
 
 /// What one batch of stretches gives.
+#[derive(Default)]
 struct Batch {
     items: Vec<Item>,
     faults: Vec<Diagnostic>,
     found: Found,
+    /// Stretches that were read without fault, with as many of the items as are of each.
+    read: Vec<(Stretch, std::ops::Range<usize>)>,
 }
 
-/// The declarations of all stretches in order, and every fault in them up to about [`MOST_FAULTS`].
-pub(super) fn matched(cut: &Cut<'_>, stretches: &[Stretch]) -> (Vec<Item>, Vec<Diagnostic>) {
-    let batches: Vec<Batch> = stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches)).collect();
+/// The declarations of all stretches in order, and every fault in them up to about [`MOST_FAULTS`]. What is kept is not read
+/// again, and what was read is kept.
+pub(super) fn matched(
+    cut: &Cut<'_>,
+    stretches: &[Stretch],
+    mut kept: Option<&mut Kept>,
+) -> (Vec<Item>, Vec<Diagnostic>) {
+    let known = kept.as_deref();
+    let batches: Vec<Batch> =
+        stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches, known)).collect();
     let (mut items, mut faults, mut found) = (Vec::new(), Vec::new(), Found::default());
     for batch in batches {
         if cut.faults.len() + faults.len() > MOST_FAULTS {
             break;
+        }
+        if let Some(kept) = &mut kept {
+            for (stretch, of_it) in batch.read {
+                kept.keep(&cut.text[stretch.start..stretch.end], stretch.start, &batch.items[of_it]);
+            }
         }
         items.extend(batch.items);
         faults.extend(batch.faults);
@@ -61,28 +77,33 @@ pub(super) fn matched(cut: &Cut<'_>, stretches: &[Stretch]) -> (Vec<Item>, Vec<D
     (items, faults)
 }
 
-fn batch(cut: &Cut<'_>, stretches: &[Stretch]) -> Batch {
-    let builder = Builder::new(cut.file, cut.length);
-    let mut items = Vec::new();
+fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
     // A place that has been complained of is not complained of again.
     let mut faults = cut.faults.to_vec();
+    let mut done = Batch::default();
     for stretch in stretches {
         if faults.len() > MOST_FAULTS {
             break;
         }
-        builder.start_at(stretch.start);
         let text = &cut.text[stretch.start..stretch.end];
+        if let Some(items) = kept.and_then(|kept| kept.of(text, cut.file, stretch.start)) {
+            done.items.extend(items);
+            continue;
+        }
         if text.len() > LONGEST {
             let start = Span::new(cut.file, stretch.start, stretch.start);
             faults.push(errors::too_large(start, "this declaration"));
             continue;
         }
-        match read(Rule::stretch, text) {
-            Ok(node) => items.extend(
-                node.into_inner()
-                    .filter(|child| child.as_rule() != Rule::EOI)
-                    .map(|child| item(&builder, &child)),
-            ),
+        let builder = Builder::new(cut.file, cut.length);
+        builder.start_at(stretch.start);
+        let before = done.items.len();
+        let whole = match read(Rule::stretch, text) {
+            Ok(node) => {
+                let items = node.into_inner().filter(|child| child.as_rule() != Rule::EOI);
+                done.items.extend(items.map(|child| item(&builder, &child)));
+                true
+            }
             Err(_) => {
                 let mut recovery = Recovery {
                     builder: &builder,
@@ -91,9 +112,17 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch]) -> Batch {
                     whole: cut.text,
                     owner: "",
                 };
-                items.extend(recovery.stretch(Place { file: cut.file, base: stretch.start, text }));
+                done.items.extend(recovery.stretch(Place { file: cut.file, base: stretch.start, text }));
+                false
             }
+        };
+        let found = builder.finish();
+        // Places behind the end of the text were drawn in.
+        if whole && found.is_empty() && stretch.end <= cut.length && kept.is_some() {
+            done.read.push((*stretch, before..done.items.len()));
         }
+        done.found.add(found);
     }
-    Batch { items, faults: faults.split_off(cut.faults.len()), found: builder.finish() }
+    done.faults = faults.split_off(cut.faults.len());
+    done
 }

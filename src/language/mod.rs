@@ -14,6 +14,7 @@ mod errors;
 mod expected;
 mod facts;
 mod grammar;
+mod kept;
 mod lexeme;
 mod matching;
 mod names;
@@ -39,6 +40,7 @@ use crate::source::{FileId, Span};
 use tree::Tree;
 
 pub(crate) use facts::{Said, said};
+pub(crate) use kept::Kept;
 pub(crate) use quoted::special_texts;
 pub(crate) use spelled::{Outlined, Part, Spelled, spelled, spelled_at};
 pub use tidy::tidied;
@@ -67,6 +69,11 @@ const MOST_FAULTS: usize = 100;
 /// assert!(cut_short.has_errors());
 /// ```
 pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
+    parse_again(file, text, None)
+}
+
+/// The same, for a text that is nearly one that was read before.
+pub(crate) fn parse_again(file: FileId, text: &str, kept: Option<&mut Kept>) -> Outcome<Tree> {
     let mut tree = Tree { file, items: Vec::new(), comments: Vec::new() };
     if text.len() > LARGEST {
         let start = Span::new(file, 0, 0);
@@ -87,6 +94,7 @@ pub fn parse(file: FileId, text: &str) -> Outcome<Tree> {
             faulty_lines: &scanned.faulty_lines,
         },
         &stretches,
+        kept,
     );
     let mut faults = scanned.faults;
     tree.items = items;

@@ -59,9 +59,16 @@ pub(crate) fn spelled(file: FileId, text: &str) -> (Vec<Spelled>, Vec<Outlined>)
     spell(file, text, |_| true)
 }
 
-/// The words of the declaration at this byte alone, and the comments of the whole text: what a person points at.
+/// The words of the declaration at this byte alone, and the comments about it: what a person points at.
 pub(crate) fn spelled_at(file: FileId, text: &str, at: usize) -> Vec<Spelled> {
-    spell(file, text, |stretch| stretch.start <= at && at <= stretch.end).0
+    let around = stretch::around(text, at);
+    let within = at - around.start;
+    let mut words =
+        spell(file, &text[around.clone()], |stretch| stretch.start <= within && within <= stretch.end).0;
+    for word in &mut words {
+        word.span = Span::new(file, word.span.start + around.start, word.span.end + around.start);
+    }
+    words
 }
 
 /// The words and declarations of some stretches, and the comments of all.

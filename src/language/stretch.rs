@@ -62,6 +62,25 @@ struct Current {
     closed: bool,
 }
 
+/// The lines around a byte from one declaration that starts at the left edge to the next: where a text is set out as it should
+/// be, all that bears on what stands at that byte. Nothing in quotes and no comment goes over the end of a line.
+pub(super) fn around(text: &str, at: usize) -> std::ops::Range<usize> {
+    let starts = |line: usize| {
+        let braced = text[line..].lines().next().is_some_and(|line| line.contains('{'));
+        starts_declaration(text.as_bytes(), line, braced)
+    };
+    let line_of = |byte: usize| text[..byte].rfind('\n').map_or(0, |end| end + 1);
+    let mut start = line_of(at);
+    while start > 0 && !starts(start) {
+        start = line_of(start - 1);
+    }
+    let mut end = text[at..].find('\n').map_or(text.len(), |length| at + length + 1);
+    while end < text.len() && !starts(end) {
+        end = text[end..].find('\n').map_or(text.len(), |length| end + length + 1);
+    }
+    start..end
+}
+
 struct Cutter<'f> {
     file: FileId,
     text: Vec<u8>,

@@ -36,6 +36,8 @@ pub(crate) struct Wanted {
 /// What may be written at this byte of a text, where a word begins or there is space. Nothing inside a comment or a text
 /// in quotes.
 pub(crate) fn wanted(file: FileId, text: &str, at: usize) -> Wanted {
+    let around = stretch::around(text, at);
+    let (text, at) = (&text[around.clone()], at - around.start);
     let mut scanned = scan::scan(file, text);
     if scanned.comments.iter().any(|comment| comment.span.start < at && at <= comment.span.end) {
         return Wanted::default();

@@ -7,8 +7,8 @@ use super::differing::Layered;
 use super::errors;
 use super::shelf::on_the_shelf;
 use crate::diagnostics::{Diagnostic, Outcome, Severity, unreadable};
-use crate::language;
 use crate::language::tree::{FamilyClause, Item, Quote, Tree};
+use crate::language::{self, Kept};
 use crate::source::{FileId, PROCEDURE_ENDING, ReadFailure, Sources, Span};
 
 /// Texts in the order in which their declarations come in: a file before the one that brings it in, the root last of those of
@@ -21,7 +21,11 @@ pub(super) struct Loaded {
 
 /// Files that procedures bring in, as they were read: each is read once in a run, however many share it.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct BroughtIn(BTreeMap<FileId, Outcome<Tree>>);
+pub(crate) struct BroughtIn {
+    trees: BTreeMap<FileId, Outcome<Tree>>,
+    /// Declarations of earlier runs, where texts are read that change little from run to run.
+    pub kept: Option<Kept>,
+}
 
 /// What belongs to a job beside its procedure.
 #[derive(Debug, Clone, Copy, Default)]
@@ -126,9 +130,11 @@ impl Loader<'_> {
 
     fn open(&mut self, file: FileId, brought_in: Option<Span>, depth: usize) -> Open {
         let text = &self.sources.file(file).text;
+        let BroughtIn { trees, kept } = &mut *self.brought_in;
+        let mut parse = || language::parse_again(file, text, kept.as_mut());
         let outcome = match brought_in {
-            Some(_) => self.brought_in.0.entry(file).or_insert_with(|| language::parse(file, text)).clone(),
-            None => language::parse(file, text),
+            Some(_) => trees.entry(file).or_insert_with(parse).clone(),
+            None => parse(),
         };
         self.diagnostics.extend(outcome.diagnostics);
         self.state.insert(file, true);

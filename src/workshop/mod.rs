@@ -36,6 +36,7 @@ pub(crate) use record::is_record;
 pub use record::{Decided, Named};
 pub use touched::touched;
 
+pub(crate) use crate::language::Kept;
 use crate::procedure::BroughtIn;
 use crate::record::Declarations;
 use crate::source::{FileId, Files, Sources};
@@ -61,6 +62,17 @@ impl Workshop {
     /// Reads from elsewhere.
     pub fn over(files: impl Files + 'static) -> Self {
         Workshop { sources: Sources::over(files), ..Workshop::default() }
+    }
+
+    /// The same for texts that change little from one workshop to the next: what was read of them before is not read again.
+    pub(crate) fn remembering(mut self, kept: Kept) -> Self {
+        self.brought_in.kept = Some(kept);
+        self
+    }
+
+    /// What it has read, for the next workshop that remembers.
+    pub(crate) fn remembered(&mut self) -> Kept {
+        self.brought_in.kept.take().unwrap_or_default()
     }
 
     /// Every text that was read, for whoever shows a complaint beside its line.

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 
 use super::desk::Desk;
 use super::places::{address, byte, path, place};
-use crate::language::wanted;
+use crate::language::{Kept, Part, parse, parse_again, spelled, spelled_at, wanted};
 use crate::source::FileId;
 
 fn text() -> impl Strategy<Value = String> {
@@ -117,4 +117,74 @@ fn every_clause_that_is_offered_has_its_line_of_help() {
         without.extend(bare.map(|(word, _)| format!("{owner}: {word}")));
     }
     assert!(without.is_empty(), "{without:?}");
+}
+
+/// Edits of a text that somebody types, the same in each run: letters, slips, lines taken out and doubled.
+fn edited(text: &str, seed: u64) -> String {
+    let mut state = seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1;
+    let mut below = |end: usize| {
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        (state % end.max(1) as u64) as usize
+    };
+    let mut at = below(text.len());
+    while !text.is_char_boundary(at) {
+        at -= 1;
+    }
+    let line = text[at..].find('\n').map_or(text.len(), |length| at + length);
+    let (before, behind) = (&text[..at], &text[at..]);
+    match below(6) {
+        0 => format!("{before} {behind}"),
+        1 => format!("{before}{}{behind}", ["x", "{", "}", "\"", "-- ", "\n", "13 mm", " é "][below(8)]),
+        2 => format!("{before}{}", &text[line..]),
+        3 => format!("{}\n{}", &text[..line], &text[line..]),
+        4 => format!("{before}{}{behind}", &text[at..line]),
+        _ => format!("{before}\npart another \"Another\" {{ fate reuse }}\n{behind}"),
+    }
+}
+
+#[test]
+fn a_text_read_again_after_changes_is_read_as_if_for_the_first_time() {
+    for name in ["procedures/cawdale2.rebuild", "procedures/first/harbour_pump_e.rebuild"] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
+        let shipped = std::fs::read_to_string(path).unwrap();
+        let mut kept = Kept::default();
+        let mut text = shipped.clone();
+        for seed in 1..60 {
+            text = edited(if seed % 12 == 0 { &shipped } else { &text }, seed);
+            // In another run it may have another number.
+            let file = FileId((seed % 3) as u32);
+            let again = parse_again(file, &text, Some(&mut kept));
+            let first = parse(file, &text);
+            assert_eq!(again.value, first.value, "{name}, {seed}");
+            let told = |outcome: &crate::diagnostics::Outcome<_>| format!("{:?}", outcome.diagnostics);
+            assert_eq!(told(&again), told(&first), "{name}, {seed}");
+        }
+    }
+}
+
+#[test]
+fn only_what_has_changed_is_read_again() {
+    let texts = |middle: &str| {
+        let part = |count: usize| format!("part part{count} \"Part\" {{ fate reuse }}\n");
+        (0..40).map(part).collect::<String>() + middle + &(40..80).map(part).collect::<String>()
+    };
+    let mut kept = Kept::default();
+    parse_again(FileId(0), &texts(""), Some(&mut kept));
+    let known = kept.known();
+    parse_again(FileId(0), &texts("part new \"New\" { fate renew }\n"), Some(&mut kept));
+    // The last goes to the end of the text, and is read each time.
+    assert_eq!((known, kept.known()), (79, 80));
+}
+
+#[test]
+fn the_words_around_a_place_are_those_of_the_whole_text() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/cawdale2.rebuild");
+    let text = std::fs::read_to_string(path).unwrap();
+    let (words, _) = spelled(FileId(0), &text);
+    for word in words.iter().filter(|word| word.part != Part::Comment).step_by(7) {
+        let around = spelled_at(FileId(0), &text, word.span.start);
+        assert!(around.contains(word), "{word:?}: {}", &text[word.span.start..word.span.end]);
+    }
 }

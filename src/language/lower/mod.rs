@@ -99,6 +99,11 @@ impl Found {
         self.faults.extend(later.faults);
     }
 
+    /// Whether there was nothing.
+    pub(super) fn is_empty(&self) -> bool {
+        self.names.is_empty() && self.faults.is_empty()
+    }
+
     /// All of it as complaints.
     pub(super) fn faults(self) -> Vec<Diagnostic> {
         let mut faults = self.faults;

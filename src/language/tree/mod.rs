@@ -6,12 +6,14 @@
 mod act;
 mod change;
 mod declaration;
+mod moved;
 mod step;
 
 pub(crate) use act::Objects;
 pub use act::{Act, ActKind, Turn, TurnTarget};
 pub use change::{Change, Difference, DifferenceKind, Without};
 pub use declaration::*;
+pub(crate) use moved::{Move, Moved};
 pub use step::*;
 
 use crate::source::{FileId, Span, Spanned};
