@@ -7,6 +7,7 @@ use clap::Args;
 
 use super::mend::mend;
 use super::output::{self, Format};
+use super::progress::Progress;
 use super::watch::watched;
 use crate::diagnostics::Diagnostic;
 use crate::english::counted;
@@ -60,9 +61,17 @@ impl Check {
             self.paths.iter().cloned().partition(|path| is_record(path));
         let found = workshop.procedures(&procedures);
         let mut diagnostics = found.diagnostics;
-        diagnostics.extend(workshop.check_all(&found.value));
-        for path in &records {
+        let all = found.value.len() + records.len();
+        let progress = Progress::begun();
+        let judged = |done: usize| {
+            if all > 1 {
+                progress.says(&format!("checked {done} of {all}"));
+            }
+        };
+        diagnostics.extend(workshop.check_each(&found.value, &judged));
+        for (at, path) in records.iter().enumerate() {
             diagnostics.extend(workshop.check_record(path));
+            judged(found.value.len() + at + 1);
         }
         ([found.value.len(), records.len()], together(diagnostics))
     }

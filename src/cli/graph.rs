@@ -8,6 +8,7 @@ use clap::Args;
 use super::phases::PhaseName;
 use super::prepared::prepare;
 use super::{errors, output};
+use crate::english::counted;
 use crate::packet::{graphml, links_csv, picture_of, svg};
 use crate::workshop::Request;
 
@@ -44,7 +45,12 @@ impl Graph {
         };
         let text = picture_of(&prepared.material(), phase, draw);
         match output::write(prepared.sources(), &self.output, text.as_bytes()) {
-            Ok(()) => ExitCode::SUCCESS,
+            Ok(()) => {
+                let steps = prepared.plan.phase(phase).map_or(0, |plan| plan.steps.len());
+                let (shown, steps) = (self.output.display(), counted(steps, "step"));
+                output::complain(&format!("{shown}: {}, {steps}\n", phase.word()));
+                ExitCode::SUCCESS
+            }
             Err(code) => code,
         }
     }

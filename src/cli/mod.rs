@@ -28,6 +28,7 @@ mod output;
 mod packet;
 mod phases;
 mod prepared;
+mod progress;
 mod reckon;
 mod record;
 mod run;

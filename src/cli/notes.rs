@@ -43,6 +43,9 @@ impl Notes {
                 format!("{}:{}:{}", file.path.display(), position.line, position.column)
             };
             match self.format {
+                Form::Text if notes.is_empty() => {
+                    format!("{}: nothing is noted for the procedure's author\n", self.job.display())
+                }
                 Form::Text => notes_text(&notes, place),
                 Form::Json => notes_json(&notes, place),
             }

@@ -3,6 +3,7 @@
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::path::Path;
 use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use clap::ValueEnum;
 
@@ -90,6 +91,7 @@ pub(super) fn summary(diagnostics: &[Diagnostic]) -> String {
 /// Writes to the standard output. A reader that has gone away is no fault of ours; of anything else that keeps a part of it from
 /// being written the run ends at once, so that half a list never passes for a whole one.
 pub(super) fn print(text: &str) {
+    passed();
     let mut out = std::io::stdout().lock();
     let text = harmless(text);
     let Err(error) = out.write_all(text.as_bytes()).and_then(|()| out.flush()) else { return };
@@ -99,8 +101,28 @@ pub(super) fn print(text: &str) {
     }
 }
 
+/// Goes back to the start of a line and empties it.
+const EMPTIED: &str = "\r\u{1b}[K";
+
+/// A line that will be written over stands at the end of the error output.
+static PASSING: AtomicBool = AtomicBool::new(false);
+
+/// Writes a line to a terminal that whatever is written next takes the place of.
+pub(super) fn in_passing(words: &str) {
+    PASSING.store(true, Ordering::Relaxed);
+    let _ = std::io::stderr().lock().write_all(format!("{EMPTIED}{words}").as_bytes());
+}
+
+/// Takes away a line that was to be written over.
+pub(super) fn passed() {
+    if PASSING.swap(false, Ordering::Relaxed) {
+        let _ = std::io::stderr().lock().write_all(EMPTIED.as_bytes());
+    }
+}
+
 /// Writes to the error output.
 pub(super) fn complain(text: &str) {
+    passed();
     let _ = std::io::stderr().lock().write_all(text.as_bytes());
 }
 

@@ -7,6 +7,7 @@ use clap::{Args, ValueEnum};
 
 use super::phases::PhaseName;
 use super::prepared::prepare;
+use super::progress::Progress;
 use super::record::record_print;
 use super::watch::watched;
 use super::wrong_use::whole;
@@ -139,6 +140,8 @@ impl PacketCommand {
             choosing,
             ..Request::of(&self.path)
         };
+        let progress = Progress::begun();
+        progress.says("working the order out");
         let prepared = match prepare(&request) {
             Ok(prepared) => prepared,
             Err(code) => return code,
@@ -151,6 +154,7 @@ impl PacketCommand {
         {
             return output::refuse(&errors::too_few_hands(&step, hands));
         }
+        progress.says("writing the sheets");
         let packet = prepared.packet(&prepared.workshop, &options);
         if let (true, Some(piece)) = (packet.sheets.is_empty(), &self.only) {
             let sections = sections(&prepared.material(), options.phase, self.all);
@@ -169,7 +173,10 @@ impl PacketCommand {
         let estimate = estimate.then(|| estimate_now(&prepared.material()));
         // A long packet takes less memory where what it was made from is gone before it is laid out.
         let sources = prepared.into_sources();
-        let count = match sheets::write(&sources, &packet, &setup, &self.output) {
+        progress.says(&format!("laying out {}", counted(packet.sheets.len(), "sheet")));
+        let written = sheets::write(&sources, &packet, &setup, &self.output);
+        drop(progress);
+        let count = match written {
             Ok(count) => count,
             Err(code) => return code,
         };

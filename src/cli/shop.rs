@@ -355,5 +355,8 @@ fn write(path: &Path, lines: &[Line], day: Option<Date>) -> Result<(), ExitCode>
         meanings: BTreeMap::new(),
         attachments: Vec::new(),
     };
-    sheets::write(Workshop::new().sources(), &packet, &PageSetup::default(), path).map(|_| ())
+    let pages = sheets::write(Workshop::new().sources(), &packet, &PageSetup::default(), path)?;
+    let (pages, jobs) = (counted(pages, "page"), counted(lines.len(), "job"));
+    output::complain(&format!("{}: {pages}, {jobs}\n", path.display()));
+    Ok(())
 }

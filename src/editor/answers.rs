@@ -28,6 +28,17 @@ pub(super) fn answer(found: &Found, desk: &Desk, request: Request) -> Response {
     }
 }
 
+/// What is to be said beside an answer: that records of jobs go on with a name that is written anew.
+pub(super) fn beside(found: &Found, desk: &Desk, request: &Request) -> Vec<String> {
+    if request.method != "textDocument/rename" {
+        return Vec::new();
+    }
+    let Ok(asked) = read::<RenameParams>(request) else { return Vec::new() };
+    let at = asked.text_document_position;
+    let Some((path, text)) = opened(desk, &at.text_document) else { return Vec::new() };
+    names::in_records(found, &path, &text, at.position)
+}
+
 type Answer = Result<Value, (ErrorCode, String)>;
 
 fn value(found: &Found, desk: &Desk, request: &Request) -> Answer {

@@ -1,5 +1,6 @@
 //! Names: which one stands at a place, where it is declared, where it is used, and all of those written anew.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use lsp_types::{Location, Position, TextEdit, WorkspaceEdit};
@@ -89,6 +90,41 @@ pub(super) fn references(
         );
     }
     places
+}
+
+/// Records of jobs beside a procedure that speak of the name at a place, each with its lines, in words. They say what was
+/// found and done under that name on a day, and are signed for: no editor writes them anew.
+pub(super) fn in_records(found: &Found, path: &Path, text: &str, position: Position) -> Vec<String> {
+    let Some(at) = at(text, position).filter(|at| found.named(path, &at.name).is_some()) else {
+        return Vec::new();
+    };
+    let folders: BTreeSet<PathBuf> =
+        found.roots_of(path).filter_map(|root| root.path.parent().map(Path::to_path_buf)).collect();
+    let whole = |line: &str| {
+        let mut words = line.split(|c: char| !(c.is_ascii_alphanumeric() || c == '_'));
+        words.any(|word| word == at.name)
+    };
+    let mut told = Vec::new();
+    for record in folders.iter().flat_map(|folder| found.sources().records_in(folder)) {
+        let Ok(text) = found.sources().text_at(&record) else { continue };
+        let lines: Vec<String> = text
+            .lines()
+            .enumerate()
+            .filter(|(_, line)| whole(line))
+            .map(|(at, _)| (at + 1).to_string())
+            .collect();
+        if !lines.is_empty() {
+            let name = record.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let many = if lines.len() > 1 { "lines" } else { "line" };
+            told.push(format!(
+                "{name} speaks of `{}` in {many} {} and is left as it is: a record says what was found under that name; \
+                 `benchleaf check {name}` shows what it can no longer find",
+                at.name,
+                lines.join(", ")
+            ));
+        }
+    }
+    told
 }
 
 /// Every place of the name written anew, in all files that are read together; none where the new name is no name, is taken, or

@@ -7,10 +7,10 @@ use std::sync::mpsc::{Sender, channel};
 use lsp_server::{Connection, Message, Notification, Response};
 use lsp_types::{
     CodeActionProviderCapability, CompletionOptions, DidChangeTextDocumentParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, FoldingRangeProviderCapability, HoverProviderCapability, OneOf,
+    DidOpenTextDocumentParams, FoldingRangeProviderCapability, HoverProviderCapability, MessageType, OneOf,
     PublishDiagnosticsParams, SemanticTokenType, SemanticTokensFullOptions, SemanticTokensLegend,
-    SemanticTokensOptions, SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentSyncCapability,
-    TextDocumentSyncKind,
+    SemanticTokensOptions, SemanticTokensServerCapabilities, ServerCapabilities, ShowMessageParams,
+    TextDocumentSyncCapability, TextDocumentSyncKind,
 };
 use serde_json::{Value, json};
 
@@ -120,6 +120,13 @@ impl Server<'_> {
                 return (self.say)(Message::Response(Response::new_ok(request.id, Value::Null)));
             }
             Event::Said(Message::Request(request)) => {
+                for words in answers::beside(&self.found, &self.desk, &request) {
+                    let params = ShowMessageParams { typ: MessageType::WARNING, message: words };
+                    (self.say)(Message::Notification(Notification::new(
+                        "window/showMessage".to_owned(),
+                        params,
+                    )));
+                }
                 return (self.say)(Message::Response(answers::answer(&self.found, &self.desk, request)));
             }
             Event::Said(Message::Notification(note)) => {

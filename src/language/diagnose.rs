@@ -168,6 +168,14 @@ impl Case<'_> {
             return Some(next(errors::missing_comma(self.behind, &self.before, word)));
         }
         if expected.clause() {
+            let hand = self
+                .place
+                .text
+                .get(found.end..)
+                .is_some_and(|behind| behind.trim_start().starts_with("hand"));
+            if (expected.owner, word, hand) == ("fasteners", "by", true) {
+                return Some(next(errors::driven_by_hand(span)));
+            }
             return Some(next(match other {
                 Some(other) => errors::clause_of_other(span, word, expected.owner, other.word()),
                 None => errors::unknown_clause(span, word, expected.owner, clauses, None),

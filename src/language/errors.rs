@@ -154,6 +154,13 @@ pub(super) fn bad_range(place: Span, written: &str) -> Diagnostic {
         .perhaps(place, "..")
 }
 
+/// A range of pieces whose step doesn't lead from one end to the other.
+pub(super) fn bad_pieces(place: Span) -> Diagnostic {
+    Diagnostic::new(&codes::BAD_RANGE, "no whole number of steps leads from the one size to the other")
+        .at(place, "all three in one unit, and at most a hundred pieces")
+        .write("the smallest, the largest and what lies between two, such as `0.40 mm .. 0.80 mm by 0.05 mm`")
+}
+
 /// A number that runs into its unit.
 pub(super) fn missing_space(place: Span, written: &str, meant: &str) -> Diagnostic {
     Diagnostic::new(&codes::MISSING_SPACE, format!("`{written}` has no space before its unit"))
@@ -268,6 +275,14 @@ pub(super) fn unknown_clause(
         Some(meant) => fault.write(format!("`{meant}`, if that is meant")).perhaps(place, meant),
         None => fault.help(format!("here `{owner}` knows {}", one_of(clauses))),
     }
+}
+
+/// `by hand` alone, of fasteners.
+pub(super) fn driven_by_hand(place: Span) -> Diagnostic {
+    Diagnostic::new(&codes::UNKNOWN_CLAUSE, "`by hand` is not known in `fasteners`")
+        .at(place, "")
+        .write("`drive by hand`, where fingers turn it")
+        .perhaps(place, "drive by")
 }
 
 /// A clause that belongs to another declaration.

@@ -22,6 +22,7 @@ pub(super) fn drive(set: &FastenerSet) -> Option<String> {
         Drive::AcrossFlats(size) if size.unit().symbol == "mm" => format!("AF {}", size.numeral()),
         Drive::AcrossFlats(size) => format!("AF {}", size.printed()),
         Drive::Words(words) => words.clone(),
+        Drive::ByHand => "by hand".to_owned(),
     })
 }
 

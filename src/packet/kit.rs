@@ -212,7 +212,7 @@ fn drives(bench: &Bench, sets: &Uses<SetId>, tools: &Uses<ToolId>) -> Vec<Block>
     let mut by_drive: Vec<(String, f64, Vec<String>)> = Vec::new();
     for id in sets.keys() {
         let set = bench.procedure.set(*id);
-        let Some(drive) = fastener::drive(set) else { continue };
+        let Some(drive) = fastener::drive(set).filter(|_| set.drive != Some(Drive::ByHand)) else { continue };
         let size = match &set.drive {
             Some(Drive::AcrossFlats(size)) => size.base(),
             _ => f64::INFINITY,

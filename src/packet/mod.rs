@@ -41,6 +41,7 @@ mod tighten;
 mod titles;
 mod tools;
 mod torques;
+mod tries;
 mod turning;
 mod word;
 mod wrenches;

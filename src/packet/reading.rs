@@ -166,7 +166,7 @@ fn spot_table(
     Some(Table { caption: Text::default(), columns, rows })
 }
 
-fn column(heading: String, share: f64) -> Column {
+pub(super) fn column(heading: String, share: f64) -> Column {
     Column { heading, share, to_the_right: false }
 }
 

@@ -129,6 +129,7 @@ impl Facts<'_> {
             needs,
             strip_only: _,
             contingencies,
+            repeats,
             departures,
             lines,
             span: _,
@@ -160,6 +161,13 @@ impl Facts<'_> {
             facts.word(when);
             facts.word(then);
         });
+        // Where nothing is repeated nothing is told of it.
+        for Repeat { until, at_most, work, span: _ } in repeats {
+            self.word("repeat");
+            self.word(&procedure.gauge(*until).naming.title);
+            self.value(at_most);
+            self.word(work);
+        }
         self.each(departures, |facts, Departure { rule: _, because, span: _ }| facts.word(because));
         let here = lines.iter().filter(|line| match line {
             StepLine::Act(act) => procedure.narrowed(self.binding, &act.scope.at).is_some(),
@@ -494,6 +502,7 @@ impl Facts<'_> {
         self.each(drive, |facts, drive| match drive {
             Drive::AcrossFlats(size) => facts.amount(size),
             Drive::Words(words) => facts.word(words),
+            Drive::ByHand => facts.word("by hand"),
         });
         self.each(&lengths.0, |facts, (Sourced { value, origin: _, span: _ }, scope)| {
             match value {
@@ -629,6 +638,7 @@ impl Facts<'_> {
             made,
             worn,
             best_at_nought,
+            noted_only: _,
             plausible,
             instrument,
             error,

@@ -12,6 +12,7 @@ use super::joint_figure::DASHED;
 use super::repeated::{ABOUT, Repeat, as_one};
 use super::titles::block_title;
 use super::tools;
+use super::tries::tries;
 use super::word;
 use crate::english::{noun, spaced};
 use crate::network::{NodeId, StepSource};
@@ -308,7 +309,10 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
             (planned, PlannedLine::Act(act)) => {
                 let (told, left) = already::split(bench, planned, act);
                 lines.extend(told.filter(|told| lines.last() != Some(told)));
-                lines.extend(left.iter().flat_map(|act| instruct::lines(bench, planned, act)));
+                if let Some(act) = &left {
+                    lines.extend(instruct::lines(bench, planned, act));
+                    lines.extend(tries(bench, planned, act));
+                }
             }
         }
     }

@@ -180,6 +180,7 @@ pub(super) fn gauge(naming: Naming) -> Gauge {
         edges: Cases::default(),
         sold: None,
         best_at_nought: false,
+        noted_only: false,
         sizes: None,
         old_centre: false,
     }

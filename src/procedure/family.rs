@@ -4,7 +4,7 @@ use super::cases::Owner;
 use super::errors;
 use super::model::*;
 use super::resolver::Resolver;
-use crate::language::tree::{Amount, AmountRange, Case, Declaration, FamilyClause, Quote};
+use crate::language::tree::{Amount, AmountRange, Case, Declaration, FamilyClause, Quote, Word};
 use crate::quantity::Dimension;
 
 pub(super) const ENDS: [(&str, End); 2] = [("front", End::Front), ("rear", End::Rear)];
@@ -25,6 +25,9 @@ impl Resolver {
                 // Its clauses have come in.
                 FamilyClause::Of { .. } => {}
                 FamilyClause::Edition(amount) => family.edition = self.count(amount, "editions"),
+                FamilyClause::Revised { edition, what, names } => {
+                    self.revised(edition, what, names, declaration);
+                }
                 FamilyClause::Summary(text) => family.summary = Some(text.value.clone()),
                 FamilyClause::Origin(text) => family.origin = Some(text.value.clone()),
                 FamilyClause::Invented => family.invented = true,
@@ -77,6 +80,28 @@ impl Resolver {
         }
         family.key_data = capacities.into_iter().chain(data).collect();
         self.procedure.family = Some(family);
+    }
+
+    /// What an edition changed: told to whoever is `of` this one. It speaks of what there is, and of no edition to come.
+    fn revised(
+        &mut self,
+        edition: &Amount,
+        what: &Quote,
+        names: &[Word],
+        family: &Declaration<FamilyClause>,
+    ) {
+        self.instruction(what);
+        let known: Vec<String> = self.procedure.names.keys().cloned().collect();
+        for name in names.iter().filter(|name| !known.contains(&name.value)) {
+            self.complain_of_absence(name.span, errors::revised_unknown(name, &known));
+        }
+        let now = family.clauses.iter().find_map(|clause| match &clause.value {
+            FamilyClause::Edition(now) => Some(now),
+            _ => None,
+        });
+        if let Some(now) = now.filter(|now| now.value < edition.value) {
+            self.complain(errors::revised_later(edition, now));
+        }
     }
 
     /// A line of the key data page. A value that can't be read is complained of, and unknown from here on.

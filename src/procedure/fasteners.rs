@@ -56,6 +56,7 @@ impl Resolver {
                 FastenerClause::Drive(tree::Drive::AcrossFlats(amount)) => {
                     set.drive = self.positive(amount, Dimension::LENGTH).map(Drive::AcrossFlats);
                 }
+                FastenerClause::Drive(tree::Drive::ByHand) => set.drive = Some(Drive::ByHand),
                 FastenerClause::Drive(tree::Drive::Words(text)) => {
                     set.drive = Some(Drive::Words(text.value.clone()));
                 }

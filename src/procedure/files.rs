@@ -61,8 +61,14 @@ pub(super) fn load(
         Ok(id) => id,
         Err(failure) => return (None, vec![unreadable(root, &failure)]),
     };
-    let mut loader =
-        Loader { sources, brought_in, state: BTreeMap::new(), done: Vec::new(), diagnostics: Vec::new() };
+    let mut loader = Loader {
+        home: root.parent().map(Path::to_path_buf).unwrap_or_default(),
+        sources,
+        brought_in,
+        state: BTreeMap::new(),
+        done: Vec::new(),
+        diagnostics: Vec::new(),
+    };
     of_job.more.into_iter().chain([id]).for_each(|file| loader.follow(file));
     let of_procedure = loader.done.len();
     of_job.changes.into_iter().for_each(|file| loader.follow(file));
@@ -93,6 +99,8 @@ pub(crate) fn roots(sources: &mut Sources, folder: &Path) -> Result<Vec<PathBuf>
 }
 
 struct Loader<'a> {
+    /// The folder of the procedure: what comes with the program lies nowhere, and looks from there.
+    home: PathBuf,
     sources: &'a mut Sources,
     brought_in: &'a mut BroughtIn,
     /// Whether a file is still open; absent if it hasn't been met.
@@ -157,7 +165,10 @@ impl Loader<'_> {
     /// The file at a path relative to the file that names it; `.rebuild` goes without saying. What is `shared` may also
     /// lie in a folder above, and comes with the program where the shop has none.
     fn read(&mut self, from: FileId, path: &Quote) -> Option<FileId> {
-        let folder = self.sources.file(from).path.parent().map(Path::to_path_buf).unwrap_or_default();
+        let own = &self.sources.file(from).path;
+        let nowhere = own.to_str().and_then(on_the_shelf).is_some() && !self.sources.is_there(own);
+        let folder =
+            if nowhere { self.home.clone() } else { own.parent().map(Path::to_path_buf).unwrap_or_default() };
         let mut named = PathBuf::from(&path.value);
         if named.extension().is_none() {
             named.set_extension(PROCEDURE_ENDING);

@@ -31,6 +31,7 @@ impl Resolver {
             let judged = !gauge.made.is_empty() || !gauge.worn.is_empty() || !gauge.bands.is_empty();
             if !any_trouble
                 && !judged
+                && !gauge.noted_only
                 && gauge.sizes.is_none()
                 && gauge.formula.is_none()
                 && !inputs.contains(&id)

@@ -112,6 +112,7 @@ impl Resolver {
                         None => Some(None),
                     });
                 }
+                GaugeClause::NotedOnly => gauge.noted_only = true,
                 GaugeClause::BestAtNought => gauge.best_at_nought = true,
                 GaugeClause::Plausible(range) => {
                     gauge.plausible =

@@ -31,7 +31,7 @@ impl Resolver {
         else {
             return;
         };
-        let GaugeClause::Sold { pieces, within, origin } = &clause.value else { return };
+        let GaugeClause::Sold { pieces, by, within, origin } = &clause.value else { return };
         self.needs_origin(origin, clause.span, "a list of what is sold");
         let bands = |clause: &&_| matches!(clause, GaugeClause::Bands { .. });
         if declaration.clauses.iter().map(|clause| &clause.value).any(|clause| bands(&clause)) {
@@ -61,8 +61,14 @@ impl Resolver {
         {
             self.complain(errors::sold_too_far_apart(clause.span, within.span, from, to));
         }
-        let words: Vec<String> = sizes.iter().map(|size| size.printed()).collect();
-        self.procedure.parts[of].select_from.get_or_insert(words.join(", "));
+        let words = match (by, sizes.first(), sizes.last()) {
+            (Some(step), Some(first), Some(last)) => {
+                let step = self.amount_of(step, dimension).map(|step| format!(" by {}", step.printed()));
+                format!("{} to {}{}", first.printed(), last.printed(), step.unwrap_or_default())
+            }
+            _ => sizes.iter().map(|size| size.printed()).collect::<Vec<_>>().join(", "),
+        };
+        self.procedure.parts[of].select_from.get_or_insert(words);
         gauge.edges = Cases(vec![(sourced(edges, origin, clause.span), Scope::default())]);
         gauge.sold = Some(sourced((sizes, reach), origin, clause.span));
     }

@@ -144,6 +144,10 @@ impl Resolver {
                     self.instruction(action);
                     step.contingencies.push((condition.value.clone(), action.value.clone()));
                 }
+                StepClause::Repeat { until, at_most, work } => {
+                    self.instruction(work);
+                    step.repeats.extend(self.repeat(until, at_most, work, clause.span));
+                }
                 StepClause::Except { rule, because } => {
                     step.departures.extend(self.departure(rule, because, clause.span));
                 }
@@ -152,6 +156,16 @@ impl Resolver {
                         step.lines.push(StepLine::Act(act));
                     }
                 }
+            }
+        }
+        for repeat in &step.repeats {
+            let reads = |act: &Act| match &act.deed {
+                Deed::Gauge(gauges) => gauges.iter().any(|gauge| gauge.id == repeat.until),
+                _ => false,
+            };
+            if !step.acts().any(reads) {
+                let gauge = self.procedure.gauge(repeat.until).naming.clone();
+                self.complain_of_absence(repeat.span, errors::repeat_unread(repeat.span, &gauge));
             }
         }
         if !declaration.clauses.iter().any(|clause| matches!(clause.value, StepClause::Act(_))) {
@@ -164,6 +178,29 @@ impl Resolver {
         }
         self.procedure.steps[id] = step;
         self.idle_axes(id, declaration);
+    }
+
+    /// `repeat until GAUGE within limits at most 4 times "..."`
+    fn repeat(
+        &mut self,
+        until: &tree::Reference,
+        at_most: &tree::Amount,
+        work: &tree::Quote,
+        span: Span,
+    ) -> Option<Repeat> {
+        let Target { id: until, .. } = self.target::<GaugeId>(until)?;
+        let gauge = self.procedure.gauge(until);
+        if gauge.made.is_empty() && gauge.worn.is_empty() {
+            let naming = gauge.naming.clone();
+            self.complain_of_absence(naming.span, errors::repeat_without_limits(span, &naming));
+            return None;
+        }
+        let tries = self.count(at_most, "tries")?;
+        if !(2..=9).contains(&tries) {
+            self.complain(errors::repeat_tries(at_most));
+            return None;
+        }
+        Some(Repeat { until, at_most: tries, work: work.value.clone(), span })
     }
 
     /// `each cyl in firing order`: the acts are written out already, where that could be done.

@@ -33,6 +33,7 @@ impl Resolver {
         complaints
             .extend(self.procedure.gauges.iter().filter_map(|gauge| never_chosen(&self.procedure, gauge)));
         complaints.extend(fitted_twice(&self.procedure));
+        complaints.extend(self.procedure.steps.iter().flat_map(|step| pressed_twice(&self.procedure, step)));
         complaints.extend(self.procedure.joints.iter().filter_map(too_wide));
         complaints
             .extend(self.procedure.joints.iter().filter_map(|joint| one_picture(&self.procedure, joint)));
@@ -51,6 +52,27 @@ impl Resolver {
         let named = self.procedure.names.values().map(|name| self.procedure.naming(*name));
         named.filter(|naming| naming.title.trim().is_empty()).map(errors::empty_title).collect()
     }
+}
+
+/// Parts that a step presses and takes or fits as well.
+fn pressed_twice(procedure: &Procedure, step: &Step) -> Vec<Diagnostic> {
+    let worked = |wanted: fn(&PartWork) -> bool| {
+        step.acts().flat_map(move |act| match &act.deed {
+            Deed::Part { work, what } if wanted(work) => {
+                what.iter().map(|part| (part.id, part.span, *work)).collect::<Vec<_>>()
+            }
+            _ => Vec::new(),
+        })
+    };
+    let moved: Vec<(PartId, Span, PartWork)> =
+        worked(|work| matches!(work, PartWork::Take | PartWork::Fit)).collect();
+    worked(|work| matches!(work, PartWork::Press))
+        .filter_map(|(id, press, _)| {
+            let (_, at, work) = moved.iter().find(|(other, ..)| *other == id)?;
+            let naming = &procedure.part(id).naming;
+            Some(errors::pressed_twice(naming, press, *at, *work == PartWork::Fit))
+        })
+        .collect()
 }
 
 /// What the steps do to parts and sets.

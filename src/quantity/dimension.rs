@@ -4,7 +4,7 @@
 
 use std::ops::{Div, Mul};
 
-/// Exponents of length, mass, time, temperature and angle. A ratio has none.
+/// Exponents of length, mass, time, temperature, angle and electric current. A ratio has none.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Dimension {
     length: i8,
@@ -12,11 +12,13 @@ pub struct Dimension {
     time: i8,
     temperature: i8,
     angle: i8,
+    current: i8,
 }
 
 impl Dimension {
     /// A share of something: per cent.
-    pub const RATIO: Dimension = Dimension { length: 0, mass: 0, time: 0, temperature: 0, angle: 0 };
+    pub const RATIO: Dimension =
+        Dimension { length: 0, mass: 0, time: 0, temperature: 0, angle: 0, current: 0 };
     /// Metres.
     pub const LENGTH: Dimension = Dimension { length: 1, ..Dimension::RATIO };
     /// Kilograms.
@@ -43,6 +45,14 @@ impl Dimension {
     /// Speed of turning: radians per second.
     pub const SPEED: Dimension = Dimension::ANGLE.per(Dimension::DURATION);
 
+    /// Amperes.
+    pub const CURRENT: Dimension = Dimension { current: 1, ..Dimension::RATIO };
+    /// Volts: watts for each ampere.
+    pub const VOLTAGE: Dimension =
+        Dimension::FORCE.times(Dimension::LENGTH).per(Dimension::DURATION).per(Dimension::CURRENT);
+    /// Ohms.
+    pub const RESISTANCE: Dimension = Dimension::VOLTAGE.per(Dimension::CURRENT);
+
     const fn times(self, other: Dimension) -> Dimension {
         Dimension {
             length: self.length + other.length,
@@ -50,6 +60,7 @@ impl Dimension {
             time: self.time + other.time,
             temperature: self.temperature + other.temperature,
             angle: self.angle + other.angle,
+            current: self.current + other.current,
         }
     }
 
@@ -60,12 +71,13 @@ impl Dimension {
             time: self.time - other.time,
             temperature: self.temperature - other.temperature,
             angle: self.angle - other.angle,
+            current: self.current - other.current,
         }
     }
 
     /// What a person calls it, with its article: `a torque`, `an angle`.
     pub fn name(self) -> &'static str {
-        const NAMES: [(Dimension, &str); 13] = [
+        const NAMES: [(Dimension, &str); 16] = [
             (Dimension::RATIO, "a ratio"),
             (Dimension::LENGTH, "a length"),
             (Dimension::MASS, "a mass"),
@@ -79,6 +91,9 @@ impl Dimension {
             (Dimension::PRESSURE, "a pressure"),
             (Dimension::STIFFNESS, "a stiffness"),
             (Dimension::SPEED, "a speed of turning"),
+            (Dimension::CURRENT, "a current"),
+            (Dimension::VOLTAGE, "a voltage"),
+            (Dimension::RESISTANCE, "a resistance"),
         ];
         NAMES.iter().find(|(dimension, _)| *dimension == self).map_or("a derived quantity", |(_, name)| name)
     }

@@ -47,7 +47,7 @@ static CELSIUS_APART: Unit = unit("degC", "°C", Dimension::TEMPERATURE, 1.0, 1.
 
 /// Every unit there is; within a dimension the one most used at the bench comes first. Their sizes are exact by the
 /// definitions of the SI, of the international inch and pound, and of standard gravity; from memory.
-static UNITS: [Unit; 41] = [
+static UNITS: [Unit; 44] = [
     unit("mm", "mm", Dimension::LENGTH, 1.0, 1e3),
     unit("um", "µm", Dimension::LENGTH, 1.0, 1e6),
     unit("cm", "cm", Dimension::LENGTH, 1.0, 1e2),
@@ -100,6 +100,9 @@ static UNITS: [Unit; 41] = [
     // Only of differences: a point on the absolute scale is read at no bench.
     KELVIN,
     unit("rpm", "rpm", Dimension::SPEED, PI, 30.0),
+    unit("V", "V", Dimension::VOLTAGE, 1.0, 1.0),
+    unit("A", "A", Dimension::CURRENT, 1.0, 1.0),
+    unit("ohm", "Ω", Dimension::RESISTANCE, 1.0, 1.0),
     unit("%", "%", Dimension::RATIO, 1.0, 1e2),
     // How the trade writes a compression ratio: `9.4:1`.
     unit(":1", ":1", Dimension::RATIO, 1.0, 1.0),

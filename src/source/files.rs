@@ -114,6 +114,24 @@ impl Sources {
         (0u32..).map(FileId).zip(self.files.iter())
     }
 
+    /// The records in a folder, sorted by path; nothing of a folder that can't be read.
+    pub(crate) fn records_in(&self, folder: &Path) -> Vec<PathBuf> {
+        let mut found = self.disk.below(folder).unwrap_or_default();
+        let record =
+            |path: &PathBuf| path.extension().is_some_and(|ending| ending == "yaml" || ending == "yml");
+        found.retain(|path| path.parent() == Some(folder) && record(path));
+        found.sort();
+        found
+    }
+
+    /// The text at a path, which is not kept.
+    ///
+    /// # Errors
+    /// Why it can't be had.
+    pub(crate) fn text_at(&self, path: &Path) -> Result<String, ReadFailure> {
+        self.disk.read(path)
+    }
+
     /// Every procedure below `folder`, sorted by path; links to folders are not followed. A file with the ending that
     /// procedures had before is among them, so that it is complained of when it is read.
     ///

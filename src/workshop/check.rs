@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use rayon::prelude::*;
 
@@ -42,11 +43,23 @@ impl Workshop {
     /// What there is to say about procedures, in the order given. They are read one after the other, so that a file which
     /// several bring in is read once, and then judged side by side.
     pub fn check_all(&mut self, paths: &[PathBuf]) -> Vec<Diagnostic> {
+        self.check_each(paths, &|_| ())
+    }
+
+    /// The same; after each `judged` hears how many there are so far, in no order and from any thread.
+    pub fn check_each(&mut self, paths: &[PathBuf], judged: &(dyn Fn(usize) + Sync)) -> Vec<Diagnostic> {
+        let count = AtomicUsize::new(0);
         let loaded: Vec<Outcome<Option<Procedure>>> =
             paths.iter().map(|path| self.load(path, None)).collect();
-        let judged: Vec<Vec<Diagnostic>> =
-            loaded.into_par_iter().map(|loaded| self.judged(loaded).diagnostics).collect();
-        judged.concat()
+        let found: Vec<Vec<Diagnostic>> = loaded
+            .into_par_iter()
+            .map(|loaded| {
+                let diagnostics = self.judged(loaded).diagnostics;
+                judged(count.fetch_add(1, Ordering::Relaxed) + 1);
+                diagnostics
+            })
+            .collect();
+        found.concat()
     }
 
     /// A procedure that was read, with all that there is to say about it.

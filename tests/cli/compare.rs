@@ -46,32 +46,32 @@ fn each_change_is_told_once_where_it_belongs() {
     let expected = "Pump, edition 1, then edition 2: 10 changes
 
 Torques and how fasteners are treated
-  fasteners screws: was tighten 8 N.m from \"sheet 1, invented\"
-                    is  tighten 9 N.m from \"sheet 1, invented\" (line 5)
+  Screw (screws): was tighten to 8 N·m (sheet 1, invented)
+                  is  tighten to 9 N·m (sheet 1, invented) (line 5)
 
 Used once or again
-  fasteners screws: was reusable
-                    is  once (line 5)
+  Screw (screws): was may be used again
+                  is  serves once: a new one each time (line 5)
 
 Hazards
-  hazard spring: was avoid \"Goggles on.\"
-                 is  avoid \"Goggles on, hand over it.\" (line 9)
+  spring (spring): was to avoid it: Goggles on.
+                   is  to avoid it: Goggles on, hand over it. (line 9)
 
 Steps
-  strip plug_out: new: after cover_off (line 10)
-  strip cover_off: was take ring
-                   is  take ring \"By hand.\" (line 16)
-  strip look_in: gone: \"Look into it\" after cover_off; photo \"the inside\" (line 17 of the old)
-  strip gasket_off: new: \"Gasket off\" take gasket (line 19)
+  Plug out (plug_out): new: not before cover off (line 10)
+  Cover off (cover_off): was take off ring
+                         is  take off ring: By hand. (line 16)
+  Look into it (look_in): gone: strip: not before cover off; photo: the inside (line 17 of the old)
+  Gasket off (gasket_off): new: strip: take off gasket (line 19)
 
 Parts, fasteners, tools and what else is declared
-  part gasket: new: \"Gasket\" under ring; fate renew; harmless \"paper\" (line 18)
+  Gasket (gasket): new: part: lies under ring; becomes: renew; harmless: paper (line 18)
 
 Order of work
-  strip `cover_off`: was behind `plug_out`
-                     is  first (place 1 of those in both)
-  build `tighten:plug`: was behind `tighten:screws`
-                        is  first (place 1 of those in both)
+  Cover off, in the strip: was behind \"Plug out\"
+                           is  first (place 1 of those in both)
+  Tighten the plug, in the build: was behind \"Tighten the screws\"
+                                  is  first (place 1 of those in both)
 ";
     assert_eq!(told, expected);
     assert!(!told.contains("held by"), "what is only laid out otherwise is no change: {told}");

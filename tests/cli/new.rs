@@ -136,3 +136,24 @@ fn every_blank_of_a_record_begun_takes_what_belongs_there() {
     let checked = benchleaf(&["check", &record, "--format", "line"]);
     assert!(!stdout(&checked).contains("error"), "{}\n{}", stdout(&checked), filled.join("\n"));
 }
+
+#[test]
+fn the_tools_that_come_along_bring_their_hazards_and_a_shop_with_hazards_of_its_own_has_those() {
+    let scratch = Scratch::new("new-hazards");
+    let pump = "use \"shared/tools\"\nfamily pump \"Pump\" { origin \"invented\"  invented }\npart cover \"Cover\" { fate reuse }\n\
+                strip cover_off \"Cover off\" { time 5 min  take cover }\n";
+    let path = scratch.file("pump.rebuild", pump);
+    let checked = benchleaf(&["check", &path]);
+    assert!(stderr(&checked).contains("no errors, no warnings"), "{}", stderr(&checked));
+    let own = fs::read_to_string("procedures/shared/hazards.rebuild").unwrap();
+    scratch.file(
+        "shared/hazards.rebuild",
+        own.replace("puller", "draw_off").replace("warning draw_off", "warning puller"),
+    );
+    let checked = benchleaf(&["check", &path, "--format", "line"]);
+    let told = stdout(&checked);
+    assert!(
+        told.contains("`puller_load`") && !told.contains("duplicate"),
+        "the shop's hazards count: {told}"
+    );
+}

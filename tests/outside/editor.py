@@ -18,7 +18,7 @@ from _tool import ROOT, TOOL, run_json
 SEED = 7
 EDITS = 1000
 # Of the edits, so many are followed by a wait for the complaints, which `check` must give too.
-COMPARED = 40
+COMPARED = 200
 
 
 class Editor:
@@ -27,10 +27,15 @@ class Editor:
         self.client = LanguageClient("test", "1")
         self.published = {}
         self.orders = 0
+        self.shown = []
 
         @self.client.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)
         def told(params):
             self.published[params.uri] = params
+
+        @self.client.feature(lsp.WINDOW_SHOW_MESSAGE)
+        def shown(params):
+            self.shown.append(params.message)
 
         @self.client.feature("benchleaf/orderChanged")
         def ordered(params):
@@ -171,6 +176,10 @@ async def features(folder):
                 line[: edit.range.start.character] + edit.new_text + line[edit.range.end.character :]
             )
         file.write_text("\n".join(lines))
+    expect(f"no record speaks of a tool: {editor.shown}", not editor.shown)
+    await editor.client.text_document_rename_async(lsp.RenameParams(uri, at("gauge bore", 7), "cylinder_bore"))
+    told = [words for words in editor.shown if "brackwater3.measured.job.yaml speaks of `bore` in line" in words]
+    expect(f"records that keep a name are told: {editor.shown}", told)
     left = [fault for fault in run_json("check", path, "--format", "json") if fault["severity"] == "error"]
     expect(f"nothing breaks by a new name: {left[:1]}", not left)
     await editor.stop()

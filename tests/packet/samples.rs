@@ -13,9 +13,9 @@ use super::{Made, PHASES, made_all, root};
 fn the_samples_are_what_the_program_makes() {
     // The first engine's job at three moments, the survey with what is done already, so that every kind of sheet is there;
     // of the second what is written once for both banks, and a messy job of it half stripped, measured, ready to be built,
-    // built, and handed over; of a gearbox and an air-cooled twin each phase as the work stands before it.
+    // built, and handed over; of a gearbox and an air-cooled twin each phase as the work stands before it, and of the twin that differs from it the first.
     // The last number is the most pages that a sample may have: what was reached, so that no packet grows unseen.
-    const SAMPLES: [(&str, Phase, &str, bool, usize); 19] = [
+    const SAMPLES: [(&str, Phase, &str, bool, usize); 20] = [
         ("brackwater3", Phase::Strip, "job", false, 51),
         ("brackwater3", Phase::Survey, "measured.job", true, 28),
         ("brackwater3", Phase::Build, "ready.job", false, 58),
@@ -35,6 +35,7 @@ fn the_samples_are_what_the_program_makes() {
         ("cawdale2", Phase::Survey, "measured.job", true, 15),
         ("cawdale2", Phase::Build, "ready.job", false, 37),
         ("cawdale2", Phase::Start, "built.job", false, 13),
+        ("cawdale2e", Phase::Strip, "job", false, 31),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
     let mut sizes: BTreeSet<u32> = BTreeSet::new();
@@ -86,6 +87,19 @@ fn terms_of_the_makers(made: &Made) -> BTreeSet<String> {
     const TERMS: [&str; 8] = ["fact", "facts", "condition", "conditions", "proof", "network", "φ", "Φ"];
     let words = made.words.split(|letter: char| !letter.is_alphanumeric());
     words.filter(|word| TERMS.contains(&word.to_lowercase().as_str())).map(str::to_owned).collect()
+}
+
+#[test]
+fn what_is_repeated_until_it_is_within_limits_has_a_row_for_each_try() {
+    let job = "procedures/skerryvane180.ready.job.yaml";
+    let made = made_all("procedures/skerryvane180.rebuild", Some(job), Phase::Build, false);
+    let words = made.words.split_whitespace().collect::<Vec<_>>().join(" ");
+    for told in
+        ["Within the limits above: go on. Otherwise:", "4 tries at most", "Still beyond after the last: stop"]
+    {
+        assert!(words.contains(told), "{told}: {words}");
+    }
+    assert_eq!(words.matches("Changed then").count(), 1, "{words}");
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! What two editions say, held against each other: declarations by kind and name, in them clause by clause. Clauses that say the
 //! same in another order or another layout are the same; the acts of a step count in their order.
 
+use super::spoken::{spoken, titled};
 use super::{Change, Chapter};
 use crate::cli::prepared::Prepared;
 use crate::language::{Said, said};
@@ -35,14 +36,19 @@ pub(super) fn changed(old: &Prepared, new: &Prepared) -> Vec<Chapter> {
             Some(is) => differences(was, is, old, new, &mut add),
             None => add(
                 of_declaration(was),
-                Change { of: called(was), was: shown(was), is: String::new(), at: place(old, was.span) },
+                Change {
+                    of: titled(old, was),
+                    was: shown(old, was),
+                    is: String::new(),
+                    at: place(old, was.span),
+                },
             ),
         }
     }
     for is in are.iter().filter(|is| !were.iter().any(|was| same(was, is))) {
         add(
             of_declaration(is),
-            Change { of: called(is), was: String::new(), is: shown(is), at: place(new, is.span) },
+            Change { of: titled(new, is), was: String::new(), is: shown(new, is), at: place(new, is.span) },
         );
     }
     chapters
@@ -103,13 +109,23 @@ fn all(prepared: &Prepared) -> Vec<Said> {
     whole
 }
 
-fn called(said: &Said) -> String {
-    format!("{} {}", said.word, said.name).trim_end().to_owned()
+/// All of a declaration; of its head what it has beside its title.
+fn shown(prepared: &Prepared, said: &Said) -> String {
+    let clauses = said.clauses.iter().map(|(clause, _)| spoken(prepared, said, clause));
+    let clauses: Vec<String> = std::iter::once(beside_title(&said.head)).chain(clauses).collect();
+    let told: Vec<&str> = clauses.iter().map(String::as_str).filter(|words| !words.is_empty()).collect();
+    format!("{}: {}", said.word, told.join("; "))
 }
 
-fn shown(said: &Said) -> String {
-    let clauses: Vec<&str> = said.clauses.iter().map(|(clause, _)| clause.as_str()).collect();
-    format!("{} {}", said.head, clauses.join("; ")).trim().to_owned()
+/// What stands before the braces beside name and title: how many there are, which axes they have.
+fn beside_title(head: &str) -> String {
+    match head.split_once('"') {
+        Some((before, behind)) => {
+            let behind = behind.split_once('"').map_or("", |(_, behind)| behind);
+            format!("{} {}", before.trim(), behind.trim()).trim().to_owned()
+        }
+        None => head.trim().to_owned(),
+    }
 }
 
 fn place(prepared: &Prepared, span: Span) -> String {
@@ -117,7 +133,7 @@ fn place(prepared: &Prepared, span: Span) -> String {
 }
 
 fn differences(was: &Said, is: &Said, old: &Prepared, new: &Prepared, add: &mut impl FnMut(&str, Change)) {
-    let of = called(is);
+    let of = titled(new, is);
     if was.head != is.head {
         let change =
             Change { of: of.clone(), was: was.head.clone(), is: is.head.clone(), at: place(new, is.span) };
@@ -136,15 +152,24 @@ fn differences(was: &Said, is: &Said, old: &Prepared, new: &Prepared, add: &mut 
         let next = come.iter().position(|(other, _)| same_subject(other, clause));
         let heading = of_clause(is, clause);
         let change = match next.map(|at| come.remove(at)) {
-            Some((other, at)) => {
-                Change { of: of.clone(), was: clause.clone(), is: other.clone(), at: place(new, *at) }
-            }
-            None => Change { of: of.clone(), was: clause.clone(), is: String::new(), at: place(old, *span) },
+            Some((other, at)) => Change {
+                of: of.clone(),
+                was: spoken(old, was, clause),
+                is: spoken(new, is, other),
+                at: place(new, *at),
+            },
+            None => Change {
+                of: of.clone(),
+                was: spoken(old, was, clause),
+                is: String::new(),
+                at: place(old, *span),
+            },
         };
         add(heading, change);
     }
     for (clause, span) in come {
-        let change = Change { of: of.clone(), was: String::new(), is: clause.clone(), at: place(new, *span) };
+        let change =
+            Change { of: of.clone(), was: String::new(), is: spoken(new, is, clause), at: place(new, *span) };
         add(of_clause(is, clause), change);
     }
     let acts = |said: &Said| said.clauses.iter().map(|(clause, _)| clause.clone()).collect::<Vec<_>>();

@@ -1,10 +1,12 @@
 //! `compare`: what a new edition of a procedure changes for the bench, as text or as a sheet.
 //!
-//! `facts` holds what both say against each other, clause by clause; `order` the two orders of work. How a text is laid out, and
+//! `facts` holds what both say against each other, clause by clause; `order` the two orders of work; `spoken` says both in the
+//! words of the bench. How a text is laid out, and
 //! in which file something stands, is no change.
 
 mod facts;
 mod order;
+mod spoken;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -38,7 +40,7 @@ pub(super) struct Compare {
 /// One difference.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Change {
-    /// Of what: its word and name.
+    /// Of what, by its title.
     of: String,
     /// How it was; empty for what is new.
     was: String,
@@ -152,5 +154,9 @@ fn write(path: &Path, old: &Prepared, new: &Prepared, chapters: &[Chapter]) -> R
     // Neither edition is written over.
     place_for(old.sources(), path, b"%PDF-")
         .map_err(|occupied| output::refuse(&errors::occupied(path, &occupied)))?;
-    sheets::write(new.sources(), &packet, &PageSetup::default(), path).map(|_| ())
+    let pages = sheets::write(new.sources(), &packet, &PageSetup::default(), path)?;
+    let count: usize = chapters.iter().map(|chapter| chapter.changes.len()).sum();
+    let (pages, changes) = (counted(pages, "page"), counted(count, "change"));
+    output::complain(&format!("{}: {pages}, {changes}\n", path.display()));
+    Ok(())
 }

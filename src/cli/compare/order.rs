@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Change, Chapter};
 use crate::cli::prepared::Prepared;
+use crate::plan::step_of;
 use crate::procedure::model::Phase;
 use crate::sequence::longest_rise;
 
@@ -20,20 +21,30 @@ pub(super) fn moved(old: &Prepared, new: &Prepared) -> Chapter {
             were.iter().enumerate().map(|(at, id)| (id.as_str(), at)).collect();
         let before: Vec<usize> = are.iter().map(|id| places[id.as_str()]).collect();
         let steady = longest_rise(&before);
-        let behind = |ids: &[String], at: usize| match at.checked_sub(1) {
-            Some(last) => format!("behind `{}`", ids[last]),
+        let behind = |prepared: &Prepared, ids: &[String], at: usize| match at.checked_sub(1) {
+            Some(last) => format!("behind \"{}\"", title(prepared, phase, &ids[last])),
             None => "first".to_owned(),
         };
         for (at, id) in are.iter().enumerate().filter(|(at, _)| !steady.contains(&before[*at])) {
             changes.push(Change {
-                of: format!("{} `{id}`", phase.word()),
-                was: behind(&were, before[at]),
-                is: behind(&are, at),
+                of: format!("{}, in the {}", title(new, phase, id), phase.word()),
+                was: behind(old, &were, before[at]),
+                is: behind(new, &are, at),
                 at: format!("place {} of those in both", at + 1),
             });
         }
     }
     Chapter { heading: "Order of work", changes }
+}
+
+/// The title of a step of a phase.
+fn title(prepared: &Prepared, phase: Phase, id: &str) -> String {
+    let steps = prepared.plan.phase(phase).into_iter().flat_map(|plan| &plan.steps);
+    let found = steps.into_iter().find(|step| step.key.id(&prepared.procedure) == id);
+    found.map_or_else(
+        || id.to_owned(),
+        |step| step_of(&prepared.procedure, &prepared.network, step.source).naming.title.clone(),
+    )
 }
 
 fn ids(prepared: &Prepared, phase: Phase) -> Vec<String> {

@@ -689,6 +689,32 @@ codes! {
         "The procedure that this one is of has another edition than the one that the changes were written against. What it \
          says may have been altered under a change that replaces it.";
 
+    /// `revised-unknown`.
+    REVISED_UNKNOWN = warning "procedure/revised-unknown",
+        "A family says what an edition changed, and names something that it doesn't declare. Whoever builds on it couldn't be \
+         told where.";
+
+    /// `revised-later`.
+    REVISED_LATER = error "procedure/revised-later",
+        "A family says what an edition changed that is later than its own. Whoever builds on it is told by the `edition`, and \
+         would not be.";
+
+    /// `pressed-twice`.
+    PRESSED_TWICE = warning "procedure/pressed-twice",
+        "A step presses a part and takes or fits it as well: the sheet would have two lines and two boxes for one act.";
+
+    /// `repeat-unread`.
+    REPEAT_UNREAD = error "procedure/repeat-unread",
+        "A step is repeated until a reading is within its limits, and doesn't take that reading. The loop would have no end.";
+
+    /// `repeat-without-limits`.
+    REPEAT_WITHOUT_LIMITS = error "procedure/repeat-without-limits",
+        "A step is repeated until a reading is within its limits, and that gauge states none: neither `made` nor `worn`.";
+
+    /// `repeat-tries`.
+    REPEAT_TRIES = error "procedure/repeat-tries",
+        "A step is tried again once at least and so often that its sheet has room for all tries: from 2 to 9 times.";
+
     /// `no-base-edition`.
     NO_BASE_EDITION = notice "procedure/no-base-edition",
         "A family is of another one, and doesn't say against which edition of it the changes were written. When that is \

@@ -20,6 +20,7 @@ clauses! {
         class_clause "class" once => FastenerClause::Class(self.phrase(&need(node, Rule::class))),
         drive "drive" once => FastenerClause::Drive(match find(node, Rule::quote) {
             Some(words) => Drive::Words(self.quote(&words)),
+            None if has(node, Rule::by_hand) => Drive::ByHand,
             None => Drive::AcrossFlats(self.amount_in(node)),
         }),
         kind_of_set "kind" once => FastenerClause::Kind(self.word(&need(node, Rule::set_kind))),

@@ -28,6 +28,11 @@ clauses! {
             reads: self.text_cases(node),
         },
         edition "edition" once => FamilyClause::Edition(self.count(&need(node, Rule::count))),
+        revised "revised" many => FamilyClause::Revised {
+            edition: self.count(&need(node, Rule::count)),
+            what: self.quote_in(node),
+            names: self.names_in(node, Rule::name),
+        },
         summary "summary" once => FamilyClause::Summary(self.quote_in(node)),
         origin_clause "origin" once => FamilyClause::Origin(self.quote_in(node)),
         invented "invented" once => FamilyClause::Invented,

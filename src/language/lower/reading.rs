@@ -3,8 +3,14 @@
 use super::Builder;
 use crate::language::grammar::{Node, Rule, all, find, inside, need};
 use crate::language::row::Row;
-use crate::language::tree::{Band, Condition, Formula, GaugeClause, LookClause, Setting, Word};
+use crate::language::tree::{
+    Amount, AmountRange, Band, Condition, Formula, GaugeClause, LookClause, Setting, Word,
+};
+use crate::quantity::figure;
 use crate::source::Spanned;
+
+/// Pieces that a range may come to.
+const MOST_PIECES: u32 = 100;
 
 clauses! {
     GAUGE: gauge_clause(self, node) -> GaugeClause {
@@ -24,6 +30,7 @@ clauses! {
             self.cases(node, Rule::amount_case, |limit| self.known_amount(limit)),
         ),
         best_at_nought "best at nought" once => GaugeClause::BestAtNought,
+        noted_only "noted only" once => GaugeClause::NotedOnly,
         plausible "plausible" once => GaugeClause::Plausible(self.range(&need(node, Rule::span))),
         instrument "instrument" once => GaugeClause::Instrument {
             name: self.quote_in(node),
@@ -43,7 +50,11 @@ clauses! {
             origin: self.origin_in(node),
         },
         sold "sold" once => GaugeClause::Sold {
-            pieces: all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
+            pieces: match find(node, Rule::sold_by) {
+                Some(range) => self.pieces(&range, &self.amount_in(&need(node, Rule::sold_step))),
+                None => all(node, Rule::amount).map(|amount| self.amount(&amount)).collect(),
+            },
+            by: find(node, Rule::sold_step).map(|step| self.amount_in(&step)),
             within: self.amount_in(&need(node, Rule::reach)),
             origin: self.origin_in(node),
         },
@@ -88,6 +99,33 @@ impl Builder {
                 }
             })
             .collect()
+    }
+
+    /// The pieces from one size to another, each by a step more, written out: with as many decimals as the ends have.
+    fn pieces(&self, node: &Node<'_>, step: &Amount) -> Vec<Amount> {
+        let AmountRange { low, high } = self.range(&need(node, Rule::span));
+        let high = high.unwrap_or_else(|| low.clone());
+        let unit = low.unit.clone().or_else(|| high.unit.clone());
+        let symbol = |unit: &Option<Word>| unit.as_ref().map(|unit| unit.value.clone());
+        let alike = symbol(&unit) == symbol(&high.unit) && symbol(&unit) == symbol(&step.unit);
+        let steps = (high.value - low.value) / step.value;
+        let whole =
+            (steps - steps.round()).abs() < 1e-6 && (1.0..f64::from(MOST_PIECES)).contains(&steps.round());
+        if !alike || !whole || step.value <= 0.0 {
+            let fault = crate::language::errors::bad_pieces(low.span.to(step.span));
+            self.found.borrow_mut().faults.push(fault);
+            return vec![low, high];
+        }
+        let decimals = |amount: &Amount| {
+            amount.digits.split_once('.').map_or(0, |(_, behind)| behind.len().min(6) as u8)
+        };
+        let decimals = [&low, &high, step].map(decimals).into_iter().max().unwrap_or(0);
+        let size = |count: u32| {
+            let digits = figure(low.value + f64::from(count) * step.value, decimals);
+            let value = digits.parse().unwrap_or(low.value);
+            Amount { value, digits, unit: unit.clone(), span: low.span.to(high.span) }
+        };
+        (0..=steps.round() as u32).map(size).collect()
     }
 
     fn band(&self, node: &Node<'_>) -> Band {

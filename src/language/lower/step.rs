@@ -42,6 +42,11 @@ clauses! {
             let mut next = || quotes.next().expect("the grammar demands both texts");
             StepClause::If { condition: next(), action: next() }
         },
+        repeated "repeat until" many => StepClause::Repeat {
+            until: self.reference_in(node),
+            at_most: self.count(&need(node, Rule::count)),
+            work: self.quote_in(node),
+        },
         needs "needs" many => StepClause::Needs(self.conditions(node), self.scope_in(node)),
         hold "hold" many => StepClause::Hold(self.quote_in(node), self.scope_in(node)),
         before "before" many => StepClause::Before(self.step_names(node)),

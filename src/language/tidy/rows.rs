@@ -104,7 +104,7 @@ pub(super) fn row(rule: Rule) -> Row {
 
         Rule::oil | Rule::apply | Rule::friction | Rule::tighten_set => Row::Tightening,
 
-        Rule::made | Rule::worn | Rule::plausible | Rule::best_at_nought => Row::Limits,
+        Rule::made | Rule::worn | Rule::plausible | Rule::best_at_nought | Rule::noted_only => Row::Limits,
 
         Rule::fate_clause | Rule::crack_test | Rule::catalogue | Rule::price_clause | Rule::supplier => {
             Row::Fate

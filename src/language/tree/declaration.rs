@@ -111,6 +111,15 @@ pub enum FamilyClause {
     },
     /// `edition 4`
     Edition(Amount),
+    /// `revised 2 "the hub nut has a torque" in pulley_nut, hub`: what an edition changed
+    Revised {
+        /// The edition.
+        edition: Amount,
+        /// What was changed, for whoever builds on it.
+        what: Quote,
+        /// What it was changed in.
+        names: Vec<Word>,
+    },
     /// `summary "One line."`
     Summary(Quote),
     /// `origin "where its data comes from"`
@@ -445,7 +454,7 @@ pub enum FastenerClause {
     Thread(Spanned<String>),
     /// `class 10.9`, `class SAE 5`
     Class(Spanned<String>),
-    /// `drive 19 mm`, `drive "10 mm hexagon"`
+    /// `drive 19 mm`, `drive "10 mm hexagon"`, `drive by hand`
     Drive(Drive),
     /// `length ...`, `lengths ...`
     Lengths(Vec<Case<Lengths>>),
@@ -524,6 +533,8 @@ pub enum Drive {
     AcrossFlats(Amount),
     /// `"hexalobular 45"`: in words.
     Words(Quote),
+    /// Fingers do.
+    ByHand,
 }
 
 /// `(96, 0)`
@@ -701,6 +712,8 @@ pub enum GaugeClause {
     Worn(Vec<Case<Option<Amount>>>),
     /// `best at nought`: it is how far something is off
     BestAtNought,
+    /// `noted only`: it is written down, and judged by nothing
+    NotedOnly,
     /// `plausible 79 mm .. 83 mm`
     Plausible(AmountRange),
     /// `instrument "bore gauge" resolution 0.01 mm error 0.004 mm from "its certificate"`
@@ -729,10 +742,12 @@ pub enum GaugeClause {
         /// Where their edges come from.
         origin: Origin,
     },
-    /// `sold 1.1 mm, 1.2 mm within 0.05 mm from "..."`: the pieces one of which goes in
+    /// `sold 1.1 mm, 1.2 mm within 0.05 mm from "..."`, `sold 0.4 mm .. 0.8 mm by 0.1 mm ...`: the pieces one of which goes in
     Sold {
-        /// Their sizes.
+        /// Their sizes; a range is written out.
         pieces: Vec<Amount>,
+        /// The step of a range.
+        by: Option<Amount>,
         /// How far the piece may be off what is worked out.
         within: Amount,
         /// Where they come from.

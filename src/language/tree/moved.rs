@@ -139,7 +139,7 @@ variants! {
 }
 variants! {
     FamilyClause:
-    Of { file, edition }, Edition(a), Summary(a), Origin(a), Invented, Identify { place, reads }, NumberOne(a),
+    Of { file, edition }, Edition(a), Revised { edition, what, names }, Summary(a), Origin(a), Invented, Identify { place, reads }, NumberOne(a),
     Turns { direction, seen_from }, Sides(a), Ends { front, rear }, Called(a), Cycle(a), FiringIntervals(a),
     FiringOrder(a), Capacity { name, amounts }, LiftingLimit(a), Data { name, amounts }
 }
@@ -168,7 +168,7 @@ variants! {
     Oil { places, with }, Dry, Apply(a), Soft, Drag { when_large }, Critical, Friction { range, origin }, Then(a),
     Tighten(a), Catalogue(a), Price(a)
 }
-variants! { Drive: AcrossFlats(a), Words(a) }
+variants! { Drive: AcrossFlats(a), Words(a), ByHand }
 variants! {
     Layout:
     Points { points, unit }, Circle { count, diameter, first, centre }, Grid { columns, rows, pitch_x, pitch_y,
@@ -184,9 +184,8 @@ variants! { Condition: Thing { thing, condition }, State(a) }
 variants! { Formula: Amount(a), Reading(a), Operation { operator, left, right }, Call { name, arguments } }
 variants! {
     GaugeClause:
-    Of(a), Like(a), Unit(a), Stations(a), Directions(a), Made(a), Worn(a), BestAtNought, Plausible(a), Instrument {
-    name, resolution, error, origin }, Taken(a), Needs(a, b), Is(a), Bands { bands, scope, origin }, Sold { pieces,
-    within, origin }, Sizes { steps, allowance, old_centre, origin }
+    Of(a), Like(a), Unit(a), Stations(a), Directions(a), Made(a), Worn(a), BestAtNought, NotedOnly, Plausible(a), Instrument {
+    name, resolution, error, origin }, Taken(a), Needs(a, b), Is(a), Bands { bands, scope, origin }, Sold { pieces, by, within, origin }, Sizes { steps, allowance, old_centre, origin }
 }
 variants! { LookClause: Of(a), Like(a), Results(a), MarksOf(a), By(a), Taken(a), Needs(a, b) }
 variants! { TemporaryClause: Into(a), MayStay }
@@ -197,7 +196,7 @@ variants! {
     StepClause:
     After(a), Before(a), StraightAfter { step, within }, When(a), Each { axes, of, apart }, InTurn { axis, firing },
     Tools(a, b), Supplies(a, b), With(a, b), Hands(a), Time { time, both_ways }, RefitTime(a), Hold(a, b), Hazard(a,
-    b), Needs(a, b), StripOnly, If { condition, action }, Except { rule, because }, Act(a)
+    b), Needs(a, b), StripOnly, If { condition, action }, Repeat { until, at_most, work }, Except { rule, because }, Act(a)
 }
 variants! {
     ActKind:

@@ -148,6 +148,15 @@ pub enum StepClause {
         /// What to do.
         action: Quote,
     },
+    /// `repeat until cord_pull within limits at most 4 times "Covers off, a shim out, covers on."`
+    Repeat {
+        /// What is read until it is within its limits.
+        until: Reference,
+        /// How often it is tried.
+        at_most: Amount,
+        /// What is done between two readings.
+        work: Quote,
+    },
     /// `except small_first because "..."`: the step departs from a rule
     Except {
         /// The rule.

@@ -1,12 +1,12 @@
 //! The family that differs: what it doesn't say itself, the one that it is of says.
 
-use super::super::errors;
+use super::super::errors::{self, Revision};
 use super::super::model::{Below, Differing};
 use super::clauses::subject;
 use super::{Merger, quoted};
 use crate::english::spaced;
 use crate::language::same_words;
-use crate::language::tree::{Clause, Declaration, FamilyClause, Item};
+use crate::language::tree::{Amount, Clause, Declaration, FamilyClause, Item};
 
 impl Merger<'_> {
     /// Puts a family in the place of the one that it is of, with all that it doesn't say otherwise.
@@ -42,7 +42,9 @@ impl Merger<'_> {
                 .filter(|one| one.was.is_some())
                 .map(|one| one.id.as_str())
                 .collect();
-            self.out.diagnostics.push(errors::base_edition(then, now, *at, &changed));
+            let revisions = revisions(&base.clauses, then, now);
+            let differing = &self.out.differing;
+            self.out.diagnostics.push(errors::base_edition(then, now, *at, &changed, &revisions, differing));
         }
         if let Some((None, name, span)) = &written {
             let now = now.as_ref().map(|(now, _)| now.digits.as_str());
@@ -87,9 +89,23 @@ impl Merger<'_> {
     }
 }
 
-/// What a family is of and which edition it is, each says for itself.
+/// What was changed behind one edition and up to another, the older before the newer.
+fn revisions<'a>(clauses: &'a [Clause<FamilyClause>], then: &Amount, now: &Amount) -> Vec<Revision<'a>> {
+    let mut found: Vec<Revision<'_>> = clauses
+        .iter()
+        .filter_map(|clause| match &clause.value {
+            FamilyClause::Revised { edition, what, names } => Some(Revision { edition, what, names }),
+            _ => None,
+        })
+        .filter(|revision| then.value < revision.edition.value && revision.edition.value <= now.value)
+        .collect();
+    found.sort_by(|one, other| one.edition.value.total_cmp(&other.edition.value));
+    found
+}
+
+/// What a family is of, which edition it is and what its editions changed, each says for itself.
 fn is_own(clause: &Clause<FamilyClause>) -> bool {
-    matches!(clause.value, FamilyClause::Edition(_) | FamilyClause::Of { .. })
+    matches!(clause.value, FamilyClause::Edition(_) | FamilyClause::Of { .. } | FamilyClause::Revised { .. })
 }
 
 /// What is said of the text and not of the engine.

@@ -1,10 +1,26 @@
 //! Complaints about a procedure that differs from another.
 
+use std::collections::BTreeSet;
+
+use super::super::model::Differing;
 use super::quoted;
 use crate::diagnostics::codes::procedure as codes;
-use crate::diagnostics::{Diagnostic, Mend};
+use crate::diagnostics::{Diagnostic, Mend, nearest};
 use crate::language::tree::{Amount, Quote, Without, Word};
 use crate::source::Span;
+
+/// What an edition of the other procedure changed.
+pub(in crate::procedure) struct Revision<'a> {
+    /// The edition.
+    pub edition: &'a Amount,
+    /// What was changed.
+    pub what: &'a Quote,
+    /// In what.
+    pub names: &'a [Word],
+}
+
+/// Places at which both changed the same, that are shown.
+const MOST_BOTH: usize = 6;
 
 pub(in crate::procedure) fn nothing_to_change(span: Span) -> Diagnostic {
     Diagnostic::new(&codes::NOTHING_TO_CHANGE, "this differs from no other procedure")
@@ -107,16 +123,21 @@ pub(in crate::procedure) fn base_edition(
     now: &Amount,
     at: Span,
     changed: &[&str],
+    revisions: &[Revision<'_>],
+    differing: &[Differing],
 ) -> Diagnostic {
     let mut names: Vec<&str> = changed.to_vec();
     names.sort_unstable();
     names.dedup();
-    let read = if names.is_empty() {
+    let told = told(revisions, then, now);
+    let read = if !told.is_empty() {
+        told
+    } else if names.is_empty() {
         "see whether it still holds".to_owned()
     } else {
         format!("read again what is changed of {}", quoted(&names).replace(" or ", " and "))
     };
-    Diagnostic::new(
+    let complaint = Diagnostic::new(
         &codes::BASE_EDITION,
         format!(
             "this was written against edition {}, and that procedure is at edition {}",
@@ -124,8 +145,57 @@ pub(in crate::procedure) fn base_edition(
         ),
     )
     .at(then.span, "written against this edition")
-    .at(at, "it is this edition now")
-    .help(format!("{read}, then write `at edition {}`", now.digits))
+    .at(at, "it is this edition now");
+    // Where both changed the same thing, one of the two hides the other.
+    let both = revisions.iter().flat_map(|revision| {
+        let of_it = |one: &&Differing| revision.names.iter().any(|name| name.value == one.id);
+        let words = format!("edition {} changed `{{}}` as well", revision.edition.digits);
+        differing.iter().filter(of_it).map(move |one| (one.at, words.replace("{}", &one.id)))
+    });
+    let mut met = BTreeSet::new();
+    both.filter(|(at, _)| met.insert((at.file, at.start)))
+        .take(MOST_BOTH)
+        .fold(complaint, |complaint, (at, words)| complaint.at(at, words))
+        .help(format!("{read}, then write `at edition {}`", now.digits))
+}
+
+/// What the editions between two changed, in the words of whoever changed it; nothing where one of them doesn't say.
+fn told(revisions: &[Revision<'_>], then: &Amount, now: &Amount) -> String {
+    let said = |edition: u64| revisions.iter().any(|revision| revision.edition.value as u64 == edition);
+    if revisions.is_empty() || !(then.value as u64 + 1..=now.value as u64).all(said) {
+        return String::new();
+    }
+    let words = revisions.iter().map(|Revision { edition, what, names, .. }| {
+        let names: Vec<&str> = names.iter().map(|name| name.value.as_str()).collect();
+        let within = if names.is_empty() {
+            String::new()
+        } else {
+            format!(", {}", quoted(&names).replace(" or ", " and "))
+        };
+        format!("edition {}{within}: {}", edition.digits, what.value)
+    });
+    format!("see whether it still holds ({})", words.collect::<Vec<_>>().join("; "))
+}
+
+pub(in crate::procedure) fn revised_unknown(name: &Word, known: &[String]) -> Diagnostic {
+    let complaint =
+        Diagnostic::new(&codes::REVISED_UNKNOWN, format!("`{}` is not declared in this edition", name.value))
+            .at(name.span, "said to have been changed");
+    match nearest(&name.value, known.iter().map(String::as_str)) {
+        Some(near) => complaint.write(format!("`{near}`, if that is meant")).perhaps(name.span, near),
+        None => complaint.help("name what it was changed in; what was taken out stands in the words"),
+    }
+}
+
+pub(in crate::procedure) fn revised_later(edition: &Amount, now: &Amount) -> Diagnostic {
+    Diagnostic::new(
+        &codes::REVISED_LATER,
+        format!("edition {} is later than this one, {}", edition.digits, now.digits),
+    )
+    .at(edition.span, "changed by an edition to come")
+    .at(now.span, "it is this edition")
+    .write(format!("`edition {}`, so that those who build on it are told", edition.digits))
+    .perhaps(now.span, &edition.digits)
 }
 
 pub(in crate::procedure) fn no_base_edition(span: Span, file: &Quote, now: Option<&str>) -> Diagnostic {

@@ -73,7 +73,7 @@ pub(in crate::procedure) fn no_driver(
     let (drive, flats) = match &set.drive {
         Some(Drive::AcrossFlats(size)) => (size.to_string(), true),
         Some(Drive::Words(words)) => (format!("\"{words}\""), false),
-        None => (String::new(), false),
+        Some(Drive::ByHand) | None => (String::new(), false),
     };
     let message = if flats {
         format!("no tool of `{step}` drives `{id}`, drive {drive}")
@@ -83,7 +83,9 @@ pub(in crate::procedure) fn no_driver(
     let complaint = Diagnostic::new(&codes::NO_DRIVER, message).at(at, format!("driven by {drive}"));
     let complaint = if derived { complaint } else { complaint.at(set.naming.span, "declared here") };
     if !flats {
-        return complaint.write(format!("`both ways with TOOL` in `{id}`, with the tool that fits it"));
+        return complaint.write(format!(
+            "`both ways with TOOL` in `{id}`, with the tool that fits it; `drive by hand` where fingers do"
+        ));
     }
     let number = drive.split(' ').next().unwrap_or_default().replace(['/', '.'], "_");
     match declared {

@@ -12,7 +12,15 @@ pub(in crate::procedure) fn duplicate_name(name: &Word, first: Span) -> Diagnost
     Diagnostic::new(&codes::DUPLICATE_NAME, format!("`{}` is declared twice", name.value))
         .at(name.span, "declared again here")
         .at(first, "first declared here")
-        .help(format!("rename one of them, such as `{}_2`", name.value))
+        .help(if name.span.file == first.file {
+            format!("rename one of them, such as `{}_2`", name.value)
+        } else {
+            format!(
+                "leave it out here: the other file, which is brought in, has it already; for another thing another name, such \
+                 as `{}_2`",
+                name.value
+            )
+        })
 }
 
 /// A thing is to be like one that stands behind it, or like itself.

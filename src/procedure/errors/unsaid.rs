@@ -2,6 +2,7 @@
 
 use crate::diagnostics::Diagnostic;
 use crate::diagnostics::codes::procedure as codes;
+use crate::language::tree::Amount;
 use crate::procedure::model::Naming;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -87,6 +88,39 @@ pub(in crate::procedure) fn trial_reads_nothing(trial: &Naming) -> Diagnostic {
     Diagnostic::new(&codes::TRIAL_READS_NOTHING, format!("trial `{}` reads nothing", trial.id))
         .at(trial.span, "put together and taken apart for nothing")
         .write("`gauge NAME` or `look NAME` in it, or `block` for `trial`")
+}
+
+pub(in crate::procedure) fn pressed_twice(part: &Naming, press: Span, moved: Span, fits: bool) -> Diagnostic {
+    let (act, with) = if fits { ("fit", "on with") } else { ("take", "off with") };
+    let id = &part.id;
+    Diagnostic::new(
+        &codes::PRESSED_TWICE,
+        format!("`{id}` is pressed, and `{act} {id}` says the same act again"),
+    )
+    .at(press, "one line on the sheet")
+    .at(moved, "and another")
+    .write(format!("`{act} {id}` alone, and `{with} PRESS` at the part, with the name of the press"))
+}
+
+pub(in crate::procedure) fn repeat_unread(span: Span, gauge: &Naming) -> Diagnostic {
+    let id = &gauge.id;
+    Diagnostic::new(&codes::REPEAT_UNREAD, format!("`{id}` isn't read in this step"))
+        .at(span, "tried again until it is within its limits")
+        .at(gauge.span, "declared here")
+        .write(format!("`gauge {id}` in this step, before it"))
+}
+
+pub(in crate::procedure) fn repeat_without_limits(span: Span, gauge: &Naming) -> Diagnostic {
+    Diagnostic::new(&codes::REPEAT_WITHOUT_LIMITS, format!("`{}` has no limits", gauge.id))
+        .at(span, "tried again until it is within them")
+        .at(gauge.span, "declared here, without")
+        .write("`made 6 N .. 10 N from \"...\"` in the gauge, with its own numbers")
+}
+
+pub(in crate::procedure) fn repeat_tries(amount: &Amount) -> Diagnostic {
+    Diagnostic::new(&codes::REPEAT_TRIES, format!("{} tries are not printed", amount.digits))
+        .at(amount.span, "")
+        .write("from 2 to 9; what is still beyond its limits then is somebody else's question")
 }
 
 pub(in crate::procedure) fn empty_title(naming: &Naming) -> Diagnostic {
@@ -238,5 +272,5 @@ pub(in crate::procedure) fn fitted_twice(part: &Naming, step: &str, at: Span) ->
 pub(in crate::procedure) fn no_limit(gauge: &Naming) -> Diagnostic {
     Diagnostic::new(&codes::NO_LIMIT, format!("nothing says within which limits `{}` is right", gauge.id))
         .at(gauge.span, "read, and judged by nothing")
-        .write("`made LOW .. HIGH`, `worn LIMIT` or `bands`; `worn unknown` where nobody knows")
+        .write("`made LOW .. HIGH`, `worn LIMIT` or `bands`; `worn unknown` where nobody knows; `noted only` where nothing is judged by it")
 }

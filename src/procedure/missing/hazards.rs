@@ -88,13 +88,7 @@ impl Judged<'_> {
                     complaints.push(errors::hazard_behind(id, *span, "shown only from here on", Some(act)));
                 }
                 _ => {
-                    let declared: Vec<&str> = self
-                        .procedure
-                        .hazards
-                        .iter()
-                        .filter(|hazard| hazard.kind == sign.kinds[0])
-                        .map(|hazard| hazard.naming.id.as_str())
-                        .collect();
+                    let declared = self.meant(&sign);
                     complaints.push(errors::hazard_expected(
                         sign.span,
                         &sign.cause,
@@ -106,6 +100,24 @@ impl Judged<'_> {
             }
         }
         complaints
+    }
+
+    /// The hazards that a sign may mean: those first that other steps show before an act of the same kind.
+    fn meant(&self, sign: &Sign) -> Vec<&str> {
+        let of_kind = |hazard: &HazardId| self.procedure.hazard(*hazard).kind == sign.kinds[0];
+        let mut meant: Vec<HazardId> = self.procedure.hazards.ids().filter(of_kind).collect();
+        let deed = self.step.acts().nth(sign.act).map(|act| std::mem::discriminant(&act.deed));
+        let shown_there = |hazard: &HazardId| {
+            let mut pairs = self.procedure.steps.iter().flat_map(|step| step.lines.windows(2));
+            pairs.any(|pair| match pair {
+                [StepLine::Hazard(shown, _), StepLine::Act(act)] => {
+                    shown.what == *hazard && Some(std::mem::discriminant(&act.deed)) == deed
+                }
+                _ => false,
+            })
+        };
+        meant.sort_by_key(|hazard| !shown_there(hazard));
+        meant.iter().map(|hazard| self.procedure.hazard(*hazard).naming.id.as_str()).collect()
     }
 
     fn signs(&self) -> Vec<Sign> {

@@ -77,7 +77,7 @@ impl Judged<'_> {
     fn lacks_driver(&self, work: FasteningWork, set: SetId) -> bool {
         let entry = self.procedure.set(set);
         match &entry.drive {
-            None => false,
+            None | Some(Drive::ByHand) => false,
             Some(Drive::AcrossFlats(size)) => !self.listed().any(|(tool, _)| drives(tool, *size)),
             // A tool for a drive in words is named by the set.
             Some(Drive::Words(_)) => {
@@ -162,7 +162,7 @@ impl Judged<'_> {
                 tool.size.is_some_and(|size| {
                     !driven.iter().any(|set| match &set.drive {
                         Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
-                        Some(Drive::Words(_)) => false,
+                        Some(Drive::Words(_) | Drive::ByHand) => false,
                         None => true,
                     })
                 })

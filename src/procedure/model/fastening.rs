@@ -83,6 +83,8 @@ pub enum Drive {
     AcrossFlats(Quantity),
     /// In words.
     Words(String),
+    /// Nothing: fingers do.
+    ByHand,
 }
 
 /// A set of like fasteners; with axes, one set at each position.

@@ -35,6 +35,8 @@ pub struct Gauge {
     pub worn: Cases<Sourced<Option<Quantity>>>,
     /// Whether it is how far something is off, so that none is best: no limit as made is stated, and any lies above it.
     pub best_at_nought: bool,
+    /// Nothing is judged by it.
+    pub noted_only: bool,
     /// What is plausible, from and to.
     pub plausible: Option<(Quantity, Quantity)>,
     /// Instrument and its smallest step.

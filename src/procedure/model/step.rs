@@ -1,8 +1,8 @@
 //! Steps and groups of steps.
 
 use super::{
-    Act, AxisId, Binding, Condition, Departure, Guard, HazardId, Local, Measure, Naming, Pattern, Places,
-    SectionId, SetupId, StepId, SupplyId, ToolId,
+    Act, AxisId, Binding, Condition, Departure, GaugeId, Guard, HazardId, Local, Measure, Naming, Pattern,
+    Places, SectionId, SetupId, StepId, SupplyId, ToolId,
 };
 pub use crate::language::tree::{GroupKind, Phase};
 use crate::quantity::Quantity;
@@ -57,6 +57,8 @@ pub struct Step {
     pub strip_only: bool,
     /// What to do if something common goes wrong.
     pub contingencies: Vec<(String, String)>,
+    /// What is tried again until it is within its limits.
+    pub repeats: Vec<Repeat>,
     /// Departures from rules.
     pub departures: Vec<Departure>,
     /// Hazards and acts in the order in which they come.
@@ -92,6 +94,7 @@ impl Step {
             needs: Vec::new(),
             strip_only: false,
             contingencies: Vec::new(),
+            repeats: Vec::new(),
             departures: Vec::new(),
             lines: Vec::new(),
             span,
@@ -167,6 +170,19 @@ impl Step {
     pub fn holds(&self) -> bool {
         self.lines.iter().any(|line| matches!(line, StepLine::Hold(..)))
     }
+}
+
+/// A reading of a step that is taken again until it is within its limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Repeat {
+    /// What is read.
+    pub until: GaugeId,
+    /// How often it is tried at most.
+    pub at_most: u32,
+    /// What is done between two readings.
+    pub work: String,
+    /// Where it is said.
+    pub span: Span,
 }
 
 /// How a setup stands during a step.
