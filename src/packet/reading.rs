@@ -2,7 +2,9 @@
 
 use super::bench::Bench;
 use super::phrases::with_note;
-use crate::decide::{Present, Size, Sizes, Verdict, by_answer, by_place, goes_into_a_clearance};
+use crate::decide::{
+    Present, Size, Sizes, Verdict, by_answer, by_place, goes_into_a_clearance, puts_a_sleeve_in,
+};
 use crate::english::spaced;
 use crate::metrology::Side;
 use crate::plan::words;
@@ -303,8 +305,8 @@ pub(super) fn unit(bench: &Bench, gauge: &Gauge) -> String {
     gauge.unit.map(|unit| measured(unit).printed.to_owned()).unwrap_or_default()
 }
 
-/// What a gauge has to read on an occasion. Once its part was machined to a size, or a new one of another size goes
-/// in, the limits of the standard size are no longer the ones to meet.
+/// What a gauge has to read on an occasion, at each of some places. Once the piece that is measured there was machined to a
+/// size, or a new one of another size goes in, the limits of the standard size are no longer the ones to meet.
 pub(super) fn limit_on(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion) -> String {
     limit_told(bench, id, places, occasion, true)
 }
@@ -315,20 +317,35 @@ pub(super) fn limit_beside(bench: &Bench, id: GaugeId, places: &[Place], occasio
 }
 
 fn limit_told(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion, both: bool) -> String {
-    let gauge = bench.procedure.gauge(id);
-    let limit = || limits(bench, id, places, occasion, both);
-    let Some(part) = gauge.of.as_ref().filter(|_| occasion > Occasion::AsFound) else { return limit() };
-    let fates = bench.material.decisions.fates.iter().filter(|((of, _), _)| *of == part.id);
-    for (_, fate) in fates {
-        match &fate.verdict {
-            Verdict::Machine { to, .. } => {
-                if let Some(size) = to.iter().find(|size| size.gauge == id) {
+    let procedure = bench.procedure;
+    by_place(procedure, &procedure.gauge(id).axes, places, |place| {
+        limit_to_meet(bench, (id, place), occasion, both)
+    })
+}
+
+fn limit_to_meet(bench: &Bench, at: (GaugeId, Place), occasion: Occasion, both: bool) -> String {
+    let procedure = bench.procedure;
+    let gauge = procedure.gauge(at.0);
+    let limit = || limit_at(bench, at, occasion, both);
+    if gauge.of.is_none() || occasion == Occasion::AsFound {
+        return limit();
+    }
+    let fates = &bench.material.decisions.fates;
+    let pieces = procedure.measured(at);
+    for verdict in pieces.iter().filter_map(|piece| Some(&fates.get(piece)?.verdict)) {
+        match verdict {
+            Verdict::Machine { what, to } => match to.iter().find(|size| size.gauge == at.0) {
+                Some(size) => {
                     let to = if both { finished_size(size) } else { size_in_one(size) };
                     return format!("wanted {to}");
                 }
-            }
+                None if puts_a_sleeve_in(what) && gauge.sizes.is_some() => {
+                    return format!("wanted {}", as_made(bench, at, both));
+                }
+                None => {}
+            },
             Verdict::Renew { size: Some(size) }
-                if !gauge.made.is_empty() && goes_into_a_clearance(bench.procedure, id) =>
+                if !gauge.made.is_empty() && goes_into_a_clearance(procedure, at.0) =>
             {
                 return format!("{} of the standard size; fitted: {}", limit(), size.printed());
             }
@@ -341,6 +358,26 @@ fn limit_told(bench: &Bench, id: GaugeId, places: &[Place], occasion: Occasion, 
 /// The finished size of machining in its own unit.
 fn size_in_one(size: &Size) -> String {
     size.high.map_or_else(|| size.low.printed(), |high| from_to(size.low, high))
+}
+
+/// As made, in the size that it has: a sleeve is finished to that.
+pub(super) fn as_made(bench: &Bench, at: (GaugeId, Place), both: bool) -> String {
+    let (job, fates) = (bench.material.job, &bench.material.decisions.fates);
+    let sizes = Sizes::on(bench.procedure, job, fates, Occasion::AsReturned);
+    let Some(made) = sizes.limits_said(at).made else { return "not stated".to_owned() };
+    let made = made_in(made, both);
+    let present = sizes.of(at).map(|present| format!(", {}", present.words())).unwrap_or_default();
+    format!("{made}{present}")
+}
+
+/// What a thing is as made, alone or between two limits: also in a second unit, or in its own.
+fn made_in(made: (Quantity, Option<Quantity>), both: bool) -> String {
+    match made {
+        (nominal, None) if both => pair(nominal).to_string(),
+        (low, Some(high)) if both => range_pair(low, high).to_string(),
+        (nominal, None) => nominal.printed(),
+        (low, Some(high)) => from_to(low, high),
+    }
 }
 
 /// The finished size of machining, with its tolerance where one is stated.
@@ -374,12 +411,7 @@ fn limit_at(bench: &Bench, (id, place): (GaugeId, Place), occasion: Occasion, bo
     let made = by_answer(procedure, gauge.made.each(&bound), |made| {
         let high = made.value.1.map(|high| now(high, Present::most));
         let low = now(made.value.0, if high.is_some() { Present::least } else { Present::of });
-        let made = match (high, both) {
-            (None, true) => pair(low).to_string(),
-            (Some(high), true) => range_pair(low, high).to_string(),
-            (None, false) => low.printed(),
-            (Some(high), false) => from_to(low, high),
-        };
+        let made = made_in((low, high), both);
         format!("as made {made}")
     });
     let side = procedure.limits((id, place)).side().map(|side| match side {

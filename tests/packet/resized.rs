@@ -93,4 +93,34 @@ fn a_sleeve_is_finished_to_the_size_of_the_others() {
     says(&survey, "Resleeve. ");
     says(&survey, "Bore, mm: 80.25 to 80.27 mm (3.15945 to 3.16023 in), 0.25 mm over");
     says_not(&survey, "0.50 mm over");
+    // What is measured when it is back, fitted and run is the same size, not what wears.
+    for phase in [Phase::Survey, Phase::Build] {
+        let sheets = sheets(phase, "80.800 mm", "41.740 mm", "");
+        says(&sheets, "wanted 80.25 to 80.27 mm (3.15945 to 3.16023 in), 0.25 mm over");
+    }
+    says_not(&sheets(Phase::Build, "80.800 mm", "41.740 mm", ""), "worn limit 80.35 mm");
+}
+
+const HEADS: &str = "family heads \"Heads\" { edition 1  origin \"invented\"  invented }
+axis cyl = 1 .. 2
+part head[cyl] \"Head\" { fate by guide[cyl] }
+gauge guide[cyl] \"Guide\" { of head[cyl]  unit mm  made 80.00 mm .. 80.02 mm from \"invented\"  worn 80.10 mm from \"invented\"
+    instrument \"bore gauge\" resolution 0.001 mm  sizes 0.25 mm, 0.50 mm allowance 0.02 mm from \"invented\" }
+strip heads_off \"Heads off\" { each cyl together  take head[cyl] }
+survey measure \"Measure\" { gauge guide }
+survey heads_out \"Send\" { after measure  each cyl together  send head[cyl] }
+survey heads_back \"Back\" { each cyl together  receive head[cyl]  gauge guide[cyl]  accept head[cyl] }
+build heads_on \"Heads on\" { each cyl together  fit head[cyl]  gauge guide[cyl] }
+";
+
+#[test]
+fn of_pieces_alike_only_the_one_that_is_machined_is_wanted_in_another_size() {
+    let record = "job: \"1\"\nprocedure: heads.rebuild\norigin: invented\nreadings:\n  as_found: {\"guide[1]\": 80.010 mm, \
+                  \"guide[2]\": 80.180 mm}\n";
+    let words = words_of(("heads.rebuild", HEADS), record, &PacketOptions::of(Phase::Build));
+    let build = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    says(
+        &build,
+        "1: as made 80.00 to 80.02 mm (3.14961 to 3.15039 in), worn limit 80.10 mm (3.1535 in); 2: wanted 80.25 to 80.27 mm",
+    );
 }

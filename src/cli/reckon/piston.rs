@@ -42,6 +42,9 @@ impl PistonForm {
         if let Some(text) = &self.angle {
             let angle: Given<Angle> = typed::quantity("--angle", text)?;
             answer.given(angle.line("crank from the top θ"));
+            if angle.value().degrees().abs() > 360.0 {
+                answer.finding("more than a whole turn: reckoned where the crank comes to stand; mind the unit of the angle");
+            }
             let down = crank::piston_down(stroke.value(), rod.value(), angle.value());
             answer.estimate(Line::result("down from the top x", Band::exactly(down), stroke.bench_unit(), 5));
         }

@@ -47,6 +47,9 @@ pub(super) struct SpringForm {
     solid: Option<String>,
 }
 
+/// The stiffest that a valve's spring is believed to be. Our own bound, no source: those of engines come to some 100 N/mm.
+const MOST_RATE: Stiffness = Stiffness::from_newtons_per_mm(1000.0);
+
 /// A spring as it is known.
 struct Known {
     /// A height and the load there.
@@ -73,6 +76,9 @@ impl SpringForm {
         };
         if self.rate.is_none() {
             answer.estimate(Line::result("rate k", Band::exactly(known.rate), "N/mm", 3));
+        }
+        if known.rate > MOST_RATE {
+            answer.finding("so stiff is no spring of a valve: mind the unit of its rate or loads");
         }
         if let Some(solid) = known.solid {
             answer.estimate(Line::result("height at which the coils touch", Band::exactly(solid), "mm", 4));

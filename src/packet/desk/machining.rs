@@ -5,7 +5,7 @@ use super::super::numbers::kept;
 use super::super::questions::columns;
 use super::super::reading;
 use super::{Addressee, bold, day, for_quote, heading, letterhead, plain, to_machine, to_sign};
-use crate::decide::{Because, Size, Sizes, Verdict, WorkLine, choosing_rule, puts_a_sleeve_in};
+use crate::decide::{Because, Size, Verdict, WorkLine, choosing_rule, puts_a_sleeve_in};
 use crate::plan::words::{self, capital, list, many, sentence};
 use crate::procedure::model::{FastenerKind, Gauge, GaugeId, Part, PartId, Place, SetId, grouped};
 use crate::quantity::{Quantity, from_to, pair, range_pair};
@@ -296,24 +296,13 @@ pub(super) fn places_of(bench: &Bench, gauge: &Gauge) -> Vec<Place> {
     bench.procedure.places(&gauge.axes).collect()
 }
 
-/// As made, in the size that it has: a sleeve is finished to that.
-fn as_made(bench: &Bench, at: (GaugeId, Place)) -> String {
-    let (job, fates) = (bench.material.job, &bench.material.decisions.fates);
-    let sizes = Sizes::on(bench.procedure, job, fates, Occasion::AsReturned);
-    let made = match sizes.limits_said(at).made {
-        Some((low, Some(high))) => range_pair(low, high),
-        Some((nominal, None)) => pair(nominal),
-        None => return "not stated".to_owned(),
-    };
-    let present = sizes.of(at).map(|present| format!(", {}", present.words())).unwrap_or_default();
-    format!("{made}{present}")
-}
-
 /// The size ordered, or the limits of the procedure.
 fn wanted(bench: &Bench, (id, place): (GaugeId, Place), work: &Work) -> String {
     match work.sizes.iter().find(|size| size.gauge == id) {
         Some(size) => reading::finished_size(size),
-        None if work.sleeved() && bench.procedure.gauge(id).sizes.is_some() => as_made(bench, (id, place)),
+        None if work.sleeved() && bench.procedure.gauge(id).sizes.is_some() => {
+            reading::as_made(bench, (id, place), true)
+        }
         None => match reading::limit(bench, id, &[place], Occasion::AsReturned) {
             // What judges it when it is back is told, where that is all there is.
             limit if limit.is_empty() => match choosing_rule(bench.procedure, (id, place)) {
