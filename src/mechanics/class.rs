@@ -178,8 +178,13 @@ impl Class {
         }
     }
 
-    /// What the class says only of some bolts of this thread, of [`INCH_SOURCE`].
+    /// What the class says only of some bolts of this thread, of [`INCH_SOURCE`]; or that it isn't one for such threads.
     pub(crate) fn proviso(self, thread: &Thread) -> Option<&'static str> {
+        if self.is_metric() != thread.series().is_metric() {
+            return Some(
+                "class and thread are of different standards; such bolts may be made, but which is meant should be looked at again",
+            );
+        }
         (self == Class::Sae2 && thread.diameter().inches() <= 0.75 + 1e-9).then_some(
             "SAE 2 of 3/4 in and less has these stresses only up to a length of 6 in; longer ones have those of the larger \
              sizes: proof 33,000, yield 36,000, tensile 60,000 psi",

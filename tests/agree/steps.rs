@@ -94,7 +94,7 @@ fn each_wait_stands_at_its_step() {
                     assert_eq!(on_paper, of_block, "step {number}\n{record}\n{front}");
                     free += usize::from(holds.is_empty());
                     for hold in holds {
-                        let listed = format!("{}: step", capital(hold));
+                        let listed = format!("| {} | ", capital(hold));
                         assert!(front.contains(&listed), "{listed} on the front sheet\n{record}\n{front}");
                         let id = told[0].anchor.0.strip_prefix("step:").unwrap();
                         let screen = &screen[id];

@@ -116,11 +116,14 @@ impl Renaming {
     fn procedure(&self, text: &str, tree: &Tree) -> String {
         let mut places: Vec<(usize, usize)> = Vec::new();
         let shown = format!("{tree:?}");
-        let mut before = "";
+        let (mut before, mut list) = ("", "");
         for rest in shown.split("Spanned { value: \"") {
             let of = std::mem::replace(&mut before, rest)
                 .trim_end_matches("Some(")
-                .trim_end_matches([' ', ':', '(']);
+                .trim_end_matches([' ', ':', '(', '[']);
+            // What follows in a list is of the kind of its first.
+            let of = if of.ends_with(',') { list } else { of };
+            list = of;
             let Some((value, rest)) = rest.split_once("\", span: Span { file: ") else { continue };
             let numbers: Vec<usize> = rest
                 .split_once('}')

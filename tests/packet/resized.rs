@@ -52,7 +52,7 @@ fn says_not(sheets: &str, words: &str) {
 #[test]
 fn a_new_piston_for_a_larger_bore_has_no_limits_of_the_bore_that_was() {
     let build = sheets(Phase::Build, "80.400 mm", "41.740 mm", "");
-    says(&build, "New: size 0.50 mm");
+    says(&build, "Fit the 2 new pistons, size 0.50 mm.");
     says(&build, "of the standard size; fitted: 0.50 mm");
     says_not(&build, "as made 80.19");
     says(&build, "wanted 80.50 to 80.52 mm");

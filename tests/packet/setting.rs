@@ -54,7 +54,7 @@ fn the_start_waits_until_the_hour_at_which_it_has_set() {
         words_of(("e.rebuild", FAMILY), &record, &PacketOptions::of(Phase::Start))
     };
     let at = front(", at: 14:30", "");
-    let held = "Face sealant to set until 2026-03-06, 14:30: Close the sump: step 1";
+    let held = "| Face sealant to set until 2026-03-06, 14:30: Close the sump | 1 |";
     assert!(at.contains(held), "{at}");
     assert!(at.contains("(put on 2026-03-05, 14:30; set on 2026-03-06, 14:30)"), "{at}");
     // Without the hour only the day is known.
@@ -95,7 +95,7 @@ fn what_is_filled_in_the_build_waits_until_the_hour_at_which_it_has_set() {
     assert!(!open.contains("WAIT: face sealant"), "{open}");
     let wet = build("  close_sump: {by: JS, date: 2026-03-05, at: 14:30}\n");
     assert!(wet.contains("WAIT: face sealant to set until 2026-03-06, 14:30: Close the sump"), "{wet}");
-    assert!(wet.contains("Face sealant to set until 2026-03-06, 14:30: Close the sump: step"), "{wet}");
+    assert!(wet.contains("| Face sealant to set until 2026-03-06, 14:30: Close the sump | 3 |"), "{wet}");
     // Nothing else of the build waits for it.
     assert_eq!(wet.matches("WAIT: face sealant").count(), 1, "{wet}");
 }
@@ -113,7 +113,7 @@ fn the_hour_and_what_it_was_tightened_to_have_room_on_paper_and_a_home_in_the_re
         )
     };
     let open = build("");
-    assert!(open.contains("| Face sealant | put on, by the clock; sets for 24 h |"), "{open}");
+    assert!(open.contains("| 2 | Face sealant: put on, by the clock; sets for 24 h |"), "{open}");
     let done = build(
         "  close_sump: {by: JS, date: 2026-03-05, at: 9:05, wrench: TW 30, reached: {bolts: 8.4 N.m}}\n",
     );
