@@ -154,10 +154,10 @@ pub(super) fn lengths(bench: &Bench, id: SetId) -> Vec<(Quantity, Vec<String>)> 
             Some(Lengths::One(length)) => Some(*length),
             _ => None,
         };
-        if letters.is_empty() {
-            if let Some(length) = stated {
-                note(length, String::new());
-            }
+        if letters.is_empty()
+            && let Some(length) = stated
+        {
+            note(length, String::new());
         }
         for letter in &letters {
             if let Some(length) = length_at(bench, id, &[place], letter).or(stated) {

@@ -232,6 +232,9 @@ pub(super) fn numbered_holes(bench: &Bench, joint: &Joint, order: &[usize]) -> V
     order.iter().enumerate().map(|(at, hole)| format!("{} {}", at + 1, holes[*hole].0.letter)).collect()
 }
 
+/// A length, whether it was found rather than stated, and the holes that have it.
+type Alike = ((Option<Quantity>, bool), Vec<String>);
+
 /// Which length goes where, for fasteners that no figure shows: `A and D 30 mm; B 45 mm; C not known`. Where the
 /// lengths are to be measured as they come out, the table under the act tells them.
 fn lengths_told(
@@ -259,7 +262,7 @@ fn lengths_told(
         return None;
     }
     // What was stated and what came out are told apart.
-    let mut lengths: Vec<((Option<Quantity>, bool), Vec<String>)> = Vec::new();
+    let mut lengths: Vec<Alike> = Vec::new();
     for letter in letters {
         let length = lengths::length_at(bench, id, places, letter);
         let found = lengths::recorded_length(bench, id, places, letter).is_some();
@@ -274,7 +277,7 @@ fn lengths_told(
         ));
     }
     let some_found = lengths.iter().any(|((_, found), _)| *found);
-    let told = |((length, found), holes): &((Option<Quantity>, bool), Vec<String>)| {
+    let told = |((length, found), holes): &Alike| {
         let stated = if some_found && !found && length.is_some() { " as stated" } else { "" };
         let length = length.map_or_else(|| "not known".to_owned(), |length| length.printed());
         format!("{} {length}{stated}", words::list(holes))

@@ -19,6 +19,9 @@ const ABREAST: usize = 8;
 /// Rows up to which the results stand below the sheet before them. Our own choice, no source.
 const FEW_ROWS: usize = 16;
 
+/// What readings of one occasion come to, in one of the words told beside them.
+type Pick = fn(&Showing) -> &Option<String>;
+
 /// Everything that a packet shows of readings, by gauge, place and occasion.
 pub(super) type Shown = BTreeMap<(GaugeId, Place, Occasion), Showing>;
 
@@ -129,7 +132,7 @@ fn headed(bench: &Bench, shown: &Shown, id: GaugeId) -> Text {
         let said = reading::limit_beside(bench, id, &places, *occasion);
         let word = occasion_word(*occasion);
         let before = if word.is_empty() || limits.is_empty() { String::new() } else { format!("{word}: ") };
-        if !said.is_empty() && !limits.iter().any(|known| *known == said) {
+        if !said.is_empty() && !limits.contains(&said) {
             limits.push(before + &said);
         }
     }
@@ -193,10 +196,8 @@ fn by_spot(bench: &Bench, shown: &Shown, id: GaugeId) -> Table {
     };
     let rows_down: Vec<usize> = if below { (0..stations).collect() } else { vec![0] };
     let mut rows = Vec::new();
-    let comes_to = |pick: fn(&Showing) -> &Option<String>| {
-        shown.iter().any(|((of, ..), showing)| *of == id && pick(showing).is_some())
-    };
-    let picks: [(&str, fn(&Showing) -> &Option<String>); 3] = [
+    let comes_to = |pick: Pick| shown.iter().any(|((of, ..), showing)| *of == id && pick(showing).is_some());
+    let picks: [(&str, Pick); 3] = [
         ("Oval", |showing| &showing.oval),
         ("Taper", |showing| &showing.taper),
         ("Worn by", |showing| &showing.worn_by),

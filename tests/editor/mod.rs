@@ -11,6 +11,8 @@ use super::places::{address, byte, path, place};
 use crate::language::{Kept, Part, parse, parse_again, spelled, spelled_at, wanted};
 use crate::source::FileId;
 
+const TWIN: &str = include_str!("../../procedures/cawdale2.rebuild");
+
 fn text() -> impl Strategy<Value = String> {
     prop::collection::vec(prop::sample::select(vec!["a", " ", "\n", "é", "€", "😀", "ß", "\r\n"]), 0..40)
         .prop_map(|parts| parts.concat())
@@ -146,20 +148,18 @@ fn edited(text: &str, seed: u64) -> String {
 
 #[test]
 fn a_text_read_again_after_changes_is_read_as_if_for_the_first_time() {
-    for name in ["procedures/cawdale2.rebuild", "procedures/first/harbour_pump_e.rebuild"] {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(name);
-        let shipped = std::fs::read_to_string(path).unwrap();
+    for shipped in [TWIN, include_str!("../../procedures/first/harbour_pump_e.rebuild")] {
         let mut kept = Kept::default();
-        let mut text = shipped.clone();
+        let mut text = shipped.to_owned();
         for seed in 1..60 {
-            text = edited(if seed % 12 == 0 { &shipped } else { &text }, seed);
+            text = edited(if seed % 12 == 0 { shipped } else { &text }, seed);
             // In another run it may have another number.
             let file = FileId((seed % 3) as u32);
             let again = parse_again(file, &text, Some(&mut kept));
             let first = parse(file, &text);
-            assert_eq!(again.value, first.value, "{name}, {seed}");
+            assert_eq!(again.value, first.value, "{seed}: {text}");
             let told = |outcome: &crate::diagnostics::Outcome<_>| format!("{:?}", outcome.diagnostics);
-            assert_eq!(told(&again), told(&first), "{name}, {seed}");
+            assert_eq!(told(&again), told(&first), "{seed}: {text}");
         }
     }
 }
@@ -180,11 +180,10 @@ fn only_what_has_changed_is_read_again() {
 
 #[test]
 fn the_words_around_a_place_are_those_of_the_whole_text() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("procedures/cawdale2.rebuild");
-    let text = std::fs::read_to_string(path).unwrap();
-    let (words, _) = spelled(FileId(0), &text);
+    let text = TWIN;
+    let (words, _) = spelled(FileId(0), text);
     for word in words.iter().filter(|word| word.part != Part::Comment).step_by(7) {
-        let around = spelled_at(FileId(0), &text, word.span.start);
+        let around = spelled_at(FileId(0), text, word.span.start);
         assert!(around.contains(word), "{word:?}: {}", &text[word.span.start..word.span.end]);
     }
 }

@@ -199,12 +199,15 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     blocks
 }
 
+/// A gauge at one of its places.
+type Spot = (GaugeId, Place);
+
 fn by_place(
     bench: &Bench,
     axes: &[AxisId],
     gauges: &[GaugeId],
     places: &[Place],
-    (all, built): (&[(GaugeId, Place)], &[(GaugeId, Place)]),
+    (all, built): (&[Spot], &[Spot]),
 ) -> Block {
     let names: Vec<String> = places
         .iter()
