@@ -21,6 +21,7 @@ PINT = {
     "bar": "bar", "kPa": "kPa", "MPa": "MPa", "psi": "psi",
     "degC": "delta_degC", "degF": "delta_degF", "rpm": "rpm", "%": "percent", ":1": "dimensionless",
     "kgf.cm": "kgf*cm", "cN.m": "cN*m", "in3": "inch**3", "kgf/cm2": "kgf/cm**2", "N/mm": "N/mm", "lbf/in": "lbf/inch", "K": "kelvin",
+    "V": "volt", "A": "ampere", "ohm": "ohm",
 }
 SCIPY = {
     "in": constants.inch, "thou": constants.mil, "lbf": constants.lbf,
