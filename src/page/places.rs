@@ -12,23 +12,29 @@ use std::collections::BTreeSet;
 /// because the program made them, is kept as it was.
 ///
 /// ```
+/// use std::path::Path;
+///
 /// use benchleaf::model::Phase;
 /// use benchleaf::{Memory, PacketOptions, PageSetup, Request, Workshop, lay_out, located};
 ///
-/// let files = Memory::new().with(
-///     "pump.rebuild",
-///     "family pump \"Pump\" { origin \"invented\"  invented }\n\
-///      part cover \"漢\"\n\
-///      strip cover_off \"Take the cover off\" { take cover }\n",
-/// );
+/// let files = Memory::new()
+///     .with(
+///         "pump.rebuild",
+///         "family pump \"Pump\" { origin \"invented\"  invented }\n\
+///          part cover \"Cover\" { fate renew }\n\
+///          strip cover_off \"Take the cover off\" { take cover }\n",
+///     )
+///     .with("crib.yaml", "name: \"漢\"\n")
+///     .with("job.yaml", "job: \"1\"\nprocedure: pump.rebuild\ncrib: crib.yaml\n");
 /// let mut workshop = Workshop::over(files);
-/// let view = workshop.job(&Request::of("pump.rebuild")).value.expect("nothing is wrong with it");
-/// let packet = view.packet(&workshop, &PacketOptions::of(Phase::Strip));
+/// let request = Request { record: Some(Path::new("job.yaml")), ..Request::of("pump.rebuild") };
+/// let view = workshop.job(&request).value.expect("nothing is wrong with it");
+/// let packet = view.packet(&workshop, &PacketOptions::of(Phase::Survey));
 /// let faults = lay_out(&packet, &PageSetup::default()).diagnostics;
 /// assert!(faults.iter().all(|fault| fault.labels.is_empty()));
 /// let located = located(faults, workshop.sources());
 /// assert_eq!(located.len(), 1);
-/// assert_eq!(workshop.sources().file(located[0].labels[0].span.file).path.to_str(), Some("pump.rebuild"));
+/// assert_eq!(workshop.sources().file(located[0].labels[0].span.file).path.to_str(), Some("crib.yaml"));
 /// ```
 pub fn located(diagnostics: Vec<Diagnostic>, sources: &Sources) -> Vec<Diagnostic> {
     let mut told: BTreeSet<(&str, Span)> = BTreeSet::new();
