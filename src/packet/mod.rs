@@ -31,6 +31,7 @@ mod reckoned;
 mod repeated;
 mod results;
 mod setting;
+mod side_by_side;
 mod shop;
 mod sources;
 mod step_facts;

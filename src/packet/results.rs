@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::bench::Bench;
 use super::questions::columns;
 use super::reading;
+use super::side_by_side::{by_axes, place_heads};
 use crate::decide::{Answer, Asked, Gone, Meaning, Showing, meaning, showings};
 use crate::english::{capital, spaced};
 use crate::plan::PlacedKind;
@@ -92,7 +93,7 @@ const OCCASIONS: [Occasion; 3] = [Occasion::AsFound, Occasion::AsReturned, Occas
 /// Gauges read at spots each in a table of their own, the others together by the places at which they are read.
 fn measured(bench: &Bench, shown: &Shown) -> Vec<Block> {
     let mut blocks = Vec::new();
-    let mut by_places: Vec<(&[AxisId], Vec<GaugeId>)> = Vec::new();
+    let mut once = Vec::new();
     for (id, gauge) in bench.procedure.gauges.numbered() {
         if !OCCASIONS.iter().any(|occasion| is_read(bench, shown, id, *occasion)) {
             continue;
@@ -101,12 +102,9 @@ fn measured(bench: &Bench, shown: &Shown) -> Vec<Block> {
             blocks.push(Block::Table(by_spot(bench, shown, id)));
             continue;
         }
-        match by_places.iter_mut().find(|(axes, _)| *axes == gauge.axes.as_slice()) {
-            Some((_, gauges)) => gauges.push(id),
-            None => by_places.push((&gauge.axes, vec![id])),
-        }
+        once.push(id);
     }
-    blocks.extend(by_places.iter().map(|(axes, gauges)| {
+    blocks.extend(by_axes(bench, once).iter().map(|(axes, gauges)| {
         let table = by_place(bench, shown, axes, gauges);
         if table.columns.len() < 3 { Block::Halves(table) } else { Block::Table(table) }
     }));
@@ -252,13 +250,7 @@ fn by_spot(bench: &Bench, shown: &Shown, id: GaugeId) -> Table {
 /// Gauges that are read once at each of the same places: a row a gauge, a column a place.
 fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -> Table {
     let places: Vec<Place> = bench.procedure.places(axes).collect();
-    let names: Vec<String> = places
-        .iter()
-        .map(|place| match bench.place_name(axes, *place) {
-            name if name.is_empty() => "Reading".to_owned(),
-            name => name,
-        })
-        .collect();
+    let names = place_heads(bench, axes, &places, "Reading");
     let mut rows = Vec::new();
     for id in gauges {
         let mut first = true;

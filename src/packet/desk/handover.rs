@@ -4,6 +4,7 @@ use super::super::bench::Bench;
 use super::super::bench_notes;
 use super::super::questions::columns;
 use super::super::reading;
+use super::super::side_by_side::{by_axes, place_heads};
 use super::super::word;
 use super::machining::read;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
@@ -173,16 +174,7 @@ fn sizes(bench: &Bench) -> Vec<Block> {
     all.extend(&built);
     all.sort_unstable();
     all.dedup();
-    let mut by_places: Vec<(&[AxisId], Vec<GaugeId>)> = Vec::new();
-    for (id, _) in &all {
-        let axes = bench.procedure.gauge(*id).axes.as_slice();
-        match by_places.iter_mut().find(|(known, _)| *known == axes) {
-            Some((_, gauges)) if gauges.contains(id) => {}
-            Some((_, gauges)) => gauges.push(*id),
-            None => by_places.push((axes, vec![*id])),
-        }
-    }
-    let tables: Vec<Block> = by_places
+    let tables: Vec<Block> = by_axes(bench, all.iter().map(|(id, _)| *id))
         .iter()
         .flat_map(|(axes, gauges)| {
             let places: Vec<Place> = bench.procedure.places(axes).collect();
@@ -209,13 +201,7 @@ fn by_place(
     places: &[Place],
     (all, built): (&[Spot], &[Spot]),
 ) -> Block {
-    let names: Vec<String> = places
-        .iter()
-        .map(|place| match bench.place_name(axes, *place) {
-            name if name.is_empty() => "It measures".to_owned(),
-            name => name,
-        })
-        .collect();
+    let names = place_heads(bench, axes, places, "It measures");
     let mut rows = Vec::new();
     for id in gauges {
         let gauge = bench.procedure.gauge(*id);
