@@ -70,7 +70,7 @@ pub(crate) use report::{csv_table, machining_csv, order_csv, verdict_json, verdi
 pub(crate) use selecting::choosing_rule;
 pub(crate) use settling::{settled, without_missing};
 pub(crate) use shopping::{machine_shop_order, order_list, part_number};
-pub(crate) use showings::{Gone, Showing, showings};
+pub(crate) use showings::{Figure, Gone, Showing, showings};
 pub(crate) use sizes::{Fates, Present, Sizes};
 pub(crate) use standing::Waits;
 pub(crate) use torques::{Torque, Torques};

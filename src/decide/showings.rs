@@ -11,6 +11,7 @@ use super::settling::settled;
 use super::{Decisions, Value, shown};
 use crate::metrology::{Grid, Limits, Measured, Side, Wear};
 use crate::procedure::model::{GaugeId, Place, Procedure};
+use crate::quantity::number_and_doubt;
 use crate::record::{Job, Occasion};
 use crate::structure::Structure;
 
@@ -20,15 +21,24 @@ pub(crate) struct Showing {
     /// Unit of the figures, as it is printed; empty for a pure number.
     pub unit: &'static str,
     /// Every reading, by station and then by direction; of a computed value those that reach furthest.
-    pub each: Vec<(String, Gone)>,
+    pub each: Vec<Figure>,
     /// The worst of them.
-    pub worst: (String, Gone),
+    pub worst: Figure,
     /// Largest less smallest at one station, where one was read in two directions.
     pub oval: Option<String>,
     /// Largest less smallest in one direction, where it was read at two stations.
     pub taper: Option<String>,
     /// How far the worst is past the limits as made, on the side to which it wears; none within them, or without such.
     pub worn_by: Option<String>,
+}
+
+/// One reading, or one of what is computed.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Figure {
+    pub number: String,
+    /// How far it may be off; told of what is computed alone.
+    pub doubt: Option<String>,
+    pub gone: Gone,
 }
 
 /// How far a reading has gone.
@@ -78,22 +88,19 @@ fn showing(
         let (low, high) = made.range();
         Some((low.or(high)?, high.or(low)?))
     });
-    let figure = |value: &Value, measured: Measured| {
+    let computed = book.procedure.gauge(id).formula.is_some();
+    let figure = |measured: Measured| {
         // Of what is computed the doubt is told; what was read is told as it was.
-        let words = if book.procedure.gauge(id).formula.is_some() {
-            shown::with_doubt(measured, value.unit, value.places)
-        } else {
-            shown::plain(measured.value, value.unit, value.places)
-        };
-        without_unit(words, value)
+        let (_, doubt) = number_and_doubt(measured.value, measured.doubt(), value.unit, value.places);
+        Figure {
+            number: without_unit(shown::plain(measured.value, value.unit, value.places), value),
+            doubt: doubt.filter(|_| computed).map(|doubt| doubt.to_string()),
+            gone: gone(&limits, value, measured),
+        }
     };
-    let each: Vec<(String, Gone)> = value
-        .each
-        .iter()
-        .map(|(_, measured)| (figure(value, *measured), gone(&limits, value, *measured)))
-        .collect();
+    let each: Vec<Figure> = value.each.iter().map(|(_, measured)| figure(*measured)).collect();
     let (_, index) = worst_wear(&limits, value);
-    let grid = book.grid(id, place, occasion).ok().filter(|_| book.procedure.gauge(id).formula.is_none());
+    let grid = book.grid(id, place, occasion).ok().filter(|_| !computed);
     let apart = |spread: Measured| {
         let unit = value.unit.map(crate::quantity::Unit::apart);
         without_unit(shown::plain(spread.value, unit, value.places), value)

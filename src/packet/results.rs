@@ -7,7 +7,7 @@ use super::bench::Bench;
 use super::questions::columns;
 use super::reading;
 use super::side_by_side::{by_axes, place_heads};
-use crate::decide::{Answer, Asked, Gone, Meaning, Showing, meaning, showings};
+use crate::decide::{Answer, Asked, Figure, Gone, Meaning, Showing, meaning, showings};
 use crate::english::{capital, spaced};
 use crate::plan::PlacedKind;
 use crate::procedure::model::{AxisId, Deed, GaugeId, LookId, Phase, Place};
@@ -68,15 +68,28 @@ fn legend() -> Text {
 }
 
 /// A figure with the mark of how far it has gone; what isn't right is bold.
-pub(super) fn marked((figure, gone): &(String, Gone)) -> Text {
-    match gone {
-        Gone::NotJudged => Text::plain(figure.clone()),
-        Gone::AsMade => Text::plain(format!("{figure}\u{a0}✓")),
-        Gone::Worn => Text::plain(format!("{figure}\u{a0}(✓)")),
-        Gone::Over => Text::bold(format!("{figure}\u{a0}▲")),
-        Gone::Under => Text::bold(format!("{figure}\u{a0}▼")),
-        Gone::TooNear => Text::bold(format!("{figure}\u{a0}?")),
+fn marked(figure: &Figure, doubt: Doubt) -> Text {
+    let number = match &figure.doubt {
+        Some(off) if doubt == Doubt::Here => format!("{} ± {off}", figure.number),
+        _ => figure.number.clone(),
+    };
+    match figure.gone {
+        Gone::NotJudged => Text::plain(number),
+        Gone::AsMade => Text::plain(format!("{number}\u{a0}✓")),
+        Gone::Worn => Text::plain(format!("{number}\u{a0}(✓)")),
+        Gone::Over => Text::bold(format!("{number}\u{a0}▲")),
+        Gone::Under => Text::bold(format!("{number}\u{a0}▼")),
+        Gone::TooNear => Text::bold(format!("{number}\u{a0}?")),
     }
+}
+
+/// Where it is told how far a figure may be off.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Doubt {
+    /// Behind the figure.
+    Here,
+    /// Once for the row.
+    Apart,
 }
 
 /// What a row of an occasion is called behind its place; nothing for what was found.
@@ -143,20 +156,38 @@ fn headed(bench: &Bench, shown: &Shown, id: GaugeId) -> Text {
     if unit.is_empty() { head } else { head.and(format!(", {unit}")) }
 }
 
+/// A reading at one spot by station and direction, or the worst of what is computed, where all were read.
+fn figure<'a>(
+    bench: &Bench,
+    shown: &'a Shown,
+    key: (GaugeId, Place, Occasion),
+    (station, direction): (usize, usize),
+) -> Option<&'a Figure> {
+    let gauge = bench.procedure.gauge(key.0);
+    let showing = shown.get(&key)?;
+    if gauge.formula.is_some() {
+        return Some(&showing.worst);
+    }
+    showing.each.get(station * gauge.directions.len().max(1) + direction)
+}
+
 /// What was read at one spot, or is worked out.
-fn at(bench: &Bench, shown: &Shown, key: (GaugeId, Place, Occasion), spot: (usize, usize)) -> Text {
+fn at(
+    bench: &Bench,
+    shown: &Shown,
+    key: (GaugeId, Place, Occasion),
+    spot: (usize, usize),
+    doubt: Doubt,
+) -> Text {
     let (id, place, occasion) = key;
-    let gauge = bench.procedure.gauge(id);
-    let (station, direction) = spot;
-    if let Some(showing) = shown.get(&key) {
-        let index = station * gauge.directions.len().max(1) + direction;
-        let read = if gauge.formula.is_some() { Some(&showing.worst) } else { showing.each.get(index) };
-        let text = read.map(marked).unwrap_or_default();
+    if shown.contains_key(&key) {
+        let text = figure(bench, shown, key, spot).map(|figure| marked(figure, doubt)).unwrap_or_default();
         return match band(bench, id, place) {
             Some(band) if occasion == Occasion::AsFound => text.and(", ").and_bold(band),
             _ => text,
         };
     }
+    let (station, direction) = spot;
     // Where not all of its spots were read nothing is judged.
     let taken = bench.material.job.readings.iter().rev().find(|read| {
         (read.gauge, read.place, read.occasion) == (id, place, occasion)
@@ -208,7 +239,8 @@ fn by_spot(bench: &Bench, shown: &Shown, id: GaugeId) -> Table {
                 let cells: Vec<Text> = abreast
                     .iter()
                     .map(|(station, direction)| {
-                        at(bench, shown, key, (if below { *down } else { *station }, *direction))
+                        let spot = (if below { *down } else { *station }, *direction);
+                        at(bench, shown, key, spot, Doubt::Here)
                     })
                     .collect();
                 if cells.iter().all(|text| text.words().is_empty()) {
@@ -255,12 +287,19 @@ fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -
     for id in gauges {
         let mut first = true;
         for occasion in OCCASIONS {
-            let mut cells: Vec<Text> =
-                places.iter().map(|place| at(bench, shown, (*id, *place, occasion), (0, 0))).collect();
-            let doubt = same_doubt(&mut cells);
-            if cells.iter().all(|text| text.words().is_empty()) {
+            let cell = |place: &Place, doubt| at(bench, shown, (*id, *place, occasion), (0, 0), doubt);
+            let told: Vec<&Place> =
+                places.iter().filter(|place| !cell(place, Doubt::Here).words().is_empty()).collect();
+            if told.is_empty() {
                 continue;
             }
+            let doubt_at = |place: &&Place| {
+                figure(bench, shown, (*id, **place, occasion), (0, 0))
+                    .and_then(|figure| figure.doubt.as_deref())
+            };
+            let doubt = same_doubt(&told.iter().map(doubt_at).collect::<Vec<_>>());
+            let where_told = if doubt.is_some() { Doubt::Apart } else { Doubt::Here };
+            let cells = places.iter().map(|place| cell(place, where_told));
             let word = capital(occasion_word(occasion));
             let name = if first {
                 let head = headed(bench, shown, *id);
@@ -269,7 +308,7 @@ fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -
                 Text::plain(word)
             };
             let name = match doubt {
-                Some(doubt) => name.and(format!(", each {doubt}")),
+                Some(doubt) => name.and(format!(", each ±\u{a0}{doubt}")),
                 None => name,
             };
             first = false;
@@ -283,27 +322,10 @@ fn by_place(bench: &Bench, shown: &Shown, axes: &[AxisId], gauges: &[GaugeId]) -
     Table { caption: Text::default(), columns: columns(&headings), rows }
 }
 
-/// Takes the doubt out of figures that all have the same, to be told once.
-fn same_doubt(cells: &mut [Text]) -> Option<String> {
-    let doubt_of = |text: &Text| {
-        let words = text.0.first()?.text.clone();
-        let begin = words.find('±')?;
-        let end = words[begin..].find(|c: char| !(c.is_ascii_digit() || "± .,\u{a0}".contains(c)));
-        let doubt = &words[begin..end.map_or(words.len(), |end| begin + end)];
-        Some(doubt.trim_matches([' ', '\u{a0}']).to_owned())
-    };
-    let told: Vec<&Text> = cells.iter().filter(|text| !text.words().is_empty()).collect();
-    let doubt = told.first().and_then(|text| doubt_of(text))?;
-    if told.len() < 2 || told.iter().any(|text| doubt_of(text).as_ref() != Some(&doubt)) {
-        return None;
-    }
-    for run in cells.iter_mut().filter_map(|text| text.0.first_mut()) {
-        if let Some(begin) = run.text.find('±') {
-            let before = run.text[..begin].trim_end_matches([' ', '\u{a0}']).to_owned();
-            run.text = before + &run.text[begin + doubt.len()..];
-        }
-    }
-    Some(doubt.replace(' ', "\u{a0}"))
+/// The doubt that all of at least two figures of a row have; none where something stands there without.
+fn same_doubt<'a>(doubts: &[Option<&'a str>]) -> Option<&'a str> {
+    let (first, rest) = doubts.split_first()?;
+    (*first).filter(|_| !rest.is_empty() && rest.iter().all(|doubt| doubt == first))
 }
 
 /// Every look with its results by place; what isn't good is bold.

@@ -24,18 +24,33 @@ pub(crate) fn places_in_doubt(value: f64, doubt: f64, unit: Option<&Unit>, place
 
 /// A value with its unit, and how far it may be off where it may: `0.09 ± 0.01 mm`. Both in base units.
 pub(crate) fn with_doubt(value: f64, doubt: f64, unit: Option<&'static Unit>, places: u8) -> String {
+    match number_and_doubt(value, doubt, unit, places) {
+        (shown, None) => unit.map_or_else(|| shown.to_string(), |unit| Quantity::new(shown, unit).printed()),
+        (shown, Some(doubt)) => {
+            let unit = unit.map_or(String::new(), |unit| unit.behind());
+            format!("{shown} ± {doubt}{unit}")
+        }
+    }
+}
+
+/// The same apart, without the unit: the number, and its doubt where there is any.
+pub(crate) fn number_and_doubt(
+    value: f64,
+    doubt: f64,
+    unit: Option<&Unit>,
+    places: u8,
+) -> (Numeral, Option<Numeral>) {
     let (number, doubt) = numbers(value, doubt, unit);
     let shown = Numeral::rounded(number, places);
     if none(number, doubt) {
-        return unit.map_or_else(|| shown.to_string(), |unit| Quantity::new(shown, unit).printed());
+        return (shown, None);
     }
     let doubt = doubt + moved(number, places);
     let enough = |places: &u8| doubt * power(*places) >= 0.999;
     let doubt_places = (places..MOST_PLACES.max(places)).find(enough).unwrap_or(MOST_PLACES.max(places));
     // Rounded up, so that the doubt is never shown smaller than it is.
     let doubt = (doubt * power(doubt_places) * (1.0 - 1e-6)).ceil() / power(doubt_places);
-    let unit = unit.map_or(String::new(), |unit| unit.behind());
-    format!("{shown} ± {}{unit}", Numeral::rounded(doubt, doubt_places))
+    (shown, Some(Numeral::rounded(doubt, doubt_places)))
 }
 
 /// Both in the unit that is shown.

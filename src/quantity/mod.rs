@@ -17,7 +17,7 @@ mod unit;
 mod value;
 
 pub(crate) use dimension::Dimension;
-pub(crate) use doubtful::{places_in_doubt, with_doubt};
+pub(crate) use doubtful::{number_and_doubt, places_in_doubt, with_doubt};
 pub(crate) use errors::ParseError;
 pub(crate) use figure::{
     at_most_figure, figure, figure_against, limit_digits, limit_figure, stated_figure, twelve_digits,
