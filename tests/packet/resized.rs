@@ -1,7 +1,7 @@
 //! An engine bored or ground before, on its sheets: limits of the size that each piece has at its step, old or new. Invented
 //! figures; each follows from adding the size by hand.
 
-use super::words_of;
+use super::{made, words_of};
 use benchleaf::PacketOptions;
 use benchleaf::model::Phase;
 
@@ -123,4 +123,15 @@ fn of_pieces_alike_only_the_one_that_is_machined_is_wanted_in_another_size() {
         &build,
         "1: as made 80.00 to 80.02 mm (3.14961 to 3.15039 in), worn limit 80.10 mm (3.1535 in); 2: wanted 80.25 to 80.27 mm",
     );
+}
+
+#[test]
+fn what_was_machined_and_accepted_is_not_to_be_machined_again() {
+    // The barrel on the left is back and accepted, the one on the right is standard and stays.
+    let job = "procedures/cawdale2.ready.job.yaml";
+    for phase in [Phase::Build, Phase::Start] {
+        let words = made("procedures/cawdale2.rebuild", Some(job), phase).words;
+        says(&words, "Bore left: 0.25 mm over; Bore right: standard; mixed sizes");
+        says_not(&words, "to be machined to");
+    }
 }

@@ -8,7 +8,7 @@ use super::super::side_by_side::{by_axes, place_heads};
 use super::super::word;
 use super::machining::read;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
-use crate::decide::{Decisions, Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
+use crate::decide::{Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
 use crate::plan::PlacedKind;
 use crate::plan::words::list;
@@ -27,28 +27,22 @@ pub(in crate::packet) fn sizes_now(bench: &Bench) -> Vec<String> {
         Verdict::Renew { .. } => bench.phase >= Phase::Build,
         _ => false,
     };
-    let fates: Fates = bench
-        .material
-        .decisions
-        .fates
-        .iter()
-        .filter(come_about)
-        .map(|(at, fate)| (*at, fate.clone()))
-        .collect();
+    let decided = &bench.material.decisions.fates;
+    let fates: Fates = decided.iter().filter(come_about).map(|(at, fate)| (*at, fate.clone())).collect();
     let sizes = Sizes::on(bench.procedure, job, &fates, Occasion::AsBuilt);
     let told = |(gauge, line): (GaugeId, String)| {
         let made = sizes.made(gauge).map(|made| format!(", {}", range(made))).unwrap_or_default();
-        let to_come = machined_to(bench, gauge).map(Size::way).filter(|way| !line.ends_with(way.as_str()));
-        let to_come = to_come.map(|way| format!(", to be machined to {way}")).unwrap_or_default();
+        let open = decided.iter().filter(|(at, _)| !fates.contains_key(at)).map(|(_, fate)| fate);
+        let to_come = machined_to(open, gauge).map(|size| format!(", to be machined to {}", size.way()));
+        let to_come = to_come.unwrap_or_default();
         format!("{line}{made}{to_come}")
     };
     sizes.titled().into_iter().map(told).collect()
 }
 
-/// The size to which what a gauge measures is machined, by the verdicts.
-fn machined_to<'a>(bench: &Bench<'a>, gauge: GaugeId) -> Option<&'a Size> {
-    let decisions: &'a Decisions = bench.material.decisions;
-    decisions.fates.values().find_map(|decision| match &decision.verdict {
+/// The size to which what a gauge measures is machined, by some of the verdicts.
+fn machined_to<'a>(mut decided: impl Iterator<Item = &'a PartDecision>, gauge: GaugeId) -> Option<&'a Size> {
+    decided.find_map(|decision| match &decision.verdict {
         Verdict::Machine { to, .. } => to.iter().find(|size| size.gauge == gauge),
         _ => None,
     })
@@ -64,7 +58,10 @@ pub(in crate::packet) fn sizes_found(bench: &Bench) -> Vec<String> {
         pieces
             .any(|piece| fates.get(&piece).is_some_and(|fate| matches!(fate.verdict, Verdict::Renew { .. })))
     };
-    let told = |(gauge, line): (GaugeId, String)| match machined_to(bench, gauge) {
+    let told = |(gauge, line): (GaugeId, String)| match machined_to(
+        bench.material.decisions.fates.values(),
+        gauge,
+    ) {
         Some(size) => format!(
             "{line}. Limits count from there until it is machined to {}; new parts are for that size.",
             size.way()
