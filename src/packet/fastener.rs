@@ -115,10 +115,12 @@ pub(super) fn remarks(
                     " These do not go back: new ones go in."
                 }));
             }
-            Some(Reuse::By(gauge)) => remarks.push(Text::bold("Keep them.").and(format!(
-                " They go back only if measured good: {}.",
-                words::inner(&procedure.gauge(gauge.id).naming.title)
-            ))),
+            Some(Reuse::By(gauge)) => remarks.push(measured(bench, id, places).unwrap_or_else(|| {
+                Text::bold("Keep them.").and(format!(
+                    " They go back only if measured good: {}.",
+                    words::inner(&procedure.gauge(gauge.id).naming.title)
+                ))
+            })),
             Some(Reuse::Unknown) => {
                 remarks.push(Text::bold("Keep them.").and(" Nobody has said yet whether they may go back."));
             }
@@ -171,6 +173,29 @@ fn some_new(bench: &Bench, id: SetId, places: &[Place]) -> Vec<Text> {
         }
     });
     told.collect()
+}
+
+/// Which of a set go back, where their readings are taken and have settled it: `1 and 3: measured good, they go back.`
+fn measured(bench: &Bench, id: SetId, places: &[Place]) -> Option<Text> {
+    let axes = &bench.procedure.set(id).axes;
+    let groups = grouped(places.iter().copied(), |place| set_goes_in(bench.material.decisions, id, place));
+    let several = groups.len() > 1;
+    let mut text = Text::default();
+    for (index, (goes_in, at)) in groups.into_iter().enumerate() {
+        let words = match goes_in {
+            GoesIn::Same => "measured good, they go back.",
+            GoesIn::New(_) => "they do not go back, new ones go in.",
+            _ => return None,
+        };
+        let gap = if index > 0 { " " } else { "" };
+        text = if several {
+            let at = shared_name(bench.procedure, axes, &at);
+            text.and_bold(format!("{gap}{}: ", words::capital(&at))).and(words)
+        } else {
+            text.and(words::capital(words))
+        };
+    }
+    Some(text)
 }
 
 /// Whether a set goes back, where that differs by place or hangs on open answers: `left: use once; right: they may go

@@ -334,9 +334,10 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
             };
         return [vec![heading("What is held")], told].concat();
     };
-    let waits_for_nothing =
-        |step: &&PlannedStep| !matches!(step.standing, Standing::Held(_)) && step.waits_for.is_empty();
-    let free = Bench::pieces(bench.left_steps().filter(waits_for_nothing));
+    // A piece of work waits where any of its acts does: so its sheet says.
+    let waits = |step: &&PlannedStep| matches!(step.standing, Standing::Held(_)) || !step.waits_for.is_empty();
+    let waiting = Bench::pieces(bench.left_steps().filter(waits));
+    let free = Bench::pieces(bench.left_steps()) - waiting;
     let number = first.number.unwrap_or_default();
     let waits = if free == 1 { "doesn't" } else { "don't" };
     let next = bench.left_steps().find(|step| step.number.unwrap_or_default() < number);

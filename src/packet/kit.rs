@@ -378,7 +378,8 @@ fn new_parts(bench: &Bench, sets: &Uses<SetId>) -> Vec<Block> {
         for (condition, pieces, places) in renewed.filter(|(_, pieces, _)| pieces.most() > 0).chain(perhaps) {
             let number = part_number(bench.procedure, &set.axes, &places, &set.catalogue);
             let title = set.naming.title.clone() + &condition;
-            let here = |step: &&&PlannedStep| fastens(bench, step, *id, &places);
+            // In a trial the old ones serve.
+            let here = |step: &&&PlannedStep| !step.trial && fastens(bench, step, *id, &places);
             let steps: Vec<&PlannedStep> = steps.iter().filter(here).copied().collect();
             rows.push((title, pieces, number, steps));
         }

@@ -8,9 +8,9 @@ use crate::english::list;
 use crate::plan::words::{self, inner};
 use crate::plan::{Placed, PlacedKind, PlannedAct, PlannedStep, may_go_back, verdict};
 use crate::procedure::model::{
-    Deed, End, Gauge, GaugeId, Lock, LockPiece, Locking, MarkKind, PartId, PartWork, Phase, Place, Step,
-    grouped,
+    End, Lock, LockPiece, Locking, Mark, MarkKind, PartId, PartWork, Phase, Place, grouped,
 };
+use crate::procedure::sized_in_trial;
 use crate::quantity::{Quantity, pair};
 use crate::record::Date;
 use crate::sheet::{Boxes, Drawing, Figure, StepLine, Text, Toward, WayDrawing};
@@ -103,22 +103,8 @@ pub(super) fn part(bench: &Bench, planned: &PlannedStep, act: &PlannedAct, work:
 /// Whether the step belongs to a trial that finds which of the pieces sold goes in: what it is put together with is the
 /// old one.
 pub(super) fn finds_its_size(bench: &Bench, planned: &PlannedStep, placed: &Placed) -> bool {
-    let (Some(id), Some(group)) = (part_id(placed.kind), bench.step(planned).group) else { return false };
-    let procedure = bench.procedure;
-    let taken = |gauge: GaugeId| {
-        let steps = procedure.steps.iter().filter(|step| step.group == Some(group));
-        let mut deeds = steps.flat_map(Step::acts).map(|act| &act.deed);
-        deeds.any(
-            |deed| matches!(deed, Deed::Gauge(targets) if targets.iter().any(|target| target.id == gauge)),
-        )
-    };
-    let decides = |gauge: &Gauge| gauge.sold.is_some() && gauge.of.as_ref().is_some_and(|of| of.id == id);
-    let mut gauges = procedure.gauges.numbered().filter(|(_, gauge)| decides(gauge));
-    planned.trial
-        && gauges.any(|(gauge, _)| {
-            let behind = procedure.readings_behind(gauge, Place(0));
-            behind.into_iter().any(|(gauge, _)| taken(gauge))
-        })
+    let Some(id) = part_id(placed.kind) else { return false };
+    planned.trial && sized_in_trial(bench.procedure, bench.step(planned), id)
 }
 
 /// Whether new ones go in at every place.
@@ -218,6 +204,19 @@ fn part_remarks(
             for mark in part.marks.iter().filter(|mark| mark.kind != MarkKind::Ours) {
                 let kind = if mark.kind == MarkKind::Timing { "Timing mark: " } else { "Balance mark: " };
                 remarks.push(Text::bold(kind).and(format!("{}.", mark.text)));
+            }
+            // A mark that we made tells which of several like pieces it is, and how it lay. What the rack has a place for, or has
+            // its way round said, is told already.
+            let told = bench.racks.keys().any(|(part, _)| *part == id);
+            let new = |place: &Place| part_goes_in(bench.material.decisions, id, *place).is_new();
+            // The author's words may speak of it shorter.
+            let spoken = |mark: &Mark| said(&mark.text.split(' ').take(2).collect::<Vec<&str>>().join(" "));
+            if let Some(mark) = part.marks.iter().find(|mark| mark.kind == MarkKind::Ours)
+                && !told
+                && !spoken(mark)
+                && !places.iter().all(new)
+            {
+                remarks.push(Text::bold("Our mark: ").and(format!("{}.", mark.text)));
             }
             if work == PartWork::Fit {
                 let mut locks = bench.procedure.sets.iter().flat_map(|set| &set.locked_by);

@@ -6,7 +6,7 @@ use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine}
 use super::{Known, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::{self, Node};
-use crate::procedure::in_joint;
+use crate::procedure::{in_joint, sized_in_trial};
 use crate::procedure::model::{
     Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, PartWork, Phase, Place, Procedure,
     Reuse, SetId, SupplyId,
@@ -33,6 +33,10 @@ pub(super) fn holds(known: &Known, node: &Node, member: usize, lines: &[PlannedL
             }
             Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build && !node.trial => {
                 part_holds(known, act, true, &mut holds);
+            }
+            // What a trial puts in new is the piece that goes in for good.
+            Deed::Part { work: PartWork::Fit, .. } if node.phase == Phase::Build => {
+                here.trial_holds(&mut holds);
             }
             // What can't be ordered yet doesn't leave: nobody knows to what size.
             Deed::Part { work: PartWork::Send, .. } if !node.trial => {
@@ -120,6 +124,33 @@ impl Here<'_> {
             }
             holds.extend(self.set_holds(set, &places));
             holds.extend(self.reuse_hold(set, &places, &name));
+        }
+    }
+
+    /// New parts of a trial that have not come, or not in their size, or of which nobody knows the size: what the trial itself
+    /// finds isn't waited for.
+    fn trial_holds(&self, holds: &mut Vec<Hold>) {
+        let Known { procedure, network, decisions, options } = *self.known;
+        let step = step_of(procedure, network, self.node.members[self.member].step);
+        for placed in &self.act.things {
+            let PlacedKind::Part(id) = placed.kind else { continue };
+            if sized_in_trial(procedure, step, id) {
+                continue;
+            }
+            for place in &placed.places {
+                let Some(decision) = decisions.fates.get(&(id, *place)) else { continue };
+                let waits = decision.before_fitting(options.recorded).filter(|wait| {
+                    matches!(
+                        wait,
+                        Wait::Question(_) | Wait::NotInHand(_) | Wait::WrongSize(..) | Wait::NotStandard(_)
+                    )
+                });
+                let new = matches!(decision.verdict, Verdict::Renew { .. });
+                holds.extend(waits.filter(|_| new).map(|wait| Hold {
+                    cause: HoldCause::Fate(id),
+                    text: wait.words_of_part(procedure, id, *place),
+                }));
+            }
         }
     }
 

@@ -333,12 +333,15 @@ fn mark_waiting(steps: &mut [PlannedStep], links: &Links, order: &[NodeId]) {
         while at < steps.len() && steps[at].node == order[place] {
             at += 1;
         }
-        for step in &mut steps[first..at] {
-            step.waits_for.clone_from(&waits);
+        // Only the nearest held steps are told: whoever waits for them waits for what they wait for. Steps that no order splits
+        // wait for those of their own before them.
+        let mut own: Vec<usize> = Vec::new();
+        for (index, step) in steps.iter_mut().enumerate().take(at).skip(first) {
+            step.waits_for.clone_from(if own.is_empty() { &waits } else { &own });
+            if matches!(step.standing, Standing::Held(_)) {
+                own.push(index);
+            }
         }
-        // Only the nearest held steps are told: whoever waits for them waits for what they wait for.
-        let own: Vec<usize> =
-            (first..at).filter(|index| matches!(steps[*index].standing, Standing::Held(_))).collect();
         held[place] = if own.is_empty() { waits } else { own };
     }
 }

@@ -70,6 +70,7 @@ pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
 pub(crate) use missing::Judge;
+pub(crate) use sold::sized_in_trial;
 use model::*;
 use resolver::Resolver;
 pub(crate) use turning::{Crank, moves};

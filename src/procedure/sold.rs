@@ -7,6 +7,25 @@ use super::resolver::Resolver;
 use crate::language::tree::{Amount, Declaration, GaugeClause};
 use crate::quantity::Quantity;
 
+/// Whether the trial that a step belongs to finds which of the pieces sold of a part goes in: what it is put together with is
+/// the old one.
+pub(crate) fn sized_in_trial(procedure: &Procedure, step: &Step, part: PartId) -> bool {
+    let Some(group) = step.group else { return false };
+    let taken = |gauge: GaugeId| {
+        let steps = procedure.steps.iter().filter(|step| step.group == Some(group));
+        let mut deeds = steps.flat_map(Step::acts).map(|act| &act.deed);
+        deeds.any(
+            |deed| matches!(deed, Deed::Gauge(targets) if targets.iter().any(|target| target.id == gauge)),
+        )
+    };
+    let decides = |gauge: &Gauge| gauge.sold.is_some() && gauge.of.as_ref().is_some_and(|of| of.id == part);
+    let mut gauges = procedure.gauges.numbered().filter(|(_, gauge)| decides(gauge));
+    gauges.any(|(gauge, _)| {
+        let behind = procedure.readings_behind(gauge, Place(0));
+        behind.into_iter().any(|(gauge, _)| taken(gauge))
+    })
+}
+
 /// Names of the pieces of a gauge, as its bands: `1.2 mm`.
 pub(super) fn piece_names(declaration: &Declaration<GaugeClause>) -> Vec<Band> {
     let pieces = declaration.clauses.iter().find_map(|clause| match &clause.value {

@@ -32,6 +32,7 @@ impl Resolver {
         complaints.extend(sets(&self.procedure, &done));
         complaints
             .extend(self.procedure.gauges.iter().filter_map(|gauge| never_chosen(&self.procedure, gauge)));
+        complaints.extend(of_another(&self.procedure));
         complaints.extend(fitted_twice(&self.procedure));
         complaints.extend(self.procedure.steps.iter().flat_map(|step| pressed_twice(&self.procedure, step)));
         complaints.extend(self.procedure.joints.iter().filter_map(too_wide));
@@ -164,6 +165,43 @@ fn one_picture(procedure: &Procedure, joint: &Joint) -> Option<Diagnostic> {
         let at = procedure.place_name(&joint.axes, *other);
         Some(errors::one_picture(&joint.naming, seen.span, &part.naming, &at))
     })
+}
+
+/// Looks, and readings taken with the part off, of a part that doesn't go by them, while others do: what is seen would be
+/// written down of one piece and decide on another. A reading in place, such as an end float, is of two pieces.
+fn of_another(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut complaints = Vec::new();
+    let looks = procedure.looks.numbered().filter(|(_, look)| look.taken_off == Some(true));
+    let looks = looks.map(|(id, look)| (Name::Look(id), &look.naming, look.of.as_ref()));
+    let alone = |gauge: &Gauge| gauge.taken_off == Some(true) && gauge.formula.is_none();
+    let gauges = procedure.gauges.numbered().filter(|(_, gauge)| alone(gauge));
+    let gauges = gauges.map(|(id, gauge)| (Name::Gauge(id), &gauge.naming, gauge.of.as_ref()));
+    for (judge, naming, of) in looks.chain(gauges) {
+        let Some(of) = of else { continue };
+        let goes_by = |(_, part): &(PartId, &Part)| {
+            let by = part.fate.iter().flat_map(FateChoice::fates).filter_map(|fate| match fate {
+                Fate::By(judges) => Some(judges),
+                _ => None,
+            });
+            let judges = by.flatten().map(|by| match by {
+                Judge::Gauge(gauge) => Name::Gauge(gauge.id),
+                Judge::Look(look) => Name::Look(look.id),
+            });
+            let crack = part.crack_test.iter().map(|look| Name::Look(look.id));
+            judges.chain(crack).any(|name| name == judge)
+        };
+        let going: Vec<(PartId, &Part)> = procedure.parts.numbered().filter(goes_by).collect();
+        let within = |inner: PartId, outer: PartId| {
+            procedure.part(inner).within.as_ref().is_some_and(|within| within.host.id == outer)
+        };
+        // What is looked at on a whole may decide on a piece of it, and the other way round.
+        let akin = |id: PartId| id == of.id || within(id, of.id) || within(of.id, id);
+        if let Some((_, decided)) = going.first().filter(|_| !going.iter().any(|(id, _)| akin(*id))) {
+            let of = (&procedure.part(of.id).naming, of.span);
+            complaints.push(errors::of_another(naming, of, &decided.naming));
+        }
+    }
+    complaints
 }
 
 /// What is sold of a part that is never renewed: the piece would be worked out, and the old one would go back.

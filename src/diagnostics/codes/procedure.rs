@@ -436,7 +436,8 @@ codes! {
     HAZARD_EXPECTED = warning "procedure/hazard-expected",
         "Something in a step usually brings a hazard of this kind with it, and the step names none before that act: the \
          hazard of another step isn't on the sheet when this one is read. The lint goes by masses, kinds of tool, acts, \
-         what seals what, and what a part says of its kind, of what it carries and of the state that holds that back: common practice, no source. What is true of a thing wherever it is handled \
+         what seals what, and what a part says of its kind, of what it carries and of the state that holds that back: common practice, no source. An engine \
+         with fuel under pressure that a state sets running may run away. What is true of a thing wherever it is handled \
          is said at the thing, `hazard small_spring both ways`; what hurts nobody says so, `harmless \"copper\"`.";
 
     /// `hazard-behind`.
@@ -464,8 +465,16 @@ codes! {
     /// `idle-tool`.
     IDLE_TOOL = warning "procedure/idle-tool",
         "A step lists a driver, a torque wrench or a puller that none of its acts can use. It may be the wrong size, or an \
-         act may have been forgotten. Steps with an instruction in words, a turn by hand, something put in for a time or a \
-         contingency are not judged: what those use can't be known.";
+         act may have been forgotten. Steps with an instruction in words, a turn by hand or something put in for a time are not \
+         judged: what those use can't be known. Beside a contingency sockets and spanners are, unless it speaks of what \
+         they turn.";
+
+    /// `no-instrument`.
+    NO_INSTRUMENT = warning "procedure/no-instrument",
+        "A step takes a reading whose instrument is named in words, and none of its tools is called by them: the kit hasn't \
+         got it, and whoever stands at the engine has to walk for it. The words of the instrument are compared with the \
+         titles of the tools, without those that every instrument has. A file that declares nothing to measure with isn't \
+         asked.";
 
     /// `no-hoist`.
     NO_HOIST = warning "procedure/no-hoist",
@@ -527,6 +536,11 @@ codes! {
     /// `trial-reads-nothing`.
     TRIAL_READS_NOTHING = warning "procedure/trial-reads-nothing",
         "A trial is put together to measure and comes apart again, and nothing in it is measured or looked at.";
+
+    /// `of-another`.
+    OF_ANOTHER = warning "procedure/of-another",
+        "A look, or a reading taken with the part off, is of one part, and what becomes of another goes by it, while the \
+         first doesn't go by it. It is written down of the one and decides on the other.";
 
     /// `fitted-twice`.
     FITTED_TWICE = warning "procedure/fitted-twice",

@@ -153,6 +153,26 @@ pub(in crate::procedure) fn idle_tool(tool: &Tool, step: &str, at: Span) -> Diag
         .help("take it out of the list, or write the act that it is for")
 }
 
+/// A gauge whose instrument, in its own words, is no tool of the step that reads it.
+pub(in crate::procedure) fn no_instrument(
+    (gauge, instrument): (&Naming, &str),
+    step: &str,
+    at: Span,
+    declared: &[&str],
+) -> Diagnostic {
+    let message = format!("`{}` is read with \"{instrument}\", and no tool of `{step}` is called so", gauge.id);
+    let complaint = Diagnostic::new(&codes::NO_INSTRUMENT, message).at(at, "read here");
+    match declared {
+        [] => complaint.write(format!(
+            "`tool NAME \"{instrument}\" {{ kind measuring }}`, and `tools NAME` in the step"
+        )),
+        tools => {
+            let lines: Vec<String> = tools.iter().map(|tool| format!("tools {tool}")).collect();
+            complaint.write(format!("{} in the step", one_of(&lines)))
+        }
+    }
+}
+
 pub(in crate::procedure) fn no_hoist(
     part: &Part,
     step: &str,

@@ -212,6 +212,18 @@ pub(in crate::procedure) fn one_for_all(gauge: &Naming, input: &Naming, at: Span
         .help("state it by position, `made LOW .. HIGH at port = inlet, LOW .. HIGH at port = exhaust`")
 }
 
+/// A look or a reading of one part by which another goes, and that one not.
+pub(in crate::procedure) fn of_another(judge: &Naming, (of, at): (&Naming, Span), decides: &Naming) -> Diagnostic {
+    let message = format!(
+        "`{}` is of `{}`, which doesn't go by it, and what becomes of `{}` goes by it",
+        judge.id, of.id, decides.id
+    );
+    Diagnostic::new(&codes::OF_ANOTHER, message)
+        .at(at, "of this one")
+        .at(decides.span, "goes by it")
+        .write(format!("`of {}` here, or `fate by {}` in `{}`", decides.id, judge.id, of.id))
+}
+
 pub(in crate::procedure) fn odd_head(set: &Naming, flats: Quantity, narrow: bool) -> Diagnostic {
     let far = if narrow { "narrow" } else { "wide" };
     Diagnostic::new(&codes::ODD_HEAD, format!("a hexagon of {flats} is {far} for the thread of `{}`", set.id))

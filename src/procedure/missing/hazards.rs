@@ -215,6 +215,7 @@ impl Judged<'_> {
         let mut signs = Vec::new();
         for (act, done) in self.step.acts().enumerate() {
             let Deed::Set(state, value) = &done.deed else { continue };
+            signs.extend(self.may_run_away((act, done.span), (*state, *value)));
             for (part, released) in self.known.released.get(state).into_iter().flatten() {
                 let part = self.procedure.part(*part);
                 let let_out = value != released;
@@ -239,6 +240,23 @@ impl Judged<'_> {
             }
         }
         signs
+    }
+
+    /// A state set to a value that has things turning, of an engine that injects its fuel: it may run on its own oil.
+    fn may_run_away(&self, (act, span): (usize, Span), (state, value): (StateId, usize)) -> Option<Sign> {
+        let injects = self.procedure.part(self.known.injects?);
+        let state = self.procedure.state(state);
+        let met = |kind: HazardKind| {
+            let here = state.hazards.iter().filter(|(_, of, _)| *of == value);
+            here.into_iter().any(|(hazard, ..)| self.procedure.hazard(*hazard).kind == kind)
+        };
+        // What the state itself says is shown before every act that sets it.
+        let runs = met(HazardKind::Rotating) && !met(HazardKind::Runaway);
+        let cause = format!(
+            "`{} = {}` sets it running, and `{}` holds fuel under pressure",
+            state.naming.id, state.values[value], injects.naming.id
+        );
+        runs.then_some(Sign { act, kinds: &[HazardKind::Runaway], anywhere: false, span, cause })
     }
 
     /// Pullers in use, each at the act that it is for: that of the part which asks for it, else the first on a part.

@@ -1,8 +1,9 @@
-//! A step to what it lacks of what its own acts and things ask for: hazards before their acts, tools for what is driven,
-//! a hoist for what is heavy. Each step is judged by itself, written or derived. It must not know in which order steps come.
+//! A step to what it lacks of what its own acts and things ask for: hazards before their acts, tools for what is driven and
+//! read, a hoist for what is heavy. Each step is judged by itself, written or derived. It must not know in which order steps come.
 
 mod coats;
 mod hazards;
+mod instruments;
 mod lifts;
 mod tools;
 
@@ -26,6 +27,8 @@ pub(crate) struct Judge<'a> {
     unions: BTreeMap<SetId, PartId>,
     /// The parts that each state releases and that carry something, with the value that releases them.
     released: BTreeMap<StateId, Vec<(PartId, usize)>>,
+    /// The first part that holds fuel under pressure, as only an engine has that injects it.
+    injects: Option<PartId>,
 }
 
 impl<'a> Judge<'a> {
@@ -51,7 +54,11 @@ impl<'a> Judge<'a> {
                 released.entry(*state).or_default().push((id, *value));
             }
         }
-        Judge { procedure, seals, springs, unions, released }
+        let injects = |part: &Part| {
+            part.carries.contains(&Carried::Fuel) && part.carries.contains(&Carried::Pressure)
+        };
+        let injects = procedure.parts.numbered().find(|(_, part)| injects(part)).map(|(id, _)| id);
+        Judge { procedure, seals, springs, unions, released, injects }
     }
 
     /// Complains of what a step lacks; `id` is its name as it is told.
@@ -59,6 +66,7 @@ impl<'a> Judge<'a> {
         let judged = Judged { procedure: self.procedure, known: self, step, id, derived };
         let mut complaints = judged.hazards();
         complaints.extend(judged.tools());
+        complaints.extend(judged.instruments());
         complaints.extend(judged.lifts());
         complaints
     }

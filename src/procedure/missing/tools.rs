@@ -146,9 +146,13 @@ impl Judged<'_> {
                     | Deed::TakeOut(_)
             )
         });
-        if self.derived || free || !self.step.contingencies.is_empty() {
+        if self.derived || free {
             return Vec::new();
         }
+        // What is done if something happens may want any tool; a socket only where it speaks of what one turns.
+        let any = !self.step.contingencies.is_empty();
+        let turns =
+            self.step.contingencies.iter().any(|(what, done)| speaks_of_turning(what) || speaks_of_turning(done));
         let driven: Vec<&FastenerSet> =
             self.driven_sets().map(|(_, _, set, _)| self.procedure.set(set)).collect();
         let handled = |tool: ToolId| {
@@ -159,7 +163,7 @@ impl Judged<'_> {
         let idle = |tool: &Tool| match tool.kind {
             ToolKind::Socket | ToolKind::Spanner => {
                 // A set that doesn't say its drive may be of any size.
-                tool.size.is_some_and(|size| {
+                !turns && tool.size.is_some_and(|size| {
                     !driven.iter().any(|set| match &set.drive {
                         Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
                         Some(Drive::Words(_) | Drive::ByHand) => false,
@@ -168,12 +172,12 @@ impl Judged<'_> {
                 })
             }
             ToolKind::TorqueWrench => {
-                !has(|deed| matches!(deed, Deed::Gauge(_)))
+                !any && !has(|deed| matches!(deed, Deed::Gauge(_)))
                     && !self.driven_sets().any(|(_, work, ..)| {
                         matches!(work, FasteningWork::Tighten | FasteningWork::Retighten)
                     })
             }
-            ToolKind::Puller => self.worked_parts().next().is_none(),
+            ToolKind::Puller => !any && self.worked_parts().next().is_none(),
             ToolKind::Hoist | ToolKind::Measuring | ToolKind::Other => false,
         };
         let listed = self.step.listed().map(|(id, span)| (id, self.procedure.tool(id), span));
@@ -182,6 +186,17 @@ impl Judged<'_> {
             .map(|(_, tool, span)| errors::idle_tool(tool, self.id, span))
             .collect()
     }
+}
+
+/// Words of what a driver turns, and of turning it.
+const TURNED: [&str; 21] = [
+    "nut", "nuts", "bolt", "bolts", "screw", "screws", "plug", "plugs", "stud", "studs", "union", "unions", "thread",
+    "threads", "socket", "spanner", "slacken", "undo", "tighten", "turn", "crank",
+];
+
+fn speaks_of_turning(text: &str) -> bool {
+    let text = text.to_lowercase();
+    text.split(|c: char| !c.is_alphanumeric()).any(|word| TURNED.contains(&word))
 }
 
 /// A step as it is done where its axes stand as `bound` says.
