@@ -157,7 +157,7 @@ impl Facts<'_> {
         self.value(hands);
         self.amounts(time);
         self.each(needs.iter().filter_map(|need| need.here(binding)), Self::condition);
-        self.each(contingencies, |facts, (when, then)| {
+        self.each(contingencies.iter().filter_map(|wrong| wrong.here(binding)), |facts, (when, then)| {
             facts.word(when);
             facts.word(then);
         });

@@ -140,9 +140,11 @@ impl Resolver {
                     step.needs.extend(self.conditions(Name::Step(id), conditions, scope));
                 }
                 StepClause::StripOnly => step.strip_only = true,
-                StepClause::If { condition, action } => {
+                StepClause::If { condition, action, scope } => {
                     self.instruction(action);
-                    step.contingencies.push((condition.value.clone(), action.value.clone()));
+                    let at = self.places(Name::Step(id), &scope.at);
+                    let what = (condition.value.clone(), action.value.clone());
+                    step.contingencies.extend(at.map(|at| Local { what, at }));
                 }
                 StepClause::Repeat { until, at_most, work } => {
                     self.instruction(work);

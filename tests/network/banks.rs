@@ -121,18 +121,20 @@ fn said_in(text: &str, id: &str) -> String {
         StepLine::Hold(hold, _) => hold.here(&member.binding).cloned(),
         StepLine::Act(_) => None,
     });
-    tools.chain(supplies).chain(lines).collect::<Vec<_>>().join(", ")
+    let wrong = step.contingencies.iter().filter_map(|wrong| wrong.here(&member.binding));
+    let wrong = wrong.map(|(_, done)| done.clone());
+    tools.chain(supplies).chain(lines).chain(wrong).collect::<Vec<_>>().join(", ")
 }
 
 #[test]
 fn what_a_step_says_of_one_bank_is_said_there_only() {
     let said = "    tools socket_17, socket_13\n    tools torque_wrench at bank = left\n    supplies clean_oil at bank = right\n\
-                \x20   hold \"seen\" at bank = right\n    hazard drip at bank = left\n    undo pipe_bolts";
+                \x20   hold \"seen\" at bank = right\n    hazard drip at bank = left\n    if \"it sticks\" do \"Warm it\" at bank = right\n    undo pipe_bolts";
     let drip = "hazard drip caution chemical { hazard \"It drips.\"  avoid \"Wear goggles.\" }\n\npart cover";
     let text =
         VEE.replace("    tools socket_17, socket_13\n    undo pipe_bolts", said).replace("part cover", drip);
     assert_eq!(said_in(&text, "heads_off[left]"), "socket_17, socket_13, torque_wrench, drip, old_gasket");
-    assert_eq!(said_in(&text, "heads_off[right]"), "socket_17, socket_13, clean_oil, seen, old_gasket");
+    assert_eq!(said_in(&text, "heads_off[right]"), "socket_17, socket_13, clean_oil, seen, old_gasket, Warm it");
 }
 
 #[test]

@@ -77,3 +77,58 @@ fn ends_are_called_by_their_names() {
     assert!(build.contains("Invented: not a real gearbox."), "{build}");
     assert!(!build.contains("from the front") && !build.contains("from the rear"), "{build}");
 }
+
+const SHELLS: &str = "family box \"Box\" { edition 1  origin \"invented\"  invented }
+section all \"All\" from \"invented\"
+tool socket_17 \"17 mm socket\" { kind socket  size 17 mm }
+tool wrench \"Torque wrench\" { kind wrench  range 10 N.m .. 60 N.m }
+fasteners bolts 2 \"Cap bolt\" {
+    drive 17 mm  thread M10x1.25  class 10.9  reuse by bolt_length  catalogue \"B-1\"
+    tighten 40 N.m
+}
+part cap \"Cap\" { dry  held by bolts  mark ours \"paint line across cap and block\"  fate reuse }
+part shaft \"Shaft\" { dry  under cap  fate size by parts in hand when journal_verdict = grind, else reuse }
+part shell \"Shell\" { dry  under shaft  sized by journal  select from \"standard, 0.25 mm under\"  fate renew }
+gauge journal \"Journal\" {
+    of shaft  taken off  made 47.98 mm .. 48.00 mm  worn 47.95 mm  sizes 0.25 mm, 0.50 mm allowance 0.03 mm
+}
+gauge journal_verdict \"Wear\" {
+    of shaft  is 48.00 mm - journal  bands keep 0 mm .. 0.05 mm, grind above 0.05 mm
+}
+gauge bolt_length \"Bolt, length\" { needs bolts out  worn 46.3 mm  bands good below 46.3 mm, renew above 46.3 mm }
+gauge bore \"Bore\" { of shell  needs bolts tight, shaft off  made 48.03 mm .. 48.06 mm  worn 48.08 mm }
+strip apart \"Apart\" { mark cap  undo bolts  take cap  take shaft  take shell }
+survey read \"Read\" { gauge journal  gauge bolt_length }
+trial bores \"Bores\" {
+    build tried \"Try them\" { fit shell  fit cap  start by hand bolts  tighten bolts to 40 N.m }
+    build read_bores \"Read them\" { gauge bore  undo bolts  take cap  take shell }
+}
+build shut \"Shut it\" { fit shell  fit shaft  fit cap  start by hand bolts  tighten bolts }
+";
+
+fn shells(read: &str) -> String {
+    let record = format!("job: \"B-2\"\nprocedure: box.rebuild\n{read}");
+    let options = PacketOptions { all: true, ..PacketOptions::of(Phase::Build) };
+    words_of(("box.rebuild", SHELLS), &record, &options)
+}
+
+#[test]
+fn a_trial_waits_for_the_size_of_what_it_puts_in_new_and_its_later_steps_for_it() {
+    let build = shells("");
+    let (tried, read) = build.split_once("Read them").unwrap();
+    assert!(tried.contains("a reading: wear"), "{build}");
+    assert!(read.contains("Not before step 1, which waits."), "{build}");
+    assert!(!build.contains("don't wait for anything") && !build.contains("doesn't wait for anything"), "{build}");
+}
+
+#[test]
+fn what_is_measured_says_in_the_trial_which_fasteners_go_back_and_new_ones_are_not_for_it() {
+    let read = |length: &str| shells(&format!("readings:\n  as_found:\n    journal: 47.99 mm\n    bolt_length: {length}\n"));
+    let good = read("46.1 mm");
+    assert!(good.contains("Measured good, they go back."), "{good}");
+    assert!(good.contains("Our mark: paint line across cap and block."), "{good}");
+    let stretched = read("46.8 mm");
+    assert!(stretched.contains("They do not go back, new ones go in."), "{stretched}");
+    let kit = stretched.lines().find(|line| line.contains("Cap bolt") && line.contains("B\u{2011}1")).unwrap();
+    assert!(kit.contains('3') && !kit.contains("1, 3") && !kit.contains("1 and 3"), "{kit}");
+}

@@ -40,7 +40,7 @@ clauses! {
         if_wrong "if" many => {
             let mut quotes = all(node, Rule::quote).map(|quote| self.quote(&quote));
             let mut next = || quotes.next().expect("the grammar demands both texts");
-            StepClause::If { condition: next(), action: next() }
+            StepClause::If { condition: next(), action: next(), scope: self.scope_in(node) }
         },
         repeated "repeat until" many => StepClause::Repeat {
             until: self.reference_in(node),

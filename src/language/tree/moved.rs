@@ -196,7 +196,7 @@ variants! {
     StepClause:
     After(a), Before(a), StraightAfter { step, within }, When(a), Each { axes, of, apart }, InTurn { axis, firing },
     Tools(a, b), Supplies(a, b), With(a, b), Hands(a), Time { time, both_ways }, RefitTime(a), Hold(a, b), Hazard(a,
-    b), Needs(a, b), StripOnly, If { condition, action }, Repeat { until, at_most, work }, Except { rule, because }, Act(a)
+    b), Needs(a, b), StripOnly, If { condition, action, scope }, Repeat { until, at_most, work }, Except { rule, because }, Act(a)
 }
 variants! {
     ActKind:

@@ -147,6 +147,8 @@ pub enum StepClause {
         condition: Quote,
         /// What to do.
         action: Quote,
+        /// Where.
+        scope: Scope,
     },
     /// `repeat until cord_pull within limits at most 4 times "Covers off, a shim out, covers on."`
     Repeat {

@@ -160,7 +160,7 @@ pub(in crate::procedure) fn no_instrument(
     at: Span,
     declared: &[&str],
 ) -> Diagnostic {
-    let message = format!("`{}` is read with \"{instrument}\", and no tool of `{step}` is called so", gauge.id);
+    let message = format!("`{}` is read with \"{instrument}\", and `{step}` hasn't the tool for it", gauge.id);
     let complaint = Diagnostic::new(&codes::NO_INSTRUMENT, message).at(at, "read here");
     match declared {
         [] => complaint.write(format!(

@@ -31,24 +31,42 @@ impl Judged<'_> {
             for target in targets {
                 let gauge = self.procedure.gauge(target.id);
                 let Some((instrument, _)) = &gauge.instrument else { continue };
-                let ends = WHERE.iter().filter_map(|word| instrument.find(word));
-                let wanted = words(&instrument[..ends.min().unwrap_or(instrument.len())]);
-                if wanted.is_empty() || told.contains(&instrument.as_str()) {
-                    continue;
-                }
-                let serves = |tool: &Tool| !words(&tool.naming.title).is_disjoint(&wanted);
-                if listed.iter().any(|tool| serves(tool)) {
+                if told.contains(&instrument.as_str()) {
                     continue;
                 }
                 told.push(instrument);
-                let declared = self.procedure.tools.iter().filter(|tool| measures(tool) && serves(tool));
+                let pieces: Vec<BTreeSet<String>> = pieces(instrument).collect();
+                let served = |piece: &&BTreeSet<String>| listed.iter().any(|tool| called(tool, piece));
+                let lacking = pieces.iter().filter(|piece| !served(piece));
+                let lacking: Vec<&BTreeSet<String>> = lacking.collect();
+                let declared = self.procedure.tools.iter().filter(|tool| measures(tool));
+                let declared = declared.filter(|tool| lacking.iter().any(|piece| called(tool, piece)));
                 let declared: Vec<&str> = declared.map(|tool| tool.naming.id.as_str()).collect();
-                let named = (&gauge.naming, instrument.as_str());
-                complaints.push(errors::no_instrument(named, self.id, target.span, &declared));
+                // A piece that no tool is called by is part of another, or says how it is used, where any other is there.
+                if !lacking.is_empty() && (lacking.len() == pieces.len() || !declared.is_empty()) {
+                    let named = (&gauge.naming, instrument.as_str());
+                    complaints.push(errors::no_instrument(named, self.id, target.span, &declared));
+                }
             }
         }
         complaints
     }
+}
+
+/// Whether a tool is called by the words of a piece.
+fn called(tool: &Tool, piece: &BTreeSet<String>) -> bool {
+    !words(&tool.naming.title).is_disjoint(piece)
+}
+
+/// The pieces that an instrument is made up of, each by its words: `straight edge and feelers`. One that is told by words of any
+/// instrument only is left out.
+fn pieces(instrument: &str) -> impl Iterator<Item = BTreeSet<String>> {
+    let pieces = instrument.split(',').flat_map(|piece| piece.split(" and "));
+    let pieces = pieces.map(|piece| {
+        let ends = WHERE.iter().filter_map(|word| piece.find(word));
+        words(&piece[..ends.min().unwrap_or(piece.len())])
+    });
+    pieces.filter(|piece| !piece.is_empty())
 }
 
 /// The words that tell an instrument from others, one and several alike.

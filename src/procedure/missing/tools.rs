@@ -151,8 +151,10 @@ impl Judged<'_> {
         }
         // What is done if something happens may want any tool; a socket only where it speaks of what one turns.
         let any = !self.step.contingencies.is_empty();
-        let turns =
-            self.step.contingencies.iter().any(|(what, done)| speaks_of_turning(what) || speaks_of_turning(done));
+        let turns = self.step.contingencies.iter().any(|wrong| {
+            let (what, done) = &wrong.what;
+            speaks_of_turning(what) || speaks_of_turning(done)
+        });
         let driven: Vec<&FastenerSet> =
             self.driven_sets().map(|(_, _, set, _)| self.procedure.set(set)).collect();
         let handled = |tool: ToolId| {

@@ -56,7 +56,7 @@ pub struct Step {
     /// Not mirrored in the build.
     pub strip_only: bool,
     /// What to do if something common goes wrong.
-    pub contingencies: Vec<(String, String)>,
+    pub contingencies: Vec<Local<(String, String)>>,
     /// What is tried again until it is within its limits.
     pub repeats: Vec<Repeat>,
     /// Departures from rules.
