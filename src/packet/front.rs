@@ -335,7 +335,8 @@ fn hold_list(bench: &Bench) -> Vec<Block> {
         return [vec![heading("What is held")], told].concat();
     };
     // A piece of work waits where any of its acts does: so its sheet says.
-    let waits = |step: &&PlannedStep| matches!(step.standing, Standing::Held(_)) || !step.waits_for.is_empty();
+    let waits =
+        |step: &&PlannedStep| matches!(step.standing, Standing::Held(_)) || !step.waits_for.is_empty();
     let waiting = Bench::pieces(bench.left_steps().filter(waits));
     let free = Bench::pieces(bench.left_steps()) - waiting;
     let number = first.number.unwrap_or_default();

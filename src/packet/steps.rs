@@ -18,7 +18,9 @@ use crate::english::{noun, spaced};
 use crate::network::{NodeId, StepSource};
 use crate::plan::words::{self, capital, inner, sentence};
 use crate::plan::{PlannedLine, PlannedStep, Standing};
-use crate::procedure::model::{GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step, View};
+use crate::procedure::model::{
+    GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step, View,
+};
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Lies, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
 
@@ -317,8 +319,11 @@ fn step_block(bench: &Bench, steps: &Together, chapter: &mut Told) -> StepBlock 
         }
     }
     // What is so at one position only is told in the steps that work there.
-    let here = |wrong: &&Local<(String, String)>| steps.iter().any(|planned| wrong.here(&planned.binding).is_some());
-    for Local { what: (condition, action), .. } in step.contingencies.iter().filter(here).filter(|_| !in_brief) {
+    let here =
+        |wrong: &&Local<(String, String)>| steps.iter().any(|planned| wrong.here(&planned.binding).is_some());
+    for Local { what: (condition, action), .. } in
+        step.contingencies.iter().filter(here).filter(|_| !in_brief)
+    {
         lines.push(StepLine::If {
             condition: Text::plain(condition.clone()),
             action: Text::plain(sentence(action)),

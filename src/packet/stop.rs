@@ -72,7 +72,9 @@ fn rules(bench: &Bench) -> Vec<(String, String, Text)> {
     for planned in bench.open_steps() {
         let number = planned.number.map(|number| number.to_string()).unwrap_or_default();
         let binding = &planned.binding;
-        for (condition, action) in bench.step(planned).contingencies.iter().filter_map(|wrong| wrong.here(binding)) {
+        for (condition, action) in
+            bench.step(planned).contingencies.iter().filter_map(|wrong| wrong.here(binding))
+        {
             if !rules.iter().any(|(known, does, _)| known == condition && does == action) {
                 let number = Text::default().and_link(number.clone(), bench.anchor(planned));
                 rules.push((condition.clone(), action.clone(), number));

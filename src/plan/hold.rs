@@ -6,11 +6,11 @@ use super::types::{Hold, HoldCause, Placed, PlacedKind, PlannedAct, PlannedLine}
 use super::{Known, step_of, words};
 use crate::decide::{Hold as Wait, Torque, Truth, Verdict, hangs_on, places_asked, shared_name};
 use crate::network::{self, Node};
-use crate::procedure::{in_joint, sized_in_trial};
 use crate::procedure::model::{
     Binding, Cases, Deed, FastenerSet, FasteningWork, Guard, GuardTerm, PartWork, Phase, Place, Procedure,
     Reuse, SetId, SupplyId,
 };
+use crate::procedure::{in_joint, sized_in_trial};
 use crate::record::Goods;
 
 /// Everything that holds the acts of a step, which is one of those of a node.

@@ -70,9 +70,9 @@ pub(crate) use fitted::{Fitted, as_fitted, each_fitted, in_joint};
 pub(crate) use handling::{bring_drivers, equip};
 pub(crate) use locks::Written;
 pub(crate) use missing::Judge;
-pub(crate) use sold::sized_in_trial;
 use model::*;
 use resolver::Resolver;
+pub(crate) use sold::sized_in_trial;
 pub(crate) use turning::{Crank, moves};
 pub(crate) use work_order::{Way, holes, members_in_order, order_of_work, point};
 

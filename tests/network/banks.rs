@@ -134,7 +134,10 @@ fn what_a_step_says_of_one_bank_is_said_there_only() {
     let text =
         VEE.replace("    tools socket_17, socket_13\n    undo pipe_bolts", said).replace("part cover", drip);
     assert_eq!(said_in(&text, "heads_off[left]"), "socket_17, socket_13, torque_wrench, drip, old_gasket");
-    assert_eq!(said_in(&text, "heads_off[right]"), "socket_17, socket_13, clean_oil, seen, old_gasket, Warm it");
+    assert_eq!(
+        said_in(&text, "heads_off[right]"),
+        "socket_17, socket_13, clean_oil, seen, old_gasket, Warm it"
+    );
 }
 
 #[test]

@@ -118,17 +118,23 @@ fn a_trial_waits_for_the_size_of_what_it_puts_in_new_and_its_later_steps_for_it(
     let (tried, read) = build.split_once("Read them").unwrap();
     assert!(tried.contains("a reading: wear"), "{build}");
     assert!(read.contains("Not before step 1, which waits."), "{build}");
-    assert!(!build.contains("don't wait for anything") && !build.contains("doesn't wait for anything"), "{build}");
+    assert!(
+        !build.contains("don't wait for anything") && !build.contains("doesn't wait for anything"),
+        "{build}"
+    );
 }
 
 #[test]
 fn what_is_measured_says_in_the_trial_which_fasteners_go_back_and_new_ones_are_not_for_it() {
-    let read = |length: &str| shells(&format!("readings:\n  as_found:\n    journal: 47.99 mm\n    bolt_length: {length}\n"));
+    let read = |length: &str| {
+        shells(&format!("readings:\n  as_found:\n    journal: 47.99 mm\n    bolt_length: {length}\n"))
+    };
     let good = read("46.1 mm");
     assert!(good.contains("Measured good, they go back."), "{good}");
     assert!(good.contains("Our mark: paint line across cap and block."), "{good}");
     let stretched = read("46.8 mm");
     assert!(stretched.contains("They do not go back, new ones go in."), "{stretched}");
-    let kit = stretched.lines().find(|line| line.contains("Cap bolt") && line.contains("B\u{2011}1")).unwrap();
+    let kit =
+        stretched.lines().find(|line| line.contains("Cap bolt") && line.contains("B\u{2011}1")).unwrap();
     assert!(kit.contains('3') && !kit.contains("1, 3") && !kit.contains("1 and 3"), "{kit}");
 }

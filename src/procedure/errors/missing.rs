@@ -160,7 +160,8 @@ pub(in crate::procedure) fn no_instrument(
     at: Span,
     declared: &[&str],
 ) -> Diagnostic {
-    let message = format!("`{}` is read with \"{instrument}\", and `{step}` hasn't the tool for it", gauge.id);
+    let message =
+        format!("`{}` is read with \"{instrument}\", and `{step}` hasn't the tool for it", gauge.id);
     let complaint = Diagnostic::new(&codes::NO_INSTRUMENT, message).at(at, "read here");
     match declared {
         [] => complaint.write(format!(

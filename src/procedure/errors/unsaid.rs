@@ -213,7 +213,11 @@ pub(in crate::procedure) fn one_for_all(gauge: &Naming, input: &Naming, at: Span
 }
 
 /// A look or a reading of one part by which another goes, and that one not.
-pub(in crate::procedure) fn of_another(judge: &Naming, (of, at): (&Naming, Span), decides: &Naming) -> Diagnostic {
+pub(in crate::procedure) fn of_another(
+    judge: &Naming,
+    (of, at): (&Naming, Span),
+    decides: &Naming,
+) -> Diagnostic {
     let message = format!(
         "`{}` is of `{}`, which doesn't go by it, and what becomes of `{}` goes by it",
         judge.id, of.id, decides.id

@@ -9,8 +9,21 @@ use crate::procedure::errors;
 use crate::procedure::model::*;
 
 /// Words that tell no instrument from another.
-const OF_ANY: [&str; 13] =
-    ["gauge", "scale", "set", "with", "the", "and", "for", "small", "large", "two", "one", "tool", "instrument"];
+const OF_ANY: [&str; 13] = [
+    "gauge",
+    "scale",
+    "set",
+    "with",
+    "the",
+    "and",
+    "for",
+    "small",
+    "large",
+    "two",
+    "one",
+    "tool",
+    "instrument",
+];
 
 /// Words behind which it is said where the instrument stands, no longer what it is.
 const WHERE: [&str; 4] = [" on ", " at ", " in ", " of "];

@@ -54,9 +54,8 @@ impl<'a> Judge<'a> {
                 released.entry(*state).or_default().push((id, *value));
             }
         }
-        let injects = |part: &Part| {
-            part.carries.contains(&Carried::Fuel) && part.carries.contains(&Carried::Pressure)
-        };
+        let injects =
+            |part: &Part| part.carries.contains(&Carried::Fuel) && part.carries.contains(&Carried::Pressure);
         let injects = procedure.parts.numbered().find(|(_, part)| injects(part)).map(|(id, _)| id);
         Judge { procedure, seals, springs, unions, released, injects }
     }

@@ -165,13 +165,14 @@ impl Judged<'_> {
         let idle = |tool: &Tool| match tool.kind {
             ToolKind::Socket | ToolKind::Spanner => {
                 // A set that doesn't say its drive may be of any size.
-                !turns && tool.size.is_some_and(|size| {
-                    !driven.iter().any(|set| match &set.drive {
-                        Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
-                        Some(Drive::Words(_) | Drive::ByHand) => false,
-                        None => true,
+                !turns
+                    && tool.size.is_some_and(|size| {
+                        !driven.iter().any(|set| match &set.drive {
+                            Some(Drive::AcrossFlats(flats)) => flats.base() == size.base(),
+                            Some(Drive::Words(_) | Drive::ByHand) => false,
+                            None => true,
+                        })
                     })
-                })
             }
             ToolKind::TorqueWrench => {
                 !any && !has(|deed| matches!(deed, Deed::Gauge(_)))
@@ -192,8 +193,8 @@ impl Judged<'_> {
 
 /// Words of what a driver turns, and of turning it.
 const TURNED: [&str; 21] = [
-    "nut", "nuts", "bolt", "bolts", "screw", "screws", "plug", "plugs", "stud", "studs", "union", "unions", "thread",
-    "threads", "socket", "spanner", "slacken", "undo", "tighten", "turn", "crank",
+    "nut", "nuts", "bolt", "bolts", "screw", "screws", "plug", "plugs", "stud", "studs", "union", "unions",
+    "thread", "threads", "socket", "spanner", "slacken", "undo", "tighten", "turn", "crank",
 ];
 
 fn speaks_of_turning(text: &str) -> bool {
