@@ -198,6 +198,38 @@ fn groups_of_one_tool_each_are_done_together_unless_parting_costs_more() {
     assert_eq!((found.cost, found.order), (8 * 59, (0..steps).collect()));
 }
 
+/// However many steps a phase has and however few of them are in order, what is found costs no more than a plain sort by what is
+/// dearest to change, and takes about the work that it may.
+#[test]
+fn steps_without_an_order_cost_no_more_than_sorted() {
+    for (steps, of_section) in [(120, 40), (3_200, 40), (3_000, 3_000)] {
+        let side = |step: usize| step * 7_919 % 101 % 4;
+        let socket = |step: usize| step * 104_729 % 997 % 14;
+        let same = |cost: u32, values: usize| {
+            let row = |from: usize| (0..values).map(move |to| if from == to { 0 } else { cost }).collect();
+            (0..values).map(row).collect::<Vec<Vec<u32>>>()
+        };
+        let bench = Bench {
+            pairs: Vec::new(),
+            change: vec![same(40, 14), same(80, 4)],
+            demand: (0..steps)
+                .map(|step| vec![Some((socket(step), socket(step))), Some((side(step), side(step)))])
+                .collect(),
+            start: vec![None, None],
+            follows: vec![false; steps],
+            parting: 0,
+            section: (0..steps).map(|step| step / of_section).collect(),
+        };
+        let mut sorted: Vec<usize> = (0..steps).collect();
+        sorted.sort_by_key(|&step| (step / of_section, side(step), socket(step)));
+        let (problem, effort) = (bench.problem(), Effort { work: 8_000 * steps as u64, seed: 1 });
+        let found = best_order(&problem, effort);
+        stands(&problem, &found);
+        assert!(found.cost <= bench.cost(&sorted), "{steps} steps: {} by search", found.cost);
+        assert!(found.work <= 2 * effort.work, "{steps} steps: {} units", found.work);
+    }
+}
+
 #[test]
 fn an_edge_against_the_sections_is_handed_back() {
     let setups = Setups {

@@ -28,6 +28,11 @@ impl Aspect {
         Aspect { values, change: change.concat() }
     }
 
+    /// How many values it has.
+    pub(super) fn values(&self) -> usize {
+        self.values
+    }
+
     /// The cost of going from value `from` to value `to`.
     pub fn change(&self, from: usize, to: usize) -> u32 {
         self.change[from * self.values + to]

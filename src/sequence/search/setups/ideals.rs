@@ -4,7 +4,8 @@
 //! With the triangle inequality, the author's next step (with no price on parting: any step) that can be done
 //! without a change is done at once, since moving it forward costs nothing; so the states branch only where there
 //! is something to decide. If no layer outgrows its allowance the answer is proved; otherwise it is a beam, and the
-//! least bound among the states dropped still bounds every order.
+//! least bound among the states dropped still bounds every order. Each part may take its share of the work by its length,
+//! and what the parts before it left over; one that takes more is finished as the order at hand has it.
 
 use super::cost::{Configuration, Costs, MOST_ASPECTS};
 use super::parts::Part;
@@ -17,7 +18,7 @@ pub(super) struct Outcome {
     pub(super) bound: u64,
     /// Whether nothing was dropped.
     pub(super) complete: bool,
-    /// Transitions looked at.
+    /// Units of work it took.
     pub(super) work: u64,
 }
 
@@ -34,6 +35,9 @@ struct State {
 }
 
 const NOWHERE: usize = usize::MAX;
+
+/// Units of work that a transition counts.
+const TRANSITION: u64 = 12;
 
 /// States of one layer with a table from their key.
 #[derive(Default)]
@@ -109,15 +113,26 @@ impl Layer {
     }
 }
 
-/// Searches for an order cheaper than `known`, with at most `width` states a layer.
-pub(super) fn search(costs: &Costs, parts: &[Part], known: u64, width: usize) -> Outcome {
-    pass(costs, parts, costs.start(), known, width, true)
+/// How much a pass may do.
+#[derive(Clone, Copy)]
+pub(super) struct Allowance<'a> {
+    /// States of a layer.
+    pub(super) width: usize,
+    /// Units of work.
+    pub(super) work: u64,
+    /// The place of each step in the order at hand.
+    pub(super) places: &'a [usize],
+}
+
+/// Searches for an order cheaper than `known`.
+pub(super) fn search(costs: &Costs, parts: &[Part], known: u64, allowance: Allowance<'_>) -> Outcome {
+    pass(costs, parts, costs.start(), known, allowance, true)
 }
 
 /// What the steps of one part cost at least among themselves, whatever the configuration they begin in, and the work
 /// to find it.
-pub(super) fn least_alone(costs: &Costs, part: &Part, width: usize) -> (u64, u64) {
-    let outcome = pass(costs, std::slice::from_ref(part), [0; MOST_ASPECTS], u64::MAX, width, false);
+pub(super) fn least_alone(costs: &Costs, part: &Part, allowance: Allowance<'_>) -> (u64, u64) {
+    let outcome = pass(costs, std::slice::from_ref(part), [0; MOST_ASPECTS], u64::MAX, allowance, false);
     (outcome.bound - part.rest, outcome.work)
 }
 
@@ -127,18 +142,21 @@ fn pass(
     parts: &[Part],
     start: Configuration,
     known: u64,
-    width: usize,
+    Allowance { width, work: most, places }: Allowance<'_>,
     ends: bool,
 ) -> Outcome {
     let rest_after = parts.last().map_or(0, |part| part.rest);
     let mut dropped = u64::MAX;
     let mut work = 0;
+    let mut steps_left: usize = parts.iter().map(|part| part.steps.len()).sum();
     // Each entry: the entry before, and the step done.
     let mut trace: Vec<(usize, usize)> = Vec::new();
     let mut entering =
         vec![State { done: Vec::new(), last: NOWHERE, now: start, cost: 0, least: 0, trace: NOWHERE }];
     for part in parts {
         let count = part.steps.len();
+        let until = work + share(most.saturating_sub(work), count, steps_left);
+        steps_left -= count;
         let mut layers: Vec<Layer> = (0..=count).map(|_| Layer::default()).collect();
         for mut state in entering {
             state.done = vec![0; count.div_ceil(64)];
@@ -147,6 +165,18 @@ fn pass(
         for done in 0..count {
             let mut layer = std::mem::take(&mut layers[done]);
             layer.cut(width, &mut dropped);
+            if work > until && !layer.states.is_empty() {
+                let others = layers[done..].iter().flat_map(|layer| &layer.states);
+                dropped = layer.states.iter().chain(others).map(|state| state.least).fold(dropped, u64::min);
+                let first = layer.states.into_iter().min_by_key(|state| (state.least, state.trace));
+                layers.iter_mut().for_each(|layer| *layer = Layer::default());
+                if let Some(mut state) = first {
+                    finish_as_written(costs, part, &mut state, places, &mut trace);
+                    work += TRANSITION * (count - done) as u64;
+                    layers[count].add(state, width, &mut dropped);
+                }
+                break;
+            }
             for state in layer.states {
                 expand(costs, part, state, done, known, &mut trace, &mut work, &mut |state, done| {
                     layers[done].add(state, width, &mut dropped);
@@ -171,6 +201,37 @@ fn pass(
     });
     let reached = better.as_ref().map_or(known, |(_, cost)| *cost + rest_after);
     Outcome { better, bound: reached.min(dropped), complete: dropped == u64::MAX, work }
+}
+
+/// What a part of so many steps may take of the work that is left for it and those after it.
+pub(super) fn share(left: u64, steps: usize, steps_left: usize) -> u64 {
+    let share = u128::from(left) * steps as u128 / steps_left.max(1) as u128;
+    u64::try_from(share).unwrap_or(left)
+}
+
+/// Does what is left of a part in the order at hand.
+fn finish_as_written(
+    costs: &Costs,
+    part: &Part,
+    state: &mut State,
+    places: &[usize],
+    trace: &mut Vec<(usize, usize)>,
+) {
+    let left = (0..part.steps.len()).filter(|index| state.done[index / 64] >> (index % 64) & 1 == 0);
+    let mut left: Vec<usize> = left.collect();
+    left.sort_by_key(|index| places[part.steps[*index]]);
+    for index in left {
+        let step = part.steps[index];
+        let (change, now) = costs.do_step(&state.now, step);
+        let parted = if state.last == NOWHERE { 0 } else { costs.parting(state.last, Some(step)) };
+        state.done[index / 64] |= 1 << (index % 64);
+        let (last, price) = leave(costs, part, &state.done, index);
+        state.cost += change + parted + price;
+        (state.last, state.now) = (last, now);
+        trace.push((state.trace, step));
+        state.trace = trace.len() - 1;
+    }
+    state.least = state.least.max(state.cost + part.rest);
 }
 
 /// The last step as far as it matters to what follows, and the price that is certain: a step whose author's follower
@@ -215,7 +276,7 @@ fn expand(
                 |d: &super::cost::Demand| d.entry == d.exit && state.now[d.aspect] == d.entry as u8 + 1;
             can(&state.done, index) && costs.setups.demands[step].iter().all(settled)
         };
-        *work += 1;
+        *work += TRANSITION + part.scan;
         let free = if costs.setups.parting == 0 {
             (0..part.steps.len()).find(|&index| is_free(index))
         } else {
@@ -236,11 +297,12 @@ fn expand(
         hand_on(state, done);
         return;
     }
+    *work += part.scan;
     for (index, &step) in part.steps.iter().enumerate() {
         if !can(&state.done, index) {
             continue;
         }
-        *work += 1;
+        *work += TRANSITION + part.bounding;
         let (change, now) = costs.do_step(&state.now, step);
         let parted = if state.last == NOWHERE { 0 } else { costs.parting(state.last, Some(step)) };
         let mut set = state.done.clone();

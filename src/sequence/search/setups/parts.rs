@@ -23,7 +23,14 @@ pub(super) struct Part {
     pub(super) rest: u64,
     /// The steps of this part cost at least this among themselves, as far as is known.
     pub(super) least_alone: u64,
+    /// Units of work that going through its steps counts, and those that a bound does, beyond what they do where it has one
+    /// word of steps.
+    pub(super) scan: u64,
+    pub(super) bounding: u64,
 }
+
+/// About as many steps looked at, or words of steps compared, make a unit of work.
+const LOOKS_A_UNIT: usize = 8;
 
 impl Part {
     /// Where `step` stands in `steps`, if it is of this part.
@@ -102,7 +109,7 @@ fn part(graph: &Acyclic, costs: &Costs, steps: Vec<usize>) -> Part {
     let follower =
         steps.iter().map(|&step| costs.setups.follower[step].as_ref().and_then(index_of)).collect();
     let words = steps.len().div_ceil(64);
-    let entered = (0..costs.aspects())
+    let entered: Vec<Vec<(u8, u64, Vec<u64>)>> = (0..costs.aspects())
         .map(|aspect| {
             let mut values: Vec<(u8, u64, Vec<u64>)> = Vec::new();
             for (index, &step) in steps.iter().enumerate() {
@@ -119,5 +126,8 @@ fn part(graph: &Acyclic, costs: &Costs, steps: Vec<usize>) -> Part {
             values
         })
         .collect();
-    Part { steps, sorted, before, follower, entered, rest: 0, least_alone: 0 }
+    let scan = (steps.len().saturating_sub(64) / LOOKS_A_UNIT) as u64;
+    let values: usize = entered.iter().map(Vec::len).sum();
+    let bounding = (values * words.saturating_sub(1) / LOOKS_A_UNIT) as u64;
+    Part { steps, sorted, before, follower, entered, rest: 0, least_alone: 0, scan, bounding }
 }
