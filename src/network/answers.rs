@@ -3,7 +3,7 @@
 //! A [`Case`] is a set of combinations of answers, given as the answers allowed per question. The room asks only
 //! three things of cases: whether two can hold together, what is left of one outside others, and how to say it.
 
-use std::collections::BTreeMap;
+use std::cmp::Ordering;
 
 use super::few::{Few, Numbered};
 
@@ -35,8 +35,11 @@ impl Answers {
 }
 
 /// A set of combinations of answers: every listed question has one of its listed answers. Nothing listed: all.
+///
+/// Questions stand in the order of their numbers. There are few, and cases are made and compared by the thousand: a list is
+/// a fraction of what a map costs.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Case(BTreeMap<QuestionId, Answers>);
+pub struct Case(Vec<(QuestionId, Answers)>);
 
 impl Case {
     /// Every combination of answers.
@@ -46,7 +49,7 @@ impl Case {
 
     /// The combinations in which `question` has one of `answers`.
     pub fn when(question: QuestionId, answers: Answers) -> Case {
-        Case(BTreeMap::from([(question, answers)]))
+        Case(vec![(question, answers)])
     }
 
     /// Whether it is every combination.
@@ -56,7 +59,23 @@ impl Case {
 
     /// The questions it speaks of, with the answers allowed.
     pub fn terms(&self) -> impl Iterator<Item = (QuestionId, Answers)> + '_ {
-        self.0.iter().map(|(question, answers)| (*question, *answers))
+        self.0.iter().copied()
+    }
+
+    /// The answers that it allows of a question that it speaks of.
+    fn of(&self, question: QuestionId) -> Option<Answers> {
+        let at = self.0.binary_search_by_key(&question, |term| term.0).ok()?;
+        Some(self.0[at].1)
+    }
+
+    /// The same with these answers of a question.
+    fn with(&self, question: QuestionId, answers: Answers) -> Case {
+        let mut terms = self.0.clone();
+        match terms.binary_search_by_key(&question, |term| term.0) {
+            Ok(at) => terms[at].1 = answers,
+            Err(at) => terms.insert(at, (question, answers)),
+        }
+        Case(terms)
     }
 
     /// The combinations in both, if there are any.
@@ -64,36 +83,44 @@ impl Case {
         if other.0.is_empty() {
             return Some(self.clone());
         }
-        let mut both = self.0.clone();
-        for (question, answers) in &other.0 {
-            let left = both.entry(*question).or_insert(*answers);
-            *left = *left & *answers;
-            if left.is_empty() {
-                return None;
+        let mut both = Vec::with_capacity(self.0.len() + other.0.len());
+        let (mut own, mut others) = (self.0.iter().peekable(), other.0.iter().peekable());
+        while let (Some(a), Some(b)) = (own.peek(), others.peek()) {
+            match a.0.cmp(&b.0) {
+                Ordering::Less => both.extend(own.next()),
+                Ordering::Greater => both.extend(others.next()),
+                Ordering::Equal => {
+                    let answers = a.1 & b.1;
+                    if answers.is_empty() {
+                        return None;
+                    }
+                    both.push((a.0, answers));
+                    own.next();
+                    others.next();
+                }
             }
         }
+        both.extend(own);
+        both.extend(others);
         Some(Case(both))
     }
 
     /// What it asks beside the questions of another.
     pub fn beside(&self, other: &Case) -> Case {
-        let own = self.0.iter().filter(|(question, _)| !other.0.contains_key(question));
-        Case(own.map(|(question, answers)| (*question, *answers)).collect())
+        Case(self.terms().filter(|(question, _)| other.of(*question).is_none()).collect())
     }
 
     /// Whether some combination is in both.
     pub fn meets(&self, other: &Case) -> bool {
         let (few, many) = if self.0.len() < other.0.len() { (self, other) } else { (other, self) };
-        few.0
-            .iter()
-            .all(|(question, answers)| many.0.get(question).is_none_or(|others| answers.meets(*others)))
+        few.terms().all(|(question, answers)| many.of(question).is_none_or(|others| answers.meets(others)))
     }
 
     /// Whether every combination of it is in `other`.
     pub fn implies(&self, other: &Case) -> bool {
-        other.0.iter().all(|(question, allowed)| {
-            self.0.get(question).is_some_and(|answers| answers.except(*allowed).is_empty())
-        })
+        other
+            .terms()
+            .all(|(question, allowed)| self.of(question).is_some_and(|own| own.except(allowed).is_empty()))
     }
 
     /// What is left of it outside `other`, as disjoint cases; `all_answers` gives the answers a question has.
@@ -103,14 +130,12 @@ impl Case {
         }
         let mut pieces = Vec::new();
         let mut rest = self.clone();
-        for (question, allowed) in &other.0 {
-            let answers = rest.0.get(question).copied().unwrap_or_else(|| all_answers(*question));
-            if !answers.except(*allowed).is_empty() {
-                let mut piece = rest.clone();
-                piece.0.insert(*question, answers.except(*allowed));
-                pieces.push(piece);
+        for (question, allowed) in other.terms() {
+            let answers = rest.of(question).unwrap_or_else(|| all_answers(question));
+            if !answers.except(allowed).is_empty() {
+                pieces.push(rest.with(question, answers.except(allowed)));
             }
-            rest.0.insert(*question, answers & *allowed);
+            rest = rest.with(question, answers & allowed);
         }
         pieces
     }
@@ -124,22 +149,24 @@ impl Case {
         if other.implies(self) {
             return Some(self.clone());
         }
-        if !self.0.keys().eq(other.0.keys()) {
+        if self.0.len() != other.0.len() {
             return None;
         }
-        let mut differing = self.0.iter().filter(|(question, answers)| other.0[question] != **answers);
-        let (question, answers) = differing.next()?;
-        if differing.next().is_some() {
-            return None;
+        let mut differing = None;
+        for ((question, own), (second, answers)) in self.terms().zip(other.terms()) {
+            if question != second {
+                return None;
+            }
+            if own != answers && differing.replace((question, own | answers)).is_some() {
+                return None;
+            }
         }
-        let mut union = self.clone();
-        union.0.insert(*question, *answers | other.0[question]);
-        Some(union)
+        differing.map(|(question, union)| self.with(question, union))
     }
 
     /// The case without questions that allow all of their answers.
     pub fn tidied(mut self, all_answers: impl Fn(QuestionId) -> Answers) -> Case {
-        self.0.retain(|question, answers| !all_answers(*question).except(*answers).is_empty());
+        self.0.retain(|(question, answers)| !all_answers(*question).except(*answers).is_empty());
         self
     }
 }

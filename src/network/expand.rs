@@ -113,7 +113,7 @@ impl Nodes {
             section: first.section,
             group,
             trial,
-            members: Vec::new(),
+            members: Vec::with_capacity(chain.len()),
             events: Vec::new(),
             rank: id.index(),
             span: group.map_or(first.naming.span, |group| procedure.group(group).naming.span),
@@ -126,7 +126,9 @@ impl Nodes {
                 StepSource::Derived(index) => Some(derived[index].case.clone()),
             };
             let member = u32::try_from(node.members.len()).expect("a block has few steps");
-            self.of_step.entry(piece.step).or_default().push((piece.binding.clone(), id, member));
+            // Most steps have one place: a list that makes room for more of each would be most of the memory.
+            let places = self.of_step.entry(piece.step).or_insert_with(|| Vec::with_capacity(1));
+            places.push((piece.binding.clone(), id, member));
             match (&case, piece.step) {
                 (None, StepSource::Written(step)) if !self.never.contains(&step) => self.never.push(step),
                 _ => {}
@@ -148,11 +150,11 @@ impl Nodes {
                     habits,
                     case: scene.case.clone(),
                     scene,
-                    events: Vec::new(),
+                    events: std::mem::take(&mut node.events),
                     act: None,
                     span: step.naming.span,
                 };
-                node.events.extend(writer.write());
+                node.events = writer.write();
             }
             node.members.push(Member {
                 key: match piece.step {
@@ -167,6 +169,7 @@ impl Nodes {
         if let Some(group) = group {
             self.of_group.insert(group, id);
         }
+        node.events.shrink_to_fit();
         self.nodes.push(node);
     }
 }

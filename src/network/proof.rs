@@ -5,6 +5,7 @@
 //! counts as a step before all others. Under answers, a wrong step counts where it is done, and a right one only
 //! covers the answers under which it is. A causal link explains an order; it is never the test.
 
+use std::cell::Cell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::answers::{Case, TooMany, left_over};
@@ -19,6 +20,9 @@ const MOST_WORK: u64 = 300_000;
 
 /// The same for all needs together: thirty that take all that one may.
 const MOST_ALTOGETHER: u64 = 9_000_000;
+
+/// So many setters looked at for what puts a need right count as one piece: that is about what they cost.
+const LOOKS_A_PIECE: usize = 32;
 
 /// In phases so large that what comes before what isn't known at once, so many pairs of nodes are asked for: forty for each of a
 /// hundred thousand steps. A thing whose pairs find no room any more is given up on.
@@ -61,6 +65,14 @@ pub(super) struct Proof<'a> {
     pub at_end: &'a [(ThingId, Values, Case)],
 }
 
+/// What the test may still do.
+struct Effort {
+    /// Pieces, for all needs together.
+    left: u64,
+    /// The setters that are looked at for a need: one list for all needs, so that a long one isn't asked for anew each time.
+    suspects: Vec<usize>,
+}
+
 #[derive(Default)]
 struct Traffic {
     sets: Vec<Setter>,
@@ -87,7 +99,7 @@ impl Proof<'_> {
         let traffic = self.traffic();
         let unasked = self.ask(&traffic);
         let mut verdicts = Verdicts { faults: Vec::new(), given_up: Vec::new(), crowded: Vec::new() };
-        let mut left = MOST_ALTOGETHER;
+        let mut effort = Effort { left: MOST_ALTOGETHER, suspects: Vec::new() };
         for (thing, traffic) in &traffic {
             if unasked.contains(thing) {
                 if !traffic.needs.is_empty() || !traffic.end.is_empty() {
@@ -100,14 +112,15 @@ impl Proof<'_> {
                 let event = &self.nodes[node.index()].events[*index];
                 let Effect::Need(allowed, _) = &event.effect else { continue };
                 let here = Some((*node, *index));
-                match self.within(&mut left, *thing, (&traffic.sets, &runs), here, (*allowed, &event.case)) {
+                match self.within(&mut effort, *thing, (&traffic.sets, &runs), here, (*allowed, &event.case))
+                {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((Some(*node), *index)),
                 }
             }
             for index in &traffic.end {
                 let (_, allowed, case) = &self.at_end[*index];
-                match self.within(&mut left, *thing, (&traffic.sets, &runs), None, (*allowed, case)) {
+                match self.within(&mut effort, *thing, (&traffic.sets, &runs), None, (*allowed, case)) {
                     Ok(fault) => verdicts.faults.extend(fault),
                     Err(TooMany) => verdicts.given_up.push((None, *index)),
                 }
@@ -216,13 +229,14 @@ impl Proof<'_> {
     }
 
     /// The setters, by number, that may leave a wrong value where it matters: not those of a run that begins behind the need in
-    /// every order, nor those of one that ends with what puts all of them right before it.
+    /// every order, nor those of one that ends with what puts all of them right before it. They are left in `suspects`.
     fn suspects(
         &self,
         (setters, runs): (&[Setter], &Runs),
         c: Option<Moment>,
         (allowed, case): (Values, &Case),
-    ) -> Vec<usize> {
+        suspects: &mut Vec<usize>,
+    ) {
         let behind = match c {
             Some(c) => {
                 let here = self.stand(c);
@@ -243,9 +257,9 @@ impl Proof<'_> {
         });
         let mended = right.map_or(0..0, |right| runs.run[right].0..right);
         let left = [0..mended.start, mended.end..later.start, later.end..runs.sorted.len()];
-        let mut left: Vec<usize> = left.into_iter().flatten().map(|place| runs.sorted[place].1).collect();
-        left.sort_unstable();
-        left
+        suspects.clear();
+        suspects.extend(left.into_iter().flatten().map(|place| runs.sorted[place].1));
+        suspects.sort_unstable();
     }
 
     /// Whether `a` comes before `b` in every allowed order.
@@ -284,16 +298,16 @@ impl Proof<'_> {
     /// Judges a need with the work that it may take of what is left for all.
     fn within(
         &self,
-        left: &mut u64,
+        effort: &mut Effort,
         thing: ThingId,
         setters: (&[Setter], &Runs),
         need: Option<(NodeId, usize)>,
         wanted: (Values, &Case),
     ) -> Result<Option<Fault>, TooMany> {
-        let allowance = MOST_WORK.min(*left);
+        let allowance = MOST_WORK.min(effort.left);
         let mut work = allowance;
-        let found = self.judge(thing, setters, need, wanted, &mut work);
-        *left -= if found.is_err() { allowance } else { allowance - work };
+        let found = self.judge(thing, setters, need, wanted, (&mut work, &mut effort.suspects));
+        effort.left -= if found.is_err() { allowance } else { allowance - work };
         found
     }
 
@@ -303,14 +317,16 @@ impl Proof<'_> {
         (setters, runs): (&[Setter], &Runs),
         need: Option<(NodeId, usize)>,
         (allowed, case): (Values, &Case),
-        work: &mut u64,
+        (work, suspects): (&mut u64, &mut Vec<usize>),
     ) -> Result<Option<Fault>, TooMany> {
         let c = need.map(|(node, index)| Moment::At(node, index));
         let all = |question: super::answers::QuestionId| self.questions[question.0 as usize].all();
         let mut cases: Vec<Case> = Vec::new();
         let mut wrong = None;
         let mut mended: Option<&Setter> = None;
-        for place in self.suspects((setters, runs), c, (allowed, case)) {
+        self.suspects((setters, runs), c, (allowed, case), suspects);
+        let looked_at = Cell::new(suspects.len());
+        for place in suspects.iter().copied() {
             let d = &setters[place];
             // Once a step spoils it under all answers, no other can say more.
             if wrong.is_some_and(|seen| seen != Moment::Start)
@@ -328,9 +344,13 @@ impl Proof<'_> {
             if mended.is_some_and(|w: &Setter| both.implies(&w.case) && puts_right(w)) {
                 continue;
             }
+            let looks = looked_at.take();
+            *work = work.checked_sub((looks / LOOKS_A_PIECE) as u64).ok_or(TooMany)?;
+            looked_at.set(looks % LOOKS_A_PIECE);
             let rights = setters[place..]
                 .iter()
                 .chain(&setters[..place])
+                .inspect(|_| looked_at.set(looked_at.get() + 1))
                 .filter(|w| puts_right(w))
                 .inspect(|w| mended = Some(w))
                 .map(|w| &w.case);

@@ -53,6 +53,7 @@ pub(super) fn collect(trees: &[Tree], root: FileId) -> Collected<'_> {
     let empty =
         Collected { declared: Declared::default(), procedure: Procedure::default(), diagnostics: Vec::new() };
     let mut collector = Collector { out: empty, spans: BTreeMap::new(), section: None };
+    collector.make_room(trees);
     for tree in trees {
         collector.section = None;
         for item in &tree.items {
@@ -69,6 +70,22 @@ fn naming(name: &Word, title: Option<&Quote>) -> Naming {
 }
 
 impl<'a> Collector<'a> {
+    /// What there is most of takes as much room as it needs: a list that grows takes up to twice that.
+    fn make_room(&mut self, trees: &[Tree]) {
+        let (mut parts, mut sets, mut steps) = (0, 0, 0);
+        for item in trees.iter().flat_map(|tree| &tree.items) {
+            match item {
+                Item::Part(_) => parts += 1,
+                Item::Fasteners(_) => sets += 1,
+                Item::Step(_) => steps += 1,
+                _ => {}
+            }
+        }
+        self.out.procedure.parts.reserve(parts);
+        self.out.procedure.sets.reserve(sets);
+        self.out.procedure.steps.reserve(steps);
+    }
+
     /// Enters a name, unless it is taken.
     fn enter(&mut self, word: &'a Word, name: Name) -> bool {
         if let Some(first) = self.spans.get(word.value.as_str()) {

@@ -117,6 +117,7 @@ pub(crate) fn equip(procedure: &Procedure, written: &Written, step: &mut Step) {
             step.lines.push(line);
         }
     }
+    step.lines.shrink_to_fit();
 }
 
 /// What is coated and hangs on the hoist as it goes on is coated before it is rigged.

@@ -3,16 +3,16 @@
 //!
 //! That the hoist keeps the weight until the fasteners are started: common practice, no source.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
-use super::locks::sets_of;
+use super::locks::{Refit, sets_of};
 use super::model::*;
 use crate::source::Span;
 
-/// Brings to a step the work with the hoist around what it takes off or fits. `refit` are the lifted parts that steps
-/// nobody wrote fit, each with the set whose start lets it go, where this is one of those steps.
-pub(super) fn bring_lifts(procedure: &Procedure, refit: &BTreeMap<PartId, SetId>, step: &mut Step) {
-    let mut from_before: Vec<(PartId, SetId)> = refit.iter().map(|(id, set)| (*id, *set)).collect();
+/// Brings to a step the work with the hoist around what it takes off or fits. `refit` is asked where this is one of the steps
+/// that nobody wrote; it is empty for the others.
+pub(super) fn bring_lifts(procedure: &Procedure, refit: &Refit, step: &mut Step) {
+    let mut started: BTreeSet<PartId> = BTreeSet::new();
     let mut lines = Vec::new();
     // What hangs on the hoist until the fasteners that hold it are started.
     let mut hanging: Vec<(Target<PartId>, Scope)> = Vec::new();
@@ -39,11 +39,14 @@ pub(super) fn bring_lifts(procedure: &Procedure, refit: &BTreeMap<PartId, SetId>
             StepLine::Act(Act { deed: Deed::Fasten { work, what, .. }, scope, span, .. })
                 if !matches!(work, FasteningWork::Slacken | FasteningWork::Undo) =>
             {
-                let starts = |set: SetId, what: &Fastening| {
-                    sets_of(procedure, what).iter().any(|target| target.id == set)
-                };
                 for holder in what {
-                    for (id, _) in from_before.extract_if(.., |(_, set)| starts(*set, holder)) {
+                    let sets = sets_of(procedure, holder).into_iter();
+                    let hung: BTreeSet<PartId> =
+                        sets.filter_map(|set| refit.by_set.get(&set.id)).flatten().copied().collect();
+                    for id in hung {
+                        if !started.insert(id) {
+                            continue;
+                        }
                         let pattern = beside(procedure, holder, id);
                         if !hanging.iter().any(|(part, _)| part.id == id) {
                             hanging.push((Target { id, pattern, span: *span }, scope.clone()));
@@ -62,7 +65,7 @@ pub(super) fn bring_lifts(procedure: &Procedure, refit: &BTreeMap<PartId, SetId>
         lines.push(line);
         lines.extend(after);
     }
-    hanging.retain(|(part, _)| !from_before.iter().any(|(id, _)| *id == part.id));
+    hanging.retain(|(part, _)| started.contains(&part.id) || !refit.parts.contains(&part.id));
     lines.extend(hanging.iter().map(|(part, scope)| lift((part, scope), LiftWork::Unrig, part.span)));
     step.lines = lines;
 }

@@ -85,10 +85,30 @@ pub(crate) struct Written {
     /// The same in a trial.
     tried: BTreeSet<(GroupId, SetId)>,
     /// Parts that are lifted, and that the build fits in steps that nobody wrote, each with the first of the sets that hold it then.
-    pub(crate) refit: BTreeMap<PartId, SetId>,
+    pub(crate) refit: Refit,
     /// Parts taken and fitted in a phase.
     taken: BTreeSet<(Phase, PartId)>,
     fitted: BTreeSet<(Phase, PartId)>,
+}
+
+/// Lifted parts that steps nobody wrote fit, each with the set whose start lets it go.
+#[derive(Debug, Default)]
+pub(crate) struct Refit {
+    /// All of them.
+    pub(super) parts: BTreeSet<PartId>,
+    /// Those of each set.
+    pub(super) by_set: BTreeMap<SetId, Vec<PartId>>,
+}
+
+impl FromIterator<(PartId, SetId)> for Refit {
+    fn from_iter<I: IntoIterator<Item = (PartId, SetId)>>(held: I) -> Refit {
+        let held: BTreeMap<PartId, SetId> = held.into_iter().collect();
+        let mut by_set: BTreeMap<SetId, Vec<PartId>> = BTreeMap::new();
+        for (part, set) in &held {
+            by_set.entry(*set).or_default().push(*part);
+        }
+        Refit { parts: held.into_keys().collect(), by_set }
+    }
 }
 
 impl Written {

@@ -39,9 +39,9 @@ impl Resolver {
     /// Judges every turn by hand, and the firing order by which it is reckoned.
     pub(super) fn turns(&mut self, declared: &Declared) {
         self.firing_intervals(declared);
-        let steps: Vec<Step> = self.procedure.steps.iter().cloned().collect();
+        let steps = std::mem::take(&mut self.procedure.steps);
         let mut first: Option<Span> = None;
-        for step in &steps {
+        for step in steps.iter() {
             for act in step.acts() {
                 let Deed::TurnByHand { angle, to, .. } = &act.deed else { continue };
                 match (to, angle) {
@@ -55,6 +55,7 @@ impl Resolver {
             }
             self.marks(step);
         }
+        self.procedure.steps = steps;
         let turned = self.procedure.parts.iter().any(|part| part.turned_by_hand);
         if let (Some(first), false) = (first, turned) {
             self.complain(errors::turned_part(first));

@@ -204,6 +204,7 @@ impl Builder {
                 Clause { value, once, span: self.span(&node) }
             }));
         }
+        built.shrink_to_fit();
         built
     }
 

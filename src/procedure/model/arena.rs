@@ -28,6 +28,11 @@ impl<Id: Number, T> Arena<Id, T> {
         id
     }
 
+    /// Makes room for so many more entries, and no more than that.
+    pub fn reserve(&mut self, more: usize) {
+        self.entries.reserve_exact(more);
+    }
+
     /// The number that the next entry gets.
     pub fn next(&self) -> Id {
         Id::of(self.entries.len())
