@@ -57,7 +57,7 @@ fn procedure(steps: usize) -> String {
         add(format_args!("fasteners set{part} 4 \"Set\" {{\n    kind bolt  thread M8  reusable  dry\n}}"));
         if part % 10 == 0 {
             add(format_args!(
-                "gauge depth{part} \"Depth\" {{\n    of part{part}  unit mm  by \"depth gauge\"  taken off  worn 1.5 mm from \"invented\"\n}}"
+                "gauge depth{part} \"Depth\" {{\n    of part{part}  unit mm  instrument \"depth gauge\" resolution 0.02 mm  taken off  worn 1.5 mm from \"invented\"\n}}"
             ));
         }
     }

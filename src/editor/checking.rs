@@ -10,7 +10,7 @@ use super::desk::Snapshot;
 use super::event::Event;
 use super::found::{Found, Root};
 use crate::source::place;
-use crate::workshop::{Kept, Request, Workshop, together};
+use crate::workshop::{Memory, Request, Workshop, together};
 
 /// Folders above a text in which a procedure that brings it in is looked for.
 const FOLDERS_ABOVE: usize = 2;
@@ -24,12 +24,12 @@ pub(super) type Unplanned = (Snapshot, Vec<PathBuf>);
 
 /// Checks what comes in until nothing more can come.
 pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>, unplanned: &Sender<Unplanned>) {
-    let mut kept = Kept::default();
+    let mut memory = Memory::default();
     while let Ok(mut desk) = desks.recv() {
         while let Ok(later) = desks.try_recv() {
             desk = later;
         }
-        let found = check(&desk, &mut kept);
+        let found = check(&desk, &mut memory);
         let roots: Vec<PathBuf> = found.roots.iter().map(|root| root.path.clone()).collect();
         if done.send(Event::Found(Box::new(found))).is_err() || unplanned.send((desk, roots)).is_err() {
             return;
@@ -59,17 +59,16 @@ pub(super) fn plan(unplanned: &Receiver<Unplanned>, done: &Sender<Event>) {
 }
 
 /// Checks every procedure that an open text is of; a text that belongs to none as if it were one.
-fn check(desk: &Snapshot, kept: &mut Kept) -> Found {
-    let mut workshop = Workshop::over(desk.texts.clone()).remembering(std::mem::take(kept));
+fn check(desk: &Snapshot, memory: &mut Memory) -> Found {
+    let mut workshop = Workshop::remembering(desk.texts.clone(), std::mem::take(memory));
     let mut roots: Vec<Root> = Vec::new();
     let mut diagnostics = Vec::new();
     let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
     let (own, others): (Vec<&PathBuf>, Vec<&PathBuf>) =
         desk.texts.paths().partition(|path| desk.texts.text(path).is_some_and(|text| declares_family(&text)));
     let look = |workshop: &mut Workshop, path: &Path, roots: &mut Vec<Root>| {
-        let checked = workshop.check(path);
-        let procedure = checked.value.map(|checked| checked.procedure);
-        roots.push(Root { path: path.to_path_buf(), procedure, view: None });
+        let checked = workshop.check_again(path);
+        roots.push(Root { path: path.to_path_buf(), procedure: checked.value, view: None });
         checked.diagnostics
     };
     for path in own {
@@ -104,7 +103,7 @@ fn check(desk: &Snapshot, kept: &mut Kept) -> Found {
             diagnostics.extend(look(&mut workshop, path, &mut roots));
         }
     }
-    *kept = workshop.remembered();
+    *memory = workshop.remembered();
     Found { revision: desk.revision, workshop, roots, diagnostics: together(diagnostics) }
 }
 

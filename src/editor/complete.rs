@@ -1,17 +1,24 @@
 //! What may be written at a place, as an editor offers it.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
-use lsp_types::{CompletionItem, CompletionItemKind, Documentation, Position};
+use lsp_types::{
+    CompletionItem, CompletionItemKind, CompletionList, CompletionResponse, Documentation, Position,
+};
 
 use super::found::Found;
 use super::places::byte;
 use crate::language::{units, wanted};
-use crate::procedure::model::Name;
+use crate::procedure::model::{Name, Procedure};
 use crate::source::FileId;
 
-/// Everything that fits at a place; what is typed of it already is left to the editor.
-pub(super) fn complete(found: &Found, path: &Path, text: &str, position: Position) -> Vec<CompletionItem> {
+/// Names that are offered at once. Nobody reads through more, and to send more takes longer than a key.
+const MOST_NAMES: usize = 400;
+
+/// Everything that fits at a place; what is typed of it already is left to the editor. Of very many names those that go with
+/// what is typed: the editor then asks again at the next key.
+pub(super) fn complete(found: &Found, path: &Path, text: &str, position: Position) -> CompletionResponse {
     let at = byte(text, position);
     let begun = text[..at]
         .rfind(|c: char| !(c.is_ascii_alphanumeric() || c == '_' || c == '.'))
@@ -21,25 +28,42 @@ pub(super) fn complete(found: &Found, path: &Path, text: &str, position: Positio
     if wanted.unit {
         items.extend(units().map(|unit| item(unit, CompletionItemKind::UNIT, None, None)));
     }
+    let mut is_incomplete = false;
     if wanted.name {
-        let mut known = std::collections::BTreeSet::new();
-        for procedure in found.roots_of(path).filter_map(|root| root.procedure.as_ref()) {
-            for (id, name) in
-                procedure.names.iter().filter(|(_, name)| fits(&wanted.clause, &wanted.owner, **name))
-            {
-                if known.insert(id.clone()) {
-                    let title = &procedure.naming(*name).title;
-                    let detail = format!("{}: {title}", name.kind());
-                    items.push(item(id, CompletionItemKind::REFERENCE, Some(detail), None));
-                }
+        let mut names: BTreeMap<&str, (&Procedure, Name)> = BTreeMap::new();
+        for procedure in found.roots_of(path).filter_map(|root| root.procedure.as_deref()) {
+            let fitting =
+                procedure.names.iter().filter(|(_, name)| fits(&wanted.clause, &wanted.owner, **name));
+            for (id, name) in fitting {
+                names.entry(id).or_insert((procedure, *name));
             }
+        }
+        is_incomplete = names.len() > MOST_NAMES;
+        let typed = &text[begun..at];
+        let (begins, others): (Vec<_>, Vec<_>) = names
+            .into_iter()
+            .filter(|(id, _)| !is_incomplete || goes_with(typed, id))
+            .partition(|(id, _)| id.starts_with(typed));
+        for (id, (procedure, name)) in begins.into_iter().chain(others).take(MOST_NAMES) {
+            let detail = format!("{}: {}", name.kind(), procedure.naming(name).title);
+            items.push(item(id, CompletionItemKind::REFERENCE, Some(detail), None));
         }
     }
     let units: Vec<&str> = units().collect();
     for (word, help) in wanted.words.iter().filter(|(word, _)| !units.contains(&word.as_str())) {
         items.push(item(word, CompletionItemKind::KEYWORD, None, *help));
     }
-    items
+    if is_incomplete {
+        CompletionResponse::List(CompletionList { is_incomplete, items })
+    } else {
+        CompletionResponse::Array(items)
+    }
+}
+
+/// Whether the letters that are typed stand in a name, one after the other.
+fn goes_with(typed: &str, name: &str) -> bool {
+    let mut letters = name.chars();
+    typed.chars().all(|wanted| letters.any(|letter| letter == wanted))
 }
 
 fn item(label: &str, kind: CompletionItemKind, detail: Option<String>, help: Option<&str>) -> CompletionItem {

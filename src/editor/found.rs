@@ -1,6 +1,7 @@
 //! What was found out about the open texts at one moment.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use crate::diagnostics::Diagnostic;
 use crate::procedure::model::{Name, Procedure};
@@ -24,7 +25,7 @@ pub(super) struct Root {
     /// Its path.
     pub path: PathBuf,
     /// What it says, as far as it could be read.
-    pub procedure: Option<Procedure>,
+    pub procedure: Option<Arc<Procedure>>,
     /// Its order of work, without a job; none while it has faults or is not yet worked out.
     pub view: Option<JobView>,
 }
@@ -64,7 +65,7 @@ impl Found {
     /// What a name means in a file, with the procedure in which it does.
     pub(super) fn named(&self, path: &Path, name: &str) -> Option<(&Root, &Procedure, Name)> {
         self.roots_of(path).find_map(|root| {
-            let procedure = root.procedure.as_ref()?;
+            let procedure = root.procedure.as_deref()?;
             Some((root, procedure, *procedure.names.get(name)?))
         })
     }

@@ -6,6 +6,8 @@ use std::str::FromStr;
 
 use lsp_types::{Position, Range, Uri};
 
+use crate::source::SourceFile;
+
 /// The byte of a place in a text; the end of its line, or of the text, where it lies behind.
 pub(super) fn byte(text: &str, place: Position) -> usize {
     let mut start = 0;
@@ -40,6 +42,14 @@ pub(super) fn place(text: &str, byte: usize) -> Position {
         line: u32::try_from(line).unwrap_or(u32::MAX),
         character: u32::try_from(character).unwrap_or(u32::MAX),
     }
+}
+
+/// The place of a byte of a file, whose lines are known.
+pub(super) fn place_in(file: &SourceFile, byte: usize) -> Position {
+    let line = file.position(byte).line;
+    let start = file.line_start(line).unwrap_or_default();
+    let within = place(&file.text[start..], byte.min(file.text.len()).saturating_sub(start));
+    Position { line: u32::try_from(line - 1).unwrap_or(u32::MAX), character: within.character }
 }
 
 /// The places of some bytes of a text.

@@ -51,6 +51,9 @@ pub(crate) fn serve() -> Result<(), String> {
     let planned = events.clone();
     std::thread::spawn(move || checking::run(&waiting, &events, &checked));
     std::thread::spawn(move || checking::plan(&unplanned, &planned));
+    let (spent, past) = channel();
+    // What is no longer shown is cleared away beside the loop: that takes as long as an answer.
+    std::thread::spawn(move || past.into_iter().for_each(drop::<Found>));
     let say = move |message: Message| sender.send(message).is_ok();
     let mut server = Server {
         desk: Desk::default(),
@@ -58,6 +61,7 @@ pub(crate) fn serve() -> Result<(), String> {
         told: BTreeSet::new(),
         say: &say,
         desks,
+        spent,
         leaving: false,
     };
     for event in coming {
@@ -106,6 +110,8 @@ struct Server<'a> {
     told: BTreeSet<PathBuf>,
     say: &'a dyn Fn(Message) -> bool,
     desks: Sender<Snapshot>,
+    /// What isn't needed any more.
+    spent: Sender<Found>,
     /// The editor has said that it will leave.
     leaving: bool,
 }
@@ -175,6 +181,7 @@ impl Server<'_> {
     /// Shows what was found out, unless the texts have gone on since.
     fn learnt(&mut self, mut found: Found) {
         if found.revision != self.desk.revision() {
+            let _ = self.spent.send(found);
             return;
         }
         // Until its order is worked out anew, a procedure keeps the one that it had.
@@ -182,7 +189,7 @@ impl Server<'_> {
             let known = self.found.roots.iter_mut().find(|known| known.path == root.path);
             root.view = known.and_then(|known| known.view.take());
         }
-        self.found = found;
+        let past = std::mem::replace(&mut self.found, found);
         let mut files = told::by_file(&self.found, &self.desk);
         // Of what is open it is also said that nothing is wrong; and of what has nothing wrong any more.
         for path in self.told.iter().chain(self.desk.paths()) {
@@ -201,6 +208,7 @@ impl Server<'_> {
                 params,
             )));
         }
+        let _ = self.spent.send(past);
     }
 
     fn planned(&mut self, revision: u64, path: &std::path::Path, view: Option<JobView>) {

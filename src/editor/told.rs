@@ -10,19 +10,22 @@ use lsp_types::{
 
 use super::desk::Desk;
 use super::found::Found;
-use super::places::{address, range};
+use super::places::{address, place_in};
 use crate::diagnostics::Severity;
-use crate::source::{Span, place};
+use crate::source::{FileId, Span, place};
 
 /// The complaints of each file that has some, by path.
 pub(super) fn by_file(found: &Found, desk: &Desk) -> BTreeMap<PathBuf, Vec<Diagnostic>> {
-    let mut files: BTreeMap<PathBuf, Vec<Diagnostic>> = BTreeMap::new();
+    let mut files: BTreeMap<FileId, Vec<Diagnostic>> = BTreeMap::new();
     for complaint in &found.diagnostics {
         let Some(label) = complaint.labels.first() else { continue };
-        let path = place(&found.sources().file(label.span.file).path);
-        files.entry(path).or_default().push(shown(found, desk, complaint));
+        files.entry(label.span.file).or_default().push(shown(found, desk, complaint));
     }
-    files
+    let mut paths: BTreeMap<PathBuf, Vec<Diagnostic>> = BTreeMap::new();
+    for (file, complaints) in files {
+        paths.entry(place(&found.sources().file(file).path)).or_default().extend(complaints);
+    }
+    paths
 }
 
 fn shown(found: &Found, desk: &Desk, complaint: &crate::Diagnostic) -> Diagnostic {
@@ -67,7 +70,8 @@ pub(super) fn uri(desk: &Desk, path: &std::path::Path) -> Option<Uri> {
 
 /// The place of a span in its text.
 pub(super) fn span_range(found: &Found, span: Span) -> Range {
-    range(&found.sources().file(span.file).text, span.start, span.end)
+    let file = found.sources().file(span.file);
+    Range { start: place_in(file, span.start), end: place_in(file, span.end) }
 }
 
 /// What is offered for the complaints on the lines of a range of a file: the sure changes first.

@@ -15,7 +15,7 @@ use crate::language::tree::{
 pub(super) fn say_in_full(trees: &mut [Tree]) {
     let positions = Positions::of(trees);
     let in_joints = sets_in_joints(trees);
-    let mut known = Known::default();
+    let mut known = Known { liked: liked(trees), ..Known::default() };
     for tree in trees {
         known.section = None;
         for item in &mut tree.items {
@@ -27,15 +27,15 @@ pub(super) fn say_in_full(trees: &mut [Tree]) {
 /// Says in full what is said in short by things that are to be taken out: what is like one of them keeps what it has from it.
 pub(super) fn let_go(trees: &mut [Tree], gone: &BTreeSet<&str>) {
     let in_joints = sets_in_joints(trees);
-    let mut known = Known::default();
+    let mut known = Known { liked: liked(trees), ..Known::default() };
     let mut gone: BTreeSet<String> = gone.iter().map(|name| (*name).to_owned()).collect();
     for item in trees.iter_mut().flat_map(|tree| &mut tree.items) {
         match item {
             Item::Part(part) => {
-                kept(part, &mut known.parts, &gone);
+                kept(part, (&known.liked, &mut known.parts), &gone);
             }
             Item::Fasteners(set) => {
-                let Some(own) = kept(set, &mut known.sets, &gone) else { continue };
+                let Some(own) = kept(set, (&known.liked, &mut known.sets), &gone) else { continue };
                 let before = set.clauses.len();
                 drop_torques_taken_over(set, own, in_joints.contains(&set.name.value));
                 // What is like this one keeps the torque that this one has no more.
@@ -44,10 +44,10 @@ pub(super) fn let_go(trees: &mut [Tree], gone: &BTreeSet<&str>) {
                 }
             }
             Item::Gauge(gauge) => {
-                kept(gauge, &mut known.gauges, &gone);
+                kept(gauge, (&known.liked, &mut known.gauges), &gone);
             }
             Item::Look(look) => {
-                kept(look, &mut known.looks, &gone);
+                kept(look, (&known.liked, &mut known.looks), &gone);
             }
             _ => {}
         }
@@ -58,6 +58,8 @@ pub(super) fn let_go(trees: &mut [Tree], gone: &BTreeSet<&str>) {
 #[derive(Default)]
 struct Known {
     section: Origin,
+    /// What anything is like; of the rest nothing is noted.
+    liked: BTreeSet<String>,
     parts: BTreeMap<String, Vec<Clause<PartClause>>>,
     sets: BTreeMap<String, Vec<Clause<FastenerClause>>>,
     gauges: BTreeMap<String, Vec<Clause<GaugeClause>>>,
@@ -68,10 +70,10 @@ impl Known {
     fn item(&mut self, item: &mut Item, positions: &Positions, in_joints: &BTreeSet<String>) {
         match item {
             Item::Section { origin, .. } => self.section.clone_from(origin),
-            Item::Part(part) => take_over(part, &mut self.parts),
+            Item::Part(part) => take_over(part, (&self.liked, &mut self.parts)),
             Item::Fasteners(set) => {
                 let own = set.clauses.len();
-                take_over(set, &mut self.sets);
+                take_over(set, (&self.liked, &mut self.sets));
                 drop_torques_taken_over(set, own, in_joints.contains(&set.name.value));
                 for clause in &mut set.clauses {
                     match &mut clause.value {
@@ -93,10 +95,10 @@ impl Known {
                 }
             }
             Item::Gauge(gauge) => {
-                take_over(gauge, &mut self.gauges);
+                take_over(gauge, (&self.liked, &mut self.gauges));
                 limits(gauge, &self.section);
             }
-            Item::Look(look) => take_over(look, &mut self.looks),
+            Item::Look(look) => take_over(look, (&self.liked, &mut self.looks)),
             Item::Step(step) => self.step(step, positions),
             Item::Group(group) => group.steps.iter_mut().for_each(|step| self.step(step, positions)),
             _ => {}
@@ -172,8 +174,12 @@ fn same_handling(own: &Handling, other: &Handling) -> bool {
     }
 }
 
-/// Takes over what is said of the thing that this one is like and not of this one, and notes all of it.
-fn take_over<C: Shared>(declaration: &mut Declaration<C>, known: &mut BTreeMap<String, Vec<Clause<C>>>) {
+/// Takes over what is said of the thing that this one is like and not of this one, and notes all of it if something is like
+/// this one.
+fn take_over<C: Shared>(
+    declaration: &mut Declaration<C>,
+    (liked, known): (&BTreeSet<String>, &mut BTreeMap<String, Vec<Clause<C>>>),
+) {
     let like = declaration.clauses.iter().find_map(|clause| clause.value.like());
     if let Some(there) = like.and_then(|word| known.get(&word.value)) {
         let own = &declaration.clauses;
@@ -183,23 +189,27 @@ fn take_over<C: Shared>(declaration: &mut Declaration<C>, known: &mut BTreeMap<S
         let more: Vec<Clause<C>> = there.iter().filter(unsaid).cloned().collect();
         declaration.clauses.extend(more);
     }
-    known.entry(declaration.name.value.clone()).or_insert_with(|| declaration.clauses.clone());
+    if liked.contains(&declaration.name.value) {
+        known.entry(declaration.name.value.clone()).or_insert_with(|| declaration.clauses.clone());
+    }
 }
 
 /// The same for a thing that is like one of those `gone`, and no longer says so: gives how many clauses are its own. What
 /// others say is only noted.
 fn kept<C: Shared>(
     declaration: &mut Declaration<C>,
-    known: &mut BTreeMap<String, Vec<Clause<C>>>,
+    (liked, known): (&BTreeSet<String>, &mut BTreeMap<String, Vec<Clause<C>>>),
     gone: &BTreeSet<String>,
 ) -> Option<usize> {
     let goes = |clause: &Clause<C>| clause.value.like().is_some_and(|word| gone.contains(&word.value));
     let Some(at) = declaration.clauses.iter().position(goes) else {
-        take_over(&mut declaration.clone(), known);
+        if liked.contains(&declaration.name.value) {
+            take_over(&mut declaration.clone(), (liked, known));
+        }
         return None;
     };
     let own = declaration.clauses.len() - 1;
-    take_over(declaration, known);
+    take_over(declaration, (liked, known));
     declaration.clauses.remove(at);
     Some(own)
 }
@@ -211,6 +221,22 @@ fn drop_torques_taken_over(set: &mut Declaration<FastenerClause>, own: usize, jo
         let taken_over = place.next().is_some_and(|place| place >= own);
         !(joined && taken_over && matches!(clause.value, FastenerClause::Tighten(_)))
     });
+}
+
+/// The names of all things that others are like.
+fn liked(trees: &[Tree]) -> BTreeSet<String> {
+    fn of<C: Shared>(declaration: &Declaration<C>) -> Option<&Word> {
+        declaration.clauses.iter().find_map(|clause| clause.value.like())
+    }
+    let items = trees.iter().flat_map(|tree| &tree.items);
+    let words = items.filter_map(|item| match item {
+        Item::Part(part) => of(part),
+        Item::Fasteners(set) => of(set),
+        Item::Gauge(gauge) => of(gauge),
+        Item::Look(look) => of(look),
+        _ => None,
+    });
+    words.map(|word| word.value.clone()).collect()
 }
 
 fn sets_in_joints(trees: &[Tree]) -> BTreeSet<String> {

@@ -6,6 +6,7 @@
 //! a further complaint.
 
 mod acts;
+mod alike;
 mod bench;
 mod blank;
 mod brought;
@@ -55,10 +56,11 @@ mod work_order;
 
 use std::path::Path;
 
-use crate::diagnostics::{Outcome, sort};
+use crate::diagnostics::{Diagnostic, Outcome, sort};
 use crate::language::on_one_line;
 use crate::language::tree::Tree;
 use crate::source::{FileId, Sources, Span};
+pub(crate) use alike::Between;
 pub(crate) use brought::{Missing, idle_tools, leave_out};
 pub(crate) use cases::said_limits;
 use collect::Declared;
@@ -105,6 +107,28 @@ pub(crate) fn load_with(
     root: &Path,
     of_job: OfJob,
 ) -> Outcome<Option<Procedure>> {
+    let mut loaded = read_with(sources, brought_in, root, of_job);
+    // A joint of which something couldn't be read is not weighed.
+    if !loaded.has_errors() {
+        loaded.diagnostics.extend(loaded.value.iter().flat_map(weigh));
+    }
+    sort(&mut loaded.diagnostics);
+    loaded
+}
+
+/// What there is to say about the joints of a procedure in which nothing is wrong, once what undoing and tightening do to them
+/// has been reckoned.
+pub(crate) fn weigh(procedure: &Procedure) -> Vec<Diagnostic> {
+    clamping::release_warnings(procedure)
+}
+
+/// Reads and resolves as [`load_with`] does, and weighs no joint; complaints come in no order.
+pub(crate) fn read_with(
+    sources: &mut Sources,
+    brought_in: &mut BroughtIn,
+    root: &Path,
+    of_job: OfJob,
+) -> Outcome<Option<Procedure>> {
     let (loaded, faults) = files::load(sources, brought_in, root, of_job);
     let Some(Loaded { root, texts, diagnostics }) = loaded else {
         return Outcome { value: None, diagnostics: faults };
@@ -117,11 +141,6 @@ pub(crate) fn load_with(
     };
     let mut outcome = resolve_around(texts, root, &said, troubles);
     outcome.diagnostics.extend(diagnostics);
-    // A joint of which something couldn't be read is not weighed.
-    if !outcome.has_errors() {
-        outcome.diagnostics.extend(clamping::release_warnings(&outcome.value));
-    }
-    sort(&mut outcome.diagnostics);
     Outcome { value: Some(outcome.value), diagnostics: outcome.diagnostics }
 }
 

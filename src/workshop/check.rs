@@ -67,20 +67,26 @@ impl Workshop {
         let sound = !loaded.has_errors();
         let mut diagnostics = loaded.diagnostics;
         let Some(procedure) = loaded.value else { return Outcome { value: None, diagnostics } };
-        diagnostics.extend(decide::lint(&procedure));
+        diagnostics.extend(self.looked_over(&procedure));
         // A network made of a procedure with faults would only repeat them in other words.
         let network = sound.then(|| network::connect(&procedure)).map(|connected| {
             diagnostics.extend(connected.diagnostics);
             connected.value
         });
+        sort(&mut diagnostics);
+        Outcome { value: Some(Checked { procedure, network }), diagnostics }
+    }
+
+    /// What there is to say about a procedure besides what its names mean and in which order it can be done.
+    pub(super) fn looked_over(&self, procedure: &Procedure) -> Vec<Diagnostic> {
+        let mut diagnostics = decide::lint(procedure);
         for id in &procedure.files {
             let text = &self.sources.file(*id).text;
             for span in language::special_texts(*id, text) {
                 diagnostics.extend(unsettable(span, &text[span.start..span.end]));
             }
         }
-        sort(&mut diagnostics);
-        Outcome { value: Some(Checked { procedure, network }), diagnostics }
+        diagnostics
     }
 
     /// The procedures meant by paths: a file is one, a folder holds some. Each once, in the order given.

@@ -23,6 +23,7 @@
 //! assert!(write_pdf(&pages.value).starts_with(b"%PDF-"));
 //! ```
 
+mod again;
 mod check;
 mod errors;
 mod extra;
@@ -36,7 +37,9 @@ pub(crate) use record::is_record;
 pub use record::{Decided, Named};
 pub use touched::touched;
 
-pub(crate) use crate::language::Kept;
+pub(crate) use again::Memory;
+use again::Proofs;
+
 use crate::procedure::BroughtIn;
 use crate::record::Declarations;
 use crate::source::{FileId, Files, Sources};
@@ -51,6 +54,11 @@ pub struct Workshop {
     declared: Vec<(FileId, Declarations)>,
     /// Records, and files with what they change in their procedure.
     of_jobs: Vec<FileId>,
+    /// What was proved of nearly the same procedures before.
+    proofs: Proofs,
+    /// How often what was proved was said again.
+    #[cfg(test)]
+    said_again: usize,
 }
 
 impl Workshop {
@@ -62,17 +70,6 @@ impl Workshop {
     /// Reads from elsewhere.
     pub fn over(files: impl Files + 'static) -> Self {
         Workshop { sources: Sources::over(files), ..Workshop::default() }
-    }
-
-    /// The same for texts that change little from one workshop to the next: what was read of them before is not read again.
-    pub(crate) fn remembering(mut self, kept: Kept) -> Self {
-        self.brought_in.kept = Some(kept);
-        self
-    }
-
-    /// What it has read, for the next workshop that remembers.
-    pub(crate) fn remembered(&mut self) -> Kept {
-        self.brought_in.kept.take().unwrap_or_default()
     }
 
     /// Every text that was read, for whoever shows a complaint beside its line.

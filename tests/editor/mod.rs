@@ -1,6 +1,8 @@
 //! The editor's room from within: places in units of UTF-16, addresses, changes of a text, and what is offered at a place. The
 //! talk itself is held by `tests/outside/editor.py`, with somebody else's client.
 
+mod again;
+
 use std::path::Path;
 
 use lsp_types::{Position, Range, TextDocumentContentChangeEvent};

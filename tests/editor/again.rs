@@ -1,0 +1,208 @@
+//! What is said of a text after each key is what a first check says of it, field by field; and what was proved is kept only
+//! where nothing that it was found from has changed.
+
+use std::path::{Path, PathBuf};
+
+use super::edited;
+use crate::diagnostics::Diagnostic;
+use crate::network::connect;
+use crate::procedure::model::*;
+use crate::procedure::{load, weigh};
+use crate::source::{Overlay, Sources};
+use crate::tests::expected;
+use crate::workshop::{Memory, Workshop};
+
+/// What somebody types, letter by letter.
+const TYPED: [&str; 12] = [
+    "  time 5 min",
+    "  do \"Look at it.\"",
+    "  -- a remark\n",
+    "  hands 2",
+    "  price 4.50 EUR",
+    "  mass 3 kg",
+    "  needs cover off",
+    "  if \"it sticks\" do \"Warm it.\"",
+    "  hold \"Seen by a second person.\"",
+    "  fate renew",
+    "\n\n",
+    "  critical",
+];
+
+/// Numbers below others, the same in each run.
+struct Numbers(u64);
+
+impl Numbers {
+    fn below(&mut self, end: usize) -> usize {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 % end.max(1) as u64) as usize
+    }
+}
+
+/// A text as it stands after each of some keys: something typed letter by letter behind a brace or at the end of a line, with
+/// slips taken back; or one of the coarser edits.
+fn states(shipped: &str, numbers: &mut Numbers) -> Vec<String> {
+    let mut states = Vec::new();
+    let mut text = shipped.to_owned();
+    for _ in 0..1 + numbers.below(2) {
+        if numbers.below(3) == 0 {
+            text = edited(&text, numbers.0);
+            states.push(text.clone());
+            continue;
+        }
+        let places: Vec<usize> =
+            text.match_indices(['{', '\n', '"']).map(|(at, found)| at + found.len()).collect();
+        let mut at = places[numbers.below(places.len())];
+        for letter in TYPED[numbers.below(TYPED.len())].chars() {
+            if numbers.below(9) == 0 {
+                text.insert(at, 'x');
+                states.push(text.clone());
+                text.remove(at);
+                states.push(text.clone());
+            }
+            text.insert(at, letter);
+            at += letter.len_utf8();
+            states.push(text.clone());
+        }
+    }
+    states
+}
+
+fn told(diagnostics: &[Diagnostic]) -> String {
+    diagnostics.iter().map(|diagnostic| format!("{diagnostic:#?}\n")).collect()
+}
+
+/// Checks so many states of a shipped text again and for the first time; how often what was proved could be said again.
+fn same_complaints(path: &str, seed: u64, count: usize) -> usize {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
+    let shipped = std::fs::read_to_string(&path).unwrap();
+    let mut numbers = Numbers(seed);
+    let mut memory = Memory::default();
+    let mut left = count;
+    while left > 0 {
+        for text in [shipped.clone()].into_iter().chain(states(&shipped, &mut numbers)).take(left) {
+            left -= 1;
+            let mut open = Overlay::default();
+            open.put(&path, &text);
+            let mut workshop = Workshop::remembering(open.clone(), memory);
+            let again = workshop.check_again(&path);
+            memory = workshop.remembered();
+            let first = Workshop::over(open).check(&path);
+            assert_eq!(told(&again.diagnostics), told(&first.diagnostics), "{}:\n{text}", path.display());
+            let models = (again.value.as_deref(), first.value.as_ref().map(|checked| &checked.procedure));
+            assert_eq!(format!("{:?}", models.0), format!("{:?}", models.1), "{}:\n{text}", path.display());
+        }
+    }
+    memory.said_again
+}
+
+#[test]
+fn a_thousand_edits_checked_again_are_complained_of_as_at_first() {
+    let mut said_again = 0;
+    for (path, seed, count) in [
+        ("procedures/first/harbour_pump.rebuild", 11, 330),
+        ("procedures/first/coolant_pump.rebuild", 12, 330),
+        ("procedures/first/two_cylinder.rebuild", 13, 240),
+        ("procedures/first/harbour_pump_e.rebuild", 14, 100),
+        ("procedures/cawdale2.rebuild", 15, 25),
+    ] {
+        said_again += same_complaints(path, seed, count);
+    }
+    assert!(said_again > 100, "{said_again}");
+}
+
+/// The procedure without all that is not compared between two readings.
+fn bared(procedure: &Procedure) -> Procedure {
+    let mut bared = procedure.clone();
+    bared.differing.clear();
+    bared.of = None;
+    if let Some(family) = &mut bared.family {
+        family.edition = None;
+        family.summary = None;
+        family.origin = None;
+        family.identify.clear();
+        family.key_data.clear();
+    }
+    for tool in bared.tools.iter_mut() {
+        tool.stand_ins.clear();
+    }
+    for supply in bared.supplies.iter_mut() {
+        (supply.quantity, supply.open_time, supply.cure_time) = (None, None, None);
+    }
+    for hazard in bared.hazards.iter_mut() {
+        (hazard.hazard, hazard.consequence, hazard.avoidance) = Default::default();
+        hazard.wear.clear();
+    }
+    for part in bared.parts.iter_mut() {
+        part.way = Cases::default();
+        part.marks.clear();
+        part.sized_with.clear();
+        part.sized_by.clear();
+        part.select_from = None;
+        part.catalogue = Cases::default();
+        (part.price, part.supplier) = (None, None);
+    }
+    for set in bared.sets.iter_mut() {
+        set.catalogue = Cases::default();
+        set.price = None;
+        set.tightening.0.iter_mut().for_each(|(said, _)| said.origin = None);
+    }
+    for member in bared.joints.iter_mut().flat_map(|joint| &mut joint.members) {
+        member.tightening.0.iter_mut().for_each(|(said, _)| said.origin = None);
+    }
+    for gauge in bared.gauges.iter_mut() {
+        (gauge.unit, gauge.dimension, gauge.plausible, gauge.instrument) = (None, None, None, None);
+        gauge.stations.clear();
+        gauge.directions.clear();
+        (gauge.made, gauge.worn) = (Cases::default(), Cases::default());
+        (gauge.error, gauge.sold, gauge.sizes) = (None, None, None);
+        (gauge.difference, gauge.best_at_nought, gauge.noted_only, gauge.old_centre) = Default::default();
+    }
+    for look in bared.looks.iter_mut() {
+        look.by = None;
+    }
+    for step in bared.steps.iter_mut() {
+        (step.time, step.refit_time) = (None, None);
+        step.contingencies.clear();
+        step.repeats.iter_mut().for_each(|repeat| repeat.work.clear());
+        step.departures.iter_mut().for_each(|departure| departure.because.clear());
+        for line in &mut step.lines {
+            match line {
+                StepLine::Act(act) => act.note = None,
+                StepLine::Hold(hold, _) => hold.what.clear(),
+                StepLine::Hazard(..) => {}
+            }
+        }
+    }
+    bared
+}
+
+/// Every procedure that has something wrong with its order or its joints, and those that are shipped.
+fn procedures() -> Vec<PathBuf> {
+    let mut paths = expected::files(&expected::folder("diagnostics/network"), "rebuild");
+    paths.extend(expected::files(&expected::folder("diagnostics/procedure"), "rebuild"));
+    paths.extend(expected::files(&expected::folder("../procedures"), "rebuild"));
+    paths.extend(expected::files(&expected::folder("../procedures/first"), "rebuild"));
+    paths
+}
+
+#[test]
+fn what_is_not_compared_bears_on_no_complaint_about_order_or_joints() {
+    let mut proved = 0;
+    for path in procedures() {
+        let loaded = load(&mut Sources::new(), &path);
+        if loaded.has_errors() {
+            continue;
+        }
+        let Some(procedure) = loaded.value else { continue };
+        let found = |procedure: &Procedure| {
+            let mut found = weigh(procedure);
+            found.extend(connect(procedure).diagnostics);
+            told(&found)
+        };
+        assert_eq!(found(&bared(&procedure)), found(&procedure), "{}", path.display());
+        proved += 1;
+    }
+    assert!(proved > 100, "{proved}");
+}
