@@ -4,36 +4,56 @@
 /// never more than three. Ties go to the candidate that comes first in alphabetical order.
 pub(crate) fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let limit = (wanted.chars().count() / 3).clamp(1, 3);
+    let mut table = Table { wanted: wanted.chars().collect(), letters: Vec::new(), rows: Default::default() };
     candidates
         .into_iter()
         .filter(|candidate| *candidate != wanted)
-        .map(|candidate| (distance(wanted, candidate), candidate))
-        .filter(|(distance, _)| *distance <= limit)
+        .filter_map(|candidate| Some((table.distance(candidate, limit)?, candidate)))
         .min()
         .map(|(_, candidate)| candidate)
 }
 
-/// Edits between two words: insertions, deletions, substitutions and swaps of neighbours (optimal string alignment).
-fn distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    let width = b.len() + 1;
-    let mut table = vec![0; (a.len() + 1) * width];
-    for (j, cell) in table.iter_mut().enumerate().take(width) {
-        *cell = j;
-    }
-    for i in 1..=a.len() {
-        table[i * width] = i;
-        for j in 1..=b.len() {
-            let substitution = table[(i - 1) * width + j - 1] + usize::from(a[i - 1] != b[j - 1]);
-            let mut best = substitution.min(table[(i - 1) * width + j] + 1).min(table[i * width + j - 1] + 1);
-            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                best = best.min(table[(i - 2) * width + j - 2] + 1);
-            }
-            table[i * width + j] = best;
+/// What words are compared with, and room for it: many are compared with one.
+struct Table {
+    wanted: Vec<char>,
+    letters: Vec<char>,
+    /// The row at hand, and the two before it.
+    rows: [Vec<usize>; 3],
+}
+
+impl Table {
+    /// Edits between two words: insertions, deletions, substitutions and swaps of neighbours (optimal string alignment); none
+    /// where there are more than `limit`.
+    fn distance(&mut self, other: &str, limit: usize) -> Option<usize> {
+        self.letters.clear();
+        self.letters.extend(other.chars());
+        let (a, b) = (&self.wanted, &self.letters);
+        if a.len().abs_diff(b.len()) > limit {
+            return None;
         }
+        let [row, last, before] = &mut self.rows;
+        row.clear();
+        row.extend(0..=b.len());
+        for i in 1..=a.len() {
+            std::mem::swap(last, before);
+            std::mem::swap(row, last);
+            row.clear();
+            row.push(i);
+            for j in 1..=b.len() {
+                let substitution = last[j - 1] + usize::from(a[i - 1] != b[j - 1]);
+                let mut best = substitution.min(last[j] + 1).min(row[j - 1] + 1);
+                if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
+                    best = best.min(before[j - 2] + 1);
+                }
+                row.push(best);
+            }
+            // Neither a step down nor a swap leads back below.
+            if row.iter().chain(last.iter()).all(|edits| *edits > limit) {
+                return None;
+            }
+        }
+        row.last().copied().filter(|edits| *edits <= limit)
     }
-    table[a.len() * width + b.len()]
 }
 
 #[cfg(test)]

@@ -1,34 +1,74 @@
 //! Declarations that were read before, by their text: in a text that changes key by key almost all of them stay the same.
+//!
+//! Two ways lead to them. A text that was read as a whole and given back afterwards is taken up again where it has not changed,
+//! at its start and at its end, and nothing of it is copied. What stands between is looked up declaration by declaration.
 
 use std::collections::HashMap;
+use std::ops::Range;
 use std::sync::Arc;
 
-use super::tree::{Item, Move, Moved};
+use super::stretch::Stretch;
+use super::tree::{Item, Move, Moved, Tree};
 use crate::source::FileId;
 
 /// Stretches that are kept: those of several procedures of ten thousand steps.
 const MOST_STRETCHES: usize = 100_000;
 
+/// Texts that are kept as a whole: those of a few procedures with all that they bring in.
+const MOST_TEXTS: usize = 64;
+
 /// What was read of texts, for whoever reads nearly the same texts again.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Kept {
-    stretches: HashMap<Box<str>, Arc<Stretch>>,
+    stretches: HashMap<Box<str>, Arc<Known>>,
+    texts: Vec<Text>,
 }
 
 /// The declarations of a stretch without fault.
 #[derive(Debug)]
-struct Stretch {
+struct Known {
     /// Where it started.
     start: usize,
     items: Vec<Item>,
 }
 
+/// What a stretch was read to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Made {
+    /// How many declarations are of it.
+    pub items: usize,
+    /// It was read without fault, and all of it lies in the text as it was written.
+    pub sound: bool,
+}
+
+/// A text that was read as a whole.
+#[derive(Debug, Clone)]
+struct Text {
+    file: FileId,
+    /// As it was scanned, its braces mended.
+    text: String,
+    stretches: Vec<(Stretch, Made)>,
+    /// Its declarations; none while somebody has them.
+    items: Option<Vec<Item>>,
+}
+
+/// What a text has in common with the one that was read before it.
+pub(super) struct Common {
+    /// The declarations at its start, those that have gone, and those at its end, all of them where they stand now.
+    items: Vec<Item>,
+    /// Which of them have gone.
+    gone: Range<usize>,
+    /// What the stretches at its start and at its end were read to.
+    start: Vec<Made>,
+    end: Vec<Made>,
+}
+
 impl Kept {
     /// The declarations of a stretch with this text, as they stand if it starts at this byte of a file.
     pub(super) fn of(&self, text: &str, file: FileId, start: usize) -> Option<Vec<Item>> {
-        let stretch = self.stretches.get(text)?;
-        let mut items = stretch.items.clone();
-        items.moved(Move { file, from: stretch.start, to: start });
+        let known = self.stretches.get(text)?;
+        let mut items = known.items.clone();
+        items.moved(Move { file, from: known.start, to: start });
         Some(items)
     }
 
@@ -43,6 +83,71 @@ impl Kept {
         if self.stretches.len() >= MOST_STRETCHES {
             self.stretches.clear();
         }
-        self.stretches.insert(text.into(), Arc::new(Stretch { start, items: items.to_vec() }));
+        self.stretches.insert(text.into(), Arc::new(Known { start, items: items.to_vec() }));
+    }
+
+    /// What a text of the file, cut into these stretches, has in common with the one that was read before, if that was given back.
+    pub(super) fn common(&mut self, file: FileId, text: &str, stretches: &[Stretch]) -> Option<Common> {
+        let at = self.texts.iter().position(|known| known.file == file)?;
+        let known = self.texts.swap_remove(at);
+        let mut items = known.items?;
+        let same = |(was, made): &(Stretch, Made), is: &Stretch| {
+            made.sound
+                && was.end - was.start == is.end - is.start
+                && known.text.as_bytes()[was.start..was.end] == text.as_bytes()[is.start..is.end]
+        };
+        let pairs = known.stretches.iter().zip(stretches);
+        let start = pairs.take_while(|(was, is)| was.0.start == is.start && same(was, is)).count();
+        let (was_left, is_left) = (&known.stretches[start..], &stretches[start..]);
+        let end = was_left.iter().rev().zip(is_left.iter().rev()).take_while(|(was, is)| same(was, is));
+        // All at the end have moved by as much as the first of them.
+        let by = |(was, is): (&(Stretch, Made), &Stretch)| is.start.wrapping_sub(was.0.start);
+        let first = was_left.last().zip(is_left.last()).map(by);
+        let end = end.take_while(|pair| Some(by((pair.0, pair.1))) == first).count();
+        let count =
+            |stretches: &[(Stretch, Made)]| stretches.iter().map(|(_, made)| made.items).sum::<usize>();
+        let made = |stretches: &[(Stretch, Made)]| stretches.iter().map(|(_, made)| *made).collect();
+        let (before, behind) = (&known.stretches[..start], &was_left[was_left.len() - end..]);
+        let gone = count(before)..items.len() - count(behind);
+        if let (Some((was, _)), Some(is)) = (behind.first(), is_left.get(is_left.len() - end))
+            && was.start != is.start
+        {
+            let by = Move { file, from: was.start, to: is.start };
+            items[gone.end..].iter_mut().for_each(|item| item.moved(by));
+        }
+        Some(Common { items, gone, start: made(before), end: made(behind) })
+    }
+
+    /// Keeps a text as a whole, but for its declarations, which whoever has them may give back.
+    pub(super) fn lend(&mut self, file: FileId, text: String, stretches: &[Stretch], made: Vec<Made>) {
+        self.texts.retain(|known| known.file != file);
+        if self.texts.len() >= MOST_TEXTS {
+            self.texts.remove(0);
+        }
+        let stretches = stretches.iter().copied().zip(made).collect();
+        self.texts.push(Text { file, text, stretches, items: None });
+    }
+
+    /// Takes back the declarations of the text that was read last of a file. They must be as they were read.
+    pub(crate) fn give_back(&mut self, tree: Tree) {
+        if let Some(known) = self.texts.iter_mut().find(|known| known.file == tree.file) {
+            let count = known.stretches.iter().map(|(_, made)| made.items).sum::<usize>();
+            known.items = Some(tree.items).filter(|items| items.len() == count);
+        }
+    }
+}
+
+impl Common {
+    /// How many stretches at the start, and how many at the end, are common.
+    pub(super) fn stretches(&self) -> (usize, usize) {
+        (self.start.len(), self.end.len())
+    }
+
+    /// All declarations and what each stretch was read to, with these where the others have gone.
+    pub(super) fn with(mut self, items: Vec<Item>, made: Vec<Made>) -> (Vec<Item>, Vec<Made>) {
+        self.items.splice(self.gone, items);
+        self.start.extend(made);
+        self.start.extend(self.end);
+        (self.items, self.start)
     }
 }

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use super::MOST_FAULTS;
 use super::errors;
 use super::grammar::{Rule, read};
-use super::kept::Kept;
+use super::kept::{Kept, Made};
 use super::lower::{Builder, Found};
 use super::place::Place;
 use super::recover::Recovery;
@@ -47,6 +47,8 @@ struct Batch {
     found: Found,
     /// Stretches that were read without fault, with as many of the items as are of each.
     read: Vec<(Stretch, std::ops::Range<usize>)>,
+    /// What each stretch was read to; fewer, where there were too many faults to go on.
+    made: Vec<Made>,
 }
 
 /// The declarations of all stretches in order, and every fault in them up to about [`MOST_FAULTS`]. What is kept is not read
@@ -56,12 +58,38 @@ pub(super) fn matched(
     stretches: &[Stretch],
     mut kept: Option<&mut Kept>,
 ) -> (Vec<Item>, Vec<Diagnostic>) {
+    let common = kept.as_deref_mut().and_then(|kept| kept.common(cut.file, cut.text, stretches));
+    if let Some(common) = common {
+        let (start, end) = common.stretches();
+        let between = &stretches[start..stretches.len() - end];
+        let all = all(cut, between, kept.as_deref_mut());
+        // Of a text with more faults than are told the rest isn't read.
+        if cut.faults.len() + all.faults.len() <= MOST_FAULTS && all.made.len() == between.len() {
+            let (items, made) = common.with(all.items, all.made);
+            lend(cut, stretches, made, kept);
+            return (items, all.faults);
+        }
+    }
+    let all = all(cut, stretches, kept.as_deref_mut());
+    lend(cut, stretches, all.made, kept);
+    (all.items, all.faults)
+}
+
+/// Lets the text be given back as a whole, if the whole was read.
+fn lend(cut: &Cut<'_>, stretches: &[Stretch], made: Vec<Made>, kept: Option<&mut Kept>) {
+    if let Some(kept) = kept.filter(|_| made.len() == stretches.len()) {
+        kept.lend(cut.file, cut.text.to_owned(), stretches, made);
+    }
+}
+
+/// What these stretches give.
+fn all(cut: &Cut<'_>, stretches: &[Stretch], mut kept: Option<&mut Kept>) -> Batch {
     let known = kept.as_deref();
     let batches: Vec<Batch> =
         stretches.par_chunks(BATCH).map(|stretches| batch(cut, stretches, known)).collect();
-    let (mut items, mut faults, mut found) = (Vec::new(), Vec::new(), Found::default());
+    let mut all = Batch::default();
     for batch in batches {
-        if cut.faults.len() + faults.len() > MOST_FAULTS {
+        if cut.faults.len() + all.faults.len() > MOST_FAULTS {
             break;
         }
         if let Some(kept) = &mut kept {
@@ -69,12 +97,13 @@ pub(super) fn matched(
                 kept.keep(&cut.text[stretch.start..stretch.end], stretch.start, &batch.items[of_it]);
             }
         }
-        items.extend(batch.items);
-        faults.extend(batch.faults);
-        found.add(batch.found);
+        all.items.extend(batch.items);
+        all.faults.extend(batch.faults);
+        all.found.add(batch.found);
+        all.made.extend(batch.made);
     }
-    faults.extend(found.faults());
-    (items, faults)
+    all.faults.extend(std::mem::take(&mut all.found).faults());
+    all
 }
 
 fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
@@ -87,12 +116,14 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
         }
         let text = &cut.text[stretch.start..stretch.end];
         if let Some(items) = kept.and_then(|kept| kept.of(text, cut.file, stretch.start)) {
+            done.made.push(Made { items: items.len(), sound: stretch.end <= cut.length });
             done.items.extend(items);
             continue;
         }
         if text.len() > LONGEST {
             let start = Span::new(cut.file, stretch.start, stretch.start);
             faults.push(errors::too_large(start, "this declaration"));
+            done.made.push(Made { items: 0, sound: false });
             continue;
         }
         let builder = Builder::new(cut.file, cut.length);
@@ -118,9 +149,11 @@ fn batch(cut: &Cut<'_>, stretches: &[Stretch], kept: Option<&Kept>) -> Batch {
         };
         let found = builder.finish();
         // Places behind the end of the text were drawn in.
-        if whole && found.is_empty() && stretch.end <= cut.length && kept.is_some() {
+        let sound = whole && found.is_empty() && stretch.end <= cut.length;
+        if sound && kept.is_some() {
             done.read.push((*stretch, before..done.items.len()));
         }
+        done.made.push(Made { items: done.items.len() - before, sound });
         done.found.add(found);
     }
     done.faults = faults.split_off(cut.faults.len());

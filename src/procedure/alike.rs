@@ -151,13 +151,61 @@ macro_rules! placeless {
 
 placeless!(String, bool, usize, u32, u16, f64, FileId);
 placeless!(
-    AskId, AxisId, GaugeId, GroupId, HazardId, JointId, LookId, PartId, RuleId, SectionId, SetId, SetupId, StateId,
-    StepId, SupplyId, TemporaryId, ToolId, Place, Pattern, At,
+    AskId,
+    AxisId,
+    GaugeId,
+    GroupId,
+    HazardId,
+    JointId,
+    LookId,
+    PartId,
+    RuleId,
+    SectionId,
+    SetId,
+    SetupId,
+    StateId,
+    StepId,
+    SupplyId,
+    TemporaryId,
+    ToolId,
+    Place,
+    Pattern,
+    At,
 );
 placeless!(
-    Carried, Cycle, DeadCentre, DerivedKey, Direction, DragRule, End, FastenerKind, FasteningWork, Front,
-    Function, Grade, GroupKind, HazardKind, Into, LiftWork, Locking, MarkKind, Measure, Operator, PartCondition, PartKind,
-    PartWork, Phase, Quantity, Rotation, SetCondition, Signal, Thread, ToolKind, TurnDirection, View, Wetting,
+    Carried,
+    Cycle,
+    DeadCentre,
+    DerivedKey,
+    Direction,
+    DragRule,
+    End,
+    FastenerKind,
+    FasteningWork,
+    Front,
+    Function,
+    Grade,
+    GroupKind,
+    HazardKind,
+    Into,
+    LiftWork,
+    Locking,
+    MarkKind,
+    Measure,
+    Operator,
+    PartCondition,
+    PartKind,
+    PartWork,
+    Phase,
+    Quantity,
+    Rotation,
+    SetCondition,
+    Signal,
+    Thread,
+    ToolKind,
+    TurnDirection,
+    View,
+    Wetting,
 );
 
 impl<T: Alike> Alike for Box<T> {
@@ -230,9 +278,10 @@ impl Alike for StepLine {
             (StepLine::Hazard(was, there), StepLine::Hazard(is, here)) => {
                 was.alike(is, between) && there.alike(here, between)
             }
-            (StepLine::Hold(Local { what: _, at: was }, there), StepLine::Hold(Local { what: _, at: is }, here)) => {
-                was.alike(is, between) && there.alike(here, between)
-            }
+            (
+                StepLine::Hold(Local { what: _, at: was }, there),
+                StepLine::Hold(Local { what: _, at: is }, here),
+            ) => was.alike(is, between) && there.alike(here, between),
             (StepLine::Act(was), StepLine::Act(is)) => was.alike(is, between),
             (StepLine::Hazard(..) | StepLine::Hold(..) | StepLine::Act(_), _) => false,
         }

@@ -35,7 +35,11 @@ const LOCKS: [(&str, Locking); 5] = [
 const STAINLESS: [&str; 6] = ["A2-50", "A2-70", "A2-80", "A4-50", "A4-70", "A4-80"];
 
 impl Resolver {
-    pub(super) fn set_clauses(&mut self, id: SetId, declaration: &Declaration<FastenerClause>) {
+    pub(super) fn set_clauses(
+        &mut self,
+        id: SetId,
+        declaration: &Declaration<FastenerClause>,
+    ) -> FastenerSet {
         let mut set = self.procedure.set(id).clone();
         let owner = Owner::Thing(Name::Set(id));
         for clause in self.distinct(&declaration.clauses) {
@@ -134,7 +138,7 @@ impl Resolver {
             self.complain(errors::count_in_joint(second.0.span, &declaration.name, &joint));
         }
         self.class(&mut set);
-        self.procedure.sets[id] = set;
+        set
     }
 
     fn reuse(&mut self, reuse: &tree::Reuse) -> Option<Reuse> {

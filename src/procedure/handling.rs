@@ -2,10 +2,12 @@
 //! step that does it, written or derived: tools in its list, hazards and coats before their act. It must not know in
 //! which order steps come.
 
+use rayon::prelude::*;
+
 use super::lifts::bring_lifts;
 use super::locks::{Written, bring_locks, in_trial, sets_of};
 use super::model::*;
-use super::resolver::Resolver;
+use super::resolver::{BATCH, Resolver};
 use crate::language::tree;
 use crate::quantity::Quantity;
 use crate::source::Span;
@@ -39,10 +41,11 @@ impl Resolver {
     pub(super) fn equip_steps(&mut self) {
         let written = Written::of(&self.procedure);
         let mut steps = std::mem::take(&mut self.procedure.steps);
-        for step in steps.iter_mut() {
-            bring_drivers(&self.procedure, &[], step);
-            equip(&self.procedure, &written, step);
-        }
+        let procedure: &Procedure = &self.procedure;
+        steps.par_chunks_mut(BATCH).flatten().for_each(|step| {
+            bring_drivers(procedure, &[], step);
+            equip(procedure, &written, step);
+        });
         self.procedure.steps = steps;
     }
 }

@@ -10,17 +10,32 @@ use crate::language::tree::{
     LookClause, Origin, PartClause, Step, StepClause, Tightened, Tightening, Tree, Word,
 };
 
-/// Says everything in full, in the order in which declarations come in. What can't be, since a name isn't known before,
-/// is left as it is and complained of where it is read.
-pub(super) fn say_in_full(trees: &mut [Tree]) {
+/// Declarations as they were written, with the number of their text and theirs in it.
+pub(super) type Written = Vec<((usize, usize), Item)>;
+
+/// Says everything in full, in the order in which declarations come in; gives what was said in short as it was. What can't
+/// be, since a name isn't known before, is left as it is and complained of where it is read.
+pub(super) fn say_in_full(trees: &mut [Tree]) -> Written {
     let positions = Positions::of(trees);
     let in_joints = sets_in_joints(trees);
     let mut known = Known { liked: liked(trees), ..Known::default() };
-    for tree in trees {
+    let mut written = Vec::new();
+    for (text, tree) in trees.iter_mut().enumerate() {
         known.section = None;
-        for item in &mut tree.items {
+        for (at, item) in tree.items.iter_mut().enumerate() {
+            if known.in_short(item) {
+                written.push(((text, at), item.clone()));
+            }
             known.item(item, &positions, &in_joints);
         }
+    }
+    written
+}
+
+/// Puts back what was said in short.
+pub(super) fn say_as_written(trees: &mut [Tree], written: Written) {
+    for ((text, at), item) in written {
+        trees[text].items[at] = item;
     }
 }
 
@@ -67,6 +82,29 @@ struct Known {
 }
 
 impl Known {
+    /// Whether anything of a declaration may have to be said in full.
+    fn in_short(&self, item: &Item) -> bool {
+        let in_turn = |step: &Step| {
+            let turns = |clause: &Clause<StepClause>| match &clause.value {
+                StepClause::InTurn { .. } => true,
+                StepClause::Act(Act { kind: ActKind::Heat { .. }, .. }) => self.section.is_some(),
+                _ => false,
+            };
+            step.clauses.iter().any(turns)
+        };
+        match item {
+            Item::Part(part) => like(part).is_some(),
+            Item::Look(look) => like(look).is_some(),
+            Item::Fasteners(set) => self.section.is_some() || like(set).is_some(),
+            Item::Joint(_) => self.section.is_some(),
+            // The origin of one limit is that of another.
+            Item::Gauge(_) => true,
+            Item::Step(step) => in_turn(step),
+            Item::Group(group) => group.steps.iter().any(in_turn),
+            _ => false,
+        }
+    }
+
     fn item(&mut self, item: &mut Item, positions: &Positions, in_joints: &BTreeSet<String>) {
         match item {
             Item::Section { origin, .. } => self.section.clone_from(origin),
@@ -180,8 +218,7 @@ fn take_over<C: Shared>(
     declaration: &mut Declaration<C>,
     (liked, known): (&BTreeSet<String>, &mut BTreeMap<String, Vec<Clause<C>>>),
 ) {
-    let like = declaration.clauses.iter().find_map(|clause| clause.value.like());
-    if let Some(there) = like.and_then(|word| known.get(&word.value)) {
+    if let Some(there) = like(declaration).and_then(|word| known.get(&word.value)) {
         let own = &declaration.clauses;
         let unsaid = |clause: &&Clause<C>| {
             clause.value.like().is_none() && !own.iter().any(|own| own.value.answers(&clause.value))
@@ -223,17 +260,19 @@ fn drop_torques_taken_over(set: &mut Declaration<FastenerClause>, own: usize, jo
     });
 }
 
+/// What a thing is like, if it says so.
+fn like<C: Shared>(declaration: &Declaration<C>) -> Option<&Word> {
+    declaration.clauses.iter().find_map(|clause| clause.value.like())
+}
+
 /// The names of all things that others are like.
 fn liked(trees: &[Tree]) -> BTreeSet<String> {
-    fn of<C: Shared>(declaration: &Declaration<C>) -> Option<&Word> {
-        declaration.clauses.iter().find_map(|clause| clause.value.like())
-    }
     let items = trees.iter().flat_map(|tree| &tree.items);
     let words = items.filter_map(|item| match item {
-        Item::Part(part) => of(part),
-        Item::Fasteners(set) => of(set),
-        Item::Gauge(gauge) => of(gauge),
-        Item::Look(look) => of(look),
+        Item::Part(part) => like(part),
+        Item::Fasteners(set) => like(set),
+        Item::Gauge(gauge) => like(gauge),
+        Item::Look(look) => like(look),
         _ => None,
     });
     words.map(|word| word.value.clone()).collect()

@@ -1,6 +1,7 @@
 //! Joints: what is clamped, where the holes are, how each set is tightened.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::cases::{Owner, sourced};
 use super::errors;
@@ -306,13 +307,13 @@ impl Resolver {
     /// Notes in which joints each set is, for what sets say of their holes. A set is in one joint: in two it would
     /// have two torques, and undoing it for the one would open the other.
     pub(super) fn index_joints(&mut self) {
-        self.joints_of = vec![Vec::new(); self.procedure.sets.len()];
+        let mut joints_of = vec![Vec::new(); self.procedure.sets.len()];
         let mut first: BTreeMap<SetId, (JointId, Span)> = BTreeMap::new();
         let mut complaints = Vec::new();
         for (index, joint) in self.procedure.joints.iter().enumerate() {
             let id = JointId(u32::try_from(index).expect("as many as were declared"));
             for member in &joint.members {
-                let joints = &mut self.joints_of[member.set.id.index()];
+                let joints = &mut joints_of[member.set.id.index()];
                 if joints.last() != Some(&id) {
                     joints.push(id);
                     let (earlier, span) = *first.entry(member.set.id).or_insert((id, member.set.span));
@@ -330,6 +331,7 @@ impl Resolver {
                 }
             }
         }
+        self.joints_of = Arc::new(joints_of);
         self.diagnostics.extend(complaints);
     }
 

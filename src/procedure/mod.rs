@@ -139,8 +139,11 @@ pub(crate) fn read_with(
         let words = on_one_line(text);
         words.strip_prefix("change ").map(str::to_owned).unwrap_or(words)
     };
-    let mut outcome = resolve_around(texts, root, &said, troubles);
+    let (mut outcome, trees) = resolve_around(texts, root, &said, troubles);
     outcome.diagnostics.extend(diagnostics);
+    if let Some(kept) = &mut brought_in.kept {
+        trees.into_iter().for_each(|tree| kept.give_back(tree));
+    }
     Outcome { value: Some(outcome.value), diagnostics: outcome.diagnostics }
 }
 
@@ -159,20 +162,21 @@ pub(crate) fn read_with(
 pub fn resolve(trees: &[Tree]) -> Outcome<Procedure> {
     let Some(root) = trees.last().map(|tree| tree.file) else { return Outcome::clean(Procedure::default()) };
     let texts = trees.iter().map(|tree| Layered { tree: tree.clone(), layer: 0, of_job: false }).collect();
-    let mut outcome = resolve_around(texts, root, &|_| String::new(), Troubles::default());
+    let (mut outcome, _) = resolve_around(texts, root, &|_| String::new(), Troubles::default());
     sort(&mut outcome.diagnostics);
     outcome
 }
 
-/// Resolves texts, those of `root` with what they differ in, passing over what may rest on faults of spelling.
+/// Resolves texts, those of `root` with what they differ in, passing over what may rest on faults of spelling. Texts that are
+/// still as they were read come back.
 fn resolve_around(
     texts: Vec<Layered>,
     root: FileId,
     said: &dyn Fn(Span) -> String,
     troubles: Troubles,
-) -> Outcome<Procedure> {
-    let Merged { mut trees, differing, below, gone, diagnostics } = differing::merge(texts, said);
-    in_full::say_in_full(&mut trees);
+) -> (Outcome<Procedure>, Vec<Tree>) {
+    let Merged { mut trees, differing, below, gone, as_read, diagnostics } = differing::merge(texts, said);
+    let written = in_full::say_in_full(&mut trees);
     let collected = collect::collect(&trees, root);
     let declared = collected.declared;
     let mut resolver = Resolver::new(collected.procedure, troubles, gone);
@@ -205,7 +209,12 @@ fn resolve_around(
     if resolver.procedure.family.is_none() && !bare && !resolver.in_trouble("family") {
         resolver.complain(errors::no_family(Span::new(root, 0, 0)));
     }
-    Outcome { value: resolver.procedure, diagnostics: resolver.diagnostics }
+    let outcome = Outcome { value: resolver.procedure.alone(), diagnostics: resolver.diagnostics };
+    if !as_read {
+        return (outcome, Vec::new());
+    }
+    in_full::say_as_written(&mut trees, written);
+    (outcome, trees)
 }
 
 impl Resolver {
@@ -275,10 +284,13 @@ impl Resolver {
         self.formula_dimensions();
         declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
         declared.looks.numbered().for_each(|(id, look)| self.look_clauses(id, look));
-        declared.sets.numbered().for_each(|(id, set)| self.set_clauses(id, set));
-        declared.parts.numbered().for_each(|(id, part)| self.part_clauses(id, part));
+        let sets = self.each_of(&declared.sets, Resolver::set_clauses);
+        self.procedure.sets.iter_mut().zip(sets).for_each(|(entry, set)| *entry = set);
+        let parts = self.each_of(&declared.parts, Resolver::part_clauses);
+        self.procedure.parts.iter_mut().zip(parts).for_each(|(entry, part)| *entry = part);
         declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
         declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
-        declared.steps.numbered().for_each(|(id, step)| self.step_clauses(id, step));
+        let steps = self.each_of(&declared.steps, Resolver::step_clauses);
+        self.procedure.steps.iter_mut().zip(steps).for_each(|(entry, step)| *entry = step);
     }
 }

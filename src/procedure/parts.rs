@@ -31,7 +31,7 @@ const MARK_KINDS: [(&str, MarkKind); 3] =
 const MOST_COMBINATIONS: u32 = 10_000;
 
 impl Resolver {
-    pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) {
+    pub(super) fn part_clauses(&mut self, id: PartId, declaration: &Declaration<PartClause>) -> Part {
         let mut part = self.procedure.part(id).clone();
         let name = &declaration.name;
         let own = Name::Part(id);
@@ -147,7 +147,7 @@ impl Resolver {
         if let Some(choice) = &part.fate {
             self.judge_fate(id, choice);
         }
-        self.procedure.parts[id] = part;
+        part
     }
 
     /// Complains where a thing names itself as a whole; another of its positions may be meant.

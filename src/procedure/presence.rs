@@ -2,6 +2,7 @@
 //! a gauge measures. What is said of a thing counts only where that is there.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::collect::Declared;
 use super::model::*;
@@ -31,7 +32,7 @@ impl Resolver {
                 }
             }
         }
-        self.purposes = self.read_purposes(declared);
+        self.purposes = Arc::new(self.read_purposes(declared));
     }
 
     fn read_purposes(&self, declared: &Declared) -> Purposes {

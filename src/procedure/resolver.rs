@@ -1,6 +1,10 @@
 //! Second pass, the common part: looking up names, positions and words, and noting what is used.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::{Deref, DerefMut};
+use std::sync::Arc;
+
+use rayon::prelude::*;
 
 use super::errors;
 use super::files::Troubles;
@@ -16,20 +20,61 @@ const MOST_COMPARISONS: usize = 400_000;
 
 /// What is known while clauses are read.
 pub(super) struct Resolver {
-    pub procedure: Procedure,
+    pub procedure: Shared,
     pub diagnostics: Vec<Diagnostic>,
     /// What something refers to.
     used: BTreeSet<Name>,
     /// Things whose own axes couldn't be resolved: their positions are not judged.
     unsound: BTreeSet<Name>,
-    troubles: Troubles,
+    troubles: Arc<Troubles>,
     /// What is taken out of the procedure, and where that is said.
-    gone: BTreeMap<String, Span>,
+    gone: Arc<BTreeMap<String, Span>>,
     unknown: BTreeMap<String, Unknown>,
     /// For each set, the joints it is in.
-    pub joints_of: Vec<Vec<JointId>>,
+    pub joints_of: Arc<Vec<Vec<JointId>>>,
     /// The parts that sets and gauges are there for.
-    pub purposes: Purposes,
+    pub purposes: Arc<Purposes>,
+}
+
+/// Declarations that a thread takes at once. A test takes so few that every procedure is read in pieces.
+pub(super) const BATCH: usize = if cfg!(test) { 3 } else { 256 };
+
+/// What one that read beside others has noted.
+struct Heard {
+    diagnostics: Vec<Diagnostic>,
+    used: BTreeSet<Name>,
+    unsound: BTreeSet<Name>,
+    unknown: BTreeMap<String, Unknown>,
+}
+
+/// The procedure that is made: changed by one alone, read by many.
+#[derive(Clone)]
+pub(super) struct Shared(Arc<Procedure>);
+
+impl Shared {
+    fn new(procedure: Procedure) -> Shared {
+        Shared(Arc::new(procedure))
+    }
+
+    /// The procedure itself.
+    pub(super) fn alone(self) -> Procedure {
+        Arc::unwrap_or_clone(self.0)
+    }
+}
+
+impl Deref for Shared {
+    type Target = Procedure;
+
+    fn deref(&self) -> &Procedure {
+        &self.0
+    }
+}
+
+impl DerefMut for Shared {
+    fn deref_mut(&mut self) -> &mut Procedure {
+        Arc::get_mut(&mut self.0)
+            .expect("who reads beside others gives back what it makes, and changes nothing")
+    }
 }
 
 /// Uses of one unknown name.
@@ -62,15 +107,64 @@ fn example(kind: &str, name: &str) -> String {
 impl Resolver {
     pub(super) fn new(procedure: Procedure, troubles: Troubles, gone: BTreeMap<String, Span>) -> Self {
         Resolver {
-            procedure,
+            procedure: Shared::new(procedure),
             diagnostics: Vec::new(),
             used: BTreeSet::new(),
             unsound: BTreeSet::new(),
-            troubles,
-            gone,
+            troubles: Arc::new(troubles),
+            gone: Arc::new(gone),
             unknown: BTreeMap::new(),
-            joints_of: Vec::new(),
-            purposes: Purposes::default(),
+            joints_of: Arc::default(),
+            purposes: Arc::default(),
+        }
+    }
+
+    /// What is made of each of these, none of which looks into another: many of them on all cores. What there is to say is
+    /// said in the same order as one after the other.
+    pub(super) fn each_of<Id: Number + Send + Sync, D: Sync, M: Send>(
+        &mut self,
+        declared: &Arena<Id, &D>,
+        read: fn(&mut Resolver, Id, &D) -> M,
+    ) -> Vec<M> {
+        let all: Vec<(Id, &D)> = declared.numbered().map(|(id, declaration)| (id, *declaration)).collect();
+        if all.len() <= BATCH {
+            return all.into_iter().map(|(id, declaration)| read(self, id, declaration)).collect();
+        }
+        let beside: Vec<(Vec<M>, Heard)> = all
+            .par_chunks(BATCH)
+            .map(|batch| {
+                let mut own = self.beside();
+                let made = batch.iter().map(|(id, declaration)| read(&mut own, *id, declaration)).collect();
+                let Resolver { diagnostics, used, unsound, unknown, .. } = own;
+                (made, Heard { diagnostics, used, unsound, unknown })
+            })
+            .collect();
+        let mut all = Vec::with_capacity(all.len());
+        for (made, heard) in beside {
+            all.extend(made);
+            self.diagnostics.extend(heard.diagnostics);
+            self.used.extend(heard.used);
+            self.unsound.extend(heard.unsound);
+            for (name, Unknown { wanted, uses }) in heard.unknown {
+                let known = self.unknown.entry(name).or_insert(Unknown { wanted, uses: Vec::new() });
+                known.uses.extend(uses);
+            }
+        }
+        all
+    }
+
+    /// One that knows the same, and has heard nothing yet.
+    fn beside(&self) -> Resolver {
+        Resolver {
+            procedure: self.procedure.clone(),
+            diagnostics: Vec::new(),
+            used: BTreeSet::new(),
+            unsound: self.unsound.clone(),
+            troubles: Arc::clone(&self.troubles),
+            gone: Arc::clone(&self.gone),
+            unknown: BTreeMap::new(),
+            joints_of: Arc::clone(&self.joints_of),
+            purposes: Arc::clone(&self.purposes),
         }
     }
 

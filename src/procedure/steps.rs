@@ -45,7 +45,7 @@ impl Resolver {
         found.map(|axis| (axis, by))
     }
 
-    pub(super) fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) {
+    pub(super) fn step_clauses(&mut self, id: StepId, declaration: &tree::Step) -> Step {
         let mut step = self.procedure.step(id).clone();
         let trial = step.group.is_some_and(|group| self.procedure.group(group).kind == GroupKind::Trial);
         let each = step.each.clone();
@@ -178,8 +178,8 @@ impl Resolver {
             let said: Vec<(Span, &Places)> = own.map(|stance| (stance.span, &stance.at)).collect();
             self.idle_cases(Name::Step(id), &said);
         }
-        self.procedure.steps[id] = step;
-        self.idle_axes(id, declaration);
+        self.idle_axes(&step, declaration);
+        step
     }
 
     /// `repeat until GAUGE within limits at most 4 times "..."`
@@ -248,8 +248,7 @@ impl Resolver {
     }
 
     /// Warns of axes to repeat along that no act has; plain words and the like may well be said per position.
-    fn idle_axes(&mut self, id: StepId, declaration: &tree::Step) {
-        let step = self.procedure.step(id);
+    fn idle_axes(&mut self, step: &Step, declaration: &tree::Step) {
         if step.each.is_empty() || step.acts().count() == 0 {
             return;
         }

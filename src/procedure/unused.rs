@@ -8,9 +8,9 @@ use crate::source::FileId;
 
 impl Resolver {
     pub(super) fn unused(&mut self, root: FileId) {
-        let names: Vec<(String, Name)> =
-            self.procedure.names.iter().map(|(id, name)| (id.clone(), *name)).collect();
-        for (id, name) in names {
+        let mut complaints = Vec::new();
+        for (id, name) in &self.procedure.names {
+            let name = *name;
             let kind = match name {
                 Name::Axis(_) => "axis",
                 Name::Ask(_) => "question",
@@ -42,10 +42,11 @@ impl Resolver {
                 _ => Vec::new(),
             };
             let by_group = groups.iter().any(|grouping| self.is_used(Name::Axis(grouping.by), ""));
-            if word.span.file == root && !by_group && !self.is_used(name, &id) {
-                self.complain(errors::unused(kind, &word));
+            if word.span.file == root && !by_group && !self.is_used(name, id) {
+                complaints.push(errors::unused(kind, &word));
             }
         }
+        self.diagnostics.extend(complaints);
     }
 
     /// Whether a derived step may take this tool for some set: it drives it, or it reaches its torques.

@@ -40,6 +40,8 @@ pub(super) struct Merged {
     pub below: Option<Below>,
     /// What is taken out, and where that is said.
     pub gone: BTreeMap<String, Span>,
+    /// Nothing differs: the texts are as they were read.
+    pub as_read: bool,
     pub diagnostics: Vec<Diagnostic>,
 }
 
@@ -54,10 +56,12 @@ pub(super) fn merge(texts: Vec<Layered>, said: &dyn Fn(Span) -> String) -> Merge
         differing: Vec::new(),
         below: None,
         gone: BTreeMap::new(),
+        as_read: false,
         diagnostics: Vec::new(),
     };
     if texts.iter().all(plain) {
-        return Merged { trees: texts.into_iter().map(|text| text.tree).collect(), ..empty };
+        let trees = texts.into_iter().map(|text| text.tree).collect();
+        return Merged { trees, as_read: true, ..empty };
     }
     let mut merger = Merger { out: empty, said };
     let mut layers: BTreeMap<usize, Vec<Layered>> = BTreeMap::new();
