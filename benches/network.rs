@@ -6,47 +6,15 @@
     reason = "a benchmark reads the clock and prints"
 )]
 
-use std::fmt::Write;
 use std::hint::black_box;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
 use benchleaf::{Memory, Workshop, connect, parse, resolve};
 
-/// A made-up procedure of about `steps` strip steps: assemblies of ten parts, each under the next and held by a set
-/// of its own, the sets undone and the parts taken in steps of their own; oil drained once, and some steps done under
-/// one answer only.
-fn procedure(steps: usize) -> String {
-    let mut text =
-        String::from("-- Made up for a benchmark.\nfamily big \"Big\" { edition 1  origin \"invented\" }\n");
-    text += "state oil \"Oil\" = full (at first), drained\nask fan \"Is a fan fitted?\" = yes, no\n";
-    let parts = steps / 2;
-    let mut add = |line: std::fmt::Arguments<'_>| writeln!(text, "{line}").expect("a string takes all");
-    for part in 0..parts {
-        let cover = if part % 10 == 9 || part + 1 == parts {
-            String::new()
-        } else {
-            format!("under part{} ", part + 1)
-        };
-        let releases = if part % 50 == 0 { "releases oil = full " } else { "" };
-        add(format_args!("part part{part} \"Part\" {{ {cover}held by set{part} {releases}fate reuse }}"));
-        add(format_args!("fasteners set{part} 4 \"Set\" {{ kind bolt  thread M8  reusable }}"));
-    }
-    add(format_args!("strip drain \"Drain the oil\" {{ set oil = drained }}"));
-    for part in 0..parts {
-        if part % 500 == 0 {
-            add(format_args!("section section{part} \"Section\""));
-        }
-        add(format_args!("strip undo{part} \"Undo a set\" {{ undo set{part} }}"));
-        add(format_args!("strip take{part} \"Take a part\" {{ take part{part} }}"));
-        if part % 97 == 0 {
-            add(format_args!(
-                "strip note{part} \"Note\" {{ when fan = yes  needs part{part} off  do \"Look at it.\" }}"
-            ));
-        }
-    }
-    text
-}
+mod made_up;
+
+use made_up::procedure;
 
 fn main() {
     let asked: Option<usize> = std::env::args().nth(1).and_then(|size| size.parse().ok());

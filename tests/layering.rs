@@ -51,7 +51,7 @@ const CRATES: [(&str, &[&str]); 19] = [
     ("pest_derive", &["language"]),
     ("serde_yaml", &["record"]),
     ("csv", &["decide", "gather"]),
-    ("rayon", &["language", "page", "workshop"]),
+    ("rayon", &["language", "page", "procedure", "workshop"]),
     ("petgraph", &["sequence"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),

@@ -1,6 +1,7 @@
 //! First pass: every declared name with its number, and each declaration as it stands before its clauses are read.
 
-use std::collections::BTreeMap;
+use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 use super::blank;
 use super::errors;
@@ -44,7 +45,7 @@ pub(super) struct Collected<'a> {
 
 struct Collector<'a> {
     out: Collected<'a>,
-    spans: BTreeMap<&'a str, Span>,
+    spans: HashMap<&'a str, Span>,
     section: Option<SectionId>,
 }
 
@@ -52,7 +53,7 @@ struct Collector<'a> {
 pub(super) fn collect(trees: &[Tree], root: FileId) -> Collected<'_> {
     let empty =
         Collected { declared: Declared::default(), procedure: Procedure::default(), diagnostics: Vec::new() };
-    let mut collector = Collector { out: empty, spans: BTreeMap::new(), section: None };
+    let mut collector = Collector { out: empty, spans: HashMap::new(), section: None };
     collector.make_room(trees);
     for tree in trees {
         collector.section = None;
@@ -88,11 +89,13 @@ impl<'a> Collector<'a> {
 
     /// Enters a name, unless it is taken.
     fn enter(&mut self, word: &'a Word, name: Name) -> bool {
-        if let Some(first) = self.spans.get(word.value.as_str()) {
-            self.out.diagnostics.push(errors::duplicate_name(word, *first));
-            return false;
-        }
-        self.spans.insert(&word.value, word.span);
+        match self.spans.entry(&word.value) {
+            Entry::Occupied(first) => {
+                self.out.diagnostics.push(errors::duplicate_name(word, *first.get()));
+                return false;
+            }
+            Entry::Vacant(free) => free.insert(word.span),
+        };
         self.out.procedure.names.insert(word.value.clone(), name);
         true
     }

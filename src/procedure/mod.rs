@@ -285,12 +285,20 @@ impl Resolver {
         declared.gauges.numbered().for_each(|(id, gauge)| self.gauge_clauses(id, gauge));
         declared.looks.numbered().for_each(|(id, look)| self.look_clauses(id, look));
         let sets = self.each_of(&declared.sets, Resolver::set_clauses);
-        self.procedure.sets.iter_mut().zip(sets).for_each(|(entry, set)| *entry = set);
+        self.procedure.sets.iter_mut().zip(sets.into_iter().flatten()).for_each(|(entry, set)| *entry = set);
         let parts = self.each_of(&declared.parts, Resolver::part_clauses);
-        self.procedure.parts.iter_mut().zip(parts).for_each(|(entry, part)| *entry = part);
+        self.procedure
+            .parts
+            .iter_mut()
+            .zip(parts.into_iter().flatten())
+            .for_each(|(entry, part)| *entry = part);
         declared.temporaries.numbered().for_each(|(id, t)| self.temporary_clauses(id, t));
         declared.rules.numbered().for_each(|(id, rule)| self.rule_clauses(id, rule));
         let steps = self.each_of(&declared.steps, Resolver::step_clauses);
-        self.procedure.steps.iter_mut().zip(steps).for_each(|(entry, step)| *entry = step);
+        self.procedure
+            .steps
+            .iter_mut()
+            .zip(steps.into_iter().flatten())
+            .for_each(|(entry, step)| *entry = step);
     }
 }

@@ -119,16 +119,16 @@ impl Resolver {
         }
     }
 
-    /// What is made of each of these, none of which looks into another: many of them on all cores. What there is to say is
-    /// said in the same order as one after the other.
+    /// What is made of each of these in order, batch after batch; none of them looks into another, and many are read on all
+    /// cores. What there is to say is said in the same order as one after the other.
     pub(super) fn each_of<Id: Number + Send + Sync, D: Sync, M: Send>(
         &mut self,
         declared: &Arena<Id, &D>,
         read: fn(&mut Resolver, Id, &D) -> M,
-    ) -> Vec<M> {
+    ) -> Vec<Vec<M>> {
         let all: Vec<(Id, &D)> = declared.numbered().map(|(id, declaration)| (id, *declaration)).collect();
         if all.len() <= BATCH {
-            return all.into_iter().map(|(id, declaration)| read(self, id, declaration)).collect();
+            return vec![all.into_iter().map(|(id, declaration)| read(self, id, declaration)).collect()];
         }
         let beside: Vec<(Vec<M>, Heard)> = all
             .par_chunks(BATCH)
@@ -139,9 +139,9 @@ impl Resolver {
                 (made, Heard { diagnostics, used, unsound, unknown })
             })
             .collect();
-        let mut all = Vec::with_capacity(all.len());
+        let mut batches = Vec::with_capacity(beside.len());
         for (made, heard) in beside {
-            all.extend(made);
+            batches.push(made);
             self.diagnostics.extend(heard.diagnostics);
             self.used.extend(heard.used);
             self.unsound.extend(heard.unsound);
@@ -150,7 +150,7 @@ impl Resolver {
                 known.uses.extend(uses);
             }
         }
-        all
+        batches
     }
 
     /// One that knows the same, and has heard nothing yet.
@@ -499,9 +499,20 @@ fn position_of(axis: &Axis, word: &str) -> Option<u16> {
 impl Resolver {
     /// These clauses; of those that may stand once, the first. Complains of the others.
     pub(super) fn distinct<'c, C>(&mut self, clauses: &'c [Clause<C>]) -> Vec<&'c Clause<C>> {
-        let mut seen = Seen::default();
-        let first = |clause: &&Clause<C>| clause.once.is_none_or(|name| seen.first(self, name, clause.span));
-        clauses.iter().filter(first).collect()
+        // Few clauses stand in one declaration, and all of these names are our own.
+        let mut seen: Vec<(&str, Span)> = Vec::new();
+        let mut distinct = Vec::with_capacity(clauses.len());
+        for clause in clauses {
+            let before = seen.iter().find(|(name, _)| clause.once == Some(name)).copied();
+            match before {
+                Some((name, before)) => self.complain(errors::duplicate_clause(name, clause.span, before)),
+                None => {
+                    seen.extend(clause.once.map(|name| (name, clause.span)));
+                    distinct.push(clause);
+                }
+            }
+        }
+        distinct
     }
 }
 
