@@ -89,6 +89,14 @@ impl Speller {
             self.at = start;
             self.walk(&child, within);
             self.at = start + child.as_str().trim_end().len();
+            // What is tried again is said in one breath; what is done between two tries is a sentence.
+            if let (Rule::repeated, Some(word)) = (rule, self.words.get_mut(before)) {
+                match child.as_rule() {
+                    Rule::key_within => word.breaks = Break::Never,
+                    Rule::quote => word.breaks = Break::Part,
+                    _ => {}
+                }
+            }
             if within.table {
                 let column = match (rule, child.as_rule()) {
                     (Rule::holes_clause | Rule::tighten_clause, Rule::reference) => Some(1),
