@@ -3,7 +3,8 @@
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, Sender};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender};
 use std::time::Duration;
 
 use super::desk::Snapshot;
@@ -37,17 +38,26 @@ pub(super) fn run(desks: &Receiver<Snapshot>, done: &Sender<Event>, unplanned: &
     }
 }
 
-/// Works out the order of what comes in, when nothing has come for a while.
-pub(super) fn plan(unplanned: &Receiver<Unplanned>, done: &Sender<Event>) {
+/// Works out the order of what comes in, when nothing has come for a while. `typed` counts the changes of the desk: while one
+/// of them is still to be checked, nothing is begun that would hold that up.
+pub(super) fn plan(unplanned: &Receiver<Unplanned>, done: &Sender<Event>, typed: &AtomicU64) {
     let mut waiting: Option<Unplanned> = None;
     while let Some(mut at_hand) = waiting.take().or_else(|| unplanned.recv().ok()) {
-        while let Ok(later) = unplanned.recv_timeout(QUIET) {
-            at_hand = later;
+        let behind = |desk: &Snapshot| typed.load(Ordering::Relaxed) != desk.revision;
+        loop {
+            match unplanned.recv_timeout(QUIET) {
+                Ok(later) => at_hand = later,
+                Err(RecvTimeoutError::Timeout) if behind(&at_hand.0) => match unplanned.recv() {
+                    Ok(later) => at_hand = later,
+                    Err(_) => return,
+                },
+                Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => break,
+            }
         }
         let (desk, roots) = at_hand;
         for path in roots {
-            if let Ok(later) = unplanned.try_recv() {
-                waiting = Some(later);
+            if behind(&desk) {
+                waiting = unplanned.recv().ok();
                 break;
             }
             let view = Workshop::over(desk.texts.clone()).job(&Request::of(&path)).value;

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::mpsc::{Sender, channel};
 
 use lsp_server::{Connection, Message, Notification, Response};
@@ -50,7 +52,9 @@ pub(crate) fn serve() -> Result<(), String> {
     let (checked, unplanned) = channel();
     let planned = events.clone();
     std::thread::spawn(move || checking::run(&waiting, &events, &checked));
-    std::thread::spawn(move || checking::plan(&unplanned, &planned));
+    let typed = Arc::new(AtomicU64::new(0));
+    let changes = Arc::clone(&typed);
+    std::thread::spawn(move || checking::plan(&unplanned, &planned, &changes));
     let (spent, past) = channel();
     // What is no longer shown is cleared away beside the loop: that takes as long as an answer.
     std::thread::spawn(move || past.into_iter().for_each(drop::<Found>));
@@ -61,6 +65,7 @@ pub(crate) fn serve() -> Result<(), String> {
         told: BTreeSet::new(),
         say: &say,
         desks,
+        typed,
         spent,
         leaving: false,
     };
@@ -110,6 +115,8 @@ struct Server<'a> {
     told: BTreeSet<PathBuf>,
     say: &'a dyn Fn(Message) -> bool,
     desks: Sender<Snapshot>,
+    /// How often anything on the desk has changed.
+    typed: Arc<AtomicU64>,
     /// What isn't needed any more.
     spent: Sender<Found>,
     /// The editor has said that it will leave.
@@ -175,6 +182,7 @@ impl Server<'_> {
             "textDocument/didSave" | "workspace/didChangeWatchedFiles" => self.desk.touched(),
             _ => return,
         }
+        self.typed.store(self.desk.revision(), Ordering::Relaxed);
         let _ = self.desks.send(self.desk.snapshot());
     }
 

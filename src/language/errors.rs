@@ -249,7 +249,11 @@ pub(super) fn unknown_declaration(
 
 /// `change` before something that is no declaration, or that can't be changed.
 pub(super) fn no_change(place: Span, found: &str) -> Diagnostic {
-    Diagnostic::new(&codes::UNKNOWN_DECLARATION, format!("`{found}` is nothing that can be changed"))
+    let words = match found {
+        "" => "nothing stands behind `change`".to_owned(),
+        found => format!("`{found}` is nothing that can be changed"),
+    };
+    Diagnostic::new(&codes::UNKNOWN_DECLARATION, words)
         .at(place, "the word of a declaration is wanted behind this")
         .help("say what is changed, such as `change part NAME { ... }` or `change strip NAME { ... }`; of the family itself, write the line anew in `family`")
 }
