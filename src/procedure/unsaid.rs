@@ -1,7 +1,7 @@
 //! What parts, sets, joints and trials leave unsaid, or say without any use: facts that the sheets, the order list or the
 //! verdict would miss without a word.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::errors;
 use super::locks::sets_of;
@@ -170,35 +170,43 @@ fn one_picture(procedure: &Procedure, joint: &Joint) -> Option<Diagnostic> {
 /// Looks, and readings taken with the part off, of a part that doesn't go by them, while others do: what is seen would be
 /// written down of one piece and decide on another. A reading in place, such as an end float, is of two pieces.
 fn of_another(procedure: &Procedure) -> Vec<Diagnostic> {
+    let mut going: BTreeMap<Name, Vec<PartId>> = BTreeMap::new();
+    for (id, part) in procedure.parts.numbered() {
+        let by = part.fate.iter().flat_map(FateChoice::fates).filter_map(|fate| match fate {
+            Fate::By(judges) => Some(judges),
+            _ => None,
+        });
+        let judges = by.flatten().map(|by| match by {
+            Judge::Gauge(gauge) => Name::Gauge(gauge.id),
+            Judge::Look(look) => Name::Look(look.id),
+        });
+        let crack = part.crack_test.iter().map(|look| Name::Look(look.id));
+        for name in judges.chain(crack) {
+            going.entry(name).or_default().push(id);
+        }
+    }
+    let within = |inner: PartId, outer: PartId| {
+        procedure.part(inner).within.as_ref().is_some_and(|within| within.host.id == outer)
+    };
     let mut complaints = Vec::new();
-    let looks = procedure.looks.numbered().filter(|(_, look)| look.taken_off == Some(true));
-    let looks = looks.map(|(id, look)| (Name::Look(id), &look.naming, look.of.as_ref()));
-    let alone = |gauge: &Gauge| gauge.taken_off == Some(true) && gauge.formula.is_none();
-    let gauges = procedure.gauges.numbered().filter(|(_, gauge)| alone(gauge));
-    let gauges = gauges.map(|(id, gauge)| (Name::Gauge(id), &gauge.naming, gauge.of.as_ref()));
-    for (judge, naming, of) in looks.chain(gauges) {
-        let Some(of) = of else { continue };
-        let goes_by = |(_, part): &(PartId, &Part)| {
-            let by = part.fate.iter().flat_map(FateChoice::fates).filter_map(|fate| match fate {
-                Fate::By(judges) => Some(judges),
-                _ => None,
-            });
-            let judges = by.flatten().map(|by| match by {
-                Judge::Gauge(gauge) => Name::Gauge(gauge.id),
-                Judge::Look(look) => Name::Look(look.id),
-            });
-            let crack = part.crack_test.iter().map(|look| Name::Look(look.id));
-            judges.chain(crack).any(|name| name == judge)
+    for (judge, parts) in &going {
+        let (naming, of, alone) = match judge {
+            Name::Look(id) => {
+                let look = procedure.look(*id);
+                (&look.naming, &look.of, look.taken_off == Some(true))
+            }
+            Name::Gauge(id) => {
+                let gauge = procedure.gauge(*id);
+                (&gauge.naming, &gauge.of, gauge.taken_off == Some(true) && gauge.formula.is_none())
+            }
+            _ => continue,
         };
-        let going: Vec<(PartId, &Part)> = procedure.parts.numbered().filter(goes_by).collect();
-        let within = |inner: PartId, outer: PartId| {
-            procedure.part(inner).within.as_ref().is_some_and(|within| within.host.id == outer)
-        };
+        let Some(of) = of.as_ref().filter(|_| alone) else { continue };
         // What is looked at on a whole may decide on a piece of it, and the other way round.
-        let akin = |id: PartId| id == of.id || within(id, of.id) || within(of.id, id);
-        if let Some((_, decided)) = going.first().filter(|_| !going.iter().any(|(id, _)| akin(*id))) {
+        let akin = |id: &PartId| *id == of.id || within(*id, of.id) || within(of.id, *id);
+        if let Some(decided) = parts.first().filter(|_| !parts.iter().any(akin)) {
             let of = (&procedure.part(of.id).naming, of.span);
-            complaints.push(errors::of_another(naming, of, &decided.naming));
+            complaints.push(errors::of_another(naming, of, &procedure.part(*decided).naming));
         }
     }
     complaints

@@ -31,11 +31,11 @@ const WHERE: [&str; 4] = [" on ", " at ", " in ", " of "];
 impl Judged<'_> {
     /// Readings whose instrument none of the step's tools is called by, each instrument once.
     pub(super) fn instruments(&self) -> Vec<Diagnostic> {
-        let measures = |tool: &Tool| tool.kind == ToolKind::Measuring;
         // A file that declares nothing to measure with says by the gauges alone what is to be at hand.
-        if self.derived || !self.procedure.tools.iter().any(measures) {
+        if self.derived || !self.known.measures {
             return Vec::new();
         }
+        let measures = |tool: &Tool| tool.kind == ToolKind::Measuring;
         let listed: Vec<&Tool> = self.step.listed().map(|(tool, _)| self.procedure.tool(tool)).collect();
         let mut told: Vec<&str> = Vec::new();
         let mut complaints = Vec::new();

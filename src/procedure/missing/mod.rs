@@ -29,6 +29,8 @@ pub(crate) struct Judge<'a> {
     released: BTreeMap<StateId, Vec<(PartId, usize)>>,
     /// The first part that holds fuel under pressure, as only an engine has that injects it.
     injects: Option<PartId>,
+    /// Whether any tool is there to measure with.
+    measures: bool,
 }
 
 impl<'a> Judge<'a> {
@@ -57,7 +59,8 @@ impl<'a> Judge<'a> {
         let injects =
             |part: &Part| part.carries.contains(&Carried::Fuel) && part.carries.contains(&Carried::Pressure);
         let injects = procedure.parts.numbered().find(|(_, part)| injects(part)).map(|(id, _)| id);
-        Judge { procedure, seals, springs, unions, released, injects }
+        let measures = procedure.tools.iter().any(|tool| tool.kind == ToolKind::Measuring);
+        Judge { procedure, seals, springs, unions, released, injects, measures }
     }
 
     /// Complains of what a step lacks; `id` is its name as it is told.
