@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::sources::Sources as Origins;
 use crate::decide::Decisions;
 use crate::network::{Network, NodeId, QuestionKind, StepSource};
 use crate::plan::{
@@ -71,6 +72,8 @@ pub(super) struct Bench<'a> {
     pub(super) hands: Option<u32>,
     /// Numbers of the rack places for what goes back in its own place.
     pub(super) racks: BTreeMap<(PartId, Place), usize>,
+    /// The letters of where torques come from.
+    pub(super) origins: Origins,
 }
 
 impl<'a> Bench<'a> {
@@ -109,6 +112,7 @@ impl<'a> Bench<'a> {
             in_brief: false,
             hands: None,
             racks,
+            origins: Origins::of_torques(procedure, material.decisions),
         }
     }
 

@@ -42,7 +42,7 @@ fn verb(work: FasteningWork) -> (&'static str, &'static str) {
     match work {
         FasteningWork::Slacken => ("Slacken", " Slack only, not out."),
         FasteningWork::Undo => ("Undo", ""),
-        FasteningWork::StartByHand => ("Start", " By hand, several threads each, before any is tightened."),
+        FasteningWork::StartByHand => ("Start", " By hand, several threads each."),
         FasteningWork::Nip => ("Nip up", ""),
         FasteningWork::Tighten => ("Tighten", ""),
         FasteningWork::Retighten => ("Retighten", ""),

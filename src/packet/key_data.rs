@@ -1,5 +1,7 @@
 //! Key data: one page for the wall. Which way it turns, what it holds, what the main fasteners are tightened to.
 
+use std::collections::BTreeSet;
+
 use super::bench::Bench;
 use super::desk::sizes_now;
 use super::fastener;
@@ -9,10 +11,10 @@ use super::tighten::torque_words;
 use crate::decide::{GoesIn, set_goes_in};
 use crate::decide::{Torque, by_answer, shared_name};
 use crate::english::spaced;
-use crate::plan::words;
+use crate::plan::{PlannedAct, fastened, words};
 use crate::procedure::model::{
-    Axis, AxisId, Binding, Cycle, Datum, End, Family, FastenerSet, Grouping, Joint, KeyDatum, Measure, Place,
-    Procedure, Rotation, SetId, View,
+    Axis, AxisId, Binding, Cycle, Datum, Deed, End, Family, FastenerSet, FasteningWork, Grouping, Joint,
+    KeyDatum, Measure, Place, Procedure, Rotation, SetId, View,
 };
 use crate::quantity::{pair, range_pair};
 use crate::sheet::{
@@ -37,7 +39,7 @@ pub(super) fn key_data(bench: &Bench) -> Vec<Sheet> {
     if !facts.is_empty() {
         blocks.push(Block::Facts(facts));
     }
-    let mut sources = Sources::default();
+    let mut sources = bench.origins.clone();
     let data: Vec<[Cell; 2]> =
         family.key_data.iter().map(|datum| self::datum(bench.procedure, datum, &mut sources)).collect();
     blocks.extend(two_up(data));
@@ -313,7 +315,17 @@ fn measured(datum: Datum) -> String {
     }
 }
 
-/// Stated torques of what is critical; if nothing is marked critical, of every joint.
+/// What the phase tightens.
+fn tightened(bench: &Bench) -> BTreeSet<SetId> {
+    let tightens = |act: &&PlannedAct| {
+        use FasteningWork::{Retighten, Tighten};
+        matches!(act.act.deed, Deed::Fasten { work: Tighten | Retighten, .. })
+    };
+    let acts = bench.steps().flat_map(|planned| bench.acts(planned)).filter(tightens);
+    acts.flat_map(|act| fastened(bench.procedure, &act.things)).map(|(id, _)| id).collect()
+}
+
+/// Stated torques of what the phase tightens and is critical; if nothing of it is marked critical, of all that it tightens.
 fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
     let procedure = bench.procedure;
     let critical = |id: SetId, set: &FastenerSet| {
@@ -325,7 +337,10 @@ fn torques(bench: &Bench, sources: &mut Sources) -> Vec<Vec<Cell>> {
         let torques = bench.material.decisions.torques.at(*id, &places);
         torques.iter().any(|(torque, _)| !torque.all_passes().is_empty())
     };
-    let sets: Vec<(SetId, &FastenerSet)> = procedure.sets.numbered().filter(|(id, _)| stated(id)).collect();
+    // What another phase tightens stands with that phase.
+    let now = tightened(bench);
+    let sets: Vec<(SetId, &FastenerSet)> =
+        procedure.sets.numbered().filter(|(id, _)| now.contains(id) && stated(id)).collect();
     let some_critical = sets.iter().any(|(id, set)| critical(*id, set));
     let mut rows = Vec::new();
     for (id, set) in sets {

@@ -11,8 +11,8 @@ use crate::procedure::model::{Deed, FasteningWork, PartId, PartWork, Phase, Piec
 use crate::record::Goods;
 use crate::sheet::{Block, LabelBlock, LabelSize, Sheet, SheetKind};
 
-/// Twenty-four labels of this size go on a sheet. Our own choice, no source.
-const LABEL: LabelSize = LabelSize { width: 60.0, height: 29.0 };
+/// Twenty-seven labels of this size go on a page of A4, twenty-four on one of Letter. Our own choice, no source.
+const LABEL: LabelSize = LabelSize { width: 60.0, height: 28.0 };
 
 /// What comes off at a step, or goes back there, each thing with its places.
 type Things<Id> = BTreeMap<Id, Vec<Place>>;

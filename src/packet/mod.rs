@@ -95,19 +95,24 @@ struct Maker {
 /// Blocks of work from which each sheet has a page of its own. Our own choice, no source.
 const LONG: usize = 6;
 
+/// Sheets that are read before the work and stay with it: one goes on where the one before it ends. Of the others each can be
+/// handed to somebody, or hung on a wall.
+const TOGETHER: &[SheetKind] =
+    &[SheetKind::Front, SheetKind::Kit, SheetKind::Questions, SheetKind::Key, SheetKind::Differences];
+
 const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
 
 /// Every kind of sheet in the order in which they lie in a packet.
 const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Front, phases: ALL, asked: &[], make: front::front },
-    Maker { kind: SheetKind::Intake, phases: &[Phase::Strip], asked: ALL, make: desk::intake },
     Maker { kind: SheetKind::Kit, phases: ALL, asked: &[], make: kit::kit },
+    Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
+    Maker { kind: SheetKind::Differences, phases: ALL, asked: &[], make: differing::differing },
+    Maker { kind: SheetKind::Intake, phases: &[Phase::Strip], asked: ALL, make: desk::intake },
     Maker { kind: SheetKind::Questions, phases: &[], asked: ALL, make: questions::questions },
     Maker { kind: SheetKind::Estimate, phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
     Maker { kind: SheetKind::Machining, phases: &[Phase::Survey], asked: ALL, make: desk::machining },
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
-    Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
-    Maker { kind: SheetKind::Differences, phases: ALL, asked: &[], make: differing::differing },
     Maker { kind: SheetKind::Stop, phases: &[Phase::Start], asked: &[], make: stop::stop },
     Maker { kind: SheetKind::Results, phases: &[Phase::Survey], asked: ALL, make: results::results },
     Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
@@ -213,6 +218,10 @@ pub fn packet(material: &Material, options: &PacketOptions) -> Packet {
     front::tell_changes(&mut sheets, &bench, &marks, options.sheets.is_empty() && options.only.is_none());
     if bench.blocks.len() >= LONG {
         front::list_contents(&mut sheets);
+    }
+    let before: Vec<SheetKind> = sheets.iter().map(|sheet| sheet.kind).collect();
+    for (sheet, before) in sheets.iter_mut().skip(1).zip(before) {
+        sheet.flows = TOGETHER.contains(&before) && TOGETHER.contains(&sheet.kind);
     }
     let warning = bench.warning();
     front::defer(&mut sheets, &warning);

@@ -1,29 +1,65 @@
 //! Where the numbers of a sheet come from: origins to letters behind the numbers, and the letters told at its foot.
 
+use std::collections::BTreeSet;
+
+use crate::decide::{Decisions, Torque};
+use crate::procedure::model::Procedure;
 use crate::sheet::{Block, Text};
 
 /// Where numbers come from: a letter behind each number, told at the foot of the sheet, so that all of it fits a page.
-#[derive(Default)]
-pub(super) struct Sources(Vec<String>);
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sources {
+    /// What each letter stands for.
+    origins: Vec<String>,
+    /// Which of them are on the sheet.
+    used: BTreeSet<usize>,
+}
 
 impl Sources {
+    /// Where the torques of a job come from: the same letters on all of its sheets.
+    pub(super) fn of_torques(procedure: &Procedure, decisions: &Decisions) -> Self {
+        let mut sources = Sources::default();
+        for (id, set) in procedure.sets.numbered() {
+            let places: Vec<_> = procedure.places(&set.axes).collect();
+            for (torque, _) in decisions.torques.at(id, &places) {
+                if let Torque::Passes(_, Some(origin)) = torque {
+                    sources.place(origin);
+                }
+            }
+        }
+        sources
+    }
+
+    fn place(&mut self, origin: &str) -> usize {
+        self.origins.iter().position(|known| known == origin).unwrap_or_else(|| {
+            self.origins.push(origin.to_owned());
+            self.origins.len() - 1
+        })
+    }
+
     /// ` (a)`; a number without an origin says so itself.
     pub(super) fn mark(&mut self, origin: Option<&String>) -> String {
         let Some(origin) = origin else { return " (source not stated)".to_owned() };
-        let at = self.0.iter().position(|known| known == origin).unwrap_or_else(|| {
-            self.0.push(origin.clone());
-            self.0.len() - 1
-        });
+        let at = self.place(origin);
+        self.used.insert(at);
         format!(" ({})", letter(at))
     }
 
-    /// The letters and what they stand for; none if nothing was marked.
+    /// ` (a)` of an origin that has a letter; the origin itself where it has none.
+    pub(super) fn known(&self, origin: &str) -> String {
+        match self.origins.iter().position(|known| known == origin) {
+            Some(at) => format!(" ({})", letter(at)),
+            None => format!(" ({origin})"),
+        }
+    }
+
+    /// The letters on the sheet and what they stand for; none if nothing was marked.
     pub(super) fn told(&self) -> Option<Block> {
-        if self.0.is_empty() {
+        if self.used.is_empty() {
             return None;
         }
         let told: Vec<String> =
-            self.0.iter().enumerate().map(|(at, origin)| format!("({}) {origin}", letter(at))).collect();
+            self.used.iter().map(|at| format!("({}) {}", letter(*at), self.origins[*at])).collect();
         Some(Block::Paragraph(Text::plain(format!("From: {}.", told.join("; ")))))
     }
 }

@@ -14,12 +14,13 @@ use super::titles::block_title;
 use super::tools;
 use super::tries::tries;
 use super::word;
+use crate::decide::Torque;
 use crate::english::{noun, spaced};
 use crate::network::{NodeId, StepSource};
 use crate::plan::words::{self, capital, inner, sentence};
-use crate::plan::{PlannedLine, PlannedStep, Standing};
+use crate::plan::{PlannedLine, PlannedStep, Standing, fastened};
 use crate::procedure::model::{
-    GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step, View,
+    Deed, FasteningWork, GroupId, GroupKind, HazardId, Local, Phase, SectionId, SetupId, Stance, Step, View,
 };
 use crate::quantity::Quantity;
 use crate::sheet::{Block, Boxes, Lies, Sheet, SheetKind, StepBlock, StepLine, StepRange, Text};
@@ -162,12 +163,36 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
         blocks.extend(repeated(&mut alike));
     }
     tell_dashes_once(&mut blocks);
+    blocks.extend(torques_from(bench, &all));
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
     let title = runs.get(named).map(|(section, _)| section_title(bench, *section)).unwrap_or_default();
     let subtitle = format!("{}, sheet {index} of {count}: {steps}", capital(bench.phase.word()));
     Sheet { steps: Some(steps), ..Sheet::new(SheetKind::Steps, title, subtitle, blocks) }
+}
+
+/// Where the torques of some steps come from.
+fn torques_from(bench: &Bench, blocks: &[&Together]) -> Option<Block> {
+    let mut sources = bench.origins.clone();
+    let steps = blocks.iter().flat_map(|steps| steps.iter());
+    for act in
+        steps.filter(|planned| !in_brief(bench, &vec![planned])).flat_map(|planned| bench.acts(planned))
+    {
+        use FasteningWork::{Retighten, Tighten};
+        // A trial tightens to a torque of its own.
+        if !matches!(act.act.deed, Deed::Fasten { work: Tighten | Retighten, to: None, .. }) {
+            continue;
+        }
+        for (id, places) in fastened(bench.procedure, &act.things) {
+            for (torque, _) in bench.material.decisions.torques.at(id, &places) {
+                if let Torque::Passes(_, Some(origin)) = torque {
+                    sources.mark(Some(origin));
+                }
+            }
+        }
+    }
+    sources.told()
 }
 
 /// What the dashed line of a figure is stands under the first of a chapter.

@@ -262,7 +262,7 @@ fn set(
                     many if index == 0 => format!("{name}, pass 1 of {many}"),
                     many => format!("Pass {} of {many}", index + 1),
                 };
-                let from = origin.as_ref().filter(|_| index == 0).map(|origin| format!(" ({origin})"));
+                let from = origin.as_ref().filter(|_| index == 0).map(|origin| bench.origins.known(origin));
                 lines.push(line(
                     text + &from.unwrap_or_default(),
                     pass_value(pass, &limits_of_wrenches(bench)) + &drag_words(set, pass),

@@ -8,7 +8,6 @@ use super::fastener;
 use super::joint_figure;
 use super::numbers::kept;
 use super::questions::columns;
-use super::sources::Sources;
 use super::tighten::torque_words;
 use crate::decide::{Torque, shared_name};
 use crate::plan::{Placed, PlacedKind, PlannedStep, fastened, words};
@@ -19,7 +18,7 @@ use crate::sheet::{Anchor, Block, Cell, Form, Sheet, SheetKind, Table, Text};
 
 /// The register; none if the phase tightens nothing to a torque.
 pub(super) fn torques(bench: &Bench) -> Vec<Sheet> {
-    let mut sources = Sources::default();
+    let mut sources = bench.origins.clone();
     let mut rows = Vec::new();
     let units =
         bench.procedure.sets.ids().filter_map(|id| unit_of(bench.material.decisions.torques.everywhere(id)?));

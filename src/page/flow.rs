@@ -68,6 +68,11 @@ impl<'a> Flow<'a> {
         self.chapters
     }
 
+    /// Whether something may stand below what is on the open page.
+    pub(super) fn may_follow(&self) -> bool {
+        self.begun && !self.labels
+    }
+
     /// Begins a chapter below what is on the open page.
     pub(super) fn begin_chapter(&mut self, title: &str) {
         self.chapter = Some(title.to_owned());
@@ -91,7 +96,7 @@ impl<'a> Flow<'a> {
     /// Begins a short sheet below what is on the open page, where all of it has room there, else on a page of its own.
     pub(super) fn follow(&mut self, title: &str, units: &[Unit]) {
         let height: f32 = units.iter().map(Unit::extent).sum();
-        if self.begun && !self.labels && height <= self.room() {
+        if self.may_follow() && height <= self.room() {
             self.begin_chapter(title);
         } else {
             self.begin_sheet(title, false);

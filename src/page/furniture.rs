@@ -15,7 +15,7 @@ const RUNNING: f32 = 11.0;
 /// White space between the parts of the foot.
 const APART: f32 = 9.0;
 /// Height of the title repeated, with the white space below it.
-pub(super) const RUNNING_HEIGHT: f32 = 24.0;
+pub(super) const RUNNING_HEIGHT: f32 = 19.0;
 
 /// Furniture of the pages.
 pub(super) struct Furniture {
@@ -79,8 +79,8 @@ impl Furniture {
     /// The foot of a page, placed.
     pub(crate) fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
-        let top = setup.size().1 - BOTTOM + 10.0;
-        let (first, second) = (top + 13.0, top + 25.5);
+        let top = setup.size().1 - BOTTOM + 7.0;
+        let (first, second) = (top + 12.0, top + 24.5);
         let page = format!("page {number} of {count}");
         let page_width = fonts::width(Face::Bold, RUNNING, &page);
         let mark_width = fonts::width(Face::Mono, FOOT, &self.fingerprint);

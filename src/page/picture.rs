@@ -42,7 +42,7 @@ pub(crate) fn pictures(figure: &Figure) -> (Vec<Picture>, Text) {
     let pictures = match &figure.drawing {
         Drawing::Joint(joint) => {
             caption = joint_caption(caption, joint, "");
-            let mut drawn = draw::joint(joint, width, page * LARGEST, characters).drawn;
+            let mut drawn = draw::joint(joint, (width, page * LARGEST), &[], characters).drawn;
             let mut legend = draw::joint_legend(&joint.sizes, drawn.width.max(width / 2.0), characters);
             for item in &mut legend.items {
                 item.shift(0.0, drawn.height + APART);

@@ -8,10 +8,14 @@ use std::str::FromStr;
 pub enum SheetKind {
     /// Which job, what is held, what can hurt; it tells of the others.
     Front,
-    /// Filled in when the engine arrives.
-    Intake,
     /// What to lay out.
     Kit,
+    /// The figures of the engine.
+    Key,
+    /// In what the procedure differs from another.
+    Differences,
+    /// Filled in when the engine arrives.
+    Intake,
     /// Questions that are open.
     Questions,
     /// What putting it right comes to.
@@ -20,10 +24,6 @@ pub enum SheetKind {
     Machining,
     /// What is bought.
     Orders,
-    /// The figures of the engine.
-    Key,
-    /// In what the procedure differs from another.
-    Differences,
     /// What stops the first start, and the log of the run.
     Stop,
     /// What was measured and looked at, and what it comes to.
@@ -53,14 +53,14 @@ pub enum SheetKind {
 /// Every kind with its name.
 const NAMES: [(SheetKind, &str); 21] = [
     (SheetKind::Front, "front"),
-    (SheetKind::Intake, "intake"),
     (SheetKind::Kit, "kit"),
+    (SheetKind::Key, "key"),
+    (SheetKind::Differences, "differences"),
+    (SheetKind::Intake, "intake"),
     (SheetKind::Questions, "questions"),
     (SheetKind::Estimate, "estimate"),
     (SheetKind::Machining, "machining"),
     (SheetKind::Orders, "orders"),
-    (SheetKind::Key, "key"),
-    (SheetKind::Differences, "differences"),
     (SheetKind::Stop, "stop"),
     (SheetKind::Results, "results"),
     (SheetKind::Steps, "steps"),

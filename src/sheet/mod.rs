@@ -89,6 +89,8 @@ pub struct Sheet {
     pub labels: Option<LabelSize>,
     /// Whether it may stand below the sheet before it where it has room there, rather than on a page of its own.
     pub follows: bool,
+    /// Whether it goes on below the sheet before it, from page to page.
+    pub flows: bool,
 }
 
 impl Sheet {
@@ -107,6 +109,7 @@ impl Sheet {
             blocks,
             labels: None,
             follows: false,
+            flows: false,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Figures in the flow: the drawing, then its caption.
 
 use super::LEFT;
+use super::holes::{AtHoles, ticked_at_holes};
 use super::{Composer, SMALL};
 use crate::english::capital;
 use crate::page::draw::{self, Drawn};
@@ -22,7 +23,14 @@ const ORDER_SHARE: f32 = 0.82;
 impl Composer<'_> {
     /// A figure at `x`; a long overview comes as several pieces, each to be continued by the next. A joint may
     /// go further to the left by `spare`, where that lets it be larger.
-    pub(super) fn figure(&mut self, figure: &Figure, x: f32, width: f32, spare: f32) -> Vec<Piece> {
+    pub(super) fn figure(
+        &mut self,
+        figure: &Figure,
+        x: f32,
+        width: f32,
+        spare: f32,
+        holes: Option<&AtHoles>,
+    ) -> Vec<Piece> {
         let element = self.element(Role::Figure);
         self.elements[element.0].alternative = figure.alternative.clone();
         let page = self.setup.content_height();
@@ -30,10 +38,15 @@ impl Composer<'_> {
         let mut caption = figure.caption.clone();
         let mut pieces = match &figure.drawing {
             Drawing::Joint(joint) => {
-                let draw::DrawnJoint { drawn, scale, .. } = self.drawn_joint(joint, width + spare);
-                caption = joint_caption(caption, joint, &scale);
-                let drawn_x = x - (drawn.width - width).max(0.0);
-                let mut piece = placed(drawn, drawn_x, element);
+                let counts = holes.map(AtHoles::counts).unwrap_or_default();
+                let made = self.drawn_joint(joint, width + spare, &counts);
+                caption = joint_caption(caption, joint, &made.scale);
+                let drawn_x = x - (made.drawn.width - width).max(0.0);
+                let mut piece = placed(made.drawn.clone(), drawn_x, element);
+                if let Some(holes) = holes {
+                    let told = self.hole_boxes(&mut piece, (joint, &made), holes, drawn_x);
+                    caption = caption_with(caption, &told);
+                }
                 // The only size there is has been told in the act that it shows.
                 if joint.sizes.len() > 1 || spare == 0.0 {
                     self.add_legend(&mut piece, element, joint, x, width);
@@ -97,8 +110,8 @@ impl Composer<'_> {
         &mut self,
         figure: &Figure,
         lines: &[StepLine],
-        told: bool,
-        held: bool,
+        holes: Option<&AtHoles>,
+        (told, held): (bool, bool),
         width: f32,
         room: f32,
     ) -> Option<(Piece, usize)> {
@@ -106,25 +119,32 @@ impl Composer<'_> {
         // What has a box for each hole: a torque, or a round of undoing.
         let torque = |line: &StepLine| {
             matches!(line, StepLine::Torque { .. } | StepLine::Act { boxes: Boxes::Grid(_), .. })
+                || ticked_at_holes(line)
         };
         let run = lines.iter().take_while(|line| torque(line) || matches!(line, StepLine::Note(_))).count();
         let torques = lines[..run].iter().rposition(torque)? + 1;
         if !torque(&lines[0]) {
             return None;
         }
-        let large = self.drawn_joint(joint, width + LEFT);
+        let counts = holes.map(AtHoles::counts).unwrap_or_default();
+        let large = self.drawn_joint(joint, width + LEFT, &counts);
         // The next smaller scale is as good to read, if it lets the joint stand there.
-        let narrow = self.drawn_joint(joint, width * BESIDE);
+        let narrow = self.drawn_joint(joint, width * BESIDE, &counts);
+        if holes.is_some() && narrow.boxes.is_empty() {
+            return None;
+        }
         let poorer = narrow.radius < large.radius || (narrow.crowded && !large.crowded);
         if poorer || narrow.drawn.width > width * BESIDE {
             return None;
         }
-        let draw::DrawnJoint { drawn, scale, .. } = narrow;
+        let (drawn, scale) = (narrow.drawn.clone(), narrow.scale.clone());
         let made = self.elements.len();
         let element = self.element(Role::Figure);
         self.elements[element.0].alternative = figure.alternative.clone();
         let beside = width - drawn.width - GAP;
         let mut piece = placed(drawn, LEFT + beside + GAP, element);
+        let boxed =
+            holes.map(|holes| self.hole_boxes(&mut piece, (joint, &narrow), holes, LEFT + beside + GAP));
         let mut height = 0.0;
         for line in &lines[..torques] {
             let made = self.lines_beside(line, held, beside);
@@ -132,6 +152,7 @@ impl Composer<'_> {
         }
         let mut count = torques;
         let caption = joint_caption(figure.caption.clone(), joint, &scale);
+        let caption = caption_with(caption, &boxed.unwrap_or_default());
         let legend = !told || joint.sizes.len() > 1;
         let before = self.elements.len();
         let below = self.caption(&caption, LEFT + beside + GAP, width - beside - GAP);
@@ -174,14 +195,22 @@ impl Composer<'_> {
     }
 
     /// A joint as large as this step's figures may be.
-    fn drawn_joint(&mut self, joint: &JointDrawing, width: f32) -> draw::DrawnJoint {
+    pub(super) fn drawn_joint(
+        &mut self,
+        joint: &JointDrawing,
+        width: f32,
+        boxes: &[usize],
+    ) -> draw::DrawnJoint {
         let page = self.setup.content_height();
         let characters = &mut self.characters;
-        let mut share = |share: f32| draw::joint(joint, width, page * share, characters);
+        let mut share = |share: f32| draw::joint(joint, (width, page * share), boxes, characters);
         let made = share(self.figure_share);
         // A picture that is hard to read is no gain to a step that stays whole.
         if self.figure_share < super::fitting::LARGEST {
             let large = share(super::fitting::LARGEST);
+            if !boxes.is_empty() && large.boxes.is_empty() != made.boxes.is_empty() {
+                return if made.boxes.is_empty() { large } else { made };
+            }
             if made.crowded || made.radius < large.radius * READABLE {
                 return large;
             }
@@ -221,6 +250,15 @@ fn stacked(piece: &mut Piece, mut height: f32, pieces: Vec<Piece>) -> f32 {
         piece.absorb(line);
     }
     height
+}
+
+/// The caption with a sentence more, bold: it is looked for at every hole.
+fn caption_with(caption: Text, told: &str) -> Text {
+    if told.is_empty() {
+        return caption;
+    }
+    let end = if caption.words().trim_end().ends_with('.') { " " } else { ". " };
+    caption.and(end).and_bold(told)
 }
 
 /// The caption with the view and the scale. One that already names the view is not made to say it twice.

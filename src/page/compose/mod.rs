@@ -6,6 +6,7 @@ mod figure;
 mod fitting;
 mod hazard;
 mod held;
+mod holes;
 mod label;
 mod prose;
 mod reading;
@@ -281,14 +282,15 @@ impl<'p> Composer<'p> {
     fn sheet(&mut self, sheet: &Sheet, anchor: Anchor, flow: &mut Flow) {
         let title = self.characters.line(&sheet.title);
         let chapter = sheet.kind == SheetKind::Steps;
-        if chapter && flow.goes_on() {
+        let flows = sheet.flows && !sheet.follows && flow.may_follow();
+        if chapter && flow.goes_on() || flows {
             flow.begin_chapter(&title);
         } else if !sheet.follows {
             flow.begin_sheet(&title, chapter);
         }
         self.level = 1;
         self.within(Role::Section, |composer| {
-            let small = chapter || sheet.follows;
+            let small = chapter || sheet.follows || flows || sheet.labels.is_some();
             let mut title = if small { composer.chapter_title(sheet) } else { composer.sheet_title(sheet) };
             if let Some(first) = title.pieces.first_mut() {
                 first.anchors.push(anchor);
@@ -375,7 +377,7 @@ impl<'p> Composer<'p> {
             }
             Block::Step(step) => vec![self.fitting_step(step)],
             Block::Figure(figure) => {
-                let mut pieces = self.figure(figure, 0.0, self.setup.content_width(), 0.0);
+                let mut pieces = self.figure(figure, 0.0, self.setup.content_width(), 0.0, None);
                 if let Some(first) = pieces.first_mut() {
                     first.above = 12.0;
                 }

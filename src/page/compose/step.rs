@@ -3,6 +3,8 @@
 
 use super::boxes::{Marks, number_beside};
 use super::held::{hold_bar, strike};
+use super::holes::{AtHoles, ticked_at_holes};
+use super::title::in_brief;
 use super::{Composer, FIELD, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
@@ -86,6 +88,9 @@ impl<'s> Told<'s> {
                 }
                 self.act = None;
             }
+            // What is ticked in the figure above belongs to it.
+            line if ticked_at_holes(line) && self.open => {}
+            line if ticked_at_holes(line) => self.act = Some(pieces.len()),
             StepLine::Act { boxes: Boxes::Grid(_) | Boxes::Results(..), .. } => {
                 (self.act, self.open) = (Some(pieces.len()), false);
             }
@@ -101,7 +106,8 @@ impl<'s> Told<'s> {
         if !self.worked || matches!(line, StepLine::Figure(Figure { drawing: Drawing::Stations(_), .. })) {
             stay(pieces);
         }
-        let belongs = self.open && matches!(line, StepLine::Figure(_) | StepLine::Torque { .. });
+        let of_it = matches!(line, StepLine::Figure(_) | StepLine::Torque { .. }) || ticked_at_holes(line);
+        let belongs = self.open && of_it;
         if let Some(group) = self.shown.last_mut().filter(|_| belongs) {
             group.end = pieces.len();
         }
@@ -114,6 +120,9 @@ impl Composer<'_> {
         let width = self.setup.content_width() - LEFT;
         let level = self.level + 1;
         self.within(Role::Section, |composer| {
+            if in_brief(step) {
+                return Unit::whole(composer.brief_step(step, level, width));
+            }
             let mut heads = Vec::new();
             let mut pieces = composer.step_title(step, level, width);
             for facts in composer.head_lines(step, width) {
@@ -127,8 +136,9 @@ impl Composer<'_> {
             for piece in &mut pieces {
                 piece.with_next = true;
             }
-            let lines = composer.joined_notes(&step.lines, width);
-            composer.step_lines(&mut pieces, &mut heads, &lines, held, width);
+            let mut lines = composer.joined_notes(&step.lines, width);
+            let holes = if held { Vec::new() } else { composer.boxes_to_holes(&mut lines, width) };
+            composer.step_lines(&mut pieces, &mut heads, (&lines, &holes), held, width);
             if held {
                 hold_bar(&mut pieces);
             }
@@ -172,7 +182,7 @@ impl Composer<'_> {
         &mut self,
         pieces: &mut Vec<Piece>,
         heads: &mut Vec<Piece>,
-        lines: &[StepLine],
+        (lines, holes): (&[StepLine], &[Option<AtHoles>]),
         held: bool,
         width: f32,
     ) {
@@ -182,9 +192,10 @@ impl Composer<'_> {
         let mut rest = lines;
         while let [line, after @ ..] = rest {
             rest = after;
+            let holes = holes.get(lines.len() - after.len() - 1).and_then(Option::as_ref);
             if let StepLine::Figure(figure) = line
                 && let Some((mut piece, count)) =
-                    self.joint_beside(figure, after, told.work(), held, width, room)
+                    self.joint_beside(figure, after, holes, (told.work(), held), width, room)
             {
                 // What has just been started by hand stands above the torque that it gets.
                 stay(pieces);
@@ -200,7 +211,10 @@ impl Composer<'_> {
                 continue;
             }
             told.begin(line, pieces);
-            self.step_line(pieces, heads, line, held, width);
+            match (line, holes) {
+                (StepLine::Figure(figure), Some(_)) => pieces.extend(self.step_figure(figure, width, holes)),
+                _ => self.step_line(pieces, heads, line, held, width),
+            }
             told.end(line, pieces);
         }
         for Shown { act, figure, end } in told.shown {
@@ -245,13 +259,7 @@ impl Composer<'_> {
             StepLine::Reading { text, limit, unit, blanks } => {
                 self.reading(text, limit, unit, blanks, held, width)
             }
-            StepLine::Figure(figure) => {
-                let mut made = self.figure(figure, LEFT, width, LEFT);
-                if let Some(first) = made.first_mut() {
-                    first.above = 12.0;
-                }
-                made
-            }
+            StepLine::Figure(figure) => self.step_figure(figure, width, None),
             StepLine::Readings { text, limit, table } => {
                 let mut made = self.reading_head(text, limit, held, width);
                 made.extend(self.step_table(heads, table, width));
@@ -280,6 +288,14 @@ impl Composer<'_> {
             }
         };
         pieces.append(&mut made);
+    }
+
+    fn step_figure(&mut self, figure: &Figure, width: f32, holes: Option<&AtHoles>) -> Vec<Piece> {
+        let mut made = self.figure(figure, LEFT, width, LEFT, holes);
+        if let Some(first) = made.first_mut() {
+            first.above = 12.0;
+        }
+        made
     }
 
     /// The lines of a step, remarks that follow each other and fit on one line together as one.

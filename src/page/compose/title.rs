@@ -8,7 +8,7 @@ use crate::page::fonts::{self, Face};
 use crate::page::pages::{Group, Item, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::page::words::Type;
-use crate::sheet::{StepBlock, Text};
+use crate::sheet::{StepBlock, StepLine, Text};
 
 /// Size of a step's number.
 const LARGE: f32 = 26.0;
@@ -16,6 +16,8 @@ const LARGE: f32 = 26.0;
 const TITLE: Type = Type::bold(16.0, 20.0);
 /// Type of the title that is repeated when a step goes on.
 const CONTINUED: Type = Type::bold(13.0, 17.0);
+/// White space between a title and what is remarked behind it.
+const APART: f32 = 12.0;
 /// Size of the end of a range of numbers, and how far below its beginning it stands.
 const RANGE_SIZE: f32 = 16.0;
 const RANGE_END: f32 = 17.0;
@@ -75,6 +77,46 @@ impl Composer<'_> {
         pieces
     }
 
+    /// A step of which only remarks are told: its number and title, and behind them or below them what is remarked.
+    pub(super) fn brief_step(&mut self, step: &StepBlock, level: u8, width: f32) -> Vec<Piece> {
+        let heading = self.element(Role::Heading(level));
+        let number = self.characters.line(&step.number);
+        let (number_element, title_element) =
+            (self.child(Role::Span, Some(heading)), self.child(Role::Span, Some(heading)));
+        let title = self.set(&step.title, CONTINUED, width);
+        let mut first = Piece::new(8.0, title.height().max(CONTINUED.leading));
+        let size = number_size(&number).min(CONTINUED.size);
+        let words = draw::text(0.0, CONTINUED.baseline(), Face::Bold, size, &format!("{number} "));
+        first.add(Mark::Element(number_element), words.into_iter().collect());
+        self.put(&mut first, title_element, &title, &title.lines, LEFT, 0.0);
+        first.anchors.push(step.anchor.clone());
+        first.anchors.extend(step.also.iter().cloned());
+        first.bookmark = Some((level, format!("{} {}", step.number, step.title.words()).trim().to_string()));
+        let mut pieces = vec![first];
+        for line in &step.lines {
+            let StepLine::Note(note) = line else { continue };
+            let element = self.element(Role::Paragraph);
+            let behind = title.width() + APART;
+            let said = self.set(note, SMALL, width);
+            if pieces.len() == 1
+                && title.lines.len() == 1
+                && said.lines.len() == 1
+                && behind + said.width() <= width
+            {
+                let y = CONTINUED.baseline() - SMALL.baseline();
+                if let Some(first) = pieces.first_mut().filter(|first| first.reach() <= LEFT + behind) {
+                    self.put(first, element, &said, &said.lines, LEFT + behind, y);
+                    continue;
+                }
+            }
+            let lines = self.text_pieces(element, note, SMALL, LEFT, width);
+            pieces.extend(lines);
+        }
+        let parts = pieces.len() - 1;
+        pieces[..parts].iter_mut().for_each(|piece| piece.with_next = true);
+        pieces
+    }
+
     /// What stands on top of the next page when a step is longer than one.
     pub(super) fn continued(&mut self, step: &StepBlock, width: f32) -> Piece {
         // Of a range the beginning is enough to know it by.
@@ -110,6 +152,13 @@ impl Composer<'_> {
         piece.add(Mark::Artefact, words.into_iter().flatten().collect());
         piece
     }
+}
+
+/// Whether only remarks are told of a step, as of one that is done.
+pub(super) fn in_brief(step: &StepBlock) -> bool {
+    let remarks = step.lines.iter().all(|line| matches!(line, StepLine::Note(_)));
+    let silent = step.facts.is_empty() && step.tools.is_empty() && step.reason.0.is_empty();
+    remarks && silent && !step.lines.is_empty() && step.held_by.is_empty() && step.lies.is_none()
 }
 
 /// Size at which a number fits its column.

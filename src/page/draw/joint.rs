@@ -2,7 +2,7 @@
 //! the letter of the hole small beside it.
 
 use super::outline::outline;
-use super::shapes::{circle, regular, text};
+use super::shapes::{TICK_BOX, circle, regular, text};
 use super::{Drawn, front, text_centred};
 use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Ink, Item, Position, Stroke};
@@ -61,19 +61,31 @@ pub(in crate::page) struct DrawnJoint {
     pub radius: f32,
     /// Whether some letter found no place of its own: more room would help.
     pub crowded: bool,
+    /// For each hole where its boxes stand, from the left; empty where no boxes were asked for, or one found no room.
+    pub boxes: Vec<Vec<Area>>,
 }
 
-/// Draws the joint in at most this room.
+/// White space between the boxes of a hole, and between them and other marks.
+const BOXES_APART: f32 = 2.5;
+
+/// Draws the joint in at most this room, with so many boxes at each of its holes; without any where one finds no room of its
+/// own.
 pub(in crate::page) fn draw(
     joint: &JointDrawing,
-    width: f32,
-    height: f32,
+    (width, height): (f32, f32),
+    boxes: &[usize],
     characters: &mut Characters,
 ) -> DrawnJoint {
     let holes: Vec<&HoleMark> =
         joint.holes.iter().filter(|hole| hole.x.is_finite() && hole.y.is_finite()).collect();
     if holes.is_empty() {
-        return DrawnJoint { drawn: Drawn::default(), scale: String::new(), radius: RADIUS, crowded: false };
+        return DrawnJoint {
+            drawn: Drawn::default(),
+            scale: String::new(),
+            radius: RADIUS,
+            crowded: false,
+            boxes: Vec::new(),
+        };
     }
     let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
     let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
@@ -95,6 +107,37 @@ pub(in crate::page) fn draw(
         .find(|(scale, _)| modest(*scale))
         .or(fitting.clone().next_back())
         .unwrap_or_else(|| ((room.0 / wide.max(1.0)).min(room.1 / tall.max(1.0)), ""));
+    let drawn_at = |at: (f32, &str), boxes: &[usize], characters: &mut Characters| {
+        at_scale(joint, &holes, at, (nearest, beyond), boxes, characters)
+    };
+    if boxes.len() == holes.len() && boxes.iter().any(|count| *count > 0) {
+        // Larger only where boxes find no room at the holes otherwise.
+        let larger: Vec<(f32, &str)> = fitting.filter(|(larger, _)| *larger > scale).collect();
+        for at in std::iter::once((scale, name)).chain(larger.into_iter().rev()) {
+            let made = drawn_at(at, boxes, characters);
+            if !made.boxes.is_empty() {
+                return made;
+            }
+        }
+    }
+    drawn_at((scale, name), &[], characters)
+}
+
+/// Draws the joint at a scale, its holes so far apart at least, with so much room to the right of them.
+fn at_scale(
+    joint: &JointDrawing,
+    holes: &[&HoleMark],
+    (scale, name): (f32, &str),
+    (nearest, beyond): (f32, f32),
+    boxes: &[usize],
+    characters: &mut Characters,
+) -> DrawnJoint {
+    let low = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::INFINITY, f64::min);
+    let high = |pick: fn(&HoleMark) -> f64| holes.iter().map(|h| pick(h)).fold(f64::NEG_INFINITY, f64::max);
+    let (left, right) = (low(|h| h.x), high(|h| h.x));
+    let (bottom, top) = (low(|h| h.y), high(|h| h.y));
+    let (wide, tall) = (points((right - left) as f32), points((top - bottom) as f32));
+    let arrow = front::mark(joint.front, &joint.front_name, characters);
     let words = if name.is_empty() {
         "drawn smaller to fit".to_string()
     } else {
@@ -127,13 +170,17 @@ pub(in crate::page) fn draw(
     let outline = outline(&heads);
     let edge: Vec<Area> = outline.iter().flat_map(|outline| outline.along.iter().copied()).collect();
     drawn.items.extend(outline.map(|outline| outline.item));
-    for hole in &holes {
+    for hole in holes {
         drawn.items.push(mark(at(hole), radius, hole.size));
     }
     // No letter stands on the arrow or its word.
     taken.extend(arrow.items.iter().map(Item::bounds));
+    let marks: Vec<(Position, f32)> =
+        holes.iter().map(|hole| (at(hole), radius * reach(hole.size))).collect();
+    let boxes = beside_marks(&marks, boxes, &taken, &edge, &drawn);
+    taken.extend(boxes.iter().flatten().copied());
     let mut crowded = false;
-    for hole in &holes {
+    for hole in holes {
         let number = characters.line(&hole.number);
         let letter = characters.line(&hole.letter);
         let note = characters.line(&hole.note);
@@ -153,7 +200,71 @@ pub(in crate::page) fn draw(
     }
     drawn.items.extend(arrow.items);
     drawn.width = drawn.width.max(arrow.width);
-    DrawnJoint { drawn, scale: words, radius, crowded }
+    DrawnJoint { drawn, scale: words, radius, crowded, boxes }
+}
+
+/// Where rows of so many boxes stand beside marks, each with its middle and how far it reaches: towards the middle of the joint
+/// rather than outside, on nothing else, and where they may clear of the edge. Nothing where one finds no such place.
+fn beside_marks(
+    marks: &[(Position, f32)],
+    counts: &[usize],
+    taken: &[Area],
+    edge: &[Area],
+    drawn: &Drawn,
+) -> Vec<Vec<Area>> {
+    if counts.len() != marks.len() {
+        return Vec::new();
+    }
+    let middle = marks.iter().map(|(at, _)| at.y).sum::<f32>() / marks.len() as f32;
+    let mut standing: Vec<Area> = marks
+        .iter()
+        .map(|(at, reach)| around(*at, reach + 1.0))
+        .chain(taken[marks.len()..].iter().copied())
+        .collect();
+    let mut rows = Vec::new();
+    for ((at, reach), count) in marks.iter().zip(counts) {
+        if *count == 0 {
+            rows.push(Vec::new());
+            continue;
+        }
+        let width = *count as f32 * (TICK_BOX + BOXES_APART) - BOXES_APART;
+        let (under, over) = (at.y + reach + BOXES_APART, at.y - reach - BOXES_APART - TICK_BOX);
+        let (inner, outer) = if at.y <= middle { (under, over) } else { (over, under) };
+        let beside = at.y - TICK_BOX / 2.0;
+        let places = [
+            (at.x - width / 2.0, inner),
+            (at.x + reach + BOXES_APART, beside),
+            (at.x - reach - BOXES_APART - width, beside),
+            (at.x - width / 2.0, outer),
+        ];
+        let areas = places.into_iter().map(|(x, y)| Area::new(x, y, width, TICK_BOX));
+        let free = areas.filter(|area| {
+            let around = Area::new(area.x - 1.0, area.y - 1.0, area.width + 2.0, area.height + 2.0);
+            area.x >= 0.0
+                && area.x + area.width <= drawn.width
+                && area.y >= 0.0
+                && area.y + area.height <= drawn.height
+                && standing.iter().all(|other| !other.overlaps(&around))
+        });
+        let crossed = |area: &Area| edge.iter().map(|other| other.overlap(area)).sum::<f32>();
+        let Some(row) = free.min_by(|a, b| crossed(a).total_cmp(&crossed(b))) else { return Vec::new() };
+        standing.push(row);
+        let each = |place: usize| {
+            Area::new(row.x + place as f32 * (TICK_BOX + BOXES_APART), row.y, TICK_BOX, TICK_BOX)
+        };
+        rows.push((0..*count).map(each).collect());
+    }
+    rows
+}
+
+/// How far a mark of a size reaches, as a share of its radius.
+fn reach(size: usize) -> f32 {
+    match size % SHAPES {
+        0 => 1.0,
+        1 => 0.85,
+        3 => 1.25,
+        _ => 1.12,
+    }
 }
 
 /// Least distance of two holes in points at full size.
