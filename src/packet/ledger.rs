@@ -66,22 +66,22 @@ fn row(line: &LedgerLine) -> Vec<Cell> {
     vec![Cell::Tick, text(off), Cell::Text(what), text(step_list(&line.back)), Cell::Tick]
 }
 
-/// `S 12`, or `S 31, 34, 37`; nothing where no step does it.
+/// `S 12`, or `S 31, 34 to 37`; nothing where no step does it.
 pub(crate) fn step_list(steps: &[LedgerStep]) -> String {
-    let mut out = String::new();
-    let mut phase = None;
-    for step in steps {
-        if !out.is_empty() {
-            out.push_str(", ");
+    let mut out: Vec<String> = Vec::new();
+    for of_phase in steps.chunk_by(|a, b| a.phase == b.phase) {
+        let runs = of_phase.chunk_by(|a, b| matches!((a.number, b.number), (Some(a), Some(b)) if a + 1 == b));
+        for (index, run) in runs.enumerate() {
+            let number = |step: &LedgerStep| step.number.map(|number| number.to_string()).unwrap_or_default();
+            let phase = if index == 0 { format!("{} ", letter(of_phase[0].phase)) } else { String::new() };
+            let numbers = match run {
+                [first, _, .., last] => format!("{} to {}", number(first), number(last)),
+                few => few.iter().map(number).collect::<Vec<_>>().join(", "),
+            };
+            out.push(phase + &numbers);
         }
-        if phase != Some(step.phase) {
-            out.push_str(letter(step.phase));
-            out.push(' ');
-            phase = Some(step.phase);
-        }
-        out.push_str(&step.number.map(|number| number.to_string()).unwrap_or_default());
     }
-    if out.is_empty() { "–".to_owned() } else { out }
+    if out.is_empty() { "–".to_owned() } else { out.join(", ") }
 }
 
 fn letter(phase: Phase) -> &'static str {

@@ -104,7 +104,9 @@ impl Composer<'_> {
             }
         }
         if let Some(Block::Heading { text, .. }) = blocks.first() {
-            whole.continued = Some(self.gone_on(text, 0.0, self.setup.content_width()));
+            let width = self.setup.content_width();
+            whole.continued = Some(self.gone_on(text, 0.0, width));
+            whole.goes_on = Some(self.goes_on(&text.words(), 0.0, width));
         }
         vec![whole]
     }

@@ -37,7 +37,7 @@ const WORN: Type = Type::new(12.0, 16.0);
 /// Type of hazards.
 const TOLD: Type = Type::new(13.0, 16.5);
 /// Width of the column in which the triangle stands.
-const SIGN: f32 = 46.0;
+const SIGN: f32 = 42.0;
 
 impl Composer<'_> {
     /// The pieces of a box with its left edge at `x`.
@@ -51,7 +51,7 @@ impl Composer<'_> {
             return vec![self.hazard_again(hazard, &look, x, width)];
         }
         let inset = if look.alert || hazard.turned.is_some() { SIGN } else { 14.0 };
-        let (left, room) = (x + inset, width - inset - 14.0);
+        let (left, room) = (x + inset, width - inset - 9.0);
         let mut pieces = self.within(Role::Division, |composer| {
             let mut pieces = composer.signal_word(&look, &hazard.hazard, left, room);
             // What it does and how it is avoided are read in one breath.
@@ -63,7 +63,7 @@ impl Composer<'_> {
             pieces
         });
         if look.alert {
-            let sign = draw::alert(x + 9.0, 2.0, 25.0, look.reversed);
+            let sign = draw::alert(x + 8.0, 2.0, 25.0, look.reversed);
             if let Some(first) = pieces.first_mut() {
                 first.add(Mark::Artefact, sign);
             }

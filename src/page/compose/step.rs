@@ -125,7 +125,7 @@ impl Composer<'_> {
             }
             let mut heads = Vec::new();
             let mut pieces = composer.step_title(step, level, width);
-            for facts in composer.head_lines(step, width) {
+            for facts in composer.head_lines(step, &mut pieces, width) {
                 composer.add_text(&mut pieces, &facts, SMALL, width, 1.0);
             }
             composer.add_text(&mut pieces, &step.reason, SMALL, width, 1.0);
@@ -143,18 +143,25 @@ impl Composer<'_> {
                 hold_bar(&mut pieces);
             }
             let continued = composer.continued(step, width);
-            let goes_on = Some(composer.goes_on(step, width));
+            let goes_on = Some(composer.goes_on(&format!("Step {}", step.number), LEFT, width));
             Unit { heads, continued: Some(continued), goes_on, ..Unit::whole(pieces) }
         })
     }
 
-    /// Where, with whom and how long, and the tools: each on lines of its own, or together where that saves a line.
-    fn head_lines(&mut self, step: &StepBlock, width: f32) -> Vec<Text> {
+    /// Where, with whom and how long, and the tools: each on lines of its own, or together where that saves a line; where
+    /// that saves another, what comes first of them stands behind the title.
+    fn head_lines(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> Vec<Text> {
         let both: Vec<Text> = step.facts.iter().chain(&step.tools).cloned().collect();
         let (both, apart) = (vec![joined(&both)], vec![joined(&step.facts), joined(&step.tools)]);
-        let mut lines =
-            |texts: &[Text]| texts.iter().map(|text| self.set(text, SMALL, width).lines.len()).sum::<usize>();
-        if lines(&both) < lines(&apart) { both } else { apart }
+        let count = |composer: &mut Self, texts: &[Text]| {
+            texts.iter().map(|text| composer.set(text, SMALL, width).lines.len()).sum::<usize>()
+        };
+        let below = if count(self, &both) < count(self, &apart) { both } else { apart };
+        let tools = vec![joined(&step.tools)];
+        if count(self, &tools) < count(self, &below) && self.behind_title(step, title, width) {
+            return tools;
+        }
+        below
     }
 
     pub(super) fn add_text(
@@ -208,6 +215,19 @@ impl Composer<'_> {
                     ..Told::default()
                 };
                 rest = &after[count..];
+                continue;
+            }
+            // Rounds that are ticked in the figure above share a line.
+            let rounds = 1 + after.iter().take_while(|line| ticked_at_holes(line)).count();
+            if ticked_at_holes(line)
+                && rounds > 1
+                && told.open
+                && let Some(piece) =
+                    self.in_one_line(&lines[lines.len() - after.len() - 1..][..rounds], width)
+            {
+                pieces.push(piece);
+                told.end(&after[rounds - 2], pieces);
+                rest = &after[rounds - 1..];
                 continue;
             }
             told.begin(line, pieces);
@@ -290,10 +310,43 @@ impl Composer<'_> {
         pieces.append(&mut made);
     }
 
+    /// Acts beside each other, each behind its number; none where they need more than a line.
+    fn in_one_line(&mut self, lines: &[StepLine], width: f32) -> Option<Piece> {
+        const APART: f32 = 14.0;
+        let mut piece = Piece::new(PITCH, WORK.leading);
+        let elements = self.elements.len();
+        let mut x = LEFT;
+        for line in lines {
+            let StepLine::Act { text, .. } = line else { return None };
+            let number = text.number().unwrap_or_default();
+            let setting = self.set(&text.unnumbered(), WORK, width);
+            let element = self.element(Role::Paragraph);
+            let mut act = Piece::new(0.0, WORK.leading);
+            self.put(&mut act, element, &setting, &setting.lines, 0.0, 0.0);
+            if x > LEFT {
+                x += fonts::width(Face::Regular, SMALL.size, number) + 4.0;
+            }
+            number_beside(
+                &mut act,
+                number,
+                if x > LEFT { -4.0 } else { TICKS - 3.0 - LEFT },
+                WORK.baseline(),
+            );
+            act.shift(x, 0.0);
+            piece.absorb(act);
+            x += setting.width() + APART;
+            if setting.lines.len() > 1 || x - APART > LEFT + width {
+                self.elements.truncate(elements);
+                return None;
+            }
+        }
+        Some(piece)
+    }
+
     fn step_figure(&mut self, figure: &Figure, width: f32, holes: Option<&AtHoles>) -> Vec<Piece> {
         let mut made = self.figure(figure, LEFT, width, LEFT, holes);
         if let Some(first) = made.first_mut() {
-            first.above = 12.0;
+            first.above = 9.0;
         }
         made
     }
@@ -406,7 +459,7 @@ impl Composer<'_> {
     }
 }
 
-fn joined(facts: &[Text]) -> Text {
+pub(super) fn joined(facts: &[Text]) -> Text {
     let mut all = Text::default();
     for (index, fact) in facts.iter().enumerate() {
         if index > 0 {

@@ -1,6 +1,6 @@
 //! Titles of steps: the number large beside the words, and both again where a step goes on over a page end.
 
-use super::step::CONTINUED_HEIGHT;
+use super::step::{CONTINUED_HEIGHT, joined};
 use super::{Composer, SMALL};
 use super::{LEFT, NUMBERS};
 use crate::page::draw;
@@ -65,7 +65,7 @@ impl Composer<'_> {
                 // What is under the title says the same in words.
                 first.add(Mark::Artefact, draw::lying(lies, LEFT + width - draw::LYING, -7.0));
             }
-            first.above = 15.0;
+            first.above = 12.0;
             first.anchors.push(step.anchor.clone());
             first.anchors.extend(step.also.iter().cloned());
             let title = step.title.words();
@@ -75,6 +75,24 @@ impl Composer<'_> {
             first.height += 4.0;
         }
         pieces
+    }
+
+    /// Puts where, with whom and how long at the right end of the title's line; whether it has room there.
+    pub(super) fn behind_title(&mut self, step: &StepBlock, title: &mut [Piece], width: f32) -> bool {
+        let facts = self.set(&joined(&step.facts), SMALL, width);
+        let end = LEFT + width - if step.lies.is_some() { draw::LYING + 6.0 } else { 0.0 };
+        let [only] = title else { return false };
+        let x = end - facts.width();
+        let words = only.groups.iter().filter(|group| matches!(group.mark, Mark::Element(_)));
+        let items = words.flat_map(|group| &group.items).map(|item| item.bounds());
+        let reach = items.map(|area| area.x + area.width).fold(0.0, f32::max);
+        if facts.lines.len() != 1 || reach + APART > x {
+            return false;
+        }
+        let element = self.element(Role::Paragraph);
+        let y = 4.0 + TITLE.baseline() - SMALL.baseline();
+        self.put(only, element, &facts, &facts.lines, x, y);
+        true
     }
 
     /// A step of which only remarks are told: its number and title, and behind them or below them what is remarked.
@@ -128,11 +146,11 @@ impl Composer<'_> {
         piece
     }
 
-    /// What stands last on a page where a step is cut.
-    pub(super) fn goes_on(&mut self, step: &StepBlock, width: f32) -> Piece {
-        let words = self.characters.line(&format!("Step {} goes on on the next page.", step.number));
+    /// What stands last on a page where something is cut.
+    pub(super) fn goes_on(&mut self, what: &str, x: f32, width: f32) -> Piece {
+        let words = self.characters.line(&format!("{what} goes on on the next page."));
         let mut piece = Piece::new(3.0, SMALL.leading);
-        let x = LEFT + width - fonts::width(Face::Bold, SMALL.size, &words);
+        let x = x + width - fonts::width(Face::Bold, SMALL.size, &words);
         let words = draw::text(x, SMALL.baseline(), Face::Bold, SMALL.size, &words);
         piece.add(Mark::Artefact, words.into_iter().collect());
         piece
