@@ -97,8 +97,14 @@ const LONG: usize = 6;
 
 /// Sheets that are read before the work and stay with it: one goes on where the one before it ends. Of the others each can be
 /// handed to somebody, or hung on a wall.
-const TOGETHER: &[SheetKind] =
-    &[SheetKind::Front, SheetKind::Kit, SheetKind::Questions, SheetKind::Key, SheetKind::Differences];
+const TOGETHER: &[SheetKind] = &[
+    SheetKind::Front,
+    SheetKind::Kit,
+    SheetKind::Questions,
+    SheetKind::Key,
+    SheetKind::Differences,
+    SheetKind::Results,
+];
 
 const ALL: &[Phase] = &[Phase::Strip, Phase::Survey, Phase::Build, Phase::Start];
 
@@ -108,13 +114,13 @@ const MAKERS: &[Maker] = &[
     Maker { kind: SheetKind::Kit, phases: ALL, asked: &[], make: kit::kit },
     Maker { kind: SheetKind::Key, phases: ALL, asked: &[], make: key_data::key_data },
     Maker { kind: SheetKind::Differences, phases: ALL, asked: &[], make: differing::differing },
+    Maker { kind: SheetKind::Results, phases: &[Phase::Survey], asked: ALL, make: results::results },
     Maker { kind: SheetKind::Intake, phases: &[Phase::Strip], asked: ALL, make: desk::intake },
     Maker { kind: SheetKind::Questions, phases: &[], asked: ALL, make: questions::questions },
     Maker { kind: SheetKind::Estimate, phases: &[Phase::Survey], asked: ALL, make: desk::estimate },
     Maker { kind: SheetKind::Machining, phases: &[Phase::Survey], asked: ALL, make: desk::machining },
     Maker { kind: SheetKind::Orders, phases: &[Phase::Survey, Phase::Build], asked: ALL, make: desk::orders },
     Maker { kind: SheetKind::Stop, phases: &[Phase::Start], asked: &[], make: stop::stop },
-    Maker { kind: SheetKind::Results, phases: &[Phase::Survey], asked: ALL, make: results::results },
     Maker { kind: SheetKind::Steps, phases: ALL, asked: &[], make: steps::sheets },
     Maker {
         kind: SheetKind::Rack,

@@ -55,12 +55,17 @@ impl Sources {
 
     /// The letters on the sheet and what they stand for; none if nothing was marked.
     pub(super) fn told(&self) -> Option<Block> {
+        self.told_of("From")
+    }
+
+    /// The same, behind words that say what comes from there.
+    pub(super) fn told_of(&self, what: &str) -> Option<Block> {
         if self.used.is_empty() {
             return None;
         }
         let told: Vec<String> =
             self.used.iter().map(|at| format!("({}) {}", letter(*at), self.origins[*at])).collect();
-        Some(Block::Paragraph(Text::plain(format!("From: {}.", told.join("; ")))))
+        Some(Block::Paragraph(Text::plain(format!("{what}: {}.", told.join("; ")))))
     }
 }
 

@@ -117,7 +117,7 @@ pub(super) fn sheets(bench: &Bench) -> Vec<Sheet> {
 fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
     let all: Vec<&Together> = runs.iter().flat_map(|(_, blocks)| blocks).collect();
     let wear = hazard::wear(bench, &all);
-    let mut blocks = Vec::new();
+    let mut blocks: Vec<Block> = torques_from(bench, &all).into_iter().collect();
     let mut at = 0;
     let mut group = None;
     let mut told = Told::default();
@@ -163,7 +163,6 @@ fn sheet(bench: &Bench, runs: &[Run], index: usize, count: usize) -> Sheet {
         blocks.extend(repeated(&mut alike));
     }
     tell_dashes_once(&mut blocks);
-    blocks.extend(torques_from(bench, &all));
     let first = all.first().and_then(|steps| steps[0].number).unwrap_or_default();
     let last = all.last().map(|steps| last_number(steps)).unwrap_or_default();
     let steps = StepRange { first, last };
@@ -192,7 +191,7 @@ fn torques_from(bench: &Bench, blocks: &[&Together]) -> Option<Block> {
             }
         }
     }
-    sources.told()
+    sources.told_of("Torques from")
 }
 
 /// What the dashed line of a figure is stands under the first of a chapter.

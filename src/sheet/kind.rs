@@ -14,6 +14,8 @@ pub enum SheetKind {
     Key,
     /// In what the procedure differs from another.
     Differences,
+    /// What was measured and looked at, and what it comes to.
+    Results,
     /// Filled in when the engine arrives.
     Intake,
     /// Questions that are open.
@@ -26,8 +28,6 @@ pub enum SheetKind {
     Orders,
     /// What stops the first start, and the log of the run.
     Stop,
-    /// What was measured and looked at, and what it comes to.
-    Results,
     /// Work.
     Steps,
     /// Where parts lie that go back where they were.
@@ -56,13 +56,13 @@ const NAMES: [(SheetKind, &str); 21] = [
     (SheetKind::Kit, "kit"),
     (SheetKind::Key, "key"),
     (SheetKind::Differences, "differences"),
+    (SheetKind::Results, "results"),
     (SheetKind::Intake, "intake"),
     (SheetKind::Questions, "questions"),
     (SheetKind::Estimate, "estimate"),
     (SheetKind::Machining, "machining"),
     (SheetKind::Orders, "orders"),
     (SheetKind::Stop, "stop"),
-    (SheetKind::Results, "results"),
     (SheetKind::Steps, "steps"),
     (SheetKind::Rack, "rack"),
     (SheetKind::Bolts, "bolts"),

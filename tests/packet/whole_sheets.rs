@@ -216,7 +216,7 @@ proptest! {
             prop_assert!(seen > 0, "no reading of {title} in\n{survey}");
         }
         for (index, Tightened { low, high }) in torques.iter().enumerate() {
-            let title = format!("uts of set {index} (invented): ");
+            let title = format!("uts of set {index} (a): ");
             let told = build.lines().filter_map(|line| Some((line, amounts(behind(line, &title)?))));
             let paired = |shown: &[f64]| shown.len() >= 2 && shown.iter().all(|amount| amount.is_finite());
             let found = told.into_iter().find(|(_, shown)| paired(shown));

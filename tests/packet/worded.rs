@@ -85,7 +85,7 @@ fn between(build: &str, from: &str, to: &str) -> String {
 #[test]
 fn words_on_tightening_stand_at_the_first_pass() {
     let build = sheets(Phase::Build);
-    assert!(build.contains("2 new cap bolts (invented). Crosswise."), "{build}");
+    assert!(build.contains("2 new cap bolts (a). Crosswise."), "{build}");
     assert!(build.contains("2 cap bolts, trial only. Evenly."), "{build}");
     assert!(!build.contains("to the left. Crosswise."), "{build}");
 }

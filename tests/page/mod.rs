@@ -6,6 +6,7 @@ mod breaks;
 mod complaints;
 pub mod demo;
 mod document;
+mod holes;
 mod odd;
 mod placing;
 mod print_facts;

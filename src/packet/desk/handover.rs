@@ -6,7 +6,7 @@ use super::super::questions::columns;
 use super::super::reading;
 use super::super::side_by_side::{by_axes, place_heads};
 use super::super::word;
-use super::machining::read;
+use super::machining::read_beside;
 use super::{bold, day, heading, known, labour, listed, plain, titled, to_buy, to_machine};
 use crate::decide::{Fates, PartDecision, Size, Sizes, Verdict, WorkLine};
 use crate::english::capital;
@@ -199,13 +199,12 @@ fn by_place(
     (all, built): (&[Spot], &[Spot]),
 ) -> Block {
     let names = place_heads(bench, axes, places, "It measures");
+    let alone = axes.is_empty() && places.len() == 1;
     let mut rows = Vec::new();
     for id in gauges {
         let gauge = bench.procedure.gauge(*id);
         let unit = reading::unit(bench, gauge);
-        let bare =
-            |words: String| words.strip_suffix(&format!(" {unit}")).map(str::to_owned).unwrap_or(words);
-        let on = |place: Place, occasion| read(bench, *id, place, occasion).map(bare);
+        let on = |place: Place, occasion| read_beside(bench, *id, place, occasion);
         let of_it: Vec<Place> =
             places.iter().filter(|place| all.contains(&(*id, **place))).copied().collect();
         if of_it.is_empty() {
@@ -244,6 +243,18 @@ fn by_place(
                 (None, None) => Text::default(),
             }
         };
+        if let ([place], true) = (places, alone) {
+            // At one place what it was found to be and what it is now stand side by side.
+            let (found, now) = (on(*place, Occasion::AsFound), now(*place));
+            let is = match (&found, now) {
+                _ if open(place) => Cell::Blank(String::new()),
+                (_, Some(now)) => bold(now),
+                (Some(found), None) => bold(found.clone()),
+                (None, None) => plain(""),
+            };
+            rows.push(vec![Cell::Text(head), plain(found.unwrap_or_default()), is]);
+            continue;
+        }
         let texts: Vec<Text> = places.iter().map(text).collect();
         let blanks: Vec<bool> = places.iter().map(open).collect();
         if texts.iter().any(|text| !text.words().is_empty()) {
@@ -254,6 +265,10 @@ fn by_place(
             let cell = |open: &bool| if *open { Cell::Blank(String::new()) } else { plain("") };
             rows.push(std::iter::once(Cell::Text(head)).chain(blanks.iter().map(cell)).collect());
         }
+    }
+    if alone {
+        let columns = columns(&[("What, and what it has to be", 3.0), ("Found", 0.8), ("Now", 1.0)]);
+        return Block::Halves(Table { caption: Text::default(), columns, rows });
     }
     let wide = match places.len() {
         1 => 3.0,

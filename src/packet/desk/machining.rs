@@ -316,18 +316,38 @@ fn wanted(bench: &Bench, (id, place): (GaugeId, Place), work: &Work) -> String {
 
 /// What was read of a gauge at a place on an occasion, as it was written: one value, or from the smallest to the largest. In
 /// a second unit it would be rounded.
-pub(super) fn read(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasion) -> Option<String> {
+fn read(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasion) -> Option<String> {
+    let (first, last) = ends_read(bench, gauge, place, occasion)?;
+    Some(last.map_or_else(|| first.printed(), |last| from_to(first, last)))
+}
+
+/// The same for a table in the unit of the gauge, which is told once: with a unit only where it was written in another.
+pub(super) fn read_beside(bench: &Bench, gauge: GaugeId, place: Place, occasion: Occasion) -> Option<String> {
+    let (first, last) = ends_read(bench, gauge, place, occasion)?;
+    let unit = reading::unit(bench, bench.procedure.gauge(gauge));
+    let of_it = |value: &Quantity| value.unit().printed == unit;
+    if !std::iter::once(first).chain(last).all(|value| of_it(&value)) {
+        return read(bench, gauge, place, occasion);
+    }
+    let last = last.map(|last| format!(" to {}", last.numeral())).unwrap_or_default();
+    Some(format!("{}{last}", first.numeral()))
+}
+
+/// The smallest value that was read, and the largest where that is another.
+fn ends_read(
+    bench: &Bench,
+    gauge: GaugeId,
+    place: Place,
+    occasion: Occasion,
+) -> Option<(Quantity, Option<Quantity>)> {
     let readings = bench.material.job.readings.iter();
     let mut values: Vec<Quantity> = readings
         .filter(|reading| (reading.gauge, reading.place, reading.occasion) == (gauge, place, occasion))
         .map(|reading| reading.value)
         .collect();
     values.sort_by(|a, b| a.base().total_cmp(&b.base()));
-    match values.as_slice() {
-        [] => None,
-        [first, .., last] if first.base() < last.base() => Some(from_to(*first, *last)),
-        [first, ..] => Some(first.printed()),
-    }
+    let (first, last) = (*values.first()?, *values.last()?);
+    Some((first, (first.base() < last.base()).then_some(last)))
 }
 
 /// The check of what comes back; none if nothing was sent out.
@@ -395,9 +415,8 @@ fn check(bench: &Bench, work: &Work) -> Vec<Block> {
     }
     let cell = |id: GaugeId, place: Place| {
         let gauge = bench.procedure.gauge(id);
-        if let Some(found) = read(bench, id, place, Occasion::AsReturned) {
-            let unit = format!(" {}", reading::unit(bench, gauge));
-            return plain(found.strip_suffix(&unit).unwrap_or(&found));
+        if let Some(found) = read_beside(bench, id, place, Occasion::AsReturned) {
+            return plain(found);
         }
         let whole = gauge.stations.is_empty() && gauge.directions.is_empty();
         let entry = || reading::entry(bench, (id, place), (None, None), Occasion::AsReturned);

@@ -32,8 +32,11 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
         }));
     }
     let caption = "Longest in coming first. Compare each new part with the old one before that goes.";
-    blocks.extend(table(bench, "Agreed: to order", Text::plain(caption), &approved));
+    let (here, coming): (Vec<&OrderLine>, Vec<&OrderLine>) = approved.iter().partition(|line| is_here(line));
+    let title = if here.is_empty() { "Agreed: to order" } else { "Agreed, and not here yet" };
+    blocks.extend(table(bench, title, Text::plain(caption), &coming));
     blocks.extend(to_quote(bench, &quoted));
+    blocks.extend(arrived(bench, &here));
     blocks.extend(totals(&list));
     let mut items = Vec::new();
     for agreement in agreed(bench) {
@@ -45,6 +48,49 @@ pub(in crate::packet) fn orders(bench: &Bench) -> Vec<Sheet> {
         blocks.push(Block::List { items, tick: false });
     }
     vec![Sheet::new(SheetKind::Orders, "Order list", "What is bought for this job", blocks)]
+}
+
+/// Whether nothing is left to be done or written down for a line.
+fn is_here(line: &OrderLine) -> bool {
+    let days = [line.ordered, line.due, line.arrived, line.compared];
+    days.iter().all(Option::is_some) && line.too_few.is_none() && line.waits_for.is_empty()
+}
+
+/// What has come and was compared, with its days told once for all that share them.
+fn arrived(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
+    let days =
+        |line: &OrderLine| (line.supplier.clone(), line.ordered, line.due, line.arrived, line.compared);
+    let mut alike: Vec<Vec<&OrderLine>> = Vec::new();
+    for line in lines {
+        match alike.iter_mut().find(|known| days(known[0]) == days(line)) {
+            Some(known) => known.push(line),
+            None => alike.push(vec![line]),
+        }
+    }
+    let items = alike.iter().map(|lines| {
+        let first = lines[0];
+        let told = [("ordered", first.ordered), ("due", first.due), ("arrived", first.arrived)];
+        let told = told.into_iter().chain([("compared", first.compared)]);
+        let told: Vec<String> = told
+            .filter_map(|(word, day)| day.map(|day| format!("{word}\u{a0}{}", day.day_and_month())))
+            .collect();
+        let supplier = first.supplier.as_deref().unwrap_or("Supplier not known");
+        let mut text = Text::bold(supplier).and(format!(", {}:", told.join(", ")));
+        for (index, line) in lines.iter().enumerate() {
+            text = text.and(format!("{} {} ", if index == 0 { "" } else { ";" }, line.quantity));
+            text.0.extend(said(bench, line).0);
+            text = text.and(line.cost().map_or_else(
+                || ", price open".to_owned(),
+                |cost| format!(", {}", cost.to_string().replace(' ', "\u{a0}")),
+            ));
+        }
+        text.and(".")
+    });
+    let items: Vec<Text> = items.collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    vec![heading("Arrived and compared"), Block::List { items, tick: false }]
 }
 
 /// The lines by supplier, the one with the longest in coming first.
@@ -111,8 +157,8 @@ fn to_quote(bench: &Bench, lines: &[&OrderLine]) -> Vec<Block> {
     })
 }
 
-/// What is bought, in words.
-fn what(bench: &Bench, line: &OrderLine) -> Text {
+/// What is bought: its name, its size, its number.
+fn said(bench: &Bench, line: &OrderLine) -> Text {
     let mut what = Text::bold(line.title.clone());
     if let Goods::Set(id, place) = line.goods {
         let set = bench.procedure.set(id);
@@ -130,6 +176,12 @@ fn what(bench: &Bench, line: &OrderLine) -> Text {
     if let Some((piece, _)) = line.chosen.as_ref().filter(|_| line.size.is_none()) {
         what = what.and(format!(", {piece}"));
     }
+    what
+}
+
+/// What is bought, and what is to be known of it before it is here.
+fn what(bench: &Bench, line: &OrderLine) -> Text {
+    let mut what = said(bench, line);
     // What waits is not chosen yet.
     if let Some(from) = line.select_from.as_ref().filter(|_| line.waits_for.is_empty()) {
         what = what.and(format!(". Choose from: {from}"));

@@ -301,7 +301,11 @@ impl<'p> Composer<'p> {
                     composer.labels(&sheet.blocks, size, flow);
                 }
                 None => {
-                    let units = composer.units(sheet, title);
+                    let mut units = composer.units(sheet, title);
+                    if flows && let Some(lead) = units.get_mut(1) {
+                        // A title and a line under it are not left alone at the end of a page.
+                        lead.with_next = true;
+                    }
                     if sheet.follows {
                         flow.follow(&composer.characters.line(&sheet.title), &units);
                     }
@@ -349,7 +353,7 @@ impl<'p> Composer<'p> {
             first.shift(0.0, 7.0);
             first.height += 7.0;
             first.add(Mark::Artefact, vec![draw::vertical(0.0, 0.0, width, 2.5)]);
-            first.above = 20.0;
+            first.above = 15.0;
             first.bookmark = Some((1, sheet.title.clone()));
         }
         for piece in &mut pieces {

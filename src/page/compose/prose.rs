@@ -144,7 +144,7 @@ impl Composer<'_> {
                     row.absorb(value);
                     row
                 });
-                row.above = if index == 0 { 10.0 } else { 4.0 };
+                row.above = if index == 0 { 8.0 } else { 2.5 };
                 row.with_next = index == 0 && facts.len() > 1;
                 pieces.push(row);
             }
