@@ -79,7 +79,7 @@ impl Furniture {
     /// The foot of a page, placed.
     pub(crate) fn foot(&self, number: usize, count: usize, setup: &PageSetup) -> Vec<Item> {
         let (left, width) = (setup.left(number), setup.content_width());
-        let top = setup.size().1 - BOTTOM + 6.0;
+        let top = setup.size().1 - BOTTOM + 5.0;
         let (first, second) = (top + 12.0, top + 24.5);
         let page = format!("page {number} of {count}");
         let page_width = fonts::width(Face::Bold, RUNNING, &page);

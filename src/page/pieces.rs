@@ -9,8 +9,8 @@ const BEGINNING: f32 = 0.3;
 /// Shares of a page: a step up to so high is never cut, and of a higher one so much stands before the cut and behind it.
 /// Our own choice, no source.
 const NEVER_CUT: f32 = 0.4;
-const BEFORE_CUT: f32 = 0.16;
-const BEHIND_CUT: f32 = 0.12;
+const BEFORE_CUT: f32 = 0.13;
+const BEHIND_CUT: f32 = 0.11;
 
 /// Something that is never cut: placed items in a frame of their own, its origin in the upper left.
 #[derive(Debug, Clone, Default)]

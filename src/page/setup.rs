@@ -32,7 +32,7 @@ pub fn points(millimetres: f32) -> f32 {
 /// Distance from the upper edge to the content.
 pub(super) const TOP: f32 = 30.0;
 /// Distance from the lower edge to the content; the footer stands in it.
-pub(super) const BOTTOM: f32 = 51.0;
+pub(super) const BOTTOM: f32 = 50.0;
 /// Margin on the side of the holes or the staple: 17 mm.
 pub(super) const INNER: f32 = 48.2;
 /// Margin on the other side: 12 mm.

@@ -16,26 +16,26 @@ fn the_samples_are_what_the_program_makes() {
     // built, and handed over; of a gearbox and an air-cooled twin each phase as the work stands before it, and of the twin that differs from it the first.
     // The last number is the most pages that a sample may have: what was reached, so that no packet grows unseen.
     const SAMPLES: [(&str, Phase, &str, bool, usize); 20] = [
-        ("brackwater3", Phase::Strip, "job", false, 53),
-        ("brackwater3", Phase::Survey, "measured.job", true, 30),
-        ("brackwater3", Phase::Build, "ready.job", false, 57),
-        ("brackwater3", Phase::Start, "ready.job", false, 18),
-        ("hallowmere4", Phase::Strip, "job", false, 41),
-        ("hallowmere4", Phase::Build, "measured.job", false, 55),
-        ("hallowmere4.bodged", Phase::Strip, "job", false, 27),
-        ("hallowmere4.bodged", Phase::Survey, "measured.job", true, 24),
-        ("hallowmere4.bodged", Phase::Build, "ready.job", false, 52),
-        ("hallowmere4.bodged", Phase::Start, "built.job", false, 14),
-        ("hallowmere4.bodged.handed", Phase::Start, "job", true, 14),
+        ("brackwater3", Phase::Strip, "job", false, 47),
+        ("brackwater3", Phase::Survey, "measured.job", true, 26),
+        ("brackwater3", Phase::Build, "ready.job", false, 53),
+        ("brackwater3", Phase::Start, "ready.job", false, 16),
+        ("hallowmere4", Phase::Strip, "job", false, 40),
+        ("hallowmere4", Phase::Build, "measured.job", false, 53),
+        ("hallowmere4.bodged", Phase::Strip, "job", false, 24),
+        ("hallowmere4.bodged", Phase::Survey, "measured.job", true, 22),
+        ("hallowmere4.bodged", Phase::Build, "ready.job", false, 49),
+        ("hallowmere4.bodged", Phase::Start, "built.job", false, 13),
+        ("hallowmere4.bodged.handed", Phase::Start, "job", true, 13),
         ("skerryvane180", Phase::Strip, "job", false, 18),
-        ("skerryvane180", Phase::Survey, "measured.job", true, 9),
+        ("skerryvane180", Phase::Survey, "measured.job", true, 8),
         ("skerryvane180", Phase::Build, "ready.job", false, 20),
-        ("skerryvane180", Phase::Start, "built.job", false, 8),
-        ("cawdale2", Phase::Strip, "job", false, 28),
-        ("cawdale2", Phase::Survey, "measured.job", true, 15),
-        ("cawdale2", Phase::Build, "ready.job", false, 37),
-        ("cawdale2", Phase::Start, "built.job", false, 13),
-        ("cawdale2e", Phase::Strip, "job", false, 31),
+        ("skerryvane180", Phase::Start, "built.job", false, 7),
+        ("cawdale2", Phase::Strip, "job", false, 27),
+        ("cawdale2", Phase::Survey, "measured.job", true, 14),
+        ("cawdale2", Phase::Build, "ready.job", false, 34),
+        ("cawdale2", Phase::Start, "built.job", false, 11),
+        ("cawdale2e", Phase::Strip, "job", false, 29),
     ];
     let (mut stale, mut longer) = (Vec::new(), Vec::new());
     let mut sizes: BTreeSet<u32> = BTreeSet::new();
@@ -58,10 +58,18 @@ fn the_samples_are_what_the_program_makes() {
             stale.push(path.display().to_string());
         }
     }
-    assert!(longer.is_empty(), "{}", longer.join(", "));
-    assert!(sizes.len() <= 6, "in hundredths of a point: {sizes:?}");
-    assert!(terms.is_empty(), "terms that nobody at a bench knows: {terms:?}");
-    assert!(stale.is_empty(), "stale (REWRITE_EXPECTED=1 cargo test makes them anew): {}", stale.join(", "));
+    let mut faults = longer;
+    if sizes.len() > 6 {
+        faults.push(format!("sizes of type in hundredths of a point: {sizes:?}"));
+    }
+    if !terms.is_empty() {
+        faults.push(format!("terms that nobody at a bench knows: {terms:?}"));
+    }
+    if !stale.is_empty() {
+        let stale = stale.join(", ");
+        faults.push(format!("stale (REWRITE_EXPECTED=1 cargo test makes them anew): {stale}"));
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
 /// Sizes of type on all sheets but the labels, the words of which give way to their paper, and of all but the letters and

@@ -1,7 +1,7 @@
 //! Boxes of passes and rounds at the holes of a joint: each beside the mark of its hole, on nothing else, under the number
 //! of its line; where there is no room for them they stay with their lines.
 
-use super::breaks::{named, sheet, step, words};
+use super::breaks::{sheet, step, words};
 use super::placing::faults;
 use benchleaf::pages::{Area, Pages};
 use benchleaf::sheet::*;
@@ -36,7 +36,8 @@ fn rounds(share: f64) -> Block {
         sizes: vec!["6 nuts".into()],
         anchor: None,
     });
-    let mut order: Vec<String> = HOLES.iter().map(|(_, _, number, letter)| format!("{number} {letter}")).collect();
+    let mut order: Vec<String> =
+        HOLES.iter().map(|(_, _, number, letter)| format!("{number} {letter}")).collect();
     order.sort();
     let round = |number: &str| {
         let mut text = Text::plain(format!("Round {number}"));
@@ -64,19 +65,24 @@ fn mark(pages: &Pages, number: &str) -> Area {
 fn each_hole_has_its_boxes_beside_it_from_the_left() {
     for paper in [Paper::A4, Paper::Letter] {
         let setup = PageSetup { paper, ..PageSetup::default() };
-        let packet = named(vec![sheet(vec![rounds(1.0)])]);
+        let packet = Packet { sheets: vec![sheet(vec![rounds(1.0)])], ..Packet::default() };
         let pages = lay_out(&packet, &setup).value;
         assert_eq!(faults(&pages), Vec::<String>::new());
         for (_, _, number, _) in HOLES {
             let mark = mark(&pages, number);
             let boxes = ["7.1", "7.2", "7.3"].map(|line| field(&pages, &format!("{line}.{number}")));
-            assert!(boxes.windows(2).all(|pair| pair[0].x + pair[0].width < pair[1].x && pair[0].y == pair[1].y));
+            assert!(
+                boxes.windows(2).all(|pair| pair[0].x + pair[0].width < pair[1].x && pair[0].y == pair[1].y)
+            );
             // The row stands straight below or above its mark, or straight beside it.
             let (low, high) = (boxes[0].x, boxes[2].x + boxes[2].width);
             let (x, y) = (mark.x + mark.width / 2.0, mark.y + mark.height / 2.0);
             let across = ((low + high) / 2.0 - x).abs();
             let down = (boxes[0].y + boxes[0].height / 2.0 - y).abs();
-            assert!(across < 4.0 && down < 34.0 || down < 4.0 && across < 50.0, "{number}: {across} {down}");
+            assert!(
+                across < 4.0 && down < 34.0 || down < 4.0 && across < 50.0,
+                "{number}: {mark:?} {boxes:?}"
+            );
             // Whoever ticks a hole finds the boxes of no other hole nearer to it.
             for (_, _, other, _) in HOLES.iter().filter(|(_, _, other, _)| *other != number) {
                 let theirs = field(&pages, &format!("7.2.{other}"));
@@ -94,7 +100,7 @@ fn each_hole_has_its_boxes_beside_it_from_the_left() {
 fn where_holes_lie_close_the_boxes_stay_with_their_lines() {
     let setup = PageSetup::default();
     // Twenty to one, and there is no larger scale.
-    let packet = named(vec![sheet(vec![rounds(0.02)])]);
+    let packet = Packet { sheets: vec![sheet(vec![rounds(0.02)])], ..Packet::default() };
     let pages = lay_out(&packet, &setup).value;
     assert_eq!(faults(&pages), Vec::<String>::new());
     let row: Vec<Area> = (1..=6).map(|place| field(&pages, &format!("7.1.{place}"))).collect();
