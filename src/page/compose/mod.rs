@@ -302,7 +302,8 @@ impl<'p> Composer<'p> {
                 }
                 None => {
                     let mut units = composer.units(sheet, title);
-                    if flows && let Some(lead) = units.get_mut(1) {
+                    let led = small && matches!(sheet.blocks.first(), Some(Block::Paragraph(_)));
+                    if led && let Some(lead) = units.get_mut(1) {
                         // A title and a line under it are not left alone at the end of a page.
                         lead.with_next = true;
                     }
