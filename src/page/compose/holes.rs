@@ -1,7 +1,9 @@
 //! Boxes at the holes of a joint: which lines of work are ticked there, and what the caption says of them.
 
-use super::{Composer, LEFT};
+use super::boxes::number_beside;
+use super::{Composer, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, DrawnJoint, TICK_BOX};
+use crate::page::fonts::{self, Face};
 use crate::page::pages::{Area, Filling, Mark, Role};
 use crate::page::pieces::Piece;
 use crate::sheet::{Boxes, Drawing, Figure, JointDrawing, StepLine};
@@ -168,5 +170,38 @@ impl Composer<'_> {
             }
         }
         if holes.numbers.iter().any(String::is_empty) { String::new() } else { holes.told(joint) }
+    }
+
+    /// Acts beside each other, each behind its number; none where they need more than a line.
+    pub(super) fn in_one_line(&mut self, lines: &[StepLine], width: f32) -> Option<Piece> {
+        const APART: f32 = 14.0;
+        let mut piece = Piece::new(PITCH, WORK.leading);
+        let elements = self.elements.len();
+        let mut x = LEFT;
+        for line in lines {
+            let StepLine::Act { text, .. } = line else { return None };
+            let number = text.number().unwrap_or_default();
+            let setting = self.set(&text.unnumbered(), WORK, width);
+            let element = self.element(Role::Paragraph);
+            let mut act = Piece::new(0.0, WORK.leading);
+            self.put(&mut act, element, &setting, &setting.lines, 0.0, 0.0);
+            if x > LEFT {
+                x += fonts::width(Face::Regular, SMALL.size, number) + 4.0;
+            }
+            number_beside(
+                &mut act,
+                number,
+                if x > LEFT { -4.0 } else { NUMBERS - TICK_BOX - 3.0 - LEFT },
+                WORK.baseline(),
+            );
+            act.shift(x, 0.0);
+            piece.absorb(act);
+            x += setting.width() + APART;
+            if setting.lines.len() > 1 || x - APART > LEFT + width {
+                self.elements.truncate(elements);
+                return None;
+            }
+        }
+        Some(piece)
     }
 }

@@ -4,7 +4,7 @@
 use super::boxes::{Marks, number_beside};
 use super::held::{hold_bar, strike};
 use super::holes::{AtHoles, ticked_at_holes};
-use super::title::in_brief;
+use super::title::{CONTINUED_HEIGHT, in_brief, joined};
 use super::{Composer, FIELD, LEFT, NUMBERS, PITCH, SMALL, WORK};
 use crate::page::draw::{self, TICK_BOX};
 use crate::page::fonts::{self, Face};
@@ -20,8 +20,6 @@ pub(super) const TICKS: f32 = NUMBERS - TICK_BOX;
 const REMARK: Type = Type::new(12.0, 15.5);
 /// Lines of a remark that stay together.
 const REMARK_LINES: usize = 5;
-/// Height of the title that is repeated when a step goes on.
-pub(super) const CONTINUED_HEIGHT: f32 = 25.0;
 
 /// Pieces that are seen together: of an act, of the figure that shows it, and of the torques that follow.
 struct Shown {
@@ -310,39 +308,6 @@ impl Composer<'_> {
         pieces.append(&mut made);
     }
 
-    /// Acts beside each other, each behind its number; none where they need more than a line.
-    fn in_one_line(&mut self, lines: &[StepLine], width: f32) -> Option<Piece> {
-        const APART: f32 = 14.0;
-        let mut piece = Piece::new(PITCH, WORK.leading);
-        let elements = self.elements.len();
-        let mut x = LEFT;
-        for line in lines {
-            let StepLine::Act { text, .. } = line else { return None };
-            let number = text.number().unwrap_or_default();
-            let setting = self.set(&text.unnumbered(), WORK, width);
-            let element = self.element(Role::Paragraph);
-            let mut act = Piece::new(0.0, WORK.leading);
-            self.put(&mut act, element, &setting, &setting.lines, 0.0, 0.0);
-            if x > LEFT {
-                x += fonts::width(Face::Regular, SMALL.size, number) + 4.0;
-            }
-            number_beside(
-                &mut act,
-                number,
-                if x > LEFT { -4.0 } else { TICKS - 3.0 - LEFT },
-                WORK.baseline(),
-            );
-            act.shift(x, 0.0);
-            piece.absorb(act);
-            x += setting.width() + APART;
-            if setting.lines.len() > 1 || x - APART > LEFT + width {
-                self.elements.truncate(elements);
-                return None;
-            }
-        }
-        Some(piece)
-    }
-
     fn step_figure(&mut self, figure: &Figure, width: f32, holes: Option<&AtHoles>) -> Vec<Piece> {
         let mut made = self.figure(figure, LEFT, width, LEFT, holes);
         if let Some(first) = made.first_mut() {
@@ -457,15 +422,4 @@ impl Composer<'_> {
     fn child_span(&mut self, element: ElementId, parted: bool) -> ElementId {
         if parted { self.child(Role::Span, Some(element)) } else { element }
     }
-}
-
-pub(super) fn joined(facts: &[Text]) -> Text {
-    let mut all = Text::default();
-    for (index, fact) in facts.iter().enumerate() {
-        if index > 0 {
-            all = all.and(" · ");
-        }
-        all.0.extend(fact.0.iter().cloned());
-    }
-    all
 }

@@ -1,6 +1,5 @@
 //! Titles of steps: the number large beside the words, and both again where a step goes on over a page end.
 
-use super::step::{CONTINUED_HEIGHT, joined};
 use super::{Composer, SMALL};
 use super::{LEFT, NUMBERS};
 use crate::page::draw;
@@ -16,6 +15,8 @@ const LARGE: f32 = 26.0;
 const TITLE: Type = Type::bold(16.0, 20.0);
 /// Type of the title that is repeated when a step goes on.
 const CONTINUED: Type = Type::bold(13.0, 17.0);
+/// Height of the title that is repeated when a step goes on.
+pub(super) const CONTINUED_HEIGHT: f32 = 25.0;
 /// White space between a title and what is remarked behind it.
 const APART: f32 = 12.0;
 /// Size of the end of a range of numbers, and how far below its beginning it stands.
@@ -183,4 +184,15 @@ pub(super) fn in_brief(step: &StepBlock) -> bool {
 fn number_size(number: &str) -> f32 {
     let width = fonts::width(Face::Bold, LARGE, number);
     if width <= NUMBERS { LARGE } else { fonts::of_scale(LARGE * NUMBERS / width) }
+}
+
+pub(super) fn joined(facts: &[Text]) -> Text {
+    let mut all = Text::default();
+    for (index, fact) in facts.iter().enumerate() {
+        if index > 0 {
+            all = all.and(" · ");
+        }
+        all.0.extend(fact.0.iter().cloned());
+    }
+    all
 }
