@@ -3,7 +3,8 @@
 //! second, each place moved along.
 //!
 //! Every field is named, so that what is added to the model must be put on one side or the other: behind `but` stands what
-//! neither `network` nor `clamping` reads. It must not know what either makes of it.
+//! neither `network` nor `clamping` reads. It must not know what either makes of it. It is longer than most rooms' files because
+//! every type of the model stands in it.
 
 use super::model::*;
 use crate::diagnostics::Diagnostic;
